@@ -1,0 +1,188 @@
+// Package board is the lighting board behind one panel, as data: its edge, parts, copper, holes and silkscreen.
+//
+// Lengths are geom.Nm in the panel frame: X right, Y up, seen from the front; the bottom is seen through the board and
+// never mirrored. The verbs live in the folders below (shape, place, route, fill, legend); each takes a Board and returns
+// a new one. board/check judges a Board from its geometry alone, whether it was made here or read back from files.
+package board
+
+import (
+	"lampblack/led"
+	"lampblack/panel/geom"
+)
+
+// Board is one printed circuit.
+type Board struct {
+	Name  string
+	Rules Rules
+
+	Outline geom.Contour   // counter-clockwise
+	Cutouts []geom.Contour // clockwise, inside the outline
+	Keepout []geom.Contour // bodies and openings of the panel: no board, copper or part may be here
+
+	Nets   []led.Net // index is led.NetID
+	Parts  []Part
+	Holes  []Hole // unplated
+	Tracks []Track
+	Vias   []Via
+	Areas  []Area
+	Legend []Stroke // silkscreen
+}
+
+// Kind is what a part is.
+type Kind uint8
+
+const (
+	LED Kind = iota
+	Resistor
+	Connector
+)
+
+// Part is a component in its place.
+type Part struct {
+	Ref       string
+	Kind      Kind
+	Value     string // as printed and listed: "red-3mm", "470R", "IN"
+	Footprint string // name of the footprint
+	At        geom.Pt
+	Turn      int       // quarter turns counter-clockwise, 0 to 3, seen from the front
+	On        geom.Side // the side that carries its body
+	Height    geom.Nm   // above that side
+	Pads      []Pad
+	Body      geom.Ring // outline of its body, placed
+	Courtyard geom.Ring // body and pads with room to solder, placed
+	Marks     []Stroke  // silkscreen of the footprint itself, placed: outline and polarity
+	Role      led.Role  // connectors only
+}
+
+// PadShape is the shape of a pad's copper.
+type PadShape uint8
+
+const (
+	Round   PadShape = iota // circle, W = H
+	Square                  // rectangle W by H, sharp corners
+	Oblong                  // rectangle W by H with fully rounded ends
+)
+
+// Pad is the copper of one pin. W runs along X and H along Y, in the panel frame.
+type Pad struct {
+	Pin      string // "1", "2"
+	Function string // "A", "K", "+", "-": what the pin does; empty for resistors
+	Net      led.NetID
+	At       geom.Pt
+	Shape    PadShape
+	W, H     geom.Nm
+	Through  bool      // plated through, copper on both sides
+	On       geom.Side // the side of a pad that is not Through
+	Drill    geom.Nm   // finished, 0 unless Through
+	Mask     geom.Nm   // soldermask opening beyond the copper, each side
+	Paste    bool      // solder paste is printed on it
+	Solid    bool      // joined to an area of its net without spokes
+}
+
+// OnSide reports whether the pad has copper on side s.
+func (p Pad) OnSide(s geom.Side) bool { return p.Through || p.On == s }
+
+// Contour returns the outline of the pad's copper grown by d (which may be negative) on each side; the corners of
+// a Square stay sharp.
+func (p Pad) Contour(d geom.Nm) geom.Contour {
+	w, h := p.W+2*d, p.H+2*d
+	switch p.Shape {
+	case Round:
+		return geom.Circle(p.At, w)
+	case Oblong:
+		return oblong(p.At, w, h)
+	}
+	return geom.Rect(boxRound(p.At, w, h))
+}
+
+func boxRound(c geom.Pt, w, h geom.Nm) geom.Box {
+	lo := geom.Pt{X: c.X - w/2, Y: c.Y - h/2}
+	return geom.Box{Min: lo, Max: geom.Pt{X: lo.X + w, Y: lo.Y + h}}
+}
+
+func oblong(c geom.Pt, w, h geom.Nm) geom.Contour {
+	if w == h {
+		return geom.Circle(c, w)
+	}
+	b := boxRound(c, w, h)
+	r := min(w, h) / 2
+	at := func(x, y geom.Nm, bulge float64) geom.Vertex {
+		return geom.Vertex{Pt: geom.Pt{X: x, Y: y}, Bulge: bulge}
+	}
+	if w > h {
+		return geom.Contour{
+			at(b.Min.X+r, b.Min.Y, 0), at(b.Max.X-r, b.Min.Y, 1),
+			at(b.Max.X-r, b.Max.Y, 0), at(b.Min.X+r, b.Max.Y, 1),
+		}
+	}
+	return geom.Contour{
+		at(b.Max.X, b.Min.Y+r, 0), at(b.Max.X, b.Max.Y-r, 1),
+		at(b.Min.X, b.Max.Y-r, 0), at(b.Min.X, b.Min.Y+r, 1),
+	}
+}
+
+// Hole is an unplated hole through the board.
+type Hole struct {
+	At   geom.Pt
+	D    geom.Nm
+	What HoleUse
+}
+
+// HoleUse is what an unplated hole is for.
+type HoleUse uint8
+
+const (
+	MountHole HoleUse = iota
+	StrainRelief
+)
+
+// Track is one net's copper of constant width along Path, on one side.
+type Track struct {
+	Net   led.NetID
+	On    geom.Side
+	Width geom.Nm
+	Path  geom.Polyline
+}
+
+// Via joins the copper of both sides.
+type Via struct {
+	Net   led.NetID
+	At    geom.Pt
+	Drill geom.Nm // finished
+	D     geom.Nm // of its copper
+}
+
+// Area is one piece of a net's copper area on one side, spokes included: a ring with holes, with no islands.
+type Area struct {
+	Net  led.NetID
+	On   geom.Side
+	Fill geom.Polygon
+}
+
+// Stroke is a silkscreen line of constant width with round ends.
+type Stroke struct {
+	On    geom.Side
+	Width geom.Nm
+	Path  geom.Polyline
+}
+
+// Pads calls f with every pad of every part, in order, until f returns false.
+func (b Board) Pads(f func(part, pad int) bool) {
+	for i := range b.Parts {
+		for j := range b.Parts[i].Pads {
+			if !f(i, j) {
+				return
+			}
+		}
+	}
+}
+
+// Material returns the area of the board itself, flattened: the outline less the cutouts. Drilled holes count as
+// material.
+func (b Board) Material() geom.Region {
+	rings := []geom.Ring{b.Outline.Ring(geom.FlattenTolerance)}
+	for _, c := range b.Cutouts {
+		rings = append(rings, c.Ring(geom.FlattenTolerance))
+	}
+	return geom.NewRegion(rings...)
+}

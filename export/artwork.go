@@ -1,0 +1,117 @@
+// Package export turns a board into artwork: the apertures, flashes, draws, regions and holes that fabrication files are
+// made of. Lower makes it; export/gerber, export/excellon and export/netlist write it; export/readback reads files back
+// into it.
+//
+// Lengths are geom.Nm in the panel frame, never mirrored: the bottom layers are seen through the board from the front,
+// as the Gerber layer format wants them.
+package export
+
+import "lampblack/panel/geom"
+
+// Artwork is everything a board house needs of one board.
+type Artwork struct {
+	Name   string
+	Layers []Layer // in the order of Function
+	Drills []Drill // plated first; a kind without holes is left out
+	Size   geom.Box
+}
+
+// Function is what a layer is, named as the Gerber specification names it.
+type Function uint8
+
+const (
+	CopperTop Function = iota
+	CopperBottom
+	SoldermaskTop
+	SoldermaskBottom
+	SilkscreenTop
+	SilkscreenBottom
+	PasteTop
+	PasteBottom
+	Profile
+	functions // how many
+)
+
+// String returns the function as file names have it: "copper-top".
+func (f Function) String() string {
+	return [functions]string{"copper-top", "copper-bottom", "soldermask-top", "soldermask-bottom",
+		"silkscreen-top", "silkscreen-bottom", "paste-top", "paste-bottom", "profile"}[f]
+}
+
+// Layer is one image. Objects are painted in order, dark or clear.
+type Layer struct {
+	Function  Function
+	Negative  bool // a soldermask layer shows its openings
+	Apertures []Aperture
+	Objects   []Object
+}
+
+// ApertureShape is the shape of an aperture.
+type ApertureShape uint8
+
+const (
+	Circle    ApertureShape = iota // W
+	Rectangle                      // W by H
+	Obround                        // W by H
+	Outline                        // any shape: Contours, dark, round the origin (read back only)
+)
+
+// Aperture is the shape that a flash prints or a draw drags.
+type Aperture struct {
+	Shape    ApertureShape
+	W, H     geom.Nm
+	Contours []geom.Contour
+	Function string // value of .AperFunction: "ComponentPad", "Conductor", "Profile" ...; empty when none
+}
+
+// Op is what an Object does.
+type Op uint8
+
+const (
+	Flash  Op = iota // Aperture at To
+	Draw             // Aperture from From to To, straight, or along the arc when Bulge is not 0
+	Region           // the inside of Contour
+)
+
+// Object is one graphic object.
+type Object struct {
+	Op       Op
+	Clear    bool // takes away what earlier objects painted
+	Aperture int  // index into Layer.Apertures; unused by a Region
+	From, To geom.Pt
+	Bulge    float64
+	Contour  geom.Contour
+	Function string // a Region's .AperFunction
+
+	Net    string // value of .N
+	HasNet bool   // an attribute .N is attached, even if empty
+	Ref    string // value of .P: component, pin and its function
+	Pin    string
+	PinFn  string
+}
+
+// Drill is the holes of one kind.
+type Drill struct {
+	Plated bool
+	Tools  []Tool
+	Hits   []Hit
+	Slots  []Slot
+}
+
+// Tool is a finished hole diameter with one function.
+type Tool struct {
+	D        geom.Nm
+	Function string // value of .AperFunction: "ViaDrill", "ComponentDrill", "MechanicalDrill"
+}
+
+// Hit is one drilled hole.
+type Hit struct {
+	Tool int // index into Tools
+	At   geom.Pt
+}
+
+// Slot is a routed hole: the tool's centre runs along Path.
+type Slot struct {
+	Tool int
+	Path geom.Polyline
+}

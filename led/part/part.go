@@ -1,0 +1,46 @@
+// Package part describes the things one buys: LEDs, resistors, connectors, wires and fuses, with their values, ratings and
+// sources. Its catalogue is embedded data (see catalogue.go); a project may add kinds of its own.
+package part
+
+// SI quantities; each has its own type, so that a volt cannot be passed for an ampere.
+type (
+	Volt float64
+	Amp  float64
+	Ohm  float64
+	Watt float64
+)
+
+// Over returns the resistance that lets current i flow at voltage v.
+func (v Volt) Over(i Amp) Ohm { return Ohm(float64(v) / float64(i)) }
+
+// Through returns the current that voltage v drives through r.
+func (v Volt) Through(r Ohm) Amp { return Amp(float64(v) / float64(r)) }
+
+// Times returns the voltage across r at current i.
+func (r Ohm) Times(i Amp) Volt { return Volt(float64(r) * float64(i)) }
+
+// Heat returns the power that current i turns to heat in r.
+func (r Ohm) Heat(i Amp) Watt { return Watt(float64(i) * float64(i) * float64(r)) }
+
+// VfPoint is a point of an LED's forward curve.
+type VfPoint struct {
+	I Amp
+	V Volt
+}
+
+// LED is a kind of LED.
+type LED struct {
+	Name    string // "red-3mm"
+	Colour  string // "red"
+	RGB     [3]uint8
+	Package string  // names a footprint: "radial-3mm"
+	HoleMM  float64 // usual hole in the LED sheet
+
+	Curve        []VfPoint // typical forward curve, at least one point
+	VfMin, VfMax Volt      // limits at Curve[0].I
+	Tempco       float64   // of Vf, V/K, negative
+	IMax         Amp       // absolute maximum continuous current
+	HalfAngle    float64   // full cone angle is twice this; degrees off axis at half intensity
+	Candela      float64   // luminous intensity on axis at Curve[0].I; 0 when unknown
+	Source       string    // where the values come from
+}

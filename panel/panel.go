@@ -1,0 +1,88 @@
+// Package panel holds what a drawing means: one faceplate and all that is cut, drilled and engraved in it.
+//
+// Interpret turns a dxf.Drawing into Panels. A Panel's frame is geom's: whole nanometres, X right, Y up, seen from
+// the front, its origin at the lower left corner of the outline's bounding box. Origin is that corner in the
+// drawing's own frame, in mm, so that findings and result.json can speak the drawing's coordinates.
+package panel
+
+import "lampblack/panel/geom"
+
+// Panel is one faceplate.
+type Panel struct {
+	Name    string
+	Drawing string // file name as the user gave it
+	Origin  Origin // of the panel frame, in the drawing
+
+	Outline   geom.Contour   // counter-clockwise
+	Board     []geom.Contour // a board edge drawn by the user: the first is the edge, the rest are holes in it; often none
+	Openings  []Opening
+	Bodies    []geom.Contour
+	Mounts    []Hole
+	LEDs      []Hole
+	Lettering []Text
+	Symbols   []Symbol
+}
+
+// Origin is a position in the drawing's frame, in millimetres.
+type Origin struct{ X, Y float64 }
+
+// Hole is a round hole.
+type Hole struct {
+	At     geom.Pt
+	D      geom.Nm
+	Kind   string // LED kind named by the drawing or the project, empty for the project's default
+	Handle string // DXF handle, for findings
+}
+
+// Opening is a hole through the panel for a switch, a knob or a display.
+type Opening struct {
+	geom.Contour
+	Handle string
+}
+
+// Text is a piece of lettering.
+type Text struct {
+	Text   string
+	At     geom.Pt // the anchor
+	Height geom.Nm // of a capital letter
+	Angle  float64 // radians, counter-clockwise
+	Width  float64 // width factor, 1 is normal
+	Anchor Anchor
+	Mirror bool // drawn mirrored left to right
+}
+
+// Anchor is the point of a text that At names.
+type Anchor struct {
+	H HAlign
+	V VAlign
+}
+
+// HAlign is where the anchor lies along the text.
+type HAlign uint8
+
+const (
+	Left HAlign = iota
+	Centre
+	Right
+)
+
+// VAlign is where the anchor lies across the text.
+type VAlign uint8
+
+const (
+	Baseline VAlign = iota
+	BottomLine
+	Middle
+	TopLine
+)
+
+// String returns the anchor as the survey tells it: "left-baseline", "center-middle".
+func (a Anchor) String() string {
+	return [...]string{"left", "center", "right"}[a.H] + "-" + [...]string{"baseline", "bottom", "middle", "top"}[a.V]
+}
+
+// Symbol is lettering that is drawn rather than written: a closed shape to be filled, or an open line to be engraved.
+type Symbol struct {
+	Closed bool
+	Shape  geom.Contour // of an open line the last vertex is its end and its bulge means nothing
+}
