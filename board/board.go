@@ -58,9 +58,9 @@ type Part struct {
 type PadShape uint8
 
 const (
-	Round   PadShape = iota // circle, W = H
-	Square                  // rectangle W by H, sharp corners
-	Oblong                  // rectangle W by H with fully rounded ends
+	Round  PadShape = iota // circle, W = H
+	Square                 // rectangle W by H, sharp corners
+	Oblong                 // rectangle W by H with fully rounded ends
 )
 
 // Pad is the copper of one pin. W runs along X and H along Y, in the panel frame.

@@ -15,6 +15,7 @@ type Rules struct {
 	Clearance     g.Nm // copper to copper of another net
 	EdgeClearance g.Nm // copper to board edge
 	HoleClearance g.Nm // copper to an unplated hole
+	ScrewClear    g.Nm // copper and parts kept from a mount hole's edge, for the screw head and its washer
 	HoleToHole    g.Nm // edge to edge
 	HoleToEdge    g.Nm // hole edge to board edge
 	AnnularRing   g.Nm // copper round a plated hole
@@ -37,7 +38,8 @@ type Rules struct {
 //
 // Source of the manufacturing limits: the "cautious" column of common practice for two-layer boards (track and
 // space 0.20, finished drill 0.30, ring 0.20, copper to routed edge 0.50, mask 0.05 per side, web 0.10, legend line
-// 0.15 and text 1.0, hole to hole 0.50, NPTH to copper 0.25 mm): common practice. The shape and track widths are ours.
+// 0.15 and text 1.0, hole to hole 0.50, NPTH to copper 0.25 mm): common practice. The shape and track widths are
+// ours; the screw clearance covers an M3 washer of 7 mm over a 3.2 mm hole with some play (ISO 7089, from memory).
 func UsualRules() Rules {
 	return Rules{
 		Margin:        g.MM(1.0),
@@ -48,6 +50,7 @@ func UsualRules() Rules {
 		Clearance:     g.MM(0.20),
 		EdgeClearance: g.MM(0.50),
 		HoleClearance: g.MM(0.25),
+		ScrewClear:    g.MM(2.00),
 		HoleToHole:    g.MM(0.50),
 		HoleToEdge:    g.MM(0.80),
 		AnnularRing:   g.MM(0.20),
