@@ -29,13 +29,30 @@ const (
 	PasteTop
 	PasteBottom
 	Profile
+	ComponentTop // assembly data, made by Components, not by Lower
+	ComponentBottom
 	functions // how many
 )
 
 // String returns the function as file names have it: "copper-top".
 func (f Function) String() string {
 	return [functions]string{"copper-top", "copper-bottom", "soldermask-top", "soldermask-bottom",
-		"silkscreen-top", "silkscreen-bottom", "paste-top", "paste-bottom", "profile"}[f]
+		"silkscreen-top", "silkscreen-bottom", "paste-top", "paste-bottom", "profile",
+		"component-top", "component-bottom"}[f]
+}
+
+// Copper reports whether the layer is copper.
+func (f Function) Copper() bool { return f <= CopperBottom }
+
+// Side returns the side of the board that the layer belongs to; a Profile has none and says Top.
+func (f Function) Side() geom.Side {
+	if f == Profile {
+		return geom.Top
+	}
+	if f > Profile {
+		return geom.Side(f - ComponentTop)
+	}
+	return geom.Side(f % 2)
 }
 
 // Layer is one image. Objects are painted in order, dark or clear.
@@ -44,6 +61,8 @@ type Layer struct {
 	Negative  bool // a soldermask layer shows its openings
 	Apertures []Aperture
 	Objects   []Object
+
+	FileAttributes [][]string // as read back: name (".FileFunction"), then the values; unused when writing
 }
 
 // ApertureShape is the shape of an aperture.
@@ -53,7 +72,8 @@ const (
 	Circle    ApertureShape = iota // W
 	Rectangle                      // W by H
 	Obround                        // W by H
-	Outline                        // any shape: Contours, dark, round the origin (read back only)
+	Outline                        // any shape: Contours round the origin, a contour inside another being a hole (read back only)
+	Diamond                        // square on its corner, W across corners: pin 1 on component layers
 )
 
 // Aperture is the shape that a flash prints or a draw drags.
@@ -85,9 +105,19 @@ type Object struct {
 
 	Net    string // value of .N
 	HasNet bool   // an attribute .N is attached, even if empty
-	Ref    string // value of .P: component, pin and its function
+	Ref    string // value of .P: component, pin and its function; without Pin the value of .C
 	Pin    string
 	PinFn  string
+	Part   *Component // on component layers only
+}
+
+// Component is what a component layer tells of a part: the attributes that go with .C.
+type Component struct {
+	Rotation  float64 // degrees counter-clockwise, seen from the top
+	Value     string
+	Footprint string
+	Through   bool    // mounted in holes, else on the surface
+	Height    geom.Nm // 0: not told
 }
 
 // Drill is the holes of one kind.
@@ -96,6 +126,8 @@ type Drill struct {
 	Tools  []Tool
 	Hits   []Hit
 	Slots  []Slot
+
+	FileAttributes [][]string // as read back: name (".FileFunction"), then the values; unused when writing
 }
 
 // Tool is a finished hole diameter with one function.

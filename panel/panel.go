@@ -38,6 +38,7 @@ type Hole struct {
 type Opening struct {
 	geom.Contour
 	Handle string
+	Mount  bool // a slot drawn on the mount layer: it is cut like any opening, and a screw goes through it
 }
 
 // Text is a piece of lettering.

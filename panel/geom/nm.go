@@ -3,7 +3,7 @@
 // Positions are Pt, differences Vec, in the panel frame: X right, Y up, seen from the front (LED) side.
 // Every coordinate v has |v| <= MaxCoord, so that the cross product of two deltas fits an int64 and predicates
 // such as Orient are exact. Closed curves of lines and arcs are Contours; flattened they are Rings; areas with
-// holes are Regions. Booleans run in github.com/tdewolff/canvas and are rounded to whole nanometres once.
+// holes are Regions, with exact booleans (overlay.go) and offsets.
 package geom
 
 import (

@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-
-	"github.com/tdewolff/canvas"
 )
 
 // Polygon is a counter-clockwise outer ring with clockwise holes in it.
@@ -24,7 +22,7 @@ func NewRegion(rings ...Ring) Region {
 			return Region{{Outer: r}}
 		}
 	}
-	return regionOf(pathOf(rings...).Settle(canvas.EvenOdd))
+	return regionOf(overlay(rings, nil, func(a, _ int32) bool { return a&1 == 1 }))
 }
 
 // simple returns the ring counter-clockwise if it is a triangle or a convex or axis-parallel quadrilateral, which
@@ -48,7 +46,7 @@ func UnionOf(rings ...Ring) Region {
 	for i, r := range rings {
 		up[i] = r.Oriented(CCW)
 	}
-	return regionOf(pathOf(up...).Settle(canvas.NonZero))
+	return regionOf(overlay(up, nil, wound))
 }
 
 // Rings returns all rings: each outer one, then its holes.
@@ -69,7 +67,7 @@ func (g Region) Or(h Region) Region {
 	if len(h) == 0 {
 		return g
 	}
-	return regionOf(g.path().Or(h.path()))
+	return regionOf(overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 || b != 0 }))
 }
 
 // And returns the intersection.
@@ -77,7 +75,7 @@ func (g Region) And(h Region) Region {
 	if len(g) == 0 || len(h) == 0 {
 		return nil
 	}
-	return regionOf(g.path().And(h.path()))
+	return regionOf(overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 && b != 0 }))
 }
 
 // Minus returns g without h.
@@ -85,7 +83,7 @@ func (g Region) Minus(h Region) Region {
 	if len(g) == 0 || len(h) == 0 {
 		return g
 	}
-	return regionOf(g.path().Not(h.path()))
+	return regionOf(overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 && b == 0 }))
 }
 
 // Grown returns the points no farther than d from g: its Minkowski sum with a disc (round corners).
@@ -93,7 +91,7 @@ func (g Region) Grown(d Nm) Region {
 	if d <= 0 || len(g) == 0 {
 		return g
 	}
-	return regionOf(pathOf(append(g.Rings(), g.collar(d)...)...).Settle(canvas.NonZero))
+	return regionOf(overlay(append(g.Rings(), collar(g.Rings(), d)...), nil, wound))
 }
 
 // Shrunk returns the points of g farther than d from its border.
@@ -105,7 +103,7 @@ func (g Region) Shrunk(d Nm) Region {
 	for _, r := range g.Rings() {
 		inside = append(inside, r.Reversed())
 	}
-	return g.Minus(regionOf(pathOf(Region(nil).collarOf(inside, d)...).Settle(canvas.NonZero)))
+	return regionOf(overlay(g.Rings(), collar(inside, d), func(a, b int32) bool { return a != 0 && b == 0 }))
 }
 
 // Opened returns g without the parts narrower than 2d and with outer corners rounded to d.
@@ -179,18 +177,21 @@ func (p Polygon) Locate(q Pt) Where {
 // Rings returns the outer ring and the holes.
 func (p Polygon) Rings() []Ring { return append([]Ring{p.Outer}, p.Holes...) }
 
-// collar returns, for every edge, the strip of width d on its outer side, and for every corner that points outward
-// the sector between two strips: the Minkowski sum of the border with a disc, less what lies inside.
-func (g Region) collar(d Nm) []Ring { return g.collarOf(g.Rings(), d) }
+// overlap is how far the strips of a collar reach across the edge they stand on, so that rounding leaves no sliver
+// between a region and the collar that is joined to it or taken from it.
+const overlap = Micrometre / 2
 
-func (Region) collarOf(rings []Ring, d Nm) []Ring {
+// collar returns, for every edge, the strip of width d to its right, and for every corner that points that way
+// the sector between two strips: the Minkowski sum of the border with a disc, less what lies to its left.
+func collar(rings []Ring, d Nm) []Ring {
 	var out []Ring
 	for _, r := range rings {
 		n := len(r)
 		for i := range r {
 			a, b, c := r[i], r[(i+1)%n], r[(i+2)%n]
 			u, v := rightOf(a, b, d), rightOf(b, c, d)
-			out = append(out, Ring{a, a.Add(u), b.Add(u), b})
+			back := rightOf(a, b, -min(overlap, d))
+			out = append(out, Ring{a.Add(back), a.Add(u), b.Add(u), b.Add(back)})
 			if Orient(a, b, c) == CCW {
 				out = append(out, sector(b, u, v, d))
 			} else if Orient(a, b, c) == Collinear && b.Sub(a).Dot(c.Sub(b)) < 0 {
@@ -230,62 +231,55 @@ func Stadium(s Segment, r Nm) Ring {
 	return c.Ring(FlattenTolerance)
 }
 
-// path returns the region as a canvas path in millimetres.
-func (g Region) path() *canvas.Path { return pathOf(g.Rings()...) }
+// wound accepts what any ring of the first operand winds round.
+func wound(a, _ int32) bool { return a != 0 }
 
-func pathOf(rings ...Ring) *canvas.Path {
-	p := &canvas.Path{}
-	for _, r := range rings {
-		if len(r) < 3 {
-			continue
-		}
-		p.MoveTo(r[0].X.MM(), r[0].Y.MM())
-		for _, q := range r[1:] {
-			p.LineTo(q.X.MM(), q.Y.MM())
-		}
-		p.Close()
-	}
-	return p
-}
+// sliver is the ratio of area to perimeter (half the width of a thin ring) below which a ring is an artefact of
+// rounding two nearly equal edges.
+const sliver Nm = 5
 
-// regionOf rounds a settled path, in which outer rings run counter-clockwise and holes clockwise, to nanometres and
-// groups its holes with the outer ring round them. Rings that rounding leaves without area are dropped. The result is
-// in a total order and each ring starts at its lowest left point, so that equal areas are equal values.
-func regionOf(p *canvas.Path) Region {
-	var outer, holes []Ring
-	for _, sub := range p.Split() {
-		var r Ring
-		for _, c := range sub.Coords() {
-			r = append(r, PtMM(c.X, c.Y))
-		}
-		r = r.tidied()
-		switch a := r.SignedArea2(); {
-		case len(r) < 3 || a == 0:
-		case a > 0:
-			outer = append(outer, r)
-		default:
-			holes = append(holes, r)
+// regionOf nests simple rings that do not cross: one inside an even number of others bounds an area, one inside an odd
+// number is a hole in it. Slivers are dropped. The result is in a total order and each ring starts at its lowest left
+// point, so that equal areas are equal values.
+func regionOf(border []Ring) Region {
+	var rings []Ring
+	for _, r := range border {
+		if r = r.tidied(); len(r) >= 3 && r.Area()/r.Perimeter() > sliver.MM() {
+			rings = append(rings, r.Oriented(CCW).tidied())
 		}
 	}
-	slices.SortFunc(outer, compareRings)
-	slices.SortFunc(holes, compareRings)
-	out := make(Region, len(outer))
-	boxes := make([]Box, len(outer))
-	for i, r := range outer {
-		out[i].Outer = r
+	// Largest first, so that whatever is round a ring comes before it.
+	slices.SortFunc(rings, func(a, b Ring) int {
+		return cmp.Or(cmp.Compare(b.SignedArea2(), a.SignedArea2()), compareRings(a, b))
+	})
+	boxes := make([]Box, len(rings))
+	depth := make([]int, len(rings))
+	home := make([]int, len(rings)) // index into out: of an outer ring its own, of a hole its polygon's
+	var out Region
+	for i, r := range rings {
 		boxes[i] = r.Box()
-	}
-	for _, h := range holes {
-		best := -1
-		for i := range outer {
-			if boxes[i].Contains(h[0]) && inRing(outer[i], h) &&
-				(best < 0 || outer[i].SignedArea2() < outer[best].SignedArea2()) {
-				best = i
+		parent := -1
+		for j := i - 1; j >= 0; j-- {
+			if boxes[j].Contains(boxes[i].Min) && boxes[j].Contains(boxes[i].Max) && inRing(rings[j], r) {
+				parent = j // the smallest ring round it
+				break
 			}
 		}
-		if best >= 0 {
-			out[best].Holes = append(out[best].Holes, h)
+		if parent >= 0 {
+			depth[i] = depth[parent] + 1
 		}
+		if depth[i]%2 == 0 {
+			home[i] = len(out)
+			out = append(out, Polygon{Outer: r})
+			continue
+		}
+		home[i] = home[parent]
+		poly := &out[home[i]]
+		poly.Holes = append(poly.Holes, r.Reversed().tidied())
+	}
+	slices.SortFunc(out, func(a, b Polygon) int { return compareRings(a.Outer, b.Outer) })
+	for i := range out {
+		slices.SortFunc(out[i].Holes, compareRings)
 	}
 	return out
 }
@@ -305,6 +299,10 @@ func inRing(r, h Ring) bool {
 
 // tidied drops repeated points and points in the middle of a straight edge, and starts at the lowest left point.
 func (r Ring) tidied() Ring {
+	r = slices.Compact(slices.Clone(r))
+	if n := len(r); n > 1 && r[0] == r[n-1] {
+		r = r[:n-1]
+	}
 	for {
 		var out Ring
 		n := len(r)

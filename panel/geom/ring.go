@@ -116,7 +116,7 @@ func (r Ring) Contour(tol Nm) Contour {
 	if n < 3 {
 		return Straight(r...)
 	}
-	start := r.corner()
+	start := r.longest()
 	at := func(i int) Pt { return r[(start+i)%n] }
 	var out Contour
 	for i := 0; i < n; {
@@ -134,14 +134,13 @@ func (r Ring) Contour(tol Nm) Contour {
 	return out
 }
 
-// corner returns the index of the vertex with the sharpest turn, where no arc can run through; the first of equals.
-func (r Ring) corner() int {
+// longest returns the index of the vertex at which the longest edge begins, the first of equals: no arc of short
+// chords runs through both its ends.
+func (r Ring) longest() int {
 	best, at := -1.0, 0
-	for i := range r {
-		u, v := r[i].Sub(r[(i+len(r)-1)%len(r)]), r[(i+1)%len(r)].Sub(r[i])
-		t := math.Abs(math.Atan2(float64(u.Cross(v)), float64(u.Dot(v))))
-		if t > best+1e-9 {
-			best, at = t, i
+	for i, s := range r.Segments() {
+		if l := s.Len(); l > best {
+			best, at = l, i
 		}
 	}
 	return at

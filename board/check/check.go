@@ -1,0 +1,77 @@
+// Package check proves a board from its geometry alone.
+//
+// In go a Board and the Wiring it was made for; out come findings, and a list without errors is the proof that the board
+// is the circuit, whole and within Board.Rules. Lengths are geom.Nm in the panel frame. The names that tracks, vias and
+// areas carry are not believed: copper that shares a point on a side is joined, plated holes join the sides, and which
+// net it is follows from the pads it reaches. Pads, tracks, vias and holes are exact (discs run along segments, compared
+// in whole nanometres); areas are the polygons they are; only arcs of the board's edge are flattened, to 0.2 µm.
+//
+// Audit never sees the stages that place, route or fill, so that one mistake cannot pass both. It refuses boards that
+// cannot be measured with check-malformed.
+//
+// BUG(lampblack): whether a track is wide enough for its net's current is not checked here. Parts' heights against the
+// room behind the panel are not either.
+package check
+
+// How it goes: newModel (model.go) makes nodes of the board's copper, one index for each side, and joins them (joins.go)
+// twice: by touch, which is what a short needs, and firmly, which is what a connection needs. A cluster of touching nodes
+// has the nets of its pads; more than one is a short, none an island. The audits that follow are independent of each
+// other and only read the model. Shapes and exact gaps are in shape.go, the search in index.go, narrow places of areas in
+// border.go.
+
+import (
+	"lampblack/board"
+	"lampblack/led"
+	"lampblack/panel/diag"
+)
+
+// Audit judges b against the circuit it was made for.
+func Audit(b board.Board, w led.Wiring) diag.List {
+	if l := malformed(b, w); l.HasErrors() {
+		return capped(l.Sorted())
+	}
+	m := newModel(b, w)
+	clusters := m.clusters()
+	net := m.trueNets(clusters)
+	var l diag.List
+	for _, found := range []diag.List{
+		m.auditShape(),
+		m.auditNetlist(),
+		m.auditJoins(clusters),
+		m.auditStrings(),
+		m.auditClearance(net),
+		m.auditEdge(),
+		m.auditHoles(),
+		m.auditTracks(),
+		m.auditVias(),
+		m.auditAreas(),
+		m.auditMask(net),
+		m.auditParts(),
+		m.auditKeepout(),
+	} {
+		l = append(l, found...)
+	}
+	return capped(l.Sorted())
+}
+
+// most is how many findings of one code are told one by one.
+const most = 30
+
+// capped shortens long runs of one code to most and a count.
+func capped(l diag.List) diag.List {
+	var out diag.List
+	count := map[string]int{}
+	for _, f := range l {
+		if count[f.Code]++; count[f.Code] <= most {
+			out = append(out, f)
+		}
+	}
+	told := map[string]bool{}
+	for _, f := range l {
+		if n := count[f.Code] - most; n > 0 && !told[f.Code] {
+			told[f.Code] = true
+			out.Add(f.Severity, f.Code, "and %d more like it", n).Fix("%s", f.Advice)
+		}
+	}
+	return out
+}

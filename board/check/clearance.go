@@ -1,0 +1,174 @@
+package check
+
+import (
+	"math"
+
+	"lampblack/board"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// slack is by how much a length may miss its limit before that is a finding: the stages before flatten curves to within
+// geom.FlattenTolerance, once for what they cut and once for what they cut it to, and files round to a nanometre. No
+// board house measures that finely. Shorts, opens and holes off the board know no slack.
+const slack = 2*geom.FlattenTolerance + geom.Micrometre
+
+// below reports whether a length found misses its limit.
+func below(found float64, limit geom.Nm) bool { return found < float64(limit-slack) }
+
+// mm rounds a length in nanometres to the micrometre for a text.
+func mm(nm float64) float64 { return math.Round(nm/1000) / 1000 }
+
+// auditClearance reports copper of two nets that is nearer than Rules.Clearance. Copper that touches is a short and
+// told as one.
+func (m *model) auditClearance(net []netNo) diag.List {
+	var l diag.List
+	m.gaps(net, m.b.Rules.Clearance, func(a, b int, on geom.Side, at meeting) {
+		if at.gap <= 0 || !below(at.gap, m.b.Rules.Clearance) {
+			return
+		}
+		l.Add(diag.Error, "check-clearance", "%s and %s are %.3f mm apart on the %v side, %.3f mm needed",
+			m.nameOf(a), m.nameOf(b), mm(at.gap), on, m.b.Rules.Clearance.MM()).
+			At(at.at.X.MM(), at.at.Y.MM()).Fix("move them apart")
+	})
+	return l
+}
+
+// gaps calls f with every two nodes of different nets that lie nearer than limit on a side.
+func (m *model) gaps(net []netNo, limit geom.Nm, f func(a, b int, on geom.Side, at meeting)) {
+	for _, on := range geom.BothSides() {
+		l := m.side[on]
+		for i, s := range l.shapes {
+			a := l.nodes[i]
+			l.near(s, limit, func(j int) bool { return j > i && net[l.nodes[j]] != net[a] },
+				func(j int, at meeting) { f(a, l.nodes[j], on, at) })
+		}
+	}
+}
+
+// auditEdge reports copper off the board or too near to its edge or a cutout.
+func (m *model) auditEdge() diag.List {
+	var l diag.List
+	for _, on := range geom.BothSides() {
+		c := m.side[on]
+		for i, s := range c.shapes {
+			if len(s.segs) == 0 {
+				continue
+			}
+			if off := m.edge.offBoard(s); off != nil {
+				l.Add(diag.Error, "check-copper-off-board", "%s lies outside the board", m.nameOf(c.nodes[i])).
+					At(off.X.MM(), off.Y.MM()).Fix("move it onto the board")
+				continue
+			}
+			worst := meeting{gap: math.Inf(1)}
+			m.edge.near(s, m.b.Rules.EdgeClearance, all, func(_ int, at meeting) {
+				if at.gap < worst.gap {
+					worst = at
+				}
+			})
+			if below(worst.gap, m.b.Rules.EdgeClearance) {
+				l.Add(diag.Error, "check-edge-clearance", "%s is %.3f mm from the board's edge, %.3f mm needed", m.nameOf(c.nodes[i]),
+					mm(max(worst.gap, 0)), m.b.Rules.EdgeClearance.MM()).
+					At(worst.at.X.MM(), worst.at.Y.MM()).Fix("move it inward")
+			}
+		}
+	}
+	return l
+}
+
+func all(int) bool { return true }
+
+// offBoard returns an end of a spine that lies outside the material, nil when there is none.
+func (e edge) offBoard(s shape) *geom.Pt {
+	for _, seg := range s.segs {
+		for _, p := range [2]geom.Pt{seg.A, seg.B} {
+			if e.material.locate(p) == geom.Outside {
+				return &p
+			}
+		}
+	}
+	return nil
+}
+
+// auditHoles checks every drilled hole: its size and ring, its way to the edge, to other holes, and to copper.
+func (m *model) auditHoles() diag.List {
+	var l diag.List
+	r := m.b.Rules
+	shapes := make([]shape, len(m.holes))
+	for i, h := range m.holes {
+		shapes[i] = disc(h.at, h.d)
+	}
+	index := newIndex(shapes)
+	for i, h := range m.holes {
+		name, x, y := m.holeName(h), h.at.X.MM(), h.at.Y.MM()
+		if h.d < r.Drill {
+			l.Add(diag.Error, "check-drill-size", "%s is %v wide, the smallest drill is %v", name, h.d, r.Drill).At(x, y).Fix("drill it wider")
+		}
+		if ring, ok := m.ring(h); ok && below(ring, r.AnnularRing) {
+			l.Add(diag.Error, "check-annular-ring", "%s has a copper ring of %.3f mm, %.3f mm needed", name, mm(ring), r.AnnularRing.MM()).
+				At(x, y).Fix("make the pad larger or the hole smaller")
+		}
+		if m.edge.offBoard(shapes[i]) != nil {
+			l.Add(diag.Error, "check-hole-off-board", "%s lies outside the board", name).At(x, y).Fix("move it onto the board")
+		} else {
+			m.edge.near(shapes[i], r.HoleToEdge, all, func(_ int, at meeting) {
+				if below(at.gap, r.HoleToEdge) {
+					l.Add(diag.Error, "check-hole-edge", "%s is %.3f mm from the board's edge, %.3f mm needed", name,
+						mm(max(at.gap, 0)), r.HoleToEdge.MM()).At(at.at.X.MM(), at.at.Y.MM()).Fix("move it inward")
+				}
+			})
+		}
+		index.near(shapes[i], r.HoleToHole, func(j int) bool { return j > i }, func(j int, at meeting) {
+			if below(at.gap, r.HoleToHole) {
+				l.Add(diag.Error, "check-hole-hole", "%s and %s are %.3f mm apart, %.3f mm needed", name, m.holeName(m.holes[j]),
+					mm(at.gap), r.HoleToHole.MM()).At(at.at.X.MM(), at.at.Y.MM()).Fix("move them apart")
+			}
+		})
+		if h.node < 0 {
+			m.auditBareHole(&l, h, shapes[i])
+		}
+	}
+	return l
+}
+
+// auditBareHole checks that copper keeps away from an unplated hole, and from the screw's head round a mount hole.
+func (m *model) auditBareHole(l *diag.List, h hole, s shape) {
+	limit, code, advice := m.b.Rules.HoleClearance, "check-copper-hole", "move the copper away"
+	if m.b.Holes[h.i].What == board.MountHole && m.b.Rules.ScrewClear > limit {
+		limit, code, advice = m.b.Rules.ScrewClear, "check-screw-clearance", "keep the room for the screw's head and washer free"
+	}
+	for _, on := range geom.BothSides() {
+		c := m.side[on]
+		c.near(s, limit, all, func(j int, at meeting) {
+			if below(at.gap, limit) {
+				l.Add(diag.Error, code, "%s is %.3f mm from %s on the %v side, %.3f mm needed", m.nameOf(c.nodes[j]), mm(max(at.gap, 0)),
+					m.holeName(h), on, limit.MM()).At(at.at.X.MM(), at.at.Y.MM()).Fix("%s", advice)
+			}
+		})
+	}
+}
+
+// ring returns the narrowest copper round a plated hole, in nanometres; negative when the hole breaks out.
+func (m *model) ring(h hole) (float64, bool) {
+	if h.node < 0 {
+		return 0, false
+	}
+	n := m.nodes[h.node]
+	if n.kind == aVia {
+		return float64(m.b.Vias[n.index].D-h.d) / 2, true
+	}
+	p := m.b.Parts[n.part].Pads[n.index]
+	return float64(min(p.W, p.H)-h.d) / 2, true
+}
+
+func (m *model) holeName(h hole) string {
+	switch {
+	case h.node >= 0 && m.nodes[h.node].kind == aVia:
+		return "the hole of " + m.nameOf(h.node)
+	case h.node >= 0:
+		return "the hole of pad " + m.padName(h.node)
+	case m.b.Holes[h.i].What == board.MountHole:
+		return "the mount hole"
+	}
+	return "the unplated hole"
+}

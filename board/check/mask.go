@@ -1,0 +1,136 @@
+package check
+
+import (
+	"math"
+
+	"lampblack/board"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// openings is the soldermask openings of one side.
+type openings struct {
+	nodes []int // the pad of each
+	*index
+}
+
+func (m *model) openings(on geom.Side) openings {
+	var o openings
+	var shapes []shape
+	for i, n := range m.nodes {
+		if n.kind != aPad {
+			continue
+		}
+		if p := m.b.Parts[n.part].Pads[n.index]; p.OnSide(on) {
+			o.nodes = append(o.nodes, i)
+			shapes = append(shapes, padShape(p, p.Mask))
+		}
+	}
+	o.index = newIndex(shapes)
+	return o
+}
+
+// auditMask checks that soldermask frees every pad, frees no other net's copper, and leaves a web between openings; and
+// that silkscreen stays off the openings.
+func (m *model) auditMask(net []netNo) diag.List {
+	var l diag.List
+	r := m.b.Rules
+	for i, n := range m.nodes {
+		if n.kind != aPad {
+			continue
+		}
+		p := m.b.Parts[n.part].Pads[n.index]
+		x, y := p.At.X.MM(), p.At.Y.MM()
+		switch {
+		case p.Mask < 0:
+			l.Add(diag.Error, "check-mask-covers-pad", "soldermask covers pad %s or a part of it", m.padName(i)).
+				At(x, y).Fix("open the mask at least as far as the pad's copper")
+		case below(float64(p.Mask), r.MaskMargin):
+			l.Add(diag.Warning, "check-mask-margin", "the mask opening of pad %s is %v larger than its copper, %v is usual", m.padName(i), p.Mask, r.MaskMargin).
+				At(x, y).Fix("make the opening larger")
+		}
+	}
+	for _, on := range geom.BothSides() {
+		o, c := m.openings(on), m.side[on]
+		for i, s := range o.shapes {
+			pad := o.nodes[i]
+			c.near(s, 0, func(j int) bool { return net[c.nodes[j]] != net[pad] }, func(j int, at meeting) {
+				if at.gap <= 0 {
+					l.Add(diag.Error, "check-mask-exposes", "the mask opening of pad %s on the %v side also bares %s", m.padName(pad), on,
+						m.nameOf(c.nodes[j])).At(at.at.X.MM(), at.at.Y.MM()).Fix("move the copper away or make the opening smaller")
+				}
+			})
+			o.near(s, r.MaskWeb, func(j int) bool { return j > i && net[o.nodes[j]] != net[pad] }, func(j int, at meeting) {
+				if below(at.gap, r.MaskWeb) {
+					l.Add(diag.Error, "check-mask-web", "only %.3f mm of soldermask stands between pads %s and %s on the %v side, %.3f mm needed",
+						mm(max(at.gap, 0)), m.padName(pad), m.padName(o.nodes[j]), on, r.MaskWeb.MM()).
+						At(at.at.X.MM(), at.at.Y.MM()).Fix("move the pads apart or make their openings smaller")
+				}
+			})
+		}
+		m.auditLegend(&l, on, o)
+	}
+	return l
+}
+
+// auditLegend checks the silkscreen of one side: ink on a pad or beside the board is an error, ink too near or too thin
+// a warning, because board houses clip the one and widen the other.
+func (m *model) auditLegend(l *diag.List, on geom.Side, o openings) {
+	r := m.b.Rules
+	holes := make([]shape, len(m.holes))
+	for i, h := range m.holes {
+		holes[i] = disc(h.at, h.d)
+	}
+	drilled := newIndex(holes)
+	for _, k := range m.ink(on) {
+		s := stroke(k.Path, k.Width)
+		x, y := k.Path[0].X.MM(), k.Path[0].Y.MM()
+		if k.Width < r.LegendWidth {
+			l.Add(diag.Warning, "check-legend-width", "a silkscreen line on the %v side is %v wide, %v needed", on, k.Width, r.LegendWidth).
+				At(x, y).Fix("draw it wider")
+		}
+		near := func(gap float64, at geom.Pt, what, code string) {
+			switch {
+			case gap <= 0:
+				l.Add(diag.Error, code, "silkscreen on the %v side runs over %s", on, what).
+					At(at.X.MM(), at.Y.MM()).Fix("move it away")
+			case below(gap, r.LegendClear):
+				l.Add(diag.Warning, "check-legend-clearance", "silkscreen on the %v side is %.3f mm from %s, %.3f mm needed", on, mm(gap), what,
+					r.LegendClear.MM()).At(at.X.MM(), at.Y.MM()).Fix("move it away")
+			}
+		}
+		o.near(s, r.LegendClear, all, func(j int, at meeting) {
+			near(at.gap, at.at, "the opening of pad "+m.padName(o.nodes[j]), "check-legend-on-pad")
+		})
+		drilled.near(s, r.LegendClear, func(j int) bool { return m.holes[j].node < 0 || m.nodes[m.holes[j].node].kind == aVia },
+			func(j int, at meeting) { near(at.gap, at.at, m.holeName(m.holes[j]), "check-legend-on-hole") })
+		if off := m.edge.offBoard(s); off != nil {
+			near(0, *off, "the board's edge", "check-legend-off-board")
+			continue
+		}
+		worst := meeting{gap: math.Inf(1)}
+		m.edge.near(s, r.LegendClear, all, func(_ int, at meeting) {
+			if at.gap < worst.gap {
+				worst = at
+			}
+		})
+		near(worst.gap, worst.at, "the board's edge", "check-legend-off-board")
+	}
+}
+
+// ink returns all silkscreen of a side: the board's and the parts'.
+func (m *model) ink(on geom.Side) []board.Stroke {
+	var out []board.Stroke
+	add := func(ks []board.Stroke) {
+		for _, k := range ks {
+			if k.On == on {
+				out = append(out, k)
+			}
+		}
+	}
+	add(m.b.Legend)
+	for _, p := range m.b.Parts {
+		add(p.Marks)
+	}
+	return out
+}

@@ -1,0 +1,209 @@
+package check_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/board"
+	"lampblack/board/check"
+	"lampblack/led"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+func codes(l diag.List) []string {
+	var out []string
+	for _, f := range l {
+		out = append(out, f.Code)
+	}
+	return out
+}
+
+func TestGoodBoardIsProven(t *testing.T) {
+	b, w := focusBoard()
+	require.Empty(t, check.Audit(b, w))
+}
+
+// damage is one thing that goes wrong on a good board, and the finding that must name it.
+type damage struct {
+	name string
+	code string
+	do   func(b *board.Board)
+}
+
+func damages() []damage {
+	at := geom.PtMM
+	return []damage{
+		{"shift a pad off its track", "check-open", func(b *board.Board) { part(b, "R1").Pads[1].At = at(12.5, 24) }},
+		{"delete a track of a string", "check-open", func(b *board.Board) { b.Tracks = append(b.Tracks[:5], b.Tracks[6:]...) }},
+		{"delete a track: the string is broken", "check-string-broken", func(b *board.Board) { b.Tracks = append(b.Tracks[:5], b.Tracks[6:]...) }},
+		{"delete the supply trunk", "check-open", func(b *board.Board) { b.Tracks = b.Tracks[1:] }},
+		{"swap an LED's nets", "check-pin-net", func(b *board.Board) {
+			p := part(b, "D2").Pads
+			p[0].Net, p[1].Net = p[1].Net, p[0].Net
+		}},
+		{"swap an LED's functions", "check-pin-function", func(b *board.Board) {
+			p := part(b, "D2").Pads
+			p[0].Function, p[1].Function = "K", "A"
+		}},
+		{"swap an LED's pin numbers", "check-pin-function", func(b *board.Board) {
+			p := part(b, "D2").Pads
+			p[0].Pin, p[1].Pin = "2", "1"
+		}},
+		{"turn an LED round under its tracks", "check-short", func(b *board.Board) {
+			p := part(b, "D2").Pads
+			p[0].At, p[1].At = p[1].At, p[0].At
+		}},
+		{"turn an LED round with its labels", "check-led-reversed", func(b *board.Board) {
+			p := part(b, "D1").Pads
+			p[0].At, p[1].At = p[1].At, p[0].At
+		}},
+		{"put the square pad on the anode", "check-polarity-mark", func(b *board.Board) {
+			p := part(b, "D3").Pads
+			p[0].Shape, p[1].Shape = board.Square, board.Round
+		}},
+		{"turn an LED by a quarter", "check-open", func(b *board.Board) {
+			p := part(b, "D1")
+			p.Pads[0].At, p.Pads[1].At = at(17.27, 20.73), at(17.27, 23.27)
+		}},
+		{"grow an area over foreign copper", "check-short", func(b *board.Board) {
+			b.Areas[1].Fill.Outer[0], b.Areas[1].Fill.Outer[3] = at(24, 18), at(24, 26)
+		}},
+		{"grow an area near foreign copper", "check-clearance", func(b *board.Board) {
+			b.Areas[1].Fill.Outer[0], b.Areas[1].Fill.Outer[3] = at(25.5, 18), at(25.5, 26)
+		}},
+		{"remove a spoke", "check-open", func(b *board.Board) {
+			b.Areas[0].Fill.Outer = ring(34, 6, 52, 6, 52, 15.6, 34, 15.6)
+		}},
+		{"end a spoke just before its pad", "check-open", func(b *board.Board) {
+			b.Areas[0].Fill.Outer[3].X, b.Areas[0].Fill.Outer[4].X = geom.MM(53.9), geom.MM(53.9)
+		}},
+		{"remove an area", "check-open", func(b *board.Board) { b.Areas = b.Areas[1:] }},
+		{"cut an area in two nearly", "check-neck", func(b *board.Board) {
+			b.Areas[1].Fill.Holes = []geom.Ring{ring(42, 18.1, 42, 25.8, 43, 25.8, 43, 18.1)}
+		}},
+		{"thin a spoke", "check-neck", func(b *board.Board) {
+			b.Areas[0].Fill.Outer[2].Y, b.Areas[0].Fill.Outer[3].Y = geom.MM(15.1), geom.MM(15.1)
+			b.Areas[0].Fill.Outer[3].X = geom.MM(54.5)
+		}},
+		{"slit an area", "check-sliver", func(b *board.Board) {
+			b.Areas[1].Fill.Holes = []geom.Ring{ring(42, 20, 42, 24, 42.05, 24, 42.05, 20)}
+		}},
+		{"leave an island", "check-island", func(b *board.Board) {
+			b.Areas = append(b.Areas, board.Area{Net: 2, On: geom.Top, Fill: geom.Polygon{Outer: rectRing(34, 22, 40, 26)}})
+		}},
+		{"add a stray track", "check-island", func(b *board.Board) { b.Tracks = append(b.Tracks, track(2, geom.Top, 0.4, 34, 18, 40, 18)) }},
+		{"add a stub", "check-dangling-end", func(b *board.Board) { b.Tracks = append(b.Tracks, track(1, geom.Bottom, 0.4, 30, 18.5, 30, 16)) }},
+		{"lay a track across another net", "check-short", func(b *board.Board) { b.Tracks = append(b.Tracks, track(3, geom.Bottom, 0.4, 14, 22, 14, 18.5)) }},
+		{"lay a bridge with the wrong label", "check-short", func(b *board.Board) { b.Tracks = append(b.Tracks, track(0, geom.Bottom, 0.4, 14, 22, 14, 18.5)) }},
+		{"lay a track near another net", "check-clearance", func(b *board.Board) {
+			b.Tracks = append(b.Tracks, track(1, geom.Bottom, 0.4, 20.27, 18.5, 20.27, 21.5))
+		}},
+		{"via on a foreign track", "check-short", func(b *board.Board) {
+			b.Vias = append(b.Vias, board.Via{Net: 2, At: at(24.54, 18.5), Drill: geom.MM(0.4), D: geom.MM(0.9)})
+		}},
+		{"via that joins nothing", "check-idle-via", func(b *board.Board) {
+			b.Vias = append(b.Vias, board.Via{Net: 1, At: at(30, 18.5), Drill: geom.MM(0.4), D: geom.MM(0.9)})
+		}},
+		{"remove a via", "check-open", func(b *board.Board) { b.Vias = nil }},
+		{"move a via", "check-open", func(b *board.Board) { b.Vias[0].At = at(20.27, 11) }},
+		{"shrink a via's ring", "check-annular-ring", func(b *board.Board) { b.Vias[0].D = geom.MM(0.75) }},
+		{"drill a pad too wide", "check-annular-ring", func(b *board.Board) { part(b, "J1").Pads[0].Drill = geom.MM(1.7) }},
+		{"drill too small", "check-drill-size", func(b *board.Board) { b.Vias[0].Drill = geom.MM(0.2) }},
+		{"thin a track", "check-track-width", func(b *board.Board) { b.Tracks[4].Width = geom.MM(0.15) }},
+		{"track ends short of its pad", "check-open", func(b *board.Board) { b.Tracks[4].Path[1] = at(14.8, 22) }},
+		{"track only brushes its pad", "check-thin-joint", func(b *board.Board) { b.Tracks[4].Path[1] = at(14.92, 22) }},
+		{"track touches its pad in a point", "check-open", func(b *board.Board) { b.Tracks[4].Path[1] = at(14.9, 22) }},
+		{"track on the wrong side", "check-open", func(b *board.Board) { b.Tracks[4].On = geom.Top }},
+		{"track labelled with another net", "check-wrong-net", func(b *board.Board) { b.Tracks[4].Net = 5 }},
+		{"area labelled with another net", "check-wrong-net", func(b *board.Board) { b.Areas[1].Net = 2 }},
+		{"copper near the edge", "check-edge-clearance", func(b *board.Board) { b.Tracks = append(b.Tracks, track(2, geom.Top, 0.4, 24.54, 9, 24.54, 0.6)) }},
+		{"copper near a cutout", "check-edge-clearance", func(b *board.Board) { b.Cutouts[0] = geom.Circle(at(29, 21.7), geom.MM(5)).Reversed() }},
+		{"copper off the board", "check-copper-off-board", func(b *board.Board) { b.Tracks = append(b.Tracks, track(2, geom.Top, 0.4, 24.54, 9, 24.54, -2)) }},
+		{"move a hole off the board", "check-hole-off-board", func(b *board.Board) { b.Holes[0].At = at(-4, 4) }},
+		{"hole near the edge", "check-hole-edge", func(b *board.Board) { b.Holes[0].At = at(2, 4) }},
+		{"hole near a hole", "check-hole-hole", func(b *board.Board) { b.Holes[4].At = at(4, 7) }},
+		{"hole through copper", "check-copper-hole", func(b *board.Board) { b.Holes[4].At = at(30, 15) }},
+		{"screw on copper", "check-screw-clearance", func(b *board.Board) { b.Holes[3].At = at(52, 4) }},
+		{"screw on a part", "check-part-at-screw", func(b *board.Board) { b.Holes[0].At = at(5, 10) }},
+		{"pads too close for mask", "check-mask-web", func(b *board.Board) {
+			for i := range part(b, "D1").Pads {
+				part(b, "D1").Pads[i].Mask = geom.MM(0.35)
+			}
+		}},
+		{"mask opening bares a neighbour", "check-mask-exposes", func(b *board.Board) {
+			b.Tracks = append(b.Tracks, track(1, geom.Bottom, 0.4, 14.6, 18.5, 14.6, 20.6))
+			part(b, "D1").Pads[0].Mask = geom.MM(0.9)
+		}},
+		{"mask over a pad", "check-mask-covers-pad", func(b *board.Board) { part(b, "R2").Pads[0].Mask = geom.MM(-0.1) }},
+		{"mask opening too tight", "check-mask-margin", func(b *board.Board) { part(b, "R2").Pads[0].Mask = geom.MM(0.01) }},
+		{"text over a pad", "check-legend-on-pad", func(b *board.Board) { b.Legend[0].Path = line(15, 22, 20, 22) }},
+		{"text near a pad", "check-legend-clearance", func(b *board.Board) { b.Legend[0].Path = line(14, 23.1, 17, 23.1) }},
+		{"text over a hole", "check-legend-on-hole", func(b *board.Board) { b.Legend[0].Path = line(2, 4, 8, 4) }},
+		{"text off the board", "check-legend-off-board", func(b *board.Board) { b.Legend[0].Path = line(50, 10, 65, 10) }},
+		{"text over the edge of a cutout", "check-legend-off-board", func(b *board.Board) { b.Legend[0].Path = line(24, 25, 34, 25) }},
+		{"text too fine", "check-legend-width", func(b *board.Board) { b.Legend[0].Width = geom.MM(0.1) }},
+		{"overlap courtyards", "check-courtyard", func(b *board.Board) { shift(part(b, "D2"), -2.5, 0) }},
+		{"part over a lead", "check-lead-under-part", func(b *board.Board) { shift(part(b, "R1"), 5, 0) }},
+		{"part off the board", "check-part-off-board", func(b *board.Board) { shift(part(b, "R1"), 0, 10) }},
+		{"part over a cutout", "check-part-off-board", func(b *board.Board) { shift(part(b, "D2"), 4.5, 1.5) }},
+		{"part in a keep-out", "check-part-in-keepout", func(b *board.Board) {
+			b.Keepout = append(b.Keepout, geom.Circle(at(17.27, 24.4), geom.MM(3)))
+		}},
+		{"board in a keep-out", "check-board-in-keepout", func(b *board.Board) {
+			b.Keepout = append(b.Keepout, geom.Circle(at(47, 2), geom.MM(2)))
+		}},
+		{"copper in a keep-out", "check-copper-in-keepout", func(b *board.Board) {
+			b.Keepout = append(b.Keepout, geom.Circle(at(30, 18.5), geom.MM(2)))
+		}},
+		{"lose a part", "check-missing-part", func(b *board.Board) { b.Parts = append(b.Parts[:3], b.Parts[4:]...) }},
+		{"a part too many", "check-surplus-part", func(b *board.Board) { b.Parts = append(b.Parts, resistorAt("R9", 40, 4.2, 0, 0)) }},
+		{"two parts of one name", "check-duplicate-part", func(b *board.Board) { part(b, "D4").Ref = "D3" }},
+		{"lose a pad", "check-missing-pin", func(b *board.Board) { part(b, "D4").Pads = part(b, "D4").Pads[:1] }},
+		{"a resistor for an LED", "check-wrong-part", func(b *board.Board) { part(b, "D4").Kind = board.Resistor }},
+		{"swap two resistors' nets", "check-pin-net", func(b *board.Board) {
+			part(b, "R1").Pads[1].Net, part(b, "R2").Pads[1].Net = 5, 3
+		}},
+		{"change over two strings' tracks", "check-short", func(b *board.Board) {
+			b.Tracks[6].Path = line(12.5, 9, 14, 9, 14, 22, 16, 22)
+		}},
+		{"lose the feed connectors", "check-no-feed", func(b *board.Board) { b.Parts = b.Parts[:6] }},
+		{"swap the connector's pins", "check-short", func(b *board.Board) {
+			p := part(b, "J1").Pads
+			p[0].At, p[1].At = p[1].At, p[0].At
+		}},
+		{"outline crosses itself", "check-outline-crosses", func(b *board.Board) { b.Outline[3].Pt = at(-1, 29) }},
+		{"cutout outside", "check-cutout-outside", func(b *board.Board) { b.Cutouts[0] = geom.Circle(at(29, 45), geom.MM(5)) }},
+		{"a pad without size", "check-malformed", func(b *board.Board) { part(b, "D1").Pads[0].W = 0 }},
+		{"a net that does not exist", "check-malformed", func(b *board.Board) { b.Tracks[0].Net = 99 }},
+		{"a point a kilometre away", "check-malformed", func(b *board.Board) { b.Tracks[0].Path[0].X = 1e15 }},
+		{"no outline", "check-malformed", func(b *board.Board) { b.Outline = nil }},
+	}
+}
+
+// TestDamageIsCaught is the proof of the prover: each kind of damage to a good board must be found under its name.
+func TestDamageIsCaught(t *testing.T) {
+	good, w := focusBoard()
+	for _, d := range damages() {
+		t.Run(d.name, func(t *testing.T) {
+			b := clone(good)
+			d.do(&b)
+			l := check.Audit(b, w)
+			require.Contains(t, codes(l), d.code)
+			for _, f := range l {
+				require.NotEmpty(t, f.Advice, "%s: %s", f.Code, f.Text)
+			}
+			require.Equal(t, l, check.Audit(b, w), "same board, same findings")
+		})
+	}
+	require.Empty(t, check.Audit(good, w), "the mutations must not have touched the original")
+}
+
+// TestDamageToTheCircuit changes what the board is compared with.
+func TestDamageToTheCircuit(t *testing.T) {
+	b, w := focusBoard()
+	w.LEDs = append([]led.LED(nil), w.LEDs...)
+	w.LEDs[0].Anode, w.LEDs[0].Cathode = w.LEDs[0].Cathode, w.LEDs[0].Anode
+	require.Contains(t, codes(check.Audit(b, w)), "check-pin-net")
+}

@@ -1,0 +1,215 @@
+package footprint
+
+import (
+	"math"
+
+	"lampblack/board"
+	g "lampblack/panel/geom"
+)
+
+// entry is one line of the catalogue.
+type entry struct {
+	name string
+	make func() Footprint
+}
+
+// catalogue returns what there is. Numbers are millimetres; each entry names its source.
+func catalogue() []entry {
+	return []entry{
+		// Body 3.0 nominal, flange 3.8, pitch 2.54, lead 0.5 square (diagonal 0.71), tallest of three types 6.1:
+		// generic data sheets of 3 mm lamps. Drill 0.9 leaves play over the diagonal; pad 1.8 is a ring of 0.45 for
+		// soldering by hand. The place of the flat is common practice, from memory.
+		{"radial-3mm", func() Footprint {
+			return radial(3.8, 1.55, 6.1,
+				"generic 3 mm (T-1) lamp data sheets: pitch 2.54, flange 3.8, lead 0.5 square, height up to 6.1")
+		}},
+		{"radial-5mm", func() Footprint {
+			return radial(5.8, 2.5, 8.6,
+				"5 mm (T-1 3/4) lamps: pitch 2.54, flange 5.8, flat 2.5 off centre, height 8.6: common practice, from memory")
+		}},
+		{"plcc2", func() Footprint {
+			return chipLED(3.5, 2.8, 1.9, 1.5, 2.6, 1.5,
+				"PLCC-2 body 3.5 x 2.8 x 1.9; lands 1.5 x 2.6, 1.5 apart: common practice, from memory")
+		}},
+		{"led-0805", func() Footprint {
+			return chipLED(2.0, 1.25, 0.8, 1.05, 1.45, 0.85, "body 2.0 x 1.25 x 0.8, lands as of a chip resistor 0805")
+		}},
+		{"r-0805", func() Footprint {
+			return chip(2.0, 1.25, 0.6, 1.05, 1.45, 0.85, "chip resistor 0805; lands by the IPC-7351 rules, level B")
+		}},
+		{"r-1206", func() Footprint {
+			return chip(3.2, 1.6, 0.7, 1.15, 1.80, 1.85, "chip resistor 1206; lands by the IPC-7351 rules, level B")
+		}},
+		// IEC body sizes 0204 and 0207.
+		{"axial-7.62", func() Footprint {
+			return axial(7.62, 3.6, 1.7, 0.8, 1.6, "body 0204 (3.6 x 1.7), lead 0.5: common practice, from memory")
+		}},
+		{"axial-10.16", func() Footprint {
+			return axial(10.16, 6.3, 2.4, 0.9, 1.8, "body 0207 (6.3 x 2.4), lead 0.6: common practice, from memory")
+		}},
+		{"header-2.54", header},
+		{"terminal-3.5", func() Footprint {
+			return terminal(3.5, 7.0, 3.6, 3.4, 8.8, 1.2, 2.2,
+				"two-pole screw terminal, pitch 3.5, body 7.0 x 7.0 x 8.8, pin 0.8 x 0.9: common practice, from memory")
+		}},
+		{"terminal-5.08", func() Footprint {
+			return terminal(5.08, 10.16, 4.1, 4.1, 10.0, 1.3, 2.6,
+				"two-pole screw terminal, pitch 5.08, body 10.16 x 8.2 x 10.0, pin 1.0 x 0.8: common practice, from memory")
+		}},
+		{"wire-pads", wirePads},
+	}
+}
+
+// excess is the room between what a part fills and its courtyard: IPC-7351 level B (nominal), from memory.
+const excess = 0.25
+
+// gap keeps a footprint's own silkscreen clear of its soldermask openings: 0.05 opening, 0.15 clearance, half a line.
+const gap = 0.05 + 0.15 + 0.075
+
+// radial is an LED with two leads: anode left and round, cathode right and square, the flat of its flange on the
+// cathode side.
+func radial(flange, flat, height float64, source string) Footprint {
+	const pitch, drill, pad = 2.54, 0.9, 1.8
+	r := flange / 2
+	body := dShape(r, flat)
+	reach := max(r, pitch/2+pad/2)
+	f := Footprint{
+		Height: g.MM(height), Source: source, Body: body,
+		Pads: []board.Pad{
+			through("1", "A", board.Round, -pitch/2, pad, drill),
+			through("2", "K", board.Square, pitch/2, pad, drill),
+		},
+		Courtyard: box(-reach-excess, -r-excess, reach+excess, r+excess),
+		Marks:     []g.Polyline{closed(body)},
+	}
+	// The flat may lie on the pad, where no ink may be: a bar beyond the cathode says it again.
+	x := max(reach, pitch/2+pad/2+gap) + 0.05
+	if flat > x-0.1 {
+		return f
+	}
+	f.Marks = append(f.Marks, line(x, -0.8, x, 0.8))
+	return f
+}
+
+// chip is a two-terminal chip part: lands w by h with gap s between them.
+func chip(l, wide, height, w, h, s float64, source string) Footprint {
+	x := s/2 + w/2
+	land := func(pin string, x float64) board.Pad {
+		return board.Pad{Pin: pin, At: g.PtMM(x, 0), Shape: board.Square, W: g.MM(w), H: g.MM(h), Paste: true}
+	}
+	reachX, reachY := max(l/2, s/2+w), max(wide/2, h/2)
+	f := Footprint{
+		Height: g.MM(height), Source: source,
+		Pads:      []board.Pad{land("1", -x), land("2", x)},
+		Body:      box(-l/2, -wide/2, l/2, wide/2),
+		Courtyard: box(-reachX-excess, -reachY-excess, reachX+excess, reachY+excess),
+	}
+	// Two lines beside the body, as long as the gap between the lands allows.
+	y, half := wide/2+0.075, s/2-gap
+	f.Marks = []g.Polyline{line(-half, y, half, y), line(-half, -y, half, -y)}
+	return f
+}
+
+// chipLED is a chip LED; a bracket round the cathode's land tells the sides apart.
+func chipLED(l, wide, height, w, h, s float64, source string) Footprint {
+	f := chip(l, wide, height, w, h, s, source)
+	f.Pads[0].Function, f.Pads[1].Function = "A", "K"
+	x, y := s/2+w+gap, max(wide, h)/2+gap
+	f.Marks = append(f.Marks, g.Polyline{g.PtMM(0, y), g.PtMM(x, y), g.PtMM(x, -y), g.PtMM(0, -y)})
+	return f
+}
+
+// axial is a resistor with wire ends lying on the board.
+func axial(pitch, l, dia, drill, pad float64, source string) Footprint {
+	reach, r := pitch/2+pad/2, max(dia, pad)/2
+	body := box(-l/2, -dia/2, l/2, dia/2)
+	x := pitch/2 - pad/2 - gap
+	marks := []g.Polyline{closed(body)}
+	if x > l/2 {
+		marks = append(marks, line(-x, 0, -l/2, 0), line(l/2, 0, x, 0))
+	}
+	return Footprint{
+		Height: g.MM(dia + 0.3), Source: source, Body: body, Marks: marks,
+		Pads: []board.Pad{
+			through("1", "", board.Round, -pitch/2, pad, drill),
+			through("2", "", board.Round, pitch/2, pad, drill),
+		},
+		Courtyard: box(-reach-excess, -r-excess, reach+excess, r+excess),
+	}
+}
+
+// header is two square posts of 0.64 mm (diagonal 0.91) on 2.54 mm. The plug goes on from behind.
+func header() Footprint {
+	body := box(-2.54, -1.27, 2.54, 1.27)
+	return Footprint{
+		Height: g.MM(14.0), Body: body,
+		Source: "posts 0.64 square, pitch 2.54, insulator 2.54 high, with a plug 14 mm: common practice, from memory",
+		Pads: []board.Pad{
+			through("1", "+", board.Square, -1.27, 1.8, 1.1),
+			through("2", "-", board.Round, 1.27, 1.8, 1.1),
+		},
+		Courtyard: box(-2.54-excess, -1.27-excess, 2.54+excess, 1.27+excess),
+		Marks:     []g.Polyline{closed(body)},
+	}
+}
+
+// terminal is a two-pole terminal block; front and back are the distances of its faces from the pin row, wires enter
+// at the front. The courtyard ends at the front face, because that may stand at the board's edge.
+func terminal(pitch, wide, front, back, height, drill, pad float64, source string) Footprint {
+	body := box(-wide/2, -front, wide/2, back)
+	return Footprint{
+		Height: g.MM(height), Source: source, Body: body, Entry: g.Vec{Y: -1},
+		Pads: []board.Pad{
+			through("1", "+", board.Square, -pitch/2, pad, drill),
+			through("2", "-", board.Round, pitch/2, pad, drill),
+		},
+		Courtyard: box(-wide/2-excess, -front, wide/2+excess, back+excess),
+		Marks:     []g.Polyline{closed(body), line(-wide/2, -front+0.6, wide/2, -front+0.6)},
+	}
+}
+
+// wirePads is two pads for bare wire ends, each with a hole beside it through which the wire is threaded first, so
+// that a pull does not reach the joint. The holes take the insulation of 0.5 mm² wire (2.1 mm over all).
+func wirePads() Footprint {
+	const pitch, pad, drill, relief, dist = 3.0, 2.2, 1.2, 2.3, 2.9
+	f := Footprint{
+		Height: g.MM(4.0), Entry: g.Vec{Y: -1},
+		Source: "our own: wire of 0.5 mm² (strand 0.9, insulation 2.1 mm: common practice, from memory)",
+		Pads: []board.Pad{
+			through("1", "+", board.Square, -pitch/2, pad, drill),
+			through("2", "-", board.Round, pitch/2, pad, drill),
+		},
+		Body:      box(-pitch/2-pad/2, -dist-relief/2, pitch/2+pad/2, pad/2),
+		Courtyard: box(-pitch/2-pad/2-excess, -dist-relief/2-0.5, pitch/2+pad/2+excess, pad/2+excess),
+	}
+	for _, x := range []float64{-pitch / 2, pitch / 2} {
+		f.Holes = append(f.Holes, board.Hole{At: g.PtMM(x, -dist), D: g.MM(relief), What: board.StrainRelief})
+	}
+	x, y := pitch/2+pad/2+gap, -dist-relief/2-gap
+	f.Marks = []g.Polyline{{g.PtMM(-x, y), g.PtMM(-x, pad/2+gap), g.PtMM(x, pad/2+gap), g.PtMM(x, y)}}
+	return f
+}
+
+func through(pin, function string, s board.PadShape, x, d, drill float64) board.Pad {
+	return board.Pad{
+		Pin: pin, Function: function, At: g.PtMM(x, 0), Shape: s, W: g.MM(d), H: g.MM(d), Through: true, Drill: g.MM(drill),
+	}
+}
+
+// dShape is the circle of radius r cut flat at x = flat, counter-clockwise.
+func dShape(r, flat float64) g.Ring {
+	half := math.Acos(flat / r) // of the angle that the flat takes away
+	y := math.Sqrt(float64(r*r) - float64(flat*flat))
+	return g.Contour{
+		{Pt: g.PtMM(flat, y), Bulge: math.Tan((math.Pi - half) / 2)},
+		{Pt: g.PtMM(flat, -y)},
+	}.Ring(g.FlattenTolerance)
+}
+
+func box(x0, y0, x1, y1 float64) g.Ring {
+	return g.Ring{g.PtMM(x0, y0), g.PtMM(x1, y0), g.PtMM(x1, y1), g.PtMM(x0, y1)}
+}
+
+func line(x0, y0, x1, y1 float64) g.Polyline { return g.Polyline{g.PtMM(x0, y0), g.PtMM(x1, y1)} }
+
+func closed(r g.Ring) g.Polyline { return append(append(g.Polyline{}, r...), r[0]) }

@@ -1,0 +1,96 @@
+// Package footprint turns the name of a body into copper: pads, holes, the room a part takes and the silkscreen that
+// shows how it sits.
+//
+// Footprints are data (see data.go), in geom.Nm round the part's origin: the centre of the LED hole, or of the body
+// of a chip or an axial part, or of the pin row of a connector. Turn 0 is X along the pins, pin 1 on the left, and
+// wires leave a connector toward -Y. Coordinates are those of the panel frame for either side: a part on the bottom
+// is not mirrored. All bodies here are their own mirror image but for the names of their pins, and the pins of the
+// connectors get their meaning from the board, so that nothing is lost by it.
+package footprint
+
+import (
+	"lampblack/board"
+	"lampblack/panel/geom"
+)
+
+// Footprint is what a body asks of the board. Lengths are relative to the part's origin, at turn 0.
+type Footprint struct {
+	Name      string
+	Pads      []board.Pad // Net and Mask unset; On unset for Through pads
+	Holes     []board.Hole
+	Body      geom.Ring
+	Courtyard geom.Ring
+	Marks     []geom.Polyline // silkscreen of width MarkWidth, on the side of the body
+	Height    geom.Nm         // above the board
+	Entry     geom.Vec        // the way wires leave, a unit vector; zero when they leave away from the board or there are none
+	Source    string          // where the dimensions come from
+}
+
+// MarkWidth is the width of the silkscreen lines that Place draws.
+const MarkWidth = 150 * geom.Micrometre
+
+// Lookup returns the footprint of that name.
+func Lookup(name string) (Footprint, bool) {
+	for _, e := range catalogue() {
+		if e.name == name {
+			f := e.make()
+			f.Name = name
+			return f, true
+		}
+	}
+	return Footprint{}, false
+}
+
+// Names returns the names of all footprints, in the order of the catalogue.
+func Names() []string {
+	var out []string
+	for _, e := range catalogue() {
+		out = append(out, e.name)
+	}
+	return out
+}
+
+// Place returns a part with this footprint at a position: turned by quarter turns counter-clockwise as seen from the
+// front, its body on side on, soldermask opened by mask beyond every pad. Nets are not set.
+func (f Footprint) Place(ref string, kind board.Kind, at geom.Pt, turn int, on geom.Side, mask geom.Nm) board.Part {
+	turn = ((turn % 4) + 4) % 4
+	p := board.Part{
+		Ref: ref, Kind: kind, Footprint: f.Name, At: at, Turn: turn, On: on, Height: f.Height,
+		Body: f.placed(f.Body, at, turn), Courtyard: f.placed(f.Courtyard, at, turn),
+	}
+	for _, pad := range f.Pads {
+		pad.At = at.Add(vec(pad.At).Quarter(turn))
+		if turn%2 == 1 {
+			pad.W, pad.H = pad.H, pad.W
+		}
+		pad.Mask = mask
+		if !pad.Through {
+			pad.On = on
+		}
+		p.Pads = append(p.Pads, pad)
+	}
+	for _, m := range f.Marks {
+		p.Marks = append(p.Marks, board.Stroke{On: on, Width: MarkWidth, Path: geom.Polyline(f.placed(geom.Ring(m), at, turn))})
+	}
+	return p
+}
+
+// PlacedHoles returns the unplated holes that belong to the footprint, placed as Place places its pads.
+func (f Footprint) PlacedHoles(at geom.Pt, turn int) []board.Hole {
+	var out []board.Hole
+	for _, h := range f.Holes {
+		h.At = at.Add(vec(h.At).Quarter(turn))
+		out = append(out, h)
+	}
+	return out
+}
+
+func (f Footprint) placed(r geom.Ring, at geom.Pt, turn int) geom.Ring {
+	out := make(geom.Ring, len(r))
+	for i, q := range r {
+		out[i] = at.Add(vec(q).Quarter(turn))
+	}
+	return out
+}
+
+func vec(p geom.Pt) geom.Vec { return geom.Vec{X: p.X, Y: p.Y} }

@@ -1,0 +1,514 @@
+package route
+
+import (
+	"cmp"
+	"slices"
+
+	"lampblack/board"
+	"lampblack/panel/geom"
+)
+
+// router is the state of one Route call.
+type router struct {
+	b      board.Board
+	g      *grid
+	s      *searcher
+	pins   []pin
+	nets   []*net // in the order they are routed
+	widths []geom.Nm
+	occ    [][]uint16 // by width: how many nets' copper a track of that width would touch at a node
+	via    []uint16   // the same for a via
+	hist   []uint16   // percent added for past quarrels
+	stamp  []uint32
+	mark   uint32
+	rounds int
+}
+
+// The schedule of the negotiation. Source of the scheme: L. McMurchie and C. Ebeling, "PathFinder: A
+// Negotiation-Based Performance-Driven Router for FPGAs", Proc. ACM/SIGDA FPGA, 1995, doi:10.1145/201310.201328:
+// nets may share room at first and pay for it more in each round, and a place that was fought over stays dear. We
+// differ: only the legs in conflict are torn up, not every net in each round.
+const (
+	usualRounds  = 48
+	firstPress   = 60  // percent, for each net in the way
+	pressGrowth  = 145 // percent, each round
+	mostPress    = 6000
+	grudge       = 25 // percent added to a place that two nets claim, each round
+	mostGrudge   = 2500
+	demoteRounds = 9 // rounds that a net quarrels before it tries a narrower track
+)
+
+func newRouter(b board.Board, opt Options) *router {
+	r := &router{b: b}
+	r.pins, r.nets = collect(b)
+	r.nets = order(r.nets)
+	r.g = newGrid(b, r.pins, opt.Pitch)
+	r.s = newSearcher(r.g)
+	r.via = make([]uint16, 2*r.g.n)
+	r.hist = make([]uint16, 2*r.g.n)
+	r.stamp = make([]uint32, 2*r.g.n)
+	return r
+}
+
+// class returns the index of a width among those in use. A new one is painted for all nets.
+func (r *router) class(w geom.Nm) int {
+	if i := slices.Index(r.widths, w); i >= 0 {
+		return i
+	}
+	r.widths = append(r.widths, w)
+	r.occ = append(r.occ, make([]uint16, 2*r.g.n))
+	i := len(r.widths) - 1
+	for _, n := range r.nets {
+		if n.painted {
+			r.paintFor(n, r.occ[i], w, r.b.Rules.Clearance, 1)
+		}
+	}
+	return i
+}
+
+// paint adds the net's copper to the maps of what is in the way of others (or takes it off, with by -1).
+func (r *router) paint(n *net, by int) {
+	n.painted = by > 0
+	for i, w := range r.widths {
+		r.paintFor(n, r.occ[i], w, r.b.Rules.Clearance, by)
+	}
+	ru := r.b.Rules
+	r.paintFor(n, r.via, ru.ViaPad, ru.Clearance, by)
+}
+
+// paintFor adds by to each node where a track of width w would come too near to the net's copper. A node counts a
+// net once, however many legs pass it.
+func (r *router) paintFor(n *net, occ []uint16, w, clear geom.Nm, by int) {
+	r.mark++
+	margin := chord(r.g.pitch, 600*geom.Micrometre)
+	for i := range n.legs {
+		l := &n.legs[i]
+		r.strokes(l, func(side geom.Side, s geom.Segment, width geom.Nm) {
+			base := int(side) * r.g.n
+			r.g.rows(s, (w+width)/2+clear+margin, func(y, x0, x1 int) {
+				for k := base + y*r.g.nx + x0; k <= base+y*r.g.nx+x1; k++ {
+					if r.stamp[k] != r.mark {
+						r.stamp[k] = r.mark
+						occ[k] += uint16(by)
+					}
+				}
+			})
+		})
+	}
+}
+
+// strokes calls f with the straight pieces of a leg, its vias (on both sides, with no length) and its ways to the
+// centres of pads.
+func (r *router) strokes(l *leg, f func(side geom.Side, s geom.Segment, width geom.Nm)) {
+	g := r.g
+	if l.a >= 0 {
+		f(g.side(l.end(0)), geom.Segment{A: r.pins[l.a].At, B: g.at(l.end(0))}, l.width)
+	}
+	if l.b >= 0 {
+		f(g.side(l.end(1)), geom.Segment{A: g.at(l.end(1)), B: r.pins[l.b].At}, l.width)
+	}
+	for i := 0; i+1 < len(l.nodes); {
+		d := l.nodes[i+1] - l.nodes[i]
+		if abs32(d) >= int32(g.n) {
+			p := g.at(l.nodes[i])
+			for _, side := range geom.BothSides() {
+				f(side, geom.Segment{A: p, B: p}, r.b.Rules.ViaPad)
+			}
+			i++
+			continue
+		}
+		j := i + 1
+		for j+1 < len(l.nodes) && l.nodes[j+1]-l.nodes[j] == d {
+			j++
+		}
+		f(g.side(l.nodes[i]), geom.Segment{A: g.at(l.nodes[i]), B: g.at(l.nodes[j])}, l.width)
+		i = j
+	}
+	if len(l.nodes) == 1 {
+		p := g.at(l.nodes[0])
+		f(g.side(l.nodes[0]), geom.Segment{A: p, B: p}, l.width)
+	}
+}
+
+func abs32(v int32) int32 { return max(v, -v) }
+
+// negotiate routes all nets and settles their quarrels; afterwards no two nets are in conflict on the lattice.
+func (r *router) negotiate(rounds int) {
+	press := int32(firstPress)
+	for _, n := range r.nets {
+		r.connect(n, press)
+		r.paint(n, 1)
+	}
+	quarrels := make([]int, len(r.nets))
+	for r.rounds = 1; r.rounds <= rounds; r.rounds++ {
+		bad := r.conflicts()
+		if len(bad) == 0 {
+			break
+		}
+		press = min(press*pressGrowth/100, mostPress)
+		for _, k := range bad {
+			n := r.nets[k]
+			if quarrels[k]++; quarrels[k]%demoteRounds == 0 {
+				n.demote()
+			}
+			r.paint(n, -1)
+			// Its own copper is off the map now, so what is left is others'.
+			r.tear(n, 1)
+			r.connect(n, press)
+			r.paint(n, 1)
+		}
+	}
+	r.rounds = min(r.rounds, rounds)
+	// What still quarrels gives way, the shortest last; then each takes what room is left.
+	for i := len(r.nets) - 1; i >= 0; i-- {
+		n := r.nets[i]
+		r.paint(n, -1)
+		r.tear(n, 1)
+		r.paint(n, 1)
+	}
+	r.complete()
+}
+
+// complete joins what is still open without touching what others have. A net that finds no way at its width tries
+// the narrower ones; one that still finds none may push others aside, if they find another way.
+func (r *router) complete() {
+	for _, n := range r.nets {
+		r.joinHard(n)
+	}
+	for range 3 {
+		open := 0
+		for _, n := range r.nets {
+			if n.open() > 0 {
+				open++
+				r.shove(n)
+			}
+		}
+		if open == 0 {
+			return
+		}
+	}
+}
+
+// joinHard connects the net round what others have, at its widest width that works.
+func (r *router) joinHard(n *net) {
+	if n.open() == 0 {
+		return
+	}
+	r.paint(n, -1)
+	for {
+		r.connect(n, 0)
+		if n.open() == 0 || !n.demote() {
+			break
+		}
+	}
+	r.paint(n, 1)
+}
+
+// shove routes an open net through others, tears those up and routes them anew; it takes all back if more
+// connections are open afterwards than before.
+func (r *router) shove(n *net) {
+	type saved struct {
+		n     *net
+		legs  []leg
+		level int
+	}
+	keep := []saved{{n, slices.Clone(n.legs), n.level}}
+	before := n.open()
+	r.paint(n, -1)
+	r.connect(n, 400)
+	// Who is in the way?
+	var victims []*net
+	r.paint(n, 1)
+	for _, m := range r.nets {
+		if m == n {
+			continue
+		}
+		if slices.ContainsFunc(m.legs, func(l leg) bool { return r.clash(&l, 2) }) {
+			victims = append(victims, m)
+			keep = append(keep, saved{m, slices.Clone(m.legs), m.level})
+			before += m.open()
+		}
+	}
+	for _, m := range victims {
+		r.paint(m, -1)
+		r.tear(m, 1)
+		r.paint(m, 1)
+	}
+	// A clash that only n's own nodes see is still n's to give up.
+	r.paint(n, -1)
+	r.tear(n, 1)
+	r.paint(n, 1)
+	after := 0
+	for _, m := range victims {
+		r.joinHard(m)
+		after += m.open()
+	}
+	r.joinHard(n)
+	after += n.open()
+	if after < before {
+		return
+	}
+	for _, k := range keep {
+		r.paint(k.n, -1)
+	}
+	for _, k := range keep {
+		k.n.legs, k.n.level = k.legs, k.level
+		r.paint(k.n, 1)
+	}
+}
+
+// demote makes the net try the next narrower width and reports whether there is one.
+func (n *net) demote() bool {
+	ok := false
+	if n.level+1 < len(n.ladder) {
+		n.level++
+		ok = true
+	}
+	if n.tlevel+1 < len(n.trunk) {
+		n.tlevel++
+		ok = true
+	}
+	return ok
+}
+
+// open returns how many connections the net lacks.
+func (n *net) open() int {
+	k := -1
+	for _, c := range n.components() {
+		if len(c.pins) > 0 {
+			k++
+		}
+	}
+	return k
+}
+
+// conflicts returns the nets that others are in the way of, and makes the places they fight over dearer.
+func (r *router) conflicts() []int {
+	var bad []int
+	for k, n := range r.nets {
+		clash := false
+		for i := range n.legs {
+			l := &n.legs[i]
+			occ := r.occ[r.class(l.width)]
+			for j, u := range l.nodes {
+				hit := occ[u] >= 2
+				if j > 0 && abs32(u-l.nodes[j-1]) >= int32(r.g.n) {
+					hit = hit || r.via[u] >= 2 || r.via[l.nodes[j-1]] >= 2
+				}
+				if hit {
+					clash = true
+					r.hist[u] = min(r.hist[u]+grudge, mostGrudge)
+				}
+			}
+		}
+		if clash {
+			bad = append(bad, k)
+		}
+	}
+	return bad
+}
+
+// clash reports whether at least min nets have copper in the way of the leg.
+func (r *router) clash(l *leg, least uint16) bool {
+	occ := r.occ[r.class(l.width)]
+	for j, u := range l.nodes {
+		if occ[u] >= least {
+			return true
+		}
+		if j > 0 && abs32(u-l.nodes[j-1]) >= int32(r.g.n) && (r.via[u] >= least || r.via[l.nodes[j-1]] >= least) {
+			return true
+		}
+	}
+	return false
+}
+
+// tear removes the legs of n that at least least nets are in the way of, and what then leads nowhere. A trunk that
+// goes takes the whole net with it, because the branches hang on it.
+func (r *router) tear(n *net, least uint16) {
+	all := false
+	kept := n.legs[:0:0]
+	for i := range n.legs {
+		l := &n.legs[i]
+		if r.clash(l, least) {
+			all = all || l.trunk
+			continue
+		}
+		kept = append(kept, *l)
+	}
+	if all {
+		kept = nil
+	}
+	n.legs = kept
+	n.prune()
+}
+
+// connect joins the parts of a net as far as it can: the trunk first, then always the smallest part to the nearest
+// other copper of the net, which is an edge of a minimum spanning tree (Borůvka's and Prim's cut rule) whose Steiner
+// points are wherever the nearest copper is. press is the price of others' copper, 0 forbids it.
+func (r *router) connect(n *net, press int32) {
+	n.stuck = map[int]bool{}
+	n.thin = false
+	if n.in >= 0 && !slices.ContainsFunc(n.legs, func(l leg) bool { return l.trunk }) {
+		n.legs = nil
+		for {
+			w := n.trunk[n.tlevel]
+			f := r.join(n, w, press, component{pins: []int{n.in}}, []component{{pins: []int{n.out}}}, true)
+			if f.ok {
+				break
+			}
+			if n.tlevel+1 >= len(n.trunk) {
+				n.thin = true
+				n.stuck[n.out] = true
+				break
+			}
+			n.tlevel++
+		}
+	}
+	for {
+		parts := slices.DeleteFunc(n.components(), func(c component) bool { return len(c.pins) == 0 || n.stuck[c.pins[0]] })
+		if len(parts) < 2 {
+			return
+		}
+		k := 0
+		for i, c := range parts {
+			if cmp.Or(cmp.Compare(c.size, parts[k].size), cmp.Compare(c.pins[0], parts[k].pins[0])) < 0 {
+				k = i
+			}
+		}
+		from := parts[k]
+		rest := slices.Delete(slices.Clone(parts), k, k+1)
+		f := r.join(n, n.width(), press, from, rest, false)
+		for lv := n.level + 1; !f.ok && lv < len(n.ladder); lv++ {
+			f = r.join(n, n.ladder[lv], press, from, rest, false)
+		}
+		if !f.ok {
+			n.stuck[from.pins[0]] = true
+		}
+	}
+}
+
+// join searches a way between parts of a net and adds it to its legs.
+func (r *router) join(n *net, w geom.Nm, press int32, from component, to []component, trunk bool) found {
+	class := r.class(w)
+	q := query{
+		net: n, half: int32((w/2 + geom.Micrometre - 1) / geom.Micrometre),
+		occ: r.occ[class], via: r.via, hist: r.hist, press: press,
+		starts: r.ends(n, from),
+	}
+	if press == 0 {
+		q.hist = r.quiet()
+	}
+	for _, c := range to {
+		q.goals = append(q.goals, r.ends(n, c)...)
+	}
+	f := r.s.find(q)
+	if !f.ok {
+		return f
+	}
+	first, last := f.nodes[0], f.nodes[len(f.nodes)-1]
+	tags := [2]int32{tagAt(q.starts, first), tagAt(q.goals, last)}
+	l := leg{nodes: f.nodes, a: -1, b: -1, width: w, trunk: trunk}
+	full := n.ladder[0]
+	if trunk {
+		full = n.trunk[0]
+	}
+	l.reduce = w < full
+	for e, t := range tags {
+		p, k := untag(t)
+		if p >= 0 {
+			if e == 0 {
+				l.a = p
+			} else {
+				l.b = p
+			}
+			continue
+		}
+		n.split(k, l.end(e))
+	}
+	n.legs = append(n.legs, l)
+	return f
+}
+
+// quiet returns a map of no past quarrels.
+func (r *router) quiet() []uint16 {
+	if r.s.none == nil {
+		r.s.none = make([]uint16, 2*r.g.n)
+	}
+	return r.s.none
+}
+
+// tagAt returns the tag that the search saw at a node: the last one given.
+func tagAt(ends []end, node int32) int32 {
+	for i := len(ends) - 1; i >= 0; i-- {
+		if ends[i].node == node {
+			return ends[i].tag
+		}
+	}
+	return 0
+}
+
+// ends returns the nodes of a part of a net: of its legs, then of its pads, which take precedence.
+func (r *router) ends(n *net, c component) []end {
+	var out []end
+	for _, k := range c.legs {
+		for _, u := range n.legs[k].nodes {
+			out = append(out, end{u, tagLeg(k), 0})
+		}
+	}
+	for _, k := range c.pins {
+		p := &r.pins[k]
+		for _, side := range geom.BothSides() {
+			for _, u := range p.nodes[side] {
+				out = append(out, end{u, tagPin(k), int32(r.g.at(u).Dist(p.At)/1000) + 1})
+			}
+		}
+	}
+	return out
+}
+
+// refine tears up one leg after another and lets it look for a better way now that all others are settled; the old
+// way is still there, so nothing gets worse.
+func (r *router) refine() {
+	for _, n := range r.nets {
+		r.paint(n, -1) // a net is never in its own way
+		for i := 0; i < len(n.legs); i++ {
+			if n.legs[i].trunk && len(n.legs) > 1 {
+				continue
+			}
+			before := slices.Clone(n.legs)
+			stuck, thin := n.stuck, n.thin
+			open, was := n.open(), r.length(n)
+			n.legs = slices.Delete(slices.Clone(n.legs), i, i+1)
+			n.prune()
+			r.connect(n, 0)
+			if n.open() > open || r.length(n) >= was {
+				n.legs, n.stuck, n.thin = before, stuck, thin
+			}
+		}
+		r.paint(n, 1)
+	}
+}
+
+// length returns the price of a net's copper, in µm: its length, with vias, bends and the wrong side.
+func (r *router) length(n *net) int {
+	sum := 0
+	wrong, via := signalWrong, signalVia
+	if n.supply {
+		wrong, via = supplyWrong, supplyVia
+	}
+	for i := range n.legs {
+		r.strokes(&n.legs[i], func(side geom.Side, s geom.Segment, w geom.Nm) {
+			d := int(s.Len() / 1000)
+			if side != n.prefer {
+				d += d * wrong / 100
+			}
+			sum += d + bend45
+		})
+		for j := 1; j < len(n.legs[i].nodes); j++ {
+			if abs32(n.legs[i].nodes[j]-n.legs[i].nodes[j-1]) >= int32(r.g.n) {
+				sum += via
+			}
+		}
+	}
+	return sum
+}

@@ -1,0 +1,221 @@
+package shape
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"lampblack/board"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// Room that an LED with wire leads needs: two pads of 1.8 mm on 2.54 mm pitch, and a flange 0.8 mm wider than the hole
+// (3.8 mm on a 3 mm lamp). The parts that are placed later have these dimensions (board/footprint).
+const (
+	leadPad    = 1800 * geom.Micrometre
+	leadPitch  = 2540 * geom.Micrometre
+	flangeOver = 800 * geom.Micrometre
+)
+
+// mm writes a length for people, in hundredths, rounded up when it says what is missing.
+func mm(nm float64) string { return fmt.Sprintf("%.2f mm", math.Ceil(nm/1e4)/100) }
+
+func at(f *diag.Finding, p geom.Pt) *diag.Finding { return f.At(p.X.MM(), p.Y.MM()) }
+
+// checkCut reports LEDs on other pieces than the one that becomes the board.
+func checkCut(g geom.Region, main piece, p panel.Panel, l *diag.List) {
+	for _, c := range pieces(g, p) {
+		if c.index == main.index || len(c.leds) == 0 {
+			continue
+		}
+		first := p.LEDs[c.leds[0]]
+		f := at(l.Add(diag.Error, "shape-board-cut",
+			"bodies and openings cut the board in two: %d LEDs are on one piece and %d on another", len(main.leds), len(c.leds)), first.At)
+		f.Place.Handle = first.Handle
+		f.Fix("leave a bridge of at least %v between them, or make two panels of it", necks()[0])
+		if len(main.leds) > 0 {
+			q := p.LEDs[main.leds[0]]
+			f.Note(diag.Place{At: &diag.Point{X: q.At.X.MM(), Y: q.At.Y.MM()}, Handle: q.Handle}, "the larger group begins here")
+		}
+	}
+}
+
+// checkMounts takes the mount holes that are on the board and reports the others.
+func checkMounts(b *board.Board, p panel.Panel, area geom.Region, l *diag.List) {
+	for _, m := range p.Mounts {
+		if area.Locate(m.At) != geom.Inside {
+			f := at(l.Add(diag.Note, "shape-mount-off", "a mount hole is not on the board and is left out there"), m.At)
+			f.Place.Handle = m.Handle
+			f.Fix("nothing to do if it holds the sheets only")
+			continue
+		}
+		need := float64(m.D/2 + b.Rules.HoleToEdge)
+		if d := area.DistTo(m.At); d < need {
+			f := at(l.Add(diag.Error, "shape-mount-edge", "a mount hole of %v is too near the board's edge: %s are missing", m.D, mm(need-d)), m.At)
+			f.Place.Handle = m.Handle
+			f.Fix("move it inward, or give the board more room there")
+			continue
+		}
+		b.Holes = append(b.Holes, board.Hole{At: m.At, D: m.D, What: board.MountHole})
+	}
+	for i, m := range b.Holes {
+		for _, o := range b.Holes[:i] {
+			if gap := m.At.Dist(o.At) - float64(m.D+o.D)/2; gap < float64(b.Rules.HoleToHole) {
+				at(l.Add(diag.Error, "shape-mount-mount", "two mount holes are too near each other: %s are missing",
+					mm(float64(b.Rules.HoleToHole)-gap)), m.At).Fix("move them apart, or delete the one drawn twice")
+			}
+		}
+	}
+	if len(b.Holes) == 0 {
+		l.Add(diag.Warning, "shape-no-mount", "the board has no mount hole").
+			Fix("draw mount holes, or plan to hold the board by other means")
+	}
+}
+
+// checkLEDs reports LEDs that cannot be soldered where they are.
+func checkLEDs(b board.Board, p panel.Panel, area geom.Region, l *diag.List) {
+	cut := slices.ContainsFunc(*l, func(f diag.Finding) bool { return f.Code == "shape-board-cut" })
+	for _, led := range p.LEDs {
+		if area.Locate(led.At) != geom.Inside {
+			why := whyOutside(b, p, led)
+			if cut && why == tooNarrow {
+				continue // on the other piece, which has been told
+			}
+			f := at(l.Add(diag.Error, "shape-led-outside", "an LED is outside the board: %s", why), led.At)
+			f.Place.Handle = led.Handle
+			f.Fix("move it, or make room for the board there")
+			continue
+		}
+		checkEdge(b, p, area, led, l)
+		checkScrew(b, led, l)
+	}
+	checkNeighbours(p, l)
+}
+
+const tooNarrow = "the board is too narrow there to be of use"
+
+// whyOutside says in words why the board does not reach the LED.
+func whyOutside(b board.Board, p panel.Panel, led panel.Hole) string {
+	switch {
+	case locate(p.Outline, led.At) != geom.Inside:
+		return "it is outside the panel"
+	case len(p.Board) > 0:
+		return "it is not within the board's edge as drawn"
+	}
+	for i, c := range b.Keepout {
+		if locate(c, led.At) != geom.Outside {
+			return "it is in " + name(p, i)
+		}
+	}
+	what, d := nearest(b, p, led.At)
+	if d < float64(max(b.Rules.Margin, b.Rules.BodyClearance)) {
+		return fmt.Sprintf("it is only %.2f mm from %s", d/1e6, what)
+	}
+	return tooNarrow
+}
+
+// name returns what keepout i is.
+func name(p panel.Panel, i int) string {
+	if i < len(p.Bodies) {
+		return "a body"
+	}
+	return "an opening"
+}
+
+// nearest returns what of the panel is nearest to q, and how near.
+func nearest(b board.Board, p panel.Panel, q geom.Pt) (string, float64) {
+	what, best := "the panel's outline", p.Outline.Ring(geom.FlattenTolerance).DistTo(q)
+	for i, c := range b.Keepout {
+		if d := c.Ring(geom.FlattenTolerance).DistTo(q); d < best {
+			what, best = name(p, i), d
+		}
+	}
+	return what, best
+}
+
+func locate(c geom.Contour, q geom.Pt) geom.Where { return c.Ring(geom.FlattenTolerance).Locate(q) }
+
+// checkEdge reports an LED whose pads are too near the board's edge however it is turned.
+func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, l *diag.List) {
+	need := float64(leadPad/2 + b.Rules.EdgeClearance)
+	if area.DistTo(led.At) >= need+float64(leadPitch)/2 {
+		return
+	}
+	best := math.Inf(-1)
+	for turn := range 2 {
+		arm := geom.Vec{X: leadPitch / 2}.Quarter(turn)
+		room := math.Inf(1)
+		for _, q := range []geom.Pt{led.At.Add(arm), led.At.Add(arm.Neg())} {
+			d := area.DistTo(q)
+			if area.Locate(q) != geom.Inside {
+				d = -d
+			}
+			room = min(room, d)
+		}
+		best = max(best, room)
+	}
+	if best >= need {
+		return
+	}
+	what, _ := nearest(b, p, led.At)
+	if len(p.Board) > 0 {
+		what = "the board's edge"
+	}
+	f := at(l.Add(diag.Error, "shape-led-edge", "an LED is too near %s for its pads: %s are missing", what, mm(need-best)), led.At)
+	f.Place.Handle = led.Handle
+	f.Fix("move it away by that much")
+}
+
+// checkScrew reports an LED under the head of a mount screw.
+func checkScrew(b board.Board, led panel.Hole, l *diag.List) {
+	for _, m := range b.Holes {
+		if m.What != board.MountHole {
+			continue
+		}
+		// At best the leads stand across the line to the screw, each farther from it than the LED itself.
+		d := math.Hypot(led.At.Dist(m.At), float64(leadPitch/2))
+		need := float64(m.D/2 + b.Rules.ScrewClear + leadPad/2)
+		if d < need {
+			f := at(l.Add(diag.Error, "shape-led-mount", "an LED is too near a mount hole, under the screw's head: %s are missing", mm(need-d)), led.At)
+			f.Place.Handle = led.Handle
+			f.Fix("move the LED or the mount")
+		}
+	}
+}
+
+// checkNeighbours reports pairs of LEDs that would touch.
+func checkNeighbours(p panel.Panel, l *diag.List) {
+	const most = 50 // of a drawing with all LEDs drawn twice, the first ones will do
+	found := 0
+	order := make([]int, len(p.LEDs))
+	widest := geom.Nm(0)
+	for i := range order {
+		order[i] = i
+		widest = max(widest, p.LEDs[i].D)
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(p.LEDs[a].At.X, p.LEDs[b].At.X), cmp.Compare(a, b))
+	})
+	for k, i := range order {
+		a := p.LEDs[i]
+		for _, j := range order[k+1:] {
+			c := p.LEDs[j]
+			if c.At.X-a.At.X > widest+flangeOver {
+				break
+			}
+			need := float64(a.D+c.D)/2 + float64(flangeOver)
+			if d := a.At.Dist(c.At); d < need {
+				if found++; found > most {
+					return
+				}
+				f := at(l.Add(diag.Error, "shape-led-led", "two LEDs are too near each other, their flanges would touch: %s are missing", mm(need-d)), c.At)
+				f.Place.Handle = c.Handle
+				f.Fix("move them apart, or delete the one drawn twice").
+					Note(diag.Place{At: &diag.Point{X: a.At.X.MM(), Y: a.At.Y.MM()}, Handle: a.Handle}, "the other LED")
+			}
+		}
+	}
+}

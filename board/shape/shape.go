@@ -1,0 +1,236 @@
+// Package shape finds the edge of the lighting board behind a panel.
+//
+// Derive takes a panel and the rules and returns a bare board in the panel frame: outline and cutouts as lines and true
+// arcs, the keepout of bodies and openings, and the mount holes. The board is what the user drew as its edge, or else
+// the panel's outline less the margin, less every body and opening with its clearance, without slivers; of several
+// pieces the one that carries the LEDs. Method: booleans on flattened rings (geom.Region), arcs recovered at the
+// end, within FlattenTolerance of the true edge.
+//
+// What cannot be built is refused with an error: LEDs off the board or too near its edge, a mount or each other, bodies
+// that cut the board in two with LEDs on both pieces, a mount hole that breaks the edge. Findings are in panel
+// millimetres.
+package shape
+
+import (
+	"slices"
+
+	"lampblack/board"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// Derive returns the bare board of the panel.
+func Derive(p panel.Panel, r board.Rules) (board.Board, diag.List) {
+	b := board.Board{Name: p.Name, Rules: r, Keepout: keepout(p)}
+	var l diag.List
+	if len(p.Board) > 0 {
+		drawn(&b, p, &l)
+	} else if !derived(&b, p, &l) {
+		return b, l.WithPanel(p.Name)
+	}
+	area := b.Material()
+	checkMounts(&b, p, area, &l)
+	checkLEDs(b, p, area, &l)
+	return b, l.WithPanel(p.Name)
+}
+
+// keepout returns the bodies and openings, in that order.
+func keepout(p panel.Panel) []geom.Contour {
+	var out []geom.Contour
+	for _, c := range p.Bodies {
+		out = append(out, c.CounterClockwise())
+	}
+	for _, o := range p.Openings {
+		out = append(out, o.CounterClockwise())
+	}
+	return out
+}
+
+// necks are the narrowest widths of board that are tried, in order: below about 4 mm a board of 1.6 mm breaks when it
+// is handled (common practice, from memory), so that less is kept only where LEDs would be lost without it.
+func necks() []geom.Nm { return []geom.Nm{geom.MM(4), geom.MM(3), geom.MM(2.4)} }
+
+// derived sets outline and cutouts from the panel; false when nothing is left to be a board.
+func derived(b *board.Board, p panel.Panel, l *diag.List) bool {
+	free := freeArea(p, b.Rules)
+	var best geom.Region
+	most, neck := -1, geom.Nm(0)
+	for _, w := range necks() {
+		g := trimmed(free, w/2)
+		if fill := b.Rules.InnerRadius; fill > min(b.Rules.Margin, b.Rules.BodyClearance) {
+			g = g.Closed(fill)
+		}
+		if n := ledsOn(mainPiece(g, p), p); n > most {
+			best, most, neck = g, n, w
+		}
+	}
+	if len(best) == 0 {
+		f := l.Add(diag.Error, "shape-no-room", "nothing is left of the panel for a board: margin %v and %v round bodies and openings take it all",
+			b.Rules.Margin, b.Rules.BodyClearance)
+		f.Fix("make the panel larger, or bodies and openings smaller, or draw the board's edge on the layer for it")
+		return false
+	}
+	if first := necks()[0]; neck != first {
+		l.Add(diag.Warning, "shape-narrow-neck", "the board is narrower than %v in places, because LEDs would be cut off otherwise", first).
+			Fix("handle the board with care, or move openings and bodies apart")
+	}
+	piece := mainPiece(best, p)
+	checkCut(best, piece, p, l)
+	setEdge(b, best[piece.index])
+	return true
+}
+
+// freeArea returns where a board may be.
+func freeArea(p panel.Panel, r board.Rules) geom.Region {
+	area := geom.NewRegion(p.Outline.Ring(geom.FlattenTolerance)).Shrunk(r.Margin)
+	var round, rest []geom.Ring
+	for _, c := range keepout(p) {
+		if at, d, ok := c.Circular(); ok {
+			round = append(round, geom.Circle(at, d+2*r.BodyClearance).Ring(geom.FlattenTolerance))
+		} else {
+			rest = append(rest, c.Ring(geom.FlattenTolerance))
+		}
+	}
+	if len(round)+len(rest) == 0 {
+		return area
+	}
+	blocked := geom.UnionOf(rest...).Grown(r.BodyClearance)
+	return area.Minus(geom.UnionOf(append(round, outers(blocked)...)...))
+}
+
+// outers returns the outer rings: a hole in what blocks the board is an island nobody could mount anything on.
+func outers(g geom.Region) []geom.Ring {
+	out := make([]geom.Ring, len(g))
+	for i, p := range g {
+		out[i] = p.Outer
+	}
+	return out
+}
+
+// trimmed returns g without its parts narrower than 2d. Sharp outer corners stay as they are: of what opening takes
+// away, the bits that reach no farther than d from the rest are corners and are given back (a corner of angle θ
+// reaches d/sin(θ/2) - d, so that corners sharper than 60° are blunted).
+func trimmed(g geom.Region, d geom.Nm) geom.Region {
+	core := g.Opened(d)
+	if len(core) == 0 {
+		return nil
+	}
+	far := g.Minus(core.Grown(d))
+	if len(far) == 0 {
+		return g
+	}
+	var slivers geom.Region
+	for _, p := range g.Minus(core) {
+		if p.Area() > 0.01 && slices.ContainsFunc(far, func(f geom.Polygon) bool { return p.Locate(f.Outer[0]) != geom.Outside }) {
+			slivers = append(slivers, p)
+		}
+	}
+	if len(slivers) == 0 {
+		return g
+	}
+	// The cut overlaps by a hair, so that no whisker stays along it.
+	g = g.Minus(slivers.Grown(hair))
+	var out geom.Region
+	for _, p := range g {
+		if p.Area() > 1 {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// hair is the overlap of cuts.
+const hair = 5 * geom.Micrometre
+
+// piece is one polygon of a region and the LEDs on it.
+type piece struct {
+	index int // -1 without any
+	leds  []int
+}
+
+// pieces returns the LEDs by polygon.
+func pieces(g geom.Region, p panel.Panel) []piece {
+	out := make([]piece, len(g))
+	for i, poly := range g {
+		out[i].index = i
+		box := poly.Outer.Box()
+		for k, led := range p.LEDs {
+			if box.Contains(led.At) && poly.Locate(led.At) == geom.Inside {
+				out[i].leds = append(out[i].leds, k)
+			}
+		}
+	}
+	return out
+}
+
+// mainPiece returns the polygon with the most LEDs, of equals the largest.
+func mainPiece(g geom.Region, p panel.Panel) piece {
+	best := piece{index: -1}
+	for _, c := range pieces(g, p) {
+		if best.index < 0 || len(c.leds) > len(best.leds) ||
+			len(c.leds) == len(best.leds) && g[c.index].Area() > g[best.index].Area() {
+			best = c
+		}
+	}
+	return best
+}
+
+func ledsOn(c piece, p panel.Panel) int {
+	if c.index < 0 {
+		return -1
+	}
+	return len(c.leds)
+}
+
+// setEdge takes the polygon for the board's outline and cutouts.
+func setEdge(b *board.Board, p geom.Polygon) {
+	b.Outline = contourOf(p.Outer).CounterClockwise()
+	for _, h := range p.Holes {
+		if h.Area() > 0.5 {
+			b.Cutouts = append(b.Cutouts, contourOf(h).CounterClockwise().Reversed())
+		}
+	}
+}
+
+// drawn takes the edge that the user drew.
+func drawn(b *board.Board, p panel.Panel, l *diag.List) {
+	b.Outline = p.Board[0].CounterClockwise()
+	for _, c := range p.Board[1:] {
+		b.Cutouts = append(b.Cutouts, c.CounterClockwise().Reversed())
+	}
+	area := b.Material()
+	over := area.Minus(geom.NewRegion(p.Outline.Ring(geom.FlattenTolerance)))
+	if at, mm2 := largest(over); mm2 > 0.01 {
+		l.Add(diag.Warning, "shape-board-outside", "the board's edge as drawn sticks out of the panel by %.1f mm²", over.Area()).
+			At(at.X.MM(), at.Y.MM()).Fix("draw the board's edge inside the outline")
+	}
+	for _, c := range b.Keepout {
+		hit := area.And(geom.NewRegion(c.Ring(geom.FlattenTolerance)))
+		if at, mm2 := largest(hit); mm2 > 0.01 {
+			l.Add(diag.Error, "shape-board-on-body", "the board as drawn covers a body or an opening by %.1f mm²", hit.Area()).
+				At(at.X.MM(), at.Y.MM()).Fix("draw the board's edge round it, or a hole in the board there")
+		}
+	}
+	if at, ok := sharpInside(*b); ok {
+		l.Add(diag.Note, "shape-sharp-corner", "the board's edge has an inside corner that is sharper than the router bit: it comes out with a radius of about %v", b.Rules.InnerRadius).
+			At(at.X.MM(), at.Y.MM()).Fix("nothing to do unless something must fit into that corner")
+	}
+}
+
+// largest returns the middle of the largest polygon's box and its area.
+func largest(g geom.Region) (geom.Pt, float64) {
+	if len(g) == 0 {
+		return geom.Pt{}, 0
+	}
+	p := slices.MaxFunc(g, func(a, b geom.Polygon) int {
+		switch x, y := a.Area(), b.Area(); {
+		case x < y:
+			return -1
+		case x > y:
+			return 1
+		}
+		return 0
+	})
+	return p.Outer.Box().Centre(), p.Area()
+}

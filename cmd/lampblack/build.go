@@ -1,0 +1,242 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"lampblack/cmd/lampblack/internal/flow"
+	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/cmd/lampblack/internal/term"
+	"lampblack/export/bundle"
+	"lampblack/export/report"
+)
+
+func (a *app) build() *cobra.Command {
+	var out, date string
+	c := &cobra.Command{
+		Use:   "build [PROJECT or DRAWING...]",
+		Short: "Make the boards, laser sheets and lists of a console",
+		Long: `Build makes everything: for each panel a fabrication pack (Gerber layers, drills,
+netlist, zip), the laser sheets, pictures and parts lists; for the console its parts, its order,
+its SPICE netlist and result.json.
+
+PROJECT is a ` + project.FileName + ` or a folder that holds one; without it, the folder you are in. DRAWINGs are
+DXF files, built with the defaults: 12 V, 2 A, red 3 mm LEDs at 8 mA, all in one chain; then the
+` + project.FileName + ` that this assumes is written beside the output folder, unless one is there already.
+
+A panel with an error gets no pack; the others are built. Where nothing can be built, the last
+output folder stays as it is.`,
+		Example: `  lampblack build examples/observatory
+  lampblack build my-sketch.dxf -o try
+  lampblack build --date 2026-11-25 --json`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			var d time.Time
+			if date != "" {
+				var err error
+				if d, err = project.ParseDate(date); err != nil {
+					return usage("--date: %w", err)
+				}
+			}
+			return a.make(args, out, d)
+		},
+	}
+	c.Flags().StringVarP(&out, "out", "o", "out", "folder to write; it is replaced whole")
+	c.Flags().StringVar(&date, "date", "", "date that the files carry, as 2026-11-25 (default: the project's, or none)")
+	return c
+}
+
+func (a *app) check() *cobra.Command {
+	return &cobra.Command{
+		Use:   "check [PROJECT or DRAWING...]",
+		Short: "Do all of build's work, but write nothing",
+		Long: `Check does all that build does, with the proof of every board and pack, and writes nothing but
+its findings.`,
+		Example: `  lampblack check examples/observatory
+  lampblack check my-sketch.dxf --json`,
+		RunE: func(_ *cobra.Command, args []string) error { return a.make(args, "", time.Time{}) },
+	}
+}
+
+// make is build, or check when out is empty.
+func (a *app) make(args []string, out string, date time.Time) error {
+	o, err := open(args)
+	if err != nil {
+		return err
+	}
+	if out != "" {
+		if err := safe(out, o.project); err != nil {
+			return err
+		}
+	}
+	outcome := a.work(o, func(p project.Project, set flow.Settings) flow.Outcome {
+		set.Date, set.Pack = date, out != ""
+		return flow.Build(p, set)
+	})
+	if out != "" && outcome.Packs > 0 {
+		if err := bundle.Swap(out, outcome.Files); err != nil {
+			_ = a.tell(outcome.Findings, false)
+			return failed("writing %s: %w; what was there before is untouched", out, err)
+		}
+	}
+	var assumed string
+	if o.bare && out != "" && outcome.Packs > 0 {
+		if assumed, err = assume(o.project, out); err != nil {
+			return err
+		}
+	}
+	end := a.tell(outcome.Findings, outcome.Unreadable)
+	if a.json {
+		if err := a.print(outcome.Result); err != nil {
+			return err
+		}
+		return end
+	}
+	consoleTables(a.out, outcome)
+	boardTables(a.out, outcome)
+	if assumed != "" {
+		fmt.Fprintln(a.out, assumed)
+	}
+	if outcome.Packs > 0 {
+		fmt.Fprintln(a.out, "Before you order and wire it:")
+		for _, c := range report.Cautions() {
+			fmt.Fprintln(a.out, "  - "+c)
+		}
+		fmt.Fprintln(a.out)
+	}
+	summary(a.out, outcome, len(o.project.Panels), out)
+	return end
+}
+
+// work opens a progress line, runs f, and joins the findings of the project file.
+func (a *app) work(o opened, f func(project.Project, flow.Settings) flow.Outcome) flow.Outcome {
+	if o.findings.HasErrors() {
+		return flow.Refused(o.project, o.findings, o.unreadable, version)
+	}
+	progress := a.screen.NewProgress()
+	defer progress.Close()
+	return f(o.project, flow.Settings{Version: version, Told: o.findings, Step: progress.Step})
+}
+
+// assume writes the project file that bare drawings were built with beside the output folder, unless there is one, and
+// returns what to tell.
+func assume(p project.Project, out string) (string, error) {
+	dir := filepath.Dir(filepath.Clean(out))
+	name := filepath.Join(dir, project.FileName)
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, os.ErrExist) {
+		return name + " is there already and stays as it is; this build did not use it", nil
+	}
+	if err != nil {
+		return "", failed("writing %s: %w", name, err)
+	}
+	_, err = f.Write(p.YAML(dir))
+	if err = errors.Join(err, f.Close()); err != nil {
+		return "", failed("writing %s: %w", name, errors.Join(err, os.Remove(name)))
+	}
+	return "The project this assumed is written to " + name + ": edit it, then call lampblack build " + dir, nil
+}
+
+// safe refuses an output folder whose replacement would lose anything but an earlier output.
+func safe(out string, p project.Project) error {
+	abs, err := filepath.Abs(out)
+	if err != nil {
+		return failed("%s: %w", out, err)
+	}
+	// What the project needs must not lie where the output goes.
+	inputs := []string{"."}
+	if p.File != "" {
+		inputs = append(inputs, p.File)
+	}
+	for i := range p.Panels {
+		inputs = append(inputs, p.Path(i))
+	}
+	for _, in := range inputs {
+		in, err := filepath.Abs(in)
+		if err != nil {
+			return failed("%s: %w", out, err)
+		}
+		if rel, err := filepath.Rel(abs, in); err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator)) {
+			return usage("-o %s: this folder is replaced whole, but it holds what you work on; choose one that may be replaced", out)
+		}
+	}
+	st, err := os.Stat(out)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return failed("%s: %w", out, cause(err))
+	}
+	if !st.IsDir() {
+		return usage("-o %s: there is a file of that name; name a folder", out)
+	}
+	entries, err := os.ReadDir(out)
+	if err != nil {
+		return failed("%s: %w", out, cause(err))
+	}
+	if len(entries) == 0 || ours(filepath.Join(out, "result.json")) {
+		return nil
+	}
+	return usage("-o %s: this folder is replaced whole, but lampblack did not write what is in it; choose another or empty it", out)
+}
+
+// ours reports a result.json that lampblack wrote.
+func ours(name string) bool {
+	f, err := os.Open(name)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	src, err := io.ReadAll(io.LimitReader(f, 64<<20))
+	if err != nil {
+		return false
+	}
+	var r struct {
+		Lampblack string `json:"lampblack"`
+	}
+	return json.Unmarshal(src, &r) == nil && r.Lampblack != ""
+}
+
+// summary is the last line.
+func summary(w io.Writer, o flow.Outcome, panels int, out string) {
+	tally := term.Tally(o.Findings)
+	if o.Packs == 0 {
+		what := "nothing is good to build"
+		if out != "" {
+			what = "nothing built, " + out + " left as it was"
+		}
+		fmt.Fprintf(w, "%s; %s.\n", what, tally)
+		return
+	}
+	where := "good to build"
+	if out != "" {
+		where = "built into " + out
+	}
+	leds, supply := 0, ""
+	for _, b := range o.Built {
+		if b.Stopped == "" {
+			leds += len(b.Wiring.LEDs)
+		}
+	}
+	if r := o.Result.Supply; r != nil {
+		supply = fmt.Sprintf(", supply %s", r.Verdict)
+	}
+	count := fmt.Sprintf("%d of %s", o.Packs, term.Plural(len(o.Built)+missing(o, panels), "panel"))
+	fmt.Fprintf(w, "%s %s, %s%s; %s.\n", count, where, term.Plural(leds, "LED"), supply, tally)
+}
+
+// missing counts the project's entries that gave no panel.
+func missing(o flow.Outcome, panels int) int {
+	drawings := map[string]bool{}
+	for _, b := range o.Built {
+		drawings[b.Panel.Drawing] = true
+	}
+	return max(0, panels-len(drawings))
+}

@@ -1,0 +1,296 @@
+// Package flow runs the stages for a whole console.
+//
+// In go a project and its drawings' files, out comes an Outcome: the result as result.json has it, every finding, and the
+// bytes of every file to be written. Findings and the result speak the drawing's coordinates in mm. Each panel stops after
+// its first stage with an error; the others go on, side by side on all cores, joined by index, so that the same input
+// gives the same bytes whatever the number of cores. A panic inside a panel's work becomes an error finding of that panel.
+// Only Open and Write touch the disk.
+package flow
+
+import (
+	"fmt"
+	"os"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/export/bundle"
+	"lampblack/led"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+)
+
+// Settings are what the call says beyond the project.
+type Settings struct {
+	Version string    // of Lampblack
+	Date    time.Time // overrides the project's; zero leaves it
+	Pack    bool      // write files, else only judge
+
+	Told diag.List // findings of the project file, to be told with the rest
+
+	// Read returns a file's bytes; nil: ReadFile.
+	Read func(path string) ([]byte, error)
+	// Step, if not nil, is told how many of the stages are done; it may be called from several goroutines.
+	Step func(done, total int, what string)
+}
+
+// Outcome is all that came of a console.
+type Outcome struct {
+	Result     Result
+	Findings   diag.List
+	Circuit    led.Circuit
+	Built      []Built
+	Files      []bundle.File // below the output folder
+	Packs      int           // panels that got a fabrication pack, or would get one
+	Unreadable bool          // a file could not be read
+}
+
+// Drawing is one entry of the project and what came of its file.
+type Drawing struct {
+	Entry    project.Panel
+	Panels   []panel.Panel // with one or more errors: none
+	Findings diag.List
+	Missing  bool // the file could not be read
+}
+
+// Build runs everything: the drawings, the circuit, each panel's board, and the proof of what is written.
+func Build(p project.Project, set Settings) Outcome {
+	s := &session{project: p, set: set}
+	out := s.design()
+	if out.Circuit.Boards != nil {
+		s.boards(&out)
+	}
+	s.finish(&out)
+	return out
+}
+
+// Supply runs the drawings and the circuit alone.
+func Supply(p project.Project, set Settings) Outcome {
+	s := &session{project: p, set: set, supplyOnly: true}
+	out := s.design()
+	s.finish(&out)
+	return out
+}
+
+// Refused is the outcome of a project that cannot be used at all.
+func Refused(p project.Project, l diag.List, unreadable bool, version string) Outcome {
+	out := Outcome{Findings: l.Sorted(), Unreadable: unreadable}
+	s := &session{project: p, set: Settings{Version: version}}
+	s.result(&out)
+	return out
+}
+
+// session is one run over a console.
+type session struct {
+	project    project.Project
+	set        Settings
+	supplyOnly bool
+	drawings   []Drawing
+	done       atomic.Int64
+	total      int
+}
+
+// step tells progress.
+func (s *session) step(what string) {
+	n := s.done.Add(1)
+	if s.set.Step != nil {
+		s.set.Step(int(n), s.total, what)
+	}
+}
+
+// design reads the drawings and designs the circuit of all good panels.
+func (s *session) design() Outcome {
+	p := s.project
+	s.total = len(p.Panels) + 1
+	if !s.supplyOnly {
+		s.total += len(p.Panels) * stages
+	}
+	s.drawings = make([]Drawing, len(p.Panels))
+	each(len(p.Panels), func(i int) {
+		s.drawings[i] = s.read(i)
+		s.step("reading " + p.Panels[i].Drawing)
+	})
+	out := Outcome{Findings: slices.Clone(s.set.Told)}
+	var good []panel.Panel
+	for _, d := range s.drawings {
+		out.Findings = append(out.Findings, d.Findings...)
+		out.Unreadable = out.Unreadable || d.Missing
+		good = append(good, d.Panels...)
+	}
+	out.Findings = append(out.Findings, s.sameNames(good)...)
+	if out.Findings.HasErrors() {
+		good = without(good, out.Findings)
+		for i := range s.drawings {
+			s.drawings[i].Panels = without(s.drawings[i].Panels, out.Findings)
+		}
+	}
+	for _, q := range good {
+		out.Built = append(out.Built, Built{Panel: q})
+	}
+	if len(good) == 0 {
+		return out
+	}
+	if left := s.leftOut(good); left != "" {
+		out.Findings.Add(diag.Warning, "supply-incomplete", "currents and the supply's verdict leave out %s", left).
+			Fix("mend the errors told of it, then judge the supply")
+	}
+	var l diag.List
+	if f := guard(func() { out.Circuit, l = led.Design(good, Request(p, s.drawings)) }); f != nil {
+		l = diag.List{*f}
+		out.Circuit = led.Circuit{}
+	}
+	out.Findings = append(out.Findings, s.shifted(l, good)...)
+	s.step("circuit")
+	if len(out.Circuit.Boards) != len(good) {
+		out.Circuit.Boards = nil
+		return out
+	}
+	for i := range out.Built {
+		out.Built[i].Wiring = out.Circuit.Boards[i]
+		for _, f := range l {
+			// An error of the whole console stops every board; one of a panel, that panel's. A supply that is too
+			// small stops none: the boards are right for a larger one.
+			if f.Severity == diag.Error && f.Code != "led-supply-over" && (f.Panel == good[i].Name || f.Panel == "") {
+				out.Built[i].Stopped = "circuit"
+			}
+		}
+	}
+	return out
+}
+
+// shifted gives findings of the panels' frames the drawing's coordinates and name.
+func (s *session) shifted(l diag.List, panels []panel.Panel) diag.List {
+	var out diag.List
+	for _, f := range l {
+		one := diag.List{f}
+		for _, q := range panels {
+			if q.Name == f.Panel {
+				one = one.Shifted(q.Origin.X, q.Origin.Y)
+				if one[0].Place.File == "" {
+					one[0].Place.File = q.Drawing
+				}
+				for j := range one[0].Related {
+					if one[0].Related[j].Place.At != nil && one[0].Related[j].Place.File == "" {
+						one[0].Related[j].Place.File = q.Drawing
+					}
+				}
+				break
+			}
+		}
+		if f.Panel == "" && f.Place.File == "" && f.Place.At == nil {
+			one[0].Place = s.project.Place(keyOf(f.Code))
+		}
+		out = append(out, one...)
+	}
+	return out
+}
+
+// boards builds the board of every panel that is still good.
+func (s *session) boards(out *Outcome) {
+	lists := make([]diag.List, len(out.Built))
+	each(len(out.Built), func(i int) {
+		if out.Built[i].Stopped != "" {
+			return
+		}
+		lists[i] = s.board(&out.Built[i], out.Circuit)
+	})
+	for i, l := range lists {
+		l = l.WithPanel(out.Built[i].Panel.Name)
+		out.Findings = append(out.Findings, s.shifted(l, []panel.Panel{out.Built[i].Panel})...)
+		if out.Built[i].Stopped == "" {
+			out.Packs++
+		}
+	}
+}
+
+// finish sorts the findings and makes the result and the files of the whole console.
+func (s *session) finish(out *Outcome) {
+	out.Findings = out.Findings.Sorted()
+	s.result(out)
+	if s.set.Pack && out.Packs > 0 {
+		if f := guard(func() { s.consoleFiles(out) }); f != nil {
+			out.Findings = append(diag.List{*f}, out.Findings...)
+			out.Packs, out.Files = 0, nil
+		}
+	}
+}
+
+// leftOut names the entries that gave no panel to the circuit.
+func (s *session) leftOut(good []panel.Panel) string {
+	names := ""
+	for _, d := range s.drawings {
+		if len(d.Panels) > 0 {
+			continue
+		}
+		if names != "" {
+			names += ", "
+		}
+		names += d.Entry.Name
+	}
+	return names
+}
+
+// without returns the panels that no error names.
+func without(panels []panel.Panel, l diag.List) []panel.Panel {
+	var out []panel.Panel
+	for _, q := range panels {
+		bad := false
+		for _, f := range l {
+			bad = bad || f.Severity == diag.Error && f.Panel == q.Name
+		}
+		if !bad {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+// each calls f for 0 to n-1 on all cores.
+func each(n int, f func(i int)) {
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				f(i)
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// guard runs f and turns a panic, which is a fault of ours, into a finding, so that the other panels are still built.
+func guard(f func()) (found *diag.Finding) {
+	defer func() {
+		if e := recover(); e != nil {
+			var l diag.List
+			found = l.Add(diag.Error, "internal-fault", "lampblack itself failed here: %v", e).
+				Fix("this is a fault of the program, not of the drawing: please report it with the drawing and the project file. Until it is mended, try a simpler shape at the places that other findings name")
+		}
+	}()
+	f()
+	return nil
+}
+
+// maxFile bounds a drawing, so that a wrong file cannot eat the machine's memory.
+const maxFile = 512 << 20
+
+// ReadFile reads a regular file of at most maxFile bytes.
+func ReadFile(path string) ([]byte, error) {
+	st, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	switch {
+	case st.IsDir():
+		return nil, fmt.Errorf("%s is a folder", path)
+	case !st.Mode().IsRegular():
+		return nil, fmt.Errorf("%s is no regular file", path)
+	case st.Size() > maxFile:
+		return nil, fmt.Errorf("%s is larger than %d MB", path, maxFile>>20)
+	}
+	return os.ReadFile(path)
+}

@@ -1,0 +1,205 @@
+package flow
+
+import (
+	"errors"
+	"io/fs"
+	"strconv"
+	"strings"
+
+	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/led"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+)
+
+// read reads and interprets the drawing of entry i.
+func (s *session) read(i int) Drawing {
+	d := Drawing{Entry: s.project.Panels[i]}
+	if d.Entry.Name == "" || d.Entry.Drawing == "" {
+		return d
+	}
+	path := s.project.Path(i)
+	load := s.set.Read
+	if load == nil {
+		load = ReadFile
+	}
+	src, err := load(path)
+	if err != nil {
+		d.Missing = true
+		d.Findings.Add(diag.Error, fileCode(err), "%s", fileText(err, d.Entry.Drawing)).Of(d.Entry.Name).
+			Fix("check the name and where the file lies; drawings are looked for beside the project file").
+			Place = s.entryPlace(i, path)
+		return d
+	}
+	var l diag.List
+	if f := guard(func() { d.Panels, l = interpret(src, path, Options(d.Entry)) }); f != nil {
+		f.In(path, 0)
+		d.Panels, l = nil, diag.List{*f}
+	}
+	d.Findings = l.WithPanel(d.Entry.Name)
+	for i := range d.Findings {
+		if d.Findings[i].Place.File == "" {
+			d.Findings[i].Place.File = path
+		}
+	}
+	if !d.Findings.HasErrors() && len(d.Panels) == 0 {
+		d.Findings.Add(diag.Error, "panel-none", "the drawing gives no panel").In(path, 0).Of(d.Entry.Name).
+			Fix("'lampblack survey %s' shows what it holds", path)
+	}
+	d.Panels = s.good(d)
+	return d
+}
+
+// good drops panels with an error of their own, and all of them when an error names none.
+func (s *session) good(d Drawing) []panel.Panel {
+	var out []panel.Panel
+	for _, q := range d.Panels {
+		bad := false
+		for _, f := range d.Findings {
+			bad = bad || f.Severity == diag.Error && (f.Panel == q.Name || f.Panel == d.Entry.Name || f.Panel == "")
+		}
+		if !bad {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+func interpret(src []byte, path string, opt panel.Options) ([]panel.Panel, diag.List) {
+	d, l := dxf.Read(src, path)
+	if l.HasErrors() {
+		return nil, l
+	}
+	panels, more := panel.Interpret(d, opt)
+	return panels, append(l, more...)
+}
+
+// entryPlace is where a project names a drawing, or the drawing itself without a project.
+func (s *session) entryPlace(i int, path string) diag.Place {
+	if s.project.File == "" {
+		return diag.Place{File: path}
+	}
+	return s.project.Place("panels." + strconv.Itoa(i) + ".drawing")
+}
+
+// Options returns how a project's entry wants its drawing read.
+func Options(e project.Panel) panel.Options {
+	opt := panel.Options{Name: e.Name, Unit: e.Units}
+	if len(e.Layers) > 0 {
+		opt.Layers = map[panel.Role]string{}
+		for _, l := range e.Layers {
+			opt.Layers[panel.Role(l.Role)] = l.Name
+		}
+	}
+	return opt
+}
+
+// fileCode and fileText tell a file that cannot be read without a programmer's words.
+func fileCode(err error) string {
+	if errors.Is(err, fs.ErrNotExist) {
+		return "file-missing"
+	}
+	return "file-unreadable"
+}
+
+func fileText(err error, name string) string {
+	if errors.Is(err, fs.ErrNotExist) {
+		return "there is no file " + name
+	}
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return name + " cannot be read: " + pe.Err.Error()
+	}
+	return "cannot read the drawing: " + err.Error()
+}
+
+// sameNames tells panels of several drawings that came out with one name, as files of one name would overwrite each other.
+func (s *session) sameNames(panels []panel.Panel) diag.List {
+	var l diag.List
+	for i, a := range panels {
+		for _, b := range panels[:i] {
+			if strings.EqualFold(a.Name, b.Name) {
+				l.Add(diag.Error, "project-same-name", "two panels are named %s, in %s and %s", a.Name, b.Drawing, a.Drawing).
+					Of(a.Name).In(a.Drawing, 0).Fix("give each panel a name of its own in %s", project.FileName)
+			}
+		}
+	}
+	return l
+}
+
+// Request returns what the project asks of the circuit. Chains name the panels that the drawings gave: a drawing of
+// several panels stands for all of them, one without a good panel hands its feed's length on to the next.
+func Request(p project.Project, drawings []Drawing) led.Request {
+	req := led.Usual()
+	req.Supply, req.Rated = p.Supply.Volts, p.Supply.Amps
+	for _, o := range p.Supply.AlsoFeeds {
+		req.Others = append(req.Others, led.Load{Name: o.Name, Amps: o.Amps})
+	}
+	req.Wire, req.ConnectorRated = p.Feed.Wire, p.Feed.Connector
+	req.Kinds = p.Kinds
+	d := &req.Defaults
+	if k, ok := p.Kind(p.Defaults.LED); ok {
+		d.Kind = k
+	}
+	d.Current = p.Defaults.Current
+	d.Series, d.Tolerance = p.Defaults.Resistor.Series, p.Defaults.Resistor.Tol
+	d.ResistorPackage, d.ResistorRated = p.Defaults.Resistor.Package, p.Defaults.Resistor.Rated
+	d.ConnectorPackage, d.FeedLength = p.Defaults.Connector, p.Defaults.FeedLength
+
+	byName := map[string]int{}
+	for i, q := range drawings {
+		byName[q.Entry.Name] = i
+	}
+	req.Chains = nil
+	for _, c := range p.Chains {
+		var chain []string
+		carried := project.Panel{}.FeedLength
+		for _, name := range c {
+			i, ok := byName[name]
+			if !ok {
+				continue
+			}
+			e := drawings[i]
+			if len(e.Panels) == 0 {
+				carried += e.Entry.FeedLength
+				continue
+			}
+			for _, q := range e.Panels {
+				set := *d
+				set.Panel = q.Name
+				set.FeedLength = e.Entry.FeedLength + carried
+				carried = 0
+				if e.Entry.LED != "" {
+					if k, ok := p.Kind(e.Entry.LED); ok {
+						set.Kind = k
+					}
+				}
+				if e.Entry.Current != 0 {
+					set.Current = e.Entry.Current
+				}
+				req.Panels = append(req.Panels, set)
+				chain = append(chain, q.Name)
+			}
+		}
+		if len(chain) > 0 {
+			req.Chains = append(req.Chains, chain)
+		}
+	}
+	return req
+}
+
+// keyOf returns the key of the project file that a finding of the whole console is about.
+func keyOf(code string) string {
+	switch {
+	case strings.Contains(code, "supply"), strings.Contains(code, "volt"):
+		return "supply.volts"
+	case strings.Contains(code, "rating"), strings.Contains(code, "over"):
+		return "supply.amps"
+	case strings.Contains(code, "wire"), strings.Contains(code, "feed"), strings.Contains(code, "connector"):
+		return "feed"
+	case strings.Contains(code, "chain"):
+		return "chain"
+	}
+	return ""
+}

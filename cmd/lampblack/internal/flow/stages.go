@@ -1,0 +1,104 @@
+package flow
+
+import (
+	"lampblack/board"
+	"lampblack/board/check"
+	"lampblack/board/fill"
+	"lampblack/board/legend"
+	"lampblack/board/place"
+	"lampblack/board/route"
+	"lampblack/board/shape"
+	"lampblack/export"
+	"lampblack/export/bundle"
+	"lampblack/led"
+	"lampblack/led/light"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// Built is one panel and how far it came.
+type Built struct {
+	Panel   panel.Panel
+	Wiring  led.Wiring
+	Field   light.Field
+	Board   board.Board
+	Figures check.Figures
+	Routed  route.Figures
+	Placed  place.Figures
+	Files   []bundle.File // below the panel's folder
+	Stopped string        // the stage that found an error; empty: none did
+}
+
+// stages is how many steps of progress one board is.
+const stages = 8
+
+// board takes a panel through all stages; a stage with an error is the last.
+func (s *session) board(b *Built, c led.Circuit) diag.List {
+	var l diag.List
+	steps := []struct {
+		name string
+		do   func() diag.List
+	}{
+		{"shape", func() (more diag.List) {
+			b.Field = light.Evaluate(b.Panel, b.Wiring, stack())
+			b.Board, more = shape.Derive(b.Panel, s.project.Rules)
+			return more
+		}},
+		{"place", func() (more diag.List) {
+			b.Board, b.Placed, more = place.Place(b.Board, b.Panel, b.Wiring, place.Options{})
+			return more
+		}},
+		{"route", func() (more diag.List) {
+			b.Board, b.Routed, more = route.Route(b.Board, route.Options{})
+			return more
+		}},
+		{"fill", func() (more diag.List) {
+			b.Board, _, more = fill.Fill(b.Board, fill.Usual())
+			return more
+		}},
+		{"legend", func() diag.List {
+			b.Board = legend.Draw(b.Board, legend.Options{
+				Name: b.Panel.Name, Revision: s.project.Revision, Supply: b.Wiring.Label, Date: s.day(),
+			})
+			return nil
+		}},
+		{"check", func() diag.List {
+			b.Figures = check.Measure(b.Board)
+			return check.Audit(b.Board, b.Wiring)
+		}},
+		{"write", func() (more diag.List) {
+			more = s.panelFiles(b, c)
+			return more
+		}},
+		{"read back", func() diag.List { return s.prove(b) }},
+	}
+	for _, st := range steps {
+		var more diag.List
+		if f := guard(func() { more = st.do() }); f != nil {
+			more = append(more, *f)
+		}
+		l = append(l, more...)
+		s.step(b.Panel.Name + ": " + st.name)
+		if more.HasErrors() {
+			b.Stopped, b.Files = st.name, nil
+			break
+		}
+	}
+	return l
+}
+
+// artwork lowers the finished board.
+func artwork(b *Built) export.Artwork {
+	a := export.Lower(b.Board)
+	a.Name = b.Panel.Name
+	return a
+}
+
+// stack is the usual sheets: LEDs flush in a 3 mm LED sheet, a gap of 6 mm, 3 mm of opal acrylic that lets half of the
+// light through and spreads it by about its thickness (common practice; makers' figures differ).
+func stack() light.Stack {
+	return light.Stack{
+		Distance: 6 * geom.Millimetre, Diffuser: 3 * geom.Millimetre, Transmission: 0.5, Spread: 3 * geom.Millimetre,
+	}
+}

@@ -1,0 +1,74 @@
+package flow
+
+import (
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+)
+
+// Surveyed is one drawing as `survey` sees it.
+type Surveyed struct {
+	Report     panel.Report
+	Findings   diag.List
+	Unreadable bool
+}
+
+// SurveyResult is what `survey --json` prints. Lengths are mm in the drawing's frame.
+type SurveyResult struct {
+	File     string          `json:"file"`
+	Version  string          `json:"version"`
+	Units    UnitsResult     `json:"units"`
+	Panels   []PanelResult   `json:"panels"`
+	Findings []FindingResult `json:"findings"`
+}
+
+// UnitsResult is the length of a drawing unit.
+type UnitsResult struct {
+	Name      string  `json:"name"`
+	MMPerUnit float64 `json:"mm_per_unit"`
+	Assumed   bool    `json:"assumed"`
+}
+
+// Survey looks at one drawing.
+func Survey(path string, opt panel.Options, read func(string) ([]byte, error)) Surveyed {
+	out := Surveyed{Report: panel.Report{File: path}}
+	if read == nil {
+		read = ReadFile
+	}
+	src, err := read(path)
+	if err != nil {
+		out.Unreadable = true
+		out.Findings.Add(diag.Error, fileCode(err), "%s", fileText(err, path)).In(path, 0).
+			Fix("check the name and where the file lies")
+		return out
+	}
+	if f := guard(func() {
+		d, l := dxf.Read(src, path)
+		report, more := panel.Survey(d, opt)
+		out.Report, out.Findings = report, append(l, more...)
+	}); f != nil {
+		f.In(path, 0)
+		out.Findings = diag.List{*f}
+	}
+	for i := range out.Findings {
+		if out.Findings[i].Place.File == "" {
+			out.Findings[i].Place.File = path
+		}
+	}
+	out.Findings = out.Findings.Sorted()
+	return out
+}
+
+// JSON returns the survey as `survey --json` prints it.
+func (s Surveyed) JSON() SurveyResult {
+	r := SurveyResult{
+		File: s.Report.File, Version: s.Report.Version,
+		Units:    UnitsResult{s.Report.Units.Name, s.Report.Units.MMPerUnit, s.Report.Units.Assumed},
+		Panels:   []PanelResult{},
+		Findings: Findings(s.Findings),
+	}
+	for _, p := range s.Report.Panels {
+		r.Panels = append(r.Panels, Panel(p))
+	}
+	return r
+}

@@ -1,0 +1,211 @@
+// Package project reads lampblack.yaml, the file that says what belongs to one console.
+//
+// In goes the file's text, out comes a Project with every quantity in SI (lengths in geom.Nm) and every default filled in,
+// and the findings. Reading is strict: an unknown or misspelt key, a wrong unit, an impossible value, anchors, aliases and
+// tags are errors that carry file, line, column and the line itself. All faults of a file are told at once. Read touches
+// no disk; Missing does, to tell drawings that are not there.
+package project
+
+import (
+	"path"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"lampblack/board"
+	"lampblack/led"
+	"lampblack/led/part"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// FileName is the project file's name in a project's folder.
+const FileName = "lampblack.yaml"
+
+// Project is one console, as its builder describes it.
+type Project struct {
+	File     string // as the user named it; empty when the defaults stand in for one
+	Console  string
+	Supply   Supply
+	Feed     Feed
+	Chains   [][]string // names of panels, nearest the supply first
+	Defaults Defaults
+	Kinds    []part.LED // LED kinds of the user's own, before the catalogue's
+	Panels   []Panel
+	Rules    board.Rules
+	Kerf     geom.Nm // width that the laser burns away
+	Revision string
+	Date     time.Time // zero when none is given
+
+	places map[string]diag.Place // of keys, by their path: "supply.volts", "panels.2.drawing"
+}
+
+// Supply is the power supply.
+type Supply struct {
+	Volts     part.Window
+	Amps      part.Amp
+	AlsoFeeds []Load
+}
+
+// Load is something else that the supply feeds.
+type Load struct {
+	Name string
+	Amps part.Amp
+}
+
+// Feed is the pair of conductors between the supply and the boards.
+type Feed struct {
+	Wire      part.Wire
+	Connector part.Amp // rating of one contact of the feed's connectors
+}
+
+// Defaults hold for every panel that does not say otherwise.
+type Defaults struct {
+	LED        string
+	Current    part.Amp
+	Resistor   Resistor
+	Connector  string // names a footprint, of the feed connectors
+	FeedLength geom.Nm
+}
+
+// Resistor says which series resistors to use.
+type Resistor struct {
+	Series  part.Series
+	Tol     float64   // 0.05 is 5 %
+	Package string    // names a footprint: "r-1206"
+	Rated   part.Watt // 0: what its package is sold for
+}
+
+// Panel is one entry of panels.
+type Panel struct {
+	Name       string
+	Drawing    string // as written
+	FeedLength geom.Nm
+	Layers     []Layer
+	LED        string
+	Current    part.Amp
+	Units      string // "mm", "inch" ...; empty: the drawing's own
+}
+
+// Layer says which layer of the drawing has a role.
+type Layer struct{ Role, Name string }
+
+// Roles are the layers that lampblack looks for, by their names of ours.
+func Roles() []string {
+	return []string{"outline", "board", "led", "opening", "mount", "body", "lettering"}
+}
+
+// Units are the drawing units that a panel may name.
+func Units() []string { return []string{"mm", "cm", "m", "um", "inch", "mil", "ft"} }
+
+// New returns a project of nothing but defaults: those of led.Usual (12 V, 2 A, red 3 mm LEDs at 8 mA) and
+// board.UsualRules.
+func New(console string) Project {
+	u := led.Usual()
+	return Project{
+		Console: console,
+		Supply:  Supply{Volts: u.Supply, Amps: u.Rated},
+		Feed:    Feed{Wire: u.Wire, Connector: u.ConnectorRated},
+		Defaults: Defaults{
+			LED:        u.Defaults.Kind.Name,
+			Current:    u.Defaults.Current,
+			Resistor:   Resistor{u.Defaults.Series, u.Defaults.Tolerance, u.Defaults.ResistorPackage, u.Defaults.ResistorRated},
+			Connector:  u.Defaults.ConnectorPackage,
+			FeedLength: u.Defaults.FeedLength,
+		},
+		Rules: board.UsualRules(),
+		// A carbon dioxide laser burns about 0.2 mm of 3 mm acrylic away (common practice; measure your own).
+		Kerf:     geom.MM(0.2),
+		Revision: "A",
+		places:   map[string]diag.Place{},
+	}
+}
+
+// Bare returns the project that stands in when drawings are built without one: each drawing a panel named after its
+// file, in one chain.
+func Bare(drawings []string) (Project, diag.List) {
+	p := New("Console")
+	var l diag.List
+	var chain []string
+	for _, d := range drawings {
+		name := NameOf(d)
+		p.Panels = append(p.Panels, Panel{Name: name, Drawing: d, FeedLength: p.Defaults.FeedLength})
+		for i, q := range p.Panels[:len(p.Panels)-1] {
+			if strings.EqualFold(q.Name, name) {
+				l.Add(diag.Error, "project-same-name", "two drawings give panels of one name, %q: %s and %s", name, p.Panels[i].Drawing, d).
+					In(d, 0).Of(name).
+					Fix("rename one of the files, or write a %s that names each panel", FileName)
+				break
+			}
+		}
+		chain = append(chain, name)
+	}
+	if len(drawings) == 1 {
+		p.Console = p.Panels[0].Name
+	}
+	p.Chains = [][]string{chain}
+	return p, l
+}
+
+// NameOf returns the panel name that a drawing's file name gives: its base without ending, other characters than
+// letters, digits, - and _ made -.
+func NameOf(drawing string) string {
+	base := path.Base(filepath.ToSlash(drawing))
+	base = strings.TrimSuffix(base, path.Ext(base))
+	clean := strings.Map(func(r rune) rune {
+		if nameRune(r) {
+			return r
+		}
+		return '-'
+	}, base)
+	clean = strings.Trim(clean, "-")
+	if len(clean) > maxName {
+		clean = strings.Trim(clean[:maxName], "-")
+	}
+	if clean == "" || reserved(clean) {
+		return "panel"
+	}
+	return clean
+}
+
+// maxName bounds a panel's name, so that NAME-soldermask-bottom.gbr fits wherever files are copied to.
+const maxName = 40
+
+func nameRune(r rune) bool {
+	return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' || r == '_'
+}
+
+// reserved reports names that some operating systems refuse for a folder.
+func reserved(name string) bool {
+	n := strings.ToLower(name)
+	switch n {
+	case "con", "prn", "aux", "nul":
+		return true
+	}
+	return len(n) == 4 && (strings.HasPrefix(n, "com") || strings.HasPrefix(n, "lpt")) && n[3] >= '0' && n[3] <= '9'
+}
+
+// Path returns where the drawing of panel i lies: relative to the project file's folder, or as given without one.
+func (p Project) Path(i int) string {
+	d := p.Panels[i].Drawing
+	if p.File == "" || filepath.IsAbs(d) {
+		return d
+	}
+	return filepath.Join(filepath.Dir(p.File), filepath.FromSlash(d))
+}
+
+// Place returns where a key stands in the project file, by its path ("panels.2.drawing"); of a key that is not written,
+// the nearest one round it that is.
+func (p Project) Place(key string) diag.Place {
+	for key != "" {
+		if at, ok := p.places[key]; ok {
+			return at
+		}
+		i := strings.LastIndexByte(key, '.')
+		if i < 0 {
+			break
+		}
+		key = key[:i]
+	}
+	return diag.Place{File: p.File}
+}

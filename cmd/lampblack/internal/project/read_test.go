@@ -1,0 +1,258 @@
+package project
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/board"
+	"lampblack/led/part"
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
+)
+
+const desk = `console: Ridge observatory desk
+supply:
+  volts: 11.1 V .. 12.6 V
+  amps: 2 A
+  also_feeds:
+    - {name: dew heater, amps: 0.6 A}
+    - {name: guide camera, amps: 500 mA}
+feed: {wire: 0.5 mm2, connector: 3 A}
+chain: [dome, mount]
+defaults:
+  led: red-3mm
+  current: 8 mA
+  resistor: {series: e96, tolerance: 1 %, package: 0805}
+  connector: terminal-5.08
+  feed_length: 250 mm
+leds:
+  - {name: night, colour: red, package: radial-5mm, hole: 5 mm, forward: 1.9 V, at: 10 mA, max_current: 25 mA, half_angle: 20, intensity: 800 mcd}
+panels:
+  - name: dome
+    drawing: dome.dxf
+    feed_length: 30 cm
+    layers: {outline: FRAME, led: Lamps}
+  - name: mount
+    drawing: sub/mount.dxf
+    led: night
+    current: 6
+    units: Inch
+rules: {clearance: 0.25 mm, via_pad: 1.1}
+margin: 1.5 mm
+kerf: 0.15 mm
+revision: B.2
+date: 2026-11-25
+`
+
+func TestReadsEveryKey(t *testing.T) {
+	p, l := Read([]byte(desk), "desk/lampblack.yaml")
+	require.Empty(t, l)
+	require.Equal(t, "Ridge observatory desk", p.Console)
+	require.InDelta(t, 11.1, float64(p.Supply.Volts.Min), 1e-9)
+	require.InDelta(t, 12.6, float64(p.Supply.Volts.Max), 1e-9)
+	require.InDelta(t, 2, float64(p.Supply.Amps), 1e-9)
+	require.Equal(t, []Load{{"dew heater", 0.6}, {"guide camera", 0.5}}, p.Supply.AlsoFeeds)
+	require.InDelta(t, 0.5, p.Feed.Wire.MM2, 1e-9)
+	require.InDelta(t, 3, float64(p.Feed.Connector), 1e-9)
+	require.Equal(t, [][]string{{"dome", "mount"}}, p.Chains)
+	require.Equal(t, Defaults{"red-3mm", 0.008, Resistor{"E96", 0.01, "r-0805", 0}, "terminal-5.08", geom.MM(250)}, p.Defaults)
+	require.Len(t, p.Kinds, 1)
+	k := p.Kinds[0]
+	require.Equal(t, "radial-5mm", k.Package)
+	require.Equal(t, []part.VfPoint{{I: 0.010, V: 1.9}}, k.Curve)
+	require.InDelta(t, 0.8, k.Candela, 1e-9)
+	require.InDelta(t, 0.025, float64(k.IMax), 1e-9)
+	require.Less(t, float64(k.VfMin), 1.9)
+	require.Len(t, p.Panels, 2)
+	require.Equal(t, Panel{Name: "dome", Drawing: "dome.dxf", FeedLength: geom.MM(300), Layers: []Layer{{"outline", "FRAME"}, {"led", "Lamps"}}}, p.Panels[0])
+	require.Equal(t, Panel{Name: "mount", Drawing: "sub/mount.dxf", FeedLength: geom.MM(250), LED: "night", Current: 0.006, Units: "inch"}, p.Panels[1])
+	require.Equal(t, geom.MM(0.25), p.Rules.Clearance)
+	require.Equal(t, geom.MM(1.1), p.Rules.ViaPad)
+	require.Equal(t, geom.MM(1.5), p.Rules.Margin)
+	require.Equal(t, board.UsualRules().Signal, p.Rules.Signal)
+	require.Equal(t, geom.MM(0.15), p.Kerf)
+	require.Equal(t, "B.2", p.Revision)
+	require.Equal(t, time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC), p.Date)
+	require.Equal(t, "desk/sub/mount.dxf", p.Path(1))
+}
+
+// Each bad file tells its findings: code, line and column, a word of the text and of the advice.
+func TestBadFiles(t *testing.T) {
+	const panels = "panels:\n  - {name: dome, drawing: dome.dxf}\n"
+	const supply = "supply: {volts: 12 V, amps: 2 A}\n"
+	type want struct {
+		code         string
+		line, column int
+		text, advice string
+	}
+	for _, c := range []struct {
+		name, src string
+		want      []want
+	}{
+		{"empty", "", []want{{"project-empty", 0, 0, "empty", "new"}}},
+		{"only comments", "# nothing\n", []want{{"project-empty", 0, 0, "empty", ""}}},
+		{"misspelt key", "suply: {volts: 12 V}\n" + panels, []want{{"project-unknown-key", 1, 1, `"suply"`, "supply"}}},
+		{"misspelt key below", supply + "panels:\n  - {name: dome, drawing: dome.dxf, curent: 8 mA}\n", []want{{"project-unknown-key", 3, 37, `"curent"`, "current"}}},
+		{"unlike any key", supply + panels + "zebra: 1\n", []want{{"project-unknown-key", 4, 1, "zebra", "use one of: console, supply"}}},
+		{"wrong unit", "supply: {volts: 12 A, amps: 2 A}\n" + panels, []want{{"project-wrong-value", 1, 17, "volts", "12 V"}}},
+		{"wrong unit of a current", supply + panels + "defaults: {current: 8 mm}\n", []want{{"project-wrong-value", 4, 21, "current", "8 mA"}}},
+		{"negative length", supply + panels + "kerf: -1 mm\n", []want{{"project-wrong-value", 4, 7, "negative", "3 mm"}}},
+		{"no supply current", "supply: {volts: 12 V, amps: 0 A}\n" + panels, []want{{"project-impossible-value", 1, 29, "not above zero", "2 A"}}},
+		{"mains", "supply: {volts: 230 V, amps: 2 A}\n" + panels, []want{{"project-impossible-value", 1, 17, "60 V", "12 V"}}},
+		{"no panels", supply, []want{{"project-no-panels", 0, 0, "no panels", "panels:"}}},
+		{"panel without drawing", supply + "panels:\n  - {name: dome}\n", []want{{"project-missing-key", 3, 5, "drawing", "dome.dxf"}}},
+		{"two names alike", supply + "panels:\n  - {name: dome, drawing: a.dxf}\n  - {name: Dome, drawing: b.dxf}\n", []want{{"project-same-name", 4, 6, "Dome", "another"}}},
+		{"names from drawings alike", supply + "panels:\n  - {drawing: a/dome.dxf}\n  - {drawing: b/dome.dxf}\n", []want{{"project-same-name", 4, 5, "dome", "another"}}},
+		{"name with a slash", supply + "panels:\n  - {name: ../dome, drawing: a.dxf}\n", []want{{"project-wrong-name", 3, 12, "../dome", "letters"}}},
+		{"chain of strangers", supply + panels + "chain: [dome, mont]\n", []want{{"project-unknown-panel", 4, 15, "mont", "chain"}}},
+		{"chain misspelt", supply + panels + "chain: [dme]\n", []want{{"project-unknown-panel", 4, 9, "dme", "dome"}, {"project-not-fed", 3, 6, "dome", "chain"}}},
+		{"chain twice", supply + panels + "chain: [dome, dome]\n", []want{{"project-chain-twice", 4, 15, "dome", "out"}}},
+		{"chain and chains", supply + panels + "chain: [dome]\nchains: [[dome]]\n", []want{{"project-two-chains", 5, 9, "chains", "keep one"}, {"project-chain-twice", 4, 9, "", ""}}},
+		{"not fed", supply + "panels:\n  - {name: dome, drawing: a.dxf}\n  - {name: focus, drawing: b.dxf}\nchain: [dome]\n", []want{{"project-not-fed", 4, 6, "focus", "chain"}}},
+		{"unknown kind", supply + panels + "defaults: {led: rde-3mm}\n", []want{{"project-unknown-led", 4, 12, "rde-3mm", "red-3mm"}}},
+		{"too much current", supply + panels + "defaults: {current: 80 mA}\n", []want{{"project-current-high", 4, 12, "80 mA", "at most"}}},
+		{"kind without its limits", supply + panels + "leds:\n  - {name: x, forward: 2 V}\n", []want{{"project-missing-key", 5, 5, "max_current", "mA"}}},
+		{"no value", supply + panels + "kerf:\n", []want{{"project-no-value", 4, 1, "kerf", "leave the key out"}}},
+		{"duplicate key", supply + supply + panels, []want{{"project-syntax", 2, 1, "", ""}}},
+		{"tab", "supply:\n\tvolts: 12 V\n" + panels, []want{{"project-syntax", 2, 0, "", ""}}},
+		{"open bracket", "supply: {volts: 12 V\n" + panels, []want{{"project-syntax", 0, 0, "", ""}}},
+		{"alias", "console: &a Desk\n" + supply + panels, []want{{"project-syntax", 1, 10, "anchors", "itself"}}},
+		{"two documents", supply + panels + "---\n" + supply, []want{{"project-syntax", 5, 0, "second", "one"}}},
+		{"list for a text", supply + panels + "console: [a]\n", []want{{"project-wrong-kind", 4, 10, "one value", ""}}},
+		{"text for keys", "supply: 12 V\n" + panels, []want{{"project-wrong-kind", 1, 9, "keys", ""}}},
+		{"a list", "- a\n- b\n", []want{{"project-wrong-kind", 1, 1, "the project", ""}, {"project-no-panels", 0, 0, "", ""}}},
+		{"binary", "PK\x03\x04\x00\x00", []want{{"project-not-text", 0, 0, "text", "DXF"}}},
+		{"deep", strings.Repeat("[", 100000), []want{{"project-syntax", 0, 0, "nested", ""}}},
+		{"deep dashes", strings.Repeat("- ", 100000), []want{{"project-syntax", 0, 0, "nested", ""}}},
+		{"wrong date", supply + panels + "date: 25.11.2026\n", []want{{"project-wrong-value", 4, 7, "year-month-day", "2026-11-25"}}},
+		{"via without ring", supply + panels + "rules: {via_pad: 0.5 mm}\n", []want{{"project-impossible-value", 4, 9, "annular_ring", "0.8 mm"}}},
+		{"rule of nothing", supply + panels + "rules: {clearance: 0 mm}\n", []want{{"project-impossible-value", 4, 20, "less than 0.01 mm", ""}}},
+		{"no supply told", panels, []want{{"project-no-supply", 0, 0, "12 V", "volts"}}},
+		{"no rating told", "supply: {volts: 12 V}\n" + panels, []want{{"project-no-rating", 1, 1, "2 A", "amps"}}},
+		{"unknown unit", supply + "panels:\n  - {name: dome, drawing: dome.dxf, units: inhc}\n", []want{{"project-unknown-value", 3, 44, "inhc", "inch"}}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, l := Read([]byte(c.src), "lampblack.yaml")
+			lines := strings.Split(c.src, "\n")
+			require.Len(t, l, len(c.want), "%+v", l)
+			for i, w := range c.want {
+				f := l[i]
+				require.Equal(t, w.code, f.Code, f.Text)
+				require.Equal(t, "lampblack.yaml", f.Place.File)
+				if w.line > 0 {
+					require.Equal(t, w.line, f.Place.Line, f.Text)
+					require.Equal(t, lines[w.line-1], f.Place.Source)
+				}
+				if w.column > 0 {
+					require.Equal(t, w.column, f.Place.Column, f.Text)
+				}
+				require.Contains(t, f.Text, w.text)
+				require.Contains(t, f.Advice, w.advice)
+				require.NotEmpty(t, f.Advice, "a finding says what to do")
+			}
+		})
+	}
+}
+
+func TestEveryRuleHasAKey(t *testing.T) {
+	r := board.UsualRules()
+	v := reflect.ValueOf(&r).Elem()
+	require.Len(t, limits(), v.NumField())
+	for i, l := range limits() {
+		require.Equal(t, v.Field(i).Addr().Pointer(), reflect.ValueOf(l.of(&r)).Pointer(), l.name)
+		require.Equal(t, strings.ToLower(v.Type().Field(i).Name), strings.ReplaceAll(l.name, "_", ""))
+	}
+}
+
+func TestUnitsAreThoseOfDrawings(t *testing.T) {
+	for _, u := range Units() {
+		_, ok := dxf.UnitNamed(u)
+		require.True(t, ok, u)
+	}
+}
+
+// What build assumes for bare drawings reads back as the same project.
+func TestAssumedProjectReadsBack(t *testing.T) {
+	for _, drawings := range [][]string{{"dome.dxf"}, {"my sketch (2).DXF", "sub/focus.dxf", "42.dxf", "on.dxf"}} {
+		want, l := Bare(drawings)
+		require.Empty(t, l)
+		got, l := Read(want.YAML("."), "lampblack.yaml")
+		require.Empty(t, l, string(want.YAML(".")))
+		got.File, got.places, want.places = "", nil, nil
+		require.Equal(t, want, got)
+	}
+}
+
+func TestBareNamesTwice(t *testing.T) {
+	_, l := Bare([]string{"a/dome.dxf", "b/Dome.dxf"})
+	require.Len(t, l, 1)
+	require.Equal(t, "project-same-name", l[0].Code)
+	require.Equal(t, diag.Error, l[0].Severity)
+}
+
+func TestNameOf(t *testing.T) {
+	for in, want := range map[string]string{
+		"dome.dxf": "dome", "a/b/My Panel.v2.dxf": "My-Panel-v2", ".dxf": "panel", "com1.dxf": "panel",
+		"Kuppel-Öffnung.dxf": "Kuppel--ffnung", strings.Repeat("x", 100) + ".dxf": strings.Repeat("x", maxName),
+	} {
+		require.Equal(t, want, NameOf(in), in)
+	}
+}
+
+// The distances follow from the definition: one change, one swap of neighbours, one letter more.
+func TestDistance(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{{"supply", "suply", 1}, {"volts", "vlots", 1}, {"led", "lad", 1}, {"", "abc", 3}, {"chain", "chains", 1}, {"abc", "abc", 0}} {
+		require.Equal(t, c.want, distance(c.a, c.b))
+		require.Equal(t, c.want, distance(c.b, c.a))
+	}
+}
+
+// The YAML library's time must stay bearable at the size limit, whatever the text is made of.
+func TestLargeFilesEnd(t *testing.T) {
+	for _, unit := range []string{"- ", "a: ", "\"", "'", "|\n", "a:\n", "[", "{", "]", "- a\n", " ", "\n", "#", "&a ", "*a ", "!", "? ", ": ", "a\n", ",", "\t", "%", "---\n", "é", "a: b\n", " a\n", "\\"} {
+		start := time.Now()
+		Read([]byte(strings.Repeat(unit, maxBytes/len(unit))), "x.yaml")
+		if d := time.Since(start); d > 20*time.Second {
+			t.Errorf("%q repeated: %v", unit, d)
+		}
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add([]byte(desk))
+	f.Add([]byte("panels: [{drawing: a.dxf}]"))
+	f.Add([]byte("? {a: [b, *c]}\n: !!x &y z\n<<: *y"))
+	f.Add([]byte("console: |\n  a\n  b\nsupply: >-\n x"))
+	f.Fuzz(func(t *testing.T, src []byte) {
+		p, l := Read(src, "x.yaml")
+		for _, d := range l {
+			if d.Text == "" || d.Code == "" || d.Place.File != "x.yaml" {
+				t.Fatalf("incomplete finding %+v", d)
+			}
+		}
+		if l.HasErrors() {
+			return
+		}
+		// Of a good project every panel has a name and a drawing, and stands in exactly one chain.
+		n := 0
+		for _, c := range p.Chains {
+			n += len(c)
+		}
+		if n != len(p.Panels) {
+			t.Fatalf("%d panels, %d of them in chains", len(p.Panels), n)
+		}
+		for _, q := range p.Panels {
+			if q.Name == "" || q.Drawing == "" || NameOf(q.Name+".dxf") == "panel" && q.Name != "panel" {
+				t.Fatalf("panel %+v", q)
+			}
+		}
+	})
+}

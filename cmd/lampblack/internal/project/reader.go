@@ -1,0 +1,388 @@
+package project
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
+
+	"lampblack/panel/diag"
+)
+
+// Limits of a project file. A console of a hundred panels takes about 10 kB; nobody nests deeper than the keys go.
+const (
+	maxBytes = 256 << 10
+	maxLine  = 2000 // of a line that a finding shows
+	maxDepth = 32   // of flow brackets, which the YAML parser follows by recursion
+)
+
+// reader walks the YAML tree, collecting findings and the place of every key.
+type reader struct {
+	file   string
+	lines  []string
+	places map[string]diag.Place
+	diags  diag.List
+}
+
+// field is a key that a mapping may hold, and what reads its value. Its path names it for Place.
+type field struct {
+	name string
+	read func(n ast.Node, path string)
+}
+
+// parse returns the root mapping of the text, or nil and a finding.
+func (r *reader) parse(src []byte) (root ast.Node) {
+	if len(src) > maxBytes {
+		r.diags.Add(diag.Error, "project-too-large", "the project file is larger than %d kB", maxBytes>>10).
+			In(r.file, 0).Fix("is this the right file? A project file is a page of text")
+		return nil
+	}
+	if i := strings.IndexByte(string(src), 0); i >= 0 {
+		r.diags.Add(diag.Error, "project-not-text", "the project file is not text").
+			In(r.file, 0).Fix("name the %s of the console, or a DXF drawing", FileName)
+		return nil
+	}
+	if deep(src) {
+		r.diags.Add(diag.Error, "project-syntax", "brackets or indents are nested more than %d deep", maxDepth).
+			In(r.file, 0).Fix("write lists as lines that begin with a dash")
+		return nil
+	}
+	// The YAML library has panicked on broken input before; whatever it does, the user gets a finding.
+	defer func() {
+		if e := recover(); e != nil {
+			r.diags.Add(diag.Error, "project-syntax", "the project file is no valid YAML").
+				In(r.file, 0).Fix("look for unbalanced quotes or brackets and wrong indents")
+			root = nil
+		}
+	}()
+	file, err := parser.ParseBytes(src, 0)
+	if err != nil {
+		f := r.diags.Add(diag.Error, "project-syntax", "the project file is no valid YAML")
+		f.Place = diag.Place{File: r.file}
+		var ye yaml.Error
+		if errors.As(err, &ye) {
+			f.Text += ": " + oneLine(ye.GetMessage())
+			if t := ye.GetToken(); t != nil {
+				f.Place = r.placeOf(t)
+			}
+		}
+		f.Fix("look here for a missing space after a colon, unbalanced quotes or brackets, tabs, or wrong indents")
+		return nil
+	}
+	var body ast.Node
+	for _, d := range file.Docs {
+		if d == nil || d.Body == nil {
+			continue
+		}
+		if body != nil {
+			r.add(d.Body, "project-syntax", "a second YAML document begins here").Fix("keep one console in one file")
+			return nil
+		}
+		body = d.Body
+	}
+	return body
+}
+
+// deep reports text whose brackets or indents nest beyond maxDepth, by a count that ignores quotes: it may refuse
+// brackets in a text, never let a deep tree through.
+func deep(src []byte) bool {
+	depth, indents := 0, []int{-1}
+	for line := range strings.Lines(string(src)) {
+		// Each dash, question mark or colon at the head of a line opens a level of its own.
+		t := strings.TrimLeft(line, " -?:\t")
+		head := line[:len(line)-len(t)]
+		if strings.Count(head, "-")+strings.Count(head, "?")+strings.Count(head, ":") > maxDepth {
+			return true
+		}
+		if t = strings.TrimSpace(t); t != "" && t[0] != '#' {
+			for indents[len(indents)-1] >= len(head) {
+				indents = indents[:len(indents)-1]
+			}
+			indents = append(indents, len(head))
+			if len(indents) > maxDepth {
+				return true
+			}
+		}
+		for _, c := range line {
+			switch c {
+			case '[', '{':
+				depth++
+			case ']', '}':
+				depth = max(0, depth-1)
+			}
+			if depth > maxDepth {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func oneLine(s string) string {
+	s, _, _ = strings.Cut(s, "\n")
+	return strings.TrimSpace(s)
+}
+
+// placeOf returns the place of a token.
+func (r *reader) placeOf(t *token.Token) diag.Place {
+	p := diag.Place{File: r.file}
+	if t == nil || t.Position == nil {
+		return p
+	}
+	p.Line, p.Column = t.Position.Line, max(t.Position.Column, 1)
+	if p.Line >= 1 && p.Line <= len(r.lines) && len(r.lines[p.Line-1]) <= maxLine {
+		p.Source = r.lines[p.Line-1]
+	}
+	return p
+}
+
+// at returns the place where a value begins.
+func (r *reader) at(n ast.Node) diag.Place {
+	switch n := n.(type) {
+	case nil:
+		return diag.Place{File: r.file}
+	case *ast.MappingNode:
+		if len(n.Values) > 0 && !n.IsFlowStyle {
+			return r.at(n.Values[0].Key)
+		}
+		return r.placeOf(n.Start)
+	case *ast.MappingValueNode:
+		return r.at(n.Key)
+	case *ast.SequenceNode:
+		return r.placeOf(n.Start)
+	}
+	return r.placeOf(n.GetToken())
+}
+
+func (r *reader) add(n ast.Node, code, format string, args ...any) *diag.Finding {
+	f := r.diags.Add(diag.Error, code, format, args...)
+	f.Place = r.at(n)
+	return f
+}
+
+// mapping reads a mapping with the fields given, in the order of the file, and tells every other key.
+func (r *reader) mapping(n ast.Node, path string, fields ...field) {
+	m, ok := n.(ast.MapNode)
+	if !ok {
+		r.wrongKind(n, path, "keys, each with a value")
+		return
+	}
+	for it := m.MapRange(); it.Next(); {
+		k := it.Key()
+		name, ok := scalar(k)
+		if !ok {
+			r.add(k, "project-unknown-key", "this cannot be a key here").Fix("use one of: %s", nameList(fields))
+			continue
+		}
+		i := slices.IndexFunc(fields, func(f field) bool { return f.name == name })
+		if i < 0 {
+			f := r.add(k, "project-unknown-key", "unknown key %s%s", strconv.Quote(name), in(path))
+			if s := nearest(name, names(fields)); s != "" {
+				f.Fix("did you mean %s?", s)
+			} else {
+				f.Fix("use one of: %s", nameList(fields))
+			}
+			continue
+		}
+		sub := join(path, name)
+		r.places[sub] = r.at(k)
+		v := it.Value()
+		if _, null := v.(*ast.NullNode); null || v == nil {
+			r.add(k, "project-no-value", "%s has no value", sub).Fix("write one, or leave the key out")
+			continue
+		}
+		fields[i].read(v, sub)
+	}
+}
+
+// sequence calls read for each entry of a list.
+func (r *reader) sequence(n ast.Node, path string, read func(n ast.Node, path string)) {
+	s, ok := n.(*ast.SequenceNode)
+	if !ok {
+		r.wrongKind(n, path, "a list: lines that begin with a dash, or [a, b]")
+		return
+	}
+	for i, v := range s.Values {
+		sub := join(path, strconv.Itoa(i))
+		if _, null := v.(*ast.NullNode); null || v == nil {
+			f := r.add(n, "project-no-value", "entry %d of %s is empty", i+1, path).Fix("write a value or take the dash away")
+			if v != nil {
+				f.Place = r.at(v)
+			}
+			continue
+		}
+		r.places[sub] = r.at(v)
+		read(v, sub)
+	}
+}
+
+func (r *reader) wrongKind(n ast.Node, path, want string) {
+	what := "the project"
+	if path != "" {
+		what = path
+	}
+	switch n.(type) {
+	case *ast.AnchorNode, *ast.AliasNode, *ast.TagNode, *ast.MergeKeyNode, *ast.DirectiveNode:
+		r.add(n, "project-syntax", "anchors, aliases and tags are not used in a project file").Fix("write the value itself")
+		return
+	}
+	r.add(n, "project-wrong-kind", "%s must be %s", what, want).Fix("see the project file's reference in README.md")
+}
+
+// text reads a scalar as it is written.
+func (r *reader) text(n ast.Node, path string) (string, bool) {
+	s, ok := scalar(n)
+	if !ok {
+		r.wrongKind(n, path, "one value")
+		return "", false
+	}
+	s = strings.TrimSpace(s)
+	if s == "" {
+		r.add(n, "project-no-value", "%s is empty", path).Fix("write a value, or leave the key out")
+		return "", false
+	}
+	return s, true
+}
+
+// quantity reads a scalar with one of led/part's parsers; check may refuse the value by saying why.
+func quantity[T any](r *reader, n ast.Node, path string, parse func(string) (T, error), check func(T) string) (v T, ok bool) {
+	s, ok := r.text(n, path)
+	if !ok {
+		return v, false
+	}
+	v, err := parse(s)
+	if err != nil {
+		r.add(n, "project-wrong-value", "%s: %v", path, err).Fix("%s", example(path))
+		return v, false
+	}
+	if why := check(v); why != "" {
+		r.add(n, "project-impossible-value", "%s: %s is %s", path, s, why).Fix("%s", example(path))
+		return v, false
+	}
+	return v, true
+}
+
+// scalar returns the text of a scalar node as the file has it, quotes taken off.
+func scalar(n ast.Node) (string, bool) {
+	switch n := n.(type) {
+	case *ast.StringNode:
+		return n.Value, true
+	case *ast.LiteralNode:
+		if n.Value == nil {
+			return "", true
+		}
+		return n.Value.Value, true
+	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
+		if t := n.GetToken(); t != nil {
+			return t.Value, true
+		}
+	case *ast.MappingKeyNode:
+		return scalar(n.Value)
+	}
+	return "", false
+}
+
+func join(path, name string) string {
+	if path == "" {
+		return name
+	}
+	return path + "." + name
+}
+
+func in(path string) string {
+	if path == "" {
+		return ""
+	}
+	return " in " + path
+}
+
+func names(fields []field) []string {
+	out := make([]string, len(fields))
+	for i, f := range fields {
+		out[i] = f.name
+	}
+	return out
+}
+
+func nameList(fields []field) string { return strings.Join(names(fields), ", ") }
+
+// nearest returns the candidate that a misspelt word most likely means, or "" when none is near.
+func nearest(word string, candidates []string) string {
+	best, bestD := "", 1+max(1, len(word)/3)
+	for _, c := range candidates {
+		if d := distance(strings.ToLower(word), strings.ToLower(c)); d < bestD {
+			best, bestD = c, d
+		}
+	}
+	return best
+}
+
+// distance counts the insertions, deletions, changes and swaps of neighbours between a and b.
+//
+// Source: the optimal string alignment form of F. J. Damerau, "A technique for computer detection and correction of
+// spelling errors", CACM 7(3), 1964, doi:10.1145/363958.363994. Words beyond 64 runes are never near.
+func distance(a, b string) int {
+	s, t := []rune(a), []rune(b)
+	if len(s) > 64 || len(t) > 64 {
+		return len(s) + len(t)
+	}
+	d := make([][]int, len(s)+1)
+	for i := range d {
+		d[i] = make([]int, len(t)+1)
+		d[i][0] = i
+	}
+	for j := range t {
+		d[0][j+1] = j + 1
+	}
+	for i := 1; i <= len(s); i++ {
+		for j := 1; j <= len(t); j++ {
+			change := 1
+			if s[i-1] == t[j-1] {
+				change = 0
+			}
+			d[i][j] = min(d[i-1][j]+1, d[i][j-1]+1, d[i-1][j-1]+change)
+			if i > 1 && j > 1 && s[i-1] == t[j-2] && s[i-2] == t[j-1] {
+				d[i][j] = min(d[i][j], d[i-2][j-2]+1)
+			}
+		}
+	}
+	return d[len(s)][len(t)]
+}
+
+// oneOf reads a scalar that must be one of a few words, whatever its case, and returns the word as listed.
+func (r *reader) oneOf(n ast.Node, path string, words []string) (string, bool) {
+	s, ok := r.text(n, path)
+	if !ok {
+		return "", false
+	}
+	for _, w := range words {
+		if strings.EqualFold(w, s) {
+			return w, true
+		}
+	}
+	f := r.add(n, "project-unknown-value", "%s: unknown %s", path, strconv.Quote(s))
+	if w := nearest(s, words); w != "" {
+		f.Fix("did you mean %s?", w)
+	} else {
+		f.Fix("use one of: %s", strings.Join(words, ", "))
+	}
+	return "", false
+}
+
+func positive[T ~float64 | ~int64](most T, unit string) func(T) string {
+	return func(v T) string {
+		switch {
+		case !(v > 0):
+			return "not above zero"
+		case v > most:
+			return fmt.Sprintf("more than %s", unit)
+		}
+		return ""
+	}
+}

@@ -1,0 +1,244 @@
+package main
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// allowed lists, for each package of this module, every package of this module that it may import. It is policy: what a
+// package may know. Do not edit it to make a build pass; a change here wants a decision in DEVELOPERS.md. Words that end
+// in /... allow a folder. Tests may import more: everything but cmd.
+func allowed() map[string][]string {
+	// The nouns that everything may know.
+	nouns := []string{"panel/diag", "panel/geom"}
+	with := func(more ...string) []string { return append(slices.Clone(nouns), more...) }
+	verb := with("panel", "led", "led/part", "board", "board/footprint")
+	artist := with("panel", "panel/lettering", "led", "led/part", "board", "export", "export/internal/svg")
+	return map[string][]string{
+		"panel/geom":      {},
+		"panel/diag":      {},
+		"panel/dxf":       with(),
+		"panel":           with("panel/dxf"),
+		"panel/lettering": with("panel"),
+		"panel/paneltest": with("panel", "panel/dxf"),
+
+		"led/part":  with(),
+		"led":       with("panel", "led/part"),
+		"led/light": with("panel", "panel/lettering", "led", "led/part"),
+
+		"board":           with("led", "led/part"),
+		"board/footprint": with("board", "led", "led/part"),
+		"board/boardtest": with("panel", "led", "led/part", "board", "board/footprint"),
+		"board/shape":     verb,
+		"board/place":     verb,
+		"board/route":     verb,
+		"board/fill":      verb,
+		"board/legend":    append(slices.Clone(verb), "panel/lettering"),
+		"board/check":     with("led", "led/part", "board"), // never the verbs, or one bug would pass both
+
+		"export":              with("led", "led/part", "board", "board/footprint"),
+		"export/internal/svg": with(),
+		"export/gerber":       with("export"),
+		"export/excellon":     with("export"),
+		"export/netlist":      with("led", "led/part", "export"),
+		"export/readback":     with("led", "led/part", "board", "export"), // never a writer
+		"export/sheet":        artist,
+		"export/picture":      artist,
+		"export/parts":        with("led", "led/part", "board"),
+		"export/report":       with("panel", "led", "led/part", "board", "export"),
+		"export/bundle":       {},
+
+		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "led", "led/part", "board", "board/footprint"),
+		"cmd/lampblack/internal/term":    {"panel/diag"},
+		"cmd/lampblack/internal/flow":    {"panel/...", "led/...", "board/...", "export/...", "cmd/lampblack/internal/project"},
+		"cmd/lampblack":                  {"panel/...", "led/...", "export/...", "cmd/lampblack/internal/..."},
+		"examples/...":                   {"panel/..."},
+	}
+}
+
+const module = "lampblack"
+
+// source is a parsed Go file of the module.
+type source struct {
+	path string // below the module's root, with slashes
+	dir  string
+	test bool
+	file *ast.File
+	set  *token.FileSet
+}
+
+// sources parses every Go file below the module's root.
+func sources(t *testing.T) []source {
+	t.Helper()
+	root := filepath.Join("..", "..")
+	_, err := os.Stat(filepath.Join(root, "go.mod"))
+	require.NoError(t, err)
+	var out []source
+	require.NoError(t, filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() {
+			if n := d.Name(); n == "testdata" || n == "node_modules" || strings.HasPrefix(n, ".") && len(n) > 2 {
+				return filepath.SkipDir
+			}
+			return nil
+		}
+		if !strings.HasSuffix(path, ".go") {
+			return nil
+		}
+		set := token.NewFileSet()
+		f, err := parser.ParseFile(set, path, nil, parser.ParseComments)
+		if err != nil {
+			return err
+		}
+		rel, err := filepath.Rel(root, path)
+		if err != nil {
+			return err
+		}
+		rel = filepath.ToSlash(rel)
+		out = append(out, source{rel, rel[:max(0, strings.LastIndexByte(rel, '/'))], strings.HasSuffix(rel, "_test.go"), f, set})
+		return nil
+	}))
+	require.NotEmpty(t, out)
+	return out
+}
+
+// covers reports whether one of the patterns allows the package.
+func covers(patterns []string, pkg string) bool {
+	for _, p := range patterns {
+		if p == pkg {
+			return true
+		}
+		if dir, ok := strings.CutSuffix(p, "/..."); ok && (pkg == dir || strings.HasPrefix(pkg, dir+"/")) {
+			return true
+		}
+	}
+	return false
+}
+
+func TestImportsPointOneWay(t *testing.T) {
+	policy := allowed()
+	for _, s := range sources(t) {
+		patterns, ok := policy[s.dir]
+		if !ok && strings.HasPrefix(s.dir, "examples/") {
+			patterns, ok = policy["examples/..."], true
+		}
+		if !ok {
+			t.Errorf("%s: package %s is in no policy; say in allowed what it may import", s.path, s.dir)
+			continue
+		}
+		for _, imp := range s.file.Imports {
+			path, err := strconv.Unquote(imp.Path.Value)
+			require.NoError(t, err)
+			if path == "C" || path == "unsafe" {
+				t.Errorf("%s imports %s: everything must build without cgo", s.path, path)
+			}
+			pkg, ours := strings.CutPrefix(path, module+"/")
+			if !ours {
+				continue
+			}
+			if s.test && !strings.HasPrefix(pkg, "cmd/") || covers(patterns, pkg) || pkg == s.dir {
+				continue
+			}
+			t.Errorf("%s imports %s, which the policy does not allow", s.path, pkg)
+		}
+	}
+}
+
+// A policy that would allow anything tests nothing: the edges that must never be.
+func TestPolicyForbids(t *testing.T) {
+	policy := allowed()
+	for _, edge := range [][2]string{
+		{"board/check", "board/route"}, {"board/check", "board/fill"}, {"board/route", "board/place"}, {"board/place", "board/route"},
+		{"export/readback", "export/gerber"}, {"export/readback", "export/excellon"}, {"export/gerber", "export/excellon"},
+		{"panel", "led"}, {"led", "board"}, {"board", "export"}, {"panel/geom", "panel"}, {"panel/dxf", "panel"},
+	} {
+		require.Contains(t, policy, edge[0])
+		require.False(t, covers(policy[edge[0]], edge[1]), "%s must not import %s", edge[0], edge[1])
+	}
+	for pkg, patterns := range policy {
+		if !strings.HasPrefix(pkg, "cmd/") {
+			require.False(t, covers(patterns, "cmd/lampblack"), "%s must not import cmd", pkg)
+		}
+	}
+}
+
+// Only main ends the process, nothing runs before main, and no package keeps state: the same input gives the same bytes.
+func TestNoExitInitOrState(t *testing.T) {
+	for _, s := range sources(t) {
+		if s.test {
+			continue
+		}
+		for _, d := range s.file.Decls {
+			switch d := d.(type) {
+			case *ast.FuncDecl:
+				if d.Name.Name == "init" && d.Recv == nil {
+					t.Errorf("%s: func init; pass settings as arguments", s.set.Position(d.Pos()))
+				}
+			case *ast.GenDecl:
+				if d.Tok != token.VAR {
+					continue
+				}
+				for _, spec := range d.Specs {
+					if v := spec.(*ast.ValueSpec); !steady(d, v) {
+						t.Errorf("%s: package variable %s; make it a constant or a function that returns the value", s.set.Position(v.Pos()), v.Names[0])
+					}
+				}
+			}
+		}
+		ast.Inspect(s.file, func(n ast.Node) bool {
+			sel, ok := n.(*ast.SelectorExpr)
+			if !ok {
+				return true
+			}
+			x, ok := sel.X.(*ast.Ident)
+			if ok && (x.Name == "os" && sel.Sel.Name == "Exit" || x.Name == "log" && strings.HasPrefix(sel.Sel.Name, "Fatal")) && s.path != "cmd/lampblack/main.go" && !strings.HasPrefix(s.path, "examples/") {
+				t.Errorf("%s: only main may end the process", s.set.Position(n.Pos()))
+			}
+			return true
+		})
+	}
+}
+
+// steady reports a package variable that nothing changes: embedded files, errors to compare with, interface checks.
+func steady(d *ast.GenDecl, v *ast.ValueSpec) bool {
+	for _, doc := range []*ast.CommentGroup{d.Doc, v.Doc} {
+		if doc == nil {
+			continue
+		}
+		for _, c := range doc.List {
+			if strings.HasPrefix(c.Text, "//go:embed ") {
+				return true
+			}
+		}
+	}
+	for _, n := range v.Names {
+		if n.Name == "_" {
+			continue
+		}
+		if !strings.HasPrefix(n.Name, "err") && !strings.HasPrefix(n.Name, "Err") {
+			return false
+		}
+	}
+	for _, x := range v.Values {
+		if c, ok := x.(*ast.CallExpr); ok {
+			if sel, ok := c.Fun.(*ast.SelectorExpr); ok {
+				if sel.Sel.Name != "New" && sel.Sel.Name != "Errorf" {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}

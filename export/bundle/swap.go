@@ -1,0 +1,163 @@
+package bundle
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"sync"
+)
+
+// ErrForeign is the error of Swap when the folder to be replaced is not one of ours.
+var ErrForeign = errors.New("the folder is not empty and holds no result.json of Lampblack")
+
+// resultName is the file by which a folder is known to be ours.
+const resultName = "result.json"
+
+// Swap puts the files into dir in place of what it held, all or none.
+//
+// They are written to a temporary folder beside dir, on the same file system, and renamed in whole. Until that moment dir
+// is untouched; if the renaming fails, the old folder is put back. A dir that is a link is replaced where it points.
+func Swap(dir string, files []File) (err error) {
+	if err := check(files); err != nil {
+		return err
+	}
+	dir, exists, err := target(dir)
+	if err != nil {
+		return err
+	}
+	parent := filepath.Dir(dir)
+	if err := os.MkdirAll(parent, 0o777); err != nil {
+		return fmt.Errorf("make the folder for the output: %w", err)
+	}
+	work, err := os.MkdirTemp(parent, "."+filepath.Base(dir)+"-*")
+	if err != nil {
+		return fmt.Errorf("make a temporary folder beside the output: %w", err)
+	}
+	defer func() {
+		if e := os.RemoveAll(work); e != nil && err == nil {
+			err = fmt.Errorf("the output is in place, but its old content could not be removed: %w", e)
+		}
+	}()
+	fresh, old := filepath.Join(work, "new"), filepath.Join(work, "old")
+	if err := writeAll(fresh, files); err != nil {
+		return err
+	}
+	if exists {
+		if err := os.Rename(dir, old); err != nil {
+			return fmt.Errorf("move the old output away: %w", err)
+		}
+	}
+	if err := os.Rename(fresh, dir); err != nil {
+		err = fmt.Errorf("move the new output into place: %w", err)
+		if exists {
+			if back := os.Rename(old, dir); back != nil {
+				// Rather a stray folder than a lost one.
+				kept := work + "-saved"
+				return errors.Join(err, fmt.Errorf("put the old output back: %w", back), os.Rename(old, kept),
+					fmt.Errorf("the old output is kept in %s", kept))
+			}
+		}
+		return err
+	}
+	syncDir(parent)
+	return nil
+}
+
+// target returns the absolute path of the folder to be replaced, and whether it is there.
+func target(dir string) (string, bool, error) {
+	abs, err := filepath.Abs(dir)
+	if err != nil {
+		return "", false, fmt.Errorf("find the output folder: %w", err)
+	}
+	real, err := filepath.EvalSymlinks(abs)
+	if errors.Is(err, fs.ErrNotExist) {
+		if _, e := os.Lstat(abs); e == nil {
+			return "", false, fmt.Errorf("write to %s: it is a link that leads nowhere", dir)
+		}
+		return abs, false, nil
+	}
+	if err != nil {
+		return "", false, fmt.Errorf("find the output folder: %w", err)
+	}
+	if filepath.Dir(real) == real {
+		return "", false, fmt.Errorf("write to %s: it is the root of the file system", dir)
+	}
+	entries, err := os.ReadDir(real)
+	if err != nil {
+		return "", false, fmt.Errorf("look into the output folder: %w", err)
+	}
+	if len(entries) > 0 && !ours(real) {
+		return "", false, fmt.Errorf("write to %s: %w; choose another folder, or empty this one", dir, ErrForeign)
+	}
+	return real, true, nil
+}
+
+// ours reports whether the folder holds a result.json that names its maker.
+func ours(dir string) bool {
+	data, err := os.ReadFile(filepath.Join(dir, resultName))
+	if err != nil {
+		return false
+	}
+	var result struct {
+		Lampblack *string `json:"lampblack"`
+	}
+	return json.Unmarshal(data, &result) == nil && result.Lampblack != nil
+}
+
+// writers is how many files are written at a time: most of the time goes into waiting for the disk.
+const writers = 8
+
+// writeAll writes the files below dir, which it makes, and flushes them to the disk.
+func writeAll(dir string, files []File) error {
+	if err := os.Mkdir(dir, 0o777); err != nil {
+		return fmt.Errorf("make a folder of the output: %w", err)
+	}
+	for _, f := range files {
+		if err := os.MkdirAll(filepath.Join(dir, filepath.FromSlash(path.Dir(f.Path))), 0o777); err != nil {
+			return fmt.Errorf("make a folder of the output: %w", err)
+		}
+	}
+	failed := make([]error, len(files))
+	var wg sync.WaitGroup
+	for w := range min(writers, len(files)) {
+		wg.Go(func() {
+			for i := w; i < len(files); i += writers {
+				if err := writeFile(filepath.Join(dir, filepath.FromSlash(files[i].Path)), files[i].Data); err != nil {
+					failed[i] = fmt.Errorf("write %s: %w", files[i].Path, err)
+				}
+			}
+		})
+	}
+	wg.Wait()
+	for _, err := range failed {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func writeFile(name string, data []byte) error {
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(data)
+	if err == nil {
+		err = f.Sync()
+	}
+	return errors.Join(err, f.Close())
+}
+
+// syncDir makes a rename in the folder last through a power cut. Systems that cannot flush a folder refuse, and lose
+// nothing by it that we could mend.
+func syncDir(dir string) {
+	if f, err := os.Open(dir); err == nil {
+		_ = f.Sync()
+		_ = f.Close()
+	}
+}

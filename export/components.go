@@ -1,0 +1,53 @@
+package export
+
+import (
+	"lampblack/board"
+	"lampblack/panel/geom"
+)
+
+// Components returns the component layers of a board, one for each side that carries parts: what an assembler's
+// software wants to know of each part, with its body, its courtyard and its pins.
+//
+// Source: The Gerber Layer Format Specification, revision 2021.02, 5.6.10: ComponentMain is a circle of 0.300 mm,
+// ComponentOutline of 0.100 mm, a pin a circle of 0, pin 1 a diamond of 0.360 mm.
+func Components(b board.Board) []Layer {
+	const main, outline, key = 300 * geom.Micrometre, 100 * geom.Micrometre, 360 * geom.Micrometre
+	var out []Layer
+	for _, side := range geom.BothSides() {
+		m := newImage(ComponentTop+Function(side), false)
+		for _, p := range b.Parts {
+			if p.On != side {
+				continue
+			}
+			c := &Component{Rotation: float64(p.Turn * 90), Value: p.Value, Footprint: p.Footprint, Height: p.Height}
+			for _, pad := range p.Pads {
+				c.Through = c.Through || pad.Through
+			}
+			m.Objects = append(m.Objects, Object{Op: Flash, To: p.At, Ref: p.Ref, Part: c,
+				Aperture: m.aperture(Circle, main, main, "ComponentMain")})
+			if len(p.Body) > 2 {
+				m.drawContour(geom.Straight(p.Body...), outline, "ComponentOutline,Body", Object{Ref: p.Ref, Part: c})
+			}
+			if len(p.Courtyard) > 2 {
+				m.drawContour(geom.Straight(p.Courtyard...), outline, "ComponentOutline,Courtyard", Object{Ref: p.Ref, Part: c})
+			}
+			for j, pad := range p.Pads {
+				net, ok := netName(b, pad.Net)
+				if !ok {
+					net = NotConnected
+				}
+				o := Object{Op: Flash, To: pad.At, Net: net, HasNet: true, Ref: p.Ref, Pin: pad.Pin, PinFn: pad.Function, Part: c}
+				if j == 0 {
+					o.Aperture = m.aperture(Diamond, key, key, "ComponentPin")
+				} else {
+					o.Aperture = m.aperture(Circle, 0, 0, "ComponentPin")
+				}
+				m.Objects = append(m.Objects, o)
+			}
+		}
+		if len(m.Objects) > 0 {
+			out = append(out, m.layer())
+		}
+	}
+	return out
+}

@@ -1,0 +1,4 @@
+package export
+
+// Convex lets the tests reach convex.
+var Convex = convex

@@ -1,0 +1,84 @@
+package gerber
+
+import (
+	"crypto/sha256"
+	"fmt"
+	"strings"
+
+	"lampblack/export"
+)
+
+// fileFunction returns the value of .FileFunction (5.6.3).
+func fileFunction(f export.Function) string {
+	switch f {
+	case export.CopperTop:
+		return "Copper,L1,Top"
+	case export.CopperBottom:
+		return "Copper,L2,Bot"
+	case export.SoldermaskTop:
+		return "Soldermask,Top"
+	case export.SoldermaskBottom:
+		return "Soldermask,Bot"
+	case export.SilkscreenTop:
+		return "Legend,Top"
+	case export.SilkscreenBottom:
+		return "Legend,Bot"
+	case export.PasteTop:
+		return "Paste,Top"
+	case export.PasteBottom:
+		return "Paste,Bot"
+	case export.Profile:
+		return "Profile,NP"
+	case export.ComponentTop:
+		return "Component,L1,Top"
+	case export.ComponentBottom:
+		return "Component,L2,Bot"
+	}
+	panic(fmt.Sprintf("export/gerber: no file function for layer %d", f))
+}
+
+func polarity(negative bool) string {
+	if negative {
+		return "Negative"
+	}
+	return "Positive"
+}
+
+// guid returns the identity of the board: a UUID in the form of RFC 4122 version 4, whose random bits are a hash of what
+// tells the board from another, so that two builds agree.
+func guid(a export.Artwork, m Meta) string {
+	h := sha256.Sum256(fmt.Appendf(nil, "lampblack board\x00%s\x00%s\x00%s\x00%v", m.Project, a.Name, m.revision(), a.Size))
+	h[6] = h[6]&0x0f | 0x40 // version 4
+	h[8] = h[8]&0x3f | 0x80 // variant 10x
+	return fmt.Sprintf("%x-%x-%x-%x-%x", h[0:4], h[4:6], h[6:8], h[8:10], h[10:16])
+}
+
+// field escapes s for one field of an attribute: the characters that end words, commands and fields (3.4.3). Control
+// characters become spaces, and bytes that are no UTF-8 the replacement character.
+func field(s string) string { return escape(s, true) }
+
+// fields escapes s, in which commas part the fields.
+func fields(s string) string { return escape(s, false) }
+
+func escape(s string, comma bool) string {
+	plain := true
+	for i := 0; i < len(s) && plain; i++ {
+		c := s[i]
+		plain = c >= ' ' && c < 0x7f && c != '%' && c != '*' && c != '\\' && (c != ',' || !comma)
+	}
+	if plain {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range strings.ToValidUTF8(s, "\uFFFD") {
+		switch {
+		case r == '%', r == '*', r == '\\', r == ',' && comma:
+			fmt.Fprintf(&b, `\u%04X`, r)
+		case r < ' ', r >= 0x7f && r < 0xa0, r == '\u2028', r == '\u2029':
+			b.WriteByte(' ')
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}

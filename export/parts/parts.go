@@ -1,0 +1,194 @@
+// Package parts writes lists as comma-separated values (RFC 4180): parts to buy, places to put them, boards to order.
+//
+// In go boards and their wirings; out come bytes in UTF-8 with a line of headings. Lengths are millimetres in the panel
+// frame, angles degrees counter-clockwise seen from the front, also for parts on the bottom. A resistor's and an LED's
+// rating come from the wiring; a part that the wiring does not know is listed without one.
+package parts
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/csv"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lampblack/board"
+	"lampblack/led"
+	"lampblack/led/part"
+	"lampblack/panel/geom"
+)
+
+// Item is one board to be listed and how many of it are made.
+type Item struct {
+	Board     board.Board
+	Wiring    led.Wiring // of the same board; ratings and colours come from here
+	Quantity  int        // 1 when 0
+	Thickness geom.Nm    // 1.6 mm when 0
+}
+
+func (i Item) quantity() int { return max(1, i.Quantity) }
+
+// line is one row of parts.csv, without its references.
+type line struct {
+	kind                     board.Kind
+	ohms                     part.Ohm // sorts resistors
+	value, rating, footprint string
+	note                     string
+}
+
+// PartsCSV returns parts.csv of one board, or of a whole console when several are given. Equal parts share a line; its
+// references are those of one board, its quantity counts all copies of all boards.
+func PartsCSV(items ...Item) []byte {
+	type group struct {
+		line
+		refs  []string // one text a board
+		count int
+	}
+	var groups []*group
+	for _, item := range items {
+		here := map[line][]string{}
+		for _, p := range item.Board.Parts {
+			l := describe(p, item.Wiring)
+			here[l] = append(here[l], p.Ref)
+		}
+		for l, refs := range here {
+			at := slices.IndexFunc(groups, func(g *group) bool { return g.line == l })
+			if at < 0 {
+				at = len(groups)
+				groups = append(groups, &group{line: l})
+			}
+			text := ranges(refs)
+			if len(items) > 1 {
+				text = item.Board.Name + ": " + text
+			}
+			groups[at].refs = append(groups[at].refs, text)
+			groups[at].count += len(refs) * item.quantity()
+		}
+	}
+	slices.SortFunc(groups, func(a, b *group) int { return compare(a.line, b.line) })
+	rows := [][]string{{"references", "quantity", "kind", "value", "rating", "package", "note"}}
+	for _, g := range groups {
+		rows = append(rows, []string{strings.Join(g.refs, "; "), strconv.Itoa(g.count), kindName(g.kind), g.value,
+			g.rating, g.footprint, g.note})
+	}
+	return write(rows)
+}
+
+func compare(a, b line) int {
+	return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.footprint, b.footprint), cmp.Compare(a.ohms, b.ohms),
+		cmp.Compare(a.value, b.value), cmp.Compare(a.rating, b.rating), cmp.Compare(a.note, b.note))
+}
+
+func kindName(k board.Kind) string {
+	switch k {
+	case board.LED:
+		return "LED"
+	case board.Resistor:
+		return "resistor"
+	case board.Connector:
+		return "connector"
+	}
+	return "part"
+}
+
+// describe returns what a buyer must know of a part.
+func describe(p board.Part, w led.Wiring) line {
+	l := line{kind: p.Kind, value: p.Value, footprint: p.Footprint}
+	switch p.Kind {
+	case board.LED:
+		l.note = "longer lead (anode) in the round pad A"
+		for _, d := range w.LEDs {
+			if d.Ref != p.Ref {
+				continue
+			}
+			if d.Kind.IMax > 0 {
+				l.rating = "at most " + milliamps(d.Kind.IMax)
+			}
+			if k := d.Kind; len(k.Curve) > 0 {
+				l.note = fmt.Sprintf("%s; %s V typical at %s; %s", k.Colour, number(float64(k.Curve[0].V), 2),
+					milliamps(k.Curve[0].I), l.note)
+			}
+		}
+	case board.Resistor:
+		for _, r := range w.Resistors {
+			if r.Ref == p.Ref {
+				l.ohms = r.Ohms
+				l.rating = fmt.Sprintf("%s, %s %%", watts(r.Rated), number(100*r.Tol, 2))
+			}
+		}
+	case board.Connector:
+		l.value = fmt.Sprintf("%d pins", len(p.Pads))
+		l.note = "for the feed wires"
+		if w.Through > 0 {
+			// Rounded up to a tenth of an ampere; a hair less than a tenth more is still that tenth.
+			l.rating = fmt.Sprintf("at least %s A", number(math.Ceil(float64(w.Through)*10-1e-9)/10, 1))
+		}
+	}
+	return l
+}
+
+// milliamps returns a current as people say it: "20 mA".
+func milliamps(a part.Amp) string { return number(float64(a)*1000, 1) + " mA" }
+
+// watts returns a rating as resistors are sold: "1/4 W", "2 W".
+func watts(w part.Watt) string {
+	for _, n := range []float64{2, 4, 8, 10, 16} {
+		if math.Abs(float64(w)*n-1) < 1e-9 {
+			return fmt.Sprintf("1/%v W", n)
+		}
+	}
+	return number(float64(w), 3) + " W"
+}
+
+// number returns v with at most so many decimals.
+func number(v float64, decimals int) string {
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+// PlacementCSV returns placement.csv of a board. x and y are the part's middle (of an LED: its hole in the panel), from
+// the panel's lower left corner.
+func PlacementCSV(b board.Board) []byte {
+	rows := [][]string{{"reference", "x_mm", "y_mm", "rotation_deg", "side", "value", "package"}}
+	parts := slices.Clone(b.Parts)
+	slices.SortStableFunc(parts, func(a, b board.Part) int { return byReference(a.Ref, b.Ref) })
+	for _, p := range parts {
+		rows = append(rows, []string{p.Ref, mm(p.At.X), mm(p.At.Y), strconv.Itoa(p.Turn * 90), p.On.String(), p.Value,
+			p.Footprint})
+	}
+	return write(rows)
+}
+
+// OrderCSV returns order.csv: the boards to order.
+func OrderCSV(items ...Item) []byte {
+	rows := [][]string{{"board", "width_mm", "height_mm", "layers", "quantity", "thickness_mm"}}
+	for _, i := range items {
+		thickness := i.Thickness
+		if thickness == 0 {
+			thickness = geom.MM(1.6)
+		}
+		box := i.Board.Outline.Box()
+		rows = append(rows, []string{i.Board.Name, fmt.Sprintf("%.2f", box.W().MM()), fmt.Sprintf("%.2f", box.H().MM()),
+			"2", strconv.Itoa(i.quantity()), number(thickness.MM(), 2)})
+	}
+	return write(rows)
+}
+
+// mm returns a length in mm with three decimals.
+func mm(v geom.Nm) string { return fmt.Sprintf("%.3f", v.MM()) }
+
+func write(rows [][]string) []byte {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	w.UseCRLF = true // RFC 4180, 2.1
+	if err := w.WriteAll(rows); err != nil {
+		panic("export/parts: " + err.Error()) // a bytes.Buffer never fails
+	}
+	return b.Bytes()
+}

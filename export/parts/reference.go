@@ -1,0 +1,47 @@
+package parts
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// split parts a reference into its letters and its number; n is -1 when it does not end in a number.
+func split(ref string) (letters string, n int) {
+	letters = strings.TrimRight(ref, "0123456789")
+	digits := ref[len(letters):]
+	if n, err := strconv.Atoi(digits); err == nil && strconv.Itoa(n) == digits {
+		return letters, n
+	}
+	return ref, -1
+}
+
+// byReference puts D2 before D10.
+func byReference(a, b string) int {
+	la, na := split(a)
+	lb, nb := split(b)
+	return cmp.Or(cmp.Compare(la, lb), cmp.Compare(na, nb), cmp.Compare(a, b))
+}
+
+// ranges writes references shortly: "D1-D4, D7".
+func ranges(refs []string) string {
+	refs = slices.Clone(refs)
+	slices.SortFunc(refs, byReference)
+	var out []string
+	for i := 0; i < len(refs); {
+		letters, n := split(refs[i])
+		j := i + 1
+		for n >= 0 && j < len(refs) && refs[j] == letters+strconv.Itoa(n+j-i) {
+			j++
+		}
+		if j-i > 2 {
+			out = append(out, fmt.Sprintf("%s-%s", refs[i], refs[j-1]))
+		} else {
+			out = append(out, refs[i:j]...)
+		}
+		i = j
+	}
+	return strings.Join(out, ", ")
+}

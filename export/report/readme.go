@@ -1,0 +1,231 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"lampblack/export"
+	"lampblack/led"
+	"lampblack/led/part"
+	"lampblack/panel/geom"
+)
+
+// Pack is what README.txt of a fabrication pack tells beyond its artwork.
+type Pack struct {
+	Console   string
+	Revision  string     // "1" when empty
+	Version   string     // of Lampblack
+	Date      string     // as it shall stand there; empty: none
+	Quantity  int        // boards to order; 1 when 0
+	Thickness geom.Nm    // 1.6 mm when 0
+	Finish    string     // "lead-free HAL" when empty
+	Wiring    led.Wiring // of the board: LEDs, strings, current, label
+	Source    led.Source // the supply
+	FuseAmps  part.Amp   // advised fuse of the feed; 0: none advised
+	Extra     []string   // more file names in the pack, with a tab and what they are
+}
+
+// Cautions returns what the builder must mind, one short sentence each.
+func Cautions() []string {
+	return []string{
+		"Fuse the supply close to its positive terminal, for the wire and not for the load.",
+		"Power up for the first time from a current-limited source, and look at every LED.",
+		"Batteries and mains: follow the local code and have licensed people do it.",
+		"Acrylic fumes are harmful and acrylic burns: extract them and never leave the laser alone.",
+		"Never laser PVC or vinyl: it gives off chlorine, which harms lungs and machine.",
+		"LEDs are bright: do not stare into them, least of all without the panel in front.",
+	}
+}
+
+// ReadMe returns README.txt of a fabrication pack: printable ASCII, lines of at most 78 columns.
+func ReadMe(a export.Artwork, p Pack) []byte {
+	t := &page{}
+	thickness := p.Thickness
+	if thickness == 0 {
+		thickness = geom.MM(1.6)
+	}
+	size := fmt.Sprintf("%.2f x %.2f mm", a.Size.W().MM(), a.Size.H().MM())
+
+	t.heading("Lighting board " + a.Name)
+	t.row("Console", p.Console)
+	t.row("Revision", orElse(p.Revision, "1"))
+	t.row("Date", p.Date)
+	t.row("Made by", strings.TrimSpace("Lampblack "+p.Version))
+
+	t.heading("To the board house")
+	t.row("Size", size+", edge and inner cut-outs as drawn in the profile")
+	t.row("Layers", "2, copper on both sides")
+	t.row("Material", fmt.Sprintf("FR-4, %s thick", short(thickness)))
+	t.row("Copper", "35 um (1 oz/sq ft) finished, both sides")
+	t.row("Finish", orElse(p.Finish, "lead-free HAL")+", or ENIG")
+	t.row("Soldermask", "WHITE, both sides")
+	t.row("Silkscreen", "black, as far as the pack has it")
+	t.row("Quantity", fmt.Sprint(max(1, p.Quantity)))
+	t.limits(a)
+	t.text("White soldermask is wanted because the board lies behind a lit panel: white reflects light that a dark " +
+		"mask would swallow, and the lettering gets brighter and more even. Any other colour works, but dimmer.")
+	t.text("Every layer is seen from the top, none is mirrored, and all share one zero. Vias may be covered by the " +
+		"mask. No impedance control, no plated edge, no plugged holes. Upload the zip as it is.")
+
+	t.heading("Files")
+	t.files(a, p)
+	t.text("The Gerber files keep to The Gerber Layer Format Specification with its attributes (X2), the drill files to " +
+		"XNC, the netlist to IPC-D-356A. The zero of all coordinates is the lower left corner of the panel's " +
+		"outline; the board lies a margin inside it.")
+
+	t.heading("To the builder")
+	t.builder(p)
+	t.text("The top faces the viewer and carries the LEDs; everything else sits on the bottom. The round pad A takes " +
+		"the anode, the longer lead; the square pad K the cathode, at the flat of the body.")
+	t.text("placement.csv gives the middle of each part in mm from the panel's lower left corner and its rotation in " +
+		"degrees counter-clockwise, both as seen from the front, for parts on the bottom as well.")
+
+	t.heading("Mind")
+	for _, c := range Cautions() {
+		t.item(c)
+	}
+	return t.bytes()
+}
+
+// limits tells the finest things on the board, so that a board house can choose its class.
+func (t *page) limits(a export.Artwork) {
+	var track, hole geom.Nm
+	holes := 0
+	for _, l := range a.Layers {
+		for _, o := range l.Objects {
+			if l.Function.Copper() && o.Op == export.Draw {
+				if w := l.Apertures[o.Aperture].W; track == 0 || w < track {
+					track = w
+				}
+			}
+		}
+	}
+	for _, d := range a.Drills {
+		holes += len(d.Hits) + len(d.Slots)
+		for _, tool := range d.Tools {
+			if hole == 0 || tool.D < hole {
+				hole = tool.D
+			}
+		}
+	}
+	if track > 0 {
+		t.row("Tracks", "at least "+short(track)+" wide")
+	}
+	if hole > 0 {
+		t.row("Holes", fmt.Sprintf("%d, the smallest %s finished", holes, short(hole)))
+	}
+}
+
+// files lists the pack: name, then what it is.
+func (t *page) files(a export.Artwork, p Pack) {
+	type entry struct{ name, what string }
+	var list []entry
+	for _, l := range a.Layers {
+		list = append(list, entry{export.FileName(a.Name, l.Function), meaning(l.Function)})
+	}
+	for _, d := range a.Drills {
+		what := "unplated holes, finished size"
+		if d.Plated {
+			what = "plated holes, finished size"
+		}
+		list = append(list, entry{export.DrillFileName(a.Name, d.Plated), what})
+	}
+	list = append(list,
+		entry{export.JobFileName(a.Name), "Gerber job: what the files are"},
+		entry{export.NetlistFileName(a.Name), "netlist for the bare-board test"})
+	for _, e := range p.Extra {
+		name, what, _ := strings.Cut(e, "\t")
+		list = append(list, entry{name, what})
+	}
+	wide := 0
+	for _, e := range list {
+		wide = max(wide, len(e.name))
+	}
+	for _, e := range list {
+		if wide <= 44 {
+			t.line(fmt.Sprintf("  %-*s  %s", wide, e.name, e.what))
+		} else {
+			t.line("  " + e.name)
+			t.line("      " + e.what)
+		}
+	}
+	t.line("")
+}
+
+func meaning(f export.Function) string {
+	switch f {
+	case export.CopperTop:
+		return "copper, LED side (L1)"
+	case export.CopperBottom:
+		return "copper, wiring side (L2)"
+	case export.SoldermaskTop, export.SoldermaskBottom:
+		return "soldermask openings, " + f.Side().String()
+	case export.SilkscreenTop, export.SilkscreenBottom:
+		return "silkscreen, " + f.Side().String()
+	case export.PasteTop, export.PasteBottom:
+		return "solder paste, " + f.Side().String()
+	case export.Profile:
+		return "edge of the board (middle of the line)"
+	}
+	return "component data, " + f.Side().String()
+}
+
+// builder tells current and supply.
+func (t *page) builder(p Pack) {
+	w := p.Wiring
+	if n := len(w.Strings); n > 0 {
+		var nominal, most part.Amp
+		for _, s := range w.Strings {
+			nominal += s.Nominal
+			most += s.Max
+		}
+		t.row("LEDs", fmt.Sprintf("%d in %s with its own resistor", len(w.LEDs), count(n, "string", "strings, each")))
+		t.row("Board draws", fmt.Sprintf("%s, at most %s", amps(nominal), amps(most)))
+	}
+	if w.Through > 0 {
+		t.row("IN carries", fmt.Sprintf("at most %s, the boards fed through OUT included", amps(w.Through)))
+	}
+	if p.Source.Nominal > 0 {
+		volts := fmt.Sprintf("%g V", p.Source.Nominal)
+		if p.Source.Min != p.Source.Max {
+			volts += fmt.Sprintf(" (%g to %g V)", p.Source.Min, p.Source.Max)
+		}
+		volts += " DC"
+		if p.Source.Rated > 0 {
+			volts += ", rated " + amps(p.Source.Rated)
+		}
+		if drawn := p.Source.Worst + p.Source.Other; drawn > 0 {
+			volts += "; the whole console draws at most " + amps(drawn)
+		}
+		t.row("Supply", volts)
+	}
+	if p.FuseAmps > 0 {
+		t.row("Fuse", fmt.Sprintf("%g A, close to the supply", p.FuseAmps))
+	}
+	t.row("Connectors", "IN toward the supply, OUT to the next board; + is pin 1")
+}
+
+// amps returns a current to the milliampere, or beyond an ampere to the hundredth.
+func amps(a part.Amp) string {
+	if a < 1 {
+		return fmt.Sprintf("%.0f mA", float64(a)*1000)
+	}
+	return fmt.Sprintf("%.2f A", float64(a))
+}
+
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// short returns a length as people say it.
+func short(v geom.Nm) string { return v.String() }
+
+func orElse(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}

@@ -1,0 +1,71 @@
+package report_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/export"
+	"lampblack/export/exporttest"
+	"lampblack/export/report"
+	"lampblack/led"
+)
+
+func pack() report.Pack {
+	return report.Pack{Console: "Ridge observatory desk", Version: "1.0", Wiring: exporttest.Wiring(), FuseAmps: 1,
+		Source: led.Source{Min: 11.1, Nominal: 12, Max: 12.6, Rated: 2, Worst: 0.5, Other: 0.6}}
+}
+
+// What a board house and a builder must find.
+func TestReadMe(t *testing.T) {
+	a := export.Lower(exporttest.Desk())
+	s := string(report.ReadMe(a, pack()))
+	plain := strings.Join(strings.Fields(s), " ")
+	for _, want := range []string{"Lighting board dome", "79.00 x 40.00 mm", "FR-4, 1.6 mm thick", "35 um", "Soldermask WHITE",
+		"white reflects light", "at least 0.4 mm wide", "15, the smallest 0.4 mm finished", "3 in 1 string with its own resistor",
+		"8 mA, at most 10 mA", "12 V (11.1 to 12.6 V) DC, rated 2.00 A; the whole console draws at most 1.10 A",
+		"1 A, close to the supply", "placement.csv"} {
+		require.Contains(t, plain, want)
+	}
+	for _, l := range a.Layers {
+		require.Contains(t, s, export.FileName("dome", l.Function)+"  ")
+	}
+	for _, name := range []string{"dome-drill-plated.drl", "dome-drill-unplated.drl", "dome-job.gbrjob", "dome-netlist.ipc"} {
+		require.Contains(t, s, name)
+	}
+	for _, c := range report.Cautions() {
+		require.Contains(t, plain, c)
+	}
+	require.NotContains(t, s, "Date")
+}
+
+// Whatever the names: printable ASCII, 78 columns, no blanks at line ends.
+func FuzzReadMe(f *testing.F) {
+	f.Add("dome", "Ridge", "parts.csv\tparts")
+	f.Add("Süd-天文台", strings.Repeat("desk ", 40), strings.Repeat("x", 200))
+	f.Add("a\nb\x00", "", "\t")
+	b := export.Lower(exporttest.Desk())
+	f.Fuzz(func(t *testing.T, name, console, extra string) {
+		a, p := b, pack()
+		a.Name, p.Console, p.Extra = name, console, []string{extra}
+		for _, line := range strings.Split(string(report.ReadMe(a, p)), "\n") {
+			require.LessOrEqual(t, len(line), 78)
+			require.Equal(t, strings.TrimRight(line, " "), line)
+			for _, r := range line {
+				require.True(t, r >= ' ' && r <= '~', "%q", line)
+			}
+		}
+	})
+}
+
+// The five cautions that every pack owes its builder.
+func TestCautions(t *testing.T) {
+	all := strings.ToLower(strings.Join(report.Cautions(), "\n"))
+	for _, want := range []string{"fuse", "current-limited", "batteries and mains", "local code", "fumes", "burns", "pvc", "stare"} {
+		require.Contains(t, all, want)
+	}
+	for _, c := range report.Cautions() {
+		require.Less(t, len(c), 100)
+	}
+}

@@ -1,0 +1,84 @@
+package sheet
+
+import (
+	"strconv"
+
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
+)
+
+// thinnest is the narrowest line that engraves cleanly: 0.2 mm (engravers' common practice).
+const thinnest = 200 * geom.Micrometre
+
+// stemsPerHeight is the capital height in stems of the engraved letters, see package lettering.
+const stemsPerHeight = 7
+
+// Check tells what will not come out of the sheets as it was drawn. Positions are in the panel frame.
+func Check(p panel.Panel, opt Options) diag.List {
+	var l diag.List
+	checkLettering(&l, p, opt)
+	// The LED sheet has every hole of the other two.
+	j := cuts(p, opt, ledCuts(p, opt)...)
+	for _, c := range j.swallowed {
+		at := c.Box().Centre()
+		l.Add(diag.Warning, "sheet-hole-narrower-than-cut",
+			"a hole %s across is no wider than the laser's cut of %s and is left out of the sheets",
+			min(c.Box().W(), c.Box().H()), opt.Kerf).
+			At(at.X.MM(), at.Y.MM()).Fix("widen it, drill it by hand, or correct the width of the cut")
+	}
+	if j.merged {
+		l.Add(diag.Note, "sheet-cuts-overlap",
+			"some openings, holes or the edge overlap; they are cut as the one shape they form together").
+			Fix("look at the sheets; move them apart if they should be separate")
+	}
+	if len(j.outer) > 1 {
+		l.Add(diag.Warning, "sheet-falls-apart", "the openings cut the sheet into %d pieces", len(j.outer)).
+			Fix("keep some material between the openings and the edge")
+	}
+	return l
+}
+
+func checkLettering(l *diag.List, p panel.Panel, opt Options) {
+	edge := geom.NewRegion(p.Outline.Ring(geom.FlattenTolerance))
+	var gaps geom.Region
+	for _, c := range append(openings(p), mounts(p)...) {
+		gaps = append(gaps, geom.NewRegion(c.Ring(geom.FlattenTolerance))...)
+	}
+	solid := func(g geom.Region, at geom.Pt, what string) {
+		if len(g) == 0 {
+			return
+		}
+		area, box := g.Area(), g.Box()
+		if g.And(edge).Area() < 0.999*area {
+			l.Add(diag.Warning, "sheet-lettering-off-panel", "%s reaches beyond the panel's edge", what).
+				At(at.X.MM(), at.Y.MM()).Fix("move it in, or make it smaller")
+		}
+		for _, hole := range gaps {
+			if hole.Outer.Box().Touches(box) && g.And(geom.Region{hole}).Area() > 0.001*area {
+				l.Add(diag.Warning, "sheet-lettering-cut-away", "%s runs into an opening and is partly cut away", what).
+					At(at.X.MM(), at.Y.MM()).Fix("move it off the opening")
+				break
+			}
+		}
+	}
+	for _, t := range p.Lettering {
+		if none := lettering.Missing(t); len(none) > 0 {
+			l.Add(diag.Warning, "sheet-letter-unknown", "the lettering %s has characters that the engraving letters lack: %s",
+				strconv.Quote(t.Text), strconv.Quote(string(none))).
+				At(t.At.X.MM(), t.At.Y.MM()).Fix("write it with other letters, or draw the sign as a closed shape")
+		}
+		if stem := t.Height / stemsPerHeight; stem > 0 && stem < thinnest {
+			l.Add(diag.Warning, "sheet-thin-letters", "the lettering %s is %s high; its strokes are about %.2f mm and may not engrave cleanly",
+				strconv.Quote(t.Text), t.Height, stem.MM()).
+				At(t.At.X.MM(), t.At.Y.MM()).Fix("make it at least %.1f mm high", (thinnest * stemsPerHeight).MM())
+		}
+		solid(lettering.Outline(t), t.At, "the lettering "+strconv.Quote(t.Text))
+	}
+	for _, s := range p.Symbols {
+		if len(s.Shape) > 0 {
+			solid(lettering.SymbolRegion(s, opt.stroke()), s.Shape[0].Pt, "a symbol")
+		}
+	}
+}

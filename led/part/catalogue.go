@@ -1,0 +1,170 @@
+package part
+
+import (
+	_ "embed"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+
+	"github.com/goccy/go-yaml"
+)
+
+//go:embed catalogue.yaml
+var catalogueYAML []byte
+
+// catalogueFile is catalogue.yaml: colours and packages, every pair of which is a kind.
+type catalogueFile struct {
+	Colours []struct {
+		Colour string
+		RGB    [3]uint8
+		Curve  [][2]string
+		VfMin  string `yaml:"vf_min"`
+		VfMax  string `yaml:"vf_max"`
+		Tempco float64
+		Source string
+	}
+	Packages []struct {
+		Package   string
+		Footprint string
+		HoleMM    float64 `yaml:"hole_mm"`
+		IMax      string  `yaml:"i_max"`
+		HalfAngle float64 `yaml:"half_angle"`
+		MCD       map[string]float64
+		Source    string
+	}
+}
+
+// catalogue is read once; callers get copies.
+var catalogue = sync.OnceValue(func() []LED {
+	kinds, err := readCatalogue(catalogueYAML)
+	if err != nil {
+		panic("part: catalogue.yaml: " + err.Error())
+	}
+	return kinds
+})
+
+// Kinds returns the catalogue of LED kinds: each colour in each package, in the file's order. The values are typical ones; see
+// each kind's Source, and replace them by the data sheet's where it matters.
+func Kinds() []LED {
+	out := slices.Clone(catalogue())
+	for i := range out {
+		out[i].Curve = slices.Clone(out[i].Curve)
+	}
+	return out
+}
+
+// Find returns the catalogue's kind of that name; case does not matter.
+func Find(name string) (LED, bool) {
+	for _, k := range catalogue() {
+		if strings.EqualFold(k.Name, name) {
+			k.Curve = slices.Clone(k.Curve)
+			return k, true
+		}
+	}
+	return LED{}, false
+}
+
+func readCatalogue(src []byte) ([]LED, error) {
+	var f catalogueFile
+	if err := yaml.UnmarshalWithOptions(src, &f, yaml.Strict()); err != nil {
+		return nil, err
+	}
+	var out []LED
+	for _, p := range f.Packages {
+		imax, err := ParseAmp(p.IMax, MilliAmp)
+		if err != nil {
+			return nil, err
+		}
+		for _, c := range f.Colours {
+			k := LED{
+				Name: c.Colour + "-" + p.Package, Colour: c.Colour, RGB: c.RGB, Package: p.Footprint, HoleMM: p.HoleMM,
+				Tempco: c.Tempco, IMax: imax, HalfAngle: p.HalfAngle, Candela: p.MCD[c.Colour] / 1000,
+				Source: c.Source + "; " + p.Source,
+			}
+			if k.VfMin, err = ParseVolt(c.VfMin); err != nil {
+				return nil, err
+			}
+			if k.VfMax, err = ParseVolt(c.VfMax); err != nil {
+				return nil, err
+			}
+			for _, iv := range c.Curve {
+				var pt VfPoint
+				if pt.I, err = ParseAmp(iv[0], MilliAmp); err != nil {
+					return nil, err
+				}
+				if pt.V, err = ParseVolt(iv[1]); err != nil {
+					return nil, err
+				}
+				k.Curve = append(k.Curve, pt)
+			}
+			if err := k.Check(); err != nil {
+				return nil, err
+			}
+			out = append(out, k)
+		}
+	}
+	return out, nil
+}
+
+// Check returns what is impossible about the kind's electrical values, or nil.
+func (k LED) Check() error {
+	bad := func(format string, args ...any) error {
+		return fmt.Errorf("LED kind %q: %s", k.Name, fmt.Sprintf(format, args...))
+	}
+	if k.Name == "" {
+		return bad("it has no name")
+	}
+	if len(k.Curve) == 0 {
+		return bad("it needs at least one forward voltage, for example 20 mA: 2.0 V")
+	}
+	for i, p := range k.Curve {
+		// Written so that NaN fails too.
+		if !(p.I > 0 && p.I <= 100) || !(p.V > 0.1 && p.V <= 100) {
+			return bad("forward voltage %v at %v cannot be; give volts between 0.1 and 100 at a current above 0", p.V, p.I)
+		}
+		for _, q := range k.Curve[:i] {
+			if (p.I > q.I) != (p.V > q.V) || p.I == q.I {
+				return bad("its forward voltage must rise with its current: %v at %v, but %v at %v", q.V, q.I, p.V, p.I)
+			}
+		}
+	}
+	v := k.Curve[0].V
+	if !(k.VfMin > 0 && k.VfMin <= v && k.VfMax >= v && k.VfMax <= 100) {
+		return bad("at %v its forward voltage must lie between its limits: %v is not within %v .. %v", k.Curve[0].I, v, k.VfMin, k.VfMax)
+	}
+	if !(k.IMax > 0 && k.IMax <= 100) {
+		return bad("its greatest current must be above 0, for example 25 mA")
+	}
+	return nil
+}
+
+// Completed returns the kind with what was not told filled in: limits of the forward voltage 10 % either side, a greatest
+// current of 20 mA, a half angle of 30°, a 3 mm hole and body (common practice for indicator lamps).
+func (k LED) Completed() LED {
+	k.Curve = slices.Clone(k.Curve)
+	if len(k.Curve) > 0 {
+		if k.VfMin == 0 {
+			k.VfMin = k.Curve[0].V * 0.9
+		}
+		if k.VfMax == 0 {
+			k.VfMax = k.Curve[0].V * 1.1
+		}
+	}
+	if k.IMax == 0 {
+		k.IMax = 20 * MilliAmp
+	}
+	if k.HalfAngle == 0 {
+		k.HalfAngle = 30
+	}
+	if k.Package == "" {
+		k.Package = "radial-3mm"
+	}
+	if k.HoleMM == 0 {
+		k.HoleMM = 3
+	}
+	if k.RGB == [3]uint8{} {
+		k.RGB = [3]uint8{255, 255, 255}
+	}
+	return k
+}

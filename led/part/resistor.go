@@ -1,0 +1,177 @@
+package part
+
+import (
+	"math"
+	"slices"
+)
+
+// Series is a series of preferred values of IEC 60063.
+type Series string
+
+// The series that resistors are sold in, with the tolerance each is made for: 20, 10, 5, 2 and 1 %.
+const (
+	E6  Series = "E6"
+	E12 Series = "E12"
+	E24 Series = "E24"
+	E48 Series = "E48"
+	E96 Series = "E96"
+)
+
+// AllSeries returns the series, coarsest first.
+func AllSeries() []Series { return []Series{E6, E12, E24, E48, E96} }
+
+// Valid reports whether s is one of the series.
+func (s Series) Valid() bool { return slices.Contains(AllSeries(), s) }
+
+// Tolerance returns the tolerance the series is made for (IEC 60063 by references.md section 1).
+func (s Series) Tolerance() float64 {
+	switch s {
+	case E6:
+		return 0.20
+	case E12:
+		return 0.10
+	case E48:
+		return 0.02
+	case E96:
+		return 0.01
+	}
+	return 0.05
+}
+
+// e24 is the decade of E24, whose values are not those of the formula at eight places.
+func e24() []int {
+	return []int{10, 11, 12, 13, 15, 16, 18, 20, 22, 24, 27, 30, 33, 36, 39, 43, 47, 51, 56, 62, 68, 75, 82, 91}
+}
+
+// Decade returns the values of one decade, as whole numbers of two digits (E6 to E24) or three (E48, E96). An unknown
+// series yields those of E24.
+func (s Series) Decade() []int {
+	every := func(n int) []int {
+		var out []int
+		for i, v := range e24() {
+			if i%n == 0 {
+				out = append(out, v)
+			}
+		}
+		return out
+	}
+	switch s {
+	case E6:
+		return every(4)
+	case E12:
+		return every(2)
+	case E48:
+		return formula(48)
+	case E96:
+		return formula(96)
+	}
+	return e24()
+}
+
+// formula returns round(100·10^(i/n)), the values of E48 and E96.
+func formula(n int) []int {
+	out := make([]int, n)
+	for i := range out {
+		out[i] = int(math.Round(100 * math.Pow(10, float64(i)/float64(n))))
+	}
+	return out
+}
+
+// The least and greatest resistor that is chosen.
+const (
+	leastOhm    Ohm = 1
+	greatestOhm Ohm = 10e6
+)
+
+// neighbours returns the greatest value of the series that is not above r, and the least not below it.
+func (s Series) neighbours(r Ohm) (down, up Ohm) {
+	r = min(max(r, leastOhm), greatestOhm)
+	decade := s.Decade()
+	exp := 0
+	for x := float64(r); x >= 10; x /= 10 {
+		exp++
+	}
+	for e := exp - 1; e <= exp+1; e++ {
+		for _, v := range decade {
+			// Whole-number steps keep 4k7 exactly 4700.
+			x := Ohm(float64(v) * math.Pow(10, float64(e)) / float64(decade[0]))
+			near := math.Abs(float64(x-r)) <= 1e-9*float64(r)
+			if x <= r || near {
+				down = x
+			}
+			if x >= r || near {
+				return down, x
+			}
+		}
+	}
+	return down, greatestOhm
+}
+
+// Up returns the least value of the series that is not below r: one ohm at least, 10 MΩ at most.
+func (s Series) Up(r Ohm) Ohm {
+	_, up := s.neighbours(r)
+	return up
+}
+
+// Down returns the greatest value of the series that is not above r.
+func (s Series) Down(r Ohm) Ohm {
+	down, _ := s.neighbours(r)
+	return down
+}
+
+// Nearest returns the value of the series nearest to r by ratio.
+func (s Series) Nearest(r Ohm) Ohm {
+	down, up := s.neighbours(r)
+	if float64(r)*float64(r) < float64(down)*float64(up) {
+		return down
+	}
+	return up
+}
+
+// Next returns the value of the series that follows r.
+func (s Series) Next(r Ohm) Ohm { return s.Up(Ohm(float64(r) * 1.0001)) }
+
+// Body is a resistor's package.
+type Body struct {
+	Package string // names a footprint
+	Rated   []Watt // what it is sold for at 70 °C, smallest first
+	Volts   Volt   // greatest working voltage
+	Source  string
+}
+
+// Bodies returns the resistor packages, smallest first.
+//
+// Source: references.md section 1, standard and raised-power series of chip resistors and the axial 1/4 W part.
+func Bodies() []Body {
+	const chip = "chip resistor power tables, references.md section 1"
+	const axial = "package chart, references.md section 1; working voltage from memory"
+	return []Body{
+		{"r-0805", []Watt{0.100, 0.125}, 150, chip},
+		{"r-1206", []Watt{0.125, 0.250}, 200, chip},
+		{"axial-7.62", []Watt{0.250}, 250, axial},
+		{"axial-10.16", []Watt{0.250, 0.500}, 250, axial},
+	}
+}
+
+// FindBody returns the package of that name.
+func FindBody(name string) (Body, bool) {
+	for _, b := range Bodies() {
+		if b.Package == name {
+			return b, true
+		}
+	}
+	return Body{}, false
+}
+
+// RatingFor returns the smallest rating of the package of which the share derating carries w, or its greatest and false.
+func (b Body) RatingFor(w Watt, derating float64) (Watt, bool) {
+	for _, r := range b.Rated {
+		if float64(w) <= float64(r)*derating*(1+1e-9) {
+			return r, true
+		}
+	}
+	if len(b.Rated) == 0 {
+		return 0, false
+	}
+	return b.Rated[len(b.Rated)-1], false
+}

@@ -1,0 +1,145 @@
+package led
+
+import (
+	"math"
+	"strings"
+
+	"lampblack/led/part"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+)
+
+// MaxSupply is the greatest supply voltage that is taken: above 60 V direct voltage a bare board is no longer harmless to
+// touch (common practice for extra-low voltage).
+const MaxSupply part.Volt = 60
+
+// maxLEDs is how many LEDs a panel may have: ten times what a crowded one has, and what grouping does within a second.
+const maxLEDs = 5000
+
+// validate tells what is impossible about the request as a whole.
+func validate(req Request) diag.List {
+	var l diag.List
+	w := req.Supply
+	if !(w.Min > 0 && w.Min <= w.Nominal && w.Nominal <= w.Max) || math.IsInf(float64(w.Max), 0) {
+		l.Add(diag.Error, "led-supply-volts", "the supply voltage %v cannot be", w).
+			Fix("state one voltage above 0, as 12 V, or a window from low to high, as 11.1 V .. 12.6 V")
+	} else if w.Max > MaxSupply {
+		l.Add(diag.Error, "led-supply-volts", "a supply of %v is dangerous on a bare board", w).
+			Fix("use a supply of at most %v", MaxSupply)
+	}
+	if !positive(float64(req.Rated)) {
+		l.Add(diag.Error, "led-supply-amps", "what the supply can deliver is not told").Fix("state its rating, for example amps: 2 A")
+	}
+	for _, o := range req.Others {
+		if !notNegative(float64(o.Amps)) {
+			l.Add(diag.Error, "led-other-load", "the other load %q cannot draw %v", o.Name, o.Amps).Fix("state the current it draws, for example 0.6 A")
+		}
+	}
+	if !positive(float64(req.Wire.Ohms)) || !positive(float64(req.Wire.Rated)) {
+		l.Add(diag.Error, "led-feed-wire", "the feed's wire is not told").Fix("state its size, for example wire: 0.5 mm2, or 24 AWG")
+	}
+	if !positive(float64(req.ConnectorRated)) || !notNegative(float64(req.ContactOhms)) {
+		l.Add(diag.Error, "led-feed-connector", "what the feed's connectors carry is not told").Fix("state it, for example connector: 3 A")
+	}
+	if !(req.WireCelsius > -60 && req.WireCelsius < 200) {
+		l.Add(diag.Error, "led-feed-temperature", "wires at %g °C cannot be", req.WireCelsius).Fix("state a temperature between -60 and 200 °C; 20 is usual")
+	}
+	if !(req.MaxChange > 0 && req.MaxChange < 1) {
+		l.Add(diag.Error, "led-max-change", "a permitted change of current of %.0f %% cannot be", req.MaxChange*100).Fix("state a share between 1 and 99 %%; 30 %% is usual")
+	}
+	if !(req.Derating > 0 && req.Derating <= 1) {
+		l.Add(diag.Error, "led-derating", "using %.0f %% of a resistor's rating cannot be", req.Derating*100).Fix("state a share between 1 and 100 %%; 50 %% is usual")
+	}
+	return l
+}
+
+// positive reports whether x is a number above 0; NaN and infinity are not.
+func positive(x float64) bool { return x > 0 && !math.IsInf(x, 0) }
+
+func notNegative(x float64) bool { return x >= 0 && !math.IsInf(x, 0) }
+
+// check tells what is impossible about one panel's settings.
+func (s Settings) check() diag.List {
+	var l diag.List
+	if !positive(float64(s.Current)) {
+		l.Add(diag.Error, "led-current", "the LED current %v cannot be", s.Current).Of(s.Panel).Fix("state what each LED shall get, for example current: 8 mA")
+	}
+	if !s.Series.Valid() {
+		l.Add(diag.Error, "led-series", "%q is no series of resistor values", s.Series).Of(s.Panel).Fix("use one of E6, E12, E24, E48 and E96; E24 is usual")
+	}
+	if !(s.Tolerance >= 0 && s.Tolerance <= 0.5) {
+		l.Add(diag.Error, "led-tolerance", "a resistor tolerance of %.3g %% cannot be", s.Tolerance*100).Of(s.Panel).Fix("state it between 0 and 50 %%; 5 %% is usual for E24")
+	}
+	if _, ok := part.FindBody(s.ResistorPackage); !ok {
+		var names []string
+		for _, b := range part.Bodies() {
+			names = append(names, b.Package)
+		}
+		l.Add(diag.Error, "led-resistor-package", "no resistor package is called %q", s.ResistorPackage).Of(s.Panel).Fix("use one of %s", strings.Join(names, ", "))
+	}
+	if !notNegative(float64(s.ResistorRated)) {
+		l.Add(diag.Error, "led-resistor-rating", "a resistor rating of %v cannot be", s.ResistorRated).Of(s.Panel).Fix("state it as 1/4 W, or leave it out")
+	}
+	if s.FeedLength < 0 {
+		l.Add(diag.Error, "led-feed-length", "a feed of %v cannot be", s.FeedLength).Of(s.Panel).Fix("state the length of the wires to this panel, for example feed_length: 300 mm")
+	}
+	if s.StringLength < 0 {
+		l.Add(diag.Error, "led-string-length", "%d LEDs in series cannot be", s.StringLength).Of(s.Panel).Fix("state 1 or more, or leave it out to have it chosen")
+	}
+	return l
+}
+
+// kindFor returns the kind of LED of a hole: the settings' own, or the one that the hole names among the project's kinds
+// and the catalogue.
+func (r Request) kindFor(h panel.Hole, s Settings) (part.LED, bool) {
+	if h.Kind == "" {
+		return s.Kind, true
+	}
+	if strings.EqualFold(h.Kind, s.Kind.Name) {
+		return s.Kind, true
+	}
+	return r.Kind(h.Kind)
+}
+
+// Kind returns the kind of that name: the project's own, else the catalogue's.
+func (r Request) Kind(name string) (part.LED, bool) {
+	for _, k := range r.Kinds {
+		if strings.EqualFold(k.Name, name) {
+			return k, true
+		}
+	}
+	return part.Find(name)
+}
+
+// nearest returns the name most like s, or "" when none is: at most two letters differ.
+func nearest(s string, names []string) string {
+	best, at := 3, ""
+	for _, n := range names {
+		if d := edits(strings.ToLower(s), strings.ToLower(n)); d < best {
+			best, at = d, n
+		}
+	}
+	return at
+}
+
+// edits returns the Levenshtein distance of two names, of which the first 64 bytes count.
+func edits(a, b string) int {
+	a, b = a[:min(len(a), 64)], b[:min(len(b), 64)]
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			cost := diagonal
+			if a[i] != b[j] {
+				cost++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(b)]
+}

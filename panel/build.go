@@ -1,0 +1,172 @@
+package panel
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
+)
+
+// frame moves the drawing's frame to a panel's: the outline's lower left corner becomes the origin and millimetres
+// whole nanometres, rounded once.
+type frame struct{ o dxf.XY }
+
+func (f frame) pt(p dxf.XY) geom.Pt {
+	return geom.Pt{X: geom.MM(p.X - f.o.X), Y: geom.MM(p.Y - f.o.Y)}
+}
+
+// contour returns the path as a contour; edges that shrink to nothing in the rounding are dropped.
+func (f frame) contour(p dxf.Path) geom.Contour {
+	out := make(geom.Contour, 0, len(p.Vertices))
+	for i, v := range p.Vertices {
+		q := geom.Vertex{Pt: f.pt(v.XY), Bulge: v.Bulge}
+		// A sagitta under half a nanometre is straight.
+		next := p.Vertices[(i+1)%len(p.Vertices)]
+		if math.Abs(v.Bulge)*v.Dist(next.XY) < 1e-6 {
+			q.Bulge = 0
+		}
+		if p.Closed && q.Pt == f.pt(next.XY) || !p.Closed && i+1 < len(p.Vertices) && q.Pt == f.pt(next.XY) {
+			continue
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
+// fits reports whether the box, moved into the frame, lies within geom.MaxCoord with room for offsets.
+func (f frame) fits(b dxf.Box) bool {
+	const limit = 1000.0 // mm; geom.MaxCoord is 1073 mm
+	return b.Min.X-f.o.X >= -limit && b.Min.Y-f.o.Y >= -limit && b.Max.X-f.o.X <= limit && b.Max.Y-f.o.Y <= limit
+}
+
+// panel makes the panel of a sheet, and tells what can't be right in it. Not ok when there is none to be made.
+func (r *reader) panel(s *sheet) (Panel, bool) {
+	if !r.size(s) {
+		return Panel{}, false
+	}
+	f := frame{s.outline.box.Min}
+	p := Panel{Name: s.name, Drawing: r.d.Name, Origin: Origin{f.o.X, f.o.Y}}
+	r.crossings(s)
+	p.Outline = f.contour(s.outline.path)
+	if len(p.Outline) < 2 || p.Outline.Area() == 0 {
+		r.add(diag.Error, "panel-no-outline", s.outline.from, "the outline encloses nothing").Of(s.name)
+		return Panel{}, false
+	}
+	keep := func(ls []loop, what string) []loop {
+		return slices.DeleteFunc(slices.Clone(ls), func(l loop) bool {
+			if f.fits(l.box) {
+				return false
+			}
+			r.add(diag.Warning, "panel-outside", l.from, "%s reaches too far beyond the panel and is not used", article(what)).Of(s.name)
+			return true
+		})
+	}
+	for _, l := range keep(s.openings, "opening") {
+		p.Openings = append(p.Openings, Opening{Contour: f.shape(l), Handle: strings.Clone(l.from.Handle)})
+	}
+	for _, l := range keep(s.slots, "mount") {
+		p.Openings = append(p.Openings, Opening{Contour: f.shape(l), Handle: strings.Clone(l.from.Handle), Mount: true})
+	}
+	for _, l := range keep(s.bodies, "body") {
+		p.Bodies = append(p.Bodies, f.shape(l))
+	}
+	p.Board = r.board(f, s, keep(s.boards, "board edge"))
+	for _, l := range s.mounts {
+		p.Mounts = append(p.Mounts, f.hole(l))
+	}
+	r.holes(s)
+	for _, l := range s.leds {
+		p.LEDs = append(p.LEDs, f.hole(l))
+	}
+	for _, e := range s.texts {
+		if t := e.Text; f.fits(dxf.EmptyBox().With(t.At)) && t.Height < 1000 {
+			p.Lettering = append(p.Lettering, Text{
+				Text: strings.Clone(t.Text), At: f.pt(t.At), Height: geom.MM(t.Height), Angle: t.Angle, Width: t.Width,
+				Anchor: Anchor{HAlign(t.H), VAlign(t.V)}, Mirror: t.Mirror,
+			})
+		}
+	}
+	for _, l := range keep(s.closed, "shape of the lettering") {
+		p.Symbols = append(p.Symbols, Symbol{Closed: true, Shape: f.contour(l.path)})
+	}
+	for _, l := range s.lines {
+		if c := f.contour(l.path); len(c) > 1 && f.fits(l.path.Box()) {
+			c[len(c)-1].Bulge = 0
+			p.Symbols = append(p.Symbols, Symbol{Shape: c})
+		}
+	}
+	if len(p.LEDs) == 0 {
+		m := s.outline.middle()
+		r.add(diag.Warning, "panel-no-leds", s.outline.from, "the panel has no LED holes, so nothing will light it").At(m.X, m.Y).Of(s.name).
+			Fix("draw a circle of the LED's hole, as 3 mm, on layer led for each LED")
+	}
+	return p, true
+}
+
+// shape returns a closed loop as a contour, a round one as a true circle.
+func (f frame) shape(l loop) geom.Contour {
+	if l.round {
+		return geom.Circle(f.pt(l.c), geom.MM(l.d))
+	}
+	return f.contour(l.path)
+}
+
+func (f frame) hole(l loop) Hole {
+	return Hole{At: f.pt(l.c), D: geom.MM(l.d), Handle: strings.Clone(l.from.Handle)}
+}
+
+// board returns the board edge that the user drew: the outermost loop and the holes in it.
+func (r *reader) board(f frame, s *sheet, ls []loop) []geom.Contour {
+	if len(ls) == 0 {
+		return nil
+	}
+	edge := 0
+	for i := range ls {
+		if ls[i].area > ls[edge].area {
+			edge = i
+		}
+	}
+	out := []geom.Contour{f.shape(ls[edge])}
+	for i := range ls {
+		switch {
+		case i == edge:
+		case ls[i].standingIn(&ls[edge]) == within:
+			out = append(out, f.shape(ls[i]))
+		default:
+			r.add(diag.Error, "panel-two-boards", ls[i].from, "a second board is drawn in the panel").Of(s.name).
+				Fix("a panel has one board: join the two, or draw two panels")
+		}
+	}
+	return out
+}
+
+// size tells sizes that no panel has, and the unit that would make sense; false when it can't be built at all.
+func (r *reader) size(s *sheet) bool {
+	w, h := s.outline.box.W(), s.outline.box.H()
+	big, small := max(w, h), min(w, h)
+	if big <= 1000 && big >= 10 && small >= 5 {
+		return true
+	}
+	sev, code := diag.Warning, "panel-size"
+	if big > 1000 {
+		sev, code = diag.Error, "panel-too-large"
+	}
+	u := r.d.Units
+	f := r.add(sev, code, s.outline.from, "the panel is %.4g x %.4g mm in the drawing's unit (%s), which no panel is", w, h, u.Name).
+		At(s.outline.box.Min.X, s.outline.box.Min.Y).Of(s.name)
+	if u.MMPerUnit > 0 {
+		for _, name := range []string{"mm", "in", "cm", "m", "mil"} {
+			v, _ := dxf.UnitNamed(name)
+			k := v.MMPerUnit / u.MMPerUnit
+			if name != u.Name && big*k >= 25 && big*k <= 800 {
+				f.Fix("if the drawing is in %s, the panel is %.4g x %.4g mm: set \"units: %s\" for it in the project file, or correct the unit in the CAD program", name, w*k, h*k, name)
+				return big <= 1000
+			}
+		}
+	}
+	f.Fix("panels of 10 mm to 1 m can be built: look at the drawing's scale")
+	return big <= 1000
+}

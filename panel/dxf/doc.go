@@ -1,0 +1,23 @@
+// Package dxf reads drawings.
+//
+// In go the bytes of a DXF file, ASCII (R9 to 2018) or binary (both generations of group codes); out comes a Drawing:
+// the visible model-space entities as curves of lines and circular arcs, and texts, each with its type, layer, handle
+// and line in the file. Blocks are expanded. Lengths are millimetres as float64 in the drawing's own frame (X right,
+// Y up), which may lie far from zero; angles are radians. Package dxf knows nothing of panels: what a layer means is
+// for package panel to say.
+//
+// Arcs and bulges stay exact. Ellipses, splines and arcs in blocks with unequal scales become runs of tangent arcs
+// (biarcs) no farther than CurveTolerance from the curve.
+//
+// Nothing is dropped in silence: what is skipped, hidden or doubtful is listed in Drawing.Skipped and told as a
+// finding. Refused with an error finding: other file types (told by content), files cut off in the middle of an
+// entry, files past the limits of limits.go.
+//
+// BUG(lampblack): texts set "aligned" or "fit" between two points keep the height and width factor stored in the
+// file; they are not fitted anew to the font.
+package dxf
+
+// How it works: sniff.go looks at the first bytes; tags.go and binary.go turn bytes into (code, value) groups;
+// read.go walks the sections and keeps headers, layers, blocks and entities in drawing units (entity.go, polyline.go,
+// text.go); expand.go walks the entities, follows INSERTs, applies the transforms (affine.go) and makes curves
+// (ellipse.go, spline.go, biarc.go). Visibility is decided last, when all layers are known.

@@ -1,0 +1,197 @@
+package dxf
+
+import "math"
+
+// XY is a position or direction in the drawing's own frame, in millimetres: X right, Y up. It may lie far from zero.
+type XY struct{ X, Y float64 }
+
+// Add returns the sum.
+func (p XY) Add(q XY) XY { return XY{p.X + q.X, p.Y + q.Y} }
+
+// Sub returns the difference.
+func (p XY) Sub(q XY) XY { return XY{p.X - q.X, p.Y - q.Y} }
+
+// Times returns p scaled by k.
+func (p XY) Times(k float64) XY { return XY{p.X * k, p.Y * k} }
+
+// Dot returns the dot product.
+func (p XY) Dot(q XY) float64 { return float64(p.X*q.X) + float64(p.Y*q.Y) }
+
+// Cross returns the cross product.
+func (p XY) Cross(q XY) float64 { return float64(p.X*q.Y) - float64(p.Y*q.X) }
+
+// Len returns the length.
+func (p XY) Len() float64 { return math.Hypot(p.X, p.Y) }
+
+// Dist returns the distance.
+func (p XY) Dist(q XY) float64 { return math.Hypot(p.X-q.X, p.Y-q.Y) }
+
+// Vertex is a corner of a Path and the shape of the edge that leaves it: Bulge is tan(θ/4) of the included angle,
+// positive counter-clockwise, 0 straight (DXF Reference, LWPOLYLINE group 42).
+type Vertex struct {
+	XY
+	Bulge float64
+}
+
+// Path is a run of lines and arcs. The bulge of the last vertex counts only when the path is closed.
+type Path struct {
+	Vertices []Vertex
+	Closed   bool
+}
+
+// HAlign is where a text's anchor lies along it, in the text's own reading direction.
+type HAlign uint8
+
+const (
+	Left HAlign = iota
+	Centre
+	Right
+)
+
+// VAlign is where a text's anchor lies across it.
+type VAlign uint8
+
+const (
+	Baseline VAlign = iota
+	BottomLine
+	Middle
+	TopLine
+)
+
+// Text is a piece of writing. Lines are separated by "\n" and stand 5/3 of the height apart.
+type Text struct {
+	Text   string
+	At     XY      // the anchor
+	Height float64 // of a capital letter, mm
+	Angle  float64 // radians, counter-clockwise; of a mirrored text, that of its unmirrored image
+	Width  float64 // width factor
+	H      HAlign
+	V      VAlign
+	Mirror bool // reads backwards seen from the front
+}
+
+// Entity is a thing drawn. It has either a Path or a Text.
+type Entity struct {
+	Type   string // as the file calls it: "LINE"
+	Layer  string
+	Handle string // of the entity itself, or of the one in the block it came from
+	Block  string // innermost block it came from
+	Line   int    // line in the file on which the entity starts, 0 in binary files
+	Path   Path
+	Text   *Text
+}
+
+// Layer is an entry of the layer table, or a layer that entities name without one.
+type Layer struct {
+	Name   string
+	Off    bool
+	Frozen bool
+}
+
+// Skip counts entities that were left out for one reason.
+type Skip struct {
+	Type   string
+	Layer  string
+	Reason string // "on a layer that is switched off"
+	Count  int
+	Line   int // of the first
+	Handle string
+	At     *XY // of the first, where known
+}
+
+// Drawing is what a DXF file shows in its model space.
+type Drawing struct {
+	Name     string // of the file, as the user gave it
+	Version  string // "AC1015", empty when the file doesn't tell
+	Binary   bool
+	Units    Units
+	Entities []Entity
+	Layers   []Layer
+	Skipped  []Skip
+}
+
+// Box is an axis-parallel rectangle in the drawing's frame, mm.
+type Box struct{ Min, Max XY }
+
+// EmptyBox holds nothing and grows with With.
+func EmptyBox() Box {
+	return Box{XY{math.Inf(1), math.Inf(1)}, XY{math.Inf(-1), math.Inf(-1)}}
+}
+
+// Empty reports whether the box holds no point.
+func (b Box) Empty() bool { return !(b.Min.X <= b.Max.X && b.Min.Y <= b.Max.Y) }
+
+// With returns the box grown to hold p.
+func (b Box) With(p XY) Box {
+	return Box{XY{min(b.Min.X, p.X), min(b.Min.Y, p.Y)}, XY{max(b.Max.X, p.X), max(b.Max.Y, p.Y)}}
+}
+
+// Union returns the smallest box round both.
+func (b Box) Union(c Box) Box {
+	if c.Empty() {
+		return b
+	}
+	return b.With(c.Min).With(c.Max)
+}
+
+// W returns the width, 0 for an empty box.
+func (b Box) W() float64 { return max(0, b.Max.X-b.Min.X) }
+
+// H returns the height, 0 for an empty box.
+func (b Box) H() float64 { return max(0, b.Max.Y-b.Min.Y) }
+
+// Contains reports whether p lies in the box or on its border.
+func (b Box) Contains(p XY) bool {
+	return p.X >= b.Min.X && p.X <= b.Max.X && p.Y >= b.Min.Y && p.Y <= b.Max.Y
+}
+
+// Box returns the bounding box of the path, arcs at their extremes.
+func (p Path) Box() Box {
+	b := EmptyBox()
+	for _, e := range p.Edges() {
+		b = b.Union(e.Box())
+	}
+	if len(p.Vertices) == 1 {
+		b = b.With(p.Vertices[0].XY)
+	}
+	return b
+}
+
+// Extents returns the bounding box of all paths, arcs at their extremes; texts don't count.
+func (d Drawing) Extents() Box {
+	b := EmptyBox()
+	for i := range d.Entities {
+		if d.Entities[i].Text == nil {
+			b = b.Union(d.Entities[i].Path.Box())
+		}
+	}
+	return b
+}
+
+// Scaled returns the drawing k times as large about the frame's zero, for a unit the user knows better.
+func (d Drawing) Scaled(k float64) Drawing {
+	out := d
+	out.Entities = make([]Entity, len(d.Entities))
+	for i, e := range d.Entities {
+		vs := make([]Vertex, len(e.Path.Vertices))
+		for j, v := range e.Path.Vertices {
+			vs[j] = Vertex{v.Times(k), v.Bulge}
+		}
+		e.Path.Vertices = vs
+		if e.Text != nil {
+			t := *e.Text
+			t.At, t.Height = t.At.Times(k), t.Height*k
+			e.Text = &t
+		}
+		out.Entities[i] = e
+	}
+	out.Skipped = make([]Skip, len(d.Skipped))
+	for i, s := range d.Skipped {
+		if s.At != nil {
+			p := s.At.Times(k)
+			s.At = &p
+		}
+		out.Skipped[i] = s
+	}
+	return out
+}

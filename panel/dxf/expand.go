@@ -1,0 +1,210 @@
+package dxf
+
+import (
+	"math"
+	"strings"
+)
+
+// place is where the entities of a block end up.
+type place struct {
+	m      affine
+	layer  string // of the INSERT, for entities on layer 0
+	block  string
+	depth  int
+	within []*block // the way down, to find blocks in themselves
+}
+
+// expand adds the items, seen through the place, to the drawing.
+func (p *parser) expand(items []item, at place) {
+	for i := range items {
+		if p.stopped {
+			return
+		}
+		p.show(&items[i], at)
+	}
+}
+
+// show adds one item.
+func (p *parser) show(it *item, at place) {
+	if p.visited++; p.visited > MaxEntities {
+		p.stop("with all blocks expanded the drawing has more than %d entities", MaxEntities)
+		return
+	}
+	layer := it.layer
+	if layer == "0" && at.depth > 0 {
+		layer = at.layer
+	}
+	l := p.layer(layer)
+	switch {
+	case it.paper && at.depth == 0:
+		p.skips.add(it, layer, hiddenThing, "in paper space, not in the model")
+		return
+	case it.hidden:
+		p.skips.add(it, layer, hiddenThing, "marked invisible")
+		return
+	case l.Frozen:
+		p.skips.add(it, layer, hiddenThing, "on a layer that is frozen")
+		return
+	case l.Off && it.ins == nil: // a block on a layer that is off still shows what lies on other layers
+		p.skips.add(it, layer, hiddenThing, "on a layer that is switched off")
+		return
+	case strings.EqualFold(layer, "defpoints"):
+		p.skips.add(it, layer, hiddenThing, "on the layer for points of dimensions, which is never plotted")
+		return
+	case it.fault != "":
+		p.skips.add(it, layer, kindOf[it.weight], it.fault)
+		return
+	case it.plane == tilted:
+		p.skips.add(it, layer, tiltedThing, "not parallel to the drawing plane")
+		return
+	}
+	m := at.m
+	if it.plane == mirrored {
+		m = scale(-1, 1).then(m)
+	}
+	if it.ins != nil {
+		p.insertBlock(it, m, at, layer)
+		return
+	}
+	e := Entity{Type: it.typ, Layer: layer, Handle: it.handle, Block: at.block, Line: it.line}
+	switch {
+	case it.text != nil:
+		e.Text = mappedText(it.text, m)
+		if e.Text == nil {
+			p.skips.add(it, layer, emptyThing, "of no size")
+			return
+		}
+	case it.arc != nil:
+		e.Path = it.arc.mapped(m).path(CurveTolerance)
+	case it.spl != nil:
+		s := *it.spl
+		s.control = make([]XY, len(it.spl.control))
+		for i, c := range it.spl.control {
+			s.control[i] = m.point(c)
+		}
+		e.Path = s.path(CurveTolerance)
+	case m == identity:
+		e.Path = it.path
+	default:
+		e.Path = mappedPath(it.path, m, CurveTolerance)
+	}
+	if p.vertexTotal += len(e.Path.Vertices); p.vertexTotal > MaxVertices {
+		p.stop("the drawing has more than %d points", MaxVertices)
+		return
+	}
+	if !sound(&e) {
+		p.skips.add(it, layer, brokenThing, "a number in it is none, or far too large")
+		return
+	}
+	p.out.Entities = append(p.out.Entities, e)
+}
+
+// sound reports whether all coordinates are numbers of a bearable size.
+func sound(e *Entity) bool {
+	ok := func(p XY) bool { return math.Abs(p.X) <= MaxCoordinate && math.Abs(p.Y) <= MaxCoordinate } // NaN fails
+	for _, v := range e.Path.Vertices {
+		if !ok(v.XY) || !(math.Abs(v.Bulge) <= 1e6) {
+			return false
+		}
+	}
+	return e.Text == nil || ok(e.Text.At) && finite(e.Text.Angle, e.Text.Height, e.Text.Width)
+}
+
+// insertBlock shows the copies of a block.
+func (p *parser) insertBlock(it *item, m affine, at place, layer string) {
+	in := it.ins
+	b := p.blocks[in.block]
+	switch {
+	case b == nil:
+		p.skips.add(it, layer, missingThing, "of the block "+quoted(in.block)+", which the file doesn't hold")
+	case b.xref:
+		p.skips.add(it, layer, missingThing, "of "+quoted(in.block)+", a drawing in another file")
+	case at.depth >= MaxNesting:
+		p.skips.add(it, layer, brokenThing, "blocks nested too deep")
+	case contains(at.within, b):
+		p.skips.add(it, layer, brokenThing, "of the block "+quoted(in.block)+", which contains itself")
+	default:
+		// Base to zero, scale, step in the array (in turned but unscaled directions), turn, move: DXF Reference, INSERT.
+		way := append(at.within[:len(at.within):len(at.within)], b)
+		inner := translate(XY{-b.base.X, -b.base.Y}).then(scale(in.sx, in.sy))
+		outer := rotate(in.rot).then(translate(in.at)).then(m)
+		for r := range in.rows {
+			for c := range in.cols {
+				if p.stopped {
+					return
+				}
+				if p.visited++; p.visited > MaxEntities {
+					p.stop("with all blocks expanded the drawing has more than %d entities", MaxEntities)
+					return
+				}
+				step := translate(XY{float64(c) * in.colStep, float64(r) * in.rowStep})
+				full := inner.then(step).then(outer)
+				if !full.finite() {
+					p.skips.add(it, layer, brokenThing, "a number in it is none, or far too large")
+					return
+				}
+				p.expand(b.items, place{full, layer, in.block, at.depth + 1, way})
+			}
+		}
+	}
+	for i := range in.attribs { // in the coordinates of the INSERT's surroundings
+		p.show(&in.attribs[i], place{at.m, layer, in.block, max(at.depth, 1), at.within})
+	}
+}
+
+func contains(list []*block, b *block) bool {
+	for _, x := range list {
+		if x == b {
+			return true
+		}
+	}
+	return false
+}
+
+func quoted(s string) string { return `"` + clip(s, 60) + `"` }
+
+// mappedText returns the text under m: the height follows what is across the text, the width factor what is along it;
+// a slant that m would give it is dropped. nil when nothing is left of it.
+func mappedText(t *Text, m affine) *Text {
+	s, c := sincos(t.Angle)
+	along, up := m.vector(XY{c, s}), m.vector(XY{-s, c})
+	if t.Mirror { // it reads the other way
+		along = along.Times(-1)
+	}
+	out := *t
+	out.At = m.point(t.At)
+	la := along.Len()
+	if la == 0 || !finite(la) {
+		return nil
+	}
+	h := math.Abs(along.Cross(up)) / la
+	if !(h*t.Height > 0) {
+		return nil
+	}
+	out.Height = t.Height * h
+	out.Width = t.Width * la / h
+	if out.Mirror = along.Cross(up) < 0; out.Mirror {
+		along = along.Times(-1)
+	}
+	out.Angle = math.Atan2(along.Y, along.X)
+	if out.Angle < -1e-12 {
+		out.Angle += 2 * math.Pi
+	}
+	return &out
+}
+
+// layer returns the layer's entry; unknown ones are entered, shown.
+func (p *parser) layer(name string) Layer {
+	key := name
+	i, ok := p.layers[key]
+	if !ok {
+		key = strings.ToLower(name)
+		if i, ok = p.layers[key]; !ok {
+			i = len(p.out.Layers)
+			p.out.Layers = append(p.out.Layers, Layer{Name: name})
+			p.layers[key] = i
+		}
+		p.layers[name] = i // so that the next look-up needs no lower case
+	}
+	return p.out.Layers[i]
+}

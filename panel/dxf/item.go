@@ -1,0 +1,161 @@
+package dxf
+
+import "math"
+
+// item is an entity as the file has it: in drawing units and its own coordinates, before blocks are expanded.
+type item struct {
+	typ, layer, handle string
+	line               int
+	paper, hidden      bool
+	plane              plane
+	fault              string // why it can't be used; the next field says how grave that is
+	weight             gravity
+
+	// One of these is set.
+	path Path
+	arc  *ellipse
+	spl  *spline
+	text *Text
+	ins  *insert
+}
+
+// gravity says what kind of fault an item has.
+type gravity uint8
+
+const (
+	unused gravity = iota // of no use for a panel: a note
+	empty                 // of no size: a note
+	doubt                 // usable by nobody without a third dimension or missing parts: a warning
+	broken                // nonsense in the file: an error
+)
+
+// insert is an INSERT, and the ATTRIB texts that follow it.
+type insert struct {
+	block            string
+	at               XY
+	sx, sy, rot      float64
+	cols, rows       int
+	colStep, rowStep float64
+	attribs          []item
+}
+
+// block is a BLOCK.
+type block struct {
+	base  XY
+	items []item
+	xref  bool
+}
+
+const deg = math.Pi / 180
+
+// fields is what the group codes of one entity say, as far as many kinds of entity share them.
+type fields struct {
+	x, y, z        [4]float64 // 10..13, 20..23, 30..33
+	has            [4]bool    // 10..13
+	r              [10]float64
+	hasR           [10]bool // 40..49
+	angle          [4]float64
+	hasAngle       [4]bool // 50..53
+	flags          [10]int // 70..79
+	hasFlag        [10]bool
+	name           string // 2
+	bad            bool   // a number that is none, or too large
+	badCode, badAt int
+	normal         vec3
+	hasNormal      bool
+}
+
+// common reads what all entities share into it, and the usual numbers into f.
+func (p *parser) common(typ string, gs []group, f *fields) item {
+	it := item{typ: typ, layer: "0", line: p.entityLine}
+	*f = fields{normal: vec3{0, 0, 1}}
+	real := func(g *group) float64 {
+		v, ok := g.real()
+		if !ok && !f.bad {
+			f.bad, f.badCode, f.badAt = true, g.code, g.line
+		}
+		return v
+	}
+	for i := range gs {
+		g := &gs[i]
+		switch c := g.code; {
+		case c == 8:
+			it.layer = p.layerName(g.text)
+		case c == 5:
+			it.handle = trim(g.text)
+		case c == 2:
+			f.name = g.text
+		case c == 67:
+			it.paper = g.int() == 1
+		case c == 60:
+			it.hidden = g.int() == 1
+		case c >= 10 && c <= 13:
+			f.x[c-10], f.has[c-10] = real(g), true
+		case c >= 20 && c <= 23:
+			f.y[c-20] = real(g)
+		case c >= 30 && c <= 33:
+			f.z[c-30] = real(g)
+		case c >= 40 && c <= 49:
+			f.r[c-40], f.hasR[c-40] = real(g), true
+		case c >= 50 && c <= 53:
+			f.angle[c-50], f.hasAngle[c-50] = real(g), true
+		case c >= 70 && c <= 79:
+			f.flags[c-70], f.hasFlag[c-70] = g.int(), true
+		case c == 210:
+			f.normal.x = real(g)
+		case c == 220:
+			f.normal.y = real(g)
+		case c == 230:
+			f.normal.z = real(g)
+		}
+	}
+	it.plane = f.normal.plane()
+	if f.bad {
+		it.fault, it.weight = "a number in it is none, or far too large", broken
+	}
+	return it
+}
+
+func (f *fields) at(i int) XY { return XY{f.x[i], f.y[i]} }
+
+// or returns group 40+i, or d without it.
+func (f *fields) or(i int, d float64) float64 {
+	if f.hasR[i] {
+		return f.r[i]
+	}
+	return d
+}
+
+func (it *item) spoil(g gravity, why string) {
+	if it.fault == "" || it.weight < g {
+		it.fault, it.weight = why, g
+	}
+}
+
+// unusedTypes says why entities of these types mean nothing for a panel.
+func unusedReason(typ string) string {
+	switch typ {
+	case "POINT":
+		return "a point has no size"
+	case "DIMENSION", "LARGE_RADIAL_DIMENSION", "ARC_DIMENSION", "LEADER", "MULTILEADER", "MLEADER", "TOLERANCE":
+		return "dimensions and leaders are not part of the panel"
+	case "HATCH", "MPOLYGON":
+		return "fillings are not cut or engraved; draw the edge as a closed line"
+	case "XLINE", "RAY":
+		return "construction lines have no end"
+	case "ATTDEF":
+		return "templates of block texts are not shown"
+	case "IMAGE", "OLE2FRAME", "OLEFRAME", "WIPEOUT", "PDFUNDERLAY", "DWFUNDERLAY", "DGNUNDERLAY":
+		return "pictures and frames of other files have no exact edges"
+	case "3DFACE", "3DSOLID", "BODY", "REGION", "SURFACE", "MESH", "EXTRUDEDSURFACE", "REVOLVEDSURFACE", "PLANESURFACE",
+		"LOFTEDSURFACE", "SWEPTSURFACE", "NURBSURFACE", "HELIX":
+		return "a panel is drawn flat: surfaces and bodies are not read; explode a region into lines and arcs"
+	case "VIEWPORT", "ACAD_PROXY_ENTITY", "LIGHT", "SUN", "SECTION", "ACAD_TABLE":
+		return "it shows nothing that is cut or engraved"
+	case "SHAPE":
+		return "shapes come from a font file that the drawing doesn't hold; explode them"
+	case "MLINE":
+		return "multiple lines are not read; explode them"
+	}
+	return "this kind of entity is not read; explode it into lines, arcs and texts"
+}

@@ -1,0 +1,189 @@
+package dxf
+
+// vertices returns n vertices from a common store: a drawing of a million lines needs a few hundred allocations.
+func (p *parser) vertices(n int) []Vertex {
+	if n > 1024 {
+		return make([]Vertex, n)
+	}
+	if len(p.store) < n {
+		p.store = make([]Vertex, 8192)
+	}
+	v := p.store[:n:n]
+	p.store = p.store[n:]
+	return v
+}
+
+// lwpolyline reads LWPOLYLINE: 70 bit 1 closed; per vertex 10, 20, 40, 41, 42 (DXF Reference, LWPOLYLINE). The count
+// in 90 is not needed and not believed.
+func (p *parser) lwpolyline(it *item, gs []group) {
+	n := 0
+	for i := range gs {
+		if gs[i].code == 10 {
+			n++
+		}
+	}
+	v := p.vertices(n)
+	k := -1
+	for i := range gs {
+		g := &gs[i]
+		switch g.code {
+		case 10:
+			k++
+			v[k].X, _ = g.real()
+		case 20:
+			if k >= 0 {
+				v[k].Y, _ = g.real()
+			}
+		case 42:
+			if k >= 0 {
+				v[k].Bulge, _ = g.real()
+			}
+		case 40, 41, 43:
+			if w, _ := g.real(); w > 0 {
+				p.wide++
+			}
+		case 70:
+			it.path.Closed = g.int()&1 != 0
+		}
+	}
+	it.path.Vertices = v
+	if n < 2 {
+		it.spoil(empty, "of no size")
+	}
+}
+
+// polyline reads POLYLINE with the VERTEX entities that follow it up to SEQEND (DXF Reference, POLYLINE and VERTEX).
+func (p *parser) polyline(gs []group) item {
+	f := &p.f
+	it := p.common("POLYLINE", gs, f)
+	flags := f.flags[0]
+	it.path.Closed = flags&1 != 0
+	if f.r[0] > 0 || f.r[1] > 0 {
+		p.wide++
+	}
+	if flags&8 != 0 {
+		it.plane = upright // 3D polylines are in world coordinates
+	}
+	if flags&(16|64) != 0 {
+		it.spoil(unused, "meshes are not flat")
+	}
+	var vs []Vertex
+	z0, z1 := 0.0, 0.0
+	for p.g.code == 0 && trim(p.g.text) == "VERTEX" {
+		vgs := p.collect()
+		v := p.common("VERTEX", vgs, f)
+		if v.fault != "" {
+			it.spoil(v.weight, v.fault)
+		}
+		// 16 marks a corner of the frame that a spline-fit curve only leans on; 128 without 64 a face of a mesh.
+		if f.flags[0]&16 != 0 || f.flags[0]&128 != 0 {
+			continue
+		}
+		if len(vs) == 0 {
+			z0, z1 = f.z[0], f.z[0]
+		}
+		z0, z1 = min(z0, f.z[0]), max(z1, f.z[0])
+		if f.r[0] > 0 || f.r[1] > 0 {
+			p.wide++
+		}
+		vs = append(vs, Vertex{f.at(0), f.r[2]})
+	}
+	if p.g.code == 0 && trim(p.g.text) == "SEQEND" {
+		p.collect()
+	}
+	it.path.Vertices = vs
+	if flags&8 != 0 && z1-z0 > 1e-3*(1+it.path.Box().W()+it.path.Box().H()) {
+		it.plane = tilted
+	}
+	if len(vs) < 2 {
+		it.spoil(empty, "of no size")
+	}
+	return it
+}
+
+// spline reads SPLINE (DXF Reference, SPLINE): world coordinates.
+func (p *parser) spline(it *item, gs []group) {
+	it.plane = upright
+	s := &spline{}
+	flags := 0
+	var fit []XY
+	var start, end *XY
+	z0, z1, zs := 0.0, 0.0, 0
+	put := func(list *[]XY, g *group) {
+		v, _ := g.real()
+		*list = append(*list, XY{X: v})
+	}
+	y := func(list []XY, g *group) {
+		if n := len(list); n > 0 {
+			list[n-1].Y, _ = g.real()
+		}
+	}
+	for i := range gs {
+		g := &gs[i]
+		switch g.code {
+		case 70:
+			flags = g.int()
+		case 71:
+			s.degree = g.int()
+		case 40:
+			v, _ := g.real()
+			s.knots = append(s.knots, v)
+		case 41:
+			v, _ := g.real()
+			s.weights = append(s.weights, v)
+		case 10:
+			put(&s.control, g)
+		case 20:
+			y(s.control, g)
+		case 11:
+			put(&fit, g)
+		case 21:
+			y(fit, g)
+		case 30, 31:
+			v, _ := g.real()
+			if zs == 0 {
+				z0, z1 = v, v
+			}
+			zs++
+			z0, z1 = min(z0, v), max(z1, v)
+		case 12, 13:
+			v, _ := g.real()
+			d := &XY{X: v}
+			if g.code == 12 {
+				start = d
+			} else {
+				end = d
+			}
+		case 22:
+			if start != nil {
+				start.Y, _ = g.real()
+			}
+		case 23:
+			if end != nil {
+				end.Y, _ = g.real()
+			}
+		}
+	}
+	b := EmptyBox()
+	for _, c := range s.control {
+		b = b.With(c)
+	}
+	if z1-z0 > 1e-3*(1+b.W()+b.H()) {
+		it.plane = tilted
+	}
+	if len(s.control) == 0 && len(fit) >= 2 {
+		// 1 closed, 2 periodic.
+		if cs := through(fit, start, end, flags&3 != 0); len(cs) > 0 {
+			*s = splineOf(cs)
+			p.fitted++
+		}
+	}
+	// Some writers keep weights of 1 only in part; a closed flag adds nothing to the knots.
+	if flags&4 == 0 {
+		s.weights = nil
+	}
+	if why := s.check(); why != "" {
+		it.spoil(broken, "a spline that can't be computed: "+why)
+	}
+	it.spl = s
+}

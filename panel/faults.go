@@ -1,0 +1,202 @@
+package panel
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+)
+
+// LED holes outside these diameters, in mm, are more likely a slip of the pen: radial LEDs have 1.8 to 10 mm.
+const ledMin, ledMax = 1.0, 12.0
+
+// maxTold bounds how many findings of one kind a panel gets; the last one counts the rest.
+const maxTold = 20
+
+// holes tells LED holes and mounts that can't be right, and drops LEDs drawn twice.
+func (r *reader) holes(s *sheet) {
+	var list []loop
+	told := 0
+	for i := range s.leds {
+		l := &s.leds[i]
+		if l.d < ledMin || l.d > ledMax {
+			if told++; told <= maxTold {
+				r.add(diag.Warning, "panel-led-size", l.from, "an LED hole of %.4g mm fits no LED", l.d).Of(s.name).
+					Fix("common LEDs need 3 or 5 mm; the layer is for LED holes only")
+			}
+		}
+		if d := s.outline.distance(l.c); d < l.d/2 {
+			r.add(diag.Error, "panel-led-edge", l.from, "an LED hole of %.4g mm at (%.3f, %.3f) runs over the panel's edge", l.d, l.c.X, l.c.Y).Of(s.name).
+				Fix("move it inward by at least %.3f mm", l.d/2-d)
+		}
+		for k := range s.openings {
+			o := &s.openings[k]
+			if !nearBox(o.box, l.c, l.d/2) {
+				continue
+			}
+			if o.holds(l.c) || o.distance(l.c) < l.d/2 {
+				f := r.add(diag.Error, "panel-led-in-opening", l.from, "an LED hole at (%.3f, %.3f) overlaps an opening", l.c.X, l.c.Y).Of(s.name).
+					Fix("move the LED hole or the opening")
+				f.Note(r.place(o.from), "this opening")
+				break
+			}
+		}
+		list = append(list, *l)
+	}
+	s.leds = r.overlaps(s, list)
+	for i := range s.mounts {
+		m := &s.mounts[i]
+		if d := s.outline.distance(m.c); d < m.d/2 {
+			r.add(diag.Error, "panel-mount-edge", m.from, "a mount hole at (%.3f, %.3f) runs over the panel's edge", m.c.X, m.c.Y).Of(s.name).
+				Fix("move it inward")
+		}
+		for k := range s.leds {
+			l := &s.leds[k]
+			if l.c.Dist(m.c) < (l.d+m.d)/2 {
+				f := r.add(diag.Error, "panel-led-mount", l.from, "an LED hole at (%.3f, %.3f) overlaps a mount hole", l.c.X, l.c.Y).Of(s.name).
+					Fix("move the LED hole or the mount")
+				f.Note(r.place(m.from), "this mount")
+			}
+		}
+	}
+}
+
+func nearBox(b dxf.Box, p dxf.XY, d float64) bool {
+	return p.X >= b.Min.X-d && p.X <= b.Max.X+d && p.Y >= b.Min.Y-d && p.Y <= b.Max.Y+d
+}
+
+// overlaps tells LED holes that overlap each other, by a sweep along X.
+func (r *reader) overlaps(s *sheet, ls []loop) []loop {
+	order := make([]int, len(ls))
+	widest := 0.0
+	for i := range order {
+		order[i] = i
+		widest = max(widest, ls[i].d)
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Or(compareXY(ls[a].c, ls[b].c), cmp.Compare(a, b)) })
+	drop := make([]bool, len(ls))
+	told := 0
+	for n, a := range order {
+		for steps, b := range order[n+1:] {
+			if ls[b].c.X-ls[a].c.X >= (ls[a].d+widest)/2 || steps > 2000 {
+				break
+			}
+			if drop[a] || drop[b] {
+				continue
+			}
+			d := ls[a].c.Dist(ls[b].c)
+			if d >= (ls[a].d+ls[b].d)/2 {
+				continue
+			}
+			x, y := &ls[min(a, b)], &ls[max(a, b)]
+			if told++; told > maxTold {
+				continue
+			}
+			f := r.add(diag.Error, "panel-led-overlap", y.from, "two LED holes overlap: (%.3f, %.3f) and (%.3f, %.3f) are only %.3f mm apart", x.c.X, x.c.Y, y.c.X, y.c.Y, d).
+				Of(s.name).Fix("move them apart, or delete one")
+			f.Note(r.place(x.from), "the other LED hole")
+		}
+	}
+	if told > maxTold {
+		r.add(diag.Error, "panel-led-overlap", nil, "%d more pairs of LED holes overlap", told-maxTold).Of(s.name)
+	}
+	return ls
+}
+
+// crossings tells where outline, openings, bodies and board edges cross themselves.
+func (r *reader) crossings(s *sheet) {
+	check := func(l *loop, what string) {
+		if at, ok := crossingOf(l.flat()); ok {
+			r.add(diag.Error, "panel-self-crossing", l.from, "%s crosses itself at (%.3f, %.3f)", what, at.X, at.Y).At(at.X, at.Y).Of(s.name).
+				Fix("draw the edge so that it runs round once without crossing")
+		}
+	}
+	check(&s.outline, "the outline")
+	for i := range s.openings {
+		check(&s.openings[i], "an opening")
+	}
+	for i := range s.slots {
+		check(&s.slots[i], "a slot")
+	}
+	for i := range s.bodies {
+		check(&s.bodies[i], "a body")
+	}
+	for i := range s.boards {
+		check(&s.boards[i], "the board's edge")
+	}
+}
+
+// crossingOf returns a point where the polygon crosses or touches itself, by a sweep along X. Cost: n log n and, for
+// each segment, those that overlap it in X; a budget bounds the worst case.
+func crossingOf(r []dxf.XY) (dxf.XY, bool) {
+	n := len(r)
+	if n < 4 {
+		return dxf.XY{}, false
+	}
+	order := make([]int, n)
+	lo := make([]float64, n)
+	for i := range order {
+		order[i] = i
+		lo[i] = min(r[i].X, r[(i+1)%n].X)
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Or(cmp.Compare(lo[a], lo[b]), cmp.Compare(a, b)) })
+	budget := 20_000_000 // pairs: a tenth of a second; beyond it only an absurd outline goes unchecked
+	for k, i := range order {
+		a, b := r[i], r[(i+1)%n]
+		hi := max(a.X, b.X)
+		y0, y1 := min(a.Y, b.Y), max(a.Y, b.Y)
+		for _, j := range order[k+1:] {
+			if lo[j] > hi || budget == 0 {
+				break
+			}
+			budget--
+			c, d := r[j], r[(j+1)%n]
+			if min(c.Y, d.Y) > y1 || max(c.Y, d.Y) < y0 {
+				continue
+			}
+			if j == (i+1)%n || i == (j+1)%n {
+				if folds(r, i, j) {
+					return b, true
+				}
+				continue
+			}
+			if at, ok := meet(a, b, c, d); ok {
+				return at, true
+			}
+		}
+	}
+	return dxf.XY{}, false
+}
+
+// folds reports whether neighbouring segments run back on each other.
+func folds(r []dxf.XY, i, j int) bool {
+	n := len(r)
+	if i == (j+1)%n && j != (i+1)%n {
+		i, j = j, i
+	}
+	u, v := r[(i+1)%n].Sub(r[i]), r[(j+1)%n].Sub(r[j])
+	return u.Dot(v) < 0 && math.Abs(u.Cross(v)) < 1e-9*u.Len()*v.Len()
+}
+
+// meet returns the point that two segments share, touching included.
+func meet(a, b, c, d dxf.XY) (dxf.XY, bool) {
+	u, v, w := b.Sub(a), d.Sub(c), c.Sub(a)
+	k := u.Cross(v)
+	if math.Abs(k) < 1e-12*u.Len()*v.Len() {
+		// Parallel: on one line within a tenth of a micrometre, and overlapping?
+		if l := u.Len(); l > 0 && math.Abs(u.Cross(w))/l < 1e-4 {
+			t0, t1 := u.Dot(w)/(l*l), u.Dot(d.Sub(a))/(l*l)
+			if min(t0, t1) < 1-1e-9 && max(t0, t1) > 1e-9 {
+				return a.Add(u.Times(min(1, max(0, min(t0, t1))))), true
+			}
+		}
+		return dxf.XY{}, false
+	}
+	t, s := w.Cross(v)/k, w.Cross(u)/k
+	if t >= 0 && t <= 1 && s >= 0 && s <= 1 {
+		return a.Add(u.Times(t)), true
+	}
+	return dxf.XY{}, false
+}

@@ -1,0 +1,230 @@
+package panel
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+)
+
+// Sizes by which a drawing without our layers is sorted, in mm.
+const (
+	// Common practice: a 3 mm LED goes into a hole of 3.0 to 3.2 mm, a 5 mm LED into one of 5.0 to 5.2 mm; a tenth
+	// more for kerf and fitted chords.
+	led3Min, led3Max = 2.8, 3.3
+	led5Min, led5Max = 4.8, 5.3
+	// Clearance holes of ISO 273 from M2 (2.2 fine) to M5 (5.8 coarse): what boards and panels are screwed with.
+	mountMin, mountMax = 2.0, 5.85
+	// A mount sits in a corner: no farther from it, along both edges, than a fifth of the edge or 15 mm.
+	cornerShare, cornerReach = 0.2, 15.0
+	// Outermost closed lines of less than a tenth of the largest one's area are remarks, not panels.
+	minorShare = 0.1
+	minPanel   = 10.0
+)
+
+// guess sorts a drawing without our layers by shape, and tells every guess.
+func (r *reader) guess() {
+	var curves []*dxf.Entity
+	curves = append(curves, r.other...)
+	j := join(curves, r.tol, false)
+	r.healed(j, "(any)")
+	loops := j.loops
+	for i := range j.outers { // where lines branch, the way round it all counts and not what it is divided into
+		o := &j.outers[i]
+		loops = slices.DeleteFunc(loops, func(l loop) bool { return l.area < o.area*(1-1e-9) && l.standingIn(o) == within && touches(&l, o) })
+	}
+	loops = append(loops, j.outers...)
+	slices.SortStableFunc(loops, func(a, b loop) int {
+		return cmp.Or(cmp.Compare(b.area, a.area), compareXY(a.box.Min, b.box.Min))
+	})
+	if len(loops) == 0 {
+		r.openEnds(j, RoleOutline)
+		if !r.diags.HasErrors() {
+			r.add(diag.Error, "panel-no-outline", nil, "there is no outline: the drawing has none of our layers and nothing in it is a closed line").
+				Fix("draw the panel's edge as a closed line, best on layer outline")
+		}
+		return
+	}
+	var minor []loop
+	for _, l := range loops {
+		var home *sheet
+		for _, s := range r.sheets {
+			if l.standingIn(&s.outline) == within {
+				home = s
+			}
+		}
+		switch {
+		case home == nil && (len(r.sheets) == 0 || l.area >= minorShare*r.sheets[0].outline.area && min(l.box.W(), l.box.H()) >= minPanel):
+			r.sheets = append(r.sheets, &sheet{outline: l})
+		case home == nil:
+			minor = append(minor, l)
+		case double(&l, &home.outline):
+		default:
+			home.openings = append(home.openings, l)
+		}
+	}
+	for _, s := range r.sheets {
+		r.guessSheet(s)
+	}
+	if n := len(minor); n > 0 {
+		r.add(diag.Warning, "panel-guess", minor[0].from, "%d closed lines outside the outline are not used", n)
+	}
+	if n := len(j.open); n > 0 {
+		r.add(diag.Warning, "dxf-open-line", j.open[0].from, "%d open lines are not used: without layers nobody can say what they mean", n).
+			Fix("close them if they are openings, or put them on layer lettering if they are to be engraved")
+	}
+}
+
+func touches(a, b *loop) bool {
+	for _, p := range a.flat() {
+		if b.distance(p) < snap {
+			return true
+		}
+	}
+	return false
+}
+
+// guessSheet sorts what lies within one outline.
+func (r *reader) guessSheet(s *sheet) {
+	r.add(diag.Warning, "panel-guess", s.outline.from, "the drawing has none of our layers: the closed line of %.4g x %.4g mm is taken as the outline", s.outline.box.W(), s.outline.box.H()).
+		Fix("put things on the layers outline, led, opening, mount, body and lettering, or name the drawing's own layers in the project file (layers:)")
+	inner := s.openings
+	s.openings = nil
+	// Only what lies right inside the outline; of rings about one centre, the one of an LED's size, else the inner.
+	slices.SortStableFunc(inner, func(a, b loop) int { return cmp.Compare(b.area, a.area) })
+	inner = r.concentric(inner)
+	var holes, rest []loop
+	for i, l := range inner {
+		nested := false
+		for k := range inner[:i] {
+			nested = nested || l.standingIn(&inner[k]) == within
+		}
+		switch {
+		case nested:
+			r.add(diag.Warning, "panel-island", l.from, "a closed line within an opening is not used")
+		case l.round:
+			holes = append(holes, l)
+		default:
+			rest = append(rest, l)
+		}
+	}
+	for _, g := range byDiameter(holes) {
+		d := g[0].d
+		what := "openings"
+		switch corner := r.allInCorners(g, &s.outline); {
+		case corner && d >= mountMin && d <= mountMax:
+			what, s.mounts = "mounts, since they lie in the corners", append(s.mounts, g...)
+		case d >= led3Min && d <= led3Max:
+			what, s.leds = "holes for 3 mm LEDs", append(s.leds, g...)
+		case d >= led5Min && d <= led5Max:
+			what, s.leds = "holes for 5 mm LEDs", append(s.leds, g...)
+		default:
+			rest = append(rest, g...)
+		}
+		r.add(diag.Note, "panel-guess", g[0].from, "%d circles of %.4g mm are taken as %s", len(g), math.Round(d*1e4)/1e4, what).
+			Fix("put them on layer led, mount or opening to say what they are")
+	}
+	if n := len(rest); n > 0 {
+		shapes := 0
+		for _, l := range rest {
+			if !l.round {
+				shapes++
+			}
+		}
+		if shapes > 0 {
+			r.add(diag.Note, "panel-guess", rest[0].from, "%d other closed lines are taken as openings", shapes)
+		}
+	}
+	s.openings = rest
+	texts := 0
+	for _, e := range r.writing {
+		if r.textIn(e, s) {
+			texts++
+		}
+	}
+	if texts > 0 {
+		r.add(diag.Note, "panel-guess", nil, "%d texts within the outline are taken as lettering", texts)
+	}
+}
+
+// byDiameter groups round holes whose diameters differ by no more than a twentieth of a millimetre, smallest first;
+// within a group the order is the drawing's.
+func byDiameter(holes []loop) [][]loop {
+	hs := slices.Clone(holes)
+	slices.SortStableFunc(hs, func(a, b loop) int { return cmp.Compare(a.d, b.d) })
+	var out [][]loop
+	for _, h := range hs {
+		if n := len(out); n > 0 && h.d-out[n-1][0].d <= 0.05 {
+			out[n-1] = append(out[n-1], h)
+		} else {
+			out = append(out, []loop{h})
+		}
+	}
+	return out
+}
+
+// allInCorners reports whether at most eight holes, and every one of them, lie in the corners of the outline's box.
+func (r *reader) allInCorners(g []loop, outline *loop) bool {
+	if len(g) > 8 || len(g) < 2 {
+		return false
+	}
+	b := outline.box
+	rx, ry := max(cornerReach, 0), max(cornerReach, 0)
+	rx, ry = min(rx, b.W()*cornerShare), min(ry, b.H()*cornerShare)
+	for _, h := range g {
+		dx := min(h.c.X-b.Min.X, b.Max.X-h.c.X)
+		dy := min(h.c.Y-b.Min.Y, b.Max.Y-h.c.Y)
+		if dx > max(rx, 2*h.d) || dy > max(ry, 2*h.d) {
+			return false
+		}
+	}
+	return true
+}
+
+// concentric keeps one of several round holes about one centre, as a hole drawn with its countersink or with both
+// edges of a pen: the one nearest an LED's size, else the smallest.
+func (r *reader) concentric(ls []loop) []loop {
+	var out []loop
+	dropped := 0
+	var first *dxf.Entity
+	grid := map[[2]int64][]int{}
+	for _, l := range ls {
+		if !l.round {
+			out = append(out, l)
+			continue
+		}
+		twin := -1
+		x, y := int64(math.Floor(l.c.X)), int64(math.Floor(l.c.Y))
+		for dx := int64(-1); dx <= 1; dx++ {
+			for dy := int64(-1); dy <= 1; dy++ {
+				for _, i := range grid[[2]int64{x + dx, y + dy}] {
+					if out[i].c.Dist(l.c) <= 0.05 && twin < 0 {
+						twin = i
+					}
+				}
+			}
+		}
+		if twin < 0 {
+			grid[[2]int64{x, y}] = append(grid[[2]int64{x, y}], len(out))
+			out = append(out, l)
+			continue
+		}
+		dropped++
+		if first == nil {
+			first = l.from
+		}
+		if a, b := ledSize(l.d), ledSize(out[twin].d); a && !b || a == b && l.d < out[twin].d {
+			out[twin] = l
+		}
+	}
+	if dropped > 0 {
+		r.add(diag.Note, "panel-concentric", first, "%s", fmt.Sprintf("%d circles share their centre with another one; one of each is taken as the hole", dropped)).
+			Fix("delete the circle that is not the hole, if the wrong one was taken")
+	}
+	return out
+}
+
+func ledSize(d float64) bool { return d >= led3Min && d <= led3Max || d >= led5Min && d <= led5Max }

@@ -1,0 +1,284 @@
+package panel
+
+import (
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
+)
+
+// Options is how a drawing is to be read. The zero value is the default.
+type Options struct {
+	Name   string          // of the panel; empty: the drawing's file name. Several outlines get it with a number
+	Layers map[Role]string // the drawing's layers for a role (comma between several), where they are not the role's own name
+	Unit   string          // overrides the drawing's unit: "mm", "inch" ...; empty: as the drawing says
+	Join   geom.Nm         // greatest gap that is closed with a note; 0: DefaultJoin
+	At     *dxf.XY         // of several outlines, only the one round this point (drawing frame, mm)
+}
+
+// DefaultJoin is the greatest gap between two ends that is closed (and told) unless Options.Join says otherwise.
+const DefaultJoin = 100 * geom.Micrometre
+
+// MaxJoin bounds Options.Join: beyond 2 mm, ends of different things would be joined.
+const MaxJoin = 2 * geom.Millimetre
+
+// Interpret turns a drawing into panels, one for each outline, from left to right. Findings are in the drawing's
+// frame, in mm. Panels are returned even when findings are errors, as far as they can be told, so that a survey can
+// show them; build none that has one.
+func Interpret(d dxf.Drawing, opt Options) ([]Panel, diag.List) {
+	r := newReader(d, opt)
+	return r.panels(), r.diags
+}
+
+// reader holds a drawing while it is interpreted.
+type reader struct {
+	d     dxf.Drawing
+	opt   Options
+	tol   float64 // mm
+	diags diag.List
+
+	role     map[string]Role // by lower-case layer
+	guessing bool            // no layer has a role: decide by shape
+	byRole   map[Role][]*dxf.Entity
+	writing  []*dxf.Entity // texts that are no lettering
+	other    []*dxf.Entity // things without a role
+	used     map[Role]joined
+
+	sheets []*sheet
+}
+
+// sheet is one outline and what lies in it, still in the drawing's frame.
+type sheet struct {
+	name     string
+	outline  loop
+	leds     []loop
+	mounts   []loop
+	slots    []loop
+	openings []loop
+	bodies   []loop
+	boards   []loop
+	texts    []*dxf.Entity
+	closed   []loop  // lettering drawn as closed shapes
+	lines    []piece // and as open lines
+}
+
+func newReader(d dxf.Drawing, opt Options) *reader {
+	r := &reader{d: d, opt: opt, byRole: map[Role][]*dxf.Entity{}, used: map[Role]joined{}}
+	join := opt.Join
+	if join == 0 {
+		join = DefaultJoin
+	}
+	r.tol = min(max(join, 0), MaxJoin).MM()
+	r.units()
+	r.roles()
+	return r
+}
+
+// add adds a finding about an entity.
+func (r *reader) add(sev diag.Severity, code string, e *dxf.Entity, format string, args ...any) *diag.Finding {
+	f := r.diags.Add(sev, code, format, args...)
+	f.Place = r.place(e)
+	return f
+}
+
+func (r *reader) place(e *dxf.Entity) diag.Place {
+	p := diag.Place{File: r.d.Name}
+	if e != nil {
+		p.Line, p.Layer, p.Handle = e.Line, e.Layer, strings.Clone(e.Handle)
+		if at, ok := where(e); ok {
+			p.At = &diag.Point{X: at.X, Y: at.Y}
+		}
+	}
+	return p
+}
+
+// where returns a point of the entity.
+func where(e *dxf.Entity) (dxf.XY, bool) {
+	if e.Text != nil {
+		return e.Text.At, true
+	}
+	if len(e.Path.Vertices) == 0 {
+		return dxf.XY{}, false
+	}
+	if c, _, ok := circular(e.Path); ok && e.Path.Closed {
+		return c, true
+	}
+	return e.Path.Vertices[0].XY, true
+}
+
+// units applies the user's unit and tells an assumed one.
+func (r *reader) units() {
+	u := r.d.Units
+	if r.opt.Unit != "" {
+		want, ok := dxf.UnitNamed(r.opt.Unit)
+		if !ok {
+			r.add(diag.Error, "panel-unknown-unit", nil, "there is no unit %q", r.opt.Unit).
+				Fix("use mm, cm, m, inch, mil or another unit of the DXF format")
+			return
+		}
+		if want.MMPerUnit != u.MMPerUnit && u.MMPerUnit > 0 {
+			r.d = r.d.Scaled(want.MMPerUnit / u.MMPerUnit)
+			r.add(diag.Note, "panel-unit-override", nil, "the drawing is read in %s as the project says, not in %s", want.Name, u.Name)
+		}
+		want.Code = u.Code
+		r.d.Units = want
+		return
+	}
+	if u.Assumed && len(r.d.Entities) > 0 {
+		b := r.d.Extents()
+		f := r.add(diag.Warning, "dxf-units-assumed", nil, "%s (%.4g x %.4g mm in all)", u.Why, b.W(), b.H())
+		f.Fix("if that is wrong, state the unit in the project file (units: inch), or set it in the CAD program and export again")
+	}
+}
+
+// panels finds the outlines, deals everything out to them and makes the panels.
+func (r *reader) panels() []Panel {
+	if len(r.d.Entities) == 0 {
+		if !r.diags.HasErrors() {
+			r.add(diag.Error, "panel-no-outline", nil, "the drawing shows nothing, so there is no panel").
+				Fix("'lampblack survey' tells what the file holds and what was left out")
+		}
+		return nil
+	}
+	if r.guessing {
+		r.guess()
+	} else {
+		r.named()
+	}
+	r.pick()
+	r.names()
+	r.deal()
+	var out []Panel
+	for _, s := range r.sheets {
+		if p, ok := r.panel(s); ok {
+			out = append(out, p)
+		}
+	}
+	r.ignored()
+	return out
+}
+
+// pick keeps the outline that Options.At names.
+func (r *reader) pick() {
+	if r.opt.At == nil || len(r.sheets) == 0 {
+		return
+	}
+	var best *sheet
+	for _, s := range r.sheets {
+		if s.outline.holds(*r.opt.At) && (best == nil || s.outline.area < best.outline.area) {
+			best = s
+		}
+	}
+	if best == nil {
+		r.add(diag.Error, "panel-no-outline", nil, "no outline lies round (%.4g, %.4g)", r.opt.At.X, r.opt.At.Y).
+			At(r.opt.At.X, r.opt.At.Y).Fix("name a point within the panel, in the drawing's coordinates in mm")
+		r.sheets = nil
+		return
+	}
+	r.sheets = []*sheet{best}
+}
+
+// base returns the name without outlines: the option's, or the file's.
+func (r *reader) base() string {
+	if r.opt.Name != "" {
+		return r.opt.Name
+	}
+	f := filepath.Base(filepath.ToSlash(r.d.Name))
+	if n := slug(strings.TrimSuffix(f, filepath.Ext(f))); n != "" {
+		return n
+	}
+	return "panel"
+}
+
+// names names the sheets: one takes the base name; several the text that stands nearest outside (a caption), else the
+// base name with a number.
+func (r *reader) names() {
+	slices.SortStableFunc(r.sheets, func(a, b *sheet) int { return compareXY(a.outline.box.Min, b.outline.box.Min) })
+	base := r.base()
+	if len(r.sheets) == 1 {
+		r.sheets[0].name = base
+		return
+	}
+	taken := map[string]bool{}
+	captions := r.captions()
+	for i, s := range r.sheets {
+		name := captions[i]
+		if name == "" || taken[name] {
+			name = fmt.Sprintf("%s-%d", base, i+1)
+		}
+		for n := i + 1; taken[name]; n++ {
+			name = fmt.Sprintf("%s-%d", base, n)
+		}
+		taken[name] = true
+		s.name = name
+	}
+	if len(r.sheets) > 1 {
+		var list []string
+		for _, s := range r.sheets {
+			list = append(list, fmt.Sprintf("%s at (%.4g, %.4g)", s.name, s.outline.box.Min.X, s.outline.box.Min.Y))
+		}
+		r.add(diag.Note, "panel-several", r.sheets[0].outline.from, "the drawing holds %d outlines, each a panel: %s", len(r.sheets), some(list, 12))
+	}
+}
+
+// captionReach is how far from its outline a caption may stand, mm: two lines of large writing.
+const captionReach = 25.0
+
+// captions returns, for each sheet, the text outside all outlines that is nearest to this one of all, as a name.
+func (r *reader) captions() []string {
+	out := make([]string, len(r.sheets))
+	dist := make([]float64, len(r.sheets))
+	texts := append(slices.Clone(r.writing), r.byRole[RoleLettering]...)
+	for _, e := range texts {
+		if e.Text == nil || slug(e.Text.Text) == "" {
+			continue
+		}
+		best, at := captionReach, -1
+		for i, s := range r.sheets {
+			if s.outline.holds(e.Text.At) {
+				at = -1
+				break
+			}
+			if d := s.outline.distance(e.Text.At); d < best {
+				best, at = d, i
+			}
+		}
+		if at >= 0 && (out[at] == "" || best < dist[at]) {
+			out[at], dist[at] = slug(e.Text.Text), best
+		}
+	}
+	return out
+}
+
+// slug makes a file name of a text: lower-case letters, digits and hyphens, at most 40.
+func slug(s string) string {
+	var b strings.Builder
+	gap := false
+	for _, c := range strings.ToLower(s) {
+		if c >= 'a' && c <= 'z' || c >= '0' && c <= '9' {
+			if gap && b.Len() > 0 {
+				b.WriteByte('-')
+			}
+			gap = false
+			b.WriteRune(c)
+		} else {
+			gap = true
+		}
+		if b.Len() >= 40 {
+			break
+		}
+	}
+	return b.String()
+}
+
+// some joins at most n names.
+func some(names []string, n int) string {
+	if len(names) > n {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:n], ", "), len(names)-n)
+	}
+	return strings.Join(names, ", ")
+}

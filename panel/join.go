@@ -1,0 +1,299 @@
+package panel
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"lampblack/panel/dxf"
+)
+
+// snap is the distance, in mm, below which two ends are one point without further words: a hundred times the
+// precision that CAD programs write, and far below what a laser cuts.
+const snap = 0.010
+
+// piece is an open run of lines and arcs.
+type piece struct {
+	path dxf.Path
+	from *dxf.Entity // that it starts with
+	to   *dxf.Entity // that it ends with; nil: the same
+}
+
+func (p *piece) end(last bool) dxf.XY {
+	if last {
+		return p.path.Vertices[len(p.path.Vertices)-1].XY
+	}
+	return p.path.Vertices[0].XY
+}
+
+// loose is an end that meets no other.
+type loose struct {
+	at   dxf.XY
+	from *dxf.Entity
+	of   int // index into joined.open
+}
+
+// gap is a joint that was closed.
+type gap struct {
+	at   dxf.XY
+	size float64 // mm
+	from *dxf.Entity
+}
+
+// joined is what join makes of the pieces.
+type joined struct {
+	loops    []loop
+	outers   []loop // of networks with branches, the outermost way round; the faces are in loops
+	open     []piece
+	ends     []loose
+	gaps     []gap
+	branches []dxf.XY
+	same     []*dxf.Entity // duplicates that were dropped
+	none     []*dxf.Entity // without length
+}
+
+// join puts open pieces together to closed loops, in whatever order and direction they come. Ends within snap are one
+// point; ends that meet nothing are joined to the nearest such end within tol (mm). With keep, networks that branch
+// are left as they are (lettering); else their faces are found. Cost: linear, but for sorting.
+func join(es []*dxf.Entity, tol float64, keep bool) joined {
+	var j joined
+	var ps []piece
+	for _, e := range es {
+		p := e.Path
+		switch {
+		case p.Closed && (len(p.Vertices) >= 3 || len(p.Vertices) == 2 && (p.Vertices[0].Bulge != 0 || p.Vertices[1].Bulge != 0)):
+			if l := newLoop(tidy(p), e); l.box.W()+l.box.H() > snap && len(l.path.Vertices) > 1 {
+				j.loops = append(j.loops, l)
+				continue
+			}
+			j.none = append(j.none, e)
+		case p.Box().W()+p.Box().H() < snap:
+			j.none = append(j.none, e)
+		default:
+			p.Closed = false
+			ps = append(ps, piece{p, e, nil})
+		}
+	}
+	g := network(ps)
+	g.dropSame(&j)
+	g.bridge(tol, &j)
+	g.trace(keep, &j)
+	j.dropSameLoops()
+	return j
+}
+
+// tidy drops vertices of a closed path that repeat the one before.
+func tidy(p dxf.Path) dxf.Path {
+	n := len(p.Vertices)
+	if n < 2 {
+		return p
+	}
+	repeats := false
+	for i, v := range p.Vertices {
+		if v.XY == p.Vertices[(i+1)%n].XY {
+			repeats = true
+		}
+	}
+	if !repeats {
+		return p
+	}
+	var vs []dxf.Vertex
+	for i, v := range p.Vertices {
+		if v.XY != p.Vertices[(i+1)%n].XY {
+			vs = append(vs, v)
+		}
+	}
+	return dxf.Path{Vertices: vs, Closed: true}
+}
+
+// net is the pieces as a graph. End 2i is the start of piece i, 2i+1 its end.
+type net struct {
+	ps   []piece
+	node []int32  // of each end
+	at   []dxf.XY // of each node: its first point
+	deg  []int32  // ends at each node
+	dead []bool   // pieces out of the game
+	ends [][]int32
+}
+
+// network gives every end its node: the nearest one within snap, else a new one. A hash of cells ten times as wide
+// as snap finds it; only points near a cell's border look into the next.
+func network(ps []piece) *net {
+	g := &net{ps: ps, node: make([]int32, 2*len(ps)), dead: make([]bool, len(ps))}
+	type cell struct{ x, y int64 }
+	first := make(map[cell]int32, 2*len(ps))
+	var next []int32
+	const size = 10 * snap
+	for i := range 2 * len(ps) {
+		p := ps[i/2].end(i%2 == 1)
+		x0, x1 := int64(math.Floor((p.X-snap)/size)), int64(math.Floor((p.X+snap)/size))
+		y0, y1 := int64(math.Floor((p.Y-snap)/size)), int64(math.Floor((p.Y+snap)/size))
+		best, dist := int32(-1), snap
+		for x := x0; x <= x1; x++ {
+			for y := y0; y <= y1; y++ {
+				n, ok := first[cell{x, y}]
+				for ok && n >= 0 {
+					if d := g.at[n].Dist(p); d < dist || d == dist && best < 0 {
+						best, dist = n, d
+					}
+					n = next[n]
+				}
+			}
+		}
+		if best < 0 {
+			best = int32(len(g.at))
+			g.at = append(g.at, p)
+			c := cell{int64(math.Floor(p.X / size)), int64(math.Floor(p.Y / size))}
+			n, ok := first[c]
+			if !ok {
+				n = -1
+			}
+			next = append(next, n)
+			first[c] = best
+		}
+		g.node[i] = best
+	}
+	g.recount()
+	return g
+}
+
+// recount sets deg and ends from node and dead.
+func (g *net) recount() {
+	g.deg = make([]int32, len(g.at))
+	for i, n := range g.node {
+		if !g.dead[i/2] {
+			g.deg[n]++
+		}
+	}
+	store := make([]int32, len(g.node))
+	g.ends = make([][]int32, len(g.at))
+	for n, d := range g.deg {
+		g.ends[n], store = store[:0:d], store[d:]
+	}
+	for i, n := range g.node {
+		if !g.dead[i/2] {
+			g.ends[n] = append(g.ends[n], int32(i))
+		}
+	}
+}
+
+// dropSame drops pieces that repeat an earlier one, in either direction.
+func (g *net) dropSame(j *joined) {
+	for n := range g.ends {
+		es := g.ends[n]
+		if len(es) < 2 || len(es) > 64 { // more than 64 at a point are a fan, not repeats; the quadratic cost is bounded
+			continue
+		}
+		for a := range es {
+			for b := a + 1; b < len(es); b++ {
+				p, q := es[a]/2, es[b]/2
+				if p == q || g.dead[p] || g.dead[q] || g.node[es[a]^1] != g.node[es[b]^1] {
+					continue
+				}
+				if samePath(g.ps[p].path, g.ps[q].path, es[a]&1 != es[b]&1) {
+					late := max(p, q)
+					g.dead[late] = true
+					j.same = append(j.same, g.ps[late].from)
+				}
+			}
+		}
+	}
+	if len(j.same) > 0 {
+		g.recount()
+	}
+}
+
+// samePath reports whether two paths have the same corners and edges within snap; with turned, q runs the other way.
+func samePath(p, q dxf.Path, turned bool) bool {
+	if len(p.Vertices) != len(q.Vertices) {
+		return false
+	}
+	if turned {
+		q = q.Reversed()
+	}
+	a, b := p.Edges(), q.Edges()
+	for i := range a {
+		if a[i].From.Dist(b[i].From) > snap || a[i].To.Dist(b[i].To) > snap || a[i].Mid().Dist(b[i].Mid()) > snap {
+			return false
+		}
+	}
+	return true
+}
+
+// bridge joins ends that meet nothing to each other, nearest pairs first, when they are no more than tol apart.
+func (g *net) bridge(tol float64, j *joined) {
+	var free []int32
+	for n, d := range g.deg {
+		if d == 1 {
+			free = append(free, int32(n))
+		}
+	}
+	if len(free) < 2 || tol <= snap {
+		return
+	}
+	slices.SortFunc(free, func(a, b int32) int { return cmp.Or(cmp.Compare(g.at[a].X, g.at[b].X), cmp.Compare(a, b)) })
+	type pair struct {
+		a, b int32
+		d    float64
+	}
+	var pairs []pair
+	for i, a := range free {
+		for _, b := range free[i+1:] {
+			if g.at[b].X-g.at[a].X > tol || len(pairs) > 4*len(free)+1000 {
+				break
+			}
+			if d := g.at[a].Dist(g.at[b]); d <= tol {
+				pairs = append(pairs, pair{min(a, b), max(a, b), d})
+			}
+		}
+	}
+	slices.SortFunc(pairs, func(p, q pair) int {
+		return cmp.Or(cmp.Compare(p.d, q.d), cmp.Compare(p.a, q.a), cmp.Compare(p.b, q.b))
+	})
+	for _, p := range pairs {
+		if g.deg[p.a] != 1 || g.deg[p.b] != 1 {
+			continue
+		}
+		e := g.ends[p.b][0]
+		if g.ends[p.a][0]^1 == e && g.ps[e/2].path.Perimeter() < 4*tol {
+			continue // a short stroke is not bent into a ring
+		}
+		g.node[e] = p.a
+		g.ends[p.a] = append(g.ends[p.a], e)
+		g.ends[p.b] = nil
+		g.deg[p.a], g.deg[p.b] = 2, 0
+		j.gaps = append(j.gaps, gap{g.at[p.a].Add(g.at[p.b]).Times(0.5), p.d, g.ps[e/2].from})
+	}
+}
+
+// dropSameLoops drops loops that repeat an earlier one.
+func (j *joined) dropSameLoops() {
+	type key struct{ x, y int64 }
+	seen := map[key][]int{}
+	const size = 1.0
+	out := j.loops[:0:0]
+	for _, l := range j.loops {
+		x0, y0 := (l.box.Min.X-snap)/size, (l.box.Min.Y-snap)/size
+		x1, y1 := (l.box.Min.X+snap)/size, (l.box.Min.Y+snap)/size
+		twin := false
+		for x := int64(math.Floor(x0)); x <= int64(math.Floor(x1)); x++ {
+			for y := int64(math.Floor(y0)); y <= int64(math.Floor(y1)); y++ {
+				for _, i := range seen[key{x, y}] {
+					o := &out[i]
+					if o.box.Min.Dist(l.box.Min) < snap && o.box.Max.Dist(l.box.Max) < snap &&
+						math.Abs(o.area-l.area) <= snap*(o.box.W()+o.box.H()) && o.round == l.round {
+						twin = true
+					}
+				}
+			}
+		}
+		if twin {
+			j.same = append(j.same, l.from)
+			continue
+		}
+		k := key{int64(math.Floor(l.box.Min.X / size)), int64(math.Floor(l.box.Min.Y / size))}
+		seen[k] = append(seen[k], len(out))
+		out = append(out, l)
+	}
+	j.loops = out
+}

@@ -1,0 +1,39 @@
+package lettering
+
+import (
+	"lampblack/panel"
+	"lampblack/panel/geom"
+)
+
+// SymbolRegion returns the area of a drawn symbol: the inside of a closed shape by the even-odd rule, or an open line
+// drawn with a round tool of width stroke. A closed shape without inside is drawn as a line.
+func SymbolRegion(s panel.Symbol, stroke geom.Nm) geom.Region {
+	if len(s.Shape) == 0 {
+		return nil
+	}
+	if s.Closed {
+		if r := s.Shape.Ring(geom.FlattenTolerance); len(r) >= 3 {
+			if g := geom.NewRegion(r); len(g) > 0 {
+				return g
+			}
+		}
+	}
+	if stroke <= 0 {
+		return nil
+	}
+	if len(s.Shape) == 1 {
+		return geom.NewRegion(geom.Circle(s.Shape[0].Pt, stroke).Ring(geom.FlattenTolerance))
+	}
+	edges := s.Shape.Edges()
+	if !s.Closed {
+		edges = edges[:len(edges)-1]
+	}
+	var strips []geom.Ring
+	for _, e := range edges {
+		pts := append(e.Flatten(geom.FlattenTolerance), e.To)
+		for i := 1; i < len(pts); i++ {
+			strips = append(strips, geom.Stadium(geom.Segment{A: pts[i-1], B: pts[i]}, stroke/2))
+		}
+	}
+	return geom.UnionOf(strips...)
+}

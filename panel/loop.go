@@ -1,0 +1,235 @@
+package panel
+
+import (
+	"math"
+
+	"lampblack/panel/dxf"
+)
+
+// loop is a closed curve of the drawing, counter-clockwise, with the entity that it starts with.
+type loop struct {
+	path  dxf.Path
+	from  *dxf.Entity
+	area  float64 // mm²
+	box   dxf.Box
+	round bool
+	c     dxf.XY  // of a round one: centre
+	d     float64 // and diameter, mm
+	ring  []dxf.XY
+}
+
+// newLoop returns the loop of a closed path.
+func newLoop(p dxf.Path, from *dxf.Entity) loop {
+	p.Closed = true
+	a := p.SignedArea()
+	if a < 0 {
+		p = p.Reversed()
+	}
+	l := loop{path: p, from: from, area: math.Abs(a), box: p.Box()}
+	l.c, l.d, l.round = circular(p)
+	return l
+}
+
+// Chords of a circle reach at most 30° here: twelve of them. Coarser polygons, as a hexagon, are meant as such.
+const maxChord = 31 * math.Pi / 180
+
+// circular reports whether the closed path is a full circle, however it was drawn: one CIRCLE, two or more arcs,
+// bulges, splines, or at least twelve chords; and fits centre and diameter to the points on the curve. Corners of
+// chords lie on the true circle, so that 3 mm stay 3 mm however coarse the chords are.
+func circular(p dxf.Path) (c dxf.XY, d float64, ok bool) {
+	n := len(p.Vertices)
+	if n < 2 {
+		return c, 0, false
+	}
+	edges := p.Edges()
+	pts := make([]dxf.XY, 0, 2*n)
+	for _, e := range edges {
+		pts = append(pts, e.From)
+		if e.Bulge != 0 {
+			pts = append(pts, e.Mid())
+		}
+	}
+	c, r, ok := fitCircle(pts)
+	if !ok {
+		return c, 0, false
+	}
+	// A hundredth of a millimetre is what plotting precision and four cubic splines for a circle (2.7e-4 of the
+	// radius) leave; an oval that a drill can't make differs by more.
+	tol := 0.01 + 0.001*r
+	turn := 0.0
+	for _, e := range edges {
+		u, v := e.From.Sub(c), e.To.Sub(c)
+		step := math.Atan2(u.Cross(v), u.Dot(v))
+		if e.Bulge == 0 {
+			if math.Abs(step) > maxChord {
+				return c, 0, false
+			}
+		} else {
+			if math.Abs(e.Mid().Dist(c)-r) > tol {
+				return c, 0, false
+			}
+			if s := e.Sweep(); math.Abs(s) > math.Pi/2 {
+				step = s
+			}
+		}
+		if math.Abs(u.Len()-r) > tol || step < -1e-3 {
+			return c, 0, false
+		}
+		turn += step
+	}
+	if math.Abs(turn-2*math.Pi) > 0.05 {
+		return c, 0, false
+	}
+	return c, 2 * r, true
+}
+
+// fitCircle returns the circle with the least sum of squares of |p-c|²-r², which is linear.
+//
+// Source: I. Kåsa, "A circle fitting procedure and its error analysis", IEEE Trans. Instrumentation and Measurement
+// IM-25(1), 1976, doi:10.1109/TIM.1976.6312298.
+func fitCircle(pts []dxf.XY) (c dxf.XY, r float64, ok bool) {
+	n := float64(len(pts))
+	if n < 3 {
+		return c, 0, false
+	}
+	var m dxf.XY
+	for _, p := range pts {
+		m = m.Add(p.Sub(pts[0]))
+	}
+	m = pts[0].Add(m.Times(1 / n))
+	var sxx, sxy, syy, sxz, syz, sz float64
+	for _, p := range pts {
+		q := p.Sub(m)
+		z := q.Dot(q)
+		sxx += float64(q.X * q.X)
+		sxy += float64(q.X * q.Y)
+		syy += float64(q.Y * q.Y)
+		sxz += float64(q.X * z)
+		syz += float64(q.Y * z)
+		sz += z
+	}
+	det := float64(sxx*syy) - float64(sxy*sxy)
+	if !(det > 1e-12*sz*sz) {
+		return c, 0, false
+	}
+	o := dxf.XY{X: (float64(sxz*syy) - float64(syz*sxy)) / (2 * det), Y: (float64(syz*sxx) - float64(sxz*sxy)) / (2 * det)}
+	return m.Add(o), math.Sqrt(sz/n + o.Dot(o)), true
+}
+
+// flatTolerance is how far, in mm, a flattened loop may lie from its curve in containment tests.
+const flatTolerance = 0.005
+
+// flat returns the loop as a polygon.
+func (l *loop) flat() []dxf.XY {
+	if l.ring == nil {
+		for _, e := range l.path.Edges() {
+			l.ring = appendFlat(l.ring, e)
+		}
+	}
+	return l.ring
+}
+
+// appendFlat appends points along the edge, its end left out.
+func appendFlat(out []dxf.XY, e dxf.Edge) []dxf.XY {
+	out = append(out, e.From)
+	if e.Bulge == 0 || e.From == e.To {
+		return out
+	}
+	r, sweep, c := e.Radius(), e.Sweep(), e.Centre()
+	n := int(math.Ceil(math.Abs(sweep) / (2 * math.Acos(max(0, 1-flatTolerance/r)))))
+	n = min(max(n, int(math.Ceil(math.Abs(sweep)/(math.Pi/4)))), 2048)
+	u := e.From.Sub(c)
+	for i := 1; i < n; i++ {
+		s, k := math.Sincos(sweep * float64(i) / float64(n))
+		out = append(out, c.Add(dxf.XY{X: float64(u.X*k) - float64(u.Y*s), Y: float64(u.X*s) + float64(u.Y*k)}))
+	}
+	return out
+}
+
+// holds reports whether the point lies inside, by the even-odd rule.
+func (l *loop) holds(p dxf.XY) bool {
+	if !l.box.Contains(p) {
+		return false
+	}
+	r := l.flat()
+	in := false
+	for i := range r {
+		a, b := r[i], r[(i+1)%len(r)]
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(b.X-a.X)*(p.Y-a.Y)/(b.Y-a.Y) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// distance returns the distance from the point to the loop's edge, mm.
+func (l *loop) distance(p dxf.XY) float64 {
+	r := l.flat()
+	best := math.Inf(1)
+	for i := range r {
+		best = min(best, segmentDistance(r[i], r[(i+1)%len(r)], p))
+	}
+	return best
+}
+
+func segmentDistance(a, b, p dxf.XY) float64 {
+	d, w := b.Sub(a), p.Sub(a)
+	l2 := d.Dot(d)
+	t := 0.0
+	if l2 > 0 {
+		t = min(1, max(0, d.Dot(w)/l2))
+	}
+	return p.Dist(a.Add(d.Times(t)))
+}
+
+// middle returns the centre of a round loop, else the centroid of its flattened form.
+func (l *loop) middle() dxf.XY {
+	if l.round {
+		return l.c
+	}
+	r := l.flat()
+	var sx, sy, sa float64
+	for i := range r {
+		a, b := r[i].Sub(r[0]), r[(i+1)%len(r)].Sub(r[0])
+		k := a.Cross(b)
+		sa += k
+		sx += (a.X + b.X) * k
+		sy += (a.Y + b.Y) * k
+	}
+	if sa == 0 {
+		return l.box.Min.Add(l.box.Max).Times(0.5)
+	}
+	return r[0].Add(dxf.XY{X: sx / (3 * sa), Y: sy / (3 * sa)})
+}
+
+// standing says how one loop lies to another.
+type standing uint8
+
+const (
+	apart standing = iota
+	crossing
+	within
+)
+
+// standingIn says how l lies to outer, by its corners and the middles of its edges.
+func (l *loop) standingIn(outer *loop) standing {
+	if l.box.Min.X > outer.box.Max.X || l.box.Max.X < outer.box.Min.X || l.box.Min.Y > outer.box.Max.Y || l.box.Max.Y < outer.box.Min.Y {
+		return apart
+	}
+	in, out := 0, 0
+	for _, p := range l.flat() {
+		switch {
+		case outer.holds(p):
+			in++
+		case outer.distance(p) > 2*flatTolerance:
+			out++
+		}
+	}
+	switch {
+	case out == 0:
+		return within
+	case in == 0:
+		return apart
+	}
+	return crossing
+}

@@ -1,0 +1,139 @@
+package panel
+
+import (
+	"slices"
+
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+)
+
+// named takes the things by the roles of their layers.
+func (r *reader) named() {
+	for _, role := range Roles() {
+		var curves []*dxf.Entity
+		for _, e := range r.byRole[role] {
+			if e.Text == nil {
+				curves = append(curves, e)
+			}
+		}
+		j := join(curves, r.tol, role == RoleLettering)
+		r.used[role] = j
+		r.healed(j, string(role))
+	}
+	r.outlines()
+	if len(r.sheets) == 0 {
+		r.noOutline()
+	}
+}
+
+// outlines makes a sheet of every outermost loop of the outline layer; loops in it are openings, which are told.
+func (r *reader) outlines() {
+	j := r.used[RoleOutline]
+	loops := j.loops
+	if len(j.outers) > 0 {
+		// Where lines branch, the outermost way round is the outline and the faces are what it is divided into.
+		var whole []loop
+		for _, l := range j.loops {
+			inside := false
+			for i := range j.outers {
+				inside = inside || l.standingIn(&j.outers[i]) == within && l.area < j.outers[i].area*(1+1e-9)
+			}
+			if !inside {
+				whole = append(whole, l)
+			}
+		}
+		loops = append(whole, j.outers...)
+	}
+	r.sheetsOf(loops, "on the outline layer")
+	r.openEnds(j, RoleOutline)
+}
+
+// sheetsOf makes sheets of the outermost loops and openings of the loops right inside them.
+func (r *reader) sheetsOf(loops []loop, origin string) {
+	slices.SortStableFunc(loops, func(a, b loop) int {
+		switch {
+		case a.area > b.area:
+			return -1
+		case a.area < b.area:
+			return 1
+		}
+		return compareXY(a.box.Min, b.box.Min)
+	})
+	for _, l := range loops {
+		var home *sheet
+		for _, s := range r.sheets {
+			if l.standingIn(&s.outline) == within {
+				home = s
+			}
+		}
+		if home == nil {
+			r.sheets = append(r.sheets, &sheet{outline: l})
+			continue
+		}
+		if double(&l, &home.outline) {
+			r.add(diag.Warning, "panel-double-outline", l.from, "the outline is drawn twice, with a narrow gap; the outer one is taken").
+				Fix("delete the one that is not the edge of the sheet")
+			continue
+		}
+		island := false
+		for i := range home.openings {
+			island = island || l.standingIn(&home.openings[i]) == within
+		}
+		if island {
+			r.add(diag.Warning, "panel-island", l.from, "a closed line within an opening would be a piece that falls out; it is not used").
+				Fix("draw it as a panel of its own beside this one, or delete it")
+			continue
+		}
+		home.openings = append(home.openings, l)
+		r.add(diag.Note, "panel-inner-outline", l.from, "a closed line %s within the outline is taken as an opening", origin).
+			Fix("put it on layer opening to say so")
+	}
+}
+
+// double reports whether two loops are one edge drawn with both sides of a pen: nowhere more than half a millimetre
+// apart, which no web of a panel is.
+func double(in, out *loop) bool {
+	if out.area-in.area > 0.5*out.path.Perimeter() {
+		return false
+	}
+	for _, p := range in.flat() {
+		if out.distance(p) > 0.5 {
+			return false
+		}
+	}
+	return true
+}
+
+// noOutline takes the largest closed line round the LEDs that has no role, or gives up.
+func (r *reader) noOutline() {
+	j := join(r.other, r.tol, false)
+	loops := append(slices.Clone(j.loops), j.outers...)
+	best := -1
+	for i := range loops {
+		if (best < 0 || loops[i].area > loops[best].area) && r.holdsLED(&loops[i]) {
+			best = i
+		}
+	}
+	if best >= 0 {
+		l := loops[best]
+		r.sheets = append(r.sheets, &sheet{outline: l})
+		r.add(diag.Warning, "panel-outline-guessed", l.from, "nothing closed lies on layer outline; the largest closed line round the LEDs, on layer %s, is taken", l.from.Layer).
+			Fix("put the panel's edge on layer outline, or name its layer in the project file (layers: {outline: %s})", l.from.Layer)
+		return
+	}
+	if slices.ContainsFunc(r.diags, func(f diag.Finding) bool { return f.Code == "dxf-open-outline" || f.Code == "panel-layer-missing" }) {
+		return // told already
+	}
+	f := r.add(diag.Error, "panel-no-outline", nil, "there is no outline: no closed line on layer outline")
+	f.Fix("draw the panel's edge as a closed line on layer outline, or name its layer in the project file (layers: {outline: NAME}); the drawing's layers are %s", some(r.layerNames(), 20))
+}
+
+func (r *reader) holdsLED(l *loop) bool {
+	leds := r.used[RoleLED].loops
+	for i := range leds {
+		if !l.holds(leds[i].middle()) {
+			return false
+		}
+	}
+	return len(leds) > 0
+}

@@ -1,0 +1,139 @@
+package panel
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+)
+
+// Role is what a layer's things are.
+type Role string
+
+// The roles, which are also the default layer names; case does not matter there.
+const (
+	RoleOutline   Role = "outline"
+	RoleBoard     Role = "board"
+	RoleLED       Role = "led"
+	RoleOpening   Role = "opening"
+	RoleMount     Role = "mount"
+	RoleBody      Role = "body"
+	RoleLettering Role = "lettering"
+)
+
+// Roles returns all roles in a fixed order.
+func Roles() []Role {
+	return []Role{RoleOutline, RoleBoard, RoleLED, RoleOpening, RoleMount, RoleBody, RoleLettering}
+}
+
+func compareXY(a, b dxf.XY) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) }
+
+// roles maps layers to roles and sorts the entities by them.
+func (r *reader) roles() {
+	r.role = map[string]Role{}
+	present := map[string]bool{}
+	for i := range r.d.Entities {
+		present[r.d.Entities[i].Layer] = true
+	}
+	lower := map[string]bool{}
+	for name := range present {
+		lower[strings.ToLower(name)] = true
+	}
+	for _, role := range Roles() {
+		want, mapped := r.opt.Layers[role]
+		if !mapped {
+			if _, taken := r.role[string(role)]; !taken {
+				r.role[string(role)] = role
+			}
+			continue
+		}
+		names := []string{want}
+		if !lower[strings.ToLower(want)] {
+			names = strings.Split(want, ",")
+		}
+		for _, n := range names {
+			n = strings.TrimSpace(n)
+			if n == "" {
+				continue
+			}
+			if !lower[strings.ToLower(n)] {
+				r.add(diag.Error, "panel-layer-missing", nil, "nothing visible lies on layer %s, which the project names for %s", n, role).
+					Fix("the drawing's layers are %s", some(r.layerNames(), 20))
+			}
+			r.role[strings.ToLower(n)] = role
+		}
+	}
+	roleOf := map[string]Role{}
+	for name := range present {
+		if role, ok := r.role[strings.ToLower(name)]; ok {
+			roleOf[name] = role
+		}
+	}
+	r.guessing = len(roleOf) == 0
+	for i := range r.d.Entities {
+		e := &r.d.Entities[i]
+		role, ok := roleOf[e.Layer]
+		switch {
+		case !ok && e.Text != nil:
+			r.writing = append(r.writing, e)
+		case !ok:
+			r.other = append(r.other, e)
+		case e.Text != nil && role != RoleLettering:
+			r.writing = append(r.writing, e)
+		default:
+			r.byRole[role] = append(r.byRole[role], e)
+		}
+	}
+}
+
+// layerNames lists the layers that hold something, in order.
+func (r *reader) layerNames() []string {
+	var out []string
+	for i := range r.d.Entities {
+		if n := r.d.Entities[i].Layer; !slices.Contains(out, n) {
+			if out = append(out, n); len(out) > 50 {
+				break
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// ignored tells what had no role. In a drawing without our layers, guess has told it.
+func (r *reader) ignored() {
+	if r.guessing {
+		return
+	}
+	type heap struct {
+		n     int
+		first *dxf.Entity
+	}
+	heaps := map[string]*heap{}
+	var order []string
+	for _, e := range append(slices.Clone(r.other), r.writing...) {
+		h := heaps[e.Layer]
+		if h == nil {
+			h = &heap{first: e}
+			heaps[e.Layer] = h
+			order = append(order, e.Layer)
+		}
+		h.n++
+	}
+	for i, name := range order {
+		if i == 20 {
+			r.add(diag.Note, "panel-layer-ignored", heaps[name].first, "%d more layers mean nothing for a panel", len(order)-i)
+			return
+		}
+		h := heaps[name]
+		what := fmt.Sprintf("%d things on layer %s have no meaning for a panel and are not used", h.n, name)
+		if role, ok := r.role[strings.ToLower(name)]; ok {
+			what = fmt.Sprintf("%d texts on layer %s are not lettering and are not used", h.n, role)
+		}
+		r.add(diag.Note, "panel-layer-ignored", h.first, "%s", what).
+			Fix("layers with a meaning are outline, board, led, opening, mount, body and lettering; others can be named in the project file (layers:)")
+	}
+}
