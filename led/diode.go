@@ -64,7 +64,7 @@ func fit(curve []part.VfPoint) Diode {
 	if len(curve) == 1 {
 		rs := min(oneRS, 0.1*v0/i0)
 		is := min(oneIS, greatestI*i0)
-		return Diode{part.Amp(is), (v0 - rs*i0) / math.Log(i0/is) / thermalVolt, part.Ohm(rs)}
+		return Diode{part.Amp(is), (v0 - rs*i0) / math.Log1p(i0/is) / thermalVolt, part.Ohm(rs)}
 	}
 	least := i0
 	for _, p := range curve {
@@ -86,7 +86,7 @@ func fit(curve []part.VfPoint) Diode {
 			b = bMin
 		}
 		border := b
-		a, c = line(curve, func(i float64) float64 { return i }, func(p part.VfPoint) float64 { return border * math.Log(float64(p.I)) })
+		_, c = line(curve, func(i float64) float64 { return i }, func(p part.VfPoint) float64 { return border * math.Log(float64(p.I)) })
 		if c < 0 || math.IsNaN(c) {
 			c = 0
 		}

@@ -231,34 +231,36 @@ func (e *exchanger) exactly(group []int) bool {
 			continue
 		}
 		rest := slices.Delete(slices.Clone(sizes), i, i+1)
-		eachSubset(full&^1, first-1, func(set int) {
+		walk := choose(full&^1, first-1)
+		for set, ok := walk.step(); ok; set, ok = walk.step() {
 			e.budget--
 			set |= 1
 			c := e.table.best[set]
 			if c >= best {
-				return
+				continue
 			}
 			left := full &^ set
 			if len(rest) == 1 {
 				if c += e.table.best[left]; c < best {
 					best, cuts = c, [3]int{set, left}
 				}
-				return
+				continue
 			}
 			low := left & -left
 			for j, second := range rest {
 				if j > 0 && second == rest[0] {
 					continue
 				}
-				eachSubset(left&^low, second-1, func(two int) {
+				inner := choose(left&^low, second-1)
+				for two, ok := inner.step(); ok; two, ok = inner.step() {
 					two |= low
 					three := left &^ two
 					if d := c + e.table.best[two] + e.table.best[three]; d < best {
 						best, cuts = d, [3]int{set, two, three}
 					}
-				})
+				}
 			}
-		})
+		}
 	}
 	e.budget -= e.table.sums
 	if best >= total {
@@ -270,17 +272,44 @@ func (e *exchanger) exactly(group []int) bool {
 	return true
 }
 
-// eachSubset calls f with every subset of set that has k members.
-func eachSubset(set, k int, f func(int)) {
-	if k == 0 {
-		f(0)
-		return
+// choice walks the subsets of a set that have k members.
+type choice struct {
+	at   [16]uint8 // the set's members
+	n    int
+	next int // the next subset, as bits of at
+	done bool
+}
+
+// choose returns the walk over the subsets of set with k members.
+func choose(set, k int) choice {
+	var c choice
+	for r := set; r != 0; r &= r - 1 {
+		c.at[c.n] = uint8(bits.TrailingZeros(uint(r)))
+		c.n++
 	}
-	for r := set; bits.OnesCount(uint(r)) >= k; {
-		low := r & -r
-		r &^= low
-		eachSubset(r, k-1, func(sub int) { f(low | sub) })
+	c.next, c.done = 1<<k-1, k > c.n
+	return c
+}
+
+// step returns the next subset, or false after the last.
+func (c *choice) step() (int, bool) {
+	if c.done {
+		return 0, false
 	}
+	set := 0
+	for r := c.next; r != 0; r &= r - 1 {
+		set |= 1 << c.at[bits.TrailingZeros(uint(r))]
+	}
+	if c.next == 0 {
+		c.done = true
+		return set, true
+	}
+	// The next larger number of as many bits (Gosper; HAKMEM, MIT AI Memo 239, 1972, item 175).
+	low := c.next & -c.next
+	up := c.next + low
+	c.next = (c.next^up)>>2/low | up
+	c.done = c.next >= 1<<c.n
+	return set, true
 }
 
 // swaps exchanges single points between two long paths, and gives one from the longer to the shorter.

@@ -111,7 +111,7 @@ func (d *design) judgeFeed(c Circuit, i int) diag.List {
 		return l
 	}
 	to := links[0].Panel
-	fuse, ok := part.FuseFor(max(links[0].SegmentWorst, leastFuse*fuseUse), fuseUse)
+	fuse, ok := fuseFor(links[0].SegmentWorst)
 	switch {
 	case !ok || fuse > req.Wire.Rated || fuse > req.ConnectorRated:
 		l.Add(diag.Warning, "led-fuse", "no usual fuse lies between the %v that the chain to panel %s draws at worst and the %v that its wires and connectors stand",
@@ -130,6 +130,9 @@ const fuseUse = 0.75
 // leastFuse is the smallest fuse that is advised: smaller ones lose a good part of the supply themselves, up to 3.5 V at
 // 100 mA but 0.9 V at 500 mA (IEC 60127 by references.md section 5), and the wires stand more anyway.
 const leastFuse part.Amp = 0.5
+
+// fuseFor returns the fuse for a chain that draws i at worst.
+func fuseFor(i part.Amp) (part.Amp, bool) { return part.FuseFor(max(i, leastFuse*fuseUse), fuseUse) }
 
 // thicker returns the next usual wire above w that carries i.
 func thicker(w part.Wire, i part.Amp) (part.Wire, bool) {
@@ -162,20 +165,16 @@ func (d *design) judgeLight() diag.List {
 // typical load is.
 func judgeSupply(s Source) diag.List {
 	var l diag.List
-	load := fmt.Sprintf("%v typically and %v at worst", s.Typical+s.Other, s.Worst+s.Other)
-	if s.Other > 0 {
-		load += fmt.Sprintf(", %v of it other loads", s.Other)
-	}
 	want := part.Amp(float64(s.Worst+s.Other) / okShare)
 	switch {
 	case s.Typical+s.Other > s.Rated:
-		l.Add(diag.Error, "led-supply-over", "the supply of %v is too small: the load is %s", s.Rated, load).
+		l.Add(diag.Error, "led-supply-over", "%s", s.Sentence()).
 			Fix("use a supply of %v or more, less current in the LEDs, or fewer other loads", want)
 	case s.Verdict == Over:
-		l.Add(diag.Warning, "led-supply-over", "the supply of %v is too small in the worst case: the load is %s", s.Rated, load).
+		l.Add(diag.Warning, "led-supply-over", "%s", s.Sentence()).
 			Fix("use a supply of %v or more", want)
 	case s.Verdict == Tight:
-		l.Add(diag.Warning, "led-supply-tight", "the supply of %v has little to spare: the load is %s", s.Rated, load).
+		l.Add(diag.Warning, "led-supply-tight", "%s", s.Sentence()).
 			Fix("use a supply of %v or more if it runs warm or for long", want)
 	}
 	return l

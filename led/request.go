@@ -48,7 +48,7 @@ type Settings struct {
 
 	ConnectorPackage string  // names a footprint: "terminal-3.5"
 	FeedLength       geom.Nm // of the feed that leads to this board, one way
-	StringLength     int     // LEDs in series; 0 lets Design choose
+	StringLength     int     // LEDs in series at most, instead of what Design finds safe; 0 lets Design choose
 }
 
 // Usual returns the request that a drawing without a project gets: 12 V, 2 A, red 3 mm LEDs at 8 mA.

@@ -49,10 +49,13 @@ func (r *reader) panel(s *sheet) (Panel, bool) {
 	}
 	f := frame{s.outline.box.Min}
 	p := Panel{Name: s.name, Drawing: r.d.Name, Origin: Origin{f.o.X, f.o.Y}}
-	r.crossings(s)
-	p.Outline = f.contour(s.outline.path)
+	crossed := r.crossings(s)
+	p.Outline = f.shape(s.outline)
 	if len(p.Outline) < 2 || p.Outline.Area() == 0 {
-		r.add(diag.Error, "panel-no-outline", s.outline.from, "the outline encloses nothing").Of(s.name)
+		if !crossed {
+			r.add(diag.Error, "panel-no-outline", s.outline.from, "the outline encloses nothing").Of(s.name).
+				Fix("draw the panel's edge as one closed line round its area")
+		}
 		return Panel{}, false
 	}
 	keep := func(ls []loop, what string) []loop {

@@ -74,7 +74,7 @@ func (r *reader) deal() {
 		s.lines = append(s.lines, p)
 	}
 	if lost > 0 {
-		r.add(diag.Warning, "panel-lettering-outside", first, "%d lines or shapes of the lettering lie outside the panel and are not engraved", lost)
+		r.add(diag.Warning, "panel-lettering-outside", first, "%s of the lettering outside the panel %s not engraved", count(lost, "piece"), are(lost))
 	}
 }
 
@@ -152,7 +152,7 @@ func (r *reader) dealLEDs() {
 		}
 	}
 	if lines > 0 {
-		r.add(diag.Warning, "panel-led-lines", first, "%d lines on the LED layer, perhaps centre marks, are not used", lines).
+		r.add(diag.Warning, "panel-led-lines", first, "%s on the LED layer, perhaps of centre marks, %s not used", count(lines, "line"), are(lines)).
 			Fix("only circles on the LED layer are holes for LEDs")
 	}
 	for _, l := range r.concentric(holes) {
@@ -248,7 +248,7 @@ func (r *reader) dealTexts(es []*dxf.Entity) {
 		}
 	}
 	if lost > 0 {
-		r.add(diag.Note, "panel-text-outside", first, "%d texts outside the panel are not engraved, the first is %q", lost, short(first.Text.Text)).
+		r.add(diag.Note, "panel-text-outside", first, "%s outside the panel %s not engraved, the first is %q", count(lost, "text"), are(lost), short(first.Text.Text)).
 			Fix("move them into the panel if they belong on it")
 	}
 }

@@ -15,10 +15,10 @@ const ledMin, ledMax = 1.0, 12.0
 // maxTold bounds how many findings of one kind a panel gets; the last one counts the rest.
 const maxTold = 20
 
-// holes tells LED holes and mounts that can't be right, and drops LEDs drawn twice.
+// holes tells LED holes and mounts that can't be right.
 func (r *reader) holes(s *sheet) {
-	var list []loop
 	told := 0
+	openings := newFinder(s.openings)
 	for i := range s.leds {
 		l := &s.leds[i]
 		if l.d < ledMin || l.d > ledMax {
@@ -31,11 +31,8 @@ func (r *reader) holes(s *sheet) {
 			r.add(diag.Error, "panel-led-edge", l.from, "an LED hole of %.4g mm at (%.3f, %.3f) runs over the panel's edge", l.d, l.c.X, l.c.Y).Of(s.name).
 				Fix("move it inward by at least %.3f mm", l.d/2-d)
 		}
-		for k := range s.openings {
+		for _, k := range openings.near(l.box, 0) {
 			o := &s.openings[k]
-			if !nearBox(o.box, l.c, l.d/2) {
-				continue
-			}
 			if o.holds(l.c) || o.distance(l.c) < l.d/2 {
 				f := r.add(diag.Error, "panel-led-in-opening", l.from, "an LED hole at (%.3f, %.3f) overlaps an opening", l.c.X, l.c.Y).Of(s.name).
 					Fix("move the LED hole or the opening")
@@ -43,16 +40,16 @@ func (r *reader) holes(s *sheet) {
 				break
 			}
 		}
-		list = append(list, *l)
 	}
-	s.leds = r.overlaps(s, list)
+	r.overlaps(s, s.leds)
+	leds := newFinder(s.leds)
 	for i := range s.mounts {
 		m := &s.mounts[i]
 		if d := s.outline.distance(m.c); d < m.d/2 {
 			r.add(diag.Error, "panel-mount-edge", m.from, "a mount hole at (%.3f, %.3f) runs over the panel's edge", m.c.X, m.c.Y).Of(s.name).
 				Fix("move it inward")
 		}
-		for k := range s.leds {
+		for _, k := range leds.near(m.box, 0) {
 			l := &s.leds[k]
 			if l.c.Dist(m.c) < (l.d+m.d)/2 {
 				f := r.add(diag.Error, "panel-led-mount", l.from, "an LED hole at (%.3f, %.3f) overlaps a mount hole", l.c.X, l.c.Y).Of(s.name).
@@ -63,12 +60,8 @@ func (r *reader) holes(s *sheet) {
 	}
 }
 
-func nearBox(b dxf.Box, p dxf.XY, d float64) bool {
-	return p.X >= b.Min.X-d && p.X <= b.Max.X+d && p.Y >= b.Min.Y-d && p.Y <= b.Max.Y+d
-}
-
 // overlaps tells LED holes that overlap each other, by a sweep along X.
-func (r *reader) overlaps(s *sheet, ls []loop) []loop {
+func (r *reader) overlaps(s *sheet, ls []loop) {
 	order := make([]int, len(ls))
 	widest := 0.0
 	for i := range order {
@@ -76,15 +69,11 @@ func (r *reader) overlaps(s *sheet, ls []loop) []loop {
 		widest = max(widest, ls[i].d)
 	}
 	slices.SortFunc(order, func(a, b int) int { return cmp.Or(compareXY(ls[a].c, ls[b].c), cmp.Compare(a, b)) })
-	drop := make([]bool, len(ls))
 	told := 0
 	for n, a := range order {
 		for steps, b := range order[n+1:] {
 			if ls[b].c.X-ls[a].c.X >= (ls[a].d+widest)/2 || steps > 2000 {
 				break
-			}
-			if drop[a] || drop[b] {
-				continue
 			}
 			d := ls[a].c.Dist(ls[b].c)
 			if d >= (ls[a].d+ls[b].d)/2 {
@@ -102,14 +91,19 @@ func (r *reader) overlaps(s *sheet, ls []loop) []loop {
 	if told > maxTold {
 		r.add(diag.Error, "panel-led-overlap", nil, "%d more pairs of LED holes overlap", told-maxTold).Of(s.name)
 	}
-	return ls
 }
 
-// crossings tells where outline, openings, bodies and board edges cross themselves.
-func (r *reader) crossings(s *sheet) {
+// crossings tells where outline, openings, bodies and board edges cross themselves, and reports whether the outline
+// does.
+func (r *reader) crossings(s *sheet) (outline bool) {
 	check := func(l *loop, what string) {
-		if at, ok := crossingOf(l.flat()); ok {
-			r.add(diag.Error, "panel-self-crossing", l.from, "%s crosses itself at (%.3f, %.3f)", what, at.X, at.Y).At(at.X, at.Y).Of(s.name).
+		sev := diag.Error
+		if r.guessing && l != &s.outline { // what the shape is, is only guessed
+			sev = diag.Warning
+		}
+		if at, ok := crossingOf(spread(l.flat())); ok {
+			outline = outline || l == &s.outline
+			r.add(sev, "panel-self-crossing", l.from, "%s crosses itself at (%.3f, %.3f)", what, at.X, at.Y).At(at.X, at.Y).Of(s.name).
 				Fix("draw the edge so that it runs round once without crossing")
 		}
 	}
@@ -126,6 +120,21 @@ func (r *reader) crossings(s *sheet) {
 	for i := range s.boards {
 		check(&s.boards[i], "the board's edge")
 	}
+	return outline
+}
+
+// spread drops points that lie closer than a tenth of a micrometre to the one before: what is left of joints.
+func spread(r []dxf.XY) []dxf.XY {
+	var out []dxf.XY
+	for _, p := range r {
+		if len(out) == 0 || p.Dist(out[len(out)-1]) > 1e-4 {
+			out = append(out, p)
+		}
+	}
+	for len(out) > 1 && out[0].Dist(out[len(out)-1]) <= 1e-4 {
+		out = out[:len(out)-1]
+	}
+	return out
 }
 
 // crossingOf returns a point where the polygon crosses or touches itself, by a sweep along X. Cost: n log n and, for

@@ -23,6 +23,8 @@ const (
 	// Outermost closed lines of less than a tenth of the largest one's area are remarks, not panels.
 	minorShare = 0.1
 	minPanel   = 10.0
+	// A laser's cut is 0.1 to 0.2 mm wide: what is smaller than this can't be cut out.
+	tooSmall = 0.5
 )
 
 // guess sorts a drawing without our layers by shape, and tells every guess.
@@ -50,15 +52,12 @@ func (r *reader) guess() {
 	}
 	var minor []loop
 	for _, l := range loops {
-		var home *sheet
-		for _, s := range r.sheets {
-			if l.standingIn(&s.outline) == within {
-				home = s
-			}
-		}
+		home := r.round(&l)
 		switch {
 		case home == nil && (len(r.sheets) == 0 || l.area >= minorShare*r.sheets[0].outline.area && min(l.box.W(), l.box.H()) >= minPanel):
-			r.sheets = append(r.sheets, &sheet{outline: l})
+			if !r.addSheet(l) {
+				return
+			}
 		case home == nil:
 			minor = append(minor, l)
 		case double(&l, &home.outline):
@@ -66,14 +65,24 @@ func (r *reader) guess() {
 			home.openings = append(home.openings, l)
 		}
 	}
+	var sizes []string
+	for _, s := range r.sheets {
+		sizes = append(sizes, fmt.Sprintf("%.4g x %.4g mm", s.outline.box.W(), s.outline.box.H()))
+	}
+	what := "the largest closed line, " + sizes[0] + ", is taken as the outline"
+	if len(sizes) > 1 {
+		what = fmt.Sprintf("the %d large closed lines beside each other are taken as outlines (%s)", len(sizes), some(sizes, 6))
+	}
+	r.add(diag.Warning, "panel-guess", r.sheets[0].outline.from, "the drawing has none of our layers, so its shapes decide: %s", what).
+		Fix("put things on the layers outline, led, opening, mount, body and lettering, or name the drawing's own layers in the project file (layers:)")
 	for _, s := range r.sheets {
 		r.guessSheet(s)
 	}
 	if n := len(minor); n > 0 {
-		r.add(diag.Warning, "panel-guess", minor[0].from, "%d closed lines outside the outline are not used", n)
+		r.add(diag.Warning, "panel-guess", minor[0].from, "%s outside the outline %s not used", count(n, "closed line"), are(n))
 	}
 	if n := len(j.open); n > 0 {
-		r.add(diag.Warning, "dxf-open-line", j.open[0].from, "%d open lines are not used: without layers nobody can say what they mean", n).
+		r.add(diag.Warning, "dxf-open-line", j.open[0].from, "%s %s not used: without layers nobody can say what they mean", count(n, "open line"), are(n)).
 			Fix("close them if they are openings, or put them on layer lettering if they are to be engraved")
 	}
 }
@@ -89,27 +98,43 @@ func touches(a, b *loop) bool {
 
 // guessSheet sorts what lies within one outline.
 func (r *reader) guessSheet(s *sheet) {
-	r.add(diag.Warning, "panel-guess", s.outline.from, "the drawing has none of our layers: the closed line of %.4g x %.4g mm is taken as the outline", s.outline.box.W(), s.outline.box.H()).
-		Fix("put things on the layers outline, led, opening, mount, body and lettering, or name the drawing's own layers in the project file (layers:)")
 	inner := s.openings
 	s.openings = nil
 	// Only what lies right inside the outline; of rings about one centre, the one of an LED's size, else the inner.
 	slices.SortStableFunc(inner, func(a, b loop) int { return cmp.Compare(b.area, a.area) })
 	inner = r.concentric(inner)
 	var holes, rest []loop
+	seen := newFinder(nil)
+	islands, tiny := 0, 0
+	var first, speck *dxf.Entity
 	for i, l := range inner {
 		nested := false
-		for k := range inner[:i] {
+		for _, k := range seen.near(l.box, 0) {
 			nested = nested || l.standingIn(&inner[k]) == within
 		}
+		if !nested {
+			seen.add(l.box, i)
+		}
 		switch {
+		case max(l.box.W(), l.box.H()) < tooSmall:
+			if tiny++; tiny == 1 {
+				speck = l.from
+			}
 		case nested:
-			r.add(diag.Warning, "panel-island", l.from, "a closed line within an opening is not used")
+			if islands++; islands == 1 {
+				first = l.from
+			}
 		case l.round:
 			holes = append(holes, l)
 		default:
 			rest = append(rest, l)
 		}
+	}
+	if islands > 0 {
+		r.add(diag.Warning, "panel-island", first, "%s within openings %s not used", count(islands, "closed line"), are(islands))
+	}
+	if tiny > 0 {
+		r.add(diag.Warning, "panel-guess", speck, "%s smaller than %g mm %s not used", count(tiny, "closed line"), tooSmall, are(tiny))
 	}
 	for _, g := range byDiameter(holes) {
 		d := g[0].d
@@ -124,7 +149,7 @@ func (r *reader) guessSheet(s *sheet) {
 		default:
 			rest = append(rest, g...)
 		}
-		r.add(diag.Note, "panel-guess", g[0].from, "%d circles of %.4g mm are taken as %s", len(g), math.Round(d*1e4)/1e4, what).
+		r.add(diag.Note, "panel-guess", g[0].from, "%s of %.4g mm %s taken as %s", count(len(g), "circle"), math.Round(d*1e4)/1e4, are(len(g)), what).
 			Fix("put them on layer led, mount or opening to say what they are")
 	}
 	if n := len(rest); n > 0 {
@@ -135,7 +160,7 @@ func (r *reader) guessSheet(s *sheet) {
 			}
 		}
 		if shapes > 0 {
-			r.add(diag.Note, "panel-guess", rest[0].from, "%d other closed lines are taken as openings", shapes)
+			r.add(diag.Note, "panel-guess", rest[0].from, "%s that %s no circle %s taken as %s", count(shapes, "closed line"), are(shapes), are(shapes), opening(shapes))
 		}
 	}
 	s.openings = rest
@@ -146,8 +171,15 @@ func (r *reader) guessSheet(s *sheet) {
 		}
 	}
 	if texts > 0 {
-		r.add(diag.Note, "panel-guess", nil, "%d texts within the outline are taken as lettering", texts)
+		r.add(diag.Note, "panel-guess", nil, "%s within the outline %s taken as lettering", count(texts, "text"), are(texts))
 	}
+}
+
+func opening(n int) string {
+	if n == 1 {
+		return "an opening"
+	}
+	return "openings"
 }
 
 // byDiameter groups round holes whose diameters differ by no more than a twentieth of a millimetre, smallest first;
@@ -221,7 +253,7 @@ func (r *reader) concentric(ls []loop) []loop {
 		}
 	}
 	if dropped > 0 {
-		r.add(diag.Note, "panel-concentric", first, "%s", fmt.Sprintf("%d circles share their centre with another one; one of each is taken as the hole", dropped)).
+		r.add(diag.Note, "panel-concentric", first, "%s drawn round the centre of another; one of each is taken as the hole", count(dropped, "circle")).
 			Fix("delete the circle that is not the hole, if the wrong one was taken")
 	}
 	return out

@@ -11,6 +11,10 @@ import (
 
 // healed tells what join did to the things of a role.
 func (r *reader) healed(j joined, role string) {
+	on := "layer " + role
+	if r.guessing {
+		on = "the drawing's layers"
+	}
 	if n := len(j.gaps); n > 0 {
 		worst := j.gaps[0]
 		for _, g := range j.gaps {
@@ -18,18 +22,18 @@ func (r *reader) healed(j joined, role string) {
 				worst = g
 			}
 		}
-		r.add(diag.Note, "dxf-gaps-closed", worst.from, "%d gaps between ends on layer %s were closed, the widest %.3f mm", n, role, worst.size).
+		r.add(diag.Note, "dxf-gaps-closed", worst.from, "%s between ends on %s %s closed, the widest %.3f mm", count(n, "gap"), on, were(n), worst.size).
 			At(worst.at.X, worst.at.Y).Fix("draw with snapping to ends; gaps beyond %g mm are errors", r.tol)
 	}
 	if n := len(j.same); n > 0 {
-		r.add(diag.Note, "dxf-duplicates", j.same[0], "%d things on layer %s are drawn twice on the same spot; one of each is used", n, role)
+		r.add(diag.Note, "dxf-duplicates", j.same[0], "%s on %s %s drawn twice on the same spot; one of each is used", count(n, "thing"), on, are(n))
 	}
 	if n := len(j.none); n > 0 {
-		r.add(diag.Note, "dxf-no-size", j.none[0], "%d things on layer %s have no size and are not used", n, role)
+		r.add(diag.Note, "dxf-no-size", j.none[0], "%s of no size on %s %s not used", count(n, "thing"), on, are(n))
 	}
 	if n := len(j.branches); n > 0 && role != string(RoleLettering) {
 		at := j.branches[0]
-		r.add(diag.Warning, "dxf-branch", nil, "lines on layer %s branch: more than two ends meet at (%.4g, %.4g)", role, at.X, at.Y).
+		r.add(diag.Warning, "dxf-branch", nil, "lines on %s branch: more than two ends meet at (%.3f, %.3f)", on, at.X, at.Y).
 			At(at.X, at.Y).Fix("delete the line that does not belong, so that each edge is one closed line")
 	}
 }
@@ -119,4 +123,11 @@ func nearestEnds(ends []loose) []int {
 		}
 	}
 	return out
+}
+
+func were(n int) string {
+	if n == 1 {
+		return "was"
+	}
+	return "were"
 }

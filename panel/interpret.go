@@ -138,11 +138,7 @@ func (r *reader) units() {
 // panels finds the outlines, deals everything out to them and makes the panels.
 func (r *reader) panels() []Panel {
 	if len(r.d.Entities) == 0 {
-		if !r.diags.HasErrors() {
-			r.add(diag.Error, "panel-no-outline", nil, "the drawing shows nothing, so there is no panel").
-				Fix("'lampblack survey' tells what the file holds and what was left out")
-		}
-		return nil
+		return nil // dxf.Read has told why
 	}
 	if r.guessing {
 		r.guess()
@@ -273,6 +269,22 @@ func slug(s string) string {
 		}
 	}
 	return b.String()
+}
+
+// count writes a number with its noun: "1 circle", "3 circles".
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// are is the verb to go with n things.
+func are(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
 }
 
 // some joins at most n names.

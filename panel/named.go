@@ -59,15 +59,13 @@ func (r *reader) sheetsOf(loops []loop, origin string) {
 		}
 		return compareXY(a.box.Min, b.box.Min)
 	})
+	inner := map[*sheet]*finder{}
 	for _, l := range loops {
-		var home *sheet
-		for _, s := range r.sheets {
-			if l.standingIn(&s.outline) == within {
-				home = s
-			}
-		}
+		home := r.round(&l)
 		if home == nil {
-			r.sheets = append(r.sheets, &sheet{outline: l})
+			if !r.addSheet(l) {
+				return
+			}
 			continue
 		}
 		if double(&l, &home.outline) {
@@ -76,7 +74,10 @@ func (r *reader) sheetsOf(loops []loop, origin string) {
 			continue
 		}
 		island := false
-		for i := range home.openings {
+		if inner[home] == nil {
+			inner[home] = newFinder(nil)
+		}
+		for _, i := range inner[home].near(l.box, 0) {
 			island = island || l.standingIn(&home.openings[i]) == within
 		}
 		if island {
@@ -84,10 +85,32 @@ func (r *reader) sheetsOf(loops []loop, origin string) {
 				Fix("draw it as a panel of its own beside this one, or delete it")
 			continue
 		}
+		inner[home].add(l.box, len(home.openings))
 		home.openings = append(home.openings, l)
 		r.add(diag.Note, "panel-inner-outline", l.from, "a closed line %s within the outline is taken as an opening", origin).
 			Fix("put it on layer opening to say so")
 	}
+}
+
+// round returns the sheet that the loop lies in.
+func (r *reader) round(l *loop) *sheet {
+	for _, s := range r.sheets {
+		if l.standingIn(&s.outline) == within {
+			return s
+		}
+	}
+	return nil
+}
+
+// addSheet adds a sheet; false when there are too many.
+func (r *reader) addSheet(outline loop) bool {
+	if len(r.sheets) < maxPanels {
+		r.sheets = append(r.sheets, &sheet{outline: outline})
+		return true
+	}
+	r.add(diag.Error, "panel-too-many", outline.from, "the drawing holds more than %d outlines", maxPanels).
+		Fix("give each panel, or each console, a drawing of its own; or is the outline drawn in pieces that close by themselves?")
+	return false
 }
 
 // double reports whether two loops are one edge drawn with both sides of a pen: nowhere more than half a millimetre

@@ -29,6 +29,8 @@ func Roles() []Role {
 	return []Role{RoleOutline, RoleBoard, RoleLED, RoleOpening, RoleMount, RoleBody, RoleLettering}
 }
 
+func lowered(s string) string { return strings.ToLower(s) }
+
 func compareXY(a, b dxf.XY) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) }
 
 // roles maps layers to roles and sorts the entities by them.
@@ -129,9 +131,9 @@ func (r *reader) ignored() {
 			return
 		}
 		h := heaps[name]
-		what := fmt.Sprintf("%d things on layer %s have no meaning for a panel and are not used", h.n, name)
+		what := fmt.Sprintf("%s on layer %s %s not used: the layer has no meaning for a panel", count(h.n, "thing"), name, are(h.n))
 		if role, ok := r.role[strings.ToLower(name)]; ok {
-			what = fmt.Sprintf("%d texts on layer %s are not lettering and are not used", h.n, role)
+			what = fmt.Sprintf("%s on layer %s %s not used: lettering is read from its own layer", count(h.n, "text"), role, are(h.n))
 		}
 		r.add(diag.Note, "panel-layer-ignored", h.first, "%s", what).
 			Fix("layers with a meaning are outline, board, led, opening, mount, body and lettering; others can be named in the project file (layers:)")

@@ -1,19 +1,183 @@
 package panel
 
 import (
+	"cmp"
+	"math"
+	"slices"
+
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 )
 
-// Report is what a survey tells of a drawing. Lengths are mm in the drawing's frame.
+// Report is what a survey tells of a drawing. Lengths are mm in the drawing's own frame.
 type Report struct {
-	File    string    `json:"file"`
-	Version string    `json:"version"`
-	Units   dxf.Units `json:"-"`
-	Panels  []Panel   `json:"-"`
+	File    string
+	Version string // "AC1015", empty when the file doesn't tell
+	Release string // "R12", "2000"
+	Binary  bool
+	Units   dxf.Units
+	Extents dxf.Box // of all curves
+
+	Counts  []Count // entities by type and layer, blocks expanded
+	Layers  []dxf.Layer
+	Loops   []Loop
+	Circles []Circles
+	Texts   []dxf.Text
+	Open    []OpenEnd
+	Skipped []dxf.Skip
+	Guessed bool // the drawing has none of our layers, roles come from shapes
+
+	Panels []Panel // what Interpret makes of it
 }
 
-// Survey tells what a drawing holds and what Interpret makes of it.
+// Count is how many entities of a type lie on a layer, and what they are taken for.
+type Count struct {
+	Type  string
+	Layer string
+	Role  Role // empty: not used
+	N     int
+}
+
+// Loop is a closed curve.
+type Loop struct {
+	Layer     string
+	Handle    string
+	Role      Role
+	AreaMM2   float64
+	Perimeter float64
+	Box       dxf.Box
+	Round     bool
+	Centre    dxf.XY  // of a round one
+	D         float64 // of a round one
+}
+
+// Circles counts round loops of one diameter.
+type Circles struct {
+	D    float64
+	N    int
+	Role Role // what they are taken for; empty when they are not used or taken for several things
+}
+
+// OpenEnd is an end that meets no other.
+type OpenEnd struct {
+	At     dxf.XY
+	Layer  string
+	Handle string
+	Line   int
+}
+
+// Survey tells what a drawing holds and what Interpret makes of it; the findings are Interpret's.
 func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
-	return Report{}, nil
+	r := newReader(d, opt)
+	rep := Report{
+		File: d.Name, Version: d.Version, Release: dxf.Release(d.Version), Binary: d.Binary,
+		Units: r.d.Units, Extents: r.d.Extents(), Layers: d.Layers, Skipped: r.d.Skipped, Guessed: r.guessing,
+	}
+	if rep.Extents.Empty() {
+		rep.Extents = dxf.Box{}
+	}
+	rep.Panels = r.panels()
+	taken := r.takenFor()
+	rep.Counts = r.counts()
+	for _, j := range r.joins() {
+		for i := range j.loops {
+			l := &j.loops[i]
+			rep.Loops = append(rep.Loops, Loop{
+				Layer: l.from.Layer, Handle: l.from.Handle, Role: taken[l.from], AreaMM2: l.area, Perimeter: l.path.Perimeter(),
+				Box: l.box, Round: l.round, Centre: l.c, D: l.d,
+			})
+		}
+		for _, e := range j.ends {
+			rep.Open = append(rep.Open, OpenEnd{e.at, e.from.Layer, e.from.Handle, e.from.Line})
+		}
+	}
+	slices.SortStableFunc(rep.Loops, func(a, b Loop) int { return cmp.Compare(b.AreaMM2, a.AreaMM2) })
+	rep.Circles = circlesOf(rep.Loops)
+	for i := range r.d.Entities {
+		if t := r.d.Entities[i].Text; t != nil {
+			rep.Texts = append(rep.Texts, *t)
+		}
+	}
+	return rep, r.diags
+}
+
+// joins returns the joined curves: by role, then those without one by layer.
+func (r *reader) joins() []joined {
+	var out []joined
+	if !r.guessing {
+		for _, role := range Roles() {
+			if j, ok := r.used[role]; ok {
+				out = append(out, j)
+			}
+		}
+	}
+	return append(out, join(r.other, r.tol, false))
+}
+
+// takenFor maps the entity that a loop starts with to the role that the loop got.
+func (r *reader) takenFor() map[*dxf.Entity]Role {
+	out := map[*dxf.Entity]Role{}
+	put := func(role Role, ls ...loop) {
+		for i := range ls {
+			out[ls[i].from] = role
+		}
+	}
+	for _, s := range r.sheets {
+		put(RoleOutline, s.outline)
+		put(RoleLED, s.leds...)
+		put(RoleMount, s.mounts...)
+		put(RoleMount, s.slots...)
+		put(RoleOpening, s.openings...)
+		put(RoleBody, s.bodies...)
+		put(RoleBoard, s.boards...)
+		put(RoleLettering, s.closed...)
+	}
+	return out
+}
+
+func (r *reader) counts() []Count {
+	index := map[Count]int{}
+	var out []Count
+	for i := range r.d.Entities {
+		e := &r.d.Entities[i]
+		k := Count{Type: e.Type, Layer: e.Layer, Role: r.roleOf(e)}
+		n, ok := index[k]
+		if !ok {
+			n = len(out)
+			index[k] = n
+			out = append(out, k)
+		}
+		out[n].N++
+	}
+	slices.SortFunc(out, func(a, b Count) int {
+		return cmp.Or(cmp.Compare(a.Layer, b.Layer), cmp.Compare(a.Type, b.Type), cmp.Compare(a.Role, b.Role))
+	})
+	return out
+}
+
+// roleOf returns the role of the entity's layer.
+func (r *reader) roleOf(e *dxf.Entity) Role { return r.role[lowered(e.Layer)] }
+
+// circlesOf counts round loops by diameter, to a hundredth of a millimetre.
+func circlesOf(ls []Loop) []Circles {
+	index := map[float64]int{}
+	var out []Circles
+	for _, l := range ls {
+		if !l.Round {
+			continue
+		}
+		d := math.Round(l.D*100) / 100
+		i, ok := index[d]
+		if !ok {
+			i = len(out)
+			index[d] = i
+			out = append(out, Circles{D: d, Role: l.Role})
+		}
+		out[i].N++
+		if out[i].Role != l.Role {
+			out[i].Role = ""
+		}
+	}
+	slices.SortFunc(out, func(a, b Circles) int { return cmp.Compare(a.D, b.D) })
+	return out
 }

@@ -19,9 +19,10 @@ type Options struct {
 	In, Out  Edge // the edge nearest the neighbour board of the chain, or the supply
 }
 
-// Figures tells how good a placement is.
+// Figures tells how good a placement is. Lengths are straight.
 type Figures struct {
-	Hops      geom.Nm // straight pad to pad length over all hops within strings, resistor to first anode included
-	LowerHops geom.Nm // a bound no rotation of the LEDs can beat: see Place
+	Hops      geom.Nm // from cathode to anode over all hops within strings
+	LowerHops geom.Nm // what no turning of the LEDs could beat: see Place
+	Heads     geom.Nm // from resistors to the first anodes of their strings
 	Turned    int     // LEDs that could not keep the common turn (KeepTurn only)
 }

@@ -1,14 +1,317 @@
+// Package place puts the parts on a board.
+//
+// Place takes a bare board (board/shape) and a wiring and returns the board with parts whose pads carry nets; the
+// outline stays as it is. LEDs stand at their holes on the top and are turned by dynamic programming along each string
+// (turns.go). Connectors lie on the bottom at the edge that is nearest the neighbour board (connect.go), resistors on the
+// bottom near the head of their string, by search on a grid with rip-up (resist.go). Everything keeps clear of edges,
+// screw heads, leads and each other; what finds no room is an error that says which part and where. Lengths are
+// geom.Nm in the panel frame; time grows about linearly with the number of parts.
 package place
 
 import (
+	"fmt"
+	"strconv"
+	"strings"
+
 	"lampblack/board"
+	"lampblack/board/footprint"
 	"lampblack/led"
+	"lampblack/led/part"
 	"lampblack/panel"
 	"lampblack/panel/diag"
+	"lampblack/panel/geom"
 )
 
-// Place puts all parts on the board.
+// Place puts all parts of the wiring on the board.
+//
+// The bound in Figures.LowerHops: a hop from LED to LED joins a cathode to an anode, each half a pitch from its LED's
+// centre, so that it cannot be shorter than the distance of the centres less both halves. The order of the LEDs is the
+// wiring's.
 func Place(b board.Board, p panel.Panel, w led.Wiring, opt Options) (board.Board, Figures, diag.List) {
+	var l diag.List
+	j := job{board: b, panel: p, wiring: w, opt: opt, site: newSite(b), found: &l, shapes: map[string]footprint.Footprint{}}
 	b.Nets = w.Nets
-	return b, Figures{}, nil
+	b.Parts = nil
+	if !j.known() {
+		return b, Figures{}, l.WithPanel(p.Name)
+	}
+	leds := j.leds()
+	connectors := j.connectors()
+	resistors := j.resistors(leds)
+	b.Holes = append(append([]board.Hole{}, b.Holes...), j.holes...)
+	b.Parts = append(append(leds, resistors...), connectors...)
+	return b, j.figures, l.WithPanel(p.Name)
+}
+
+// job is one call of Place.
+type job struct {
+	board   board.Board
+	panel   panel.Panel
+	wiring  led.Wiring
+	opt     Options
+	site    *site
+	found   *diag.List
+	figures Figures
+	holes   []board.Hole // of connectors
+	lamps   []lamp
+	plus    geom.Pt // where the supply comes in
+	shapes  map[string]footprint.Footprint
+}
+
+// shape returns the footprint of a package; resistors may be named by their size alone.
+func (j *job) shape(pkg string) (footprint.Footprint, bool) {
+	if f, ok := j.shapes[pkg]; ok {
+		return f, true
+	}
+	f, ok := footprint.Lookup(pkg)
+	if !ok {
+		f, ok = footprint.Lookup("r-" + pkg)
+	}
+	if ok {
+		j.shapes[pkg] = f
+	}
+	return f, ok
+}
+
+// known reports whether all packages have footprints.
+func (j *job) known() bool {
+	told := map[string]bool{}
+	check := func(ref, pkg string) {
+		if _, ok := j.shape(pkg); !ok && !told[pkg] {
+			told[pkg] = true
+			j.found.Add(diag.Error, "place-unknown-package", "%s comes in the package %q, for which there is no footprint", ref, pkg).
+				Fix("use one of: %s", strings.Join(footprint.Names(), ", "))
+		}
+	}
+	for _, d := range j.wiring.LEDs {
+		check(d.Ref, d.Kind.Package)
+	}
+	for _, r := range j.wiring.Resistors {
+		check(r.Ref, r.Package)
+	}
+	for _, c := range j.wiring.Connectors {
+		check(c.Ref, c.Package)
+	}
+	return len(told) == 0
+}
+
+func (j *job) error(code string, at geom.Pt, format string, args ...any) *diag.Finding {
+	return j.found.Add(diag.Error, code, format, args...).At(at.X.MM(), at.Y.MM())
+}
+
+// leds places the LEDs and remembers their leads.
+func (j *job) leds() []board.Part {
+	w := j.wiring
+	holes := make([]geom.Pt, len(w.LEDs))
+	for i, d := range w.LEDs {
+		holes[i] = j.panel.LEDs[d.Hole].At
+	}
+	j.lamps = newLamps(w, holes, func(i, turn int) pose {
+		d := w.LEDs[i]
+		f, _ := j.shape(d.Kind.Package)
+		part := f.Place(d.Ref, board.LED, holes[i], turn, geom.Top, j.board.Rules.MaskMargin)
+		part.Value = d.Kind.Name
+		for k := range part.Pads {
+			part.Pads[k].Net = d.Anode
+			if part.Pads[k].Function == "K" {
+				part.Pads[k].Net = d.Cathode
+			}
+		}
+		return j.site.poseOf(part)
+	})
+	common := -1
+	if j.opt.KeepTurn {
+		common = j.site.commonTurn(j.lamps)
+	}
+	j.site.chooseTurns(j.lamps, w.Strings, common)
+	// LEDs of no string, should there be any, take the first turn that is legal.
+	for i := range j.lamps {
+		if j.lamps[i].turn < 0 {
+			j.lamps[i].turn = j.firstLegal(i)
+		}
+	}
+	return j.settle(common)
+}
+
+func (j *job) firstLegal(i int) int {
+	for t := range 4 {
+		if j.lamps[i].pose[t].legal {
+			return t
+		}
+	}
+	return 0
+}
+
+// settle checks the chosen turns, makes them parts and measures them.
+func (j *job) settle(common int) []board.Part {
+	var parts []board.Part
+	for i := range j.lamps {
+		l := &j.lamps[i]
+		chosen := l.pose[l.turn]
+		if !chosen.legal {
+			f := j.error("place-led-no-room", l.at, "%s has no room for its pads, however it is turned", chosen.part.Ref)
+			f.Place.Handle = j.panel.LEDs[j.wiring.LEDs[i].Hole].Handle
+			f.Fix("move it away from the edge, the body or the mount that is near it")
+		}
+		for _, k := range l.near {
+			other := j.lamps[k].pose[j.lamps[k].turn]
+			if k < i && j.site.pairPrice(chosen, other) >= clash {
+				f := j.error("place-led-led", l.at, "the pads of %s and %s touch, however they are turned", chosen.part.Ref, other.part.Ref)
+				f.Place.Handle = j.panel.LEDs[j.wiring.LEDs[i].Hole].Handle
+				f.Fix("move the two LEDs apart")
+			}
+		}
+		if common >= 0 && l.turn != common {
+			j.figures.Turned++
+		}
+		for _, p := range chosen.part.Pads {
+			if p.Through {
+				j.site.addLead(leadOf(p))
+			}
+		}
+		lo, hi := corners(chosen.part.Body.Box())
+		j.site.lamps.Insert(lo, hi, chosen.part.Body.Box())
+		if l.next >= 0 {
+			n := &j.lamps[l.next]
+			g := geom.Segment{A: chosen.cathodeAt(), B: n.pose[n.turn].anodeAt()}
+			lo, hi := corners(g.Box())
+			j.site.hops.Insert(lo, hi, hop{g, int(j.wiring.LEDs[i].String)})
+			j.figures.Hops += geom.Nm(g.Len())
+			half := chosen.cathodeAt().Dist(l.at) + n.pose[n.turn].anodeAt().Dist(n.at)
+			j.figures.LowerHops += geom.Nm(max(0, l.at.Dist(n.at)-half))
+		}
+		parts = append(parts, chosen.part)
+	}
+	if j.figures.Turned > 0 {
+		j.found.Add(diag.Note, "place-turned", "%d LEDs could not be kept one way like the others", j.figures.Turned).
+			Fix("mind their flats when they are put in, or give them more room")
+	}
+	return parts
+}
+
+// resistors seats the series resistors.
+func (j *job) resistors(leds []board.Part) []board.Part {
+	w := j.wiring
+	heads := map[led.NetID]geom.Pt{}
+	for _, d := range leds {
+		for _, p := range d.Pads {
+			if p.Function == "A" {
+				heads[p.Net] = p.At
+			}
+		}
+	}
+	seats := make([]seat, len(w.Resistors))
+	for i, r := range w.Resistors {
+		f, _ := j.shape(r.Package)
+		seats[i] = seat{fp: f, to: j.site.box.Centre(), from: j.plus, string: int(r.String)}
+		if at, ok := heads[r.To]; ok {
+			seats[i].to = at
+		}
+	}
+	lost := map[int]bool{}
+	for _, i := range j.site.seatAll(seats) {
+		lost[i] = true
+		r := w.Resistors[i]
+		j.error("place-no-room", seats[i].to, "there is no room on the board's bottom for %s, the resistor of the string that begins here", r.Ref).
+			Fix("make room: fewer LEDs, smaller bodies, a larger panel, or longer strings with fewer resistors")
+	}
+	var parts []board.Part
+	for i, r := range w.Resistors {
+		if lost[i] {
+			continue
+		}
+		part := seats[i].fp.Place(r.Ref, board.Resistor, seats[i].at, seats[i].turn, geom.Bottom, j.board.Rules.MaskMargin)
+		part.Value = Ohms(r.Ohms)
+		part.Pads[0].Net, part.Pads[1].Net = r.From, r.To
+		parts = append(parts, part)
+		j.figures.Heads += geom.Nm(part.Pads[1].At.Dist(seats[i].to))
+	}
+	return parts
+}
+
+// connectors puts the connectors at the edges.
+func (j *job) connectors() []board.Part {
+	w := j.wiring.Connectors
+	chosen := make([]*berth, len(w))
+	if len(w) >= 2 {
+		for _, pair := range fallbacks(w[0].Package, w[1].Package) {
+			a, _ := j.shape(pair[0])
+			b, _ := j.shape(pair[1])
+			p, q, ok := bestPair(j.site.berths(a, wished(w[0].Role, j.opt)), j.site.berths(b, wished(w[1].Role, j.opt)))
+			if ok {
+				chosen[0], chosen[1] = &p, &q
+				j.site.stand(-1, p.box)
+				j.site.stand(-2, q.box)
+				break
+			}
+		}
+	}
+	var parts []board.Part
+	for i, c := range w {
+		if chosen[i] == nil {
+			chosen[i] = j.single(i)
+		}
+		if chosen[i] == nil {
+			j.error("place-no-room", j.site.box.Centre(), "there is no room at the board's edge for %s (%s)", c.Ref, c.Role).
+				Fix("leave about 8 by 8 mm free of LEDs, mounts and bodies somewhere along the edge")
+			continue
+		}
+		parts = append(parts, j.moor(c, *chosen[i]))
+	}
+	return parts
+}
+
+// single finds a place for one connector by itself.
+func (j *job) single(i int) *berth {
+	c := j.wiring.Connectors[i]
+	for _, pair := range fallbacks(c.Package, c.Package) {
+		f, _ := j.shape(pair[0])
+		if all := j.site.berths(f, wished(c.Role, j.opt)); len(all) > 0 {
+			j.site.stand(-1-i, all[0].box)
+			return &all[0]
+		}
+	}
+	return nil
+}
+
+// fallbacks returns what to try for two connectors, the wished packages first, then wire pads for one or both of them.
+func fallbacks(a, b string) [][2]string {
+	const small = "wire-pads"
+	return [][2]string{{a, b}, {a, small}, {small, b}, {small, small}}
+}
+
+// moor makes the connector a part.
+func (j *job) moor(c led.Connector, at berth) board.Part {
+	part := at.fp.Place(c.Ref, board.Connector, at.at, at.turn, geom.Bottom, j.board.Rules.MaskMargin)
+	part.Value, part.Role = c.Role.String(), c.Role
+	for k := range part.Pads {
+		if k < len(c.Pins) {
+			part.Pads[k].Net = c.Pins[k]
+		}
+	}
+	j.holes = append(j.holes, at.fp.PlacedHoles(at.at, at.turn)...)
+	if want, _ := j.shape(c.Package); want.Name != at.fp.Name {
+		j.found.Add(diag.Note, "place-smaller-connector", "%s (%s) found no room as %s and has become %s", c.Ref, c.Role, want.Name, at.fp.Name).
+			At(at.at.X.MM(), at.at.Y.MM()).Fix("solder the wires in, or leave more room at the edge")
+	}
+	if len(part.Pads) > 0 && (c.Role == led.In || j.plus == (geom.Pt{})) {
+		j.plus = part.Pads[0].At
+	}
+	return part
+}
+
+// Ohms writes a resistance as it is printed on lists and boards: 470R, 4k7, 10k, 1M, 2R2.
+func Ohms(r part.Ohm) string {
+	unit, v := "R", float64(r)
+	switch {
+	case v >= 1e6:
+		unit, v = "M", v/1e6
+	case v >= 1e3:
+		unit, v = "k", v/1e3
+	}
+	s := strconv.FormatFloat(v, 'g', 4, 64)
+	if whole, frac, ok := strings.Cut(s, "."); ok {
+		return whole + unit + frac
+	}
+	return fmt.Sprint(s, unit)
 }

@@ -212,7 +212,7 @@ func (r *router) obstacle(n *net, from component, rest []component) (at geom.Pt,
 	}
 	q := query{
 		net: n, half: int32((w/2 + geom.Micrometre - 1) / geom.Micrometre), occ: r.occ[r.class(w)], via: r.via,
-		hist: r.quiet(), press: 400, starts: r.ends(n, from),
+		hist: r.quiet(), press: 400, greed: 110, starts: r.ends(n, from),
 	}
 	for _, c := range rest {
 		q.goals = append(q.goals, r.ends(n, c)...)

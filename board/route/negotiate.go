@@ -2,6 +2,7 @@ package route
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"lampblack/board"
@@ -392,11 +393,11 @@ func (r *router) join(n *net, w geom.Nm, press int32, from component, to []compo
 	class := r.class(w)
 	q := query{
 		net: n, half: int32((w/2 + geom.Micrometre - 1) / geom.Micrometre),
-		occ: r.occ[class], via: r.via, hist: r.hist, press: press,
+		occ: r.occ[class], via: r.via, hist: r.hist, press: press, greed: 130,
 		starts: r.ends(n, from),
 	}
 	if press == 0 {
-		q.hist = r.quiet()
+		q.hist, q.greed = r.quiet(), 105
 	}
 	for _, c := range to {
 		q.goals = append(q.goals, r.ends(n, c)...)
@@ -472,7 +473,7 @@ func (r *router) refine() {
 	for _, n := range r.nets {
 		r.paint(n, -1) // a net is never in its own way
 		for i := 0; i < len(n.legs); i++ {
-			if n.legs[i].trunk && len(n.legs) > 1 {
+			if n.legs[i].trunk && len(n.legs) > 1 || r.good(n, &n.legs[i]) {
 				continue
 			}
 			before := slices.Clone(n.legs)
@@ -487,6 +488,28 @@ func (r *router) refine() {
 		}
 		r.paint(n, 1)
 	}
+}
+
+// good reports whether a leg cannot get much better: it keeps its side and is hardly longer than the shortest way
+// between its ends.
+func (r *router) good(n *net, l *leg) bool {
+	sum := 0.0
+	a, b := r.g.at(l.end(0)), r.g.at(l.end(1))
+	ok := true
+	r.strokes(l, func(side geom.Side, s geom.Segment, w geom.Nm) {
+		sum += s.Len()
+		ok = ok && side == n.prefer
+	})
+	if l.a >= 0 {
+		a = r.pins[l.a].At
+	}
+	if l.b >= 0 {
+		b = r.pins[l.b].At
+	}
+	d := b.Sub(a)
+	x, y := float64(max(d.X, -d.X)), float64(max(d.Y, -d.Y))
+	shortest := max(x, y) + (math.Sqrt2-1)*min(x, y)
+	return ok && l.a >= 0 && l.b >= 0 && sum < shortest*1.03+200_000
 }
 
 // length returns the price of a net's copper, in µm: its length, with vias, bends and the wrong side.

@@ -8,6 +8,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/led"
+	"lampblack/led/part"
 	"lampblack/panel/geom"
 )
 
@@ -98,10 +99,10 @@ func collect(b board.Board) ([]pin, []*net) {
 			continue
 		}
 		n := &net{id: id, pins: byNet[id], prefer: geom.Bottom, in: -1, out: -1}
-		amps := 0.0
+		amps := part.Amp(0)
 		n.name = fmt.Sprintf("net %d", id)
 		if int(id) < len(b.Nets) {
-			amps = float64(b.Nets[id].Amps)
+			amps = b.Nets[id].Amps
 			if b.Nets[id].Name != "" {
 				n.name = b.Nets[id].Name
 			}

@@ -9,12 +9,12 @@ import (
 // Prices, in micrometres of track. They are ours, chosen by looking at boards; see DEVELOPERS.md.
 const (
 	signalVia   = 10_000 // a signal via must save a detour of 10 mm
-	supplyVia   = 4_000
+	supplyVia   = 8_000
 	bend45      = 200 // a bend of 45 degrees
 	bend90      = 700 // a bend of 90 degrees, never sharper
 	comfort     = 350 // µm of room beyond the clearance that a track likes
 	comfortPct  = 60  // dearer by this where there is none of it
-	signalWrong = 6   // percent dearer on the side that a signal should not use
+	signalWrong = 2   // percent dearer on the side that a signal should not use
 	supplyWrong = 50  // the same for supply and 0 V, which should keep their sides free for areas
 	farAway     = math.MaxInt32 / 2
 )
@@ -36,7 +36,7 @@ type searcher struct {
 	from []uint8
 	tag  []int32 // 0, or what the node belongs to: see tagPin and tagLeg; negative where the search starts
 	run  uint32
-	heap heap
+	open queue
 	far  coarse
 	work int      // nodes taken from the heap, over all searches
 	none []uint16 // an empty map, made when first asked for
@@ -78,6 +78,7 @@ type query struct {
 	via    []uint16 // the same for a via
 	hist   []uint16 // percent, by node
 	press  int32    // percent for each net in the way; 0: nodes in use are barred
+	greed  int32    // percent: how much the bound of what is still to go counts; 100 finds the cheapest way
 	starts []end
 	goals  []end
 }
@@ -103,7 +104,6 @@ type found struct {
 func (s *searcher) find(q query) found {
 	g := s.g
 	s.run++
-	s.heap = s.heap[:0]
 	for _, e := range q.goals {
 		s.tag[e.node] = e.tag
 	}
@@ -169,6 +169,11 @@ func (s *searcher) find(q query) found {
 		return pct + int32(g.soft[pos]) + sidePct[side]
 	}
 
+	base := int32(math.MaxInt32)
+	for _, e := range q.starts {
+		base = min(base, e.cost+h(e.node)*q.greed/100)
+	}
+	s.open.reset(base)
 	best := found{at: -1, closed: true}
 	bestH := int32(math.MaxInt32)
 	for _, e := range q.starts {
@@ -179,10 +184,10 @@ func (s *searcher) find(q query) found {
 			continue
 		}
 		s.seen[e.node], s.cost[e.node], s.from[e.node] = s.run, e.cost, atStart
-		s.heap.push(item{e.cost + h(e.node), e.cost, e.node})
+		s.open.push(e.cost+h(e.node)*q.greed/100, item{e.cost, e.node})
 	}
-	for len(s.heap) > 0 {
-		it := s.heap.pop()
+	for s.open.n > 0 {
+		it := s.open.pop()
 		u := it.node
 		if it.cost != s.cost[u] {
 			continue
@@ -209,9 +214,9 @@ func (s *searcher) find(q query) found {
 			if s.tag[v] > 0 {
 				f += extra[v]
 			} else {
-				f += h(v)
+				f += h(v) * q.greed / 100
 			}
-			s.heap.push(item{f, cost, v})
+			s.open.push(f, item{cost, v})
 		}
 		for k := range 8 {
 			add := int32(0)
@@ -399,66 +404,53 @@ func (c *coarse) bound(x, y int) int32 {
 	return max(0, c.d[y/coarseStep*c.nx+x/coarseStep]-c.slack)
 }
 
-// item is a node in the queue: f is its cost with the bound of what is still to go.
+// item is a node in the queue, with the cost it was reached at.
 type item struct {
-	f, cost, node int32
+	cost, node int32
 }
 
-func (a item) before(b item) bool {
-	if a.f != b.f {
-		return a.f < b.f
-	}
-	if a.cost != b.cost {
-		return a.cost > b.cost
-	}
-	return a.node < b.node
+// queue hands out items by their rank f, which is the cost and the bound of what is still to go: lowest first, to
+// within a bucket's width; in a bucket the last one in comes out first. Ranks below the bucket being emptied join it.
+//
+// Source: R. B. Dial, "Algorithm 360: Shortest-Path Forest with Topological Ordering", CACM 12(11), 1969,
+// doi:10.1145/363269.363610. We differ: a bucket is bucketWidth wide, so an item may come out up to that too early; a
+// node that is reached more cheaply later is simply expanded again.
+type queue struct {
+	buckets [][]item
+	at, top int // lowest bucket that may hold items, highest used
+	base    int32
+	n       int
 }
 
-// heap is a queue of items, the least first: a heap with four children a node.
-type heap []item
+const (
+	bucketWidth = 64      // µm
+	bucketMax   = 1 << 17 // ranks beyond this many buckets share the last one
+)
 
-func (h *heap) push(it item) {
-	a := append(*h, it)
-	i := len(a) - 1
-	for i > 0 {
-		p := (i - 1) / 4
-		if !it.before(a[p]) {
-			break
-		}
-		a[i] = a[p]
-		i = p
+func (q *queue) reset(base int32) {
+	for i := q.at; i <= q.top && i < len(q.buckets); i++ {
+		q.buckets[i] = q.buckets[i][:0]
 	}
-	a[i] = it
-	*h = a
+	q.at, q.top, q.base, q.n = 0, 0, base, 0
 }
 
-func (h *heap) pop() item {
-	a := *h
-	top := a[0]
-	last := a[len(a)-1]
-	a = a[:len(a)-1]
-	*h = a
-	if len(a) == 0 {
-		return top
+func (q *queue) push(f int32, it item) {
+	i := min(max(q.at, int(f-q.base)/bucketWidth), bucketMax)
+	for i >= len(q.buckets) {
+		q.buckets = append(q.buckets, nil)
 	}
-	i := 0
-	for {
-		c := 4*i + 1
-		if c >= len(a) {
-			break
-		}
-		m := c
-		for j := c + 1; j < min(c+4, len(a)); j++ {
-			if a[j].before(a[m]) {
-				m = j
-			}
-		}
-		if !a[m].before(last) {
-			break
-		}
-		a[i] = a[m]
-		i = m
+	q.buckets[i] = append(q.buckets[i], it)
+	q.top = max(q.top, i)
+	q.n++
+}
+
+func (q *queue) pop() item {
+	for len(q.buckets[q.at]) == 0 {
+		q.at++
 	}
-	a[i] = last
-	return top
+	b := q.buckets[q.at]
+	it := b[len(b)-1]
+	q.buckets[q.at] = b[:len(b)-1]
+	q.n--
+	return it
 }

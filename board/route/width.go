@@ -1,10 +1,9 @@
 package route
 
 import (
-	"math"
-
 	"lampblack/board"
 	"lampblack/led"
+	"lampblack/led/part"
 	"lampblack/panel/geom"
 )
 
@@ -18,18 +17,15 @@ const (
 // heating is the temperature rise that the widths are computed for, in kelvin: common practice.
 const heating = 10
 
-// ipcWidth returns the narrowest outer track of 35 µm copper that carries i amperes with the given rise in kelvin,
-// rounded up to a micrometre.
-//
-// Source: IPC-2221, I = k·ΔT^0.44·A^0.725 with k = 0.048 for outer layers and A in square mils (references.md,
-// section on conductors: constants from agreeing transcriptions).
-func ipcWidth(i float64) geom.Nm {
-	if !(i > 0) || math.IsInf(i, 0) {
+// copperThickness is that of the usual board: 1 oz per square foot.
+const copperThickness = 35 * geom.Micrometre
+
+// ipcWidth returns the narrowest track that carries i amperes: IPC-2221, outer layer, 35 µm copper.
+func ipcWidth(i part.Amp) geom.Nm {
+	if !(i > 0) {
 		return 0
 	}
-	area := math.Pow(i/(0.048*math.Pow(heating, 0.44)), 1/0.725) // square mils
-	um := area * 645.16 / 35
-	return geom.Nm(math.Ceil(min(um, 1e6))) * geom.Micrometre
+	return part.TrackWidth(min(i, 1000), heating, copperThickness)
 }
 
 // widths returns the widths to try for a net, widest first, and the narrowest that is safe for its current.
@@ -44,15 +40,15 @@ func widths(prefer, floor geom.Nm, steps ...geom.Nm) []geom.Nm {
 }
 
 // ownAmps returns the current that the board's own strings draw: what flows in the net behind each resistor.
-func ownAmps(b board.Board) float64 {
-	sum := 0.0
+func ownAmps(b board.Board) part.Amp {
+	sum := part.Amp(0)
 	for _, p := range b.Parts {
 		if p.Kind != board.Resistor {
 			continue
 		}
 		for _, q := range p.Pads {
 			if q.Net > led.Return && int(q.Net) < len(b.Nets) {
-				sum += float64(b.Nets[q.Net].Amps)
+				sum += b.Nets[q.Net].Amps
 				break
 			}
 		}

@@ -175,9 +175,8 @@ func checkScrew(b board.Board, led panel.Hole, l *diag.List) {
 		if m.What != board.MountHole {
 			continue
 		}
-		// At best the leads stand across the line to the screw, each farther from it than the LED itself.
-		d := math.Hypot(led.At.Dist(m.At), float64(leadPitch/2))
-		need := float64(m.D/2 + b.Rules.ScrewClear + leadPad/2)
+		// The flange reaches farther than the pads do when the leads stand across the line to the screw.
+		d, need := led.At.Dist(m.At), float64(m.D/2+b.Rules.ScrewClear+(led.D+flangeOver)/2)
 		if d < need {
 			f := at(l.Add(diag.Error, "shape-led-mount", "an LED is too near a mount hole, under the screw's head: %s are missing", mm(need-d)), led.At)
 			f.Place.Handle = led.Handle

@@ -20,6 +20,7 @@ func ZipAt(files []File, date time.Time) []byte {
 	for _, f := range sorted(files) {
 		h := &zip.FileHeader{Name: f.Path, Method: zip.Deflate, CRC32: crc32.ChecksumIEEE(f.Data),
 			UncompressedSize64: uint64(len(f.Data))}
+		//lint:ignore SA1019 Modified would add an extra field, and CreateRaw does not read it
 		h.ModifiedDate, h.ModifiedTime = dos(date)
 		if !ascii(f.Path) && utf8.ValidString(f.Path) {
 			h.Flags |= 0x800 // the name is UTF-8

@@ -34,21 +34,26 @@ func Drill(a export.Artwork, i int, m Meta) []byte {
 	d := a.Drills[i]
 	w := &writer{}
 	w.header(d, m)
-	at := geom.Pt{}
-	for _, t := range sorted(d.Tools) {
-		hits := Ordered(hitsOf(d, t), at)
-		slots := slotsOf(d, t)
-		if len(hits)+len(slots) == 0 {
-			continue
+	tools, at, standing := sorted(d.Tools), geom.Pt{}, -1
+	use := func(t int) {
+		if t != standing {
+			w.line(toolName(d, t))
+			standing = t
 		}
-		w.line(toolName(d, t))
-		for _, p := range hits {
+	}
+	for _, t := range tools {
+		for _, p := range Ordered(hitsOf(d, t), at) {
+			use(t)
 			w.point(p)
 			w.line("")
 			at = p
 		}
-		for _, s := range slots {
-			at = w.slot(s.Path)
+	}
+	// Slots go last: some readers do not come back from routing to drilling.
+	for _, t := range tools {
+		for _, s := range slotsOf(d, t) {
+			use(t)
+			w.slot(s.Path)
 		}
 	}
 	w.line("M30")
@@ -85,8 +90,8 @@ func (w *writer) header(d export.Drill, m Meta) {
 	w.line("G05")
 }
 
-// slot routes along the path and returns where the tool stands at its end.
-func (w *writer) slot(path geom.Polyline) geom.Pt {
+// slot routes along the path.
+func (w *writer) slot(path geom.Polyline) {
 	w.buf = append(w.buf, "G00"...)
 	w.point(path[0])
 	w.line("\nM15")
@@ -96,7 +101,6 @@ func (w *writer) slot(path geom.Polyline) geom.Pt {
 		w.line("")
 	}
 	w.line("M16\nG05")
-	return path[len(path)-1]
 }
 
 func (w *writer) point(p geom.Pt) {

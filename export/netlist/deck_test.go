@@ -58,8 +58,9 @@ func desk(seed uint64, boards int) led.Circuit {
 
 func TestDeckNames(t *testing.T) {
 	c := desk(1, 2)
-	require.Equal(t, c.Boards[1].Panel, c.Chains[0].Links[1].Panel)
-	c.Boards[1].Panel, c.Chains[0].Links[1].Panel = "Dome", "Dome"
+	last := c.Chains[len(c.Chains)-1].Links
+	require.Equal(t, c.Boards[1].Panel, last[len(last)-1].Panel)
+	c.Boards[1].Panel, last[len(last)-1].Panel = "Dome", "Dome"
 	text := string(Deck(c, "ridge\n.end desk"))
 	require.True(t, strings.HasPrefix(text, "* ridge .end desk\n"), "a title cannot end the deck")
 	require.True(t, strings.HasSuffix(text, ".op\n.end\n"))

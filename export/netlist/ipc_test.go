@@ -1,7 +1,6 @@
 package netlist_test
 
 import (
-	"fmt"
 	"regexp"
 	"strings"
 	"testing"
@@ -139,7 +138,7 @@ func TestIPCIsTheSameEachTime(t *testing.T) {
 	first, _ := netlist.IPC(a, netlist.Meta{})
 	for range 5 {
 		again, _ := netlist.IPC(a, netlist.Meta{})
-		require.Equal(t, fmt.Sprintf("%s", first), string(again))
+		require.Equal(t, string(first), string(again))
 	}
 }
 

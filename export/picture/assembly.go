@@ -1,6 +1,275 @@
 package picture
 
-import "lampblack/board"
+import (
+	"fmt"
 
-// Assembly returns the drawing to solder by.
-func Assembly(b board.Board) []byte { return nil }
+	"lampblack/board"
+	"lampblack/export/internal/svg"
+	"lampblack/panel/geom"
+)
+
+// Colours of the assembly drawing: ink on paper, since it is printed and lies beside the soldering iron.
+const (
+	paper    = "#fffdf8"
+	ink      = "#2c2825"
+	faint    = "#b9b0a2"
+	edgeInk  = "#6d6253"
+	ledFill  = "#fbe2ae"
+	resFill  = "#cfe0d8"
+	connFill = "#dbd3e6"
+)
+
+// Measures of the assembly sheet, on paper.
+const (
+	sheetMargin = 10 * geom.Millimetre
+	refHeight   = 1700 * geom.Micrometre // capitals of the names beside the parts: as 7 point type
+	textHeight  = 2 * geom.Millimetre
+	gutter      = 9 * geom.Millimetre
+	widest      = 190 * geom.Millimetre // of a view that is enlarged, to print on A4
+)
+
+// Assembly returns the drawing to solder by: each side with its parts, their names, values and polarity, the bottom
+// as seen from behind, and below them a key to the marks and a list of parts. A small board is drawn enlarged.
+func Assembly(b board.Board) []byte {
+	box := b.Outline.Box()
+	if box.Empty() {
+		box = geom.Box{}
+	}
+	scale := enlargement(box)
+	w, h := scaled(box.W(), scale), scaled(box.H(), scale)
+	beside := h > w && 2*w+gutter <= widest*3/2
+	page := max(w, widest-2*sheetMargin)
+	if beside {
+		page = max(2*w+gutter, page)
+	}
+	list := partsList(b, page)
+
+	head := sheetMargin + 15*geom.Millimetre
+	second := head + h + gutter + 6*geom.Millimetre
+	foot := second + h + gutter
+	if beside {
+		second, foot = head, head+h+gutter
+	}
+	width := page + 2*sheetMargin
+	height := foot + list.height() + keyHeight + sheetMargin
+
+	d := newDrawing(width, height, b.Name+": assembly", "")
+	d.Empty("rect", "width", num(width), "height", num(height), "fill", paper)
+	d.letters(sheetMargin, sheetMargin+4*geom.Millimetre, 4*geom.Millimetre, left, ink, b.Name+" — assembly")
+	d.letters(width-sheetMargin, sheetMargin+4*geom.Millimetre, textHeight, right, edgeInk,
+		fmt.Sprintf("board %s × %s mm, drawn %s", num1(box.W()), num1(box.H()), ratio(scale)))
+
+	x := sheetMargin + (page-w)/2
+	x2 := x
+	if beside {
+		x, x2 = sheetMargin, sheetMargin+w+gutter
+	}
+	f := svg.Frame{Box: box, Digits: 3}
+	v := view{d: d, b: b, f: f, side: geom.Top, x: x, y: head, scale: scale}
+	v.draw("Top, the LED side")
+	f.Mirror = true
+	v = view{d: d, b: b, f: f, side: geom.Bottom, x: x2, y: second, scale: scale}
+	v.draw("Bottom, the wiring side, seen from behind")
+
+	d.marks(sheetMargin, foot)
+	list.draw(d, sheetMargin, foot+keyHeight)
+	return d.end()
+}
+
+// enlargement returns how much larger than life a board is drawn, in halves: as large as fits.
+func enlargement(b geom.Box) int {
+	for _, twice := range []int{6, 5, 4, 3} {
+		if scaled(max(b.W(), b.H()), twice) <= widest-2*sheetMargin {
+			return twice
+		}
+	}
+	return 2
+}
+
+// scaled returns a length on the board as it is on paper.
+func scaled(v geom.Nm, twice int) geom.Nm { return v * geom.Nm(twice) / 2 }
+
+func ratio(twice int) string {
+	switch twice {
+	case 2:
+		return "at true size"
+	case 3:
+		return "1.5 : 1"
+	case 5:
+		return "2.5 : 1"
+	}
+	return fmt.Sprintf("%d : 1", twice/2)
+}
+
+// view is one side of the board on the sheet.
+type view struct {
+	d     *drawing
+	b     board.Board
+	f     svg.Frame
+	side  geom.Side
+	x, y  geom.Nm // upper left corner on the page
+	scale int     // in halves
+
+	taken []geom.Box // page places that no label may cover
+}
+
+// at returns the place of a point on the page.
+func (v *view) at(p geom.Pt) (x, y geom.Nm) {
+	x, y = v.f.XY(p)
+	return v.x + scaled(x, v.scale), v.y + scaled(y, v.scale)
+}
+
+// on returns the box on the page.
+func (v *view) on(b geom.Box) geom.Box {
+	x0, y0 := v.at(b.Min)
+	x1, y1 := v.at(b.Max)
+	return geom.BoxOf(geom.Pt{X: x0, Y: y0}, geom.Pt{X: x1, Y: y1})
+}
+
+// pen returns a line width on paper as it is in the enlarged drawing.
+func (v *view) pen(mm float64) string { return num(geom.MM(mm * 2 / float64(v.scale))) }
+
+func (v *view) draw(title string) {
+	d := v.d
+	d.letters(v.x, v.y-2500*geom.Micrometre, textHeight*11/10, left, ink, title)
+	d.Open("g", "id", v.side.String(), "transform", "translate("+num(v.x)+" "+num(v.y)+") scale("+num(scaled(geom.Millimetre, v.scale))+")")
+	d.Empty("path", "d", v.f.Path(append([]geom.Contour{v.b.Outline}, v.b.Cutouts...)...), "fill", "#ffffff",
+		"fill-rule", "evenodd", "stroke", edgeInk, "stroke-width", v.pen(0.35))
+	var holes []geom.Contour
+	for _, h := range v.b.Holes {
+		holes = append(holes, geom.Circle(h.At, h.D))
+		v.taken = append(v.taken, v.on(geom.Circle(h.At, h.D).Box()))
+	}
+	d.Empty("path", "d", v.f.Path(holes...), "fill", "none", "stroke", edgeInk, "stroke-width", v.pen(0.25))
+	for _, p := range v.b.Parts {
+		if p.On != v.side {
+			v.joints(p)
+		}
+	}
+	for _, p := range v.b.Parts {
+		if p.On == v.side {
+			v.part(p)
+		}
+	}
+	d.Close("g")
+	for _, p := range v.b.Parts {
+		if p.On == v.side {
+			v.label(p)
+		}
+	}
+}
+
+// joints draws the pads of a part on the other side, which are soldered on this one.
+func (v *view) joints(p board.Part) {
+	var pads []geom.Contour
+	for _, q := range p.Pads {
+		if q.OnSide(v.side) {
+			pads = append(pads, q.Contour(0))
+			v.taken = append(v.taken, v.on(q.Contour(0).Box()))
+		}
+	}
+	if len(pads) > 0 {
+		v.d.Empty("path", "d", v.f.Path(pads...), "fill", "none", "stroke", faint, "stroke-width", v.pen(0.15))
+	}
+}
+
+func (v *view) part(p board.Part) {
+	fill := [...]string{board.LED: ledFill, board.Resistor: resFill, board.Connector: connFill}[p.Kind]
+	v.d.Open("g", "aria-label", p.Ref)
+	if len(p.Body) > 2 {
+		v.d.Empty("path", "d", v.f.Rings(p.Body), "fill", fill, "stroke", ink, "stroke-width", v.pen(0.2))
+	}
+	for _, q := range p.Pads {
+		v.pad(q)
+	}
+	v.d.Close("g")
+	v.taken = append(v.taken, v.on(partBox(p)))
+}
+
+func partBox(p board.Part) geom.Box {
+	b := p.Body.Box()
+	for _, q := range p.Pads {
+		b = b.Union(q.Contour(0).Box())
+	}
+	if b.Empty() {
+		return geom.BoxOf(p.At)
+	}
+	return b
+}
+
+// pad draws a pad and the polarity of its pin: a cross for the positive one, a bar on black for the negative one.
+func (v *view) pad(q board.Pad) {
+	plus, minus := q.Function == "A" || q.Function == "+", q.Function == "K" || q.Function == "-"
+	fill := "#ffffff"
+	if minus {
+		fill = ink
+	}
+	v.d.Empty("path", "d", v.f.Path(q.Contour(0)), "fill", fill, "stroke", ink, "stroke-width", v.pen(0.15))
+	arm := min(q.W, q.H) * 3 / 10
+	bar := geom.Polyline{{X: q.At.X - arm, Y: q.At.Y}, {X: q.At.X + arm, Y: q.At.Y}}
+	post := geom.Polyline{{X: q.At.X, Y: q.At.Y - arm}, {X: q.At.X, Y: q.At.Y + arm}}
+	switch {
+	case plus:
+		v.d.Empty("path", "d", v.f.Line(bar)+v.f.Line(post), "fill", "none", "stroke", ink, "stroke-width", v.pen(0.2))
+	case minus:
+		v.d.Empty("path", "d", v.f.Line(bar), "fill", "none", "stroke", "#ffffff", "stroke-width", v.pen(0.2))
+	}
+}
+
+// label writes the part's name, with its value where there is room for it.
+func (v *view) label(p board.Part) {
+	texts := []string{p.Ref}
+	if p.Kind != board.LED && p.Value != "" {
+		texts = []string{p.Ref + " " + p.Value, p.Ref}
+	}
+	body := v.on(partBox(p))
+	limit := v.on(v.b.Outline.Box())
+	var best geom.Box
+	text, bestCost := "", int64(-1)
+	for _, t := range texts {
+		w := v.d.wide(t, refHeight)
+		for i, c := range spots(body, w, refHeight) {
+			cost := int64(i) * 1000 // among free spots the first
+			for _, o := range v.taken {
+				cost += overlap(c.Grown(200*geom.Micrometre), o) / 1_000_000
+			}
+			cost += (int64(c.W())*int64(c.H()) - overlap(c, limit)) / 4_000_000 // off the board only if need be
+			if bestCost < 0 || cost < bestCost {
+				best, text, bestCost = c, t, cost
+			}
+		}
+		if bestCost < 100_000 {
+			break
+		}
+	}
+	v.taken = append(v.taken, best)
+	v.d.letters(best.Min.X, best.Max.Y, refHeight, left, ink, text)
+}
+
+// spots returns where a label of w by h can stand beside a box, best first. The page has Y down.
+func spots(b geom.Box, w, h geom.Nm) []geom.Box {
+	const gap = 600 * geom.Micrometre
+	m := b.Centre()
+	at := func(x, y geom.Nm) geom.Box {
+		return geom.Box{Min: geom.Pt{X: x, Y: y}, Max: geom.Pt{X: x + w, Y: y + h}}
+	}
+	above, below := b.Min.Y-gap-h, b.Max.Y+gap
+	out := []geom.Box{
+		at(m.X-w/2, above), at(m.X-w/2, below),
+		at(b.Max.X+gap, m.Y-h/2), at(b.Min.X-gap-w, m.Y-h/2),
+	}
+	for _, x := range []geom.Nm{b.Min.X, b.Max.X - w, b.Max.X, b.Min.X - w} {
+		out = append(out, at(x, above), at(x, below))
+	}
+	return out
+}
+
+// overlap returns the common area of two boxes, in nm².
+func overlap(a, b geom.Box) int64 {
+	w := min(a.Max.X, b.Max.X) - max(a.Min.X, b.Min.X)
+	h := min(a.Max.Y, b.Max.Y) - max(a.Min.Y, b.Min.Y)
+	if w <= 0 || h <= 0 {
+		return 0
+	}
+	return int64(w) * int64(h)
+}

@@ -40,9 +40,8 @@ func (r *reader) macro(name string, words []string, par []float64) (export.Apert
 	var shapes []primitive
 	points := 0
 	for _, w := range words {
-		w = strings.ReplaceAll(w, " ", "")
-		if w == "" || w[0] == '0' && (len(w) == 1 || !containsByte("123456789,", w[1])) || w == "0" {
-			continue // a comment
+		if w = strings.ReplaceAll(w, " ", ""); w == "" || w[0] == '0' {
+			continue // 0 starts a comment
 		}
 		if w[0] == '$' {
 			left, right, ok := strings.Cut(w[1:], "=")

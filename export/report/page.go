@@ -8,12 +8,11 @@ const width = 78
 // page is a text under way.
 type page struct{ lines []string }
 
-// line adds a line as it stands; what is no printable ASCII becomes '?', and what is too long is cut at a blank or else
-// wrapped.
+// line adds a line as it stands; what is no printable ASCII becomes '?', and what is too long goes on in the next line.
 func (t *page) line(s string) {
 	s = ascii(s)
 	for len(s) > width {
-		t.lines = append(t.lines, s[:width])
+		t.lines = append(t.lines, strings.TrimRight(s[:width], " "))
 		s = "      " + s[width:]
 	}
 	t.lines = append(t.lines, strings.TrimRight(s, " "))

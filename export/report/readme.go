@@ -137,13 +137,13 @@ func (t *page) files(a export.Artwork, p Pack) {
 		name, what, _ := strings.Cut(e, "\t")
 		list = append(list, entry{name, what})
 	}
-	wide := 0
+	wide, what := 0, 0
 	for _, e := range list {
-		wide = max(wide, len(e.name))
+		wide, what = max(wide, len(ascii(e.name))), max(what, len(ascii(e.what)))
 	}
 	for _, e := range list {
-		if wide <= 44 {
-			t.line(fmt.Sprintf("  %-*s  %s", wide, e.name, e.what))
+		if 2+wide+2+what <= width {
+			t.line(fmt.Sprintf("  %-*s  %s", wide, ascii(e.name), e.what))
 		} else {
 			t.line("  " + e.name)
 			t.line("      " + e.what)

@@ -163,17 +163,31 @@ func (g Grid) shine(all []lamp, z float64) {
 		}
 		pr := profiles[k]
 		x0, y0 := (g.Origin.X - l.at.X).MM(), (g.Origin.Y - l.at.Y).MM()
+		reach := z * pr.reach()
 		for j := range g.H {
 			y := y0 + float64(float64(j)*step)
+			if math.Abs(y) > reach {
+				continue
+			}
 			y2 := float64(y * y)
+			half := math.Sqrt(reach*reach - y2)
+			from := int(min(max(math.Ceil((-half-x0)/step), 0), float64(g.W)))
+			to := int(min(max(math.Floor((half-x0)/step)+1, float64(from)), float64(g.W)))
 			row := g.V[j*g.W : (j+1)*g.W]
-			for i := range row {
+			for i := from; i < to; i++ {
 				x := x0 + float64(float64(i)*step)
 				row[i] += float64(l.candela * pr.at(math.Sqrt(float64(x*x)+y2)/z))
 			}
 		}
 	}
 }
+
+// nothing is the share of the light on the axis below which an LED is not followed: a thousand LEDs that far away are
+// still a ten thousandth.
+const nothing = 1e-7
+
+// reach returns the u = r/z where the light has fallen to nothing: (1 + u²)^((m+3)/2) = 1/nothing.
+func (p profile) reach() float64 { return math.Sqrt(math.Pow(nothing, -2/(p.m+3)) - 1) }
 
 // smoothed returns the grid convolved with a Gaussian of the given standard deviation, cut off at three of them.
 func (g Grid) smoothed(sd geom.Nm) Grid {

@@ -53,6 +53,9 @@ func (p *parser) entity(typ string, gs []group) item {
 		p.mtext(&it, f, gs)
 	default:
 		it.spoil(unused, unusedReason(typ))
+		if f.has[0] { // where it is, for the finding
+			it.path.Vertices = []Vertex{{f.at(0), 0}}
+		}
 	}
 	return it
 }

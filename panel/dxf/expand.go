@@ -37,25 +37,25 @@ func (p *parser) show(it *item, at place) {
 	l := p.layer(layer)
 	switch {
 	case it.paper && at.depth == 0:
-		p.skips.add(it, layer, hiddenThing, "in paper space, not in the model")
+		p.skip(it, layer, at, hiddenThing, "in paper space, not in the model")
 		return
 	case it.hidden:
-		p.skips.add(it, layer, hiddenThing, "marked invisible")
+		p.skip(it, layer, at, hiddenThing, "marked invisible")
 		return
 	case l.Frozen:
-		p.skips.add(it, layer, hiddenThing, "on a layer that is frozen")
+		p.skip(it, layer, at, hiddenThing, "on a layer that is frozen")
 		return
 	case l.Off && it.ins == nil: // a block on a layer that is off still shows what lies on other layers
-		p.skips.add(it, layer, hiddenThing, "on a layer that is switched off")
+		p.skip(it, layer, at, hiddenThing, "on a layer that is switched off")
 		return
 	case strings.EqualFold(layer, "defpoints"):
-		p.skips.add(it, layer, hiddenThing, "on the layer for points of dimensions, which is never plotted")
+		p.skip(it, layer, at, hiddenThing, "on the layer for points of dimensions, which is never plotted")
 		return
 	case it.fault != "":
-		p.skips.add(it, layer, kindOf[it.weight], it.fault)
+		p.skip(it, layer, at, kindOf[it.weight], it.fault)
 		return
 	case it.plane == tilted:
-		p.skips.add(it, layer, tiltedThing, "not parallel to the drawing plane")
+		p.skip(it, layer, at, tiltedThing, "not parallel to the drawing plane")
 		return
 	}
 	m := at.m
@@ -71,7 +71,7 @@ func (p *parser) show(it *item, at place) {
 	case it.text != nil:
 		e.Text = mappedText(it.text, m)
 		if e.Text == nil {
-			p.skips.add(it, layer, emptyThing, "of no size")
+			p.skip(it, layer, at, emptyThing, "of no size")
 			return
 		}
 	case it.arc != nil:
@@ -93,10 +93,25 @@ func (p *parser) show(it *item, at place) {
 		return
 	}
 	if !sound(&e) {
-		p.skips.add(it, layer, brokenThing, "a number in it is none, or far too large")
+		p.skip(it, layer, at, brokenThing, "a number in it is none, or far too large")
 		return
 	}
 	p.out.Entities = append(p.out.Entities, e)
+}
+
+// skip leaves an item out and keeps where it would have been seen.
+func (p *parser) skip(it *item, layer string, at place, kind thing, reason string) {
+	var seen *XY
+	if w := it.where(); w != nil {
+		m := at.m
+		if it.plane == mirrored {
+			m = scale(-1, 1).then(m)
+		}
+		if q := m.point(*w); math.Abs(q.X) <= MaxCoordinate && math.Abs(q.Y) <= MaxCoordinate {
+			seen = &q
+		}
+	}
+	p.skips.add(it, layer, seen, kind, reason)
 }
 
 // sound reports whether all coordinates are numbers of a bearable size.
@@ -116,13 +131,13 @@ func (p *parser) insertBlock(it *item, m affine, at place, layer string) {
 	b := p.blocks[in.block]
 	switch {
 	case b == nil:
-		p.skips.add(it, layer, missingThing, "of the block "+quoted(in.block)+", which the file doesn't hold")
+		p.skip(it, layer, at, missingThing, "of the block "+quoted(in.block)+", which the file doesn't hold")
 	case b.xref:
-		p.skips.add(it, layer, missingThing, "of "+quoted(in.block)+", a drawing in another file")
+		p.skip(it, layer, at, missingThing, "of "+quoted(in.block)+", a drawing in another file")
 	case at.depth >= MaxNesting:
-		p.skips.add(it, layer, brokenThing, "blocks nested too deep")
+		p.skip(it, layer, at, brokenThing, "blocks nested too deep")
 	case contains(at.within, b):
-		p.skips.add(it, layer, brokenThing, "of the block "+quoted(in.block)+", which contains itself")
+		p.skip(it, layer, at, brokenThing, "of the block "+quoted(in.block)+", which contains itself")
 	default:
 		// Base to zero, scale, step in the array (in turned but unscaled directions), turn, move: DXF Reference, INSERT.
 		way := append(at.within[:len(at.within):len(at.within)], b)
@@ -140,7 +155,7 @@ func (p *parser) insertBlock(it *item, m affine, at place, layer string) {
 				step := translate(XY{float64(c) * in.colStep, float64(r) * in.rowStep})
 				full := inner.then(step).then(outer)
 				if !full.finite() {
-					p.skips.add(it, layer, brokenThing, "a number in it is none, or far too large")
+					p.skip(it, layer, at, brokenThing, "a number in it is none, or far too large")
 					return
 				}
 				p.expand(b.items, place{full, layer, in.block, at.depth + 1, way})

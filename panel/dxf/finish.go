@@ -16,13 +16,9 @@ func (p *parser) finish() {
 		// The size decides; so expand first and scale after.
 		p.out.Units = p.guessUnits()
 		if k := p.out.Units.MMPerUnit; k != 1 {
+			p.out.Skipped = p.skips.list
 			p.out = p.out.Scaled(k)
-		}
-	}
-	for i := range p.skips.list {
-		if at := p.skips.list[i].At; at != nil {
-			q := at.Times(p.out.Units.MMPerUnit)
-			p.skips.list[i].At = &q
+			p.skips.list = p.out.Skipped
 		}
 	}
 	p.out.Skipped = p.skips.list

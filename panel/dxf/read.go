@@ -320,6 +320,11 @@ func (p *parser) entities(list []item, end string) []item {
 		}
 		gs := p.collect()
 		line := p.entityLine
+		if !p.more {
+			if why, _ := p.src.fault(); why != "" {
+				return list // the file breaks off in it
+			}
+		}
 		switch typ {
 		case "VERTEX", "SEQEND", "ENDBLK": // strays
 			continue

@@ -49,7 +49,7 @@ type skipKey struct{ typ, layer, reason string }
 // maxSkips bounds the list; more kinds than that are counted under one layer.
 const maxSkips = 2000
 
-func (s *skips) add(it *item, layer string, kind thing, reason string) {
+func (s *skips) add(it *item, layer string, at *XY, kind thing, reason string) {
 	k := skipKey{it.typ, layer, reason}
 	if len(s.list) >= maxSkips {
 		k = skipKey{"things", "many", "left out for many reasons"}
@@ -63,11 +63,11 @@ func (s *skips) add(it *item, layer string, kind thing, reason string) {
 		s.index = map[skipKey]int{}
 	}
 	s.index[k] = len(s.list)
-	s.list = append(s.list, Skip{Type: k.typ, Layer: k.layer, Reason: k.reason, Count: 1, Line: it.line, Handle: it.handle, At: it.where()})
+	s.list = append(s.list, Skip{Type: k.typ, Layer: k.layer, Reason: k.reason, Count: 1, Line: it.line, Handle: it.handle, At: at})
 	s.kinds = append(s.kinds, kind)
 }
 
-// where returns a point of the item in drawing units, nil when it has none or lies in a block far from its place.
+// where returns a point of the item in its own coordinates, nil when it has none.
 func (it *item) where() *XY {
 	switch {
 	case it.text != nil:
@@ -84,7 +84,7 @@ func (it *item) where() *XY {
 	return nil
 }
 
-// findings tells what was left out: one finding for each kind and reason, with the first place. k is mm per unit.
+// findings tells what was left out: one finding for each kind and reason, with the first place.
 func (s *skips) findings(file string, diags *diag.List) {
 	done := make([]bool, len(s.list))
 	for i := range s.list {
@@ -117,7 +117,7 @@ func (s *skips) findings(file string, diags *diag.List) {
 		f := diags.Add(kind.sev, kind.code, "left out: %s on %s (%s)", listed(types, 6), layersNamed(layers), first.Reason).
 			In(file, first.Line).Fix("%s", kind.advice)
 		f.Place.Handle, f.Place.Layer = first.Handle, first.Layer
-		if first.At != nil && finite(first.At.X, first.At.Y) {
+		if first.At != nil {
 			f.At(first.At.X, first.At.Y)
 		}
 	}

@@ -105,7 +105,7 @@ type cut struct {
 // good.
 func findCuts(es []edge) []cut {
 	var cuts []cut
-	bands := newBands(es)
+	bands := newBands(es, func(e *edge) bool { return e.moved })
 	var active []int32
 	for i := range bands.edges {
 		active = active[:0]
@@ -140,28 +140,45 @@ type bands struct {
 	edges  [][]int32
 }
 
-func newBands(es []edge) bands {
+// newBands fills the bands that want picks an edge in, for every edge when want is nil.
+func newBands(es []edge, want func(e *edge) bool) bands {
 	box := EmptyBox()
 	for i := range es {
 		box = box.With(es[i].p).With(es[i].q)
 	}
 	n := min(1+int(math.Sqrt(float64(len(es)))), 2048)
 	b := bands{low: box.Min.Y - 1, height: (box.H()+2)/Nm(n) + 1, edges: make([][]int32, n)}
-	order := make([]int32, len(es))
-	for i := range order {
-		order[i] = int32(i)
+	wanted := make([]bool, n)
+	for i := range es {
+		if want == nil || want(&es[i]) {
+			lo, hi := b.span(&es[i])
+			for k := lo; k <= hi; k++ {
+				wanted[k] = true
+			}
+		}
+	}
+	var order []int32
+	for i := range es {
+		lo, hi := b.span(&es[i])
+		if slices.Contains(wanted[lo:hi+1], true) {
+			order = append(order, int32(i))
+		}
 	}
 	left := func(i int32) Nm { return min(es[i].p.X, es[i].q.X) }
-	slices.SortFunc(order, func(i, j int32) int {
-		return cmp.Or(cmp.Compare(left(i), left(j)), cmp.Compare(i, j))
-	})
+	slices.SortFunc(order, func(i, j int32) int { return cmp.Or(cmp.Compare(left(i), left(j)), cmp.Compare(i, j)) })
 	for _, i := range order {
-		for k := b.of(es[i].p.Y - 1); k <= b.of(es[i].q.Y+1); k++ {
-			b.edges[k] = append(b.edges[k], i)
+		lo, hi := b.span(&es[i])
+		for k := lo; k <= hi; k++ {
+			if wanted[k] {
+				b.edges[k] = append(b.edges[k], i)
+			}
 		}
 	}
 	return b
 }
+
+// span returns the bands that e comes within a nanometre of.
+func (b bands) span(e *edge) (lo, hi int) { return b.of(e.p.Y - 1), b.of(e.q.Y + 1) }
 
 // of returns the band of height y.
 func (b bands) of(y Nm) int { return int((y - b.low) / b.height) }

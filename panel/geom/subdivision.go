@@ -94,7 +94,7 @@ func lower(v Vec) bool { return v.Y < 0 || v.Y == 0 && v.X < 0 }
 func (s *subdivision) wind() {
 	s.left = make([][2]int32, len(s.from))
 	done := make([]bool, len(s.verts))
-	bands := newBands(s.edges)
+	bands := newBands(s.edges, nil)
 	var queue []int32
 	for v := range s.verts {
 		if done[v] {

@@ -29,7 +29,7 @@ func dome() *plan {
 	p.word(172, 30.5, 4, "PARK", 0)
 
 	p.word(42, 15, 3.5, "MOVING", 0)
-	p.word(140, 15, 3.5, "AT LIMIT", 0)
+	p.lines(146, 15, 3.5, "ROTATION", "AT LIMIT")
 	return p
 }
 
@@ -121,13 +121,15 @@ func weather() *plan {
 	round(46, 0, 4, "SKY TEMP", 4)
 	round(61, 135, 3.5, "DRY", 1)
 	round(61, 45, 3.5, "CLEAR", 2)
+	p.word(26, 34, 4, "SAFE", 2)
+	p.word(124, 34, 4, "UNSAFE", 3)
 	p.place("TOGGLE-M6", 75, 14, 90)
 	p.word(54, 14, 4, "ALARM", 2)
 	p.word(96, 14, 4, "MUTE", 2)
 	return p
 }
 
-// camera is dense: what the camera and its sequence are doing, word by word, 64 LEDs.
+// camera is dense: what the camera and its sequence are doing, word by word.
 func camera() *plan {
 	p := &plan{name: "camera", version: "AC1015", at: pt{15, 15}}
 	p.edge(rounded([]pt{{0, 0}, {220, 0}, {220, 132}, {0, 132}}, 3))
@@ -146,7 +148,7 @@ func camera() *plan {
 	for row, r := range words {
 		for col, s := range r {
 			x := [...]float64{32, 82, 138, 188}[col]
-			p.word(x, 106-float64(row)*11, 3.5, s, 2)
+			p.word(x, 106-float64(row)*11, 3.5, s, max(2, int(width(s, 3.5)/9+0.3)))
 		}
 	}
 	for i, s := range []string{"COOLING", "HEATERS", "GUIDER", "SEQUENCE"} {

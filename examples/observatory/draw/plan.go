@@ -1,6 +1,9 @@
 package main
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // pt is a position in millimetres from the panel's lower left corner.
 type pt struct{ x, y float64 }
@@ -218,6 +221,15 @@ func (p *plan) word(x, y, height float64, s string, n int) { p.turnedWord(x, y, 
 func (p *plan) turnedWord(x, y, height float64, s string, degrees float64, n int) {
 	p.add(entity{kind: text, layer: onLettering, c: pt{x, y}, text: s, height: height, turn: degrees, h: 1, v: 2})
 	p.ledsAlong(pt{x, y}, width(s, height), degrees, n)
+}
+
+// lines writes several lines of text as one block centred on (x, y), with LEDs behind each line.
+func (p *plan) lines(x, y, height float64, rows ...string) {
+	p.add(entity{kind: mtext, layer: onLettering, c: pt{x, y}, text: strings.Join(rows, "\n"), height: height, h: 1, v: 2})
+	step := height * 5 / 3 // the usual line spacing of MTEXT
+	for i, s := range rows {
+		p.ledsAlong(pt{x, y + step*(float64(len(rows)-1)/2-float64(i))}, width(s, height), 0, 0)
+	}
 }
 
 // ledsAlong sets n LEDs in a row of length w round c.

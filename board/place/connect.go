@@ -1,0 +1,214 @@
+package place
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"lampblack/board/footprint"
+	"lampblack/led"
+	"lampblack/panel/geom"
+)
+
+// berth is a place for a connector at the board's edge.
+type berth struct {
+	fp   footprint.Footprint
+	at   geom.Pt
+	turn int
+	cost float64
+	box  geom.Box
+}
+
+// Prices of a berth, in nm of copper.
+const (
+	perInset  = 3.0   // per nm that the face stands back from the edge: a straight piece of edge is taken first
+	wrongSide = 4e7   // the opposite edge
+	nextSide  = 1.4e7 // an edge beside the wished one
+	blocked   = 2e7   // wires would run into another part of the board
+)
+
+// inset of a connector's face from the board's edge, and how far it may stand back where the edge is round.
+const (
+	faceInset = 200 * geom.Micrometre
+	insetStep = 500 * geom.Micrometre
+	insetMost = 5 * geom.Millimetre
+	scanStep  = 500 * geom.Micrometre
+)
+
+// wished returns the edge a connector should be at.
+func wished(role led.Role, opt Options) Edge {
+	want := opt.In
+	if role == led.Out {
+		want = opt.Out
+	}
+	switch {
+	case want != Auto:
+		return want
+	case role == led.In:
+		return Left
+	}
+	return Right
+}
+
+// way returns the direction from the board's middle to the edge.
+func (e Edge) way() geom.Vec {
+	return [...]geom.Vec{Left: {X: -1}, Bottom: {Y: -1}, Right: {X: 1}, Top: {Y: 1}, Auto: {X: -1}}[e]
+}
+
+// berths returns the free places for the footprint along all edges, cheapest first, at most some hundreds.
+func (s *site) berths(f footprint.Footprint, edge Edge) []berth {
+	entry := f.Entry
+	if entry == (geom.Vec{}) {
+		entry = geom.Vec{Y: -1}
+	}
+	var out []berth
+	for turn := range 4 {
+		out = append(out, s.along(f, turn, entry.Quarter(turn), edge)...)
+	}
+	slices.SortStableFunc(out, func(a, b berth) int {
+		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.turn, b.turn), cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.at.X, b.at.X))
+	})
+	const most = 300
+	return out[:min(len(out), most)]
+}
+
+// along returns the free places whose wires leave in direction dir.
+func (s *site) along(f footprint.Footprint, turn int, dir geom.Vec, edge Edge) []berth {
+	var out []berth
+	shape := yard(f, geom.Pt{}, turn)
+	front := max(dot(shape.Min, dir), dot(shape.Max, dir)) // of the face from the part's origin
+	across := geom.Vec{X: -dir.Y, Y: dir.X}
+	lo, hi := dot(s.box.Min, across), dot(s.box.Max, across)
+	if lo > hi {
+		lo, hi = hi, lo
+	}
+	for c := (lo/scanStep + 1) * scanStep; c < hi; c += scanStep {
+		for _, exit := range s.exits(c, dir, across) {
+			for inset := faceInset; inset <= insetMost; inset += insetStep {
+				d := exit - inset - front
+				at := geom.Pt{X: dir.X*d + across.X*c, Y: dir.Y*d + across.Y*c}
+				box := yard(f, at, turn)
+				if !s.berthFits(box) {
+					continue
+				}
+				out = append(out, berth{f, at, turn, s.berthPrice(at, box, dir, across, edge, c, exit, inset), box})
+				break
+			}
+		}
+	}
+	return out
+}
+
+func dot(p geom.Pt, v geom.Vec) geom.Nm { return p.X*v.X + p.Y*v.Y }
+
+// exits returns where the line across = c leaves the outline in direction dir, as coordinates along dir.
+func (s *site) exits(c geom.Nm, dir, across geom.Vec) []geom.Nm {
+	a := geom.Pt{X: across.X * c, Y: across.Y * c}
+	reach := s.box.Max.X + s.box.Max.Y - s.box.Min.X - s.box.Min.Y + absNm(s.box.Min.X) + absNm(s.box.Min.Y)
+	line := geom.BoxOf(a.Add(geom.Vec{X: -dir.X * reach, Y: -dir.Y * reach}), a.Add(geom.Vec{X: dir.X * reach, Y: dir.Y * reach}))
+	lo, hi := corners(line)
+	var out []geom.Nm
+	s.rim.Search(lo, hi, func(_, _ [2]float64, e geom.Segment) bool {
+		// The outline runs counter-clockwise: one leaves it where it runs from right to left... of the way out.
+		if e.B.Sub(e.A).Cross(dir) >= 0 {
+			return true
+		}
+		ca, cb := dot(e.A, across), dot(e.B, across)
+		if ca == cb || (c < ca) == (c < cb) {
+			return true
+		}
+		t := float64(c-ca) / float64(cb-ca)
+		da, db := dot(e.A, dir), dot(e.B, dir)
+		out = append(out, da+geom.Nm(math.Round(t*float64(db-da))))
+		return true
+	})
+	slices.Sort(out)
+	return out
+}
+
+func absNm(v geom.Nm) geom.Nm { return max(v, -v) }
+
+func (s *site) berthFits(box geom.Box) bool {
+	const gap = 300 * geom.Micrometre
+	return s.toLeads(box, gap) >= float64(gap) && len(s.inTheWay(box, geom.Millimetre)) == 0 &&
+		s.inside(box, faceInset-10*geom.Micrometre) && s.offHoles(box) && !s.underLamp(box)
+}
+
+func (s *site) berthPrice(at geom.Pt, box geom.Box, dir, across geom.Vec, edge Edge, c, exit, inset geom.Nm) float64 {
+	want := edge.way()
+	price := perInset * float64(inset-faceInset)
+	mid := s.box.Centre()
+	switch dir.Dot(want) {
+	case 1:
+		// In the middle of its edge or a little below, where hands reach and the trunk stays short.
+		price += 0.05 * math.Abs(float64(c-dot(mid, across)))
+		// Of several edges that look the same way, the outermost.
+		price += 0.5 * float64(max(dot(s.box.Min, dir), dot(s.box.Max, dir))-exit)
+	case 0:
+		price += nextSide + 0.3*math.Abs(float64(dot(at, want)-max(dot(s.box.Min, want), dot(s.box.Max, want))))
+		if dir.Y > 0 {
+			price += 1e6 // rather at the bottom than at the top
+		}
+	default:
+		price += wrongSide
+	}
+	const room = 1500 * geom.Micrometre
+	price += 2 * (float64(room) - s.toLeads(box, room))
+	_, covered := s.crossings(geom.Segment{A: at, B: at}, box, -1)
+	price += 3e6 * float64(covered)
+	if s.walled(at, dir, exit) {
+		price += blocked
+	}
+	return price
+}
+
+// walled reports whether wires leaving the board at the exit soon meet it again, as in a notch.
+func (s *site) walled(at geom.Pt, dir geom.Vec, exit geom.Nm) bool {
+	const free = 12 * geom.Millimetre
+	out := exit - dot(at, dir)
+	start := at.Add(geom.Vec{X: dir.X * (out + 1000), Y: dir.Y * (out + 1000)})
+	ray := geom.Segment{A: start, B: start.Add(geom.Vec{X: dir.X * free, Y: dir.Y * free})}
+	lo, hi := corners(ray.Box())
+	hit := false
+	s.rim.Search(lo, hi, func(_, _ [2]float64, e geom.Segment) bool {
+		hit = ray.Crosses(e)
+		return !hit
+	})
+	return hit
+}
+
+// apart is the distance that two connectors should keep, so that IN and OUT are not taken for each other and the wires
+// have room; apartLeast that they must keep.
+const (
+	apart      = 15 * geom.Millimetre
+	apartLeast = 1 * geom.Millimetre
+)
+
+// pairPrice is what two berths cost beyond their own prices; +Inf when they cannot be had together.
+func pairPriceOf(a, b berth) float64 {
+	gap := boxToBox(a.box, b.box)
+	if gap < float64(apartLeast) {
+		return math.Inf(1)
+	}
+	return 2*max(0, float64(apart)-gap) + 0.02*octile(a.at, b.at)
+}
+
+// bestPair returns the cheapest two berths that go together.
+func bestPair(a, b []berth) (berth, berth, bool) {
+	best := math.Inf(1)
+	var p, q berth
+	for _, x := range a {
+		if len(b) == 0 || x.cost+b[0].cost >= best {
+			break
+		}
+		for _, y := range b {
+			if x.cost+y.cost >= best {
+				break
+			}
+			if c := x.cost + y.cost + pairPriceOf(x, y); c < best {
+				best, p, q = c, x, y
+			}
+		}
+	}
+	return p, q, !math.IsInf(best, 1)
+}

@@ -1,0 +1,216 @@
+package place
+
+import (
+	"math"
+	"slices"
+
+	"github.com/tidwall/rtree"
+
+	"lampblack/board"
+	"lampblack/panel/geom"
+)
+
+// site is the bare board with all that stands on it, ready for "does this fit" questions.
+//
+// The board's edges, the holes, the pads of LEDs and the courtyards of what stands on the bottom lie in spatial
+// indices, so that a question costs about log n.
+type site struct {
+	rules  board.Rules
+	area   geom.Region
+	edges  rtree.RTreeG[geom.Segment]
+	rim    rtree.RTreeG[geom.Segment] // of the outline alone
+	keep   []geom.Region
+	holes  []board.Hole
+	leads  rtree.RTreeG[lead]     // pads of LEDs that show on the bottom
+	stands rtree.RTreeG[int]      // courtyards on the bottom, by owner
+	boxes  map[int]geom.Box       // owner's courtyard
+	lamps  rtree.RTreeG[geom.Box] // bodies of LEDs on the top
+	hops   rtree.RTreeG[hop]      // straight lines between the pads of a string
+	box    geom.Box
+}
+
+// lead is a pad that goes through the board.
+type lead struct {
+	box   geom.Box
+	round bool
+}
+
+// gap returns the distance from the pad's copper to the box.
+func (p lead) gap(b geom.Box) float64 {
+	if p.round {
+		return boxToPoint(b, p.box.Centre()) - float64(p.box.W()/2)
+	}
+	return boxToBox(b, p.box)
+}
+
+func leadOf(p board.Pad) lead {
+	return lead{p.Contour(0).Box(), p.Shape == board.Round}
+}
+
+// hop is a straight line that a track of a string will roughly follow.
+type hop struct {
+	geom.Segment
+	string int
+}
+
+func newSite(b board.Board) *site {
+	s := &site{rules: b.Rules, area: b.Material(), holes: b.Holes, boxes: map[int]geom.Box{}}
+	for _, r := range s.area.Rings() {
+		for _, e := range r.Segments() {
+			lo, hi := corners(e.Box())
+			s.edges.Insert(lo, hi, e)
+		}
+	}
+	for _, e := range b.Outline.Ring(geom.FlattenTolerance).Oriented(geom.CCW).Segments() {
+		lo, hi := corners(e.Box())
+		s.rim.Insert(lo, hi, e)
+	}
+	for _, k := range b.Keepout {
+		s.keep = append(s.keep, geom.NewRegion(k.Ring(geom.FlattenTolerance)))
+	}
+	s.box = s.area.Box()
+	return s
+}
+
+func corners(b geom.Box) (lo, hi [2]float64) {
+	return [2]float64{float64(b.Min.X), float64(b.Min.Y)}, [2]float64{float64(b.Max.X), float64(b.Max.Y)}
+}
+
+// toEdge returns how far the box is from the board's edge, at most limit; 0 when it touches or crosses it.
+func (s *site) toEdge(b geom.Box, limit geom.Nm) float64 {
+	best := float64(limit)
+	lo, hi := corners(b.Grown(limit))
+	s.edges.Search(lo, hi, func(_, _ [2]float64, e geom.Segment) bool {
+		best = min(best, boxToSegment(b, e))
+		return best > 0
+	})
+	return best
+}
+
+// inside reports whether the box lies on the board, at least clear from its edge.
+func (s *site) inside(b geom.Box, clear geom.Nm) bool {
+	if clear > 0 && s.toEdge(b, clear) < float64(clear) {
+		return false
+	}
+	return s.area.Locate(b.Centre()) == geom.Inside && !s.inKeepout(b.Centre())
+}
+
+// inKeepout matters only where a user's own board edge runs over a body.
+func (s *site) inKeepout(p geom.Pt) bool {
+	for _, k := range s.keep {
+		if len(k) > 0 && k.Box().Contains(p) && k.Locate(p) == geom.Inside {
+			return true
+		}
+	}
+	return false
+}
+
+// offHoles reports whether the box is clear of all holes: of mount holes by the room for a screw head.
+func (s *site) offHoles(b geom.Box) bool {
+	for _, h := range s.holes {
+		clear := s.rules.HoleClearance
+		if h.What == board.MountHole {
+			clear = s.rules.ScrewClear
+		}
+		if boxToPoint(b, h.At) < float64(h.D/2+clear) {
+			return false
+		}
+	}
+	return true
+}
+
+// toLeads returns the smallest gap between the box and the pads of LEDs, at most limit.
+func (s *site) toLeads(b geom.Box, limit geom.Nm) float64 {
+	best := float64(limit)
+	lo, hi := corners(b.Grown(limit))
+	s.leads.Search(lo, hi, func(_, _ [2]float64, p lead) bool {
+		best = min(best, p.gap(b))
+		return best > 0
+	})
+	return best
+}
+
+// inTheWay returns the owners of courtyards nearer to the box than gap, in ascending order.
+func (s *site) inTheWay(b geom.Box, gap geom.Nm) []int {
+	var out []int
+	lo, hi := corners(b.Grown(gap))
+	s.stands.Search(lo, hi, func(_, _ [2]float64, owner int) bool {
+		if boxToBox(b, s.boxes[owner]) < float64(gap) {
+			out = append(out, owner)
+		}
+		return true
+	})
+	slices.Sort(out)
+	return out
+}
+
+// stand puts a courtyard on the bottom.
+func (s *site) stand(owner int, b geom.Box) {
+	lo, hi := corners(b)
+	s.stands.Insert(lo, hi, owner)
+	s.boxes[owner] = b
+}
+
+// lift takes it away again.
+func (s *site) lift(owner int) {
+	lo, hi := corners(s.boxes[owner])
+	s.stands.Delete(lo, hi, owner)
+	delete(s.boxes, owner)
+}
+
+// addLead indexes a pad.
+func (s *site) addLead(p lead) {
+	lo, hi := corners(p.box)
+	s.leads.Insert(lo, hi, p)
+}
+
+// underLamp reports whether a joint in the box would lie under an LED on the top.
+func (s *site) underLamp(b geom.Box) bool {
+	hit := false
+	lo, hi := corners(b)
+	s.lamps.Search(lo, hi, func(_, _ [2]float64, _ geom.Box) bool {
+		hit = true
+		return false
+	})
+	return hit
+}
+
+// crossings returns how many hops of other strings the segment crosses, and over how many the box lies.
+func (s *site) crossings(g geom.Segment, b geom.Box, own int) (crossed, covered int) {
+	lo, hi := corners(b.Union(g.Box()))
+	s.hops.Search(lo, hi, func(_, _ [2]float64, h hop) bool {
+		if h.string != own && g.Crosses(h.Segment) {
+			crossed++
+		}
+		if boxToSegment(b, h.Segment) == 0 {
+			covered++
+		}
+		return true
+	})
+	return crossed, covered
+}
+
+func boxToPoint(b geom.Box, p geom.Pt) float64 {
+	dx := float64(max(b.Min.X-p.X, 0, p.X-b.Max.X))
+	dy := float64(max(b.Min.Y-p.Y, 0, p.Y-b.Max.Y))
+	return math.Sqrt(float64(dx*dx) + float64(dy*dy))
+}
+
+func boxToBox(a, b geom.Box) float64 {
+	dx := float64(max(a.Min.X-b.Max.X, 0, b.Min.X-a.Max.X))
+	dy := float64(max(a.Min.Y-b.Max.Y, 0, b.Min.Y-a.Max.Y))
+	return math.Sqrt(float64(dx*dx) + float64(dy*dy))
+}
+
+// boxToSegment returns the distance, 0 when they share a point.
+func boxToSegment(b geom.Box, s geom.Segment) float64 {
+	if b.Contains(s.A) || b.Contains(s.B) {
+		return 0
+	}
+	c := [4]geom.Pt{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}
+	best := math.Inf(1)
+	for i := range c {
+		best = min(best, s.Dist(geom.Segment{A: c[i], B: c[(i+1)%4]}))
+	}
+	return best
+}

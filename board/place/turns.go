@@ -1,0 +1,248 @@
+package place
+
+import (
+	"math"
+
+	"github.com/tidwall/rtree"
+
+	"lampblack/board"
+	"lampblack/led"
+	"lampblack/panel/geom"
+)
+
+// lamp is an LED at its hole, with what each quarter turn would make of it.
+type lamp struct {
+	at   geom.Pt
+	pose [4]pose
+	near []int // LEDs so close that turns matter
+	prev int   // the LED before it in its string, or -1
+	next int
+	turn int // -1 not decided
+}
+
+// pose is an LED at one turn.
+type pose struct {
+	part    board.Part
+	anode   int // index into part.Pads
+	cathode int
+	yard    geom.Box
+	legal   bool // clear of edges, holes and keepout
+}
+
+// Prices, in nm of copper that one would rather spend.
+const (
+	clash    = 1e12 // pads touch: never, if anything else is possible
+	crowd    = 2e7  // courtyards overlap
+	tight    = 2e6  // no track fits between the pads
+	foreign  = 1e9  // not the common turn, when one is wanted
+	tieBreak = 1e4  // equal ways are turned alike
+)
+
+// trackRoom is the room that lets one usual track pass between two pads.
+const trackRoom = 600 * geom.Micrometre
+
+// newLamps returns the LEDs of the wiring, their turns open; pose returns LED i at a turn.
+func newLamps(w led.Wiring, holes []geom.Pt, at func(i, turn int) pose) []lamp {
+	out := make([]lamp, len(w.LEDs))
+	var index rtree.RTreeG[int]
+	for i := range out {
+		out[i] = lamp{at: holes[i], prev: -1, next: -1, turn: -1}
+		lo, hi := corners(geom.Box{Min: out[i].at, Max: out[i].at})
+		index.Insert(lo, hi, i)
+		for turn := range 4 {
+			out[i].pose[turn] = at(i, turn)
+		}
+	}
+	// Beyond this distance the courtyards of two lamps of 5 mm cannot meet, however they are turned.
+	const reach = 8 * geom.Millimetre
+	for i := range out {
+		lo, hi := corners(geom.Box{Min: out[i].at, Max: out[i].at}.Grown(reach))
+		index.Search(lo, hi, func(_, _ [2]float64, j int) bool {
+			if j != i && len(out[i].near) < 64 {
+				out[i].near = append(out[i].near, j)
+			}
+			return true
+		})
+	}
+	for _, str := range w.Strings {
+		for k := 1; k < len(str.LEDs); k++ {
+			out[str.LEDs[k-1]].next = str.LEDs[k]
+			out[str.LEDs[k]].prev = str.LEDs[k-1]
+		}
+	}
+	return out
+}
+
+func (s *site) poseOf(part board.Part) pose {
+	p := pose{part: part, yard: part.Courtyard.Box(), legal: true}
+	for k, pad := range part.Pads {
+		switch pad.Function {
+		case "A":
+			p.anode = k
+		case "K":
+			p.cathode = k
+		}
+		box := pad.Contour(0).Box()
+		if !s.inside(box, s.rules.EdgeClearance) || !s.offHoles(box) {
+			p.legal = false
+		}
+	}
+	return p
+}
+
+func (p pose) anodeAt() geom.Pt   { return p.part.Pads[p.anode].At }
+func (p pose) cathodeAt() geom.Pt { return p.part.Pads[p.cathode].At }
+
+// pairPrice says what it costs to have the two poses beside each other.
+func (s *site) pairPrice(a, b pose) float64 {
+	price := 0.0
+	if overlap(a.yard, b.yard) {
+		price += crowd
+	} else if !overlap(a.yard.Grown(geom.Millimetre), b.yard) {
+		return 0
+	}
+	for _, p := range a.part.Pads {
+		for _, q := range b.part.Pads {
+			gap := padGap(p, q)
+			switch {
+			case gap < float64(s.rules.Clearance) || p.Through && q.Through && p.At.Dist(q.At) < float64((p.Drill+q.Drill)/2+s.rules.HoleToHole):
+				price += clash
+			case gap < float64(trackRoom):
+				price += tight
+			}
+		}
+	}
+	return price
+}
+
+// overlap reports whether the boxes share more than a border.
+func overlap(a, b geom.Box) bool {
+	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
+}
+
+// padGap returns the distance between the copper of two pads; of oblong pads the distance of their boxes, which is
+// never too large.
+func padGap(p, q board.Pad) float64 {
+	switch {
+	case p.Shape == board.Round && q.Shape == board.Round:
+		return p.At.Dist(q.At) - float64(p.W+q.W)/2
+	case p.Shape == board.Round:
+		return boxToPoint(q.Contour(0).Box(), p.At) - float64(p.W/2)
+	case q.Shape == board.Round:
+		return padGap(q, p)
+	}
+	return boxToBox(p.Contour(0).Box(), q.Contour(0).Box())
+}
+
+// octile is the length of the shortest way in 45-degree style.
+func octile(a, b geom.Pt) float64 {
+	dx, dy := math.Abs(float64(a.X-b.X)), math.Abs(float64(a.Y-b.Y))
+	return max(dx, dy) + float64((math.Sqrt2-1)*min(dx, dy))
+}
+
+// chooseTurns turns all LEDs. Each string in turn gets the turns that make its hops shortest while the others stand
+// still: dynamic programming along the string over four states per LED, exact for a string by itself. Rounds go on
+// until nothing changes; the price of a round never rises but for the first, so that they end.
+func (s *site) chooseTurns(lamps []lamp, strings []led.String, common int) {
+	const rounds = 12
+	for range rounds {
+		changed := false
+		for _, str := range strings {
+			if s.turnString(lamps, str.LEDs, common) {
+				changed = true
+			}
+		}
+		if !changed {
+			return
+		}
+	}
+}
+
+func (s *site) turnString(lamps []lamp, path []int, common int) bool {
+	if len(path) == 0 {
+		return false
+	}
+	type state struct {
+		cost float64
+		from int
+	}
+	table := make([][4]state, len(path))
+	for k, i := range path {
+		l := &lamps[i]
+		for t := range 4 {
+			own := s.ownPrice(lamps, i, t, common)
+			best := state{math.Inf(1), 0}
+			if k == 0 {
+				best = state{own, 0}
+			} else {
+				prev := &lamps[path[k-1]]
+				for u := range 4 {
+					c := table[k-1][u].cost + own + octile(prev.pose[u].cathodeAt(), l.pose[t].anodeAt()) + s.pairPrice(prev.pose[u], l.pose[t])
+					if c < best.cost {
+						best = state{c, u}
+					}
+				}
+			}
+			table[k][t] = best
+		}
+	}
+	last := len(path) - 1
+	t := 0
+	for u := range 4 {
+		if table[last][u].cost < table[last][t].cost {
+			t = u
+		}
+	}
+	changed := false
+	for k := last; k >= 0; k-- {
+		l := &lamps[path[k]]
+		changed = changed || l.turn != t
+		l.turn, t = t, table[k][t].from
+	}
+	return changed
+}
+
+// ownPrice is what turn t of LED i costs by itself and beside the neighbours that are not next to it in its string.
+func (s *site) ownPrice(lamps []lamp, i, t, common int) float64 {
+	l := &lamps[i]
+	price := float64(t) * tieBreak
+	if common >= 0 && t != common {
+		price += foreign
+	}
+	if !l.pose[t].legal {
+		price += 4 * clash
+	}
+	for _, j := range l.near {
+		if j == l.prev || j == l.next || lamps[j].turn < 0 {
+			continue
+		}
+		price += s.pairPrice(l.pose[t], lamps[j].pose[lamps[j].turn])
+	}
+	return price
+}
+
+// commonTurn returns the turn that serves best when all LEDs must stand one way: the fewest that cannot, then the
+// shortest hops.
+func (s *site) commonTurn(lamps []lamp) int {
+	best, at := math.Inf(1), 0
+	for t := range 4 {
+		price := 0.0
+		for i, l := range lamps {
+			if !l.pose[t].legal {
+				price += 4 * clash
+			}
+			for _, j := range l.near {
+				if j > i {
+					price += s.pairPrice(l.pose[t], lamps[j].pose[t])
+				}
+			}
+			if l.next >= 0 {
+				price += octile(l.pose[t].cathodeAt(), lamps[l.next].pose[t].anodeAt())
+			}
+		}
+		if price < best {
+			best, at = price, t
+		}
+	}
+	return at
+}

@@ -1,0 +1,167 @@
+package picture
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"lampblack/board"
+	"lampblack/panel/geom"
+)
+
+// keyHeight is the room of the key to the marks.
+const keyHeight = 14 * geom.Millimetre
+
+// marks draws the key to the marks of the assembly drawing.
+func (d *drawing) marks(x, y geom.Nm) {
+	mm := func(v float64) string { return num(geom.MM(v)) }
+	mid := y + 2*geom.Millimetre
+	label := func(s string) {
+		x += 4 * geom.Millimetre
+		d.letters(x, mid+textHeight/2, textHeight, left, ink, s)
+		x += d.wide(s, textHeight) + 6*geom.Millimetre
+	}
+	pad := func(draw func()) {
+		x += geom.Millimetre
+		d.Open("g", "transform", "translate("+num(x)+" "+num(mid)+")", "stroke", ink, "stroke-width", "0.2")
+		draw()
+		d.Close("g")
+	}
+	pad(func() {
+		d.Empty("circle", "r", mm(1.2), "fill", "#ffffff")
+		d.Empty("path", "d", "M-0.6 0h1.2M0 -0.6v1.2")
+	})
+	label("plus: anode, the long lead")
+	pad(func() {
+		d.Empty("rect", "x", mm(-1.1), "y", mm(-1.1), "width", mm(2.2), "height", mm(2.2), "fill", ink)
+		d.Empty("path", "d", "M-0.6 0h1.2", "stroke", "#ffffff")
+	})
+	label("minus: cathode, the flat side")
+	for _, k := range []struct{ fill, s string }{{ledFill, "LED"}, {resFill, "resistor"}, {connFill, "connector"}} {
+		pad(func() {
+			d.Empty("rect", "x", mm(-1.1), "y", mm(-0.9), "width", mm(2.2), "height", mm(1.8), "fill", k.fill)
+		})
+		label(k.s)
+	}
+	d.letters(x-(x-sheetMargin), mid+textHeight/2+4500*geom.Micrometre, textHeight, left, edgeInk,
+		"Solder the flat parts of the bottom first, then the LEDs from the top, then the connectors from the bottom.")
+}
+
+// table is the list of parts, laid out.
+type table struct{ rows [][]string }
+
+// The left edges of the columns, and the height of a row.
+const (
+	column0 geom.Nm = 0
+	column1         = 12 * geom.Millimetre
+	column2         = 40 * geom.Millimetre
+	column3         = 72 * geom.Millimetre
+	column4         = 90 * geom.Millimetre
+	rowStep         = 4200 * geom.Micrometre
+)
+
+// partsList groups like parts: how many, what, in which body, on which side, and their names, wrapped to the width.
+func partsList(b board.Board, width geom.Nm) table {
+	type like struct {
+		kind      board.Kind
+		value     string
+		footprint string
+		on        geom.Side
+	}
+	var order []like
+	refs := map[like][]string{}
+	for _, p := range b.Parts {
+		k := like{p.Kind, p.Value, p.Footprint, p.On}
+		if _, ok := refs[k]; !ok {
+			order = append(order, k)
+		}
+		refs[k] = append(refs[k], p.Ref)
+	}
+	slices.SortStableFunc(order, func(a, b like) int { return int(a.kind) - int(b.kind) })
+	t := table{[][]string{{"Qty", "Part", "Body", "Side", "Names"}}}
+	d := &drawing{}
+	for _, k := range order {
+		row := []string{strconv.Itoa(len(refs[k])), clipped(k.value, 16), clipped(k.footprint, 18), k.on.String(), ""}
+		for _, r := range ranges(refs[k]) {
+			next := r
+			if row[4] != "" {
+				next = row[4] + ", " + r
+			}
+			if row[4] != "" && d.wide(next, textHeight) > width-column4 {
+				row[4] += ","
+				t.rows = append(t.rows, row)
+				row, next = []string{"", "", "", "", ""}, r
+			}
+			row[4] = next
+		}
+		t.rows = append(t.rows, row)
+	}
+	return t
+}
+
+func (t table) height() geom.Nm { return rowStep * geom.Nm(len(t.rows)) }
+
+func (t table) draw(d *drawing, x, y geom.Nm) {
+	for i, r := range t.rows {
+		base := y + rowStep*geom.Nm(i) + textHeight
+		colour := ink
+		if i == 0 {
+			colour = edgeInk
+		}
+		for j, c := range []geom.Nm{column0, column1, column2, column3, column4} {
+			d.letters(x+c, base, textHeight, left, colour, r[j])
+		}
+	}
+}
+
+// ranges writes names in order, with runs of numbers as "D1–D12".
+func ranges(refs []string) []string {
+	type name struct {
+		prefix string
+		n      int
+	}
+	split := func(s string) name {
+		i := len(s)
+		for i > 0 && s[i-1] >= '0' && s[i-1] <= '9' {
+			i--
+		}
+		n, err := strconv.Atoi(s[i:])
+		if err != nil {
+			return name{s, -1}
+		}
+		return name{s[:i], n}
+	}
+	all := make([]name, len(refs))
+	for i, r := range refs {
+		all[i] = split(r)
+	}
+	slices.SortStableFunc(all, func(a, b name) int {
+		if c := strings.Compare(a.prefix, b.prefix); c != 0 {
+			return c
+		}
+		return a.n - b.n
+	})
+	write := func(a name) string {
+		if a.n < 0 {
+			return a.prefix
+		}
+		return a.prefix + strconv.Itoa(a.n)
+	}
+	var out []string
+	for i := 0; i < len(all); {
+		j := i
+		for j+1 < len(all) && all[j+1].prefix == all[i].prefix && all[i].n >= 0 && all[j+1].n == all[j].n+1 {
+			j++
+		}
+		switch j - i {
+		case 0:
+			out = append(out, write(all[i]))
+		case 1:
+			out = append(out, write(all[i]), write(all[j]))
+		default:
+			out = append(out, write(all[i])+"–"+write(all[j]))
+		}
+		i = j + 1
+	}
+	return out
+}

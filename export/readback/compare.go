@@ -1,0 +1,271 @@
+package readback
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"lampblack/export"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// Compare sets what was read back against what was to be written: the same layers with the same image, holes with the same
+// tools, and nets, parts and pins on the copper. A list without findings means that a board made from got is the board
+// meant by want.
+//
+// Layers whose objects are the same, but for their order within a run of one polarity, have the same image. Of others the
+// areas are compared: every piece of the symmetric difference must be thinner than a micrometre.
+func Compare(want, got export.Artwork) diag.List {
+	var l diag.List
+	for _, w := range want.Layers {
+		k := slices.IndexFunc(got.Layers, func(g export.Layer) bool { return g.Function == w.Function })
+		if k < 0 {
+			if len(w.Objects) > 0 || w.Function.Copper() {
+				l.Add(diag.Error, "readback-layer-lost", "the layer %v was not written", w.Function).Fix("this is a fault of Lampblack: please report it")
+			}
+			continue
+		}
+		l = append(l, compareLayers(w, got.Layers[k])...)
+	}
+	for _, g := range got.Layers {
+		// Component layers come from the board beside the artwork.
+		if g.Function < export.ComponentTop && !slices.ContainsFunc(want.Layers, func(w export.Layer) bool { return g.Function == w.Function }) {
+			l.Add(diag.Error, "readback-layer-surplus", "a layer %v was written that the board does not have", g.Function).
+				Fix("this is a fault of Lampblack: please report it")
+		}
+	}
+	for _, plated := range [2]bool{true, false} {
+		l = append(l, compareDrills(drillOf(want, plated), drillOf(got, plated), plated)...)
+	}
+	return capped(l)
+}
+
+func drillOf(a export.Artwork, plated bool) export.Drill {
+	for _, d := range a.Drills {
+		if d.Plated == plated {
+			return d
+		}
+	}
+	return export.Drill{Plated: plated}
+}
+
+func compareLayers(want, got export.Layer) diag.List {
+	var l diag.List
+	if want.Negative != got.Negative {
+		l.Add(diag.Error, "readback-differs", "the layer %v was written with the wrong polarity", want.Function).Fix("this is a fault of Lampblack: please report it")
+	}
+	a, b := sortedRuns(want), sortedRuns(got)
+	same := len(a) == len(b)
+	for i := 0; same && i < len(a); i++ {
+		same = sameObject(want, a[i], got, b[i])
+	}
+	if same {
+		for i := range a {
+			if want.Function.Copper() && !sameNames(a[i], b[i]) {
+				at := a[i].To
+				if a[i].Op == export.Region {
+					at = a[i].Contour[0].Pt
+				}
+				l.Add(diag.Error, "readback-net-differs", "on the layer %v a piece of copper is %s, it was to be %s", want.Function, names(b[i]), names(a[i])).
+					At(at.X.MM(), at.Y.MM()).Fix("this is a fault of Lampblack: please report it")
+			}
+		}
+		return l
+	}
+	u, v := Image(want), Image(got)
+	for _, d := range [2]geom.Region{u.Minus(v), v.Minus(u)} {
+		for _, p := range d {
+			if thick(p) {
+				c := p.Outer.Box().Centre()
+				l.Add(diag.Error, "readback-differs", "the layer %v as written differs from the board by %.4g mm²", want.Function, p.Area()).
+					At(c.X.MM(), c.Y.MM()).Fix("this is a fault of Lampblack: please report it")
+			}
+		}
+	}
+	if want.Function.Copper() {
+		l = append(l, compareFlashes(want, got)...)
+	}
+	return l
+}
+
+// thick reports whether a piece is more than rounding: wider than a micrometre on average.
+func thick(p geom.Polygon) bool {
+	around := 0.0
+	for _, r := range p.Rings() {
+		around += r.Perimeter()
+	}
+	return p.Area() > 1e-6 && 2*p.Area() > around*1e-3
+}
+
+// sortedRuns returns the objects, those of each run of one polarity in a fixed order: within a run the order does not
+// matter to the image.
+func sortedRuns(l export.Layer) []export.Object {
+	out := slices.Clone(l.Objects)
+	for i := 0; i < len(out); {
+		j := i
+		for j < len(out) && out[j].Clear == out[i].Clear {
+			j++
+		}
+		slices.SortStableFunc(out[i:j], func(a, b export.Object) int {
+			return cmp.Or(
+				cmp.Compare(a.Op, b.Op),
+				compareContours(a, b),
+				comparePts(a.To, b.To),
+				comparePts(a.From, b.From),
+				cmp.Compare(width(l, a), width(l, b)),
+				cmp.Compare(bent(a.Bulge), bent(b.Bulge)),
+				strings.Compare(a.Net, b.Net),
+			)
+		})
+		i = j
+	}
+	return out
+}
+
+func width(l export.Layer, o export.Object) geom.Nm {
+	if o.Op == export.Region {
+		return 0
+	}
+	return l.Apertures[o.Aperture].W
+}
+
+func bent(b float64) int { return cmp.Compare(b, 0) }
+
+func compareContours(a, b export.Object) int {
+	return slices.CompareFunc(a.Contour, b.Contour, func(u, v geom.Vertex) int {
+		return cmp.Or(comparePts(u.Pt, v.Pt), cmp.Compare(bent(u.Bulge), bent(v.Bulge)))
+	})
+}
+
+func comparePts(a, b geom.Pt) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) }
+
+func sameObject(l export.Layer, a export.Object, m export.Layer, b export.Object) bool {
+	if a.Op != b.Op || a.Clear != b.Clear {
+		return false
+	}
+	if a.Op == export.Region {
+		if len(a.Contour) != len(b.Contour) {
+			return false
+		}
+		edges := b.Contour.Edges()
+		for i, e := range a.Contour.Edges() {
+			if !sameEdge(e, edges[i]) {
+				return false
+			}
+		}
+		return true
+	}
+	if !sameAperture(l.Apertures[a.Aperture], m.Apertures[b.Aperture]) {
+		return false
+	}
+	if a.Op == export.Flash {
+		return a.To == b.To
+	}
+	return sameEdge(geom.Arc{From: a.From, To: a.To, Bulge: a.Bulge}, geom.Arc{From: b.From, To: b.To, Bulge: b.Bulge})
+}
+
+// sameEdge compares edges; the height of an arc over its chord, half the chord times the bulge, may differ by 0.1 µm,
+// because its centre was rounded.
+func sameEdge(a, b geom.Arc) bool {
+	return a.From == b.From && a.To == b.To && math.Abs(a.Bulge-b.Bulge)*a.From.Dist(a.To)/2 <= 100
+}
+
+func sameAperture(a, b export.Aperture) bool {
+	if a.Shape == export.Circle || a.Shape == export.Diamond {
+		a.H, b.H = a.W, b.W
+	}
+	if a.Shape != b.Shape || a.W != b.W || a.H != b.H {
+		return false
+	}
+	return slices.EqualFunc(a.Contours, b.Contours, func(c, d geom.Contour) bool { return slices.Equal(c, d) })
+}
+
+func sameNames(a, b export.Object) bool {
+	return a.Net == b.Net && a.HasNet == b.HasNet && a.Ref == b.Ref && a.Pin == b.Pin && a.PinFn == b.PinFn
+}
+
+func names(o export.Object) string {
+	s := "of no net"
+	if o.HasNet {
+		s = fmt.Sprintf("of net %q", o.Net)
+	}
+	if o.Pin != "" {
+		s += fmt.Sprintf(", pin %s-%s %s", o.Ref, o.Pin, o.PinFn)
+	}
+	return s
+}
+
+// compareFlashes compares the names on pads of layers whose objects differ.
+func compareFlashes(want, got export.Layer) diag.List {
+	var l diag.List
+	places := grid{}
+	for i, o := range got.Objects {
+		if o.Op == export.Flash {
+			places.put(o.To, i)
+		}
+	}
+	for _, o := range want.Objects {
+		if o.Op != export.Flash {
+			continue
+		}
+		fits := false
+		places.at(o.To, func(i int) bool {
+			fits = fits || got.Objects[i].To == o.To && sameNames(o, got.Objects[i])
+			return !fits
+		})
+		if !fits {
+			l.Add(diag.Error, "readback-net-differs", "on the layer %v the pad %s was not written", want.Function, names(o)).
+				At(o.To.X.MM(), o.To.Y.MM()).Fix("this is a fault of Lampblack: please report it")
+		}
+	}
+	return l
+}
+
+// compareDrills compares holes by place and size, to within near, and slots.
+func compareDrills(want, got export.Drill, plated bool) diag.List {
+	var l diag.List
+	what := "unplated"
+	if plated {
+		what = "plated"
+	}
+	places := grid{}
+	for i, h := range got.Hits {
+		places.put(h.At, i)
+	}
+	met := make([]bool, len(got.Hits))
+	for _, h := range want.Hits {
+		found := false
+		places.at(h.At, func(i int) bool {
+			g := got.Hits[i]
+			if !met[i] && g.At.Dist(h.At) <= float64(near) && got.Tools[g.Tool] == want.Tools[h.Tool] {
+				met[i], found = true, true
+			}
+			return !found
+		})
+		if !found {
+			l.Add(diag.Error, "readback-hole-lost", "a %s hole of %v was not written, or not of that size and use", what, want.Tools[h.Tool].D).
+				At(h.At.X.MM(), h.At.Y.MM()).Fix("this is a fault of Lampblack: please report it")
+		}
+	}
+	for i, h := range got.Hits {
+		if !met[i] {
+			l.Add(diag.Error, "readback-hole-surplus", "a %s hole of %v was written that the board does not have", what, got.Tools[h.Tool].D).
+				At(h.At.X.MM(), h.At.Y.MM()).Fix("this is a fault of Lampblack: please report it")
+		}
+	}
+	slots := func(d export.Drill) []string {
+		var out []string
+		for _, s := range d.Slots {
+			out = append(out, fmt.Sprint(d.Tools[s.Tool], s.Path))
+		}
+		slices.Sort(out)
+		return out
+	}
+	if !slices.Equal(slots(want), slots(got)) {
+		l.Add(diag.Error, "readback-slots-differ", "the %s slots were not written as they are on the board", what).Fix("this is a fault of Lampblack: please report it")
+	}
+	return l
+}

@@ -1,0 +1,113 @@
+package readback
+
+import (
+	"github.com/tidwall/rtree"
+
+	"lampblack/board"
+	"lampblack/export"
+	"lampblack/led"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// dark is a piece of area on its way: a region painted dark, and what was cleared in it since.
+type dark struct {
+	net   led.NetID
+	outer geom.Ring
+	box   geom.Box
+	holes []geom.Ring
+	rough bool // a clear region meets its border or another hole: the boolean decides
+}
+
+// areas lifts the regions of a copper layer. A clear region takes away from every dark one painted before it. Where it
+// lies inside one without touching its border or another hole it simply is a hole; only the others need a boolean.
+func (u *raiser) areas(l export.Layer, side geom.Side) {
+	var pieces []*dark
+	copper := false // a draw or flash was painted: clearing after it would cut it
+	for _, o := range l.Objects {
+		if o.Op != export.Region {
+			copper = true
+			continue
+		}
+		ring := o.Contour.Ring(geom.FlattenTolerance)
+		if len(ring) < 3 {
+			continue
+		}
+		if !o.Clear {
+			pieces = append(pieces, &dark{net: u.net(o), outer: ring.Oriented(geom.CCW), box: ring.Box(), rough: hasCutIn(ring)})
+			continue
+		}
+		if copper {
+			u.found.Add(diag.Error, "readback-cleared-copper", "a region is cleared after tracks or pads were painted").
+				At(ring[0].X.MM(), ring[0].Y.MM()).Fix("paint areas and their holes first")
+			continue
+		}
+		box := ring.Box()
+		for _, d := range pieces {
+			if d.box.Touches(box) {
+				d.holes = append(d.holes, ring.Oriented(geom.CW))
+			}
+		}
+	}
+	for _, d := range pieces {
+		for _, p := range d.polygons() {
+			u.b.Areas = append(u.b.Areas, board.Area{Net: d.net, On: side, Fill: p})
+		}
+	}
+}
+
+func (d *dark) polygons() []geom.Polygon {
+	if len(d.holes) == 0 && !d.rough {
+		return []geom.Polygon{{Outer: d.outer}}
+	}
+	if holes, ok := d.separate(); ok && !d.rough {
+		return []geom.Polygon{{Outer: d.outer, Holes: holes}}
+	}
+	return geom.NewRegion(d.outer).Minus(geom.UnionOf(d.holes...))
+}
+
+// separate returns the holes that lie in the piece; ok is false when borders meet or holes lie in each other.
+func (d *dark) separate() (holes []geom.Ring, ok bool) {
+	type edge struct {
+		ring int
+		s    geom.Segment
+	}
+	var tree rtree.RTreeGN[int64, edge]
+	meets := false
+	add := func(k int, r geom.Ring) {
+		for _, s := range r.Segments() {
+			b := s.Box()
+			lo, hi := [2]int64{int64(b.Min.X), int64(b.Min.Y)}, [2]int64{int64(b.Max.X), int64(b.Max.Y)}
+			tree.Search(lo, hi, func(_, _ [2]int64, e edge) bool {
+				meets = meets || e.ring != k && e.s.Crosses(s)
+				return !meets
+			})
+			if meets {
+				return
+			}
+			tree.Insert(lo, hi, edge{k, s})
+		}
+	}
+	add(-1, d.outer)
+	for k, h := range d.holes {
+		if add(k, h); meets {
+			return nil, false
+		}
+	}
+	// No borders meet: one point of each ring tells where the whole ring lies.
+	for k, h := range d.holes {
+		if d.outer.Locate(h[0]) != geom.Inside {
+			if h.Locate(d.outer[0]) == geom.Inside {
+				return nil, false // it takes the whole piece away
+			}
+			continue
+		}
+		holes = append(holes, h)
+		for j, other := range d.holes {
+			if j != k && other.Box().Contains(h[0]) && other.Locate(h[0]) == geom.Inside {
+				return nil, false
+			}
+		}
+	}
+	return holes, true
+}

@@ -1,0 +1,119 @@
+package led
+
+import (
+	"fmt"
+
+	"lampblack/led/part"
+	"lampblack/panel/geom"
+)
+
+// Tables are what a person wants to see of a circuit, as plain data in the order it is printed.
+type Tables struct {
+	Verdict string // one sentence about the supply
+	Chains  []ChainTable
+	Boards  []BoardTable
+}
+
+// ChainTable is one chain, the board nearest the supply first.
+type ChainTable struct {
+	Fuse     part.Amp // for the positive wire at the supply; 0 when none fits or nothing is drawn
+	Segments []SegmentRow
+}
+
+// SegmentRow is one board of a chain and the feed that leads to it.
+type SegmentRow struct {
+	Panel          string
+	Wire           string
+	Length         geom.Nm
+	Amps, Worst    part.Amp  // in the feed segment
+	Volts, Lost    part.Volt // across the board; lost since the supply
+	RelativeLight  float64
+	Strings, LEDs  int
+	BoardAmps      part.Amp // drawn by the board itself
+	ResistorsWatts part.Watt
+}
+
+// BoardTable is the strings of one board.
+type BoardTable struct {
+	Panel   string
+	Strings []StringRow
+}
+
+// StringRow is one string.
+type StringRow struct {
+	Name              string // "S3"
+	Kind              string
+	LEDs              string // "D7-D10"
+	Count             int
+	Resistor          string // "R3"
+	Ohms              part.Ohm
+	Tolerance         float64
+	Rated, Worst      part.Watt
+	Nominal, Min, Max part.Amp
+}
+
+// Tables returns the circuit as tables.
+func (c Circuit) Tables() Tables {
+	t := Tables{Verdict: c.Source.Sentence()}
+	at := map[string]int{}
+	for i, w := range c.Boards {
+		if _, ok := at[w.Panel]; !ok {
+			at[w.Panel] = i
+		}
+		t.Boards = append(t.Boards, w.table())
+	}
+	for _, chain := range c.Chains {
+		var ct ChainTable
+		for i, k := range chain.Links {
+			w := c.Boards[at[k.Panel]]
+			row := SegmentRow{
+				Panel: k.Panel, Wire: k.Feed.Wire, Length: k.Feed.Length, Amps: k.Segment, Worst: k.SegmentWorst,
+				Volts: k.Volts, Lost: c.Source.Nominal - k.Volts, RelativeLight: k.RelativeLight,
+				Strings: len(w.Strings), LEDs: len(w.LEDs),
+			}
+			for _, s := range w.Strings {
+				row.BoardAmps += s.Nominal
+				row.ResistorsWatts += w.Resistors[s.Resistor].Ohms.Heat(s.Nominal)
+			}
+			if i == 0 && k.SegmentWorst > 0 {
+				ct.Fuse, _ = fuseFor(k.SegmentWorst)
+			}
+			ct.Segments = append(ct.Segments, row)
+		}
+		t.Chains = append(t.Chains, ct)
+	}
+	return t
+}
+
+func (w Wiring) table() BoardTable {
+	t := BoardTable{Panel: w.Panel}
+	for i, s := range w.Strings {
+		r := w.Resistors[s.Resistor]
+		first, last := w.LEDs[s.LEDs[0]], w.LEDs[s.LEDs[len(s.LEDs)-1]]
+		leds := first.Ref
+		if last.Ref != first.Ref {
+			leds += "-" + last.Ref
+		}
+		t.Strings = append(t.Strings, StringRow{
+			Name: fmt.Sprintf("S%d", i+1), Kind: first.Kind.Name, LEDs: leds, Count: len(s.LEDs), Resistor: r.Ref, Ohms: r.Ohms,
+			Tolerance: r.Tol, Rated: r.Rated, Worst: s.Worst, Nominal: s.Nominal, Min: s.Min, Max: s.Max,
+		})
+	}
+	return t
+}
+
+// Sentence says in one sentence whether the supply carries the console.
+func (s Source) Sentence() string {
+	load := fmt.Sprintf("%v typically and %v at worst", s.Typical+s.Other, s.Worst+s.Other)
+	if s.Other > 0 {
+		load += fmt.Sprintf(", of it %v for other loads", s.Other)
+	}
+	spare := s.Rated - s.Worst - s.Other
+	switch s.Verdict {
+	case Over:
+		return fmt.Sprintf("The supply of %v is too small: it is asked for %s.", s.Rated, load)
+	case Tight:
+		return fmt.Sprintf("The supply of %v just carries the console: it is asked for %s, which leaves %v.", s.Rated, load, spare)
+	}
+	return fmt.Sprintf("The supply of %v carries the console well: it is asked for %s, which leaves %v.", s.Rated, load, spare)
+}

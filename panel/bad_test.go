@@ -1,0 +1,20 @@
+package panel
+
+import (
+	"testing"
+
+	"lampblack/panel/dxf"
+	"lampblack/panel/paneltest"
+)
+
+// TestBadDrawings reads small drawings of a dome shutter's panel, each with one fault, and compares with the WANT
+// lines in them.
+func TestBadDrawings(t *testing.T) {
+	for _, f := range paneltest.Files(t, "testdata/bad/*.dxf") {
+		t.Run(f.Name, func(t *testing.T) {
+			d, l := dxf.Read(f.Data, f.Name)
+			_, more := Interpret(d, Options{})
+			paneltest.Expect(t, f, append(l, more...))
+		})
+	}
+}

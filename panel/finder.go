@@ -1,0 +1,36 @@
+package panel
+
+import (
+	"slices"
+
+	"github.com/tidwall/rtree"
+
+	"lampblack/panel/dxf"
+)
+
+// finder finds loops by place, so that drawings with very many of them stay fast.
+type finder struct{ tree rtree.RTreeG[int] }
+
+func newFinder(ls []loop) *finder {
+	f := &finder{}
+	for i := range ls {
+		f.add(ls[i].box, i)
+	}
+	return f
+}
+
+func (f *finder) add(b dxf.Box, i int) {
+	f.tree.Insert([2]float64{b.Min.X, b.Min.Y}, [2]float64{b.Max.X, b.Max.Y}, i)
+}
+
+// near returns the indexes of the loops whose boxes come within d of the box, in order.
+func (f *finder) near(b dxf.Box, d float64) []int {
+	var out []int
+	f.tree.Search([2]float64{b.Min.X - d, b.Min.Y - d}, [2]float64{b.Max.X + d, b.Max.Y + d},
+		func(_, _ [2]float64, i int) bool { out = append(out, i); return true })
+	slices.Sort(out)
+	return out
+}
+
+// maxPanels bounds the outlines of one drawing: a console has a dozen panels.
+const maxPanels = 64
