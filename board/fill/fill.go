@@ -2,13 +2,15 @@
 //
 // Fill takes a board with parts and tracks and returns a new one with Areas added: 0 V on the top, the supply on the
 // bottom. Lengths are geom.Nm in the panel frame. Method: the board less edge clearance, less everything of another net
-// grown by the clearance, less a moat round each hand-soldered pad of its own net; opened by half the neck width, so that
-// no part is narrower than Rules.Neck; then spokes across the moats. A piece that no track, via or spoke of its net
+// grown by the clearance, less a moat round each hand-soldered pad of its own net; all of this by half a neck more than
+// needed, and the rest grown back by as much, so that no part is narrower than Rules.Neck; then spokes across the moats. A piece that no track, via or spoke of its net
 // reaches is left out, so there are no islands. Tracks already join every net: areas add copper, never connections that
 // anything depends on.
 package fill
 
 import (
+	"math"
+
 	"lampblack/board"
 	"lampblack/led"
 	"lampblack/panel/diag"
@@ -72,10 +74,11 @@ type filler struct {
 
 func (f filler) fill(material geom.Region, least float64, fig *Figures) geom.Region {
 	r := f.b.Rules
-	free := material.Shrunk(r.EdgeClearance + slack).Minus(geom.UnionOf(f.foreign()...))
-	pieces := free.Minus(geom.UnionOf(f.moats()...)).Opened(r.Neck / 2)
+	half := r.Neck / 2
+	taken := append(f.foreign(half), f.moats(half)...)
+	pieces := material.Shrunk(r.EdgeClearance + slack + half).Minus(geom.UnionOf(taken...)).Grown(half)
 
-	spokes := f.spokes(free, pieces)
+	spokes := f.spokes(newRoom(material.Shrunk(r.EdgeClearance+slack), f.foreign(0)), pieces)
 	reached := f.reached(pieces)
 	for _, s := range spokes {
 		reached[s.piece] = true
@@ -103,13 +106,15 @@ func (f filler) fill(material geom.Region, least float64, fig *Figures) geom.Reg
 	return kept
 }
 
-// foreign returns what the area must keep clear of: other nets' copper and unplated holes, grown by their clearances.
-func (f filler) foreign() []geom.Ring {
+// foreign returns what the area must keep clear of: other nets' copper and unplated holes, grown by their clearances and
+// by extra.
+func (f filler) foreign(extra geom.Nm) []geom.Ring {
 	r := f.b.Rules
+	extra += slack
 	var out []geom.Ring
 	f.b.Pads(func(i, j int) bool {
 		if p := f.b.Parts[i].Pads[j]; p.OnSide(f.side) && p.Net != f.net {
-			out = append(out, grownPad(p, r.Clearance+slack))
+			out = append(out, grownPad(p, r.Clearance+extra))
 		}
 		return true
 	})
@@ -118,12 +123,12 @@ func (f filler) foreign() []geom.Ring {
 			continue
 		}
 		for _, s := range t.Path.Segments() {
-			out = append(out, geom.Stadium(s, t.Width/2+r.Clearance+slack))
+			out = append(out, geom.Stadium(s, t.Width/2+r.Clearance+extra))
 		}
 	}
 	for _, v := range f.b.Vias {
 		if v.Net != f.net {
-			out = append(out, disc(v.At, v.D/2+r.Clearance+slack))
+			out = append(out, disc(v.At, v.D/2+r.Clearance+extra))
 		}
 	}
 	for _, h := range f.b.Holes {
@@ -131,17 +136,17 @@ func (f filler) foreign() []geom.Ring {
 		if h.What == board.MountHole {
 			clear = r.ScrewClear
 		}
-		out = append(out, disc(h.At, h.D/2+clear+slack))
+		out = append(out, disc(h.At, h.D/2+clear+extra))
 	}
 	return out
 }
 
-// moats returns the gaps round the net's own pads that spokes bridge.
-func (f filler) moats() []geom.Ring {
+// moats returns the gaps round the net's own pads that spokes bridge, grown by extra.
+func (f filler) moats(extra geom.Nm) []geom.Ring {
 	var out []geom.Ring
 	f.b.Pads(func(i, j int) bool {
 		if p := f.b.Parts[i].Pads[j]; p.OnSide(f.side) && p.Net == f.net && !p.Solid {
-			out = append(out, grownPad(p, f.b.Rules.SpokeGap))
+			out = append(out, grownPad(p, f.b.Rules.SpokeGap+extra))
 		}
 		return true
 	})
@@ -201,8 +206,18 @@ func grownPad(p board.Pad, d geom.Nm) geom.Ring {
 	if p.Shape != board.Square {
 		return p.Contour(d).Ring(geom.FlattenTolerance)
 	}
-	g := geom.NewRegion(p.Contour(0).Ring(geom.FlattenTolerance)).Grown(d)
-	return g[0].Outer
+	// A rectangle with quarter circles of radius d for corners.
+	q := math.Tan(math.Pi / 8)
+	box := geom.Box{Min: geom.Pt{X: p.At.X - p.W/2, Y: p.At.Y - p.H/2}, Max: geom.Pt{X: p.At.X + p.W/2, Y: p.At.Y + p.H/2}}
+	at := func(x, y geom.Nm, bulge float64) geom.Vertex {
+		return geom.Vertex{Pt: geom.Pt{X: x, Y: y}, Bulge: bulge}
+	}
+	return geom.Contour{
+		at(box.Min.X, box.Min.Y-d, 0), at(box.Max.X, box.Min.Y-d, q),
+		at(box.Max.X+d, box.Min.Y, 0), at(box.Max.X+d, box.Max.Y, q),
+		at(box.Max.X, box.Max.Y+d, 0), at(box.Min.X, box.Max.Y+d, q),
+		at(box.Min.X-d, box.Max.Y, 0), at(box.Min.X-d, box.Min.Y, q),
+	}.Ring(geom.FlattenTolerance)
 }
 
 func disc(c geom.Pt, r geom.Nm) geom.Ring { return geom.Circle(c, 2*r).Ring(geom.FlattenTolerance) }

@@ -12,8 +12,8 @@ type spoke struct {
 }
 
 // spokes returns the bridges of the net's pads: along X and Y where the area is there to meet them, and along the
-// diagonals for a pad that gets fewer than two that way. free is where the net's copper may be; a spoke lies in it whole.
-func (f filler) spokes(free, pieces geom.Region) []spoke {
+// diagonals for a pad that gets fewer than two that way. A spoke has room whole.
+func (f filler) spokes(free *room, pieces geom.Region) []spoke {
 	boxes := make([]geom.Box, len(pieces))
 	for i, p := range pieces {
 		boxes[i] = p.Outer.Box()
@@ -36,7 +36,7 @@ func (f filler) spokes(free, pieces geom.Region) []spoke {
 		for _, dirs := range [][]geom.Vec{{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}}, {{X: 1, Y: 1}, {X: -1, Y: 1}, {X: -1, Y: -1}, {X: 1, Y: -1}}} {
 			for _, d := range dirs {
 				s, tip := f.bridge(p, d)
-				if piece := find(tip); piece >= 0 && f.inside(free, s) {
+				if piece := find(tip); piece >= 0 && free.holds(s) {
 					out = append(out, spoke{s, piece})
 					n++
 				}
@@ -76,34 +76,4 @@ func (f filler) bridge(p board.Pad, d geom.Vec) (ring geom.Ring, tip geom.Pt) {
 	side := geom.Vec{X: across.X * w, Y: across.Y * w}
 	a, b := at(from), at(to)
 	return geom.Ring{a.Add(side.Neg()), b.Add(side.Neg()), b.Add(side), a.Add(side)}, at(to - r.Spoke/3)
-}
-
-// inside reports whether the ring's corners lie in the region and none of the region's edges cross it.
-func (f filler) inside(free geom.Region, ring geom.Ring) bool {
-	box := ring.Box()
-	for _, q := range ring {
-		if free.Locate(q) == geom.Outside {
-			return false
-		}
-	}
-	edges := ring.Segments()
-	for _, r := range free.Rings() {
-		if !r.Box().Touches(box) {
-			continue
-		}
-		for _, s := range r.Segments() {
-			if !s.Box().Touches(box) {
-				continue
-			}
-			if ring.Locate(s.A) == geom.Inside {
-				return false
-			}
-			for _, e := range edges {
-				if e.Crosses(s) {
-					return false
-				}
-			}
-		}
-	}
-	return true
 }

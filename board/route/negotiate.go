@@ -355,6 +355,7 @@ func (r *router) connect(n *net, press int32) {
 			w := n.trunk[n.tlevel]
 			f := r.join(n, w, press, component{pins: []int{n.in}}, []component{{pins: []int{n.out}}}, true)
 			if f.ok {
+				r.splitAtPads(n)
 				break
 			}
 			if n.tlevel+1 >= len(n.trunk) {
@@ -386,6 +387,41 @@ func (r *router) connect(n *net, press int32) {
 			n.stuck[from.pins[0]] = true
 		}
 	}
+}
+
+// splitAtPads cuts the trunk at the pads of its own net that it runs over, so that it ends at their centres.
+func (r *router) splitAtPads(n *net) {
+	over := map[int32]int{}
+	for _, p := range n.pins {
+		for _, side := range geom.BothSides() {
+			for _, u := range r.pins[p].nodes[side] {
+				over[u] = p
+			}
+		}
+	}
+	l := n.legs[len(n.legs)-1]
+	n.legs = n.legs[:len(n.legs)-1]
+	start, a := 0, l.a
+	for i := 0; i < len(l.nodes); i++ {
+		p, ok := over[l.nodes[i]]
+		if !ok || p == l.a || p == l.b {
+			continue
+		}
+		j := i
+		for j+1 < len(l.nodes) {
+			if q, ok := over[l.nodes[j+1]]; !ok || q != p {
+				break
+			}
+			j++
+		}
+		part := l
+		part.nodes, part.a, part.b = slices.Clone(l.nodes[start:i+1]), a, p
+		n.legs = append(n.legs, part)
+		start, a, i = j, p, j
+	}
+	part := l
+	part.nodes, part.a = slices.Clone(l.nodes[start:]), a
+	n.legs = append(n.legs, part)
 }
 
 // join searches a way between parts of a net and adds it to its legs.

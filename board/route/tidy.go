@@ -12,10 +12,11 @@ import (
 // The price of anything that breaks a clearance is out of reach, so a proven run stays proven.
 
 const (
-	broken   = int64(1) << 40 // breaks a clearance or crosses its own net
+	broken   = int64(1) << 40 // breaks a clearance
 	odd      = 1500           // a piece at no multiple of 45 degrees, outside a pad
 	gapToll  = 2500           // running between the leads of a part
 	ownToll  = 2500           // too near to other copper of its own net
+	crossing = int64(1) << 32 // crosses or doubles other copper of its own net, or a pad of it that is not its end
 	sharp    = int64(1) << 36 // a bend of more than 90 degrees
 	reachDP  = 40             // how far ahead along a path a short cut is looked for
 	sampleAt = 3_000_000      // nm between points at which a short cut may start on a long piece
@@ -92,7 +93,7 @@ func (lay *layout) measure(x *run, s geom.Segment) int64 {
 	case 1:
 		c += ownToll
 	case 2:
-		return broken
+		c += crossing
 	}
 	return c
 }
@@ -104,9 +105,6 @@ func (lay *layout) price(x *run, path geom.Polyline) int64 {
 		sum += lay.toll(x, geom.Segment{A: path[i], B: path[i+1]})
 		if i > 0 {
 			sum += bendAt(path[i-1], path[i], path[i+1])
-		}
-		if sum >= broken {
-			return broken
 		}
 	}
 	return sum
@@ -372,6 +370,7 @@ func (lay *layout) tidy(passes int) {
 			lay.slide(x)
 		}
 		for _, v := range lay.nodes {
+			lay.collapse(v)
 			lay.settle(v)
 		}
 	}
@@ -440,6 +439,82 @@ func (lay *layout) settle(v *node) {
 		lay.place(k.x)
 	}
 	lay.placeVia(v)
+}
+
+// collapse ends the runs of a junction at the pad beside it instead, when that is cheaper without the short run between
+// them.
+func (lay *layout) collapse(v *node) {
+	if v.pin >= 0 || v.via || len(v.runs) < 3 {
+		return
+	}
+	for _, stub := range v.runs {
+		p := stub.other(v)
+		if p.pin < 0 || stub.path.Len() > collapseMost || slices.ContainsFunc(v.runs, func(x *run) bool { return x != stub && x.other(v) == p }) {
+			continue
+		}
+		was, now := int64(0), int64(0)
+		rest := slices.DeleteFunc(slices.Clone(v.runs), func(x *run) bool { return x == stub })
+		if slices.ContainsFunc(rest, func(x *run) bool { return !lay.pins[p.pin].OnSide(x.on) }) {
+			continue
+		}
+		old := make([]geom.Polyline, len(rest))
+		for _, x := range v.runs {
+			x.cache = nil
+			was += lay.price(x, x.path)
+		}
+		for i, x := range rest {
+			old[i] = x.path
+			lay.lift(x)
+		}
+		lay.lift(stub)
+		back := v.at
+		done := 0
+		for i, x := range rest {
+			from := x.pathFrom(v, old[i])
+			// The run ends at the pad's node while it is measured, because that is what its neighbours share.
+			x.swap(v, p)
+			v.at = p.at
+			path, cost := lay.rejoin(x, p, from)
+			if now += cost; path == nil || now >= was {
+				x.swap(p, v)
+				break
+			}
+			x.path = path
+			lay.place(x)
+			done++
+		}
+		if done == len(rest) {
+			for _, x := range rest {
+				p.runs = append(p.runs, x)
+			}
+			p.runs = slices.DeleteFunc(p.runs, func(x *run) bool { return x == stub })
+			lay.runs = slices.DeleteFunc(lay.runs, func(x *run) bool { return x == stub })
+			v.runs = nil
+			return
+		}
+		v.at = back
+		for i, x := range rest {
+			if i < done {
+				lay.lift(x)
+				x.swap(p, v)
+			}
+			x.path = old[i]
+			lay.place(x)
+		}
+		lay.place(stub)
+	}
+}
+
+const collapseMost = 6e6 // nm: no longer run is taken out by collapse
+
+// swap makes the run end at the node to instead of from.
+func (x *run) swap(from, to *node) {
+	if x.a == from {
+		x.a = to
+	} else {
+		x.b = to
+	}
+	x.cache = nil
 }
 
 // pathFrom returns a path of the run as seen from one of its nodes.

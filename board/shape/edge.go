@@ -43,9 +43,12 @@ func circle(r geom.Ring) (geom.Pt, geom.Nm, bool) {
 }
 
 // swept drops points that booleans leave behind: those next to another, where leaving them out moves the edge by
-// less than a hair.
+// less than a hair. The ends of long edges stay, so that none of those is tilted.
 func swept(r geom.Ring) geom.Ring {
-	const near = 20 * geom.Micrometre
+	const (
+		near = 20 * geom.Micrometre
+		long = geom.Millimetre / 2
+	)
 	out := make(geom.Ring, 0, len(r))
 	for i, p := range r {
 		next := r[(i+1)%len(r)]
@@ -53,8 +56,8 @@ func swept(r geom.Ring) geom.Ring {
 		if len(out) > 0 {
 			prev = out[len(out)-1]
 		}
-		short := p.Dist(next) < float64(near) || p.Dist(prev) < float64(near)
-		if short && (geom.Segment{A: prev, B: next}).DistTo(p) < float64(hair) {
+		ahead, behind := p.Dist(next), p.Dist(prev)
+		if min(ahead, behind) < float64(near) && max(ahead, behind) < float64(long) && (geom.Segment{A: prev, B: next}).DistTo(p) < float64(hair) {
 			continue
 		}
 		out = append(out, p)

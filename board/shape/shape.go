@@ -56,6 +56,10 @@ func derived(b *board.Board, p panel.Panel, l *diag.List) bool {
 	free := freeArea(p, b.Rules)
 	var best geom.Region
 	most, neck := -1, geom.Nm(0)
+	all := 0
+	for _, c := range pieces(free, p) {
+		all += len(c.leds)
+	}
 	for _, w := range necks() {
 		g := trimmed(free, w/2)
 		if fill := b.Rules.InnerRadius; fill > min(b.Rules.Margin, b.Rules.BodyClearance) {
@@ -63,6 +67,9 @@ func derived(b *board.Board, p panel.Panel, l *diag.List) bool {
 		}
 		if n := ledsOn(mainPiece(g, p), p); n > most {
 			best, most, neck = g, n, w
+		}
+		if most == all {
+			break
 		}
 	}
 	if len(best) == 0 {
@@ -116,13 +123,9 @@ func trimmed(g geom.Region, d geom.Nm) geom.Region {
 	if len(core) == 0 {
 		return nil
 	}
-	far := g.Minus(core.Grown(d))
-	if len(far) == 0 {
-		return g
-	}
 	var slivers geom.Region
 	for _, p := range g.Minus(core) {
-		if p.Area() > 0.01 && slices.ContainsFunc(far, func(f geom.Polygon) bool { return p.Locate(f.Outer[0]) != geom.Outside }) {
+		if p.Area() > crumb && reach(p.Outer, core) > float64(d) {
 			slivers = append(slivers, p)
 		}
 	}
@@ -142,6 +145,26 @@ func trimmed(g geom.Region, d geom.Nm) geom.Region {
 
 // hair is the overlap of cuts.
 const hair = 5 * geom.Micrometre
+
+// crumb is an area, in mm², below which a piece is what flattening left of an arc, not a corner or a sliver.
+const crumb = 0.01
+
+// reach returns the greatest distance of the ring's points from g, looked at every half millimetre.
+func reach(r geom.Ring, g geom.Region) float64 {
+	const step = geom.Millimetre / 2
+	far := 0.0
+	for _, s := range r.Segments() {
+		n := 1 + int(s.Len()/float64(step))
+		for k := range n {
+			d := s.B.Sub(s.A)
+			q := s.A.Add(geom.Vec{X: d.X * geom.Nm(k) / geom.Nm(n), Y: d.Y * geom.Nm(k) / geom.Nm(n)})
+			if g.Locate(q) == geom.Outside {
+				far = max(far, g.DistTo(q))
+			}
+		}
+	}
+	return far
+}
 
 // piece is one polygon of a region and the LEDs on it.
 type piece struct {

@@ -72,7 +72,7 @@ func TestDerive(t *testing.T) {
 			p.Openings = []panel.Opening{opening(rect(40, 4, 60, 30))}
 			// 1 mm margin, 3 mm to the opening, 1 mm clearance: 2 mm are left. The cut ends of the strip follow discs of
 			// radius 2 that touch edge and opening: see below.
-		}), 98*58 - (22*29 - 2*(1-math.Pi/4)) + stripEnds(2, 2, 20), 0, -1, ""},
+		}), 98*58 - (22*30 - 2*(1-math.Pi/4)) + stripEnds(2, 2), 0, -1, ""},
 		{"no mount", dome(func(p *panel.Panel) { p.Mounts = nil }), 98 * 58, 0, 0, "warning shape-no-mount"},
 		{"mount in the margin", dome(func(p *panel.Panel) { p.Mounts = append(p.Mounts, screw(0.5, 30)) }), 98 * 58, 0, 0, "note shape-mount-off"},
 		{"mount at the edge", dome(func(p *panel.Panel) { p.Mounts = append(p.Mounts, screw(3, 30)) }), 98 * 58, 0, 0, "error shape-mount-edge"},
@@ -119,17 +119,16 @@ func TestDerive(t *testing.T) {
 	}
 }
 
-// stripEnds is the area that stays at both ends of a strip of width w that is cut away between wide boards: a disc of
-// radius d rolls in from the wide side until it touches both edges of the mouth. The mouth's upper edge is an arc of
-// radius 1 (the corner of the opening, grown), its lower edge straight.
+// stripEnds is the area that stays at both ends of a strip of width w that is cut away between wide boards, counted
+// from the opening's grown flank: a disc of radius d rolls in from the wide side until it touches both edges of the
+// mouth, the straight one and the opening's corner, which is an arc of radius 1. It is negative when the disc keeps out
+// in front of the flank.
 //
-// Disc centre at height d over the straight edge; the corner's centre at height w+1, horizontally at the opening's
-// side. They touch when the centres are d+1 apart: h² = (d+1)² - (w+1-d)². Left of the disc all up to the mouth is gone.
-func stripEnds(d, w, _ float64) float64 {
+// The disc's centre is at height d over the straight edge, the corner's centre at height w+1, at the opening's side. They
+// touch when the centres are d+1 apart: h² = (d+1)² - (w+1-d)².
+func stripEnds(d, w float64) float64 {
 	h := math.Sqrt((d+1)*(d+1) - (w+1-d)*(w+1-d))
-	// The opening's side stands at x = 0, its corner's centre at (0, w+1), its grown flank at x = -1. The disc's centre
-	// is at (-h, d). What the case's formula took away beyond what really goes: the strip from x = -1 inward counts as
-	// gone, so what counts here is the region between the flank and the disc, negative when the disc keeps out of it.
+	// The opening's side stands at x = 0, its grown flank at x = -1, the disc's centre at (-h, d).
 	const n = 200000
 	sum := 0.0
 	for i := range n {

@@ -108,10 +108,10 @@ proof that one supply carries the whole console.`,
 		Args: cobra.ArbitraryArgs,
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.SetHelpCommand(&cobra.Command{Hidden: true, Use: "no-help-command"})
 	root.PersistentFlags().BoolVar(&a.json, "json", false, "print the results as JSON")
 	root.PersistentFlags().BoolVar(&a.all, "all", false, fmt.Sprintf("show all findings, not only the gravest %d", term.Cap))
 	root.AddCommand(a.build(), a.check(), a.survey(), a.supply(), a.starter())
+	root.InitDefaultHelpCmd() // so that "lampblack help build" works
 	return root
 }
 

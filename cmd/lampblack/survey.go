@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -64,7 +63,7 @@ With --json one drawing gives one object, several drawings a list of them.`,
 			panels := 0
 			for _, s := range all {
 				panels += len(s.Report.Panels)
-				surveyTables(a.out, s)
+				a.surveyTables(s)
 			}
 			fmt.Fprintf(a.out, "%s in %s; %s.\n", term.Plural(panels, "panel"), term.Plural(len(all), "drawing"), term.Tally(findings))
 			return end
@@ -72,11 +71,90 @@ With --json one drawing gives one object, several drawings a list of them.`,
 	}
 }
 
+// mostRows bounds each table of a survey unless all is asked for; a drawing may hold a hundred thousand things.
+const mostRows = 40
+
 // surveyTables shows one drawing.
-func surveyTables(w io.Writer, s flow.Surveyed) {
-	if s.Unreadable {
-		return
+func (a *app) surveyTables(s flow.Surveyed) {
+	if s.Unreadable || s.Report.Units.Name == "" {
+		return // the findings tell why there is nothing to show
 	}
 	r := s.Report
-	fmt.Fprintln(w, r.File)
+	version := "of a version it does not tell"
+	if r.Version != "" {
+		version = strings.TrimSpace(r.Release + " (" + r.Version + ")")
+	}
+	kind := ""
+	if r.Binary {
+		kind = "binary "
+	}
+	fmt.Fprintf(a.out, "%s: %sDXF %s, units %s", r.File, kind, version, r.Units.Name)
+	if r.Units.MMPerUnit != 1 {
+		fmt.Fprintf(a.out, " (%s mm each)", number(r.Units.MMPerUnit))
+	}
+	if r.Units.Assumed {
+		fmt.Fprintf(a.out, ", assumed: %s", r.Units.Why)
+	}
+	fmt.Fprintf(a.out, "; extents x %s to %s, y %s to %s mm\n", fixed(r.Extents.Min.X, 2), fixed(r.Extents.Max.X, 2), fixed(r.Extents.Min.Y, 2), fixed(r.Extents.Max.Y, 2))
+	if r.Guessed {
+		fmt.Fprintln(a.out, "It has none of our layers: what things are taken for comes from their shapes.")
+	}
+	fmt.Fprintln(a.out)
+
+	t := term.Table{Title: "Entities", Head: []string{"<type", "<layer", "count", "<taken for"}}
+	for _, c := range r.Counts {
+		t.Add(c.Type, c.Layer, c.N, role(c.Role))
+	}
+	a.table(t)
+	t = term.Table{Title: "Loops that are not round", Head: []string{"<layer", "width mm", "height mm", "area mm2", "around mm", "x mm", "y mm", "<taken for"}}
+	for _, l := range r.Loops {
+		if !l.Round {
+			t.Add(l.Layer, fixed(l.Box.W(), 2), fixed(l.Box.H(), 2), fixed(l.AreaMM2, 1), fixed(l.Perimeter, 1), fixed(l.Box.Min.X, 2), fixed(l.Box.Min.Y, 2), role(l.Role))
+		}
+	}
+	a.table(t)
+	t = term.Table{Title: "Round holes", Head: []string{"diameter mm", "count", "<taken for"}}
+	for _, c := range r.Circles {
+		t.Add(fixed(c.D, 3), c.N, role(c.Role))
+	}
+	a.table(t)
+	t = term.Table{Title: "Texts", Head: []string{"<text", "x mm", "y mm", "height mm"}}
+	for _, x := range r.Texts {
+		t.Add(x.Text, fixed(x.At.X, 2), fixed(x.At.Y, 2), fixed(x.Height, 2))
+	}
+	a.table(t)
+	t = term.Table{Title: "Open ends", Head: []string{"<layer", "x mm", "y mm", "line in file"}}
+	for _, e := range r.Open {
+		t.Add(e.Layer, fixed(e.At.X, 3), fixed(e.At.Y, 3), e.Line)
+	}
+	a.table(t)
+	t = term.Table{Title: "Left out", Head: []string{"<type", "<layer", "count", "<why"}}
+	for _, k := range r.Skipped {
+		t.Add(k.Type, k.Layer, k.Count, k.Reason)
+	}
+	a.table(t)
+	t = term.Table{Title: "Panels", Head: []string{"<panel", "width mm", "height mm", "LEDs", "mounts", "openings", "bodies", "words", "symbols"}}
+	for _, p := range r.Panels {
+		b := p.Outline.Box()
+		t.Add(p.Name, fixed((b.Max.X-b.Min.X).MM(), 2), fixed((b.Max.Y-b.Min.Y).MM(), 2), len(p.LEDs), len(p.Mounts), len(p.Openings), len(p.Bodies), len(p.Lettering), len(p.Symbols))
+	}
+	a.table(t)
+}
+
+// table prints a table, cut to mostRows unless all is asked for.
+func (a *app) table(t term.Table) {
+	rest := len(t.Rows) - mostRows
+	if !a.all && rest > 0 {
+		t.Title += fmt.Sprintf(" (%d more with --all)", rest)
+		t.Rows = t.Rows[:mostRows]
+	}
+	t.Write(a.out)
+}
+
+// role is what things are taken for.
+func role(r panel.Role) string {
+	if r == "" {
+		return "-"
+	}
+	return string(r)
 }

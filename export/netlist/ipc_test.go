@@ -86,7 +86,7 @@ func TestColumns(t *testing.T) {
 			require.Regexp(t, rest, s[17:])
 		}
 	}
-	require.Equal(t, map[string]int{"317": 200 + len(b.Vias), "327": 100, "367": 4, "C  ": 2, "P  ": 9, "999": 1}, codes)
+	require.Equal(t, map[string]int{"317": 200 + len(b.Vias), "327": 100, "367": 4, "C  ": 2, "P  ": 8, "999": 1}, codes)
 }
 
 // A long or odd net name gets an alias: NNAME records, alias to column 13, full name from column 15.

@@ -124,7 +124,7 @@ func describe(p board.Part, w led.Wiring) line {
 		l.note = "for the feed wires"
 		if w.Through > 0 {
 			// Rounded up to a tenth of an ampere; a hair less than a tenth more is still that tenth.
-			l.rating = fmt.Sprintf("at least %s A", number(math.Ceil(float64(w.Through)*10-1e-9)/10, 1))
+			l.rating = fmt.Sprintf("at least %s A", number(math.Ceil(float64(float64(w.Through)*10)-1e-9)/10, 1))
 		}
 	}
 	return l
@@ -136,7 +136,7 @@ func milliamps(a part.Amp) string { return number(float64(a)*1000, 1) + " mA" }
 // watts returns a rating as resistors are sold: "1/4 W", "2 W".
 func watts(w part.Watt) string {
 	for _, n := range []float64{2, 4, 8, 10, 16} {
-		if math.Abs(float64(w)*n-1) < 1e-9 {
+		if math.Abs(float64(float64(w)*n)-1) < 1e-9 {
 			return fmt.Sprintf("1/%v W", n)
 		}
 	}

@@ -76,10 +76,13 @@ func Assembly(b board.Board) []byte {
 	return d.end()
 }
 
-// enlargement returns how much larger than life a board is drawn, in halves: as large as fits.
+// enlargement returns how much larger than life a board is drawn, in halves: as large as two views, the key and a
+// short list fit an A4 page.
 func enlargement(b geom.Box) int {
+	const rest = 80 * geom.Millimetre
 	for _, twice := range []int{6, 5, 4, 3} {
-		if scaled(max(b.W(), b.H()), twice) <= widest-2*sheetMargin {
+		w, h := scaled(b.W(), twice), scaled(b.H(), twice)
+		if w <= widest-2*sheetMargin && 2*h+rest <= 287*geom.Millimetre {
 			return twice
 		}
 	}

@@ -3,6 +3,7 @@ package picture
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"lampblack/export/internal/svg"
 	"lampblack/panel"
@@ -72,7 +73,7 @@ func Panel(p panel.Panel) []byte {
 	d.Open("g", "id", "lettering", "fill", glow)
 	for _, t := range p.Lettering {
 		if g := lettering.Outline(t); len(g) > 0 {
-			d.Empty("path", "aria-label", t.Text, "d", f.Region(g))
+			d.Empty("path", "aria-label", strings.ReplaceAll(t.Text, "\n", " "), "d", f.Region(g))
 		}
 	}
 	for _, s := range p.Symbols {

@@ -242,6 +242,9 @@ func (r *reader) closeRepeat() {
 	if len(inside) == 0 {
 		return
 	}
+	if !r.fits(p.nx, p.ny, len(inside)) {
+		return
+	}
 	// First along Y, then along X (4.11).
 	for i := range p.nx {
 		for j := range p.ny {
@@ -293,6 +296,9 @@ func dNumber(s string) (int, bool) {
 
 func (r *reader) flashBlock(inside []export.Object, at geom.Pt) {
 	v := at.Sub(geom.Pt{})
+	if !r.fits(1, 1, len(inside)) {
+		return
+	}
 	for _, o := range inside {
 		if !r.count(1, len(o.Contour)) {
 			return

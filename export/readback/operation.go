@@ -317,3 +317,12 @@ func (r *reader) count(objects, points int) bool {
 	}
 	return false
 }
+
+// fits reports whether nx by ny copies of n objects are still within the limit; all or nothing is made of them.
+func (r *reader) fits(nx, ny, n int) bool {
+	if n == 0 || nx <= maxObjects && ny <= maxObjects && nx*ny <= (maxObjects-min(r.held, maxObjects))/n {
+		return true
+	}
+	r.count(maxObjects+1, 0)
+	return false
+}

@@ -68,7 +68,9 @@ func Open(files []File) (Pack, diag.List) {
 			d, found := Drill(f.Data, f.Name)
 			l = append(l, found...)
 			e.Function = joined(attributeOf(d.FileAttributes, ".FileFunction"))
-			same = append(same, sameness{f.Name, attributeOf(d.FileAttributes, ".SameCoordinates"), hasAttribute(d.FileAttributes, ".SameCoordinates")})
+			if hasAttribute(d.FileAttributes, ".SameCoordinates") { // drill files need not say it
+				same = append(same, sameness{f.Name, attributeOf(d.FileAttributes, ".SameCoordinates"), true})
+			}
 			if e.Function == "" {
 				break
 			}

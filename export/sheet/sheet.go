@@ -14,6 +14,7 @@ package sheet
 
 import (
 	"fmt"
+	"strings"
 
 	"lampblack/export/internal/svg"
 	"lampblack/panel"
@@ -124,7 +125,7 @@ func engraving(w *svg.Writer, f svg.Frame, p panel.Panel, opt Options) {
 			w.Text("title", "Engraving")
 			open = true
 		}
-		w.Empty("path", "aria-label", label, "d", f.Region(g))
+		w.Empty("path", "aria-label", strings.ReplaceAll(label, "\n", " "), "d", f.Region(g))
 	}
 	for _, t := range p.Lettering {
 		draw(lettering.Outline(t), t.Text)

@@ -164,8 +164,16 @@ func newBands(es []edge, want func(e *edge) bool) bands {
 			order = append(order, int32(i))
 		}
 	}
-	left := func(i int32) Nm { return min(es[i].p.X, es[i].q.X) }
-	slices.SortFunc(order, func(i, j int32) int { return cmp.Or(cmp.Compare(left(i), left(j)), cmp.Compare(i, j)) })
+	left := make([]Nm, len(es))
+	for _, i := range order {
+		left[i] = min(es[i].p.X, es[i].q.X)
+	}
+	slices.SortFunc(order, func(i, j int32) int {
+		if left[i] != left[j] {
+			return cmp.Compare(left[i], left[j])
+		}
+		return cmp.Compare(i, j)
+	})
 	for _, i := range order {
 		lo, hi := b.span(&es[i])
 		for k := lo; k <= hi; k++ {
@@ -217,8 +225,13 @@ func (e *edge) passes(p Pt, side int64) bool {
 		return false
 	}
 	d, v := e.q.Sub(e.p), p.Sub(e.p)
-	// The line leaves a corner of the square on either side, or touches one, when |d × v| <= (|dx|+|dy|)/2.
-	if 2*uint64(max(side, -side)) > uint64(max(d.X, -d.X)+max(d.Y, -d.Y)) {
+	// The line leaves a corner of the square on either side when |d × v| < (|dx|+|dy|)/2, and touches one when they are
+	// equal. Of its corners the square has only the lower left one, or two diagonals of one cell would cut each other
+	// for ever: each touches the squares round the ends of the other.
+	switch reach := uint64(max(d.X, -d.X) + max(d.Y, -d.Y)); {
+	case 2*uint64(max(side, -side)) > reach:
+		return false
+	case 2*uint64(max(side, -side)) == reach && 2*side != int64(d.X-d.Y):
 		return false
 	}
 	k := d.Dot(v)
@@ -236,14 +249,19 @@ func crossing(s, t Segment) Pt {
 	return Pt{s.A.X + scaled(d.X, num, den), s.A.Y + scaled(d.Y, num, den)}
 }
 
-// scaled returns v·num/den rounded half away from zero, for 0 <= num <= den, without overflow.
+// scaled returns v·num/den rounded half up, for 0 <= num <= den, without overflow: toward the square that owns the
+// corner (see passes).
 func scaled(v Nm, num, den int64) Nm {
 	neg := v < 0
 	if neg {
 		v = -v
 	}
 	hi, lo := bits.Mul64(uint64(v), uint64(num))
-	lo, carry := bits.Add64(lo, uint64(den)/2, 0)
+	half := uint64(den) / 2
+	if neg {
+		half = uint64(den-1) / 2
+	}
+	lo, carry := bits.Add64(lo, half, 0)
 	q, _ := bits.Div64(hi+carry, lo, uint64(den))
 	if neg {
 		return -Nm(q)

@@ -86,26 +86,6 @@ func (g Region) Minus(h Region) Region {
 	return regionOf(overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 && b == 0 }))
 }
 
-// Grown returns the points no farther than d from g: its Minkowski sum with a disc (round corners).
-func (g Region) Grown(d Nm) Region {
-	if d <= 0 || len(g) == 0 {
-		return g
-	}
-	return regionOf(overlay(append(g.Rings(), collar(g.Rings(), d)...), nil, wound))
-}
-
-// Shrunk returns the points of g farther than d from its border.
-func (g Region) Shrunk(d Nm) Region {
-	if d <= 0 || len(g) == 0 {
-		return g
-	}
-	inside := make([]Ring, 0, len(g))
-	for _, r := range g.Rings() {
-		inside = append(inside, r.Reversed())
-	}
-	return regionOf(overlay(g.Rings(), collar(inside, d), func(a, b int32) bool { return a != 0 && b == 0 }))
-}
-
 // Opened returns g without the parts narrower than 2d and with outer corners rounded to d.
 func (g Region) Opened(d Nm) Region { return g.Shrunk(d).Grown(d) }
 
@@ -176,60 +156,6 @@ func (p Polygon) Locate(q Pt) Where {
 
 // Rings returns the outer ring and the holes.
 func (p Polygon) Rings() []Ring { return append([]Ring{p.Outer}, p.Holes...) }
-
-// overlap is how far the strips of a collar reach across the edge they stand on, so that rounding leaves no sliver
-// between a region and the collar that is joined to it or taken from it.
-const overlap = Micrometre / 2
-
-// collar returns, for every edge, the strip of width d to its right, and for every corner that points that way
-// the sector between two strips: the Minkowski sum of the border with a disc, less what lies to its left.
-func collar(rings []Ring, d Nm) []Ring {
-	var out []Ring
-	for _, r := range rings {
-		n := len(r)
-		for i := range r {
-			a, b, c := r[i], r[(i+1)%n], r[(i+2)%n]
-			u, v := rightOf(a, b, d), rightOf(b, c, d)
-			back := rightOf(a, b, -min(overlap, d))
-			out = append(out, Ring{a.Add(back), a.Add(u), b.Add(u), b.Add(back)})
-			if Orient(a, b, c) == CCW {
-				out = append(out, sector(b, u, v, d))
-			} else if Orient(a, b, c) == Collinear && b.Sub(a).Dot(c.Sub(b)) < 0 {
-				out = append(out, sector(b, u, v, d)) // a spike turns right round
-			}
-		}
-	}
-	return out
-}
-
-// rightOf returns the vector of length d to the right of a→b.
-func rightOf(a, b Pt, d Nm) Vec {
-	v := b.Sub(a)
-	k := float64(d) / v.Len()
-	return Vec{Nm(math.Round(float64(v.Y) * k)), Nm(math.Round(-float64(v.X) * k))}
-}
-
-// sector returns the pie slice round c from u counter-clockwise to v, both of length d.
-func sector(c Pt, u, v Vec, d Nm) Ring {
-	sweep := math.Atan2(float64(u.Cross(v)), float64(u.Dot(v)))
-	if sweep <= 0 {
-		sweep = math.Pi
-	}
-	out := Ring{c}
-	arc := Arc{From: c.Add(u), To: c.Add(v), Bulge: math.Tan(sweep / 4)}
-	out = append(out, arc.Flatten(FlattenTolerance)...)
-	return append(out, arc.To)
-}
-
-// Stadium returns the outline of all points no farther than r from the segment, flattened.
-func Stadium(s Segment, r Nm) Ring {
-	if s.A == s.B {
-		return Circle(s.A, 2*r).Ring(FlattenTolerance)
-	}
-	u := rightOf(s.A, s.B, r)
-	c := Contour{{s.A.Add(u), 0}, {s.B.Add(u), 1}, {s.B.Add(u.Neg()), 0}, {s.A.Add(u.Neg()), 1}}
-	return c.Ring(FlattenTolerance)
-}
 
 // wound accepts what any ring of the first operand winds round.
 func wound(a, _ int32) bool { return a != 0 }
@@ -331,6 +257,12 @@ func (r Ring) tidied() Ring {
 	return append(slices.Clone(r[first:]), r[:first]...)
 }
 
-func comparePts(a, b Pt) int { return cmp.Or(cmp.Compare(a.Y, b.Y), cmp.Compare(a.X, b.X)) }
+// comparePts orders points from bottom to top, then from left to right.
+func comparePts(a, b Pt) int {
+	if a.Y != b.Y {
+		return cmp.Compare(a.Y, b.Y)
+	}
+	return cmp.Compare(a.X, b.X)
+}
 
 func compareRings(a, b Ring) int { return slices.CompareFunc(a, b, comparePts) }

@@ -17,6 +17,7 @@ import (
 	"lampblack/export/report"
 	"lampblack/export/sheet"
 	"lampblack/led"
+	"lampblack/led/part"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
@@ -59,7 +60,7 @@ func (s *session) panelFiles(b *Built, c led.Circuit) diag.List {
 	add(export.NetlistFileName(name), ipc)
 	add("README.txt", report.ReadMe(a, report.Pack{
 		Console: s.project.Console, Revision: s.project.Revision, Version: s.set.Version, Date: s.day(),
-		Wiring: b.Wiring, Source: c.Source,
+		Wiring: b.Wiring, Source: c.Source, FuseAmps: fuse(c, name),
 	}))
 	for _, f := range fab {
 		b.Files = append(b.Files, bundle.File{Path: "fab/" + f.Path, Data: f.Data})
@@ -77,6 +78,18 @@ func (s *session) panelFiles(b *Built, c led.Circuit) diag.List {
 	out("parts.csv", parts.PartsCSV(parts.Item{Board: b.Board, Wiring: b.Wiring}))
 	out("placement.csv", parts.PlacementCSV(b.Board))
 	return l
+}
+
+// fuse is the advised fuse of the chain that feeds a panel; 0: none.
+func fuse(c led.Circuit, name string) part.Amp {
+	for _, t := range c.Tables().Chains {
+		for _, k := range t.Segments {
+			if k.Panel == name {
+				return t.Fuse
+			}
+		}
+	}
+	return 0
 }
 
 // prove reads the pack back from its own bytes and judges what was written, not what was meant.

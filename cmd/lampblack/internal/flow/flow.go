@@ -170,11 +170,11 @@ func (s *session) shifted(l diag.List, panels []panel.Panel) diag.List {
 			if q.Name == f.Panel {
 				one = one.Shifted(q.Origin.X, q.Origin.Y)
 				if one[0].Place.File == "" {
-					one[0].Place.File = q.Drawing
+					one[0].Place.File = s.fileOf(q)
 				}
 				for j := range one[0].Related {
 					if one[0].Related[j].Place.At != nil && one[0].Related[j].Place.File == "" {
-						one[0].Related[j].Place.File = q.Drawing
+						one[0].Related[j].Place.File = s.fileOf(q)
 					}
 				}
 				break

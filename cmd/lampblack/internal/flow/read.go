@@ -3,6 +3,8 @@ package flow
 import (
 	"errors"
 	"io/fs"
+	"path"
+	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -19,33 +21,36 @@ func (s *session) read(i int) Drawing {
 	if d.Entry.Name == "" || d.Entry.Drawing == "" {
 		return d
 	}
-	path := s.project.Path(i)
+	file := s.project.Path(i)
 	load := s.set.Read
 	if load == nil {
 		load = ReadFile
 	}
-	src, err := load(path)
+	src, err := load(file)
 	if err != nil {
 		d.Missing = true
 		d.Findings.Add(diag.Error, fileCode(err), "%s", fileText(err, d.Entry.Drawing)).Of(d.Entry.Name).
 			Fix("check the name and where the file lies; drawings are looked for beside the project file").
-			Place = s.entryPlace(i, path)
+			Place = s.entryPlace(i, file)
 		return d
 	}
 	var l diag.List
-	if f := guard(func() { d.Panels, l = interpret(src, path, Options(d.Entry)) }); f != nil {
-		f.In(path, 0)
+	if f := guard(func() { d.Panels, l = interpret(src, file, Options(d.Entry)) }); f != nil {
+		f.In(file, 0)
 		d.Panels, l = nil, diag.List{*f}
 	}
 	d.Findings = l.WithPanel(d.Entry.Name)
+	for i := range d.Panels {
+		d.Panels[i].Drawing = told(d.Entry.Drawing)
+	}
 	for i := range d.Findings {
 		if d.Findings[i].Place.File == "" {
-			d.Findings[i].Place.File = path
+			d.Findings[i].Place.File = file
 		}
 	}
 	if !d.Findings.HasErrors() && len(d.Panels) == 0 {
-		d.Findings.Add(diag.Error, "panel-none", "the drawing gives no panel").In(path, 0).Of(d.Entry.Name).
-			Fix("'lampblack survey %s' shows what it holds", path)
+		d.Findings.Add(diag.Error, "panel-none", "the drawing gives no panel").In(file, 0).Of(d.Entry.Name).
+			Fix("'lampblack survey %s' shows what it holds", file)
 	}
 	d.Panels = s.good(d)
 	return d
@@ -66,8 +71,8 @@ func (s *session) good(d Drawing) []panel.Panel {
 	return out
 }
 
-func interpret(src []byte, path string, opt panel.Options) ([]panel.Panel, diag.List) {
-	d, l := dxf.Read(src, path)
+func interpret(src []byte, file string, opt panel.Options) ([]panel.Panel, diag.List) {
+	d, l := dxf.Read(src, file)
 	if l.HasErrors() {
 		return nil, l
 	}
@@ -75,10 +80,19 @@ func interpret(src []byte, path string, opt panel.Options) ([]panel.Panel, diag.
 	return panels, append(l, more...)
 }
 
+// told is the name of a drawing in results and pictures: as the user wrote it, but never a path of this machine's own.
+func told(drawing string) string {
+	drawing = filepath.ToSlash(drawing)
+	if path.IsAbs(drawing) || filepath.IsAbs(filepath.FromSlash(drawing)) {
+		return path.Base(drawing)
+	}
+	return drawing
+}
+
 // entryPlace is where a project names a drawing, or the drawing itself without a project.
-func (s *session) entryPlace(i int, path string) diag.Place {
+func (s *session) entryPlace(i int, file string) diag.Place {
 	if s.project.File == "" {
-		return diag.Place{File: path}
+		return diag.Place{File: file}
 	}
 	return s.project.Place("panels." + strconv.Itoa(i) + ".drawing")
 }
@@ -114,6 +128,18 @@ func fileText(err error, name string) string {
 	return "cannot read the drawing: " + err.Error()
 }
 
+// fileOf returns where a panel's drawing lies, as findings for people name it.
+func (s *session) fileOf(q panel.Panel) string {
+	for i, d := range s.drawings {
+		for _, p := range d.Panels {
+			if p.Name == q.Name && p.Drawing == q.Drawing {
+				return s.project.Path(i)
+			}
+		}
+	}
+	return q.Drawing
+}
+
 // sameNames tells panels of several drawings that came out with one name, as files of one name would overwrite each other.
 func (s *session) sameNames(panels []panel.Panel) diag.List {
 	var l diag.List
@@ -121,7 +147,7 @@ func (s *session) sameNames(panels []panel.Panel) diag.List {
 		for _, b := range panels[:i] {
 			if strings.EqualFold(a.Name, b.Name) {
 				l.Add(diag.Error, "project-same-name", "two panels are named %s, in %s and %s", a.Name, b.Drawing, a.Drawing).
-					Of(a.Name).In(a.Drawing, 0).Fix("give each panel a name of its own in %s", project.FileName)
+					Of(a.Name).In(s.fileOf(a), 0).Fix("give each panel a name of its own in %s", project.FileName)
 			}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
+	"path/filepath"
 
 	"lampblack/led"
 	"lampblack/panel"
@@ -189,7 +190,7 @@ func (s *session) result(out *Outcome) {
 	*r = Result{
 		Lampblack: s.set.Version, Console: s.project.Console, Revision: s.project.Revision, Date: s.day(),
 		Chains: []ChainResult{}, Panels: []PanelResult{}, Files: []string{},
-		Findings: Findings(out.Findings),
+		Findings: s.relative(Findings(out.Findings)),
 	}
 	if out.Circuit.Boards != nil {
 		c := out.Circuit.Source
@@ -320,6 +321,28 @@ func Findings(l diag.List) []FindingResult {
 		out = append(out, f)
 	}
 	return out
+}
+
+// relative names files as the project does, so that a result does not depend on the folder that lampblack is called in.
+func (s *session) relative(l []FindingResult) []FindingResult {
+	name := func(file string) string {
+		if file != "" && file == s.project.File {
+			return filepath.Base(file)
+		}
+		for i, q := range s.project.Panels {
+			if file == s.project.Path(i) {
+				return told(q.Drawing)
+			}
+		}
+		return file
+	}
+	for i := range l {
+		l[i].File = name(l[i].File)
+		for j := range l[i].Related {
+			l[i].Related[j].File = name(l[i].Related[j].File)
+		}
+	}
+	return l
 }
 
 func point(p *diag.Point) *[2]float64 {

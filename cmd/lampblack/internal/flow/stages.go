@@ -14,7 +14,6 @@ import (
 	"lampblack/led/light"
 	"lampblack/panel"
 	"lampblack/panel/diag"
-	"lampblack/panel/geom"
 )
 
 // Built is one panel and how far it came.
@@ -41,7 +40,7 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 		do   func() diag.List
 	}{
 		{"shape", func() (more diag.List) {
-			b.Field = light.Evaluate(b.Panel, b.Wiring, stack())
+			b.Field = light.Evaluate(b.Panel, b.Wiring, light.UsualStack())
 			b.Board, more = shape.Derive(b.Panel, s.project.Rules)
 			return more
 		}},
@@ -93,12 +92,4 @@ func artwork(b *Built) export.Artwork {
 	a := export.Lower(b.Board)
 	a.Name = b.Panel.Name
 	return a
-}
-
-// stack is the usual sheets: LEDs flush in a 3 mm LED sheet, a gap of 6 mm, 3 mm of opal acrylic that lets half of the
-// light through and spreads it by about its thickness (common practice; makers' figures differ).
-func stack() light.Stack {
-	return light.Stack{
-		Distance: 6 * geom.Millimetre, Diffuser: 3 * geom.Millimetre, Transmission: 0.5, Spread: 3 * geom.Millimetre,
-	}
 }

@@ -1,0 +1,69 @@
+package exporttest_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/export"
+	"lampblack/export/excellon"
+	"lampblack/export/exporttest"
+	"lampblack/export/gerber"
+	"lampblack/export/netlist"
+	"lampblack/export/readback"
+)
+
+// What was written is what the independent reader reads: the same objects in the same order, the same holes, every test
+// point, and not one finding.
+func TestReadback(t *testing.T) {
+	desk, grid := exporttest.Desk(), exporttest.Grid(60)
+	a := export.Lower(desk)
+	a.Layers = append(a.Layers, export.Components(desk)...)
+	for _, a := range []export.Artwork{a, export.Lower(grid)} {
+		var files []readback.File
+		for i, l := range a.Layers {
+			src := gerber.Layer(a, i, gerber.Meta{})
+			got, found := readback.Gerber(src, export.FileName(a.Name, l.Function))
+			require.Empty(t, found)
+			require.Equal(t, l.Function, got.Function)
+			require.Equal(t, l.Negative, got.Negative)
+			require.Len(t, got.Objects, len(l.Objects), "%v", l.Function)
+			files = append(files, readback.File{Name: export.FileName(a.Name, l.Function), Data: src})
+		}
+		for i, d := range a.Drills {
+			src := excellon.Drill(a, i, excellon.Meta{})
+			got, found := readback.Drill(src, export.DrillFileName(a.Name, d.Plated))
+			require.Empty(t, found)
+			require.Equal(t, d.Tools, got.Tools)
+			require.ElementsMatch(t, d.Hits, got.Hits)
+			files = append(files, readback.File{Name: export.DrillFileName(a.Name, d.Plated), Data: src})
+		}
+		src, found := netlist.IPC(a, netlist.Meta{Project: "Ridge desk"})
+		require.Empty(t, found)
+		files = append(files, readback.File{Name: export.NetlistFileName(a.Name), Data: src},
+			readback.File{Name: export.JobFileName(a.Name), Data: gerber.Job(a, gerber.Meta{})})
+		pack, found := readback.Open(files)
+		require.False(t, found.HasErrors(), "%v", found)
+		require.Empty(t, readback.Compare(a, pack.Artwork))
+	}
+}
+
+// A net name beyond the 14 columns comes back whole.
+func TestReadbackLongNets(t *testing.T) {
+	long := "S12.3-under-the-dome-switch"
+	b := exporttest.Desk()
+	b.Nets[4].Name = long
+	src, found := netlist.IPC(export.Lower(b), netlist.Meta{})
+	require.Empty(t, found)
+	got, found := readback.IPC(src, "dome-netlist.ipc")
+	require.Empty(t, found)
+	n := 0
+	for _, p := range got.Points {
+		require.False(t, strings.HasPrefix(p.Net, "NNAME"), p.Net)
+		if p.Net == long {
+			n++
+		}
+	}
+	require.Equal(t, 2, n)
+}

@@ -1,0 +1,304 @@
+package sheet
+
+import (
+	"encoding/xml"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/panel"
+	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
+)
+
+// desk is a made-up panel: 100 by 60 mm with round corners of 6 mm, a display, a toggle, two mounts and three LEDs.
+func desk() panel.Panel {
+	q := math.Tan(math.Pi / 8)
+	v := func(x, y, b float64) geom.Vertex { return geom.Vertex{Pt: geom.PtMM(x, y), Bulge: b} }
+	return panel.Panel{
+		Name: "desk",
+		Outline: geom.Contour{v(6, 0, 0), v(94, 0, q), v(100, 6, 0), v(100, 54, q), v(94, 60, 0), v(6, 60, q), v(0, 54, 0),
+			v(0, 6, q)},
+		Openings: []panel.Opening{
+			{Contour: geom.Rect(geom.Box{Min: geom.PtMM(30, 20), Max: geom.PtMM(60, 40)})},
+			{Contour: geom.Circle(geom.PtMM(80, 30), geom.MM(12.2))},
+		},
+		Bodies: []geom.Contour{geom.Rect(geom.Box{Min: geom.PtMM(71, 16), Max: geom.PtMM(89, 44)})},
+		Mounts: []panel.Hole{{At: geom.PtMM(8, 8), D: geom.MM(3.2)}, {At: geom.PtMM(92, 52), D: geom.MM(3.2)}},
+		LEDs:   []panel.Hole{{At: geom.PtMM(15, 30), D: geom.MM(3)}, {At: geom.PtMM(22, 30), D: geom.MM(3)}, {At: geom.PtMM(80, 52), D: geom.MM(3)}},
+		Lettering: []panel.Text{
+			{Text: "PARK", At: geom.PtMM(12, 28), Height: geom.MM(4), Width: 1},
+			{Text: "L", At: geom.PtMM(20, 48), Height: geom.MM(4), Width: 1},
+		},
+		Symbols: []panel.Symbol{{Shape: geom.Straight(geom.PtMM(12, 26), geom.PtMM(22, 26))}},
+	}
+}
+
+const (
+	deskArea = 100*60 - (4-math.Pi)*6*6
+	display  = 30 * 20.0
+)
+
+// drawn is what a sheet's SVG holds, read back: shapes by group, in the order of the file, Y up again.
+type drawn struct {
+	w, h   float64
+	order  []string
+	groups map[string][]geom.Contour
+	scale  float64 // user units per mm
+}
+
+func (d drawn) area(id string) float64 {
+	sum := 0.0
+	for _, c := range d.groups[id] {
+		sum += c.SignedArea()
+	}
+	return math.Abs(sum)
+}
+
+func read(t *testing.T, svg []byte) drawn {
+	t.Helper()
+	d := drawn{groups: map[string][]geom.Contour{}}
+	dec := xml.NewDecoder(strings.NewReader(string(svg)))
+	var stack []string
+	for {
+		tok, err := dec.Token()
+		if tok == nil {
+			break
+		}
+		require.NoError(t, err)
+		if _, ok := tok.(xml.EndElement); ok {
+			stack = stack[:len(stack)-1]
+			continue
+		}
+		e, ok := tok.(xml.StartElement)
+		if !ok {
+			continue
+		}
+		attr := map[string]string{}
+		for _, a := range e.Attr {
+			attr[a.Name.Local] = a.Value
+		}
+		num := func(s string) float64 {
+			v, err := strconv.ParseFloat(s, 64)
+			require.NoError(t, err)
+			return v
+		}
+		switch e.Name.Local {
+		case "svg":
+			d.w, d.h = num(strings.TrimSuffix(attr["width"], "mm")), num(strings.TrimSuffix(attr["height"], "mm"))
+			box := strings.Fields(attr["viewBox"])
+			require.Len(t, box, 4)
+			require.Equal(t, d.w, num(box[2]), "one user unit is a millimetre")
+			require.Equal(t, d.h, num(box[3]))
+		case "g":
+			d.order = append(d.order, attr["id"])
+		case "circle":
+			id := stack[len(stack)-1]
+			c := geom.PtMM(num(attr["cx"]), d.h-num(attr["cy"]))
+			d.groups[id] = append(d.groups[id], geom.Circle(c, geom.MM(2*num(attr["r"]))))
+		case "path":
+			id := stack[len(stack)-1]
+			d.groups[id] = append(d.groups[id], pathOf(t, attr["d"], d.h)...)
+		}
+		stack = append(stack, attr["id"])
+	}
+	return d
+}
+
+// pathOf reads the path commands M L l A Z of SVG 1.1, section 8.3.
+func pathOf(t *testing.T, s string, h float64) []geom.Contour {
+	t.Helper()
+	var out []geom.Contour
+	var cur geom.Contour
+	var x, y float64
+	at := func() geom.Pt { return geom.PtMM(x, h-y) }
+	for i := 0; i < len(s); {
+		cmd := s[i]
+		j := i + 1
+		for j < len(s) && !strings.ContainsRune("MLlAZ", rune(s[j])) {
+			j++
+		}
+		var a []float64
+		for _, f := range strings.Fields(s[i+1 : j]) {
+			v, err := strconv.ParseFloat(f, 64)
+			require.NoError(t, err, s)
+			a = append(a, v)
+		}
+		i = j
+		switch cmd {
+		case 'M':
+			x, y = a[0], a[1]
+			cur = geom.Contour{{Pt: at()}}
+		case 'L', 'l':
+			for k := 0; k+1 < len(a); k += 2 {
+				if cmd == 'l' {
+					x, y = x+a[k], y+a[k+1]
+				} else {
+					x, y = a[k], a[k+1]
+				}
+				cur = append(cur, geom.Vertex{Pt: at()})
+			}
+		case 'A':
+			require.Len(t, a, 7)
+			chord := math.Hypot(a[5]-x, a[6]-y)
+			sweep := 2 * math.Asin(min(1, chord/(2*a[0])))
+			if a[3] == 1 {
+				sweep = 2*math.Pi - sweep
+			}
+			if a[4] == 1 {
+				sweep = -sweep // Y is turned up again
+			}
+			cur[len(cur)-1].Bulge = math.Tan(sweep / 4)
+			x, y = a[5], a[6]
+			cur = append(cur, geom.Vertex{Pt: at()})
+		case 'Z':
+			if n := len(cur); n > 1 && cur[n-1].Pt == cur[0].Pt {
+				cur = cur[:n-1]
+			}
+			out = append(out, cur)
+		default:
+			t.Fatalf("command %c", cmd)
+		}
+	}
+	return out
+}
+
+func TestFace(t *testing.T) {
+	p := desk()
+	d := read(t, Face(p, Options{}))
+	require.Equal(t, []string{"1-engrave", "2-cut-inner", "3-cut-outer"}, d.order, "in working order")
+	require.InDelta(t, deskArea, d.area("3-cut-outer"), 0.01)
+	require.InDelta(t, display+math.Pi/4*(12.2*12.2+2*3.2*3.2), d.area("2-cut-inner"), 0.01)
+	want := lettering.Outline(p.Lettering[0]).Area() + lettering.Outline(p.Lettering[1]).Area() + 10*0.4 + math.Pi*0.04
+	require.InDelta(t, want, d.area("1-engrave"), 0.02)
+
+	outer := d.groups["3-cut-outer"]
+	require.Len(t, outer, 1)
+	require.InDelta(t, 100, outer[0].Box().W().MM(), 1e-3)
+	require.InDelta(t, 60, outer[0].Box().H().MM(), 1e-3)
+	arcs := 0
+	for _, e := range outer[0].Edges() {
+		if !e.Straight() {
+			arcs++
+		}
+	}
+	require.Equal(t, 4, arcs, "arcs stay arcs")
+}
+
+// Read from the front, the foot of an L points right; from behind, left.
+func TestTextReadsRight(t *testing.T) {
+	p := desk()
+	p.Lettering, p.Symbols = p.Lettering[1:], nil
+	for _, mirror := range []bool{false, true} {
+		d := read(t, Face(p, Options{Mirror: mirror}))
+		require.Len(t, d.groups["1-engrave"], 1)
+		l := d.groups["1-engrave"][0].Ring(geom.FlattenTolerance)
+		g := geom.NewRegion(l)
+		b := g.Box()
+		foot := geom.Region{{Outer: geom.Rect(geom.Box{Min: b.Min, Max: geom.Pt{X: b.Max.X, Y: b.Min.Y + b.H()/10}}).Ring(1)}}
+		require.Greater(t, g.And(foot).Area(), 0.9*foot.Area(), "the foot is below: Y is not turned over")
+		stem := b.Min.X + b.W()/10
+		if mirror {
+			stem = b.Max.X - b.W()/10
+		}
+		require.Equal(t, geom.Inside, g.Locate(geom.Pt{X: stem, Y: b.Centre().Y}), "mirror %v", mirror)
+	}
+}
+
+func TestKerf(t *testing.T) {
+	const k = 0.2
+	d := read(t, LED(desk(), Options{Kerf: geom.MM(k)}))
+	// Outside out by k/2, holes in by k/2: references, section 12. The beam's own width then leaves the drawn size:
+	// the outer line's round corners have radius 6 + k/2, and the display's corners stay sharp.
+	require.InDelta(t, (100+k)*(60+k)-(4-math.Pi)*(6+k/2)*(6+k/2), d.area("3-cut-outer"), 0.02)
+	r := func(dia float64) float64 { return math.Pi / 4 * (dia - k) * (dia - k) }
+	require.InDelta(t, (30-k)*(20-k)+r(12.2)+2*r(3.2)+3*r(3), d.area("2-cut-inner"), 0.02)
+}
+
+func TestRecess(t *testing.T) {
+	d := read(t, LED(desk(), Options{}))
+	require.Len(t, d.groups["2-cut-inner"], 2+2+3)
+	d = read(t, LED(desk(), Options{Recess: true}))
+	// The toggle's opening lies within its body: one cut for both.
+	require.Len(t, d.groups["2-cut-inner"], 2+2+3)
+	require.InDelta(t, display+18*28+math.Pi/4*(2*3.2*3.2+3*9), d.area("2-cut-inner"), 0.01)
+}
+
+func TestOverlappingCutsAreOne(t *testing.T) {
+	p := desk()
+	// A second display that overlaps the first by half, and a notch drawn as an opening across the edge.
+	p.Openings = append(p.Openings,
+		panel.Opening{Contour: geom.Rect(geom.Box{Min: geom.PtMM(45, 20), Max: geom.PtMM(65, 40)})},
+		panel.Opening{Contour: geom.Rect(geom.Box{Min: geom.PtMM(40, -5), Max: geom.PtMM(50, 5)})})
+	d := read(t, Diffuser(p, Options{}))
+	require.Len(t, d.groups["2-cut-inner"], 2+2)
+	require.InDelta(t, deskArea-50, d.area("3-cut-outer"), 0.02)
+	l := Check(p, Options{})
+	require.Len(t, l, 1)
+	require.Equal(t, "sheet-cuts-overlap", l[0].Code)
+}
+
+// The next cut is never farther than any other from where the laser stands, and a circle is cut as one element.
+func TestOrder(t *testing.T) {
+	p := desk()
+	p.LEDs = nil
+	for i := range 40 {
+		p.LEDs = append(p.LEDs, panel.Hole{At: geom.PtMM(10+float64(i*37%80), 10+float64(i*23%5)), D: geom.MM(3)})
+	}
+	out := inOrder(ledCuts(p, Options{})[0], geom.Pt{})
+	require.Len(t, out, 40)
+	way := func(cs []geom.Contour) float64 {
+		sum := 0.0
+		for i := 1; i < len(cs); i++ {
+			sum += cs[i][0].Dist(cs[i-1][0].Pt)
+		}
+		return sum
+	}
+	require.Less(t, way(out), way(ledCuts(p, Options{})[0])/4)
+}
+
+func TestCheck(t *testing.T) {
+	require.Empty(t, Check(desk(), Options{Kerf: geom.MM(0.2)}))
+	p := desk()
+	p.Lettering = append(p.Lettering,
+		panel.Text{Text: "☃", At: geom.PtMM(20, 12), Height: geom.MM(4), Width: 1},
+		panel.Text{Text: "tiny", At: geom.PtMM(20, 12), Height: geom.MM(1), Width: 1},
+		panel.Text{Text: "OVER", At: geom.PtMM(28, 28), Height: geom.MM(4), Width: 1},
+		panel.Text{Text: "EDGE", At: geom.PtMM(93, 9), Height: geom.MM(4), Width: 1})
+	p.Mounts[0].D = geom.MM(0.15)
+	var codes []string
+	for _, f := range Check(p, Options{Kerf: geom.MM(0.2)}) {
+		codes = append(codes, f.Code)
+		require.NotNil(t, f.Place.At, f.Code)
+		require.NotEmpty(t, f.Advice, f.Code)
+	}
+	require.Equal(t, []string{"sheet-letter-unknown", "sheet-thin-letters", "sheet-lettering-cut-away",
+		"sheet-lettering-off-panel", "sheet-hole-narrower-than-cut"}, codes)
+}
+
+func TestFallsApart(t *testing.T) {
+	p := desk()
+	p.Openings = []panel.Opening{{Contour: geom.Rect(geom.Box{Min: geom.PtMM(40, -5), Max: geom.PtMM(50, 65)})}}
+	p.Lettering, p.Symbols = nil, nil
+	var codes []string
+	for _, f := range Check(p, Options{}) {
+		codes = append(codes, f.Code)
+	}
+	require.Contains(t, codes, "sheet-falls-apart")
+	require.Len(t, read(t, Face(p, Options{})).groups["3-cut-outer"], 2)
+}
+
+func TestNothing(t *testing.T) {
+	for _, p := range []panel.Panel{{}, {Outline: geom.Straight(geom.PtMM(0, 0), geom.PtMM(5, 5))}} {
+		for _, b := range [][]byte{Face(p, Options{}), Diffuser(p, Options{Kerf: 5}), LED(p, Options{Mirror: true})} {
+			require.NoError(t, xml.Unmarshal(b, new(struct{})))
+		}
+	}
+}
+
+func TestSameEveryTime(t *testing.T) {
+	require.Equal(t, string(Face(desk(), Options{Kerf: 100})), string(Face(desk(), Options{Kerf: 100})))
+}
