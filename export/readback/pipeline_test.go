@@ -70,3 +70,22 @@ func TestWhatWasWritten(t *testing.T) {
 	show(t, after)
 	require.Equal(t, codes(before), codes(after))
 }
+
+// BenchmarkReadBack reads, compares and raises the pack of a board of 500 LEDs.
+func BenchmarkReadBack(b *testing.B) {
+	bd := exporttest.Grid(500)
+	want, files := written(b, bd)
+	size := 0
+	for _, f := range files {
+		size += len(f.Data)
+	}
+	b.SetBytes(int64(size))
+	for b.Loop() {
+		p, found := readback.Open(files)
+		found = append(found, readback.Compare(want, p.Artwork)...)
+		_, more := readback.Raise(p, bd.Rules)
+		if len(found)+len(more) > 0 {
+			b.Fatal(found, more)
+		}
+	}
+}

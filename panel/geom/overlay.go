@@ -27,6 +27,8 @@ func overlay(a, b []Ring, keep func(wa, wb int32) bool) []Ring {
 	return newSubdivision(es).border(keep)
 }
 
+const maxPasses = 500
+
 // edge is an edge of the arrangement: p before q in comparePts order, and how many more rings of each operand run p→q than
 // q→p.
 type edge struct {
@@ -60,8 +62,11 @@ func (e edge) ordered() edge {
 }
 
 // arranged cuts the edges until they meet in ends only, and merges equal ones.
+//
+// A pass leaves fewer and shorter edges that moved, a handful of passes in practice; more than maxPasses would be a fault of
+// ours.
 func arranged(es []edge) []edge {
-	for {
+	for range maxPasses {
 		es = merged(es)
 		cuts := findCuts(es)
 		if len(cuts) == 0 {
@@ -69,6 +74,7 @@ func arranged(es []edge) []edge {
 		}
 		es = cutAt(es, cuts)
 	}
+	panic("geom: overlay does not settle")
 }
 
 // merged sorts the edges and adds up equal ones; those whose windings cancel vanish.
