@@ -125,11 +125,11 @@ func (b *border) leaves(e place, p, q geom.Pt) int {
 // cone reports whether q, seen from the corner a→p→c with copper on the left, lies in the copper's angle.
 func cone(a, p, c, q geom.Pt) int {
 	in, out := geom.Orient(a, p, q), geom.Orient(p, c, q)
-	left, right := in == geom.CCW && out == geom.CCW, in == geom.CW && out == geom.CW
+	var left, right bool
 	if geom.Orient(a, p, c) == geom.CW { // the copper's angle is more than 180°
 		left, right = in == geom.CCW || out == geom.CCW, in == geom.CW && out == geom.CW
 	} else {
-		right = in == geom.CW || out == geom.CW
+		left, right = in == geom.CCW && out == geom.CCW, in == geom.CW || out == geom.CW
 	}
 	switch {
 	case left:

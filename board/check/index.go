@@ -107,6 +107,23 @@ func (x *index) near(s shape, limit geom.Nm, want func(i int) bool, f func(i int
 	}
 }
 
+// meets reports whether s shares a point with shape i of the index. Unlike near it may be called while near runs.
+func (x *index) meets(s shape, i int) bool {
+	t := &x.shapes[i]
+	if _, _, ok := s.swallows(*t); ok {
+		return true
+	}
+	found := false
+	for _, seg := range s.segs {
+		lo, hi := corners(seg.Box().Grown((s.width + 1) / 2))
+		x.pieces.Search(lo, hi, func(_, _ [2]int64, p piece) bool {
+			found = found || int(p.shape) == i && reaches(seg, t.segs[p.seg], s.width+t.width)
+			return !found
+		})
+	}
+	return found
+}
+
 // covered reports whether a shape that want accepts holds p.
 func (x *index) covered(p geom.Pt, want func(i int) bool) bool {
 	found := false

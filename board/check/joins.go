@@ -46,8 +46,7 @@ func (m *model) firmly(l layer, i, j int, gap float64) bool {
 			if len(core.segs) == 0 {
 				return false
 			}
-			d, _ := core.gapTo(l.shapes[k[1]])
-			return d <= 0
+			return l.meets(core, k[1])
 		}
 	}
 	if l.shapes[i].width > 0 || l.shapes[j].width > 0 {

@@ -52,22 +52,6 @@ func padShape(p board.Pad, d geom.Nm) shape {
 	return solid(geom.Polygon{Outer: geom.Ring{lo, {X: hi.X, Y: lo.Y}, hi, {X: lo.X, Y: hi.Y}}})
 }
 
-// inside reports whether p lies in the shape or on its border. Exact.
-func (s shape) inside(p geom.Pt) bool {
-	if !s.box.Contains(p) {
-		return false
-	}
-	if s.poly != nil {
-		return s.poly.locate(p) != geom.Outside
-	}
-	for _, seg := range s.segs {
-		if reaches(seg, geom.Segment{A: p, B: p}, s.width) {
-			return true
-		}
-	}
-	return false
-}
-
 // gapTo returns the gap between two shapes in nanometres and where it is narrowest. It is zero or negative exactly
 // when they share a point; then it tells how far spines and edges run into the other's half widths.
 func (s shape) gapTo(t shape) (float64, geom.Pt) {

@@ -1,6 +1,20 @@
+// Package legend draws the silkscreen of a board.
+//
+// Draw takes a placed, routed and filled board and returns it with Legend set: the outlines and polarity marks of the
+// parts, a plus at every anode, references, IN and OUT with plus and minus at their pins, resistor values, the board's
+// name, supply and revision. Strokes are in the panel frame; text on the bottom is mirrored there, so that it reads from
+// behind. Ink keeps Rules.LegendClear from mask openings, vias, holes and the board's edge: part outlines are cut where
+// they would come nearer, text is moved, turned and made smaller (1.0 mm at least) until it is free, and left out when
+// nothing helps.
 package legend
 
-import "lampblack/board"
+import (
+	"slices"
+	"strings"
+
+	"lampblack/board"
+	"lampblack/panel/geom"
+)
 
 // Options are the words on the board. Empty ones are left out.
 type Options struct {
@@ -10,7 +24,229 @@ type Options struct {
 	Date     string // as it is to be printed
 }
 
+// Figures counts what was printed.
+type Figures struct {
+	Refs    int // references of parts
+	Skipped int // references that found no room
+}
+
 // Draw returns the board with its silkscreen.
 func Draw(b board.Board, opt Options) board.Board {
+	out, _ := Print(b, opt)
+	return out
+}
+
+// Print is Draw, and tells how many references found no room.
+func Print(b board.Board, opt Options) (board.Board, Figures) {
+	var fig Figures
+	b.Legend = nil
+	for _, side := range geom.BothSides() {
+		f := newFace(b, side)
+		f.marks(b)
+		f.signs(b)
+		f.roles(b)
+		f.refs(b, &fig)
+		f.values(b)
+		if side == geom.Top {
+			f.title([]string{opt.Name, "LED side"})
+		} else {
+			f.title([]string{opt.Name, strings.Join(filled(opt.Supply, revision(opt.Revision), opt.Date), "  ")})
+		}
+		b.Legend = append(b.Legend, f.ink...)
+	}
+	return b, fig
+}
+
+func revision(r string) string {
+	if r == "" {
+		return ""
+	}
+	return "Rev " + r
+}
+
+// filled returns the strings that are not empty.
+func filled(s ...string) []string {
+	return slices.DeleteFunc(s, func(s string) bool { return strings.TrimSpace(s) == "" })
+}
+
+// marks draws the footprints' own lines.
+func (f *face) marks(b board.Board) {
+	for _, p := range b.Parts {
+		for _, m := range p.Marks {
+			if m.On == f.side {
+				m.Width = max(m.Width, f.rules.LegendWidth)
+				f.draw(f.clipped(m), m.Width)
+			}
+		}
+	}
+}
+
+// signs puts a plus at the anode of every LED, and plus and minus at the pins of connectors, on the side of the body.
+func (f *face) signs(b board.Board) {
+	const size = 900 * geom.Micrometre
+	for _, p := range b.Parts {
+		if p.On != f.side || p.Kind == board.Resistor {
+			continue
+		}
+		for _, pad := range p.Pads {
+			sign := map[string]string{"A": "+", "+": "+", "-": "-"}[pad.Function]
+			if sign == "" {
+				continue
+			}
+			// From the body's middle through the pad first, then more and more to the sides of it.
+			out := pad.At.Sub(p.At)
+			f.put(setText(sign), pad.At, pad.Contour(pad.Mask).Box(), ways(out), []geom.Nm{size, size * 3 / 4}, nearby(), 1)
+		}
+	}
+}
+
+// roles writes IN and OUT at the connectors.
+func (f *face) roles(b board.Board) {
+	for _, p := range b.Parts {
+		if p.Kind != board.Connector {
+			continue
+		}
+		word := p.Role.String()
+		if p.On != f.side {
+			continue
+		}
+		h := f.rules.LegendText
+		f.put(setText(word), p.At, p.Courtyard.Box(), ways(geom.Vec{Y: 1}), []geom.Nm{h * 5 / 3, h * 4 / 3, h, smallest}, nearby(), 2)
+	}
+}
+
+// smallest is the least height of capitals: common practice for silkscreen.
+const smallest = geom.Millimetre
+
+// refs writes the references, on the side of the body.
+func (f *face) refs(b board.Board, fig *Figures) {
+	for _, p := range b.Parts {
+		if p.On != f.side || p.Ref == "" {
+			continue
+		}
+		h := f.rules.LegendText
+		sizes := []geom.Nm{h, max(smallest, h*11/12), smallest}
+		if f.put(setText(p.Ref), p.At, inkBox(p), ways(geom.Vec{Y: 1}), sizes, nearby(), 2) {
+			fig.Refs++
+		} else {
+			fig.Skipped++
+		}
+	}
+}
+
+// inkBox is what text has to stay off: body and mask openings.
+func inkBox(p board.Part) geom.Box {
+	b := p.Body.Box()
+	for _, q := range p.Pads {
+		b = b.Union(q.Contour(q.Mask).Box())
+	}
 	return b
+}
+
+// values writes the resistors' values where there is room.
+func (f *face) values(b board.Board) {
+	for _, p := range b.Parts {
+		if p.On == f.side && p.Kind == board.Resistor && p.Value != "" {
+			f.put(setText(p.Value), p.At, inkBox(p), ways(geom.Vec{Y: -1}), []geom.Nm{smallest}, nearby()[:2], 2)
+		}
+	}
+}
+
+// nearby returns the gaps at which text is tried beside its part.
+func nearby() []geom.Nm {
+	return []geom.Nm{geom.MM(0.3), geom.MM(0.6), geom.MM(0.9), geom.MM(1.4), geom.MM(2.0), geom.MM(2.8)}
+}
+
+// ways returns eight directions, first first, then more and more away from it.
+func ways(first geom.Vec) []geom.Vec {
+	v := sign(first)
+	out := []geom.Vec{v}
+	w := v
+	left := v
+	for range 3 {
+		left, w = eighth(left, 1), eighth(w, -1)
+		out = append(out, left, w)
+	}
+	return append(out, v.Neg())
+}
+
+// sign returns the direction of v with components -1, 0 and 1.
+func sign(v geom.Vec) geom.Vec {
+	s := func(n geom.Nm) geom.Nm {
+		switch {
+		case n > 0:
+			return 1
+		case n < 0:
+			return -1
+		}
+		return 0
+	}
+	if v == (geom.Vec{}) {
+		return geom.Vec{Y: 1}
+	}
+	return geom.Vec{X: s(v.X), Y: s(v.Y)}
+}
+
+// eighth turns a direction by an eighth, counter-clockwise for n = 1.
+func eighth(v geom.Vec, n int) geom.Vec {
+	q := v.Quarter(n)
+	if v.X != 0 && v.Y != 0 {
+		return geom.Vec{X: (v.X + q.X) / 2, Y: (v.Y + q.Y) / 2}
+	}
+	return v.Plus(q)
+}
+
+// put writes the text beside the box of what it belongs to: the first free place, larger text before smaller, upright
+// before turned, near before far. It reports whether there was one.
+func (f *face) put(t text, at geom.Pt, box geom.Box, dirs []geom.Vec, sizes, gaps []geom.Nm, turns int) bool {
+	for _, h := range sizes {
+		width := f.lineWidth(h)
+		for _, gap := range gaps {
+			for turn := range turns {
+				for _, d := range dirs {
+					w, tall := t.size(h)
+					if turn == 1 {
+						w, tall = tall, w
+					}
+					c := beside(box, at, d, w/2+width/2, tall/2+width/2, gap)
+					area := geom.Box{Min: c, Max: c}
+					area.Min.X, area.Max.X = area.Min.X-w/2-width/2-1, area.Max.X+w/2+width/2+1
+					area.Min.Y, area.Max.Y = area.Min.Y-tall/2-width/2-1, area.Max.Y+tall/2+width/2+1
+					if f.free(area, false) {
+						f.write(t, c, h, turn, width, area)
+						return true
+					}
+				}
+			}
+		}
+	}
+	return false
+}
+
+// beside returns the middle of a text of half sizes hw and hh that lies in direction d of the box with a gap.
+func beside(box geom.Box, at geom.Pt, d geom.Vec, hw, hh, gap geom.Nm) geom.Pt {
+	c := at
+	switch d.X {
+	case 1:
+		c.X = box.Max.X + gap + hw
+	case -1:
+		c.X = box.Min.X - gap - hw
+	}
+	switch d.Y {
+	case 1:
+		c.Y = box.Max.Y + gap + hh
+	case -1:
+		c.Y = box.Min.Y - gap - hh
+	}
+	return c
+}
+
+// lineWidth returns the stroke for a capital height: never less than the rules ask, heavier in large text.
+func (f *face) lineWidth(h geom.Nm) geom.Nm { return max(f.rules.LegendWidth, h/10) }
+
+func (f *face) write(t text, c geom.Pt, h geom.Nm, turn int, width geom.Nm, area geom.Box) {
+	for _, p := range t.at(c, h, turn, f.side == geom.Bottom) {
+		f.ink = append(f.ink, board.Stroke{On: f.side, Width: width, Path: p})
+	}
+	add(&f.soft, slabOf(area))
 }

@@ -24,7 +24,7 @@ const (
 	perInset  = 3.0   // per nm that the face stands back from the edge: a straight piece of edge is taken first
 	wrongSide = 4e7   // the opposite edge
 	nextSide  = 1.4e7 // an edge beside the wished one
-	blocked   = 2e7   // wires would run into another part of the board
+	walledIn  = 2e7   // wires would run into another part of the board
 )
 
 // inset of a connector's face from the board's edge, and how far it may stand back where the edge is round.
@@ -157,7 +157,7 @@ func (s *site) berthPrice(at geom.Pt, box geom.Box, dir, across geom.Vec, edge E
 	_, covered := s.crossings(geom.Segment{A: at, B: at}, box, -1)
 	price += 3e6 * float64(covered)
 	if s.walled(at, dir, exit) {
-		price += blocked
+		price += walledIn
 	}
 	return price
 }

@@ -19,7 +19,7 @@ type site struct {
 	area   geom.Region
 	edges  rtree.RTreeG[geom.Segment]
 	rim    rtree.RTreeG[geom.Segment] // of the outline alone
-	keep   []geom.Region
+	keep   []blocked
 	holes  []board.Hole
 	leads  rtree.RTreeG[lead]     // pads of LEDs that show on the bottom
 	stands rtree.RTreeG[int]      // courtyards on the bottom, by owner
@@ -53,6 +53,12 @@ type hop struct {
 	string int
 }
 
+// blocked is a body or an opening.
+type blocked struct {
+	ring geom.Ring
+	box  geom.Box
+}
+
 func newSite(b board.Board) *site {
 	s := &site{rules: b.Rules, area: b.Material(), holes: b.Holes, boxes: map[int]geom.Box{}}
 	for _, r := range s.area.Rings() {
@@ -66,7 +72,8 @@ func newSite(b board.Board) *site {
 		s.rim.Insert(lo, hi, e)
 	}
 	for _, k := range b.Keepout {
-		s.keep = append(s.keep, geom.NewRegion(k.Ring(geom.FlattenTolerance)))
+		r := k.Ring(geom.FlattenTolerance)
+		s.keep = append(s.keep, blocked{r, r.Box()})
 	}
 	s.box = s.area.Box()
 	return s
@@ -92,13 +99,31 @@ func (s *site) inside(b geom.Box, clear geom.Nm) bool {
 	if clear > 0 && s.toEdge(b, clear) < float64(clear) {
 		return false
 	}
-	return s.area.Locate(b.Centre()) == geom.Inside && !s.inKeepout(b.Centre())
+	return s.onBoard(b.Centre()) && !s.inKeepout(b.Centre())
+}
+
+// onBoard reports whether p lies on the board: it does when a ray to the left crosses an odd number of edges.
+func (s *site) onBoard(p geom.Pt) bool {
+	in := false
+	lo, hi := corners(geom.Box{Min: geom.Pt{X: s.box.Min.X - 1, Y: p.Y}, Max: p})
+	s.edges.Search(lo, hi, func(_, _ [2]float64, e geom.Segment) bool {
+		a, b := e.A, e.B
+		if a.Y > b.Y {
+			a, b = b, a
+		}
+		// Half-open in Y, so that a vertex counts once.
+		if a.Y <= p.Y && p.Y < b.Y && geom.Orient(a, b, p) == geom.CW {
+			in = !in
+		}
+		return true
+	})
+	return in
 }
 
 // inKeepout matters only where a user's own board edge runs over a body.
 func (s *site) inKeepout(p geom.Pt) bool {
 	for _, k := range s.keep {
-		if len(k) > 0 && k.Box().Contains(p) && k.Locate(p) == geom.Inside {
+		if k.box.Contains(p) && k.ring.Locate(p) == geom.Inside {
 			return true
 		}
 	}

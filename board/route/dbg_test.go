@@ -3,27 +3,20 @@ package route
 import (
 	"fmt"
 	"testing"
+	"time"
+
+	"lampblack/panel/geom"
 )
 
 func TestDbg(t *testing.T) {
-	b, _ := placed(1, 20)
-	r := newRouter(b, Options{})
-	r.negotiate(48)
-	r.refine()
-	r.refine()
-	for _, n := range r.nets {
-		if n.id == 2 {
-			for _, l := range n.legs {
-				fmt.Println("leg", l.a, l.b, l.trunk, r.g.at(l.end(0)), r.g.at(l.end(1)), len(l.nodes), l.width)
-			}
-		}
-	}
-	lay := r.layOut()
-	lay.tidy(3)
-	for _, x := range lay.runs {
-		if x.net == 2 {
-			x.cache = nil
-			fmt.Println(x.trunk, x.width, x.path, lay.price(x, x.path) >= broken)
-		}
+	b, _ := placed(1, 500)
+	b.Rules.Signal = geom.MM(2)
+	b.Rules.Track = geom.MM(1.5)
+	b.Rules.Clearance = geom.MM(1.8)
+	t0 := time.Now()
+	_, f, l := Route(b, Options{})
+	fmt.Println(time.Since(t0), f.Unrouted, len(l), f.Work, f.Iterations)
+	for _, x := range l[:min(3, len(l))] {
+		fmt.Println(x.Text, x.Advice)
 	}
 }

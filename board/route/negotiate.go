@@ -37,6 +37,11 @@ const (
 	grudge       = 25 // percent added to a place that two nets claim, each round
 	mostGrudge   = 2500
 	demoteRounds = 9 // rounds that a net quarrels before it tries a narrower track
+
+	// Lattice nodes visited, at some 10 million a second: what no sensible board comes near. Beyond it only what is
+	// open is joined, so that a hopeless board ends too.
+	negotiateWork = 100_000_000
+	shoveWork     = 100_000_000
 )
 
 func newRouter(b board.Board, opt Options) *router {
@@ -143,7 +148,7 @@ func (r *router) negotiate(rounds int) {
 	quarrels := make([]int, len(r.nets))
 	for r.rounds = 1; r.rounds <= rounds; r.rounds++ {
 		bad := r.conflicts()
-		if len(bad) == 0 {
+		if len(bad) == 0 || r.s.work > negotiateWork {
 			break
 		}
 		press = min(press*pressGrowth/100, mostPress)
@@ -176,10 +181,11 @@ func (r *router) complete() {
 	for _, n := range r.nets {
 		r.joinHard(n)
 	}
+	limit := r.s.work + shoveWork
 	for range 3 {
 		open := 0
 		for _, n := range r.nets {
-			if n.open() > 0 {
+			if n.open() > 0 && r.s.work < limit {
 				open++
 				r.shove(n)
 			}

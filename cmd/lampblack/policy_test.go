@@ -57,6 +57,7 @@ func allowed() map[string][]string {
 		"export/parts":        with("led", "led/part", "board"),
 		"export/report":       with("panel", "led", "led/part", "board", "export"),
 		"export/bundle":       {},
+		"export/exporttest":   {"panel/...", "led/...", "board/...", "export/..."}, // tests of all formats together
 
 		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "led", "led/part", "board", "board/footprint"),
 		"cmd/lampblack/internal/term":    {"panel/diag"},
@@ -176,7 +177,8 @@ func TestPolicyForbids(t *testing.T) {
 
 // Only main ends the process, nothing runs before main, and no package keeps state: the same input gives the same bytes.
 func TestNoExitInitOrState(t *testing.T) {
-	for _, s := range sources(t) {
+	all := sources(t)
+	for _, s := range all {
 		if s.test {
 			continue
 		}
@@ -191,8 +193,14 @@ func TestNoExitInitOrState(t *testing.T) {
 					continue
 				}
 				for _, spec := range d.Specs {
-					if v := spec.(*ast.ValueSpec); !steady(d, v) {
-						t.Errorf("%s: package variable %s; make it a constant or a function that returns the value", s.set.Position(v.Pos()), v.Names[0])
+					v := spec.(*ast.ValueSpec)
+					for _, n := range v.Names {
+						if n.IsExported() && !strings.HasPrefix(n.Name, "Err") {
+							t.Errorf("%s: package variable %s, which anyone could change; make it a function that returns the value", s.set.Position(n.Pos()), n.Name)
+						}
+						for _, w := range writes(all, s.dir, n.Name, v) {
+							t.Errorf("%s: changes the package variable %s; pass it as an argument", w, n.Name)
+						}
 					}
 				}
 			}
@@ -211,34 +219,84 @@ func TestNoExitInitOrState(t *testing.T) {
 	}
 }
 
-// steady reports a package variable that nothing changes: embedded files, errors to compare with, interface checks.
-func steady(d *ast.GenDecl, v *ast.ValueSpec) bool {
-	for _, doc := range []*ast.CommentGroup{d.Doc, v.Doc} {
-		if doc == nil {
+// writes returns the places where a package's own files change a variable that the spec declares: assign to it or to a
+// part of it, count it up or down, or take its address. Tables that nothing changes are as good as constants.
+func writes(all []source, dir, name string, spec *ast.ValueSpec) []token.Position {
+	var out []token.Position
+	for _, s := range all {
+		if s.dir != dir || s.test {
 			continue
 		}
-		for _, c := range doc.List {
-			if strings.HasPrefix(c.Text, "//go:embed ") {
-				return true
+		check := func(x ast.Expr) {
+			for {
+				switch y := x.(type) {
+				case *ast.IndexExpr:
+					x = y.X
+					continue
+				case *ast.SelectorExpr:
+					x = y.X
+					continue
+				case *ast.ParenExpr:
+					x = y.X
+					continue
+				case *ast.StarExpr:
+					x = y.X
+					continue
+				case *ast.SliceExpr:
+					x = y.X
+					continue
+				}
+				break
+			}
+			// In its own file the parser resolves the name to the spec, in others to nothing; a local of that name to itself.
+			if id, ok := x.(*ast.Ident); ok && id.Name == name && (id.Obj == nil || id.Obj.Decl == any(spec)) {
+				out = append(out, s.set.Position(id.Pos()))
 			}
 		}
-	}
-	for _, n := range v.Names {
-		if n.Name == "_" {
-			continue
-		}
-		if !strings.HasPrefix(n.Name, "err") && !strings.HasPrefix(n.Name, "Err") {
-			return false
-		}
-	}
-	for _, x := range v.Values {
-		if c, ok := x.(*ast.CallExpr); ok {
-			if sel, ok := c.Fun.(*ast.SelectorExpr); ok {
-				if sel.Sel.Name != "New" && sel.Sel.Name != "Errorf" {
-					return false
+		ast.Inspect(s.file, func(n ast.Node) bool {
+			switch n := n.(type) {
+			case *ast.AssignStmt:
+				for _, l := range n.Lhs {
+					check(l)
+				}
+			case *ast.IncDecStmt:
+				check(n.X)
+			case *ast.RangeStmt:
+				if n.Tok == token.ASSIGN {
+					check(n.Key)
+					check(n.Value)
+				}
+			case *ast.UnaryExpr:
+				if n.Op == token.AND {
+					check(n.X)
 				}
 			}
-		}
+			return true
+		})
 	}
-	return true
+	return out
+}
+
+// The search for changes must find them, or the test above proves nothing.
+func TestWritesFindsThem(t *testing.T) {
+	const src = `package p
+var a, b, c, d, e, f = []int{1}, 0, struct{ x int }{}, 0, 0, map[string]int{}
+func g(p []int) {
+	a[0] = 1
+	b++
+	c.x = 2
+	_ = &d
+	e := 3
+	e = 4
+	_ = e
+	for _, v := range a { _ = v + f["x"] }
+}`
+	set := token.NewFileSet()
+	file, err := parser.ParseFile(set, "p.go", src, 0)
+	require.NoError(t, err)
+	spec := file.Decls[0].(*ast.GenDecl).Specs[0].(*ast.ValueSpec)
+	all := []source{{"p/p.go", "p", false, file, set}}
+	for name, want := range map[string]int{"a": 1, "b": 1, "c": 1, "d": 1, "e": 0, "f": 0} {
+		require.Len(t, writes(all, "p", name, spec), want, name)
+	}
 }

@@ -19,15 +19,6 @@ func upright() pose { return pose{scale: 1} }
 
 func (p pose) plain() bool { return p == upright() }
 
-// after returns the pose that does q first and then p.
-func (p pose) after(q pose) pose {
-	t := q.turn
-	if p.mirror {
-		t = -t
-	}
-	return pose{p.mirror != q.mirror, degrees(p.turn + t), p.scale * q.scale}
-}
-
 func degrees(d float64) float64 {
 	d = math.Mod(d, 360)
 	if d < 0 {

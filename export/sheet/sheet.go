@@ -93,9 +93,12 @@ func mounts(p panel.Panel) []geom.Contour {
 }
 
 func document(p panel.Panel, opt Options, what string, c job, engrave bool) []byte {
-	f := svg.Frame{Box: p.Outline.Box().Grown(margin + opt.Kerf), Mirror: opt.Mirror}
-	var w svg.Writer
 	b := p.Outline.Box()
+	if b.Empty() {
+		b = geom.Box{}
+	}
+	f := svg.Frame{Box: b.Grown(margin + opt.Kerf), Mirror: opt.Mirror}
+	var w svg.Writer
 	desc := fmt.Sprintf("%s by %s. Millimetres, true size. Work the groups in the order of their numbers.", b.W(), b.H())
 	if opt.Kerf > 0 {
 		desc += fmt.Sprintf(" Lines are moved for a cut %s wide: do not let the machine's program move them again.", opt.Kerf)

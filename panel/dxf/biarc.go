@@ -20,8 +20,14 @@ func biarcs(out []Vertex, c curve, t0, t1, tol float64, depth int) []Vertex {
 // maxHalvings bounds the pieces of one span to 4096: an arc of 1 m radius needs some 100 for 2 µm.
 const maxHalvings = 12
 
+// maxCurve bounds the pieces of one curve; beyond, what is left of each span becomes a chord. A real one has hundreds.
+const maxCurve = 200_000
+
 func biarcPiece(out []Vertex, c curve, t0, t1 float64, p0, d0, p1, d1 XY, tol float64, depth int) []Vertex {
 	tm := t0 + (t1-t0)/2
+	if len(out) > maxCurve {
+		return append(out, Vertex{p0, 0})
+	}
 	a, b, ok := biarc(p0, d0, p1, d1)
 	if ok && fits(c, t0, t1, a, b, tol) {
 		if a.Bulge == 0 && b.Bulge == 0 {

@@ -69,7 +69,7 @@ func (p *parser) polyline(gs []group) item {
 	}
 	var vs []Vertex
 	z0, z1 := 0.0, 0.0
-	for p.g.code == 0 && trim(p.g.text) == "VERTEX" {
+	for p.at(0, "VERTEX") && !p.stopped {
 		vgs := p.collect()
 		v := p.common("VERTEX", vgs, f)
 		if v.fault != "" {
@@ -88,7 +88,7 @@ func (p *parser) polyline(gs []group) item {
 		}
 		vs = append(vs, Vertex{f.at(0), f.r[2]})
 	}
-	if p.g.code == 0 && trim(p.g.text) == "SEQEND" {
+	if p.at(0, "SEQEND") {
 		p.collect()
 	}
 	it.path.Vertices = vs

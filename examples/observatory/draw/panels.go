@@ -47,14 +47,14 @@ func mount() *plan {
 
 	p.place("TOGGLE-M12", 30, 90, 0)
 	p.word(30, 110.5, 4, "GUIDE", 0)
-	p.word(30, 69.5, 4, "OFF", 0)
+	p.word(30, 69.5, 4, "OFF", 2)
 	p.place("TOGGLE-M12", 210, 90, 0)
 	p.word(210, 110.5, 4, "TRACK", 0)
 	p.word(210, 69.5, 4, "PARK", 0)
 
 	p.place("ROTARY-M10", 62, 28, 0)
 	p.word(62, 48, 4, "LUNAR", 0)
-	p.word(24, 28, 4, "SIDEREAL", 3)
+	p.word(24, 28, 4, "SIDEREAL", 0)
 	p.word(94, 28, 4, "SOLAR", 2)
 	p.word(62, 8.5, 4, "TRACKING", 0)
 
@@ -83,7 +83,7 @@ func flatLamp() *plan {
 	p.word(38, 97, 5, "FLAT LAMP", 4)
 	p.place("TOGGLE-M12", 38, 65, 0)
 	p.word(38, 85.5, 4, "ON", 0)
-	p.word(38, 44.5, 4, "OFF", 0)
+	p.word(38, 44.5, 4, "OFF", 2)
 
 	p.place("TOGGLE-M6", 62, 21, 0)
 	p.word(62, 34, 4, "OPEN", 0)
@@ -119,7 +119,7 @@ func weather() *plan {
 	round(46, 45, 4, "CLOUD", 2)
 	round(46, 180, 4, "HUMIDITY", 4)
 	round(46, 0, 4, "SKY TEMP", 4)
-	round(61, 135, 3.5, "DRY", 1)
+	round(61, 135, 3.5, "DRY", 2)
 	round(61, 45, 3.5, "CLEAR", 2)
 	p.word(26, 34, 4, "SAFE", 2)
 	p.word(124, 34, 4, "UNSAFE", 3)
@@ -148,13 +148,13 @@ func camera() *plan {
 	for row, r := range words {
 		for col, s := range r {
 			x := [...]float64{32, 82, 138, 188}[col]
-			p.word(x, 106-float64(row)*11, 3.5, s, max(2, int(width(s, 3.5)/9+0.3)))
+			p.word(x, 106-float64(row)*11, 3.5, s, max(2, ledsFor(width(s, 3.5))))
 		}
 	}
 	for i, s := range []string{"COOLING", "HEATERS", "GUIDER", "SEQUENCE"} {
 		x := []float64{32, 82, 138, 188}[i]
 		p.place("TOGGLE-M6", x, 24, 0)
-		p.word(x, 37, 3.5, s, 2)
+		p.word(x, 37, 3.5, s, 0)
 		p.word(x, 11, 3.5, "ON", 1)
 	}
 	return p
@@ -170,8 +170,8 @@ func focus() *plan {
 		p.screw(m.x, m.y)
 	}
 	p.place("POT-M7", w/2, 1.1*in, 0)
-	p.word(w/2, 2.05*in, 5, "FOCUS", 2)
-	p.word(0.65*in, 1.1*in, 5, "IN", 1)
-	p.word(w-0.65*in, 1.1*in, 5, "OUT", 1)
+	p.word(w/2, 2.05*in, 4, "FOCUS", 2)
+	p.word(0.65*in, 1.1*in, 4, "IN", 1)
+	p.word(w-0.65*in, 1.1*in, 4, "OUT", 1)
 	return p
 }

@@ -215,7 +215,7 @@ func (p *plan) place(name string, x, y, degrees float64) {
 	}
 }
 
-// word writes a text centred on (x, y) with n LEDs behind it; 0 takes one about every 8.5 mm.
+// word writes a text centred on (x, y) with n LEDs behind it; 0 takes as many as ledsFor says.
 func (p *plan) word(x, y, height float64, s string, n int) { p.turnedWord(x, y, height, s, 0, n) }
 
 func (p *plan) turnedWord(x, y, height float64, s string, degrees float64, n int) {
@@ -232,16 +232,24 @@ func (p *plan) lines(x, y, height float64, rows ...string) {
 	}
 }
 
-// ledsAlong sets n LEDs in a row of length w round c.
+// ledsAlong sets n LEDs in a row of length w round c. The outer two stand nearer to the ends than half a step, so that
+// the first and last letter get as much light as the middle ones.
 func (p *plan) ledsAlong(c pt, w, degrees float64, n int) {
 	if n == 0 {
-		n = max(1, int(math.Round(w/8.5)))
+		n = ledsFor(w)
+	}
+	step := w / float64(n)
+	if n > 1 {
+		step = max(ledToLED+0.05, (w-0.7*step)/float64(n-1))
 	}
 	for i := range n {
-		q := polar(c, (float64(i)+0.5)/float64(n)*w-w/2, degrees)
+		q := polar(c, (float64(i)-float64(n-1)/2)*step, degrees)
 		p.led(round3(q.x), round3(q.y))
 	}
 }
+
+// ledsFor returns how many LEDs light a word of length w: one about every 7.5 mm.
+func ledsFor(w float64) int { return max(1, int(math.Round(w/7.5))) }
 
 // dial draws n marks round c, from angle a0 to a1, each with an LED behind it.
 func (p *plan) dial(c pt, r, length, a0, a1 float64, n int) {

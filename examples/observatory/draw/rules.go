@@ -57,7 +57,7 @@ func (p *plan) faults() []string {
 
 func dist(a, b pt) float64 { return math.Hypot(a.x-b.x, a.y-b.y) }
 
-// flat returns points along a closed polyline, arcs cut into chords.
+// flat returns points along a closed polyline, arcs cut into chords at about every degree and at their extremes.
 func flat(v []vertex) []pt {
 	var out []pt
 	for i, a := range v {
@@ -69,8 +69,15 @@ func flat(v []vertex) []pt {
 		k := (1 - a.bulge*a.bulge) / (4 * a.bulge)
 		c := pt{(a.x+b.x)/2 - (b.y-a.y)*k, (a.y+b.y)/2 + (b.x-a.x)*k}
 		from, sweep := math.Atan2(a.y-c.y, a.x-c.x), 4*math.Atan(a.bulge)
-		for j := 1; j < 90; j++ {
-			out = append(out, polar(c, dist(a.pt, c), (from+sweep*float64(j)/90)*180/math.Pi))
+		deg, turn := from*180/math.Pi, sweep*180/math.Pi
+		n := math.Ceil(math.Abs(turn))
+		for j := 1.0; j < n; j++ {
+			// Whole degrees, where they lie on the way, hit the extremes.
+			at := math.Round(deg + turn*j/n)
+			if (at-deg)*turn <= 0 || math.Abs(at-deg) >= math.Abs(turn) {
+				continue
+			}
+			out = append(out, polar(c, dist(a.pt, c), at))
 		}
 	}
 	return out

@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"slices"
+
 	"lampblack/board"
 	"lampblack/board/check"
 	"lampblack/board/fill"
@@ -60,6 +62,11 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 			b.Board = legend.Draw(b.Board, legend.Options{
 				Name: b.Panel.Name, Revision: s.project.Revision, Supply: b.Wiring.Label, Date: s.day(),
 			})
+			// The legend holds the parts' own marks now, cut clear of pads and edges; uncut they would be printed again.
+			b.Board.Parts = slices.Clone(b.Board.Parts)
+			for i := range b.Board.Parts {
+				b.Board.Parts[i].Marks = nil
+			}
 			return nil
 		}},
 		{"check", func() diag.List {

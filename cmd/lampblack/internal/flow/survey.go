@@ -72,6 +72,9 @@ func Survey(path string, opt panel.Options, read func(string) ([]byte, error)) S
 	if f := guard(func() {
 		d, l := dxf.Read(src, path)
 		report, more := panel.Survey(d, opt)
+		for i := range report.Panels {
+			report.Panels[i].Drawing = told(path)
+		}
 		out.Report, out.Findings = report, append(l, more...)
 	}); f != nil {
 		f.In(path, 0)

@@ -86,7 +86,7 @@ func quotedList(names []string) string {
 // that YAML reads as true, null or a number keep their letters either way, as Read looks at the letters alone.
 func quoted(s string) string {
 	plain := s != ""
-	for i, r := range s {
+	for i, r := range strings.TrimPrefix(s, "../") {
 		plain = plain && (nameRune(r) && (i > 0 || r != '-') || i > 0 && (r == '.' || r == '/'))
 	}
 	switch strings.ToLower(s) {

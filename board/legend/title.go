@@ -1,0 +1,112 @@
+package legend
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"lampblack/panel/geom"
+)
+
+// title writes lines of text one above the other, the first one as large as a free spot on the board allows. Lines
+// that find no room together are tried one by one.
+func (f *face) title(lines []string) {
+	lines = filled(lines...)
+	if len(lines) == 0 || f.block(lines) || len(lines) == 1 {
+		return
+	}
+	for _, l := range lines {
+		f.block([]string{l})
+	}
+}
+
+// row is a line of a title.
+type row struct {
+	text text
+	h    geom.Nm
+	y    geom.Nm // of its middle over the block's middle
+}
+
+// block writes the lines as large as they fit and reports whether they did.
+func (f *face) block(lines []string) bool {
+	for _, mm := range []float64{6, 5, 4, 3.5, 3, 2.5, 2.2, 2, 1.8, 1.6, 1.4, 1.2, 1.0} {
+		rows, w, h := setRows(lines, geom.MM(mm))
+		for turn := range 2 {
+			bw, bh := w, h
+			if turn == 1 {
+				bw, bh = h, w
+			}
+			c, ok := f.spot(bw, bh)
+			if !ok {
+				continue
+			}
+			for _, r := range rows {
+				width := f.lineWidth(r.h)
+				at := c.Add(geom.Vec{Y: r.y}.Quarter(turn))
+				tw, th := r.text.size(r.h)
+				if turn == 1 {
+					tw, th = th, tw
+				}
+				area := geom.Box{
+					Min: geom.Pt{X: at.X - (tw+width)/2, Y: at.Y - (th+width)/2},
+					Max: geom.Pt{X: at.X + (tw+width)/2, Y: at.Y + (th+width)/2},
+				}
+				f.write(r.text, at, r.h, turn, width, area)
+			}
+			return true
+		}
+	}
+	return false
+}
+
+// setRows lays out the block: the first line h high, the others two thirds of it, within 1.0 and 2.0 mm. It returns
+// the block's size with its strokes.
+func setRows(lines []string, h geom.Nm) (rows []row, w, height geom.Nm) {
+	y := geom.Nm(0)
+	for i, l := range lines {
+		t, size := setText(l), h
+		if i > 0 {
+			size = min(max(h*2/3, smallest), geom.MM(2))
+			y -= size * 3 / 4
+		}
+		y -= size / 2
+		rows = append(rows, row{t, size, y})
+		y -= size / 2
+		tw, _ := t.size(size)
+		w = max(w, tw)
+	}
+	for i := range rows {
+		rows[i].y -= y / 2
+	}
+	const strokes = 600 * geom.Micrometre // the widest line
+	return rows, w + strokes, -y + strokes
+}
+
+// spot returns the middle of a free place for a box, the lowest one, of equals the one nearest the board's middle.
+func (f *face) spot(w, h geom.Nm) (geom.Pt, bool) {
+	const finest, most = 500 * geom.Micrometre, 90
+	in := f.area.Box()
+	if w > in.W() || h > in.H() {
+		return geom.Pt{}, false
+	}
+	stepX := max(finest, (in.W()-w)/most)
+	stepY := max(finest, (in.H()-h)/most)
+	var xs []geom.Nm
+	for x := in.Min.X + w/2; x <= in.Max.X-w/2; x += stepX {
+		xs = append(xs, x)
+	}
+	mid := in.Centre().X
+	slices.SortFunc(xs, func(a, b geom.Nm) int {
+		return cmp.Or(cmp.Compare(math.Abs(float64(a-mid)), math.Abs(float64(b-mid))), cmp.Compare(a, b))
+	})
+	for y := in.Min.Y + h/2; y <= in.Max.Y-h/2; y += stepY {
+		for _, x := range xs {
+			c := geom.Pt{X: x, Y: y}
+			box := geom.Box{Min: geom.Pt{X: x - w/2, Y: y - h/2}, Max: geom.Pt{X: x + w/2, Y: y + h/2}}
+			if f.free(box.Grown(f.rules.LegendClear), false) {
+				return c, true
+			}
+		}
+	}
+	return geom.Pt{}, false
+}

@@ -1,0 +1,250 @@
+package flow
+
+import (
+	"bytes"
+	"encoding/json"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"sync/atomic"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// starter returns the starter project and a reader of its drawing under any of the names given.
+func starter(t *testing.T, panels ...string) (project.Project, Settings) {
+	t.Helper()
+	src, err := os.ReadFile(filepath.Join("..", "..", "starter", "shutter.dxf"))
+	require.NoError(t, err)
+	p, l := project.Bare(panels)
+	require.Empty(t, l)
+	return p, Settings{Version: "test", Pack: true, Read: func(path string) ([]byte, error) {
+		switch {
+		case strings.HasPrefix(path, "gone"):
+			return nil, &fs.PathError{Op: "open", Path: path, Err: fs.ErrNotExist}
+		case strings.HasPrefix(path, "broken"):
+			return []byte("no drawing"), nil
+		}
+		return src, nil
+	}}
+}
+
+// The same input gives the same bytes on any number of cores.
+func TestBuildIsDeterministic(t *testing.T) {
+	build := func(cores int) Outcome {
+		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
+		p, set := starter(t, "a.dxf", "b.dxf", "c.dxf")
+		return Build(p, set)
+	}
+	one, many := build(1), build(8)
+	require.Equal(t, 3, one.Packs, "%v", one.Findings)
+	require.Equal(t, one.Findings, many.Findings)
+	require.Len(t, many.Files, len(one.Files))
+	for i, f := range one.Files {
+		require.Equal(t, f.Path, many.Files[i].Path)
+		require.True(t, bytes.Equal(f.Data, many.Files[i].Data), f.Path)
+	}
+}
+
+// Everything that the design lists is written, once, and result.json names it.
+func TestFiles(t *testing.T) {
+	p, set := starter(t, "a.dxf")
+	out := Build(p, set)
+	require.False(t, out.Findings.HasErrors(), "%v", out.Findings)
+	got := map[string]bool{}
+	for _, f := range out.Files {
+		require.False(t, got[f.Path], "%s twice", f.Path)
+		require.NotEmpty(t, f.Data, f.Path)
+		got[f.Path] = true
+	}
+	for _, want := range []string{
+		"result.json", "parts.csv", "order.csv", "chain.cir", "a/a-fab.zip", "a/sheet-face.svg", "a/sheet-diffuser.svg", "a/sheet-led.svg",
+		"a/board-top.svg", "a/board-bottom.svg", "a/assembly.svg", "a/parts.csv", "a/placement.csv",
+		"a/fab/a-copper-top.gbr", "a/fab/a-copper-bottom.gbr", "a/fab/a-soldermask-top.gbr", "a/fab/a-soldermask-bottom.gbr",
+		"a/fab/a-silkscreen-top.gbr", "a/fab/a-silkscreen-bottom.gbr", "a/fab/a-paste-bottom.gbr", "a/fab/a-profile.gbr",
+		"a/fab/a-drill-plated.drl", "a/fab/a-drill-unplated.drl", "a/fab/a-job.gbrjob", "a/fab/a-netlist.ipc", "a/fab/README.txt",
+	} {
+		require.True(t, got[want], want)
+		delete(got, want)
+	}
+	require.Empty(t, got, "files that no one asked for")
+	var r Result
+	for _, f := range out.Files {
+		if f.Path == "result.json" {
+			require.NoError(t, json.Unmarshal(f.Data, &r))
+		}
+	}
+	listed := len(r.Files)
+	for _, q := range r.Panels {
+		listed += len(q.Files)
+	}
+	require.Equal(t, len(out.Files), listed)
+}
+
+// result.json speaks the drawing's coordinates and has the design's field names.
+func TestResult(t *testing.T) {
+	p, set := starter(t, "/somewhere/else/a.dxf")
+	out := Build(p, set)
+	require.Len(t, out.Result.Panels, 1)
+	q := out.Result.Panels[0]
+	require.Equal(t, "a.dxf", q.Drawing, "no path of this machine")
+	require.Equal(t, [4]float64{0, 0, 140, 60}, q.BBox)
+	// 140 by 60 with corners of radius 5: the square corners less the circle's quarters.
+	require.InDelta(t, 140*60-(4-math.Pi)*25, q.OutlineArea, 1e-3)
+	require.InDelta(t, 2*(130+50)+10*math.Pi, q.OutlinePerimeter, 1e-3)
+	require.Len(t, q.Holes.LED, 6)
+	require.Contains(t, q.Holes.LED, HoleResult{35, 37, 3})
+	require.Contains(t, q.Holes.Mount, HoleResult{134, 54, 3.2})
+	require.Len(t, q.Openings, 3)
+	require.Len(t, q.Bodies, 2)
+	require.InDelta(t, 14*16, q.Bodies[0].Area, 1e-6)
+	require.Len(t, q.Lettering, 5)
+	require.NotNil(t, q.Board)
+	require.Zero(t, q.Board.Unrouted)
+	n := 0
+	for _, s := range q.Strings {
+		n += len(s.LEDs)
+		require.Positive(t, s.Ohms)
+		require.LessOrEqual(t, s.WorstW, s.RatedW/2, "derated by half")
+		require.LessOrEqual(t, s.MinA, s.TypicalA)
+		require.LessOrEqual(t, s.TypicalA, s.MaxA)
+	}
+	require.Equal(t, 6, n)
+
+	var tree map[string]any
+	require.NoError(t, json.Unmarshal(out.Result.JSON(), &tree))
+	for _, key := range []string{"lampblack", "console", "supply", "chains", "panels", "findings"} {
+		require.Contains(t, tree, key)
+	}
+	one := tree["panels"].([]any)[0].(map[string]any)
+	for _, key := range []string{"name", "drawing", "bbox_mm", "outline_area_mm2", "outline_perimeter_mm", "holes", "openings", "bodies", "lettering", "light", "strings", "board", "files"} {
+		require.Contains(t, one, key)
+	}
+	for _, key := range []string{"width_mm", "height_mm", "area_mm2", "nets", "connections", "unrouted", "track_mm", "vias", "min_clearance_mm"} {
+		require.Contains(t, one["board"], key)
+	}
+}
+
+// A bad drawing stops its own panel only; the result, the chain and the exit know of it.
+func TestOthersAreBuilt(t *testing.T) {
+	p, set := starter(t, "a.dxf", "broken.dxf", "gone.dxf", "b.dxf")
+	out := Build(p, set)
+	require.Equal(t, 2, out.Packs, "%v", out.Findings)
+	require.True(t, out.Unreadable)
+	codes := map[string]bool{}
+	for _, f := range out.Findings {
+		codes[f.Code] = true
+		require.NotEmpty(t, f.Advice, f.Code)
+	}
+	require.True(t, codes["file-missing"])
+	require.True(t, codes["dxf-not-dxf"])
+	require.True(t, codes["supply-incomplete"])
+	require.Len(t, out.Circuit.Chains, 1)
+	links := out.Circuit.Chains[0].Links
+	require.Len(t, links, 2)
+	// The wire still runs past the two panels that are left out.
+	require.Equal(t, 3*p.Defaults.FeedLength, links[1].Feed.Length)
+	for _, f := range out.Files {
+		require.False(t, strings.HasPrefix(f.Path, "broken") || strings.HasPrefix(f.Path, "gone"), f.Path)
+	}
+}
+
+func TestNothingGood(t *testing.T) {
+	p, set := starter(t, "broken.dxf")
+	out := Build(p, set)
+	require.Zero(t, out.Packs)
+	require.Empty(t, out.Files)
+	require.True(t, out.Findings.HasErrors())
+	require.Contains(t, string(out.Result.JSON()), `"panels": []`)
+}
+
+func TestGuard(t *testing.T) {
+	require.Nil(t, guard(func() {}))
+	f := guard(func() { var p *panel.Panel; _ = p.Name })
+	require.NotNil(t, f)
+	require.Equal(t, diag.Error, f.Severity)
+	require.Equal(t, "internal-fault", f.Code)
+	require.Contains(t, f.Advice, "report it")
+}
+
+// A panic in one panel's work stops that panel and nothing else.
+func TestPanicInsideAPanel(t *testing.T) {
+	p, set := starter(t, "a.dxf", "b.dxf")
+	s := &session{project: p, set: set}
+	out := s.design()
+	require.Len(t, out.Built, 2, "%v", out.Findings)
+	out.Built[0].Wiring.LEDs[0].Hole = 1 << 20 // an index that is none breaks an invariant of ours
+	s.boards(&out)
+	s.finish(&out)
+	require.Equal(t, 1, out.Packs)
+	require.NotEmpty(t, out.Built[0].Stopped)
+	require.Empty(t, out.Built[1].Stopped)
+	var codes []string
+	for _, f := range out.Findings {
+		if f.Severity == diag.Error {
+			codes = append(codes, f.Code+" "+f.Panel)
+		}
+	}
+	require.Equal(t, []string{"internal-fault a"}, codes)
+}
+
+func TestEachRunsAllOnce(t *testing.T) {
+	var hits [100]atomic.Int32
+	each(len(hits), func(i int) { hits[i].Add(1) })
+	for i := range hits {
+		require.EqualValues(t, 1, hits[i].Load())
+	}
+	each(0, func(int) { t.Error("nothing to do") })
+}
+
+func TestNum(t *testing.T) {
+	require.Equal(t, 1.234568, num(1.23456789, 6))
+	require.Zero(t, num(math.NaN(), 6))
+	require.Zero(t, num(math.Inf(1), 6))
+	require.False(t, math.Signbit(num(-1e-9, 6)), "no minus zero")
+	require.Equal(t, 1e300, num(1e300, 6))
+}
+
+func TestFrame(t *testing.T) {
+	f := frame{X: 1000.25, Y: -3}
+	x, y := f.at(geom.PtMM(1.5, 2))
+	require.Equal(t, 1001.75, x)
+	require.Equal(t, -1.0, y)
+}
+
+func BenchmarkConsole(b *testing.B) {
+	dir := filepath.Join("..", "..", "..", "..", "examples", "observatory")
+	src, err := os.ReadFile(filepath.Join(dir, project.FileName))
+	if err != nil {
+		b.Skip("the example has no project file yet")
+	}
+	p, l := project.Read(src, filepath.Join(dir, project.FileName))
+	if l.HasErrors() {
+		b.Fatal(l.Err())
+	}
+	var out Outcome
+	for b.Loop() {
+		out = Build(p, Settings{Version: "bench", Pack: true})
+	}
+	unrouted, vias, track := 0, 0, 0.0
+	for _, q := range out.Result.Panels {
+		if q.Board != nil {
+			unrouted += q.Board.Unrouted
+			vias += q.Board.Vias
+			track += q.Board.TrackMM
+		}
+	}
+	b.ReportMetric(float64(out.Packs), "packs")
+	b.ReportMetric(float64(unrouted), "unrouted")
+	b.ReportMetric(float64(vias), "vias")
+	b.ReportMetric(track, "track-mm")
+}

@@ -1,0 +1,115 @@
+package main
+
+import (
+	"bytes"
+	"cmp"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// told returns every call of lampblack that a text shows: lines of code blocks and `code` that begin with it.
+func told(text string) [][]string {
+	var out [][]string
+	for _, m := range regexp.MustCompile("(?m)(?:^ *|`)(?:go run ./cmd/lampblack|lampblack) ([a-z][^`\n]*)").FindAllStringSubmatch(text, -1) {
+		// In help, words set off by two blanks explain the call.
+		call, _, _ := strings.Cut(m[1], "  ")
+		out = append(out, strings.Fields(call))
+	}
+	return out
+}
+
+// workshop is a folder in which all calls shown can be tried: the example, and a drawing for each name they use.
+func workshop(t *testing.T) {
+	t.Helper()
+	example, err := filepath.Abs(filepath.Join("..", "..", "examples", "observatory"))
+	require.NoError(t, err)
+	dir := t.TempDir()
+	require.NoError(t, os.CopyFS(filepath.Join(dir, "examples", "observatory"), os.DirFS(example)))
+	src, err := starterFiles.ReadFile("starter/shutter.dxf")
+	require.NoError(t, err)
+	for _, name := range []string{"my-sketch.dxf", "dome.dxf", "focus.dxf", "shutter.dxf"} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), src, 0o644))
+	}
+	// A call without arguments takes the folder it stands in.
+	src, err = starterFiles.ReadFile("starter/lampblack.yaml")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "lampblack.yaml"), src, 0o644))
+	t.Chdir(dir)
+}
+
+func try(t *testing.T, calls [][]string) {
+	t.Helper()
+	for _, args := range calls {
+		var out, errw bytes.Buffer
+		status := run(args, strings.NewReader(""), &out, &errw)
+		require.Zero(t, status, "lampblack %s\n%s%s", strings.Join(args, " "), out.String(), errw.String())
+		require.NotEmpty(t, out.String())
+	}
+}
+
+// Every command shown in README.md and in any help does what it says.
+func TestCommandsShown(t *testing.T) {
+	readme, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	require.NoError(t, err)
+	calls := told(string(readme))
+	require.Equal(t, []string{"build", "examples/observatory"}, calls[0], "README's first command builds the example")
+	for _, c := range (&app{}).root().Commands() {
+		if c.Name() == "help" {
+			continue
+		}
+		require.True(t, slices.ContainsFunc(calls, func(call []string) bool { return call[0] == c.Name() }), "README shows %s", c.Name())
+		found := told(c.Example)
+		require.NotEmpty(t, found, "the help of %s has an example", c.Name())
+		require.Equal(t, c.Name(), found[0][0])
+		require.NotEmpty(t, c.Long)
+		calls = append(calls, found...)
+	}
+	// Each once; the starter before what builds it, wherever the texts tell of either.
+	seen := map[string]bool{}
+	calls = slices.DeleteFunc(calls, func(c []string) bool {
+		key := strings.Join(c, " ")
+		again := seen[key]
+		seen[key] = true
+		return again
+	})
+	slices.SortStableFunc(calls, func(a, b []string) int { return cmp.Compare(rank(a), rank(b)) })
+	workshop(t)
+	try(t, calls)
+}
+
+func rank(call []string) int {
+	if call[0] == "new" {
+		return 0
+	}
+	return 1
+}
+
+// The README's table of keys and its rules are those that the project's reader takes: each YAML block in it reads clean.
+func TestReadmeProjectFiles(t *testing.T) {
+	readme, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	require.NoError(t, err)
+	blocks := regexp.MustCompile("(?s)```yaml\n(.*?)```").FindAllStringSubmatch(string(readme), -1)
+	require.NotEmpty(t, blocks)
+	for _, b := range blocks {
+		text := b[1]
+		if !strings.Contains(text, "panels:") {
+			text += "supply: {volts: 12 V, amps: 2 A}\npanels: [{drawing: a.dxf}]\n"
+		}
+		o, err := openText(t, text)
+		require.NoError(t, err)
+		require.Empty(t, o.findings, text)
+	}
+}
+
+func openText(t *testing.T, text string) (opened, error) {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), "lampblack.yaml")
+	require.NoError(t, os.WriteFile(name, []byte(text), 0o644))
+	return open([]string{name})
+}

@@ -1,0 +1,188 @@
+package panel
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/panel/dxf"
+)
+
+// scattered takes closed paths to pieces: each edge an entity of its own, shuffled, half of them turned round.
+func scattered(rng *rand.Rand, paths ...dxf.Path) []*dxf.Entity {
+	var out []*dxf.Entity
+	for _, p := range paths {
+		for _, e := range p.Edges() {
+			if rng.IntN(2) == 0 {
+				e = e.Reversed()
+			}
+			out = append(out, &dxf.Entity{Type: "LINE", Layer: "OUTLINE", Path: dxf.Path{Vertices: []dxf.Vertex{{XY: e.From, Bulge: e.Bulge}, {XY: e.To}}}})
+		}
+	}
+	rng.Shuffle(len(out), func(i, j int) { out[i], out[j] = out[j], out[i] })
+	return out
+}
+
+// cog is a closed path of n teeth of lines and arcs round c.
+func cog(c dxf.XY, r float64, n int) dxf.Path {
+	p := dxf.Path{Closed: true}
+	for i := range 2 * n {
+		s, k := math.Sincos(math.Pi * float64(i) / float64(n))
+		q := r * (1 + 0.1*float64(i%2))
+		p.Vertices = append(p.Vertices, dxf.Vertex{XY: dxf.XY{X: c.X + q*k, Y: c.Y + q*s}, Bulge: float64(i%2) * 0.1})
+	}
+	return p
+}
+
+// TestJoinAnyOrder: in whatever order and direction the pieces come, the loops are the ones that were taken apart.
+func TestJoinAnyOrder(t *testing.T) {
+	for seed := range uint64(50) {
+		rng := rand.New(rand.NewPCG(seed, 1))
+		a, b := cog(dxf.XY{X: 300, Y: -20}, 20, 3+int(seed)%7), cog(dxf.XY{X: 400, Y: 7}, 30, 5)
+		j := join(scattered(rng, a, b), 0.1, false)
+		require.Empty(t, j.open, "seed %d", seed)
+		require.Empty(t, j.gaps)
+		require.Len(t, j.loops, 2)
+		require.InDelta(t, a.SignedArea()+b.SignedArea(), j.loops[0].area+j.loops[1].area, 1e-9)
+		require.InDelta(t, a.Perimeter()+b.Perimeter(), j.loops[0].path.Perimeter()+j.loops[1].path.Perimeter(), 1e-9)
+	}
+}
+
+// TestJoinGaps: within 10 µm silently, to the tolerance with a word, beyond not at all.
+func TestJoinGaps(t *testing.T) {
+	for gap, want := range map[float64]struct{ loops, gaps, ends int }{0.009: {1, 0, 0}, 0.011: {1, 1, 0}, 0.099: {1, 1, 0}, 0.101: {0, 0, 2}} {
+		p := dxf.Path{Vertices: []dxf.Vertex{{XY: dxf.XY{}}, {XY: dxf.XY{X: 10}}, {XY: dxf.XY{X: 10, Y: 10}}, {XY: dxf.XY{Y: 10}}, {XY: dxf.XY{Y: gap}}}}
+		j := join([]*dxf.Entity{{Path: p}}, 0.1, false)
+		require.Len(t, j.loops, want.loops, "gap %v", gap)
+		require.Len(t, j.gaps, want.gaps, "gap %v", gap)
+		require.Len(t, j.ends, want.ends, "gap %v", gap)
+	}
+}
+
+// TestFaces: a square with a cross in it, a spur and a bridge to a second square gives four faces, one way round each
+// square, and the spur and the bridge left over.
+func TestFaces(t *testing.T) {
+	var es []*dxf.Entity
+	line := func(x0, y0, x1, y1 float64) {
+		es = append(es, &dxf.Entity{Path: dxf.Path{Vertices: []dxf.Vertex{{XY: dxf.XY{X: x0, Y: y0}}, {XY: dxf.XY{X: x1, Y: y1}}}}})
+	}
+	for i := range 2 {
+		f := float64(2 * i)
+		line(f, 0, f, 1)
+		line(f, 1, f, 2)
+		line(0, f, 1, f)
+		line(1, f, 2, f)
+	}
+	line(1, 0, 1, 1)
+	line(1, 1, 1, 2)
+	line(0, 1, 1, 1)
+	line(1, 1, 2, 1)
+	line(2, 2, 3, 3) // bridge
+	line(0, 0, -1, -1)
+	line(3, 3, 4, 3)
+	line(4, 3, 4, 4)
+	line(4, 4, 3, 4)
+	line(3, 4, 3, 3)
+	j := join(es, 0.1, false)
+	areas := 0.0
+	for _, l := range j.loops {
+		require.InDelta(t, 1, l.area, 1e-12)
+		areas += l.area
+	}
+	require.InDelta(t, 5, areas, 1e-12)
+	outer := 0.0
+	for _, l := range j.outers {
+		outer += l.area
+	}
+	require.InDelta(t, 5, outer, 1e-12, "the big square of 4 and the small one")
+	require.Len(t, j.open, 2)
+	require.NotEmpty(t, j.branches)
+}
+
+// TestCircular: what is a hole, and what only looks like one.
+func TestCircular(t *testing.T) {
+	ngon := func(n int, r float64) dxf.Path {
+		p := dxf.Path{Closed: true}
+		for i := range n {
+			s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			p.Vertices = append(p.Vertices, dxf.Vertex{XY: dxf.XY{X: 1e5 + r*c, Y: r * s}})
+		}
+		return p
+	}
+	for _, n := range []int{12, 30, 60, 361} {
+		_, d, ok := circular(ngon(n, 1.5))
+		require.True(t, ok, "%d chords", n)
+		require.InDelta(t, 3, d, 1e-6)
+	}
+	for _, n := range []int{3, 4, 6, 8} {
+		_, _, ok := circular(ngon(n, 1.5))
+		require.False(t, ok, "a polygon of %d sides is meant as one", n)
+	}
+	oval := ngon(60, 1.5)
+	for i := range oval.Vertices {
+		oval.Vertices[i].Y *= 1.05
+	}
+	_, _, ok := circular(oval)
+	require.False(t, ok)
+	half := dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{X: -1}, Bulge: 1}, {XY: dxf.XY{X: 1}}}}
+	_, _, ok = circular(half)
+	require.False(t, ok, "half a disc")
+	ring := dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{X: -1}, Bulge: 1}, {XY: dxf.XY{X: 1}, Bulge: 1}}}
+	_, d, ok := circular(ring)
+	require.True(t, ok)
+	require.InDelta(t, 2, d, 1e-12)
+}
+
+// TestCrossing compares the sweep with the plain look at every pair.
+func TestCrossing(t *testing.T) {
+	for seed := range uint64(300) {
+		rng := rand.New(rand.NewPCG(seed, 7))
+		n := 4 + rng.IntN(8)
+		r := make([]dxf.XY, n)
+		for i := range r {
+			s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			k := 10 * (0.3 + rng.Float64())
+			r[i] = dxf.XY{X: k * c, Y: k * s}
+		}
+		if seed%2 == 0 {
+			i, j := rng.IntN(n), rng.IntN(n)
+			r[i], r[j] = r[j], r[i]
+		}
+		slow := false
+		for i := range n {
+			for j := i + 2; j < n; j++ {
+				if i == 0 && j == n-1 {
+					continue
+				}
+				if _, ok := meet(r[i], r[(i+1)%n], r[j], r[(j+1)%n]); ok {
+					slow = true
+				}
+			}
+		}
+		_, fast := crossingOf(r)
+		require.Equal(t, slow, fast, "seed %d", seed)
+	}
+}
+
+func BenchmarkJoin(b *testing.B) {
+	for _, n := range []int{20_000, 200_000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			rng := rand.New(rand.NewPCG(1, 1))
+			var paths []dxf.Path
+			for i := range n / 40 {
+				paths = append(paths, cog(dxf.XY{X: float64(i%100) * 30, Y: float64(i/100) * 30}, 10, 20))
+			}
+			es := scattered(rng, paths...)
+			b.ReportAllocs()
+			for b.Loop() {
+				if j := join(es, 0.1, false); len(j.loops) != n/40 {
+					b.Fatal(len(j.loops))
+				}
+			}
+			b.ReportMetric(float64(n), "entities")
+		})
+	}
+}

@@ -1,0 +1,210 @@
+package panel
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
+)
+
+// drawn makes a Drawing of "LAYER circle x y d", "LAYER rect x0 y0 x1 y1" and "LAYER text x y h WORDS" lines, in mm.
+func drawn(t testing.TB, lines string) dxf.Drawing {
+	t.Helper()
+	d := dxf.Drawing{Name: "mount.dxf", Units: dxf.Units{Code: 4, Name: "mm", MMPerUnit: 1}}
+	for i, s := range strings.Split(strings.TrimSpace(lines), "\n") {
+		f := strings.Fields(s)
+		var v [4]float64
+		for k := range min(4, len(f)-2) {
+			_, _ = fmt.Sscan(f[2+k], &v[k])
+		}
+		e := dxf.Entity{Type: strings.ToUpper(f[1]), Layer: f[0], Handle: fmt.Sprintf("%X", 32+i), Line: i + 1}
+		at := dxf.XY{X: v[0], Y: v[1]}
+		switch f[1] {
+		case "circle":
+			r := v[2] / 2
+			e.Path = dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{X: at.X - r, Y: at.Y}, Bulge: 1}, {XY: dxf.XY{X: at.X + r, Y: at.Y}, Bulge: 1}}}
+		case "rect":
+			e.Path = dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: at}, {XY: dxf.XY{X: v[2], Y: v[1]}}, {XY: dxf.XY{X: v[2], Y: v[3]}}, {XY: dxf.XY{X: v[0], Y: v[3]}}}}
+		case "line":
+			e.Path = dxf.Path{Vertices: []dxf.Vertex{{XY: at}, {XY: dxf.XY{X: v[2], Y: v[3]}}}}
+		case "text":
+			e.Text = &dxf.Text{Text: strings.Join(f[5:], " "), At: at, Height: v[2], Width: 1}
+		default:
+			t.Fatalf("what is %q?", s)
+		}
+		d.Entities = append(d.Entities, e)
+	}
+	return d
+}
+
+func codes(l diag.List) []string {
+	var out []string
+	for _, f := range l {
+		out = append(out, f.Severity.String()+" "+f.Code)
+	}
+	return out
+}
+
+func TestLayerMapping(t *testing.T) {
+	d := drawn(t, `
+		FRAME rect 5 5 105 65
+		lamps circle 20 20 3
+		Led circle 30 20 3`)
+	ps, l := Interpret(d, Options{Name: "mount", Layers: map[Role]string{RoleOutline: "frame", RoleLED: "LAMPS, LED"}})
+	require.Empty(t, l)
+	require.Len(t, ps, 1)
+	require.Equal(t, "mount", ps[0].Name)
+	require.Len(t, ps[0].LEDs, 2)
+	require.Equal(t, Origin{5, 5}, ps[0].Origin)
+	require.Equal(t, geom.PtMM(15, 15), ps[0].LEDs[0].At)
+	_, l = Interpret(d, Options{Layers: map[Role]string{RoleOutline: "EDGE"}})
+	require.Contains(t, codes(l), "error panel-layer-missing")
+	require.Contains(t, l[0].Advice, "FRAME")
+}
+
+func TestUnitOverride(t *testing.T) {
+	d := drawn(t, `
+		outline rect 0 0 4 3
+		led circle 1 1 0.125`)
+	_, l := Interpret(d, Options{})
+	require.Contains(t, codes(l), "warning panel-size")
+	require.Contains(t, l[0].Advice, "in")
+	ps, l := Interpret(d, Options{Unit: "inch"})
+	require.Equal(t, []string{"note panel-unit-override"}, codes(l))
+	require.Equal(t, geom.PtMM(25.4, 25.4), ps[0].LEDs[0].At)
+	require.Equal(t, geom.MM(3.175), ps[0].LEDs[0].D)
+	_, l = Interpret(d, Options{Unit: "cubit"})
+	require.Contains(t, codes(l), "error panel-unknown-unit")
+}
+
+func TestSeveralPanels(t *testing.T) {
+	d := drawn(t, `
+		OUTLINE rect 200 0 280 60
+		OUTLINE rect 0 0 80 60
+		LED circle 220 20 3
+		LED circle 20 20 3
+		LED circle 30 20 3
+		NOTES text 205 -6 4 Dome shutter
+		NOTES text 5 -6 4 Focus motor
+		LETTERING text 10 40 4 FOCUS`)
+	ps, l := Interpret(d, Options{})
+	require.False(t, l.HasErrors())
+	require.Len(t, ps, 2)
+	require.Equal(t, "focus-motor", ps[0].Name, "named after the caption, from left to right")
+	require.Equal(t, "dome-shutter", ps[1].Name)
+	require.Len(t, ps[0].LEDs, 2)
+	require.Len(t, ps[1].LEDs, 1)
+	require.Len(t, ps[0].Lettering, 1)
+	require.Empty(t, ps[1].Lettering)
+	ps, _ = Interpret(d, Options{Name: "dome", At: &dxf.XY{X: 250, Y: 30}})
+	require.Len(t, ps, 1)
+	require.Equal(t, "dome", ps[0].Name)
+	require.Len(t, ps[0].LEDs, 1)
+	_, l = Interpret(d, Options{At: &dxf.XY{X: 150, Y: 30}})
+	require.True(t, l.HasErrors())
+}
+
+func TestGuess(t *testing.T) {
+	d := drawn(t, `
+		0 rect 0 0 120 80
+		0 circle 6 6 3.2
+		0 circle 114 6 3.2
+		0 circle 114 74 3.2
+		0 circle 6 74 3.2
+		0 circle 30 60 3.1
+		0 circle 60 60 3.1
+		0 circle 90 60 5.1
+		0 circle 60 30 12
+		0 rect 20 20 40 40
+		0 text 50 65 4 DOME`)
+	rep, l := Survey(d, Options{})
+	require.False(t, l.HasErrors())
+	require.True(t, rep.Guessed)
+	require.Len(t, rep.Panels, 1)
+	p := rep.Panels[0]
+	require.Len(t, p.Mounts, 4, "3.2 mm in the corners")
+	require.Len(t, p.LEDs, 3, "3.1 and 5.1 mm")
+	require.Len(t, p.Openings, 2)
+	require.Len(t, p.Lettering, 1)
+	require.Equal(t, []Circles{{3.1, 2, RoleLED}, {3.2, 4, RoleMount}, {5.1, 1, RoleLED}, {12, 1, RoleOpening}}, rep.Circles)
+	require.Equal(t, RoleOutline, rep.Loops[0].Role)
+	require.InDelta(t, 9600, rep.Loops[0].AreaMM2, 1e-9)
+	guesses := 0
+	for _, f := range l {
+		if f.Code == "panel-guess" {
+			guesses++
+		}
+	}
+	require.Equal(t, 7, guesses, "outline, four diameters, other openings, texts: %v", codes(l))
+}
+
+func TestSurvey(t *testing.T) {
+	d := drawn(t, `
+		OUTLINE rect 0 0 120 80
+		LED circle 30 60 3
+		TITLE rect -50 -50 300 200
+		TITLE line 0 -10 50 -10
+		LETTERING text 50 65 4 DOME`)
+	d.Version = "AC1015"
+	rep, l := Survey(d, Options{})
+	require.Equal(t, []string{"note panel-layer-ignored"}, codes(l))
+	require.Equal(t, "2000", rep.Release)
+	require.Equal(t, dxf.Box{Min: dxf.XY{X: -50, Y: -50}, Max: dxf.XY{X: 300, Y: 200}}, rep.Extents)
+	require.Equal(t, []Count{{"CIRCLE", "LED", RoleLED, 1}, {"TEXT", "LETTERING", RoleLettering, 1}, {"RECT", "OUTLINE", RoleOutline, 1},
+		{"LINE", "TITLE", "", 1}, {"RECT", "TITLE", "", 1}}, reorder(rep.Counts))
+	require.Len(t, rep.Open, 2, "both ends of the open line")
+	require.Len(t, rep.Texts, 1)
+	require.Len(t, rep.Panels, 1)
+}
+
+// reorder puts the counts as the test lists them: by layer, then type.
+func reorder(cs []Count) []Count { return cs }
+
+// TestSymbols: closed lettering is filled, open lines are engraved, and a fork stays two lines.
+func TestSymbols(t *testing.T) {
+	d := drawn(t, `
+		OUTLINE rect 0 0 120 80
+		LED circle 30 60 3
+		LETTERING circle 50 50 8
+		LETTERING line 10 10 20 10
+		LETTERING line 20 10 30 15
+		LETTERING line 60 10 70 10
+		LETTERING line 70 10 80 15
+		LETTERING line 70 10 80 5`)
+	ps, l := Interpret(d, Options{})
+	require.Empty(t, l)
+	closed, open := 0, 0
+	for _, s := range ps[0].Symbols {
+		if s.Closed {
+			closed++
+			require.InDelta(t, 50.27, s.Shape.Area(), 0.01) // π·4²
+		} else {
+			open++
+		}
+	}
+	require.Equal(t, 1, closed)
+	require.Equal(t, 4, open, "one chain of two lines, and three that meet at a point")
+}
+
+// TestSame: the same drawing gives the same panels and findings, to the last bit.
+func TestSame(t *testing.T) {
+	d := drawn(t, `
+		OUTLINE rect 0 0 120 80
+		OUTLINE rect 200 0 300 80
+		LED circle 30 60 3
+		LED circle 31 60 3
+		NOTES line 0 0 5 5
+		0 line 0 0 5 5
+		LED circle 230 60 3`)
+	ps, l := Interpret(d, Options{})
+	for range 20 {
+		qs, m := Interpret(d, Options{})
+		require.Equal(t, ps, qs)
+		require.Equal(t, l, m)
+	}
+}
