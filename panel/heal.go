@@ -51,6 +51,7 @@ func (r *reader) openEnds(j joined, role Role) {
 			sev, code, what = diag.Warning, "dxf-open-line", "an open line on the outline layer is not used"
 		}
 	}
+	j = r.withoutMarks(j, role)
 	told, done := 0, make([]bool, len(j.ends))
 	near := nearestEnds(j.ends)
 	for i := range j.ends {
@@ -76,6 +77,47 @@ func (r *reader) openEnds(j joined, role Role) {
 	if told > maxOpen {
 		r.add(sev, code, j.ends[0].from, "%d more open ends on layer %s", told-maxOpen, role).Fix("'lampblack survey' lists them")
 	}
+}
+
+// withoutMarks takes off the open pieces that lose nothing: straight strokes within a closed line of the same layer, as
+// centre marks, and spurs on closed lines. They are told together.
+func (r *reader) withoutMarks(j joined, role Role) joined {
+	all := append(slices.Clone(j.loops), j.outers...)
+	find := newFinder(all)
+	marks := make([]bool, len(j.open))
+	n := 0
+	var first *dxf.Entity
+	for i := range j.open {
+		p := &j.open[i]
+		mark := p.spur
+		if !mark && straight(p.path) && len(p.path.Vertices) == 2 {
+			m := p.path.Edges()[0].Mid()
+			for _, k := range find.near(dxf.EmptyBox().With(m), 0) {
+				if all[k].holds(m) && (role != RoleOutline || all[k].round) {
+					mark = true
+					break
+				}
+			}
+		}
+		if marks[i] = mark; mark {
+			if n++; first == nil {
+				first = p.from
+			}
+		}
+	}
+	if n == 0 {
+		return j
+	}
+	r.add(diag.Warning, "dxf-open-line", first, "%s on layer %s, perhaps of centre marks, %s not used", count(n, "open line"), role, are(n)).
+		Fix("move marks to a layer of their own")
+	ends := j.ends
+	j.ends = nil
+	for _, e := range ends {
+		if !marks[e.of] {
+			j.ends = append(j.ends, e)
+		}
+	}
+	return j
 }
 
 // touchesLED reports whether the open pieces enclose LEDs that no closed outline holds: then they are the edge of a

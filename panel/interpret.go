@@ -2,6 +2,7 @@ package panel
 
 import (
 	"fmt"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -40,6 +41,8 @@ type reader struct {
 	opt   Options
 	tol   float64 // mm
 	diags diag.List
+	said  map[string]int // findings by code
+	spare diag.Finding   // takes what is over the limit
 
 	role     map[string]Role // by lower-case layer
 	guessing bool            // no layer has a role: decide by shape
@@ -67,7 +70,7 @@ type sheet struct {
 }
 
 func newReader(d dxf.Drawing, opt Options) *reader {
-	r := &reader{d: d, opt: opt, byRole: map[Role][]*dxf.Entity{}, used: map[Role]joined{}}
+	r := &reader{d: d, opt: opt, said: map[string]int{}, byRole: map[Role][]*dxf.Entity{}, used: map[Role]joined{}}
 	join := opt.Join
 	if join == 0 {
 		join = DefaultJoin
@@ -80,9 +83,33 @@ func newReader(d dxf.Drawing, opt Options) *reader {
 
 // add adds a finding about an entity.
 func (r *reader) add(sev diag.Severity, code string, e *dxf.Entity, format string, args ...any) *diag.Finding {
+	if r.said[code]++; r.said[code] > maxSame {
+		r.spare = diag.Finding{}
+		return &r.spare
+	}
 	f := r.diags.Add(sev, code, format, args...)
 	f.Place = r.place(e)
 	return f
+}
+
+// maxSame bounds the findings of one code in a drawing; the rest are counted.
+const maxSame = 50
+
+// rest tells how many findings were over the limit.
+func (r *reader) rest() {
+	for _, code := range slices.Sorted(maps.Keys(r.said)) {
+		n := r.said[code] - maxSame
+		if n <= 0 {
+			continue
+		}
+		sev := diag.Note
+		for _, f := range r.diags {
+			if f.Code == code {
+				sev = max(sev, f.Severity)
+			}
+		}
+		r.diags.Add(sev, code, "and %d more of the same kind", n).In(r.d.Name, 0).Fix("mend the first ones and look again")
+	}
 }
 
 func (r *reader) place(e *dxf.Entity) diag.Place {
@@ -155,6 +182,7 @@ func (r *reader) panels() []Panel {
 		}
 	}
 	r.ignored()
+	r.rest()
 	return out
 }
 

@@ -17,6 +17,7 @@ type piece struct {
 	path dxf.Path
 	from *dxf.Entity // that it starts with
 	to   *dxf.Entity // that it ends with; nil: the same
+	spur bool        // it hangs on a closed line
 }
 
 func (p *piece) end(last bool) dxf.XY {
@@ -71,11 +72,15 @@ func join(es []*dxf.Entity, tol float64, keep bool) joined {
 			j.none = append(j.none, e)
 		default:
 			p.Closed = false
-			ps = append(ps, piece{p, e, nil})
+			ps = append(ps, piece{path: p, from: e})
 		}
 	}
 	g := network(ps)
 	g.dropSame(&j)
+	if split, ok := g.split(); ok {
+		g = network(split)
+		g.dropSame(&j)
+	}
 	g.bridge(tol, &j)
 	g.trace(keep, &j)
 	j.dropSameLoops()
@@ -179,26 +184,27 @@ func (g *net) recount() {
 
 // dropSame drops pieces that repeat an earlier one, in either direction.
 func (g *net) dropSame(j *joined) {
-	for n := range g.ends {
-		es := g.ends[n]
-		if len(es) < 2 || len(es) > 64 { // more than 64 at a point are a fan, not repeats; the quadratic cost is bounded
-			continue
-		}
-		for a := range es {
-			for b := a + 1; b < len(es); b++ {
-				p, q := es[a]/2, es[b]/2
-				if p == q || g.dead[p] || g.dead[q] || g.node[es[a]^1] != g.node[es[b]^1] {
-					continue
-				}
-				if samePath(g.ps[p].path, g.ps[q].path, es[a]&1 != es[b]&1) {
-					late := max(p, q)
-					g.dead[late] = true
-					j.same = append(j.same, g.ps[late].from)
-				}
+	kept := map[[2]int32][]int32{} // by the pair of nodes
+	n := len(j.same)
+	for i := range g.ps {
+		a, b := g.node[2*i], g.node[2*i+1]
+		k := [2]int32{min(a, b), max(a, b)}
+		twin := false
+		for _, o := range kept[k] {
+			if samePath(g.ps[o].path, g.ps[i].path, g.node[2*o] != a) {
+				twin = true
+				break
 			}
 		}
+		switch {
+		case twin:
+			g.dead[i] = true
+			j.same = append(j.same, g.ps[i].from)
+		case len(kept[k]) < 16: // more different ways between two points are no mistake of a hand
+			kept[k] = append(kept[k], int32(i))
+		}
 	}
-	if len(j.same) > 0 {
+	if len(j.same) > n {
 		g.recount()
 	}
 }
@@ -231,20 +237,27 @@ func (g *net) bridge(tol float64, j *joined) {
 	if len(free) < 2 || tol <= snap {
 		return
 	}
-	slices.SortFunc(free, func(a, b int32) int { return cmp.Or(cmp.Compare(g.at[a].X, g.at[b].X), cmp.Compare(a, b)) })
 	type pair struct {
 		a, b int32
 		d    float64
 	}
+	// Cells as wide as tol; nodes lie at least snap apart, so that a cell holds few.
+	type cell struct{ x, y int64 }
+	cells := map[cell][]int32{}
 	var pairs []pair
-	for i, a := range free {
-		for _, b := range free[i+1:] {
-			if g.at[b].X-g.at[a].X > tol || len(pairs) > 4*len(free)+1000 {
-				break
+	for _, n := range free {
+		x, y := int64(math.Floor(g.at[n].X/tol)), int64(math.Floor(g.at[n].Y/tol))
+		for dx := int64(-1); dx <= 1; dx++ {
+			for dy := int64(-1); dy <= 1; dy++ {
+				for _, o := range cells[cell{x + dx, y + dy}] {
+					if d := g.at[o].Dist(g.at[n]); d <= tol {
+						pairs = append(pairs, pair{o, n, d})
+					}
+				}
 			}
-			if d := g.at[a].Dist(g.at[b]); d <= tol {
-				pairs = append(pairs, pair{min(a, b), max(a, b), d})
-			}
+		}
+		if c := (cell{x, y}); len(cells[c]) < 256 {
+			cells[c] = append(cells[c], n)
 		}
 	}
 	slices.SortFunc(pairs, func(p, q pair) int {

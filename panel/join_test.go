@@ -186,3 +186,21 @@ func BenchmarkJoin(b *testing.B) {
 		})
 	}
 }
+
+// TestSplit: sides that run past a corner close all the same, lines and arcs; what sticks out is a spur.
+func TestSplit(t *testing.T) {
+	piece := func(x0, y0, x1, y1, bulge float64) *dxf.Entity {
+		return &dxf.Entity{Path: dxf.Path{Vertices: []dxf.Vertex{{XY: dxf.XY{X: x0, Y: y0}, Bulge: bulge}, {XY: dxf.XY{X: x1, Y: y1}}}}}
+	}
+	j := join([]*dxf.Entity{piece(0, 0, 100, 0, 0), piece(90, 0, 90, 50, 0), piece(90, 50, 0, 50, 0), piece(0, 50, 0, 0, 0)}, 0.1, false)
+	require.Len(t, j.loops, 1)
+	require.InDelta(t, 90*50, j.loops[0].area, 1e-9)
+	require.Len(t, j.open, 1)
+	require.True(t, j.open[0].spur)
+	// A half circle of radius 10 over a chord that stands on it at 60° and 120°.
+	h := 10 * math.Sin(math.Pi/3)
+	j = join([]*dxf.Entity{piece(10, 0, -10, 0, 1), piece(5, h, -5, h, 0)}, 0.1, false)
+	require.Len(t, j.loops, 1)
+	require.InDelta(t, 100*(math.Pi/3-math.Sin(math.Pi/3))/2, j.loops[0].area, 1e-9, "the segment of a circle over 60°")
+	require.Len(t, j.open, 2)
+}

@@ -16,6 +16,8 @@ type loop struct {
 	c     dxf.XY  // of a round one: centre
 	d     float64 // and diameter, mm
 	ring  []dxf.XY
+
+	slabbed *slabs
 }
 
 // newLoop returns the loop of a closed path.
@@ -146,20 +148,66 @@ func appendFlat(out []dxf.XY, e dxf.Edge) []dxf.XY {
 	return out
 }
 
+// slabs is the edges of a flattened loop by height, so that questions about a point look at few of them.
+type slabs struct {
+	y0, step float64
+	of       [][]int32 // edges that touch the slab
+}
+
+// maxSlabs bounds the slabs; an edge stands in each that it touches.
+const maxSlabs = 512
+
+func (l *loop) slab() *slabs {
+	if l.slabbed != nil {
+		return l.slabbed
+	}
+	r := l.flat()
+	n := min(max(1, len(r)/4), maxSlabs)
+	s := &slabs{y0: l.box.Min.Y, step: l.box.H() / float64(n), of: make([][]int32, n)}
+	for i := range r {
+		a, b := r[i].Y, r[(i+1)%len(r)].Y
+		for k := s.index(min(a, b)); k <= s.index(max(a, b)); k++ {
+			s.of[k] = append(s.of[k], int32(i))
+		}
+	}
+	l.slabbed = s
+	return s
+}
+
+func (s *slabs) index(y float64) int {
+	if !(s.step > 0) {
+		return 0
+	}
+	return min(len(s.of)-1, max(0, int((y-s.y0)/s.step)))
+}
+
 // holds reports whether the point lies inside, by the even-odd rule.
 func (l *loop) holds(p dxf.XY) bool {
 	if !l.box.Contains(p) {
 		return false
 	}
-	r := l.flat()
+	r, s := l.flat(), l.slab()
 	in := false
-	for i := range r {
-		a, b := r[i], r[(i+1)%len(r)]
+	for _, i := range s.of[s.index(p.Y)] {
+		a, b := r[i], r[(int(i)+1)%len(r)]
 		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(b.X-a.X)*(p.Y-a.Y)/(b.Y-a.Y) {
 			in = !in
 		}
 	}
 	return in
+}
+
+// near reports whether the point lies within d of the edge.
+func (l *loop) near(p dxf.XY, d float64) bool {
+	r, s := l.flat(), l.slab()
+	for k := s.index(p.Y - d); k <= s.index(p.Y+d); k++ {
+		for _, i := range s.of[k] {
+			if segmentDistance(r[i], r[(int(i)+1)%len(r)], p) <= d {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // distance returns the distance from the point to the loop's edge, mm.
@@ -216,13 +264,25 @@ func (l *loop) standingIn(outer *loop) standing {
 	if l.box.Min.X > outer.box.Max.X || l.box.Max.X < outer.box.Min.X || l.box.Min.Y > outer.box.Max.Y || l.box.Max.Y < outer.box.Min.Y {
 		return apart
 	}
+	if l.round && outer.round {
+		switch d := l.c.Dist(outer.c); {
+		case d+l.d/2 <= outer.d/2+2*flatTolerance:
+			return within
+		case d >= (l.d+outer.d)/2, d+outer.d/2 <= l.d/2:
+			return apart
+		}
+		return crossing
+	}
 	in, out := 0, 0
 	for _, p := range l.flat() {
 		switch {
 		case outer.holds(p):
 			in++
-		case outer.distance(p) > 2*flatTolerance:
+		case !outer.near(p, 2*flatTolerance):
 			out++
+		}
+		if in > 0 && out > 0 {
+			return crossing
 		}
 	}
 	switch {

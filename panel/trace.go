@@ -11,6 +11,7 @@ import (
 // trace walks the network: chains without branches become loops or open pieces, the rest is left to faces.
 func (g *net) trace(keep bool, j *joined) {
 	done := make([]bool, len(g.ps))
+	seen := make([]bool, len(g.at))
 	// Networks, by spreading from each piece over the nodes.
 	for i := range g.ps {
 		if done[i] || g.dead[i] {
@@ -27,12 +28,14 @@ func (g *net) trace(keep bool, j *joined) {
 			for side := range int32(2) {
 				n := g.node[2*p+side]
 				branched = branched || g.deg[n] > 2
-				if len(g.ends[n]) > 0 {
-					for _, e := range g.ends[n] {
-						if !done[e/2] {
-							done[e/2] = true
-							stack = append(stack, e/2)
-						}
+				if seen[n] {
+					continue
+				}
+				seen[n] = true
+				for _, e := range g.ends[n] {
+					if !done[e/2] {
+						done[e/2] = true
+						stack = append(stack, e/2)
 					}
 				}
 			}
@@ -98,7 +101,7 @@ func (g *net) chain(part []int32, j *joined) {
 		j.loops = append(j.loops, newLoop(path, g.ps[part[0]].from))
 		return
 	}
-	j.open = append(j.open, piece{path, g.ps[way[0]/2].from, g.ps[way[len(way)-1]/2].from})
+	j.open = append(j.open, piece{path: path, from: g.ps[way[0]/2].from, to: g.ps[way[len(way)-1]/2].from})
 }
 
 // walkPath strings the pieces together, each left from the end given. A joint lies half way between its two ends.
@@ -139,11 +142,14 @@ func (g *net) branched(part []int32, j *joined) {
 			}
 		}
 	}
+	before := len(j.open)
 	off := func(p int32) {
 		g.dead[p] = true
 		g.deg[g.node[2*p]]--
 		g.deg[g.node[2*p+1]]--
-		j.open = append(j.open, g.ps[p])
+		s := g.ps[p]
+		s.spur = true
+		j.open = append(j.open, s)
 	}
 	prune := func() {
 		stack := slices.Clone(part)
@@ -155,9 +161,14 @@ func (g *net) branched(part []int32, j *joined) {
 			}
 			off(p)
 			for side := range int32(2) {
-				for _, e := range g.ends[g.node[2*p+side]] {
+				n := g.node[2*p+side]
+				if g.deg[n] != 1 {
+					continue
+				}
+				for _, e := range g.ends[n] { // the one that is left
 					if !g.dead[e/2] {
 						stack = append(stack, e/2)
+						break
 					}
 				}
 			}
@@ -173,6 +184,11 @@ func (g *net) branched(part []int32, j *joined) {
 		}
 	}
 	next, live := g.turns(part)
+	if len(live) == 0 { // nothing closed is left: all of them are open lines in their own right
+		for i := range j.open {
+			j.open[i].spur = j.open[i].spur && i < before
+		}
+	}
 	done := map[int32]bool{}
 	for _, e := range live {
 		if done[e] {

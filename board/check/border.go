@@ -88,13 +88,25 @@ func (b *border) between(e, f place, neck, gap geom.Nm) (necks, gaps []meeting) 
 		}
 		at := meeting{gap: d, at: geom.Pt{X: (p.X + q.X) / 2, Y: (p.Y + q.Y) / 2}}
 		switch out, in := b.leaves(e, p, q), b.leaves(f, q, p); {
-		case out > 0 && in > 0 && d < float64(neck) && (necks == nil || d < necks[0].gap):
+		case out > 0 && in > 0 && d < float64(neck) && (necks == nil || d < necks[0].gap) && !b.crossed(p, q):
 			necks = []meeting{at}
 		case out < 0 && in < 0 && d < float64(gap) && (gaps == nil || d < gaps[0].gap):
 			gaps = []meeting{at}
 		}
 	}
 	return necks, gaps
+}
+
+// crossed reports whether an edge crosses the way from p to q, so that they are not the two sides of one neck.
+func (b *border) crossed(p, q geom.Pt) bool {
+	lo, hi := corners(geom.BoxOf(p, q))
+	found := false
+	b.tree.Search(lo, hi, func(_, _ [2]int64, e place) bool {
+		u := b.at(e)
+		found = geom.Orient(p, q, u.A)*geom.Orient(p, q, u.B) < 0 && geom.Orient(u.A, u.B, p)*geom.Orient(u.A, u.B, q) < 0
+		return !found
+	})
+	return found
 }
 
 // way returns the shorter way along the ring from p on one edge to q on another.

@@ -8,10 +8,10 @@ import (
 	"lampblack/panel/geom"
 )
 
-// slack is by how much a length may miss its limit before that is a finding: the stages before flatten curves to within
-// geom.FlattenTolerance, once for what they cut and once for what they cut it to, and files round to a nanometre. No
-// board house measures that finely. Shorts, opens and holes off the board know no slack.
-const slack = 2*geom.FlattenTolerance + geom.Micrometre
+// slack is by how much a length may miss its limit before that is a finding: what is left of rounding to whole nanometres
+// and of flattening on the other side of a limit that was kept. No board house measures that finely. Shorts, opens and
+// holes off the board know no slack.
+const slack = geom.Micrometre
 
 // below reports whether a length found misses its limit.
 func below(found float64, limit geom.Nm) bool { return found < float64(limit-slack) }

@@ -42,7 +42,7 @@ func TestBarelyLegal(t *testing.T) {
 	for _, c := range []struct {
 		off  float64 // mm beyond the limit
 		want bool
-	}{{0, false}, {-0.004, false}, {-0.006, true}} {
+	}{{0, false}, {-0.0009, false}, {-0.0012, true}} {
 		d := clone(b)
 		// A V+ track beside the 0 V pad K of D2: 24.54 + 0.9 + clearance 0.2 + half of 0.4.
 		x := 24.54 + 0.9 + 0.2 + 0.2 + c.off

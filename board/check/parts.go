@@ -39,11 +39,12 @@ func (m *model) auditParts() diag.List {
 				}
 			})
 		}
+		body := ringShape(p.Body) // its pads are copper, and checked as such
 		for _, h := range m.b.Holes {
-			if h.What != board.MountHole || len(yards[i].segs) == 0 {
+			if h.What != board.MountHole || len(body.segs) == 0 {
 				continue
 			}
-			if gap, _ := yards[i].gapTo(disc(h.At, h.D)); below(gap, m.b.Rules.ScrewClear) {
+			if gap, _ := body.gapTo(disc(h.At, h.D)); below(gap, m.b.Rules.ScrewClear) {
 				l.Add(diag.Error, "check-part-at-screw", "%s is %.3f mm from a mount hole, the screw's head needs %.3f mm", p.Ref,
 					mm(max(gap, 0)), m.b.Rules.ScrewClear.MM()).At(at.X.MM(), at.Y.MM()).Fix("move the part away")
 			}

@@ -64,6 +64,19 @@ func boxToSegment(b geom.Box, s geom.Segment) float64 {
 	return best
 }
 
+// bodyOf returns the part's body: a disc when it is round, else its box.
+func bodyOf(p board.Part) thing {
+	box := p.Body.Box()
+	if len(p.Body) <= 8 {
+		return slabOf(box)
+	}
+	r := 0.0
+	for _, q := range p.Body {
+		r = max(r, q.Dist(p.At))
+	}
+	return discOf(p.At, geom.Nm(2*r))
+}
+
 func discOf(c geom.Pt, d geom.Nm) thing {
 	return thing{what: disc, r: d / 2, box: geom.Box{Min: c, Max: c}.Grown(d / 2)}
 }
@@ -97,7 +110,7 @@ func newFace(b board.Board, side geom.Side) *face {
 			if p.Shape == board.Round {
 				add(&f.hard, discOf(p.At, open.W()))
 			} else {
-				add(&f.hard, slabOf(open))
+				add(&f.hard, slabOf(open)) // of oblong pads the corners too
 			}
 		}
 		return true
@@ -113,7 +126,7 @@ func newFace(b board.Board, side geom.Side) *face {
 	}
 	for _, p := range b.Parts {
 		if p.On == side {
-			add(&f.soft, slabOf(p.Body.Box()))
+			add(&f.soft, bodyOf(p))
 		}
 	}
 	return f
@@ -130,8 +143,8 @@ func near(t *rtree.RTreeG[thing], b geom.Box, d geom.Nm, fn func(thing) bool) {
 		func(_, _ [2]float64, o thing) bool { return fn(o) })
 }
 
-// free reports whether ink may fill the box: clear of all that is hard and, unless careless, of other ink and bodies.
-func (f *face) free(b geom.Box, careless bool) bool {
+// free reports whether text may fill the box: clear of all that is hard, and of bodies and other ink.
+func (f *face) free(b geom.Box) bool {
 	ok := true
 	clear := f.rules.LegendClear
 	test := func(o thing) bool {
@@ -139,7 +152,7 @@ func (f *face) free(b geom.Box, careless bool) bool {
 		return ok
 	}
 	near(&f.hard, b, clear, test)
-	if ok && !careless {
+	if ok {
 		near(&f.soft, b, clear, test)
 	}
 	return ok && f.area.Locate(b.Centre()) == geom.Inside

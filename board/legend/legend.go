@@ -152,9 +152,10 @@ func (f *face) values(b board.Board) {
 	}
 }
 
-// nearby returns the gaps at which text is tried beside its part.
+// nearby returns the gaps at which text is tried beside its part. The negative ones are for corners, where a round body
+// leaves room in its box.
 func nearby() []geom.Nm {
-	return []geom.Nm{geom.MM(0.3), geom.MM(0.6), geom.MM(0.9), geom.MM(1.4), geom.MM(2.0), geom.MM(2.8)}
+	return []geom.Nm{geom.MM(0.3), geom.MM(0.6), geom.MM(0.9), geom.MM(1.4), geom.MM(2.0), geom.MM(2.8), geom.MM(-0.5), geom.MM(-1.0), geom.MM(-1.5)}
 }
 
 // ways returns eight directions, first first, then more and more away from it.
@@ -196,24 +197,19 @@ func eighth(v geom.Vec, n int) geom.Vec {
 	return v.Plus(q)
 }
 
-// put writes the text beside the box of what it belongs to: the first free place, larger text before smaller, upright
-// before turned, near before far. It reports whether there was one.
+// put writes the text beside the box of what it belongs to: the first free place, larger text before smaller, near
+// before far, at a side (upright, then turned) before at a corner, where it might be taken for a neighbour's. It
+// reports whether there was one.
 func (f *face) put(t text, at geom.Pt, box geom.Box, dirs []geom.Vec, sizes, gaps []geom.Nm, turns int) bool {
 	for _, h := range sizes {
-		width := f.lineWidth(h)
 		for _, gap := range gaps {
-			for turn := range turns {
+			for try := range 2 * turns {
 				for _, d := range dirs {
-					w, tall := t.size(h)
-					if turn == 1 {
-						w, tall = tall, w
+					atCorner := d.X != 0 && d.Y != 0
+					if atCorner != (try >= turns) {
+						continue
 					}
-					c := beside(box, at, d, w/2+width/2, tall/2+width/2, gap)
-					area := geom.Box{Min: c, Max: c}
-					area.Min.X, area.Max.X = area.Min.X-w/2-width/2-1, area.Max.X+w/2+width/2+1
-					area.Min.Y, area.Max.Y = area.Min.Y-tall/2-width/2-1, area.Max.Y+tall/2+width/2+1
-					if f.free(area, false) {
-						f.write(t, c, h, turn, width, area)
+					if f.putAt(t, at, box, d, h, gap, try%turns) {
 						return true
 					}
 				}
@@ -221,6 +217,24 @@ func (f *face) put(t text, at geom.Pt, box geom.Box, dirs []geom.Vec, sizes, gap
 		}
 	}
 	return false
+}
+
+// putAt writes the text in direction d of the box if it is free there.
+func (f *face) putAt(t text, at geom.Pt, box geom.Box, d geom.Vec, h, gap geom.Nm, turn int) bool {
+	width := f.lineWidth(h)
+	w, tall := t.size(h)
+	if turn == 1 {
+		w, tall = tall, w
+	}
+	// Halves are rounded up, so that the area holds all ink.
+	halfW, halfH := (w+width)/2+1, (tall+width)/2+1
+	c := beside(box, at, d, halfW, halfH, gap)
+	area := geom.Box{Min: geom.Pt{X: c.X - halfW, Y: c.Y - halfH}, Max: geom.Pt{X: c.X + halfW, Y: c.Y + halfH}}
+	if !f.free(area) {
+		return false
+	}
+	f.write(t, c, h, turn, width, area)
+	return true
 }
 
 // beside returns the middle of a text of half sizes hw and hh that lies in direction d of the box with a gap.

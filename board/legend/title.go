@@ -29,7 +29,13 @@ type row struct {
 
 // block writes the lines as large as they fit and reports whether they did.
 func (f *face) block(lines []string) bool {
+	// A name is large enough at a twelfth of the board's smaller side.
+	in := f.area.Box()
+	most := max(min(in.W(), in.H())/12, f.rules.LegendText)
 	for _, mm := range []float64{6, 5, 4, 3.5, 3, 2.5, 2.2, 2, 1.8, 1.6, 1.4, 1.2, 1.0} {
+		if geom.MM(mm) > most {
+			continue
+		}
 		rows, w, h := setRows(lines, geom.MM(mm))
 		for turn := range 2 {
 			bw, bh := w, h
@@ -103,7 +109,7 @@ func (f *face) spot(w, h geom.Nm) (geom.Pt, bool) {
 		for _, x := range xs {
 			c := geom.Pt{X: x, Y: y}
 			box := geom.Box{Min: geom.Pt{X: x - w/2, Y: y - h/2}, Max: geom.Pt{X: x + w/2, Y: y + h/2}}
-			if f.free(box.Grown(f.rules.LegendClear), false) {
+			if f.free(box.Grown(f.rules.LegendClear)) {
 				return c, true
 			}
 		}

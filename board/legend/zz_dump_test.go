@@ -12,6 +12,7 @@ import (
 	"lampblack/board/legend"
 	"lampblack/board/place"
 	"lampblack/board/shape"
+	"lampblack/panel"
 	"lampblack/panel/geom"
 )
 
@@ -85,7 +86,7 @@ func TestZZDump(t *testing.T) {
 	for _, c := range []struct {
 		seed uint64
 		n    int
-	}{{1, 12}, {5, 30}, {4, 60}, {11, 120}, {7, 500}} {
+	}{{1, 12}, {5, 30}, {4, 60}, {11, 120}, {7, 500}}[:0] {
 		p := boardtest.Panel(c.seed, c.n)
 		t0 := time.Now()
 		bare, l := shape.Derive(p, board.UsualRules())
@@ -98,5 +99,36 @@ func TestZZDump(t *testing.T) {
 		fmt.Println(c, len(p.LEDs), l, l2, fig, lf, t1.Sub(t0), t2.Sub(t1), t3.Sub(t2))
 		dump(b, geom.Top, fmt.Sprintf("b%d-top", c.n))
 		dump(b, geom.Bottom, fmt.Sprintf("b%d-bottom", c.n))
+	}
+}
+
+func TestZZDense(t *testing.T) {
+	for _, c := range []struct {
+		n          int
+		pitch, mar float64
+		keep       bool
+	}{{8, 7, 9, false}, {8, 6, 7, false}, {10, 6, 9, true}, {6, 5.2, 6, false}, {2, 8, 8, false}, {8, 4.4, 10, false}} {
+		size := float64(c.n-1)*c.pitch + 2*c.mar
+		p := panel.Panel{Name: "dense", Outline: geom.Rect(geom.BoxOf(geom.PtMM(0, 0), geom.PtMM(size, size)))}
+		for i := range c.n {
+			for k := range c.n {
+				p.LEDs = append(p.LEDs, panel.Hole{At: geom.PtMM(c.mar+float64(i)*c.pitch, c.mar+float64(k)*c.pitch), D: 3e6})
+			}
+		}
+		bare, l := shape.Derive(p, board.UsualRules())
+		w := boardtest.Wiring(p)
+		t1 := time.Now()
+		b, fig, l2 := place.Place(bare, p, w, place.Options{KeepTurn: c.keep})
+		t2 := time.Now()
+		b, lf := legend.Print(b, legend.Options{Name: p.Name, Revision: "A", Supply: "12 V DC"})
+		t3 := time.Now()
+		fmt.Println(c, len(p.LEDs), len(l), len(l2), fig, lf, t2.Sub(t1), t3.Sub(t2))
+		for i, f := range l2 {
+			if i < 4 {
+				fmt.Println("   ", f.Severity, f.Code, f.Text, f.Advice, *f.Place.At)
+			}
+		}
+		dump(b, geom.Top, fmt.Sprintf("d%d-%v-top", c.n, c.pitch))
+		dump(b, geom.Bottom, fmt.Sprintf("d%d-%v-bottom", c.n, c.pitch))
 	}
 }

@@ -252,13 +252,19 @@ func (j *job) connectors() []board.Part {
 			chosen[i] = j.single(i)
 		}
 		if chosen[i] == nil {
-			j.error("place-no-room", j.site.box.Centre(), "there is no room at the board's edge for %s (%s)", c.Ref, c.Role).
+			j.error("place-no-room", edgeMiddle(j.site.box, wished(c.Role, j.opt)), "there is no room at the board's edge for %s (%s)", c.Ref, c.Role).
 				Fix("leave about 8 by 8 mm free of LEDs, mounts and bodies somewhere along the edge")
 			continue
 		}
 		parts = append(parts, j.moor(c, *chosen[i]))
 	}
 	return parts
+}
+
+// edgeMiddle returns the middle of a side of the box.
+func edgeMiddle(b geom.Box, e Edge) geom.Pt {
+	v := e.way()
+	return b.Centre().Add(geom.Vec{X: v.X * b.W() / 2, Y: v.Y * b.H() / 2})
 }
 
 // single finds a place for one connector by itself.
@@ -274,10 +280,11 @@ func (j *job) single(i int) *berth {
 	return nil
 }
 
-// fallbacks returns what to try for two connectors, the wished packages first, then wire pads for one or both of them.
+// fallbacks returns what to try for two connectors: the wished packages first, then wire pads and pin headers, which
+// need less room, for one or both of them.
 func fallbacks(a, b string) [][2]string {
-	const small = "wire-pads"
-	return [][2]string{{a, b}, {a, small}, {small, b}, {small, small}}
+	const wires, pins = "wire-pads", "header-2.54"
+	return [][2]string{{a, b}, {a, wires}, {wires, b}, {wires, wires}, {a, pins}, {pins, b}, {wires, pins}, {pins, wires}, {pins, pins}}
 }
 
 // moor makes the connector a part.
@@ -292,7 +299,7 @@ func (j *job) moor(c led.Connector, at berth) board.Part {
 	j.holes = append(j.holes, at.fp.PlacedHoles(at.at, at.turn)...)
 	if want, _ := j.shape(c.Package); want.Name != at.fp.Name {
 		j.found.Add(diag.Note, "place-smaller-connector", "%s (%s) found no room as %s and has become %s", c.Ref, c.Role, want.Name, at.fp.Name).
-			At(at.at.X.MM(), at.at.Y.MM()).Fix("solder the wires in, or leave more room at the edge")
+			At(at.at.X.MM(), at.at.Y.MM()).Fix("leave more room at the edge if you want the larger one")
 	}
 	if len(part.Pads) > 0 && (c.Role == led.In || j.plus == (geom.Pt{})) {
 		j.plus = part.Pads[0].At

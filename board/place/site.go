@@ -16,7 +16,6 @@ import (
 // indices, so that a question costs about log n.
 type site struct {
 	rules  board.Rules
-	area   geom.Region
 	edges  rtree.RTreeG[geom.Segment]
 	rim    rtree.RTreeG[geom.Segment] // of the outline alone
 	keep   []blocked
@@ -60,8 +59,9 @@ type blocked struct {
 }
 
 func newSite(b board.Board) *site {
-	s := &site{rules: b.Rules, area: b.Material(), holes: b.Holes, boxes: map[int]geom.Box{}}
-	for _, r := range s.area.Rings() {
+	s := &site{rules: b.Rules, holes: b.Holes, boxes: map[int]geom.Box{}}
+	area := b.Material()
+	for _, r := range area.Rings() {
 		for _, e := range r.Segments() {
 			lo, hi := corners(e.Box())
 			s.edges.Insert(lo, hi, e)
@@ -75,7 +75,7 @@ func newSite(b board.Board) *site {
 		r := k.Ring(geom.FlattenTolerance)
 		s.keep = append(s.keep, blocked{r, r.Box()})
 	}
-	s.box = s.area.Box()
+	s.box = area.Box()
 	return s
 }
 

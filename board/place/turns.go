@@ -2,6 +2,7 @@ package place
 
 import (
 	"math"
+	"slices"
 
 	"github.com/tidwall/rtree"
 
@@ -12,12 +13,13 @@ import (
 
 // lamp is an LED at its hole, with what each quarter turn would make of it.
 type lamp struct {
-	at   geom.Pt
-	pose [4]pose
-	near []int // LEDs so close that turns matter
-	prev int   // the LED before it in its string, or -1
-	next int
-	turn int // -1 not decided
+	at     geom.Pt
+	pose   [4]pose
+	near   []int // LEDs so close that turns matter
+	grudge []int // by neighbour: how often their pads have touched
+	prev   int   // the LED before it in its string, or -1
+	next   int
+	turn   int // -1 not decided
 }
 
 // pose is an LED at one turn.
@@ -60,6 +62,7 @@ func newLamps(w led.Wiring, holes []geom.Pt, at func(i, turn int) pose) []lamp {
 		index.Search(lo, hi, func(_, _ [2]float64, j int) bool {
 			if j != i && len(out[i].near) < 64 {
 				out[i].near = append(out[i].near, j)
+				out[i].grudge = append(out[i].grudge, 0)
 			}
 			return true
 		})
@@ -143,7 +146,20 @@ func octile(a, b geom.Pt) float64 {
 // chooseTurns turns all LEDs. Each string in turn gets the turns that make its hops shortest while the others stand
 // still: dynamic programming along the string over four states per LED, exact for a string by itself. Rounds go on
 // until nothing changes; the price of a round never rises but for the first, so that they end.
+//
+// Where pads still touch then, the pairs that do are made dearer, again and again, until they give way: the breakout
+// method of P. Morris, "The Breakout Method For Escaping From Local Minima", Proc. AAAI 1993, p. 40-45.
 func (s *site) chooseTurns(lamps []lamp, strings []led.String, common int) {
+	const breakouts = 60
+	for range breakouts {
+		s.sweep(lamps, strings, common)
+		if !s.breakOut(lamps) {
+			return
+		}
+	}
+}
+
+func (s *site) sweep(lamps []lamp, strings []led.String, common int) {
 	const rounds = 12
 	for range rounds {
 		changed := false
@@ -156,6 +172,32 @@ func (s *site) chooseTurns(lamps []lamp, strings []led.String, common int) {
 			return
 		}
 	}
+}
+
+// breakOut makes the pairs dearer whose pads touch, and reports whether there are any.
+func (s *site) breakOut(lamps []lamp) bool {
+	any := false
+	for i := range lamps {
+		l := &lamps[i]
+		for k, j := range l.near {
+			if l.turn < 0 || lamps[j].turn < 0 || s.pairPrice(l.pose[l.turn], lamps[j].pose[lamps[j].turn]) < clash {
+				continue
+			}
+			any = true
+			l.grudge[k]++ // the other one finds the pair among its own neighbours
+		}
+	}
+	return any
+}
+
+// beside is the price of turn t of LED i next to its neighbour k, turned u, with what breakOut has put on it.
+func (s *site) beside(lamps []lamp, i, t, k, u int) float64 {
+	l := &lamps[i]
+	price := s.pairPrice(l.pose[t], lamps[l.near[k]].pose[u])
+	if price >= clash {
+		price += clash * float64(l.grudge[k])
+	}
+	return price
 }
 
 func (s *site) turnString(lamps []lamp, path []int, common int) bool {
@@ -176,8 +218,12 @@ func (s *site) turnString(lamps []lamp, path []int, common int) bool {
 				best = state{own, 0}
 			} else {
 				prev := &lamps[path[k-1]]
+				back := slices.Index(l.near, path[k-1])
 				for u := range 4 {
-					c := table[k-1][u].cost + own + octile(prev.pose[u].cathodeAt(), l.pose[t].anodeAt()) + s.pairPrice(prev.pose[u], l.pose[t])
+					c := table[k-1][u].cost + own + octile(prev.pose[u].cathodeAt(), l.pose[t].anodeAt())
+					if back >= 0 {
+						c += s.beside(lamps, i, t, back, u)
+					}
 					if c < best.cost {
 						best = state{c, u}
 					}
@@ -212,11 +258,11 @@ func (s *site) ownPrice(lamps []lamp, i, t, common int) float64 {
 	if !l.pose[t].legal {
 		price += 4 * clash
 	}
-	for _, j := range l.near {
+	for k, j := range l.near {
 		if j == l.prev || j == l.next || lamps[j].turn < 0 {
 			continue
 		}
-		price += s.pairPrice(l.pose[t], lamps[j].pose[lamps[j].turn])
+		price += s.beside(lamps, i, t, k, lamps[j].turn)
 	}
 	return price
 }

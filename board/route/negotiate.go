@@ -185,7 +185,7 @@ func (r *router) complete() {
 	for range 3 {
 		open := 0
 		for _, n := range r.nets {
-			if n.open() > 0 && r.s.work < limit {
+			if n.hopeful() && r.s.work < limit {
 				open++
 				r.shove(n)
 			}
@@ -198,7 +198,7 @@ func (r *router) complete() {
 
 // joinHard connects the net round what others have, at its widest width that works.
 func (r *router) joinHard(n *net) {
-	if n.open() == 0 {
+	if !n.hopeful() {
 		return
 	}
 	r.paint(n, -1)
@@ -289,6 +289,17 @@ func (n *net) open() int {
 	return k
 }
 
+// hopeful reports whether the net has parts left that may yet be joined.
+func (n *net) hopeful() bool {
+	k := 0
+	for _, c := range n.components() {
+		if len(c.pins) > 0 && !n.walled[c.pins[0]] {
+			k++
+		}
+	}
+	return k > 1
+}
+
 // conflicts returns the nets that others are in the way of, and makes the places they fight over dearer.
 func (r *router) conflicts() []int {
 	var bad []int
@@ -373,7 +384,7 @@ func (r *router) connect(n *net, press int32) {
 		}
 	}
 	for {
-		parts := slices.DeleteFunc(n.components(), func(c component) bool { return len(c.pins) == 0 || n.stuck[c.pins[0]] })
+		parts := slices.DeleteFunc(n.components(), func(c component) bool { return len(c.pins) == 0 || n.stuck[c.pins[0]] || n.walled[c.pins[0]] })
 		if len(parts) < 2 {
 			return
 		}
@@ -391,6 +402,10 @@ func (r *router) connect(n *net, press int32) {
 		}
 		if !f.ok {
 			n.stuck[from.pins[0]] = true
+			if press > 0 {
+				// Others can be passed at a price, so what stops it stands fixed: it need not be tried again.
+				n.walled[from.pins[0]] = true
+			}
 		}
 	}
 }

@@ -48,6 +48,7 @@ type net struct {
 	legs    []leg
 	painted bool         // its copper is on the router's maps
 	stuck   map[int]bool // first pins of components that could not be joined in the last try
+	walled  map[int]bool // the same for those that pads, holes and edges alone shut in
 	thin    bool         // the trunk could not be run at the width its current needs
 }
 
@@ -98,7 +99,7 @@ func collect(b board.Board) ([]pin, []*net) {
 		if len(byNet[id]) < 2 {
 			continue
 		}
-		n := &net{id: id, pins: byNet[id], prefer: geom.Bottom, in: -1, out: -1}
+		n := &net{id: id, pins: byNet[id], prefer: geom.Bottom, in: -1, out: -1, walled: map[int]bool{}}
 		amps := part.Amp(0)
 		n.name = fmt.Sprintf("net %d", id)
 		if int(id) < len(b.Nets) {

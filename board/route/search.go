@@ -30,16 +30,17 @@ const (
 
 // searcher holds the state of searches over one lattice.
 type searcher struct {
-	g    *grid
-	cost []int32  // of the best way to a node, valid when seen is the search's number
-	seen []uint32 //
-	from []uint8
-	tag  []int32 // 0, or what the node belongs to: see tagPin and tagLeg; negative where the search starts
-	run  uint32
-	open queue
-	far  coarse
-	work int      // nodes taken from the heap, over all searches
-	none []uint16 // an empty map, made when first asked for
+	g     *grid
+	cost  []int32  // of the best way to a node, valid when seen is the search's number
+	seen  []uint32 //
+	from  []uint8
+	tag   []int32 // 0, or what the node belongs to: see tagPin and tagLeg; negative where the search starts
+	run   uint32
+	open  queue
+	far   coarse
+	work  int // nodes taken from the heap, over all searches
+	flood []int32
+	none  []uint16 // an empty map, made when first asked for
 }
 
 func newSearcher(g *grid) *searcher {
@@ -169,6 +170,9 @@ func (s *searcher) find(q query) found {
 		return pct + int32(g.soft[pos]) + sidePct[side]
 	}
 
+	if s.walled(q.goals, delta[:], price) {
+		return found{at: q.goals[0].node}
+	}
 	base := int32(math.MaxInt32)
 	for _, e := range q.starts {
 		base = min(base, e.cost+h(e.node)*q.greed/100)
@@ -260,6 +264,50 @@ func (s *searcher) find(q query) found {
 	}
 	return best
 }
+
+// walled reports whether the goals lie in a pocket of no more than pocket nodes that no start is in. It saves flooding
+// the whole board when a pad is shut in.
+func (s *searcher) walled(goals []end, delta []int32, price func(int32) int32) bool {
+	if len(goals) == 0 {
+		return true
+	}
+	if len(goals) > pocket/2 {
+		return false
+	}
+	s.flood = s.flood[:0]
+	for _, e := range goals {
+		if s.tag[e.node] > 0 && price(e.node) != 0 && s.seen[e.node] != s.run {
+			s.seen[e.node] = s.run
+			s.flood = append(s.flood, e.node)
+		}
+	}
+	done := false
+	for i := 0; i < len(s.flood) && !done; i++ {
+		u := s.flood[i]
+		if len(s.flood) > pocket {
+			done = true
+		}
+		for k := 0; k < 8 && !done; k++ {
+			v := u + delta[k]
+			if s.seen[v] == s.run || price(v) == 0 {
+				continue
+			}
+			if s.tag[v] < 0 {
+				done = true
+			}
+			s.seen[v] = s.run
+			s.flood = append(s.flood, v)
+		}
+		// Where a via fits the pocket has a way out to the other side, which need not be looked into.
+		if pos := int(u) % s.g.n; !s.g.noVia[pos] && s.tag[u] == 0 {
+			done = true
+		}
+	}
+	s.run++ // the marks of the flood are no costs
+	return !done
+}
+
+const pocket = 600 // nodes
 
 // trace follows the way back from a node.
 func (s *searcher) trace(u int32, delta []int32) []int32 {

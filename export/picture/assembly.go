@@ -138,6 +138,9 @@ func (v *view) draw(title string) {
 	d.Open("g", "id", v.side.String(), "transform", "translate("+num(v.x)+" "+num(v.y)+") scale("+num(scaled(geom.Millimetre, v.scale))+")")
 	d.Empty("path", "d", v.f.Path(append([]geom.Contour{v.b.Outline}, v.b.Cutouts...)...), "fill", "#ffffff",
 		"fill-rule", "evenodd", "stroke", edgeInk, "stroke-width", v.pen(0.35))
+	for _, c := range v.b.Cutouts {
+		v.taken = append(v.taken, v.on(c.Box()))
+	}
 	var holes []geom.Contour
 	for _, h := range v.b.Holes {
 		holes = append(holes, geom.Circle(h.At, h.D))

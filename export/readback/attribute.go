@@ -79,9 +79,15 @@ func (a attributes) without(name string) attributes {
 func (r *reader) fileAttribute(name string, values []string, c command) {
 	switch name {
 	case ".FileFunction":
-		f, ok := FunctionOf(values)
-		if ok {
+		if len(values) == 0 || !knownFunction(values[0]) {
+			r.fail("readback-bad-attribute", "%q is no function of a file", short(joined(values))).Fix("see .FileFunction in 5.6.3 of the Gerber specification")
+		}
+		if f, ok := FunctionOf(values); ok {
 			r.layer.Function = f
+		}
+	case ".Part":
+		if len(values) == 0 || !slices.Contains([]string{"Single", "Array", "FabricationPanel", "Coupon", "Other"}, values[0]) {
+			r.fail("readback-bad-attribute", "%q is no kind of part", short(joined(values))).Fix("write Single for a single board")
 		}
 	case ".FilePolarity":
 		switch {
@@ -95,6 +101,13 @@ func (r *reader) fileAttribute(name string, values []string, c command) {
 			r.checkMD5(values[0], c.at)
 		}
 	}
+}
+
+// knownFunction reports whether a value of .FileFunction may start so (5.6.3).
+func knownFunction(s string) bool {
+	return slices.Contains([]string{"Copper", "Plated", "NonPlated", "Profile", "Soldermask", "Legend", "Carbonmask", "Goldmask", "Heatsinkmask",
+		"Peelablemask", "Silvermask", "Tinmask", "Component", "Paste", "Glue", "Depthrout", "Vcut", "Viafill", "Drillmap", "FabricationDrawing",
+		"Vcutmap", "AssemblyDrawing", "ArrayDrawing", "OtherDrawing", "Pads", "Other"}, s)
 }
 
 // FunctionOf returns the layer that a value of .FileFunction names; ok is false for layers that Lampblack does not make.

@@ -95,6 +95,9 @@ func (r *driller) finish() {
 	for _, a := range r.out.FileAttributes {
 		if a[0] == ".FileFunction" && len(a) > 1 {
 			r.out.Plated = a[1] == "Plated"
+			if a[1] != "Plated" && a[1] != "NonPlated" {
+				r.fail("readback-bad-attribute", "%s is no function of a drill file", short(a[1])).Fix("write Plated,1,2,PTH or NonPlated,1,2,NPTH")
+			}
 		}
 	}
 	if _, ok := r.attrs.fileAttr[".FileFunction"]; !ok {

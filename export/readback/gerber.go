@@ -148,6 +148,9 @@ func (r *reader) finish() {
 	if _, ok := r.fileAttr[".FileFunction"]; !ok {
 		r.warn("readback-no-function", "the file does not say which layer it is (.FileFunction)").Fix("write the attribute, else a board house must guess by the file's name")
 	}
+	if _, ok := r.fileAttr[".FilePolarity"]; !ok && r.layer.Function != export.Profile {
+		r.warn("readback-no-polarity", "the file does not say whether it is positive or negative (.FilePolarity)").Fix("write the attribute")
+	}
 }
 
 func (r *reader) fail(code, format string, args ...any) *diag.Finding {

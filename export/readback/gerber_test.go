@@ -35,7 +35,7 @@ func TestTwoSquareBoxes(t *testing.T) {
 	src := "%FSLAX26Y26*%\n%MOMM*%\n%TF.Part,Other,example*%\n%LPD*%\n%ADD10C,0.010*%\nD10*\nX0Y0D02*\nG01*\n" +
 		"X5000000Y0D01*\nY5000000D01*\nX0D01*\nY0D01*\nX6000000Y0D02*\nX11000000D01*\nY5000000D01*\nX6000000D01*\nY0D01*\nM02*\n"
 	l, found := readback.Gerber([]byte(src), "boxes.gbr")
-	require.Equal(t, []string{"readback-no-function"}, codes(found), "the example has no .FileFunction")
+	require.Equal(t, []string{"readback-no-function", "readback-no-polarity"}, codes(found), "the example has neither")
 	require.Equal(t, [][]string{{".Part", "Other", "example"}}, l.FileAttributes)
 	require.Equal(t, []export.Aperture{{Shape: export.Circle, W: geom.MM(0.01), H: geom.MM(0.01)}}, l.Apertures)
 	require.Len(t, l.Objects, 8)
@@ -285,6 +285,8 @@ func TestWriterRules(t *testing.T) {
 		{"25 something after the end", with() + "G01*", "readback-after-end", 10, diag.Error},
 		{"27 bad escape", with(`%TO.N,a\x*%`), "readback-bad-escape", 9, diag.Error},
 		{"28 bad name", with("%TO9N,a*%"), "readback-bad-name", 9, diag.Error},
+		{"no such function", "%MOMM*%\n%FSLAX46Y46*%\n%TF.FileFunction,Silkscreen,Top*%\nM02*", "readback-bad-attribute", 3, diag.Error},
+		{"no such part", with("%TF.Part,Board*%"), "readback-bad-attribute", 9, diag.Error},
 		{"file attribute twice", with("%TF.FilePolarity,Positive*%"), "readback-attribute-twice", 9, diag.Error},
 		{"G74", with("G74*"), "readback-deprecated", 9, diag.Warning},
 		{"G54", with("G54D10*"), "readback-deprecated", 9, diag.Warning},

@@ -47,7 +47,6 @@ type drawn struct {
 	w, h   float64
 	order  []string
 	groups map[string][]geom.Contour
-	scale  float64 // user units per mm
 }
 
 func (d drawn) area(id string) float64 {

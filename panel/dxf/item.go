@@ -62,7 +62,6 @@ type fields struct {
 	bad            bool   // a number that is none, or too large
 	badCode, badAt int
 	normal         vec3
-	hasNormal      bool
 }
 
 // common reads what all entities share into it, and the usual numbers into f.

@@ -15,7 +15,16 @@ type writer struct {
 	scale  float64
 	at     pt
 	handle int
+	home   map[string]string // handle of each block's record
 }
+
+// Handles that are the same in every drawing.
+const (
+	modelSpace = "1F"
+	paperSpace = "1E"
+	rootDict   = "C"
+	groupDict  = "D"
+)
 
 func (w *writer) tag(code int, value string) { fmt.Fprintf(w, "%3d\r\n%s\r\n", code, value) }
 func (w *writer) int(code, v int)            { w.tag(code, strconv.Itoa(v)) }
@@ -69,7 +78,8 @@ func (w *writer) sub(class string) {
 
 // dxf returns the file.
 func (p *plan) dxf() []byte {
-	w := &writer{old: p.version == "AC1009", scale: 1, at: p.at, handle: 0x1f}
+	w := &writer{old: p.version == "AC1009", scale: 1, at: p.at, handle: 0x1f,
+		home: map[string]string{"*Model_Space": modelSpace, "*Paper_Space": paperSpace}}
 	if p.inches {
 		w.scale = 1 / 25.4
 	}
@@ -79,21 +89,28 @@ func (p *plan) dxf() []byte {
 	w.tag(0, "SECTION")
 	w.tag(2, "ENTITIES")
 	for _, e := range p.ents {
-		w.entity(e, "1F")
+		w.entity(e, modelSpace)
 	}
 	w.tag(0, "ENDSEC")
 	if !w.old {
 		w.tag(0, "SECTION")
 		w.tag(2, "OBJECTS")
-		w.tag(0, "DICTIONARY")
-		w.tag(5, "C")
-		w.tag(330, "0")
-		w.tag(100, "AcDbDictionary")
-		w.int(281, 1)
+		w.dictionary(rootDict, "0")
+		w.tag(3, "ACAD_GROUP") // the one entry that every such file has
+		w.tag(350, groupDict)
+		w.dictionary(groupDict, rootDict)
 		w.tag(0, "ENDSEC")
 	}
 	w.tag(0, "EOF")
 	return bytes.Replace(w.Bytes(), []byte("HANDSEED-HERE"), []byte(w.next()), 1)
+}
+
+func (w *writer) dictionary(handle, owner string) {
+	w.tag(0, "DICTIONARY")
+	w.tag(5, handle)
+	w.tag(330, owner)
+	w.tag(100, "AcDbDictionary")
+	w.int(281, 1)
 }
 
 func (p *plan) header(w *writer) {
@@ -157,12 +174,21 @@ func (p *plan) tables(w *writer) {
 		w.tag(2, name)
 		w.int(70, 0)
 	}
-	table("LTYPE", 1, func(owner string) {
-		record("LTYPE", owner, "AcDbLinetypeTableRecord", "CONTINUOUS")
-		w.tag(3, "Solid line")
-		w.int(72, 65)
-		w.int(73, 0)
-		w.num(40, 0)
+	if !w.old {
+		table("VPORT", 0, func(string) {})
+	}
+	lines := []string{"CONTINUOUS"}
+	if !w.old {
+		lines = []string{"ByBlock", "ByLayer", "CONTINUOUS"}
+	}
+	table("LTYPE", len(lines), func(owner string) {
+		for _, name := range lines {
+			record("LTYPE", owner, "AcDbLinetypeTableRecord", name)
+			w.tag(3, "")
+			w.int(72, 65)
+			w.int(73, 0)
+			w.num(40, 0)
+		}
 	})
 	table("LAYER", len(layers), func(owner string) {
 		for _, l := range layers {
@@ -182,17 +208,21 @@ func (p *plan) tables(w *writer) {
 		w.tag(4, "")
 	})
 	if !w.old {
-		table("BLOCK_RECORD", 2, func(owner string) {
-			for _, b := range []struct{ name, handle string }{{"*Model_Space", "1F"}, {"*Paper_Space", "1E"}} {
+		table("VIEW", 0, func(string) {})
+		table("UCS", 0, func(string) {})
+		table("APPID", 1, func(owner string) { record("APPID", owner, "AcDbRegAppTableRecord", "ACAD") })
+		table("DIMSTYLE", 0, func(string) { w.tag(100, "AcDbDimStyleTable") })
+		all := p.blocks()
+		table("BLOCK_RECORD", len(all), func(owner string) {
+			for _, b := range all {
+				if w.home[b.name] == "" {
+					w.home[b.name] = w.next()
+				}
 				w.tag(0, "BLOCK_RECORD")
-				w.tag(5, b.handle)
+				w.tag(5, w.home[b.name])
 				w.tag(330, owner)
 				w.tag(100, "AcDbSymbolTableRecord")
 				w.tag(100, "AcDbBlockTableRecord")
-				w.tag(2, b.name)
-			}
-			for _, b := range p.used() {
-				w.head("BLOCK_RECORD", owner, "AcDbSymbolTableRecord", "AcDbBlockTableRecord")
 				w.tag(2, b.name)
 			}
 		})
@@ -200,9 +230,12 @@ func (p *plan) tables(w *writer) {
 	w.tag(0, "ENDSEC")
 }
 
-// used returns the blocks that the drawing inserts.
-func (p *plan) used() []block {
+// blocks returns the blocks that the drawing inserts, after the two that hold the drawing itself in the newer formats.
+func (p *plan) blocks() []block {
 	var out []block
+	if p.version != "AC1009" {
+		out = append(out, block{name: "*Model_Space"}, block{name: "*Paper_Space"})
+	}
 	for _, b := range blocks() {
 		for _, e := range p.ents {
 			if e.kind == insert && e.text == b.name {
@@ -217,14 +250,10 @@ func (p *plan) used() []block {
 func (p *plan) blockSection(w *writer) {
 	w.tag(0, "SECTION")
 	w.tag(2, "BLOCKS")
-	all := p.used()
-	if !w.old {
-		all = append([]block{{name: "*Model_Space"}, {name: "*Paper_Space"}}, all...)
-	}
 	at := w.at
 	w.at = pt{} // what is in a block lies round the block's origin
-	for _, b := range all {
-		w.head("BLOCK", "", "AcDbEntity")
+	for _, b := range p.blocks() {
+		w.head("BLOCK", w.home[b.name], "AcDbEntity")
 		w.tag(8, "0")
 		w.sub("AcDbBlockBegin")
 		w.tag(2, b.name)
@@ -233,9 +262,9 @@ func (p *plan) blockSection(w *writer) {
 		w.tag(3, b.name)
 		w.tag(1, "")
 		for _, e := range b.ents {
-			w.entity(e, "")
+			w.entity(e, w.home[b.name])
 		}
-		w.head("ENDBLK", "", "AcDbEntity")
+		w.head("ENDBLK", w.home[b.name], "AcDbEntity")
 		w.tag(8, "0")
 		w.sub("AcDbBlockEnd")
 	}

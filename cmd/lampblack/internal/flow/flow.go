@@ -8,6 +8,7 @@
 package flow
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"runtime"
@@ -150,6 +151,7 @@ func (s *session) design() Outcome {
 	}
 	for i := range out.Built {
 		out.Built[i].Wiring = out.Circuit.Boards[i]
+		out.Findings = append(out.Findings, s.shifted(fit(good[i], out.Circuit.Boards[i]), good)...)
 		for _, f := range l {
 			// An error of the whole console stops every board; one of a panel, that panel's. A supply that is too
 			// small stops none: the boards are right for a larger one.
@@ -191,11 +193,18 @@ func (s *session) shifted(l diag.List, panels []panel.Panel) diag.List {
 // boards builds the board of every panel that is still good.
 func (s *session) boards(out *Outcome) {
 	lists := make([]diag.List, len(out.Built))
-	each(len(out.Built), func(i int) {
-		if out.Built[i].Stopped != "" {
-			return
+	// The largest boards first, so that no core is left with one at the end; results keep their index.
+	order := make([]int, len(out.Built))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Compare(len(out.Built[b].Panel.LEDs), len(out.Built[a].Panel.LEDs))
+	})
+	each(len(order), func(k int) {
+		if i := order[k]; out.Built[i].Stopped == "" {
+			lists[i] = s.board(&out.Built[i], out.Circuit)
 		}
-		lists[i] = s.board(&out.Built[i], out.Circuit)
 	})
 	for i, l := range lists {
 		l = l.WithPanel(out.Built[i].Panel.Name)

@@ -42,11 +42,11 @@ func starter(t *testing.T, panels ...string) (project.Project, Settings) {
 func TestBuildIsDeterministic(t *testing.T) {
 	build := func(cores int) Outcome {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
-		p, set := starter(t, "a.dxf", "b.dxf", "c.dxf")
+		p, set := starter(t, "a.dxf", "b.dxf")
 		return Build(p, set)
 	}
 	one, many := build(1), build(8)
-	require.Equal(t, 3, one.Packs, "%v", one.Findings)
+	require.Equal(t, 2, one.Packs, "%v", one.Findings)
 	require.Equal(t, one.Findings, many.Findings)
 	require.Len(t, many.Files, len(one.Files))
 	for i, f := range one.Files {
@@ -55,10 +55,15 @@ func TestBuildIsDeterministic(t *testing.T) {
 	}
 }
 
-// Everything that the design lists is written, once, and result.json names it.
-func TestFiles(t *testing.T) {
-	p, set := starter(t, "a.dxf")
+func TestBuild(t *testing.T) {
+	p, set := starter(t, "/somewhere/else/a.dxf")
 	out := Build(p, set)
+	t.Run("files", func(t *testing.T) { files(t, out) })
+	t.Run("result", func(t *testing.T) { result(t, out) })
+}
+
+// Everything that the design lists is written, once, and result.json names it.
+func files(t *testing.T, out Outcome) {
 	require.False(t, out.Findings.HasErrors(), "%v", out.Findings)
 	got := map[string]bool{}
 	for _, f := range out.Files {
@@ -91,9 +96,7 @@ func TestFiles(t *testing.T) {
 }
 
 // result.json speaks the drawing's coordinates and has the design's field names.
-func TestResult(t *testing.T) {
-	p, set := starter(t, "/somewhere/else/a.dxf")
-	out := Build(p, set)
+func result(t *testing.T, out Outcome) {
 	require.Len(t, out.Result.Panels, 1)
 	q := out.Result.Panels[0]
 	require.Equal(t, "a.dxf", q.Drawing, "no path of this machine")
@@ -247,4 +250,26 @@ func BenchmarkConsole(b *testing.B) {
 	b.ReportMetric(float64(unrouted), "unrouted")
 	b.ReportMetric(float64(vias), "vias")
 	b.ReportMetric(track, "track-mm")
+}
+
+// Holes of another LED's size are told once for each kind and size, at the drawing's place.
+func TestHolesOfAnotherLED(t *testing.T) {
+	for _, c := range []struct{ kind, code string }{{"red-3mm", ""}, {"red-5mm", "led-hole-small"}, {"red-plcc2", "led-hole-small"}} {
+		p, set := starter(t, "a.dxf")
+		p.Defaults.LED = c.kind
+		out := Supply(p, set)
+		var got []string
+		for _, f := range out.Findings {
+			if strings.HasPrefix(f.Code, "led-hole") {
+				got = append(got, f.Code)
+				require.Equal(t, "a", f.Panel)
+				require.NotNil(t, f.Place.At)
+			}
+		}
+		if c.code == "" {
+			require.Empty(t, got, c.kind)
+		} else {
+			require.Equal(t, []string{c.code}, got, c.kind)
+		}
+	}
 }

@@ -258,7 +258,9 @@ func quantity[T any](r *reader, n ast.Node, path string, parse func(string) (T, 
 	}
 	v, err := parse(s)
 	if err != nil {
-		r.add(n, "project-wrong-value", "%s: %v", path, err).Fix("%s", example(path))
+		// The parsers say what is right too; that is the advice's part here.
+		what, _, _ := strings.Cut(err.Error(), "; write")
+		r.add(n, "project-wrong-value", "%s: %s", path, what).Fix("%s", example(path))
 		return v, false
 	}
 	if why := check(v); why != "" {

@@ -1,0 +1,57 @@
+package flow
+
+import (
+	"strings"
+
+	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/led"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// Play of an LED in its hole: a little tighter than nominal is drilled every day, and half a millimetre more holds no
+// LED straight (common practice).
+const (
+	tightest = 50 * geom.Micrometre
+	loosest  = 500 * geom.Micrometre
+)
+
+// fit tells LED holes that are drawn for another LED than the one chosen, one finding for each kind and diameter, in the
+// panel's frame.
+func fit(p panel.Panel, w led.Wiring) diag.List {
+	type pair struct {
+		kind string
+		d    geom.Nm
+	}
+	count := map[pair]int{}
+	for _, x := range w.LEDs {
+		count[pair{x.Kind.Name, p.LEDs[x.Hole].D}]++
+	}
+	var l diag.List
+	for _, x := range w.LEDs {
+		h := p.LEDs[x.Hole]
+		k := pair{x.Kind.Name, h.D}
+		n, want := count[k], geom.MM(x.Kind.HoleMM)
+		if n == 0 || want == 0 {
+			continue
+		}
+		delete(count, k) // told once, at its first hole
+		holes := "LED holes of " + h.D.String() + " are"
+		if n == 1 {
+			holes = "LED hole of " + h.D.String() + " is"
+		}
+		var f *diag.Finding
+		switch {
+		case h.D < want-tightest:
+			f = l.Add(diag.Warning, "led-hole-small", "%d %s too small for %s, which wants %v", n, holes, x.Kind.Name, want)
+		case h.D > want+loosest && strings.HasPrefix(x.Kind.Package, "radial"):
+			f = l.Add(diag.Warning, "led-hole-large", "%d %s too large to hold %s, which wants %v", n, holes, x.Kind.Name, want)
+		default:
+			continue
+		}
+		f.Of(p.Name).At(h.At.X.MM(), h.At.Y.MM()).Fix("draw the holes of the LED you use, or choose the kind that fits: led: in %s", project.FileName)
+		f.Place.Handle = h.Handle
+	}
+	return l
+}
