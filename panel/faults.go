@@ -97,6 +97,9 @@ func (r *reader) overlaps(s *sheet, ls []loop) {
 // does.
 func (r *reader) crossings(s *sheet) (outline bool) {
 	check := func(l *loop, what string) {
+		if l.round {
+			return
+		}
 		sev := diag.Error
 		if r.guessing && l != &s.outline { // what the shape is, is only guessed
 			sev = diag.Warning

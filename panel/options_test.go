@@ -67,6 +67,14 @@ func TestLayerMapping(t *testing.T) {
 	require.Contains(t, l[0].Advice, "FRAME")
 }
 
+func TestMeantLayer(t *testing.T) {
+	_, l := Interpret(drawn(t, `
+		OUTLINE rect 0 0 100 60
+		LEDs circle 20 20 3`), Options{})
+	require.Equal(t, []string{"warning panel-no-leds", "warning panel-layer-ignored"}, codes(l))
+	require.Contains(t, l[1].Text, "is it meant as led?")
+}
+
 func TestUnitOverride(t *testing.T) {
 	d := drawn(t, `
 		outline rect 0 0 4 3

@@ -2,7 +2,18 @@
 //
 // Interpret turns a dxf.Drawing into Panels. A Panel's frame is geom's: whole nanometres, X right, Y up, seen from
 // the front, its origin at the lower left corner of the outline's bounding box. Origin is that corner in the
-// drawing's own frame, in mm, so that findings and result.json can speak the drawing's coordinates.
+// drawing's own frame, in mm, so that findings and result.json can speak the drawing's coordinates. Interpret's own
+// findings are in the drawing's frame already.
+//
+// Method: layers give roles by name or by the project's mapping; without any of our layers shapes and sizes decide
+// (guess.go), and every guess is told. Pieces are joined to loops in the drawing's float64 millimetres (join.go,
+// split.go, trace.go); each outermost loop of the outline layer is a panel, and everything else belongs to the panel
+// it lies in (deal.go). Then coordinates are moved to the panel's frame and rounded once (build.go). Arcs stay arcs.
+//
+// Told as errors: no outline or an open one, edges that cross themselves, LED holes outside the panel or over an
+// edge, opening, mount or each other, shapes on the LED layer that are not round, panels over 1 m.
+//
+// BUG(lampblack): lines that cross without an end near the crossing are not divided there.
 package panel
 
 import "lampblack/panel/geom"

@@ -135,7 +135,24 @@ func (r *reader) ignored() {
 		if role, ok := r.role[strings.ToLower(name)]; ok {
 			what = fmt.Sprintf("%s on layer %s %s not used: lettering is read from its own layer", count(h.n, "text"), role, are(h.n))
 		}
+		if role := r.meant(name); role != "" {
+			r.add(diag.Warning, "panel-layer-ignored", h.first, "%s; is it meant as %s?", what, role).
+				Fix("rename the layer to %s, or name it in the project file (layers: {%s: %s})", role, role, name)
+			continue
+		}
 		r.add(diag.Note, "panel-layer-ignored", h.first, "%s", what).
 			Fix("layers with a meaning are outline, board, led, opening, mount, body and lettering; others can be named in the project file (layers:)")
 	}
+}
+
+// meant returns the role that a layer without one was probably meant for: its name starts with the role's, as LEDS
+// or OPENINGS or LED_HOLES, and the role has no layer with anything on it.
+func (r *reader) meant(layer string) Role {
+	n := lowered(layer)
+	for _, role := range Roles() {
+		if strings.HasPrefix(n, string(role)) && r.role[n] == "" && len(r.byRole[role]) == 0 {
+			return role
+		}
+	}
+	return ""
 }

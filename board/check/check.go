@@ -6,6 +6,8 @@
 // net it is follows from the pads it reaches. Pads, tracks, vias and holes are exact (discs run along segments, compared
 // in whole nanometres); areas are the polygons they are; only arcs of the board's edge are flattened, to 0.2 µm.
 //
+// Limits hold to within a micrometre (slack); shorts, opens and holes off the board exactly.
+//
 // Audit never sees the stages that place, route or fill, so that one mistake cannot pass both. It refuses boards that
 // cannot be measured with check-malformed.
 //

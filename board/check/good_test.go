@@ -134,6 +134,9 @@ func clone(b board.Board) board.Board {
 	for i := range b.Areas {
 		f := &b.Areas[i].Fill
 		f.Outer, f.Holes = slices.Clone(f.Outer), slices.Clone(f.Holes)
+		for k := range f.Holes {
+			f.Holes[k] = slices.Clone(f.Holes[k])
+		}
 	}
 	return b
 }

@@ -103,7 +103,14 @@ func (m *model) auditLegend(l *diag.List, on geom.Side, o openings) {
 			near(at.gap, at.at, "the opening of pad "+m.padName(o.nodes[j]), "check-legend-on-pad")
 		})
 		drilled.near(s, r.LegendClear, func(j int) bool { return m.holes[j].node < 0 || m.nodes[m.holes[j].node].kind == aVia },
-			func(j int, at meeting) { near(at.gap, at.at, m.holeName(m.holes[j]), "check-legend-on-hole") })
+			func(j int, at meeting) {
+				if m.holes[j].node >= 0 && at.gap <= 0 { // mask covers vias: ink there is only ugly
+					l.Add(diag.Warning, "check-legend-on-via", "silkscreen on the %v side runs over %s", on, m.holeName(m.holes[j])).
+						At(at.at.X.MM(), at.at.Y.MM()).Fix("move it away")
+					return
+				}
+				near(at.gap, at.at, m.holeName(m.holes[j]), "check-legend-on-hole")
+			})
 		if off := m.edge.offBoard(s); off != nil {
 			near(0, *off, "the board's edge", "check-legend-off-board")
 			continue

@@ -36,6 +36,8 @@ func damages() []damage {
 	at := geom.PtMM
 	return []damage{
 		{"shift a pad off its track", "check-open", func(b *board.Board) { part(b, "R1").Pads[1].At = at(12.5, 24) }},
+		{"shift a pad within its part", "check-pad-place", func(b *board.Board) { part(b, "R1").Pads[0].At = at(9.7, 22) }},
+		{"shift a pad out of its part", "check-pad-place", func(b *board.Board) { part(b, "J2").Pads[0].At = at(50, 18.5) }},
 		{"delete a track of a string", "check-open", func(b *board.Board) { b.Tracks = append(b.Tracks[:5], b.Tracks[6:]...) }},
 		{"delete a track: the string is broken", "check-string-broken", func(b *board.Board) { b.Tracks = append(b.Tracks[:5], b.Tracks[6:]...) }},
 		{"delete the supply trunk", "check-open", func(b *board.Board) { b.Tracks = b.Tracks[1:] }},
@@ -147,6 +149,8 @@ func damages() []damage {
 		{"overlap courtyards", "check-courtyard", func(b *board.Board) { shift(part(b, "D2"), -2.5, 0) }},
 		{"part over a lead", "check-lead-under-part", func(b *board.Board) { shift(part(b, "R1"), 5, 0) }},
 		{"part off the board", "check-part-off-board", func(b *board.Board) { shift(part(b, "R1"), 0, 10) }},
+		{"part over the edge", "check-part-overhang", func(b *board.Board) { shift(part(b, "R1"), 0, 7.4) }},
+		{"text over a via", "check-legend-on-via", func(b *board.Board) { b.Legend[0].Path = line(20.27, 8, 20.27, 10) }},
 		{"part over a cutout", "check-part-off-board", func(b *board.Board) { shift(part(b, "D2"), 4.5, 1.5) }},
 		{"part in a keep-out", "check-part-in-keepout", func(b *board.Board) {
 			b.Keepout = append(b.Keepout, geom.Circle(at(17.27, 24.4), geom.MM(3)))

@@ -27,6 +27,7 @@ func (m *model) auditParts() diag.List {
 			}
 		})
 		m.auditBody(&l, p)
+		auditPads(&l, p, yards[i])
 		for _, pad := range p.Pads {
 			if !pad.Through {
 				continue
@@ -53,6 +54,25 @@ func (m *model) auditParts() diag.List {
 	return l
 }
 
+// auditPads checks that a part's pads are where the part is: within its courtyard, and those of an LED or resistor evenly
+// about its middle. Which footprint a part has is not known here, but both hold for every one of them.
+func auditPads(l *diag.List, p board.Part, yard shape) {
+	for _, d := range p.Pads {
+		if len(yard.segs) > 0 && yard.poly.locate(d.At) == geom.Outside {
+			l.Add(diag.Error, "check-pad-place", "pad %s of %s lies outside the part", d.Pin, p.Ref).
+				At(d.At.X.MM(), d.At.Y.MM()).Fix("move the pad back")
+		}
+	}
+	if p.Kind == board.Connector || len(p.Pads) != 2 {
+		return
+	}
+	a, b := p.Pads[0].At, p.Pads[1].At
+	if mid := (geom.Pt{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}); mid.Dist(p.At) > float64(slack) {
+		l.Add(diag.Error, "check-pad-place", "the pads of %s do not sit evenly about its middle: %.3f mm off", p.Ref, mm(mid.Dist(p.At))).
+			At(mid.X.MM(), mid.Y.MM()).Fix("move the pads back")
+	}
+}
+
 func ringShape(r geom.Ring) shape {
 	if len(r) < 3 {
 		return shape{box: geom.EmptyBox()}
@@ -73,22 +93,21 @@ func common(a, b geom.Ring) *geom.Pt {
 	return &c
 }
 
-// auditBody checks where a part's body is. A connector may overhang the edge, since its wires leave there; of the others
-// the whole body must be over the board.
+// auditBody checks where a part's body is. Its middle must be on the board. A body that reaches over the edge is a
+// warning, and for a connector nothing at all, since its wires leave there; one that reaches into a body or opening of
+// the panel is an error.
 func (m *model) auditBody(l *diag.List, p board.Part) {
 	x, y := p.At.X.MM(), p.At.Y.MM()
 	body := ringShape(p.Body)
-	outside := m.edge.material.locate(p.At) == geom.Outside
-	if p.Kind != board.Connector && !outside && len(body.segs) > 0 {
-		if off := m.edge.offBoard(body); off != nil {
-			outside, x, y = true, off.X.MM(), off.Y.MM()
-		} else {
-			// Also a notch or cutout that only an edge of the body passes over.
-			m.edge.near(body, 0, all, func(_ int, at meeting) { outside = outside || at.gap <= 0 && m.crossesEdge(p.Body) })
+	switch {
+	case m.edge.material.locate(p.At) == geom.Outside:
+		l.Add(diag.Error, "check-part-off-board", "%s lies outside the board", p.Ref).At(x, y).Fix("move it onto the board")
+	case p.Kind != board.Connector && len(body.segs) > 0:
+		over := m.edge.offBoard(body) != nil
+		m.edge.near(body, 0, all, func(_ int, at meeting) { over = over || at.gap <= 0 && m.crossesEdge(p.Body) })
+		if over {
+			l.Add(diag.Warning, "check-part-overhang", "%s reaches over the board's edge", p.Ref).At(x, y).Fix("move it inward, unless it is meant to")
 		}
-	}
-	if outside {
-		l.Add(diag.Error, "check-part-off-board", "%s lies outside the board or over its edge", p.Ref).At(x, y).Fix("move it onto the board")
 	}
 	m.keep.near(body, 0, all, func(k int, at meeting) {
 		if over := common(p.Body, m.keepRing(k)); over != nil {

@@ -76,7 +76,7 @@ func (f filler) fill(material geom.Region, least float64, fig *Figures) geom.Reg
 	r := f.b.Rules
 	half := r.Neck / 2
 	taken := append(f.foreign(half), f.moats(half)...)
-	pieces := material.Shrunk(r.EdgeClearance + slack + half).Minus(geom.UnionOf(taken...)).Grown(half)
+	pieces := parted(material.Shrunk(r.EdgeClearance+slack+half).Minus(geom.UnionOf(taken...)), half, r.Clearance/2).Grown(half)
 
 	spokes := f.spokes(newRoom(material.Shrunk(r.EdgeClearance+slack), f.foreign(0)), pieces)
 	reached := f.reached(pieces)

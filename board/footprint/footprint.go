@@ -59,7 +59,7 @@ func (f Footprint) Place(ref string, kind board.Kind, at geom.Pt, turn int, on g
 		Body: f.placed(f.Body, at, turn), Courtyard: f.placed(f.Courtyard, at, turn),
 	}
 	for _, pad := range f.Pads {
-		pad.At = at.Add(vec(pad.At).Quarter(turn))
+		pad.At = at.Add(geom.Vec(pad.At).Quarter(turn))
 		if turn%2 == 1 {
 			pad.W, pad.H = pad.H, pad.W
 		}
@@ -79,7 +79,7 @@ func (f Footprint) Place(ref string, kind board.Kind, at geom.Pt, turn int, on g
 func (f Footprint) PlacedHoles(at geom.Pt, turn int) []board.Hole {
 	var out []board.Hole
 	for _, h := range f.Holes {
-		h.At = at.Add(vec(h.At).Quarter(turn))
+		h.At = at.Add(geom.Vec(h.At).Quarter(turn))
 		out = append(out, h)
 	}
 	return out
@@ -88,9 +88,7 @@ func (f Footprint) PlacedHoles(at geom.Pt, turn int) []board.Hole {
 func (f Footprint) placed(r geom.Ring, at geom.Pt, turn int) geom.Ring {
 	out := make(geom.Ring, len(r))
 	for i, q := range r {
-		out[i] = at.Add(vec(q).Quarter(turn))
+		out[i] = at.Add(geom.Vec(q).Quarter(turn))
 	}
 	return out
 }
-
-func vec(p geom.Pt) geom.Vec { return geom.Vec{X: p.X, Y: p.Y} }

@@ -109,7 +109,7 @@ func (s *site) exits(c geom.Nm, dir, across geom.Vec) []geom.Nm {
 	lo, hi := corners(line)
 	var out []geom.Nm
 	s.rim.Search(lo, hi, func(_, _ [2]float64, e geom.Segment) bool {
-		// The outline runs counter-clockwise: one leaves it where it runs from right to left... of the way out.
+		// The outline runs counter-clockwise: one leaves it where it passes from the right of the way out to the left.
 		if e.B.Sub(e.A).Cross(dir) >= 0 {
 			return true
 		}

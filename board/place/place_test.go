@@ -282,3 +282,51 @@ func BenchmarkPlace(b *testing.B) {
 		})
 	}
 }
+
+// lamps returns LED holes on a square grid.
+func lamps(n int, pitch, margin float64) panel.Panel {
+	size := float64(n-1)*pitch + 2*margin
+	p := panel.Panel{Name: "dense", Outline: rect(0, 0, size, size)}
+	for i := range n {
+		for k := range n {
+			p.LEDs = append(p.LEDs, panel.Hole{At: geom.PtMM(margin+float64(i)*pitch, margin+float64(k)*pitch), D: geom.MM(3)})
+		}
+	}
+	return p
+}
+
+// On a grid of 7 mm with 8 mm free round it there is no room for terminals, but for wire pads, whose strain-relief
+// holes come along.
+func TestSmallerConnector(t *testing.T) {
+	b, w, _, found := placed(t, lamps(8, 7, 9), place.Options{})
+	require.False(t, found.HasErrors(), "%v", found)
+	audit(t, b, w, "dense")
+	relief := 0
+	for _, h := range b.Holes {
+		if h.What == board.StrainRelief {
+			relief++
+		}
+	}
+	require.Equal(t, 4, relief)
+	require.Len(t, found, 2)
+	require.Equal(t, "place-smaller-connector", found[0].Code)
+}
+
+// At 4.4 mm two LEDs in line would touch (4.4 - 2.54 - 1.8 = 0.06 mm): rows and columns must be turned alternately,
+// which no string can do by itself.
+func TestBreakout(t *testing.T) {
+	b, _, _, found := placed(t, lamps(8, 4.4, 10), place.Options{})
+	require.False(t, found.HasErrors(), "%v", found)
+	for i, p := range b.Parts[:64] {
+		for _, q := range b.Parts[:i] {
+			for _, u := range p.Pads {
+				for _, v := range q.Pads {
+					if u.At.Dist(v.At) < 4e6 {
+						d := ringDist(u.Contour(0).Ring(geom.FlattenTolerance), v.Contour(0).Ring(geom.FlattenTolerance))
+						require.GreaterOrEqual(t, d, float64(b.Rules.Clearance), "%s to %s", p.Ref, q.Ref)
+					}
+				}
+			}
+		}
+	}
+}

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"lampblack/board"
 	"lampblack/board/footprint"
 	"lampblack/panel/geom"
 )
@@ -184,17 +183,14 @@ func (s *site) price(t *seat, at geom.Pt, turn int, box geom.Box) float64 {
 
 func pinAt(f footprint.Footprint, pin int, at geom.Pt, turn int) geom.Pt {
 	p := f.Pads[pin].At
-	return at.Add(geom.Vec{X: p.X, Y: p.Y}.Quarter(turn))
+	return at.Add(geom.Vec(p).Quarter(turn))
 }
 
 // yard returns the courtyard's box at a place.
 func yard(f footprint.Footprint, at geom.Pt, turn int) geom.Box {
 	b := geom.EmptyBox()
 	for _, q := range f.Courtyard {
-		b = b.With(at.Add(geom.Vec{X: q.X, Y: q.Y}.Quarter(turn)))
+		b = b.With(at.Add(geom.Vec(q).Quarter(turn)))
 	}
 	return b
 }
-
-// yardOf returns the box of a placed part's courtyard.
-func yardOf(p board.Part) geom.Box { return p.Courtyard.Box() }

@@ -4,14 +4,13 @@ import (
 	"fmt"
 	"os"
 	"strings"
-	"testing"
-	"time"
 
 	"lampblack/board"
 	"lampblack/led"
 	"lampblack/panel/geom"
 )
 
+// dumpSVG writes a plain picture of a board, for the eyes of who works on the router.
 func dumpSVG(b board.Board, path string) {
 	var s strings.Builder
 	bx := b.Outline.Box()
@@ -67,20 +66,4 @@ func dumpSVG(b board.Board, path string) {
 	}
 	s.WriteString("</svg>")
 	os.WriteFile(path, []byte(s.String()), 0o644)
-}
-
-func TestDump(t *testing.T) {
-	for _, c := range []struct {
-		n    int
-		w, h float64
-	}{{12, 80, 60}, {60, 150, 110}, {500, 400, 300}} {
-		b := desk(1, c.n, c.w, c.h)
-		t0 := time.Now()
-		got, f, l := Route(b, Options{})
-		fmt.Printf("%d: %.2fs %+v\n", c.n, time.Since(t0).Seconds(), f)
-		for _, x := range l {
-			fmt.Println(x.Code, x.Text, *x.Place.At, x.Advice)
-		}
-		dumpSVG(got, fmt.Sprintf("/tmp/route/desk%d.svg", c.n))
-	}
 }

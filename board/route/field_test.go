@@ -3,9 +3,10 @@ package route
 import (
 	"fmt"
 	"os"
-	"strconv"
+	"slices"
 	"testing"
-	"time"
+
+	"github.com/stretchr/testify/require"
 
 	"lampblack/board"
 	"lampblack/board/boardtest"
@@ -25,32 +26,61 @@ func placed(seed uint64, n int) (board.Board, bool) {
 	return b, !l.HasErrors()
 }
 
+// FIELD=1-40 (seeds) runs that part of the test field and prints its figures; SVG=dir writes pictures.
 func TestField(t *testing.T) {
-	lo, hi := 1, 12
-	if s := os.Getenv("SEEDS"); s != "" {
-		fmt.Sscanf(s, "%d-%d", &lo, &hi)
+	lo, hi, sizes := 1, 4, []int{8, 14, 30}
+	if s := os.Getenv("FIELD"); s != "" {
+		_, err := fmt.Sscanf(s, "%d-%d", &lo, &hi)
+		require.NoError(t, err)
+		sizes = []int{6, 12, 24, 40, 60, 90, 140}
 	}
-	sizes := []int{8, 20, 40, 60, 90}
-	if s := os.Getenv("N"); s != "" {
-		k, _ := strconv.Atoi(s)
-		sizes = []int{k}
-	}
+	var ratios []float64
+	done := 0
 	for seed := lo; seed <= hi; seed++ {
 		n := sizes[seed%len(sizes)]
 		b, ok := placed(uint64(seed), n)
 		if !ok {
-			fmt.Println(seed, "not placed")
+			t.Logf("seed %d: not placed", seed)
 			continue
 		}
-		t0 := time.Now()
 		got, f, l := Route(b, Options{})
-		bx := b.Outline.Box()
-		fmt.Printf("seed %d n %d %.0fx%.0f: %.2fs open %d/%d sig %.3f sup %.0f ratio %.3f vias %d (sig %d) 45 %.3f it %d work %.1fM\n", seed, n, bx.W().MM(), bx.H().MM(), time.Since(t0).Seconds(), f.Unrouted, f.Connections, f.SignalRatio, f.SupplyMM, f.Ratio, f.Vias, f.SignalVias, f.Share45, f.Iterations, float64(f.Work)/1e6)
+		t.Logf("seed %d, %d LEDs: open %d of %d, signal ratio %.3f, all %.3f, vias %d (signal %d), rounds %d, work %.1f M", seed, n,
+			f.Unrouted, f.Connections, f.SignalRatio, f.Ratio, f.Vias, f.SignalVias, f.Iterations, float64(f.Work)/1e6)
 		for _, x := range l {
-			fmt.Println("  ", x.Code, x.Text, *x.Place.At)
+			t.Log(x.Text, x.Advice, *x.Place.At)
 		}
-		dumpSVG(got, fmt.Sprintf("/tmp/route/f%d.svg", seed))
+		if dir := os.Getenv("SVG"); dir != "" {
+			dumpSVG(got, fmt.Sprintf("%s/f%d.svg", dir, seed))
+		}
 		requireClear(t, got)
 		requireNeat(t, got)
+		require.Zero(t, f.Unrouted, "seed %d", seed)
+		require.Zero(t, opens(got), "seed %d", seed)
+		require.LessOrEqual(t, f.SignalRatio, 1.6) // issue 3
+		ratios = append(ratios, f.SignalRatio)
+		done++
 	}
+	require.Positive(t, done)
+	slices.Sort(ratios)
+	require.LessOrEqual(t, ratios[len(ratios)/2], 1.25) // issue 3, the median
 }
+
+func benchmark(b *testing.B, n int) {
+	in, ok := placed(1, n)
+	if !ok {
+		b.Skip("the board of the test field could not be placed")
+	}
+	var f Figures
+	for b.Loop() {
+		_, f, _ = Route(in, Options{})
+	}
+	b.ReportMetric(float64(f.Unrouted), "unrouted")
+	b.ReportMetric(f.TrackMM, "track_mm")
+	b.ReportMetric(f.Ratio, "track/mst")
+	b.ReportMetric(f.SignalRatio, "signal/mst")
+	b.ReportMetric(float64(f.Vias), "vias")
+	b.ReportMetric(b.Elapsed().Seconds()/float64(b.N), "s/board")
+}
+
+func BenchmarkRoute60(b *testing.B)  { benchmark(b, 60) }
+func BenchmarkRoute500(b *testing.B) { benchmark(b, 500) }

@@ -15,7 +15,6 @@ import (
 // broke one. The lattice and the clean-up both keep the clearances, so this is the last line of defence: Route never
 // returns a short.
 func (lay *layout) prove() int {
-	bad := 0
 	drop := map[*run]bool{}
 	for _, x := range lay.runs {
 		for _, s := range x.path.Segments() {
@@ -32,7 +31,7 @@ func (lay *layout) prove() int {
 			}
 		}
 	}
-	bad = len(drop)
+	bad := len(drop)
 	for len(drop) > 0 {
 		for _, x := range lay.runs {
 			if drop[x] {
@@ -177,11 +176,29 @@ func (r *router) report(lay *layout, f *Figures) diag.List {
 			}
 			a, b := r.nearest(g, groups, i)
 			at, where, advice := r.obstacle(n, from, rest)
+			for _, p := range [2]int{a, b} {
+				if lay.shut(n, &r.pins[p]) {
+					at = r.pins[p].At
+					where = fmt.Sprintf("the pad of %s itself lies too near another pad, a hole or the edge for any track", r.pins[p].name())
+					advice = "move the part, or allow a smaller clearance"
+				}
+			}
 			l.Add(diag.Error, "route-open-net", "net %s stays open: %s is not joined to %s; %s", n.name,
 				r.pins[a].name(), r.pins[b].name(), where).At(at.X.MM(), at.Y.MM()).Fix("%s", advice)
 		}
 	}
 	return l
+}
+
+// shut reports whether no track of the net may end at the pin's centre, on any side.
+func (lay *layout) shut(n *net, p *pin) bool {
+	half := (n.ladder[len(n.ladder)-1] + 1) / 2
+	for _, side := range geom.BothSides() {
+		if p.OnSide(side) && lay.w.look(geom.Segment{A: p.At, B: p.At}, half, side, n.id).slack >= 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // nearest returns the pin of group i that is nearest to a pin of another group, and that pin.

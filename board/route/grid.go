@@ -30,10 +30,11 @@ type cell struct {
 	d1, d2 uint16
 }
 
-const (
-	fixed   led.NetID = -1
-	roomCap           = 1600 // µm: no more room than this is told apart
-)
+// fixed owns edges, holes and pads without a net.
+const fixed led.NetID = -1
+
+// roomCap is the most room, in µm, that is told apart.
+const roomCap = 1600
 
 // Bounds of the lattice: fine where the board is small, at most maxNodes per side to bound time and memory.
 const (

@@ -159,7 +159,7 @@ func opens(b board.Board) int {
 	return n
 }
 
-// requireNeat fails on odd angles, sharp bends, tracks that do not end exactly on something of their net, and tracks
+// requireNeat fails on sharp bends, acute joints, loops, tracks that do not end exactly on something of their net, and tracks
 // that lead nowhere.
 func requireNeat(t *testing.T, b board.Board) {
 	t.Helper()
@@ -168,6 +168,14 @@ func requireNeat(t *testing.T, b board.Board) {
 		at  geom.Pt
 	}
 	pads, vias, ends := map[spot]bool{}, map[spot]bool{}, map[spot]int{}
+	leave := map[spot][]geom.Vec{} // by junction and side: the ways tracks leave it
+	joined := map[spot]spot{}      // union-find over the ends of tracks
+	root := func(s spot) spot {
+		for joined[s] != s {
+			s = joined[s]
+		}
+		return s
+	}
 	for _, p := range b.Parts {
 		for _, q := range p.Pads {
 			pads[spot{q.Net, q.At}] = true
@@ -179,12 +187,30 @@ func requireNeat(t *testing.T, b board.Board) {
 	for _, k := range b.Tracks {
 		require.GreaterOrEqual(t, len(k.Path), 2)
 		require.GreaterOrEqual(t, k.Width, b.Rules.Track)
-		ends[spot{k.Net, k.Path[0]}]++
-		ends[spot{k.Net, k.Path[len(k.Path)-1]}]++
+		a, z := spot{k.Net, k.Path[0]}, spot{k.Net, k.Path[len(k.Path)-1]}
+		ends[a]++
+		ends[z]++
+		side := led.NetID(1+k.On) << 20
+		leave[spot{k.Net | side, a.at}] = append(leave[spot{k.Net | side, a.at}], k.Path[1].Sub(a.at))
+		leave[spot{k.Net | side, z.at}] = append(leave[spot{k.Net | side, z.at}], k.Path[len(k.Path)-2].Sub(z.at))
+		for _, s := range []spot{a, z} {
+			if _, ok := joined[s]; !ok {
+				joined[s] = s
+			}
+		}
+		require.NotEqual(t, root(a), root(z), "net %d runs in a loop near %v", k.Net, a.at)
+		joined[root(a)] = root(z)
 		for i := 2; i < len(k.Path); i++ {
 			u, v := k.Path[i-1].Sub(k.Path[i-2]), k.Path[i].Sub(k.Path[i-1])
 			require.GreaterOrEqual(t, u.Dot(v), int64(0), "sharp bend of net %d at %v", k.Net, k.Path[i-1])
 			require.False(t, u.Cross(v) == 0, "needless point at %v", k.Path[i-1])
+		}
+	}
+	for s, ways := range leave {
+		for i, u := range ways {
+			for _, v := range ways[:i] {
+				require.LessOrEqual(t, float64(u.Dot(v)), 0.7072*u.Len()*v.Len(), "tracks of a net meet at less than 45 degrees at %v", s.at)
+			}
 		}
 	}
 	for s, n := range ends {

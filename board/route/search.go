@@ -171,7 +171,11 @@ func (s *searcher) find(q query) found {
 	}
 
 	if s.walled(q.goals, delta[:], price) {
-		return found{at: q.goals[0].node}
+		out := found{at: -1}
+		if len(q.goals) > 0 {
+			out.at = q.goals[0].node
+		}
+		return out
 	}
 	base := int32(math.MaxInt32)
 	for _, e := range q.starts {

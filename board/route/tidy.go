@@ -484,9 +484,7 @@ func (lay *layout) collapse(v *node) {
 			done++
 		}
 		if done == len(rest) {
-			for _, x := range rest {
-				p.runs = append(p.runs, x)
-			}
+			p.runs = append(p.runs, rest...)
 			p.runs = slices.DeleteFunc(p.runs, func(x *run) bool { return x == stub })
 			lay.runs = slices.DeleteFunc(lay.runs, func(x *run) bool { return x == stub })
 			v.runs = nil

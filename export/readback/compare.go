@@ -64,6 +64,11 @@ func compareLayers(want, got export.Layer) diag.List {
 	}
 	if same {
 		for i := range a {
+			if f, g := useOf(want, a[i]), useOf(got, b[i]); f != g {
+				at := spine(a[i]).Centre()
+				l.Add(diag.Error, "readback-use-differs", "on the layer %v something is written as %q, it was to be %q", want.Function, g, f).
+					At(at.X.MM(), at.Y.MM()).Fix("this is a fault of Lampblack: please report it")
+			}
 			if want.Function.Copper() && !sameNames(a[i], b[i]) {
 				at := a[i].To
 				if a[i].Op == export.Region {
@@ -118,6 +123,7 @@ func sortedRuns(l export.Layer) []export.Object {
 				cmp.Compare(width(l, a), width(l, b)),
 				cmp.Compare(bent(a.Bulge), bent(b.Bulge)),
 				strings.Compare(a.Net, b.Net),
+				strings.Compare(useOf(l, a), useOf(l, b)),
 			)
 		})
 		i = j
@@ -185,6 +191,14 @@ func sameAperture(a, b export.Aperture) bool {
 
 func sameNames(a, b export.Object) bool {
 	return a.Net == b.Net && a.HasNet == b.HasNet && a.Ref == b.Ref && a.Pin == b.Pin && a.PinFn == b.PinFn
+}
+
+// useOf returns the .AperFunction of an object.
+func useOf(l export.Layer, o export.Object) string {
+	if o.Op == export.Region {
+		return o.Function
+	}
+	return l.Apertures[o.Aperture].Function
 }
 
 func names(o export.Object) string {

@@ -128,6 +128,7 @@ func TestCompareFindsDifferences(t *testing.T) {
 		"widen an aperture": {"readback-differs", func(a *export.Artwork) { a.Layers[2].Apertures[0].W += geom.MM(0.05) }},
 		"clear an object":   {"readback-differs", func(a *export.Artwork) { copper(a, export.Draw).Clear = true }},
 		"other net":         {"readback-net-differs", func(a *export.Artwork) { copper(a, export.Flash).Net = "S9.9" }},
+		"other use":         {"readback-use-differs", func(a *export.Artwork) { a.Layers[0].Apertures[0].Function = "Conductor,X" }},
 		"other function":    {"readback-net-differs", func(a *export.Artwork) { copper(a, export.Flash).PinFn = "X" }},
 		"drop a hole":       {"readback-hole-lost", func(a *export.Artwork) { a.Drills[0].Hits = a.Drills[0].Hits[1:] }},
 		"add a hole":        {"readback-hole-surplus", func(a *export.Artwork) { a.Drills[0].Hits = append(a.Drills[0].Hits, export.Hit{}) }},

@@ -65,7 +65,7 @@ func (p *Progress) show() {
 			progressbar.OptionEnableColorCodes(false),
 			progressbar.OptionClearOnFinish(),
 			progressbar.OptionSetPredictTime(false),
-			progressbar.OptionSetElapsedTime(true),
+			progressbar.OptionSetElapsedTime(false),
 		)
 	}
 	p.bar.Describe(p.what)
