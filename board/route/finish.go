@@ -59,8 +59,7 @@ func (lay *layout) prove() int {
 // islands returns the pins of each net in groups that copper joins, in the order of the pins.
 func (lay *layout) islands(n *net) [][]int {
 	parent := map[*node]*node{}
-	var root func(*node) *node
-	root = func(v *node) *node {
+	root := func(v *node) *node {
 		for parent[v] != nil {
 			v = parent[v]
 		}

@@ -57,10 +57,19 @@ func compareLayers(want, got export.Layer) diag.List {
 	if want.Negative != got.Negative {
 		l.Add(diag.Error, "readback-differs", "the layer %v was written with the wrong polarity", want.Function).Fix("this is a fault of Lampblack: please report it")
 	}
-	a, b := sortedRuns(want), sortedRuns(got)
+	allSame := func(a, b []export.Object) bool {
+		for i := range a {
+			if !sameObject(want, a[i], got, b[i]) {
+				return false
+			}
+		}
+		return true
+	}
+	a, b := want.Objects, got.Objects
 	same := len(a) == len(b)
-	for i := 0; same && i < len(a); i++ {
-		same = sameObject(want, a[i], got, b[i])
+	if same && !allSame(a, b) {
+		a, b = sortedRuns(want), sortedRuns(got)
+		same = allSame(a, b)
 	}
 	if same {
 		for i := range a {

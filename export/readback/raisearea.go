@@ -94,6 +94,10 @@ func (d *dark) separate() (holes []geom.Ring, ok bool) {
 			return nil, false
 		}
 	}
+	boxes := make([]geom.Box, len(d.holes))
+	for k, h := range d.holes {
+		boxes[k] = h.Box()
+	}
 	// No borders meet: one point of each ring tells where the whole ring lies.
 	for k, h := range d.holes {
 		if d.outer.Locate(h[0]) != geom.Inside {
@@ -104,7 +108,7 @@ func (d *dark) separate() (holes []geom.Ring, ok bool) {
 		}
 		holes = append(holes, h)
 		for j, other := range d.holes {
-			if j != k && other.Box().Contains(h[0]) && other.Locate(h[0]) == geom.Inside {
+			if j != k && boxes[j].Contains(h[0]) && other.Locate(h[0]) == geom.Inside {
 				return nil, false
 			}
 		}

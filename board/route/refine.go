@@ -1,0 +1,77 @@
+package route
+
+import (
+	"math"
+	"slices"
+
+	"lampblack/panel/geom"
+)
+
+// refine tears up one leg after another and lets it look for a better way now that all others are settled; the old
+// way is still there, so nothing gets worse.
+func (r *router) refine() {
+	for _, n := range r.nets {
+		r.paint(n, -1) // a net is never in its own way
+		for i := 0; i < len(n.legs); i++ {
+			if n.legs[i].trunk && len(n.legs) > 1 || r.good(n, &n.legs[i]) {
+				continue
+			}
+			before := slices.Clone(n.legs)
+			stuck, thin := n.stuck, n.thin
+			open, was := n.open(), r.length(n)
+			n.legs = slices.Delete(slices.Clone(n.legs), i, i+1)
+			n.prune()
+			r.connect(n, 0)
+			if n.open() > open || r.length(n) >= was {
+				n.legs, n.stuck, n.thin = before, stuck, thin
+			}
+		}
+		r.paint(n, 1)
+	}
+}
+
+// good reports whether a leg cannot get much better: it keeps its side and is hardly longer than the shortest way
+// between its ends.
+func (r *router) good(n *net, l *leg) bool {
+	sum := 0.0
+	a, b := r.g.at(l.end(0)), r.g.at(l.end(1))
+	ok := true
+	r.strokes(l, func(side geom.Side, s geom.Segment, w geom.Nm) {
+		sum += s.Len()
+		ok = ok && side == n.prefer
+	})
+	if l.a >= 0 {
+		a = r.pins[l.a].At
+	}
+	if l.b >= 0 {
+		b = r.pins[l.b].At
+	}
+	d := b.Sub(a)
+	x, y := float64(max(d.X, -d.X)), float64(max(d.Y, -d.Y))
+	shortest := max(x, y) + (math.Sqrt2-1)*min(x, y)
+	return ok && l.a >= 0 && l.b >= 0 && sum < shortest*1.03+200_000
+}
+
+// length returns the price of a net's copper, in µm: its length, with vias, bends and the wrong side.
+func (r *router) length(n *net) int {
+	sum := 0
+	wrong, via := signalWrong, signalVia
+	if n.supply {
+		wrong, via = supplyWrong, supplyVia
+	}
+	for i := range n.legs {
+		r.strokes(&n.legs[i], func(side geom.Side, s geom.Segment, w geom.Nm) {
+			d := int(s.Len() / 1000)
+			if side != n.prefer {
+				d += d * wrong / 100
+			}
+			sum += d + bend45
+		})
+		for j := 1; j < len(n.legs[i].nodes); j++ {
+			if abs32(n.legs[i].nodes[j]-n.legs[i].nodes[j-1]) >= int32(r.g.n) {
+				sum += via
+			}
+		}
+	}
+	return sum
+}
