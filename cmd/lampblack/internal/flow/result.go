@@ -239,6 +239,9 @@ func (s *session) panelResult(p *PanelResult, b Built) {
 			TrackMM: num(b.Figures.TrackLen.MM(), 3), Vias: b.Figures.Vias, MinClearance: b.Figures.MinClearance.MM(),
 		}
 	}
+	if !s.set.Pack {
+		return // nothing is written
+	}
 	for _, f := range b.Files {
 		p.Files = append(p.Files, b.Panel.Name+"/"+f.Path)
 	}

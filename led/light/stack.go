@@ -1,0 +1,184 @@
+package light
+
+import (
+	_ "embed"
+	"slices"
+	"strings"
+	"sync"
+
+	"github.com/goccy/go-yaml"
+
+	"lampblack/panel/geom"
+)
+
+// Stack is the sheets in front of the LEDs, and what lies behind them. Heights are measured across the sheets:
+//
+//	face       clear, painted, engraved     Face thick
+//	diffuser   opal                         Diffuser thick, right behind the face
+//	gap        air                          Gap high
+//	LED sheet  drilled                      Sheet thick; each LED's tip Sunk below its front
+//	board      reflects                     right behind the LED sheet
+//
+// Bodies, what sits in openings, and the edge of the panel are taken to stand in the gap like walls from bottom to top.
+type Stack struct {
+	Face             geom.Nm // thickness
+	FaceTransmission float64 // share of the light that a clear face lets through
+
+	Diffuser     geom.Nm // thickness
+	Grade        string  // of the diffuser, for people
+	Transmission float64 // share of the light that the diffuser lets through
+	Absorption   float64 // share that it swallows; the rest goes back
+
+	Gap geom.Nm // front of the LED sheet to the back of the diffuser
+
+	Sheet             geom.Nm // thickness of the LED sheet
+	SheetKind         string  // for people
+	SheetTransmission float64 // straight through; 0 is opaque
+	SheetReflection   float64 // of its front
+	Sunk              geom.Nm // the LED's tip below the LED sheet's front; negative: it stands out
+	Board             float64 // reflection of the board
+
+	Stroke geom.Nm // width of engraved lines that the drawing gives no width
+	Viewed geom.Nm // distance from which the panel is read; 0: not told
+}
+
+// UsualStack returns three sheets of 3 mm: a clear LED sheet with the LEDs' tips flush, 8 mm of air, medium opal and a
+// clear face; behind them a white board. Read from 500 mm, an arm's length.
+func UsualStack() Stack {
+	s := Stack{
+		Face: geom.MM(3), FaceTransmission: 0.92, Diffuser: geom.MM(3), Gap: geom.MM(8), Sheet: geom.MM(3),
+		Stroke: geom.MM(0.6), Viewed: geom.MM(500),
+	}
+	s = s.WithDiffuser("opal-medium")
+	s = s.WithSheet("clear")
+	return s.WithBoard("white")
+}
+
+// Grades, Sheets and Boards return the names of the data file's diffusers, LED sheets and boards.
+func Grades() []string {
+	var out []string
+	for _, g := range stackData().Diffusers {
+		out = append(out, g.Grade)
+	}
+	return out
+}
+
+// Sheets returns the kinds of LED sheets.
+func Sheets() []string {
+	var out []string
+	for _, g := range stackData().Sheets {
+		out = append(out, g.Sheet)
+	}
+	return out
+}
+
+// Boards returns the colours of boards.
+func Boards() []string {
+	var out []string
+	for _, g := range stackData().Boards {
+		out = append(out, g.Board)
+	}
+	return out
+}
+
+// reference is the thickness at which the data file gives the diffusers.
+const reference = 3 * geom.Millimetre
+
+// WithDiffuser returns the stack with a diffuser of that grade, at the stack's thickness of it; an unknown grade changes
+// nothing.
+func (s Stack) WithDiffuser(grade string) Stack {
+	for _, g := range stackData().Diffusers {
+		if !strings.EqualFold(g.Grade, grade) {
+			continue
+		}
+		s.Grade = g.Grade
+		s.Transmission, s.Absorption = g.Transmission, g.Absorption
+		if s.Diffuser > 0 && s.Diffuser != reference {
+			s.Transmission, s.Absorption = rescaled(g.Transmission, g.Absorption, reference.MM(), s.Diffuser.MM())
+		}
+	}
+	return s
+}
+
+// WithSheet returns the stack with an LED sheet of that kind; an unknown one changes nothing.
+func (s Stack) WithSheet(kind string) Stack {
+	for _, g := range stackData().Sheets {
+		if strings.EqualFold(g.Sheet, kind) {
+			s.SheetKind, s.SheetTransmission, s.SheetReflection = g.Sheet, g.Transmission, g.Reflection
+		}
+	}
+	return s
+}
+
+// WithBoard returns the stack before a board of that colour; an unknown one changes nothing.
+func (s Stack) WithBoard(colour string) Stack {
+	for _, g := range stackData().Boards {
+		if strings.EqualFold(g.Board, colour) {
+			s.Board = g.Reflection
+		}
+	}
+	return s
+}
+
+// Distance returns the height from an LED's tip to the diffuser's back, mm; at least half a millimetre.
+func (s Stack) Distance() float64 { return max(s.Gap+s.Sunk, geom.Millimetre/2).MM() }
+
+// back returns the reflection of what faces the diffuser, and its distance from it, mm. Through a clear LED sheet that is
+// the board, lit and seen through the sheet twice; the sheet's own front sends a little back before that.
+func (s Stack) back() (reflection, height float64) {
+	gap := max(s.Gap, geom.Millimetre/2).MM()
+	if s.SheetTransmission <= 0 {
+		return unit(s.SheetReflection), gap
+	}
+	t := unit(s.SheetTransmission)
+	through := t * t * unit(s.Board)
+	total := min(unit(s.SheetReflection)+through, 0.95)
+	if total == 0 {
+		return 0, gap
+	}
+	// The sheet's thickness counts by its refraction; the two distances by their share of the light.
+	return total, gap + max(s.Sheet, 0).MM()/acrylic*min(through/total, 1)
+}
+
+// Reflection returns the share of the light that the diffuser sends back.
+func (s Stack) Reflection() float64 {
+	return max(0, 1-unit(s.Transmission)-unit(s.Absorption))
+}
+
+// unit returns v within 0 and 1; no number is 0.
+func unit(v float64) float64 {
+	if !(v > 0) {
+		return 0
+	}
+	return min(v, 1)
+}
+
+//go:embed stack.yaml
+var stackYAML []byte
+
+type stackFile struct {
+	Diffusers []struct {
+		Grade                    string
+		Transmission, Absorption float64
+		Source                   string
+	}
+	Sheets []struct {
+		Sheet                    string
+		Transmission, Reflection float64
+		Source                   string
+	} `yaml:"led_sheets"`
+	Boards []struct {
+		Board      string
+		Reflection float64
+		Source     string
+	}
+}
+
+// stackData is the data file, read once; nobody changes it.
+var stackData = sync.OnceValue(func() stackFile {
+	var f stackFile
+	if err := yaml.UnmarshalWithOptions(slices.Clone(stackYAML), &f, yaml.Strict()); err != nil {
+		panic("light: stack.yaml: " + err.Error())
+	}
+	return f
+})
