@@ -52,13 +52,13 @@ func Names() []string {
 
 // Place returns a part with this footprint at a position: turned by quarter turns counter-clockwise as seen from the
 // front, its body on side on, soldermask opened by mask beyond every pad. Nets are not set.
-func (f Footprint) Place(ref string, kind board.Kind, at geom.Pt, turn int, on geom.Side, mask geom.Nm) board.Part {
+func (fp Footprint) Place(ref string, kind board.Kind, at geom.Pt, turn int, on geom.Side, mask geom.Nm) board.Part {
 	turn = ((turn % 4) + 4) % 4
 	p := board.Part{
-		Ref: ref, Kind: kind, Footprint: f.Name, At: at, Turn: turn, On: on, Height: f.Height,
-		Body: f.placed(f.Body, at, turn), Courtyard: f.placed(f.Courtyard, at, turn),
+		Ref: ref, Kind: kind, Footprint: fp.Name, At: at, Turn: turn, On: on, Height: fp.Height,
+		Body: fp.placed(fp.Body, at, turn), Courtyard: fp.placed(fp.Courtyard, at, turn),
 	}
-	for _, pad := range f.Pads {
+	for _, pad := range fp.Pads {
 		pad.At = at.Add(geom.Vec(pad.At).Quarter(turn))
 		if turn%2 == 1 {
 			pad.W, pad.H = pad.H, pad.W
@@ -69,23 +69,23 @@ func (f Footprint) Place(ref string, kind board.Kind, at geom.Pt, turn int, on g
 		}
 		p.Pads = append(p.Pads, pad)
 	}
-	for _, m := range f.Marks {
-		p.Marks = append(p.Marks, board.Stroke{On: on, Width: MarkWidth, Path: geom.Polyline(f.placed(geom.Ring(m), at, turn))})
+	for _, m := range fp.Marks {
+		p.Marks = append(p.Marks, board.Stroke{On: on, Width: MarkWidth, Path: geom.Polyline(fp.placed(geom.Ring(m), at, turn))})
 	}
 	return p
 }
 
 // PlacedHoles returns the unplated holes that belong to the footprint, placed as Place places its pads.
-func (f Footprint) PlacedHoles(at geom.Pt, turn int) []board.Hole {
+func (fp Footprint) PlacedHoles(at geom.Pt, turn int) []board.Hole {
 	var out []board.Hole
-	for _, h := range f.Holes {
+	for _, h := range fp.Holes {
 		h.At = at.Add(geom.Vec(h.At).Quarter(turn))
 		out = append(out, h)
 	}
 	return out
 }
 
-func (f Footprint) placed(r geom.Ring, at geom.Pt, turn int) geom.Ring {
+func (fp Footprint) placed(r geom.Ring, at geom.Pt, turn int) geom.Ring {
 	out := make(geom.Ring, len(r))
 	for i, q := range r {
 		out[i] = at.Add(geom.Vec(q).Quarter(turn))

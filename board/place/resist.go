@@ -187,9 +187,9 @@ func pinAt(f footprint.Footprint, pin int, at geom.Pt, turn int) geom.Pt {
 }
 
 // yard returns the courtyard's box at a place.
-func yard(f footprint.Footprint, at geom.Pt, turn int) geom.Box {
+func yard(fp footprint.Footprint, at geom.Pt, turn int) geom.Box {
 	b := geom.EmptyBox()
-	for _, q := range f.Courtyard {
+	for _, q := range fp.Courtyard {
 		b = b.With(at.Add(geom.Vec(q).Quarter(turn)))
 	}
 	return b

@@ -36,11 +36,18 @@ type LED struct {
 	Package string  // names a footprint: "radial-3mm"
 	HoleMM  float64 // usual hole in the LED sheet
 
-	Curve        []VfPoint // typical forward curve, at least one point
-	VfMin, VfMax Volt      // limits at Curve[0].I
-	Tempco       float64   // of Vf, V/K, negative
-	IMax         Amp       // absolute maximum continuous current
-	HalfAngle    float64   // full cone angle is twice this; degrees off axis at half intensity
-	Candela      float64   // luminous intensity on axis at Curve[0].I; 0 when unknown
-	Source       string    // where the values come from
+	Curve        []VfPoint   // typical forward curve, at least one point
+	VfMin, VfMax Volt        // limits at Curve[0].I
+	Tempco       float64     // of Vf, V/K, negative
+	IMax         Amp         // absolute maximum continuous current
+	HalfAngle    float64     // full cone angle is twice this; degrees off axis at half intensity
+	Candela      float64     // luminous intensity on axis at Curve[0].I; 0 when unknown
+	Beam         []BeamPoint // how it shines to the side, from its data sheet, angles rising; empty: by HalfAngle
+	Source       string      // where the values come from
+}
+
+// BeamPoint is a point of a data sheet's radiation diagram.
+type BeamPoint struct {
+	Degrees  float64 // off the axis, 0 to 90
+	Relative float64 // intensity as a share of that on the axis
 }

@@ -1,0 +1,201 @@
+package light
+
+import (
+	"math"
+	"slices"
+
+	"lampblack/led"
+	"lampblack/led/part"
+	"lampblack/panel"
+	"lampblack/panel/geom"
+)
+
+// lamp is an LED that shines.
+type lamp struct {
+	at      geom.Pt
+	candela float64 // on axis
+	beam    int     // index of its beam
+	rgb     [3]uint8
+}
+
+// unknownCandela stands for kinds of unknown intensity.
+const unknownCandela = 0.1
+
+// lamps returns the LEDs of the board with the intensity that their string's current gives them, in proportion to the
+// intensity at the current of the kind's data sheet, and the beams that they have; assumed tells that one's intensity is
+// not known.
+func lamps(p panel.Panel, w led.Wiring, s Stack) (out []lamp, beams []beam, assumed bool) {
+	for _, l := range w.LEDs {
+		if l.Hole < 0 || l.Hole >= len(p.LEDs) || l.String < 0 || int(l.String) >= len(w.Strings) || len(l.Kind.Curve) == 0 {
+			continue
+		}
+		cd := l.Kind.Candela
+		if !(cd > 0) {
+			cd, assumed = unknownCandela, true
+		}
+		share := float64(w.Strings[l.String].Nominal) / float64(l.Kind.Curve[0].I)
+		if !(share > 0) || math.IsInf(share, 0) || math.Abs(float64(p.LEDs[l.Hole].At.X)) > float64(geom.MaxCoord) {
+			continue
+		}
+		b := newBeam(l.Kind, p.LEDs[l.Hole].D, s)
+		k := slices.IndexFunc(beams, b.same)
+		if k < 0 {
+			k = len(beams)
+			beams = append(beams, b)
+		}
+		out = append(out, lamp{p.LEDs[l.Hole].At, cd * share, k, l.Kind.RGB})
+	}
+	return out, beams, assumed
+}
+
+// lobe returns the exponent m of cos^m θ that is one half at the half angle, degrees: m = -ln 2 / ln cos θ½. Angles are
+// taken between 3° and 80°.
+func lobe(halfAngle float64) float64 {
+	if math.IsNaN(halfAngle) || halfAngle <= 0 {
+		halfAngle = 30
+	}
+	a := min(max(halfAngle, 3), 80) * math.Pi / 180
+	return -math.Ln2 / math.Log(math.Cos(a))
+}
+
+// plane returns the illuminance, lx, on a plane at height z mm from a source of 1 cd, at a distance from the axis whose
+// square is r2 mm²: cos^(m+3) θ / z².
+func plane(m, z, r2 float64) float64 {
+	return 1e6 / float64(z*z) * math.Pow(1+r2/float64(z*z), -(m+3)/2)
+}
+
+// beam is how an LED in its hole lights the diffuser: by its kind's lobe or table, cut off by the wall of the hole.
+type beam struct {
+	m     float64
+	table []part.BeamPoint
+	z     float64 // tip to diffuser, mm
+	sunk  float64 // tip below the LED sheet's front, mm; the wall begins there
+	hole  float64 // radius of the hole, mm
+	wall  float64 // intensity, cd per cd, that the lit wall of the hole adds straight ahead; see newBeam
+}
+
+// emitter is the apparent radius, mm, of the source within an indicator LED: a reflector cup of about a millimetre seen
+// through the dome (common practice, from memory). It only softens the edge of the hole's shadow.
+const emitter = 0.5
+
+// newBeam returns the beam of a kind in a hole of diameter d.
+//
+// What hits the wall is lost in a black sheet, and in a clear one too: light that enters acrylic through the wall meets the
+// sheet's faces beyond the critical angle, whatever its direction, because n² > 2, and is led away within the sheet (total
+// reflection; cos²θ' ≥ 1-1/n² > 1/n²). A white wall sends it on: the share ρF/(1-ρ(1-2F)) leaves through the front, F being
+// the view factor from the wall of a cylinder to one of its ends, from that between its ends (two equal discs: textbooks of
+// radiative heat transfer), and the bottom taken as black.
+func newBeam(k part.LED, d geom.Nm, s Stack) beam {
+	b := beam{m: lobe(k.HalfAngle), table: k.Beam, z: s.Distance(), sunk: max(s.Sunk, 0).MM(), hole: max(d, geom.Millimetre).MM() / 2}
+	if b.sunk == 0 || s.SheetTransmission > 0 || s.SheetReflection <= 0 {
+		return b
+	}
+	const n = 900
+	lost := 0.0 // lumen per candela on the axis
+	for i := range n {
+		t := (float64(i) + 0.5) * math.Pi / 2 / n
+		lost += b.lobe(math.Cos(t)) * (1 - b.open(math.Tan(t))) * 2 * math.Pi * math.Sin(t) * math.Pi / 2 / n
+	}
+	h := b.sunk / b.hole
+	x := 2 + h*h
+	ends := (x - math.Sqrt(x*x-4)) / 2
+	f := (1 - ends) / (2 * h)
+	rho := unit(s.SheetReflection)
+	b.wall = lost * rho * f / (1 - rho*(1-2*f)) / math.Pi
+	return b
+}
+
+func (b beam) same(c beam) bool {
+	return b.m == c.m && b.z == c.z && b.sunk == c.sunk && b.hole == c.hole && b.wall == c.wall && slices.Equal(b.table, c.table)
+}
+
+// lobe returns the intensity relative to that on the axis.
+func (b beam) lobe(cos float64) float64 {
+	if cos <= 0 {
+		return 0
+	}
+	if len(b.table) == 0 {
+		return math.Pow(cos, b.m)
+	}
+	deg := math.Acos(min(cos, 1)) * 180 / math.Pi
+	last := part.BeamPoint{Degrees: 0, Relative: b.table[0].Relative}
+	for _, p := range append(b.table[:len(b.table):len(b.table)], part.BeamPoint{Degrees: 90}) {
+		if deg <= p.Degrees && p.Degrees > last.Degrees {
+			return max(0, last.Relative+(p.Relative-last.Relative)*(deg-last.Degrees)/(p.Degrees-last.Degrees))
+		}
+		last = p
+	}
+	return 0
+}
+
+// open returns the share of the emitter that is seen through the hole's mouth from a direction of that tangent.
+func (b beam) open(tan float64) float64 {
+	if b.sunk == 0 {
+		return 1
+	}
+	x := (b.hole - b.sunk*tan) / emitter
+	if x >= 1 {
+		return 1
+	}
+	if x <= -1 {
+		return 0
+	}
+	return 0.5 + (x*math.Sqrt(1-x*x)+math.Asin(x))/math.Pi
+}
+
+// lux returns the illuminance on the diffuser from 1 cd at a distance from the axis whose square is r2 mm².
+func (b beam) lux(r2 float64) float64 {
+	q := r2 + b.z*b.z
+	cos := b.z / math.Sqrt(q)
+	e := 1e6 * b.lobe(cos) * b.open(math.Sqrt(r2)/b.z) * cos / q
+	if b.wall > 0 {
+		z := b.z - b.sunk
+		c2 := z * z / (r2 + z*z)
+		e += 1e6 * b.wall * c2 * c2 / (z * z)
+	}
+	return e
+}
+
+// profile is a beam's lux over the square of the distance, tabled: on a panel it is asked for many million times.
+//
+// The table is linear in r², in which every lobe is smooth; between its entries it is within 1e-4 of the value on the axis
+// (tested).
+type profile struct {
+	per   float64 // entries per mm²
+	reach float64 // mm
+	v     []float64
+}
+
+const profileSteps = 1 << 13
+
+// nothing is the share of the light on the axis below which an LED is not followed: a hundred LEDs that far away are still
+// a ten thousandth. farthest bounds the reach, in heights above the LED.
+const (
+	nothing  = 1e-6
+	farthest = 12
+)
+
+func newProfile(b beam) profile {
+	most, reach := 0.0, b.z
+	for i := range farthest * 20 {
+		r := b.z * float64(i) / 20
+		e := b.lux(r * r)
+		most = max(most, e)
+		if e > nothing*most {
+			reach = b.z * float64(i+1) / 20
+		}
+	}
+	p := profile{per: profileSteps / (reach * reach), reach: reach, v: make([]float64, profileSteps+2)}
+	for i := range profileSteps + 1 {
+		p.v[i] = b.lux(float64(i) / p.per)
+	}
+	return p
+}
+
+// at returns the lux per candela; r2 within the reach.
+func (p profile) at(r2 float64) float64 {
+	x := r2 * p.per
+	i := int(x)
+	f := x - float64(i)
+	return float64(p.v[i]*(1-f)) + float64(p.v[i+1]*f)
+}
