@@ -1,6 +1,13 @@
 package board
 
-import g "lampblack/panel/geom"
+import (
+	_ "embed"
+	"fmt"
+	"strconv"
+	"strings"
+
+	g "lampblack/panel/geom"
+)
 
 // Rules are the limits a board is made and checked to. All are lengths.
 type Rules struct {
@@ -34,36 +41,93 @@ type Rules struct {
 	LegendClear g.Nm // silkscreen to mask opening, hole and board edge
 }
 
-// UsualRules returns limits that most board houses hold on two layers of 35 µm copper without extra cost.
-//
-// Source of the manufacturing limits: the "cautious" column of common practice for two-layer boards (track and
-// space 0.20, finished drill 0.30, ring 0.20, copper to routed edge 0.50, mask 0.05 per side, web 0.10, legend line
-// 0.15 and text 1.0, hole to hole 0.50, NPTH to copper 0.25 mm): common practice. The shape and track widths are
-// ours; the screw clearance covers an M3 washer of 7 mm over a 3.2 mm hole with some play (ISO 7089, from memory).
-func UsualRules() Rules {
-	return Rules{
-		Margin:        g.MM(1.0),
-		BodyClearance: g.MM(1.0),
-		InnerRadius:   g.MM(1.0),
-		Track:         g.MM(0.20),
-		Signal:        g.MM(0.40),
-		Clearance:     g.MM(0.20),
-		EdgeClearance: g.MM(0.50),
-		HoleClearance: g.MM(0.25),
-		ScrewClear:    g.MM(2.00),
-		HoleToHole:    g.MM(0.50),
-		HoleToEdge:    g.MM(0.80),
-		AnnularRing:   g.MM(0.20),
-		Drill:         g.MM(0.30),
-		ViaDrill:      g.MM(0.40),
-		ViaPad:        g.MM(0.90),
-		Neck:          g.MM(0.30),
-		Spoke:         g.MM(0.50),
-		SpokeGap:      g.MM(0.30),
-		MaskMargin:    g.MM(0.05),
-		MaskWeb:       g.MM(0.10),
-		LegendWidth:   g.MM(0.15),
-		LegendText:    g.MM(1.20),
-		LegendClear:   g.MM(0.15),
+// Limit is a single limit of Rules by its name, which project files and limits.txt use.
+type Limit struct {
+	Name string
+	Of   func(*Rules) *g.Nm
+}
+
+// Limits returns all of Rules, in its order.
+func Limits() []Limit {
+	return []Limit{
+		{"margin", func(r *Rules) *g.Nm { return &r.Margin }},
+		{"body_clearance", func(r *Rules) *g.Nm { return &r.BodyClearance }},
+		{"inner_radius", func(r *Rules) *g.Nm { return &r.InnerRadius }},
+		{"track", func(r *Rules) *g.Nm { return &r.Track }},
+		{"signal", func(r *Rules) *g.Nm { return &r.Signal }},
+		{"clearance", func(r *Rules) *g.Nm { return &r.Clearance }},
+		{"edge_clearance", func(r *Rules) *g.Nm { return &r.EdgeClearance }},
+		{"hole_clearance", func(r *Rules) *g.Nm { return &r.HoleClearance }},
+		{"screw_clear", func(r *Rules) *g.Nm { return &r.ScrewClear }},
+		{"hole_to_hole", func(r *Rules) *g.Nm { return &r.HoleToHole }},
+		{"hole_to_edge", func(r *Rules) *g.Nm { return &r.HoleToEdge }},
+		{"annular_ring", func(r *Rules) *g.Nm { return &r.AnnularRing }},
+		{"drill", func(r *Rules) *g.Nm { return &r.Drill }},
+		{"via_drill", func(r *Rules) *g.Nm { return &r.ViaDrill }},
+		{"via_pad", func(r *Rules) *g.Nm { return &r.ViaPad }},
+		{"neck", func(r *Rules) *g.Nm { return &r.Neck }},
+		{"spoke", func(r *Rules) *g.Nm { return &r.Spoke }},
+		{"spoke_gap", func(r *Rules) *g.Nm { return &r.SpokeGap }},
+		{"mask_margin", func(r *Rules) *g.Nm { return &r.MaskMargin }},
+		{"mask_web", func(r *Rules) *g.Nm { return &r.MaskWeb }},
+		{"legend_width", func(r *Rules) *g.Nm { return &r.LegendWidth }},
+		{"legend_text", func(r *Rules) *g.Nm { return &r.LegendText }},
+		{"legend_clear", func(r *Rules) *g.Nm { return &r.LegendClear }},
 	}
+}
+
+// limitsFile is the one place of all limits, with their sources.
+//
+//go:embed limits.txt
+var limitsFile string
+
+// UsualClass is the class of fabrication of a project that names none.
+const UsualClass = "usual"
+
+// Classes returns the names of the classes of fabrication, the easiest first.
+func Classes() []string { return []string{"easy", UsualClass, "fine"} }
+
+// Class returns the limits of a class of fabrication, as limits.txt has them.
+func Class(name string) (Rules, bool) {
+	for i, c := range Classes() {
+		if c == name {
+			return column(i), true
+		}
+	}
+	return Rules{}, false
+}
+
+// UsualRules returns limits that most board houses hold on two layers of 35 µm copper without extra cost: the class usual.
+func UsualRules() Rules {
+	r, _ := Class(UsualClass)
+	return r
+}
+
+// column reads one class. The file is a part of the program: a fault in it is ours.
+func column(class int) Rules {
+	var r Rules
+	values := map[string]g.Nm{}
+	for line := range strings.Lines(limitsFile) {
+		line, _, _ = strings.Cut(line, ";")
+		f := strings.Fields(line)
+		if len(f) == 0 || f[0][0] == '#' {
+			continue
+		}
+		if len(f) != 1+len(Classes()) {
+			panic(fmt.Sprintf("board: limits.txt: %q has %d columns", line, len(f)))
+		}
+		v, err := strconv.ParseFloat(f[1+class], 64)
+		if err != nil {
+			panic(fmt.Sprintf("board: limits.txt: %q: %v", line, err))
+		}
+		values[f[0]] = g.MM(v)
+	}
+	for _, l := range Limits() {
+		v, ok := values[l.Name]
+		if !ok || len(values) != len(Limits()) {
+			panic("board: limits.txt and Limits disagree about " + l.Name)
+		}
+		*l.Of(&r) = v
+	}
+	return r
 }

@@ -14,6 +14,15 @@ type Artwork struct {
 	Layers []Layer // in the order of Function
 	Drills []Drill // plated first; a kind without holes is left out
 	Size   geom.Box
+	Array  bool // several boards on one manufacturing panel (export/gang), else a single board
+}
+
+// Part returns what the artwork is, as the Gerber attribute .Part says it (2021.02, 5.6.2).
+func (a Artwork) Part() string {
+	if a.Array {
+		return "Array"
+	}
+	return "Single"
 }
 
 // Function is what a layer is, named as the Gerber specification names it.
@@ -31,6 +40,7 @@ const (
 	Profile
 	ComponentTop // assembly data, made by Components, not by Lower
 	ComponentBottom
+	Vcut      // lines that part the boards of an array, cut half through from both sides
 	functions // how many
 )
 
@@ -38,15 +48,15 @@ const (
 func (f Function) String() string {
 	return [functions]string{"copper-top", "copper-bottom", "soldermask-top", "soldermask-bottom",
 		"silkscreen-top", "silkscreen-bottom", "paste-top", "paste-bottom", "profile",
-		"component-top", "component-bottom"}[f]
+		"component-top", "component-bottom", "vcut"}[f]
 }
 
 // Copper reports whether the layer is copper.
 func (f Function) Copper() bool { return f <= CopperBottom }
 
-// Side returns the side of the board that the layer belongs to; a Profile has none and says Top.
+// Side returns the side of the board that the layer belongs to; a Profile and a Vcut have none and say Top.
 func (f Function) Side() geom.Side {
-	if f == Profile {
+	if f == Profile || f == Vcut {
 		return geom.Top
 	}
 	if f > Profile {

@@ -33,7 +33,7 @@ const ProfileWidth = 100 * geom.Micrometre
 // Copper layers carry their areas first: each piece dark, then its holes clear, larger pieces before smaller ones, so
 // that a piece in the hole of another one comes after that hole. Tracks follow as draws, then vias and pads as flashes.
 // An aperture serves one function only, even where another one has the same shape. Soldermask layers show the openings
-// of pads; vias are covered. A paste layer is there only if a pad wants paste. Objects that paint nothing are left out.
+// of pads, and of unplated holes, whose rims would flake if mask were drilled through; vias are covered. A paste layer is there only if a pad wants paste. Objects that paint nothing are left out.
 func Lower(b board.Board) Artwork {
 	a := Artwork{Name: b.Name, Size: b.Outline.Box()}
 	for _, s := range geom.BothSides() {
@@ -202,6 +202,11 @@ func lowerMask(b board.Board, side geom.Side) Layer {
 		}
 		return true
 	})
+	for _, h := range b.Holes {
+		if h.D > 0 {
+			m.flashPad(board.Pad{At: h.At, W: h.D, H: h.D}, b.Rules.MaskMargin, material, Object{})
+		}
+	}
 	return m.layer()
 }
 

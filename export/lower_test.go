@@ -183,7 +183,12 @@ func TestLowerMaskAndPaste(t *testing.T) {
 			require.Equal(t, p.H+2*p.Mask, l.Apertures[o.Aperture].H)
 			return true
 		})
-		require.Len(t, l.Objects, n, "vias stay covered")
+		require.Len(t, l.Objects, n+len(b.Holes), "vias stay covered, unplated holes do not")
+		for i, h := range b.Holes {
+			o := l.Objects[n+i]
+			require.Equal(t, h.At, o.To)
+			require.Equal(t, export.Aperture{Shape: export.Circle, W: h.D + 2*b.Rules.MaskMargin, H: h.D + 2*b.Rules.MaskMargin, Function: "Material"}, l.Apertures[o.Aperture])
+		}
 	}
 	paste := layer(t, a, export.PasteBottom)
 	require.Len(t, paste.Objects, 2)

@@ -59,6 +59,7 @@ type Text struct {
 	Height geom.Nm // of a capital letter
 	Angle  float64 // radians, counter-clockwise
 	Width  float64 // width factor, 1 is normal
+	Span   geom.Nm // length that the longest line fills, in place of Width; 0: as long as it gets
 	Anchor Anchor
 	Mirror bool // drawn mirrored left to right
 }
@@ -96,5 +97,6 @@ func (a Anchor) String() string {
 // Symbol is lettering that is drawn rather than written: a closed shape to be filled, or an open line to be engraved.
 type Symbol struct {
 	Closed bool
-	Shape  geom.Contour // of an open line the last vertex is its end and its bulge means nothing
+	Shape  geom.Contour   // of an open line the last vertex is its end and its bulge means nothing
+	Holes  []geom.Contour // of a closed shape: what is left out of it, as the inside of an O
 }

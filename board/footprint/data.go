@@ -172,6 +172,8 @@ func terminal(pitch, wide, front, back, height, drill, pad float64, source strin
 // that a pull does not reach the joint. The holes take the insulation of 0.5 mm² wire (2.1 mm over all).
 func wirePads() Footprint {
 	const pitch, pad, drill, relief, dist = 3.0, 2.2, 1.2, 2.3, 2.9
+	// The courtyard may stand 0.2 mm from the board's edge, and a hole wants 0.8 mm to it, with a little over.
+	const reliefEdge = 0.65
 	f := Footprint{
 		Height: g.MM(4.0), Entry: g.Vec{Y: -1},
 		Source: "our own: wire of 0.5 mm² (strand 0.9, insulation 2.1 mm: common practice, from memory)",
@@ -180,7 +182,7 @@ func wirePads() Footprint {
 			through("2", "-", board.Round, pitch/2, pad, drill),
 		},
 		Body:      box(-pitch/2-pad/2, -dist-relief/2, pitch/2+pad/2, pad/2),
-		Courtyard: box(-pitch/2-pad/2-excess, -dist-relief/2-0.5, pitch/2+pad/2+excess, pad/2+excess),
+		Courtyard: box(-pitch/2-pad/2-excess, -dist-relief/2-reliefEdge, pitch/2+pad/2+excess, pad/2+excess),
 	}
 	for _, x := range []float64{-pitch / 2, pitch / 2} {
 		f.Holes = append(f.Holes, board.Hole{At: g.PtMM(x, -dist), D: g.MM(relief), What: board.StrainRelief})

@@ -88,7 +88,7 @@ func (s *site) along(f footprint.Footprint, turn int, dir geom.Vec, edge Edge) [
 				d := exit - inset - front
 				at := geom.Pt{X: dir.X*d + across.X*c, Y: dir.Y*d + across.Y*c}
 				box := yard(f, at, turn)
-				if !s.berthFits(box) {
+				if !s.berthFits(f, at, turn, box) {
 					continue
 				}
 				out = append(out, berth{f, at, turn, s.berthPrice(at, box, dir, across, edge, c, exit, inset), box})
@@ -128,10 +128,10 @@ func (s *site) exits(c geom.Nm, dir, across geom.Vec) []geom.Nm {
 
 func absNm(v geom.Nm) geom.Nm { return max(v, -v) }
 
-func (s *site) berthFits(box geom.Box) bool {
+func (s *site) berthFits(f footprint.Footprint, at geom.Pt, turn int, box geom.Box) bool {
 	const gap = 300 * geom.Micrometre
 	return s.toLeads(box, gap) >= float64(gap) && len(s.inTheWay(box, geom.Millimetre)) == 0 &&
-		s.inside(box, faceInset-10*geom.Micrometre) && s.offHoles(box) && !s.underLamp(box)
+		s.inside(box, faceInset-10*geom.Micrometre) && s.offHoles(box) && !s.underLamp(f, at, turn)
 }
 
 func (s *site) berthPrice(at geom.Pt, box geom.Box, dir, across geom.Vec, edge Edge, c, exit, inset geom.Nm) float64 {

@@ -169,8 +169,8 @@ func (j *job) settle(common int) []board.Part {
 				j.site.addLead(leadOf(p))
 			}
 		}
-		lo, hi := corners(chosen.part.Body.Box())
-		j.site.lamps.Insert(lo, hi, chosen.part.Body.Box())
+		lo, hi := corners(chosen.yard)
+		j.site.lamps.Insert(lo, hi, chosen.yard)
 		if l.next >= 0 {
 			n := &j.lamps[l.next]
 			g := geom.Segment{A: chosen.cathodeAt(), B: n.pose[n.turn].anodeAt()}
@@ -192,11 +192,11 @@ func (j *job) settle(common int) []board.Part {
 // resistors seats the series resistors.
 func (j *job) resistors(leds []board.Part) []board.Part {
 	w := j.wiring
-	heads := map[led.NetID]geom.Pt{}
+	heads := map[led.NetID]board.Pad{}
 	for _, d := range leds {
 		for _, p := range d.Pads {
 			if p.Function == "A" {
-				heads[p.Net] = p.At
+				heads[p.Net] = p
 			}
 		}
 	}
@@ -205,7 +205,7 @@ func (j *job) resistors(leds []board.Part) []board.Part {
 		f, _ := j.shape(r.Package)
 		seats[i] = seat{fp: f, to: j.site.box.Centre(), from: j.plus, string: int(r.String)}
 		if at, ok := heads[r.To]; ok {
-			seats[i].to = at
+			seats[i].to, seats[i].via = at.At, !at.Through && !f.Pads[1].Through
 		}
 	}
 	lost := map[int]bool{}

@@ -15,6 +15,7 @@ type seat struct {
 	to     geom.Pt // the pad that its second pin should be near: the string's first anode
 	from   geom.Pt // where its first pin is fed from
 	string int
+	via    bool // its second pin and the goal lie on different sides
 	at     geom.Pt
 	turn   int
 	placed bool
@@ -138,7 +139,7 @@ func (s *site) search(t *seat, grid []geom.Vec, gap geom.Nm, rip bool) (spot, bo
 		// The courtyards of a part at turns 0 and 2, and 1 and 3, are the same.
 		for half := range 2 {
 			box := yard(t.fp, at, half)
-			rips, ok := s.fits(t, box, gap, rip)
+			rips, ok := s.fits(t, at, half, box, gap, rip)
 			if !ok {
 				continue
 			}
@@ -154,7 +155,7 @@ func (s *site) search(t *seat, grid []geom.Vec, gap geom.Nm, rip bool) (spot, bo
 }
 
 // fits reports whether a courtyard may stand there, and who is in the way.
-func (s *site) fits(t *seat, box geom.Box, gap geom.Nm, rip bool) ([]int, bool) {
+func (s *site) fits(t *seat, at geom.Pt, turn int, box geom.Box, gap geom.Nm, rip bool) ([]int, bool) {
 	// The courtyard is wider than the copper, so that the pads keep more than gap.
 	if s.toLeads(box, gap) < float64(gap) {
 		return nil, false
@@ -166,11 +167,14 @@ func (s *site) fits(t *seat, box geom.Box, gap geom.Nm, rip bool) ([]int, bool) 
 	if !s.inside(box, s.rules.EdgeClearance+gap/2) || !s.offHoles(box) {
 		return nil, false
 	}
-	if t.fp.Pads[0].Through && s.underLamp(box) {
+	if s.underLamp(t.fp, at, turn) {
 		return nil, false
 	}
 	return rips, true
 }
+
+// viaRoom is the distance of two pads on different sides between which a via of 0.9 mm just fits.
+const viaRoom = 2600 * geom.Micrometre
 
 // price is the copper that the place asks for, and what it spoils for others. It is never less than the distance from
 // the second pin to its goal.
@@ -178,7 +182,12 @@ func (s *site) price(t *seat, at geom.Pt, turn int, box geom.Box) float64 {
 	from, to := pinAt(t.fp, 0, at, turn), pinAt(t.fp, 1, at, turn)
 	link := geom.Segment{A: to, B: t.to}
 	crossed, covered := s.crossings(link, box, t.string)
-	return octile(to, t.to) + 0.05*octile(from, t.from) + 4e6*float64(crossed) + 3e6*float64(covered)
+	via := 0.0
+	if d := to.Dist(t.to); t.via && d < float64(viaRoom) {
+		// Right under the goal there is no room for the via: a track would have to go out and come back.
+		via = 3 * (float64(viaRoom) - d)
+	}
+	return via + octile(to, t.to) + 0.05*octile(from, t.from) + 4e6*float64(crossed) + 3e6*float64(covered)
 }
 
 func pinAt(f footprint.Footprint, pin int, at geom.Pt, turn int) geom.Pt {

@@ -7,6 +7,7 @@ import (
 	"github.com/tidwall/rtree"
 
 	"lampblack/board"
+	"lampblack/board/footprint"
 	"lampblack/panel/geom"
 )
 
@@ -23,7 +24,7 @@ type site struct {
 	leads  rtree.RTreeG[lead]     // pads of LEDs that show on the bottom
 	stands rtree.RTreeG[int]      // courtyards on the bottom, by owner
 	boxes  map[int]geom.Box       // owner's courtyard
-	lamps  rtree.RTreeG[geom.Box] // bodies of LEDs on the top
+	lamps  rtree.RTreeG[geom.Box] // courtyards of LEDs on the top
 	hops   rtree.RTreeG[hop]      // straight lines between the pads of a string
 	box    geom.Box
 }
@@ -189,14 +190,21 @@ func (s *site) addLead(p lead) {
 	s.leads.Insert(lo, hi, p)
 }
 
-// underLamp reports whether a joint in the box would lie under an LED on the top.
-func (s *site) underLamp(b geom.Box) bool {
+// underLamp reports whether a joint of the part would lie under an LED on the top.
+func (s *site) underLamp(f footprint.Footprint, at geom.Pt, turn int) bool {
 	hit := false
-	lo, hi := corners(b)
-	s.lamps.Search(lo, hi, func(_, _ [2]float64, _ geom.Box) bool {
-		hit = true
-		return false
-	})
+	for k, p := range f.Pads {
+		if !p.Through || hit {
+			continue
+		}
+		q := pinAt(f, k, at, turn)
+		r := max(p.W, p.H) / 2
+		lo, hi := corners(geom.Box{Min: q, Max: q}.Grown(r))
+		s.lamps.Search(lo, hi, func(_, _ [2]float64, yard geom.Box) bool {
+			hit = boxToPoint(yard, q) <= float64(r)
+			return !hit
+		})
+	}
 	return hit
 }
 

@@ -12,14 +12,6 @@ import (
 	"lampblack/panel/geom"
 )
 
-// Room that an LED with wire leads needs: two pads of 1.8 mm on 2.54 mm pitch, and a flange 0.8 mm wider than the hole
-// (3.8 mm on a 3 mm lamp). The parts that are placed later have these dimensions (board/footprint).
-const (
-	leadPad    = 1800 * geom.Micrometre
-	leadPitch  = 2540 * geom.Micrometre
-	flangeOver = 800 * geom.Micrometre
-)
-
 // mm writes a length for people, in hundredths, rounded up when it says what is missing.
 func mm(nm float64) string { return fmt.Sprintf("%.2f mm", math.Ceil(nm/1e4)/100) }
 
@@ -76,9 +68,9 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, l *diag.List) 
 }
 
 // checkLEDs reports LEDs that cannot be soldered where they are.
-func checkLEDs(b board.Board, p panel.Panel, area geom.Region, l *diag.List) {
+func checkLEDs(b board.Board, p panel.Panel, area geom.Region, sizes []lamp, l *diag.List) {
 	cut := slices.ContainsFunc(*l, func(f diag.Finding) bool { return f.Code == "shape-board-cut" })
-	for _, led := range p.LEDs {
+	for i, led := range p.LEDs {
 		if area.Locate(led.At) != geom.Inside {
 			why := whyOutside(b, p, led)
 			if cut && why == tooNarrow {
@@ -89,10 +81,10 @@ func checkLEDs(b board.Board, p panel.Panel, area geom.Region, l *diag.List) {
 			f.Fix("move it, or make room for the board there")
 			continue
 		}
-		checkEdge(b, p, area, led, l)
-		checkScrew(b, led, l)
+		checkEdge(b, p, area, led, sizes[i], l)
+		checkScrew(b, led, sizes[i], l)
 	}
-	checkNeighbours(p, l)
+	checkNeighbours(p, sizes, l)
 }
 
 const tooNarrow = "the board is too narrow there to be of use"
@@ -139,23 +131,14 @@ func nearest(b board.Board, p panel.Panel, q geom.Pt) (string, float64) {
 func locate(c geom.Contour, q geom.Pt) geom.Where { return c.Ring(geom.FlattenTolerance).Locate(q) }
 
 // checkEdge reports an LED whose pads are too near the board's edge however it is turned.
-func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, l *diag.List) {
-	need := float64(leadPad/2 + b.Rules.EdgeClearance)
-	if area.DistTo(led.At) >= need+float64(leadPitch)/2 {
+func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, size lamp, l *diag.List) {
+	need := float64(b.Rules.EdgeClearance)
+	if area.DistTo(led.At) >= need+size.reach() {
 		return
 	}
 	best := math.Inf(-1)
-	for turn := range 2 {
-		arm := geom.Vec{X: leadPitch / 2}.Quarter(turn)
-		room := math.Inf(1)
-		for _, q := range []geom.Pt{led.At.Add(arm), led.At.Add(arm.Neg())} {
-			d := area.DistTo(q)
-			if area.Locate(q) != geom.Inside {
-				d = -d
-			}
-			room = min(room, d)
-		}
-		best = max(best, room)
+	for turn := range 4 {
+		best = max(best, size.room(area, led.At, turn))
 	}
 	if best >= need {
 		return
@@ -170,13 +153,13 @@ func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, l
 }
 
 // checkScrew reports an LED under the head of a mount screw.
-func checkScrew(b board.Board, led panel.Hole, l *diag.List) {
+func checkScrew(b board.Board, led panel.Hole, size lamp, l *diag.List) {
 	for _, m := range b.Holes {
 		if m.What != board.MountHole {
 			continue
 		}
-		// The flange reaches farther than the pads do when the leads stand across the line to the screw.
-		d, need := led.At.Dist(m.At), float64(m.D/2+b.Rules.ScrewClear+(led.D+flangeOver)/2)
+		// The body reaches farther than the pads do when the leads stand across the line to the screw.
+		d, need := led.At.Dist(m.At), float64(m.D/2+b.Rules.ScrewClear+size.body)
 		if d < need {
 			f := at(l.Add(diag.Error, "shape-led-mount", "an LED is too near a mount hole, under the screw's head: %s are missing", mm(need-d)), led.At)
 			f.Place.Handle = led.Handle
@@ -185,15 +168,16 @@ func checkScrew(b board.Board, led panel.Hole, l *diag.List) {
 	}
 }
 
-// checkNeighbours reports pairs of LEDs that would touch.
-func checkNeighbours(p panel.Panel, l *diag.List) {
+// checkNeighbours reports pairs of LEDs that have no room beside each other however they are turned: courtyards are upright
+// rectangles, so that one of the ways along X and Y must be as long as the two halves at their narrowest.
+func checkNeighbours(p panel.Panel, sizes []lamp, l *diag.List) {
 	const most = 50 // of a drawing with all LEDs drawn twice, the first ones will do
 	found := 0
 	order := make([]int, len(p.LEDs))
 	widest := geom.Nm(0)
 	for i := range order {
 		order[i] = i
-		widest = max(widest, p.LEDs[i].D)
+		widest = max(widest, sizes[i].half)
 	}
 	slices.SortFunc(order, func(a, b int) int {
 		return cmp.Or(cmp.Compare(p.LEDs[a].At.X, p.LEDs[b].At.X), cmp.Compare(a, b))
@@ -202,15 +186,16 @@ func checkNeighbours(p panel.Panel, l *diag.List) {
 		a := p.LEDs[i]
 		for _, j := range order[k+1:] {
 			c := p.LEDs[j]
-			if c.At.X-a.At.X > widest+flangeOver {
+			d := c.At.Sub(a.At)
+			if d.X > 2*widest {
 				break
 			}
-			need := float64(a.D+c.D)/2 + float64(flangeOver)
-			if d := a.At.Dist(c.At); d < need {
+			need := sizes[i].half + sizes[j].half
+			if way := max(d.X, d.Y, -d.Y); way < need {
 				if found++; found > most {
 					return
 				}
-				f := at(l.Add(diag.Error, "shape-led-led", "two LEDs are too near each other, their flanges would touch: %s are missing", mm(need-d)), c.At)
+				f := at(l.Add(diag.Error, "shape-led-led", "two LEDs are too near each other, there is no room to put both in: %s are missing", mm(float64(need-way))), c.At)
 				f.Place.Handle = c.Handle
 				f.Fix("move them apart, or delete the one drawn twice").
 					Note(diag.Place{At: &diag.Point{X: a.At.X.MM(), Y: a.At.Y.MM()}, Handle: a.Handle}, "the other LED")

@@ -15,13 +15,20 @@ import (
 	"slices"
 
 	"lampblack/board"
+	"lampblack/led"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
 
-// Derive returns the bare board of the panel.
+// Derive returns the bare board of the panel. LEDs are taken for lamps with leads that go into their holes.
 func Derive(p panel.Panel, r board.Rules) (board.Board, diag.List) {
+	return DeriveFor(p, led.Wiring{}, r)
+}
+
+// DeriveFor returns the bare board of the panel for LEDs of the kinds that the wiring has: what room each needs beside
+// edges, mounts and its neighbours is its footprint's.
+func DeriveFor(p panel.Panel, w led.Wiring, r board.Rules) (board.Board, diag.List) {
 	b := board.Board{Name: p.Name, Rules: r, Keepout: keepout(p)}
 	var l diag.List
 	if len(p.Board) > 0 {
@@ -31,7 +38,7 @@ func Derive(p panel.Panel, r board.Rules) (board.Board, diag.List) {
 	}
 	area := b.Material()
 	checkMounts(&b, p, area, &l)
-	checkLEDs(b, p, area, &l)
+	checkLEDs(b, p, area, lampsOf(p, w), &l)
 	return b, l.WithPanel(p.Name)
 }
 

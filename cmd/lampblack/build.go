@@ -59,7 +59,7 @@ func (a *app) check() *cobra.Command {
 		Short: "Do all of build's work, but write nothing",
 		Long: `Check does all that build does, with the proof of every board and pack, and writes nothing but
 its findings.`,
-		Example: `  lampblack check examples/observatory
+		Example: `  lampblack check my-desk
   lampblack check my-sketch.dxf --json`,
 		RunE: func(_ *cobra.Command, args []string) error { return a.make(args, "", time.Time{}) },
 	}

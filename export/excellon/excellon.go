@@ -23,7 +23,7 @@ import (
 
 // Meta is what a file says about itself beyond its holes.
 type Meta struct {
-	Project  string    // name of the console
+	Project  string    // name of the console; as the Gerber files have it, or the files belong apart
 	Revision string    // of the board; "1" when empty
 	Version  string    // of Lampblack; "dev" when empty
 	Date     time.Time // zero: the files carry no date
@@ -33,7 +33,7 @@ type Meta struct {
 func Drill(a export.Artwork, i int, m Meta) []byte {
 	d := a.Drills[i]
 	w := &writer{}
-	w.header(d, m)
+	w.header(a, d, m)
 	tools, at, standing := sorted(d.Tools), geom.Pt{}, -1
 	use := func(t int) {
 		if t != standing {
@@ -64,8 +64,11 @@ type writer struct{ buf []byte }
 
 func (w *writer) line(s string) { w.buf = append(append(w.buf, s...), '\n') }
 
-func (w *writer) header(d export.Drill, m Meta) {
-	version, span := m.Version, "NonPlated,1,2,NPTH"
+func (w *writer) header(a export.Artwork, d export.Drill, m Meta) {
+	version, span, revision := m.Version, "NonPlated,1,2,NPTH", m.Revision
+	if revision == "" {
+		revision = "1"
+	}
 	if version == "" {
 		version = "dev"
 	}
@@ -77,6 +80,10 @@ func (w *writer) header(d export.Drill, m Meta) {
 	if !m.Date.IsZero() {
 		w.line("; #@! TF.CreationDate," + m.Date.Format("2006-01-02T15:04:05-07:00"))
 	}
+	id := export.Identity(a, m.Project, revision)
+	w.line("; #@! TF.ProjectId," + text(a.Name) + "," + id + "," + text(revision))
+	w.line("; #@! TF.Part," + a.Part())
+	w.line("; #@! TF.SameCoordinates," + id)
 	w.line("; #@! TF.FileFunction," + span)
 	w.line("; #@! TF.FilePolarity,Positive")
 	w.line("METRIC")

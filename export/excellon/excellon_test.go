@@ -29,6 +29,9 @@ func TestExample(t *testing.T) {
 	got := string(excellon.Drill(export.Artwork{Drills: []export.Drill{d}}, 0, excellon.Meta{Version: "1.0"}))
 	require.Equal(t, `M48
 ; #@! TF.GenerationSoftware,Lampblack,lampblack,1.0
+; #@! TF.ProjectId,,9674be1b-bae8-49e3-930d-64dbdab316df,1
+; #@! TF.Part,Single
+; #@! TF.SameCoordinates,9674be1b-bae8-49e3-930d-64dbdab316df
 ; #@! TF.FileFunction,Plated,1,2,PTH
 ; #@! TF.FilePolarity,Positive
 METRIC

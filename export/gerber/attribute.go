@@ -1,7 +1,6 @@
 package gerber
 
 import (
-	"crypto/sha256"
 	"fmt"
 	"strings"
 
@@ -33,6 +32,8 @@ func fileFunction(f export.Function) string {
 		return "Component,L1,Top"
 	case export.ComponentBottom:
 		return "Component,L2,Bot"
+	case export.Vcut:
+		return "Vcut"
 	}
 	panic(fmt.Sprintf("export/gerber: no file function for layer %d", f))
 }
@@ -44,14 +45,8 @@ func polarity(negative bool) string {
 	return "Positive"
 }
 
-// guid returns the identity of the board: a UUID in the form of RFC 4122 version 4, whose random bits are a hash of what
-// tells the board from another, so that two builds agree.
-func guid(a export.Artwork, m Meta) string {
-	h := sha256.Sum256(fmt.Appendf(nil, "lampblack board\x00%s\x00%s\x00%s\x00%v", m.Project, a.Name, m.revision(), a.Size))
-	h[6] = h[6]&0x0f | 0x40 // version 4
-	h[8] = h[8]&0x3f | 0x80 // variant 10x
-	return fmt.Sprintf("%x-%x-%x-%x-%x", h[0:4], h[4:6], h[6:8], h[8:10], h[10:16])
-}
+// guid returns the identity of the board.
+func guid(a export.Artwork, m Meta) string { return export.Identity(a, m.Project, m.revision()) }
 
 // field escapes s for one field of an attribute: the characters that end words, commands and fields (3.4.3). Control
 // characters become spaces, and bytes that are no UTF-8 the replacement character.

@@ -38,7 +38,7 @@ func (w *writer) header(a export.Artwork, l export.Layer, m Meta) {
 		w.line("%TF.CreationDate," + d + "*%")
 	}
 	w.line("%TF.ProjectId," + field(a.Name) + "," + id + "," + field(m.revision()) + "*%")
-	w.line("%TF.Part,Single*%")
+	w.line("%TF.Part," + a.Part() + "*%")
 	w.line("%TF.SameCoordinates," + id + "*%")
 	w.line("%TF.FileFunction," + fileFunction(l.Function) + "*%")
 	w.line("%TF.FilePolarity," + polarity(l.Negative) + "*%")

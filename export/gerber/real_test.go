@@ -14,6 +14,7 @@ import (
 	"lampblack/board/route"
 	"lampblack/board/shape"
 	"lampblack/export"
+	"lampblack/export/exporttest"
 	"lampblack/export/gerber"
 )
 
@@ -36,7 +37,7 @@ func TestRulesOnRealBoards(t *testing.T) {
 		b := real(t, seed, 12+int(seed)*6)
 		a := full(export.Lower(b), export.Components(b))
 		for i, l := range a.Layers {
-			require.Empty(t, breaks(gerber.Layer(a, i, meta())), fmt.Sprintf("seed %d, %v", seed, l.Function))
+			require.Empty(t, exporttest.Breaks(gerber.Layer(a, i, meta())), fmt.Sprintf("seed %d, %v", seed, l.Function))
 		}
 	}
 }

@@ -53,6 +53,10 @@ func IPC(a export.Artwork, m Meta) ([]byte, diag.List) {
 			w.point(p, names)
 		}
 	}
+	list = append(list, edgeLimits(a)...)
+	if !list.HasErrors() {
+		w.edge(a)
+	}
 	w.record("999")
 	if list.HasErrors() {
 		return nil, list

@@ -2,6 +2,7 @@ package netlist_test
 
 import (
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -81,12 +82,61 @@ func TestColumns(t *testing.T) {
 	for _, s := range strings.Split(strings.TrimSuffix(string(src), "\n"), "\n") {
 		require.Len(t, s, 80)
 		codes[s[:3]]++
-		if s[0] == '3' {
+		if s[0] == '3' && s[:3] != "389" {
 			require.Regexp(t, record, s[:17])
 			require.Regexp(t, rest, s[17:])
 		}
 	}
-	require.Equal(t, map[string]int{"317": 200 + len(b.Vias), "327": 100, "367": 4, "C  ": 2, "P  ": 8, "999": 1}, codes)
+	require.Equal(t, map[string]int{"317": 200 + len(b.Vias), "327": 100, "367": 4, "389": 1, "089": 1, "C  ": 2, "P  ": 8, "999": 1}, codes)
+}
+
+// The edge: outline and cut-outs as closed lines, three places a record, the last of each line starred, within the
+// tolerance of the curves, from column 22 to 72.
+func TestEdge(t *testing.T) {
+	b := exporttest.Desk()
+	src, l := netlist.IPC(export.Lower(b), netlist.Meta{})
+	require.Empty(t, l)
+	place := regexp.MustCompile(`X([+-]\d{6})Y([+-]\d{6})([ *])`)
+	var lines [][]geom.Pt
+	var at []geom.Pt
+	records := 0
+	for _, s := range strings.Split(string(src), "\n") {
+		if !strings.HasPrefix(s, "389") && !strings.HasPrefix(s, "089") {
+			continue
+		}
+		records++
+		if len(at) == 0 {
+			require.True(t, strings.HasPrefix(s, "389BOARD_EDGE        "), "%q", s)
+		} else {
+			require.True(t, strings.HasPrefix(s, "089                  "), "%q", s)
+		}
+		body := strings.TrimRight(s[21:], " ") + " "
+		require.Empty(t, strings.TrimSpace(place.ReplaceAllString(body, "")), "%q", s)
+		for _, m := range place.FindAllStringSubmatch(body, -1) {
+			x, err := strconv.Atoi(m[1])
+			require.NoError(t, err)
+			y, err := strconv.Atoi(m[2])
+			require.NoError(t, err)
+			at = append(at, geom.Pt{X: geom.Nm(x) * geom.Micrometre, Y: geom.Nm(y) * geom.Micrometre})
+			if m[3] == "*" {
+				lines, at = append(lines, at), nil
+			}
+		}
+	}
+	require.Empty(t, at, "the last line is not ended")
+	require.Len(t, lines, 1+len(b.Cutouts))
+	for i, c := range append([]geom.Contour{b.Outline}, b.Cutouts...) {
+		ring := geom.Ring(lines[i][:len(lines[i])-1])
+		require.Equal(t, lines[i][0], lines[i][len(ring)], "closed")
+		want := c.Ring(geom.FlattenTolerance)
+		for _, p := range ring {
+			require.Less(t, want.DistTo(p), 3e3)
+		}
+		for _, p := range want {
+			require.Less(t, ring.DistTo(p), 22e3)
+		}
+	}
+	require.Greater(t, records, 4)
 }
 
 // A long or odd net name gets an alias: NNAME records, alias to column 13, full name from column 15.

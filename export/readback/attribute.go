@@ -133,6 +133,10 @@ func FunctionOf(values []string) (f export.Function, ok bool) {
 		top, bottom, side = export.ComponentTop, export.ComponentBottom, at(2)
 	case "Profile":
 		return export.Profile, true
+	case "Vcut":
+		if side == "" {
+			return export.Vcut, true
+		}
 	}
 	if top == bottom {
 		return 0, false

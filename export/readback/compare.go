@@ -32,7 +32,7 @@ func Compare(want, got export.Artwork) diag.List {
 	}
 	for _, g := range got.Layers {
 		// Component layers come from the board beside the artwork.
-		if g.Function < export.ComponentTop && !slices.ContainsFunc(want.Layers, func(w export.Layer) bool { return g.Function == w.Function }) {
+		if (g.Function < export.ComponentTop || g.Function > export.ComponentBottom) && !slices.ContainsFunc(want.Layers, func(w export.Layer) bool { return g.Function == w.Function }) {
 			l.Add(diag.Error, "readback-layer-surplus", "a layer %v was written that the board does not have", g.Function).
 				Fix("this is a fault of Lampblack: please report it")
 		}

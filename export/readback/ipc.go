@@ -15,6 +15,7 @@ type Netlist struct {
 	Header [][2]string // name and value of the P records, in order
 	Points []Point
 	Names  map[string]string // full net names by their aliases (P NNAME)
+	Edges  []geom.Polyline   // of the board (389): lines, the last point equal to the first where closed
 }
 
 // Point is one test record.
@@ -54,6 +55,7 @@ func IPC(src []byte, name string) (Netlist, diag.List) {
 		}
 		r.record(s)
 	}
+	r.endEdge()
 	if !r.ended {
 		r.fail("readback-no-end", "the file ends without 999").Fix("end the file with 999; perhaps it was cut short")
 	}
@@ -64,13 +66,14 @@ func IPC(src []byte, name string) (Netlist, diag.List) {
 }
 
 type ipcReader struct {
-	name   string
-	line   int
-	found  diag.List
-	out    Netlist
-	unit   float64 // nm of one count
-	ended  bool
-	passed map[int]bool // codes already told as passed over
+	name    string
+	line    int
+	found   diag.List
+	out     Netlist
+	unit    float64 // nm of one count
+	ended   bool
+	passed  map[int]bool // codes already told as passed over
+	line389 edgeLine
 }
 
 func (r *ipcReader) fail(code, format string, args ...any) *diag.Finding {
@@ -110,7 +113,9 @@ func (r *ipcReader) record(s string) {
 			r.unit = 1000
 		}
 		r.point(op, s)
-	case 17, 27, 307, 99, 88, 378, 78, 379, 79, 389, 89, 390, 90, 370, 70, 380, 80, 309, 9:
+	case 389, 89:
+		r.edge(op, s)
+	case 17, 27, 307, 99, 88, 378, 78, 379, 79, 390, 90, 370, 70, 380, 80, 309, 9:
 		if r.passed == nil {
 			r.passed = map[int]bool{}
 		}

@@ -64,6 +64,9 @@ func Open(files []File) (Pack, diag.List) {
 					Fix("soldermask is Negative, everything else Positive")
 			}
 			p.Artwork.Layers = append(p.Artwork.Layers, layer)
+			if part := attributeOf(layer.FileAttributes, ".Part"); len(part) > 0 && part[0] == "Array" {
+				p.Artwork.Array = true
+			}
 		case "drill":
 			d, found := Drill(f.Data, f.Name)
 			l = append(l, found...)
@@ -106,6 +109,7 @@ func Open(files []File) (Pack, diag.List) {
 	l = append(l, p.measure()...)
 	if p.HasNetlist {
 		l = append(l, p.compareNets()...)
+		l = append(l, p.compareEdges()...)
 	}
 	return p, l
 }

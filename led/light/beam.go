@@ -82,7 +82,7 @@ const emitter = 0.5
 //
 // What hits the wall is lost in a black sheet, and in a clear one too: light that enters acrylic through the wall meets the
 // sheet's faces beyond the critical angle, whatever its direction, because n² > 2, and is led away within the sheet (total
-// reflection; cos²θ' ≥ 1-1/n² > 1/n²). A white wall sends it on: the share ρF/(1-ρ(1-2F)) leaves through the front, F being
+// reflection: refraction leaves cos θ' ≤ 1/n to the face's normal, so sin²θ' ≥ 1-1/n² > 1/n²). A white wall sends it on: the share ρF/(1-ρ(1-2F)) leaves through the front, F being
 // the view factor from the wall of a cylinder to one of its ends, from that between its ends (two equal discs: textbooks of
 // radiative heat transfer), and the bottom taken as black.
 func newBeam(k part.LED, d geom.Nm, s Stack) beam {
@@ -158,8 +158,8 @@ func (b beam) lux(r2 float64) float64 {
 
 // profile is a beam's lux over the square of the distance, tabled: on a panel it is asked for many million times.
 //
-// The table is linear in r², in which every lobe is smooth; between its entries it is within 1e-4 of the value on the axis
-// (tested).
+// The table is linear in r², in which every lobe is smooth; between its entries it is within 3e-4 of the value on the axis
+// (tested; a hole's edge is what is least smooth).
 type profile struct {
 	per   float64 // entries per mm²
 	reach float64 // mm

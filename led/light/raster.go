@@ -46,6 +46,15 @@ func (c *cover) edge(x0, y0, x1, y1 float64) {
 	if y0 == y1 {
 		return
 	}
+	// What lies beside the window counts as if it stood at its border.
+	for _, x := range [2]float64{0, float64(c.w)} {
+		if min(x0, x1) < x && max(x0, x1) > x {
+			y := y0 + float64((y1-y0)*((x-x0)/(x1-x0)))
+			c.edge(x0, y0, x, y)
+			c.edge(x, y, x1, y1)
+			return
+		}
+	}
 	dir := -1.0 // an edge that runs up has the inside of a counter-clockwise polygon on its left
 	if y0 > y1 {
 		dir, x0, y0, x1, y1 = 1, x1, y1, x0, y0
@@ -97,11 +106,11 @@ func (c *cover) span(row []float64, x, next, d float64) {
 	row[last] += d * end
 }
 
-// sums calls f with the coverage of every cell of a row, from the left, between 0 and 1.
+// row calls f with the coverage of every cell of a row, from the left, between 0 and 1.
 func (c *cover) row(j int, f func(i int, share float64)) {
 	sum := 0.0
 	for i, v := range c.a[j*(c.w+2) : j*(c.w+2)+c.w] {
-		sum -= v
+		sum += v
 		f(i, min(max(sum, 0), 1))
 	}
 }

@@ -13,8 +13,8 @@
 // finding. Refused with an error finding: other file types (told by content), files cut off in the middle of an
 // entry, files past the limits of limits.go.
 //
-// BUG(lampblack): texts set "aligned" or "fit" between two points keep the height and width factor stored in the
-// file; they are not fitted anew to the font.
+// Fillings (HATCH, SOLID, TRACE) become one closed path for each boundary, marked Fill. Texts set "aligned" or "fit"
+// between two points tell the way between them (Span), so that whoever draws them can fit the letters of its font.
 package dxf
 
 // How it works: sniff.go looks at the first bytes; tags.go and binary.go turn bytes into (code, value) groups;

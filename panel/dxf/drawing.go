@@ -65,6 +65,7 @@ type Text struct {
 	Height float64 // of a capital letter, mm
 	Angle  float64 // radians, counter-clockwise; of a mirrored text, that of its unmirrored image
 	Width  float64 // width factor
+	Span   float64 // mm that the text fills from its anchor on, whatever the font; 0: as long as it gets
 	H      HAlign
 	V      VAlign
 	Mirror bool // reads backwards seen from the front
@@ -77,6 +78,7 @@ type Entity struct {
 	Handle string // of the entity itself, or of the one in the block it came from
 	Block  string // innermost block it came from
 	Line   int    // line in the file on which the entity starts, 0 in binary files
+	Fill   bool   // the boundary of a filled area (HATCH, SOLID, TRACE); areas within one another alternate
 	Path   Path
 	Text   *Text
 }
@@ -180,7 +182,7 @@ func (d Drawing) Scaled(k float64) Drawing {
 		e.Path.Vertices = vs
 		if e.Text != nil {
 			t := *e.Text
-			t.At, t.Height = t.At.Times(k), t.Height*k
+			t.At, t.Height, t.Span = t.At.Times(k), t.Height*k, t.Span*k
 			e.Text = &t
 		}
 		out.Entities[i] = e

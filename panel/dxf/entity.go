@@ -38,6 +38,8 @@ func (p *parser) entity(typ string, gs []group) item {
 		p.lwpolyline(&it, gs)
 	case "SPLINE":
 		p.spline(&it, gs)
+	case "HATCH", "MPOLYGON":
+		p.hatch(&it, gs)
 	case "SOLID", "TRACE":
 		// Corners come in the order 1, 2, 4, 3; a triangle repeats the third (DXF Reference, SOLID).
 		q := []Vertex{{f.at(0), 0}, {f.at(1), 0}, {f.at(3), 0}, {f.at(2), 0}}
@@ -159,9 +161,10 @@ func (p *parser) line(it *item, f *fields, gs []group) {
 	case 4:
 		t.H, t.V = Centre, Middle
 	case 3, 5:
-		// Between two points on the baseline: the angle is theirs, height and width factor are as stored.
+		// Between two points on the baseline: the angle is theirs, and the text fills the way between them. The height
+		// is as stored: that which the CAD program's own font came to.
 		if d := f.at(1).Sub(f.at(0)); f.has[1] && d.Len() > 0 {
-			t.Angle = math.Atan2(d.Y, d.X)
+			t.Angle, t.Span = math.Atan2(d.Y, d.X), d.Len()
 		}
 	}
 	if h := f.flags[2]; h != 3 && h != 4 && h != 5 {

@@ -67,7 +67,16 @@ func (p *parser) show(it *item, at place) {
 		return
 	}
 	e := Entity{Type: it.typ, Layer: layer, Handle: it.handle, Block: at.block, Line: it.line}
+	e.Fill = it.parts != nil || it.typ == "SOLID" || it.typ == "TRACE"
 	switch {
+	case it.parts != nil:
+		for _, b := range it.parts {
+			e.Path = mappedPath(b, m, CurveTolerance)
+			if !p.keep(it, e, layer, at) {
+				return
+			}
+		}
+		return
 	case it.text != nil:
 		e.Text = mappedText(it.text, m)
 		if e.Text == nil {
@@ -88,15 +97,21 @@ func (p *parser) show(it *item, at place) {
 	default:
 		e.Path = mappedPath(it.path, m, CurveTolerance)
 	}
+	p.keep(it, e, layer, at)
+}
+
+// keep adds the entity if its numbers are sound; false ends the item.
+func (p *parser) keep(it *item, e Entity, layer string, at place) bool {
 	if p.vertexTotal += len(e.Path.Vertices); p.vertexTotal > MaxVertices {
 		p.stop("the drawing has more than %d points", MaxVertices)
-		return
+		return false
 	}
 	if !sound(&e) {
 		p.skip(it, layer, at, brokenThing, "a number in it is none, or far too large")
-		return
+		return false
 	}
 	p.out.Entities = append(p.out.Entities, e)
+	return true
 }
 
 // skip leaves an item out and keeps where it would have been seen.
@@ -122,7 +137,7 @@ func sound(e *Entity) bool {
 			return false
 		}
 	}
-	return e.Text == nil || ok(e.Text.At) && finite(e.Text.Angle, e.Text.Height, e.Text.Width)
+	return e.Text == nil || ok(e.Text.At) && finite(e.Text.Angle, e.Text.Height, e.Text.Width, e.Text.Span)
 }
 
 // insertBlock shows the copies of a block.
@@ -198,6 +213,7 @@ func mappedText(t *Text, m affine) *Text {
 	}
 	out.Height = t.Height * h
 	out.Width = t.Width * la / h
+	out.Span = t.Span * la
 	if out.Mirror = along.Cross(up) < 0; out.Mirror {
 		along = along.Times(-1)
 	}

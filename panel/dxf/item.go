@@ -12,11 +12,12 @@ type item struct {
 	weight             gravity
 
 	// One of these is set.
-	path Path
-	arc  *ellipse
-	spl  *spline
-	text *Text
-	ins  *insert
+	path  Path
+	parts []Path // of a filling: its boundaries
+	arc   *ellipse
+	spl   *spline
+	text  *Text
+	ins   *insert
 }
 
 // gravity says what kind of fault an item has.
@@ -138,8 +139,6 @@ func unusedReason(typ string) string {
 		return "a point has no size"
 	case "DIMENSION", "LARGE_RADIAL_DIMENSION", "ARC_DIMENSION", "LEADER", "MULTILEADER", "MLEADER", "TOLERANCE":
 		return "dimensions and leaders are not part of the panel"
-	case "HATCH", "MPOLYGON":
-		return "fillings are not cut or engraved; draw the edge as a closed line"
 	case "XLINE", "RAY":
 		return "construction lines have no end"
 	case "ATTDEF":

@@ -68,15 +68,18 @@ func (p *parser) polyline(gs []group) item {
 		it.spoil(unused, "meshes are not flat")
 	}
 	var vs []Vertex
-	z0, z1 := 0.0, 0.0
+	z0, z1, frame := 0.0, 0.0, 0
 	for p.at(0, "VERTEX") && !p.stopped {
 		vgs := p.collect()
 		v := p.common("VERTEX", vgs, f)
 		if v.fault != "" {
 			it.spoil(v.weight, v.fault)
 		}
-		// 16 marks a corner of the frame that a spline-fit curve only leans on; 128 without 64 a face of a mesh.
+		// A curve-fit polyline (flag 2) is its vertices, those that the fitting put in (1) as well, with bulges. Of a
+		// spline-fit one (flag 4) the points on the curve (8) count; 16 marks a corner of the frame that the curve
+		// only leans on; 128 without 64 a face of a mesh.
 		if f.flags[0]&16 != 0 || f.flags[0]&128 != 0 {
+			frame++
 			continue
 		}
 		if len(vs) == 0 {
@@ -95,7 +98,10 @@ func (p *parser) polyline(gs []group) item {
 	if flags&8 != 0 && z1-z0 > 1e-3*(1+it.path.Box().W()+it.path.Box().H()) {
 		it.plane = tilted
 	}
-	if len(vs) < 2 {
+	switch {
+	case len(vs) < 2 && frame > 1 && flags&(16|64) == 0:
+		it.spoil(doubt, "a fitted curve of which the file has only the frame; fit it anew or explode it")
+	case len(vs) < 2:
 		it.spoil(empty, "of no size")
 	}
 	return it

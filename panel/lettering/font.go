@@ -40,6 +40,10 @@ func open() font {
 type glyph struct {
 	advance  float64
 	segments sfnt.Segments
+
+	// Set by layout: the letter, and the number of the word it is in.
+	r    rune
+	word int
 }
 
 // glyph returns the letter for r. A letter that the font lacks is a gap as wide as the font's own mark for it.

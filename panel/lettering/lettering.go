@@ -56,7 +56,7 @@ func Advance(t panel.Text) geom.Nm {
 	for _, line := range lines(t) {
 		widest = max(widest, f.advance(line))
 	}
-	return geom.Nm(math.Round(widest * unit(t) * widthFactor(t)))
+	return geom.Nm(math.Round(widest * f.stretch(t)))
 }
 
 // Missing returns the characters of the text that the font cannot draw, each once, in the order they appear.
@@ -113,6 +113,21 @@ func widthFactor(t panel.Text) float64 {
 	return math.Abs(t.Width)
 }
 
+// stretch returns the nanometres of one font unit along the text: those of its width factor, or those that make its
+// longest line fill the Span.
+func (f font) stretch(t panel.Text) float64 {
+	if t.Span > 0 && t.Span <= geom.MaxCoord {
+		widest := 0.0
+		for _, line := range lines(t) {
+			widest = max(widest, f.advance(line))
+		}
+		if widest > 0 {
+			return float64(t.Span) / widest
+		}
+	}
+	return unit(t) * widthFactor(t)
+}
+
 // placing puts a point of a glyph, in font units from the glyph's origin, on the panel.
 type placing struct {
 	origin   geom.Pt // of the text
@@ -136,7 +151,7 @@ func (f font) layout(t panel.Text, draw func(glyph, placing)) {
 	if len(rows) == 0 {
 		return
 	}
-	sy, sx := unit(t), unit(t)*widthFactor(t)
+	sy, sx := unit(t), f.stretch(t)
 	if t.Mirror {
 		sx = -sx
 	}
@@ -152,7 +167,9 @@ func (f font) layout(t panel.Text, draw func(glyph, placing)) {
 		y = -float64(t.Height)
 	}
 	sin, cos := math.Sincos(t.Angle)
+	word := 0
 	for _, row := range rows {
+		word++
 		x := 0.0 // in font units
 		switch t.Anchor.H {
 		case panel.Centre:
@@ -167,6 +184,10 @@ func (f font) layout(t panel.Text, draw func(glyph, placing)) {
 			}
 			before = r
 			g, ok := f.glyph(r)
+			if r == ' ' {
+				word++
+			}
+			g.r, g.word = r, word
 			if ok {
 				p := placing{origin: t.At, x: x * sx, y: y, sx: sx, sy: sy, sin: sin, cos: cos}
 				if reach := math.Abs(p.x) + math.Abs(p.y) + 4*g.advance*max(math.Abs(sx), sy) + math.Abs(float64(t.At.X)) +

@@ -5,7 +5,7 @@ import (
 	"lampblack/panel/geom"
 )
 
-// SymbolRegion returns the area of a drawn symbol: the inside of a closed shape by the even-odd rule, or an open line
+// SymbolRegion returns the area of a drawn symbol: the inside of a closed shape less its holes, by the even-odd rule, or an open line
 // drawn with a round tool of width stroke. A closed shape without inside is drawn as a line.
 func SymbolRegion(s panel.Symbol, stroke geom.Nm) geom.Region {
 	if len(s.Shape) == 0 {
@@ -13,7 +13,11 @@ func SymbolRegion(s panel.Symbol, stroke geom.Nm) geom.Region {
 	}
 	if s.Closed {
 		if r := s.Shape.Ring(geom.FlattenTolerance); len(r) >= 3 {
-			if g := geom.NewRegion(r); len(g) > 0 {
+			rings := []geom.Ring{r}
+			for _, h := range s.Holes {
+				rings = append(rings, h.Ring(geom.FlattenTolerance))
+			}
+			if g := geom.NewRegion(rings...); len(g) > 0 {
 				return g
 			}
 		}

@@ -2,9 +2,11 @@ package flow
 
 import (
 	"path"
+	"slices"
 	"strings"
 	"time"
 
+	"lampblack/board"
 	"lampblack/board/check"
 	"lampblack/export"
 	"lampblack/export/bundle"
@@ -101,12 +103,23 @@ func (s *session) prove(b *Built) diag.List {
 		}
 	}
 	pack, l := readback.Open(files)
-	if l.HasErrors() {
-		return l
+	if !l.HasErrors() {
+		l = append(l, readback.Compare(artwork(b), pack.Artwork)...)
 	}
-	l = append(l, readback.Compare(artwork(b), pack.Artwork)...)
-	raised, more := readback.Raise(pack, b.Board.Rules)
-	if l = append(l, more...); l.HasErrors() {
+	var raised board.Board
+	if !l.HasErrors() {
+		var more diag.List
+		raised, more = readback.Raise(pack, b.Board.Rules)
+		l = append(l, more...)
+	}
+	// What the reader passes over in files of our own is no news for the user.
+	l = slices.DeleteFunc(l, func(f diag.Finding) bool { return f.Severity == diag.Note })
+	for i := range l {
+		if f := &l[i].Place.File; *f != "" {
+			*f = b.Panel.Name + "/fab/" + *f
+		}
+	}
+	if l.HasErrors() {
 		return l
 	}
 	for _, f := range check.Audit(raised, b.Wiring) {

@@ -1,0 +1,86 @@
+package shape
+
+import (
+	"math"
+
+	"lampblack/board"
+	"lampblack/board/footprint"
+	"lampblack/led"
+	"lampblack/panel"
+	"lampblack/panel/geom"
+)
+
+// lamp is the room that an LED needs on the board.
+type lamp struct {
+	pads []board.Pad // at turn 0 about the hole's centre
+	half geom.Nm     // half its courtyard's shorter side
+	body geom.Nm     // half its body's shorter side
+}
+
+// lampsOf returns the room of each LED of the panel: of its kind where the wiring tells it, else that of a lamp with leads
+// that goes into such a hole.
+func lampsOf(p panel.Panel, w led.Wiring) []lamp {
+	named := map[string]lamp{}
+	of := func(pkg string) (lamp, bool) {
+		s, ok := named[pkg]
+		if !ok {
+			f, known := footprint.Lookup(pkg)
+			if !known {
+				return lamp{}, false
+			}
+			yard, body := f.Courtyard.Box(), f.Body.Box()
+			s = lamp{f.Pads, min(yard.W(), yard.H()) / 2, min(body.W(), body.H()) / 2}
+			named[pkg] = s
+		}
+		return s, true
+	}
+	out := make([]lamp, len(p.LEDs))
+	for i, h := range p.LEDs {
+		pkg := "radial-3mm"
+		if h.D > 4*geom.Millimetre {
+			pkg = "radial-5mm"
+		}
+		out[i], _ = of(pkg)
+	}
+	for _, d := range w.LEDs {
+		if d.Hole >= 0 && d.Hole < len(out) {
+			if s, ok := of(d.Kind.Package); ok {
+				out[d.Hole] = s
+			}
+		}
+	}
+	return out
+}
+
+// reach returns how far the copper reaches from the centre, at most.
+func (s lamp) reach() float64 {
+	far := 0.0
+	for _, p := range s.pads {
+		far = max(far, p.At.Dist(geom.Pt{})+math.Hypot(float64(p.W), float64(p.H))/2)
+	}
+	return far
+}
+
+// room returns the smallest gap between the pads of the LED at a turn and the edge of the area, below 0 beyond it.
+func (s lamp) room(area geom.Region, at geom.Pt, turn int) float64 {
+	gap := math.Inf(1)
+	point := func(q geom.Pt, r float64) {
+		d := area.DistTo(q)
+		if area.Locate(q) != geom.Inside {
+			d = -d
+		}
+		gap = min(gap, d-r)
+	}
+	for _, p := range s.pads {
+		if p.Shape == board.Round {
+			point(at.Add(geom.Vec(p.At).Quarter(turn)), float64(p.W)/2)
+			continue
+		}
+		for _, x := range []geom.Nm{-p.W / 2, 0, p.W / 2} {
+			for _, y := range []geom.Nm{-p.H / 2, 0, p.H / 2} {
+				point(at.Add(geom.Vec{X: p.At.X + x, Y: p.At.Y + y}.Quarter(turn)), 0)
+			}
+		}
+	}
+	return gap
+}

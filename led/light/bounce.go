@@ -1,0 +1,145 @@
+package light
+
+import (
+	"math"
+
+	"lampblack/panel"
+	"lampblack/panel/geom"
+)
+
+// bounced returns the light that comes to the diffuser after going to and fro between it and what faces it, on a grid like
+// that of the direct light; inside tells which share of a cell is panel (nil: all).
+//
+// The diffuser sends the share rd of what it gets back, evenly to all directions, to a plane h mm behind it; that sends rb of
+// it on, and so forth: a plane gets the other's light through lambert's kernel. What leaves beside the panel, into openings
+// and bodies, is lost. The series falls by rd·rb < 1 a turn at least and is followed to a ten thousandth. The light is
+// smooth, as the kernel is h wide, so that cells of about h/3 carry it (the kernel's spectrum (kh)·K1(kh) is 1e-7 there).
+func bounced(direct Grid, inside func(Grid) []float64, rd, rb, h float64) Grid {
+	if rd <= 0 || rb <= 0 || direct.Max() == 0 {
+		return direct.blank()
+	}
+	n := max(1, int(min(max(h/3, 1), 4)/direct.Step.MM()))
+	c := Grid{
+		Origin: direct.Origin.Add(geom.Vec{X: direct.Step * geom.Nm(n-1) / 2, Y: direct.Step * geom.Nm(n-1) / 2}),
+		Step:   direct.Step * geom.Nm(n), W: (direct.W + n - 1) / n, H: (direct.H + n - 1) / n,
+	}
+	c.V = make([]float64, c.W*c.H)
+	for j := range direct.H {
+		for i, v := range direct.V[j*direct.W : (j+1)*direct.W] {
+			c.V[j/n*c.W+i/n] += v / float64(n*n)
+		}
+	}
+	mask := make([]float64, len(c.V))
+	for i := range mask {
+		mask[i] = 1
+	}
+	if inside != nil {
+		mask = inside(c)
+	}
+	step := c.Step.MM()
+	// Room so that the kernel of one edge does not come round to the other with more than a few per mille.
+	room := min(int(8*h/step)+1, max(c.W, c.H))
+	w, hh := fast(c.W+room), fast(c.H+room)
+	kernel := make([]float64, w*hh)
+	for j := range hh {
+		for i := range w {
+			x, y := float64(min(i, w-i))*step, float64(min(j, hh-j))*step
+			kernel[j*w+i] = lambert(h, float64(x*x)+float64(y*y)) * step * step
+		}
+	}
+	k := transformed(kernel, w, hh, w, hh)
+	across := func(v []float64, share float64) []float64 {
+		s := transformed(v, c.W, c.H, w, hh)
+		s.by(k)
+		out := s.field(c.W, c.H)
+		for i := range out {
+			out[i] = max(0, out[i]*share*mask[i])
+		}
+		return out
+	}
+	now := make([]float64, len(c.V))
+	for i, v := range c.V {
+		now[i] = v * mask[i]
+	}
+	first := c.Max()
+	sum := c.blank()
+	for range 64 {
+		now = across(across(now, rd), rb)
+		most := 0.0
+		for i, v := range now {
+			sum.V[i] += v
+			most = max(most, v)
+		}
+		if most < 1e-4*first {
+			break
+		}
+	}
+	out := sum.Resampled(direct.Origin, direct.Step, direct.W, direct.H)
+	if inside != nil {
+		for i, m := range inside(out) {
+			out.V[i] *= m
+		}
+	}
+	return out
+}
+
+// inside returns which share of each cell of a grid is panel: within the outline, and neither body nor opening.
+func inside(p panel.Panel) func(Grid) []float64 {
+	outline := p.Outline.CounterClockwise().Ring(wallTolerance)
+	var holes []geom.Ring
+	for _, b := range p.Bodies {
+		holes = append(holes, b.CounterClockwise().Reversed().Ring(wallTolerance))
+	}
+	for _, o := range p.Openings {
+		holes = append(holes, o.CounterClockwise().Reversed().Ring(wallTolerance))
+	}
+	return func(g Grid) []float64 {
+		out := make([]float64, len(g.V))
+		c := newCover(g.W, g.H)
+		ring := func(r geom.Ring) {
+			for i, a := range r {
+				b := r[(i+1)%len(r)]
+				x := func(p geom.Pt) float64 { return float64(p.X-g.Origin.X)/float64(g.Step) + 0.5 }
+				y := func(p geom.Pt) float64 { return float64(p.Y-g.Origin.Y)/float64(g.Step) + 0.5 }
+				c.edge(x(a), y(a), x(b), y(b))
+			}
+		}
+		ring(outline)
+		for _, h := range holes {
+			ring(h)
+		}
+		for j := range g.H {
+			c.row(j, func(i int, share float64) { out[j*g.W+i] = share })
+		}
+		return out
+	}
+}
+
+// spread returns the luminance, cd/m², of the lettering where light falls on the diffuser, lx: what passes the sheets,
+// blurred by them, leaves evenly in all directions (Lambert: L = E/π).
+func spread(g Grid, s Stack) Grid {
+	d := s.sheet()
+	face := max(s.Face, 0).MM()
+	step := g.Step.MM()
+	// The blur falls by exp(-πr/(d+2ze)); what comes round is then a hundredth of it or less.
+	room := int(math.Ceil((1.5*(d.d+2*d.ze) + face) / step))
+	w, h := fast(g.W+room), fast(g.H+room)
+	sp := transformed(g.V, g.W, g.H, w, h)
+	share := unit(s.Transmission) * unit(s.FaceTransmission) / math.Pi
+	sp.times(step, func(k float64) float64 { return share * d.mtf(k) * faceMTF(face, k) })
+	out := g
+	out.V = sp.field(g.W, g.H)
+	for i, v := range out.V {
+		out.V[i] = max(v, 0)
+	}
+	return out
+}
+
+// sheet returns the diffuser.
+func (s Stack) sheet() sheet {
+	t, a := unit(s.Transmission), unit(s.Absorption)
+	if s.Diffuser <= 0 || t <= 0 || a >= 1 {
+		return sheet{}
+	}
+	return diffuser(s.Diffuser.MM(), t/(1-a))
+}

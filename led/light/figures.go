@@ -1,0 +1,63 @@
+package light
+
+import "lampblack/panel/geom"
+
+// Figures are those of some area, in cd/m².
+type Figures struct {
+	Mean, Min, Max float64
+	MinToMean      float64 // 0 when there is no light
+	MaxToMin       float64 // 0 when the darkest place has no light
+	AreaMM2        float64
+	Darkest        geom.Pt
+	Brightest      geom.Pt
+}
+
+// Lit is one text, symbol, word or character.
+type Lit struct {
+	Text string // of a symbol: "symbol 2"
+	At   geom.Pt
+	Box  geom.Box // of what was looked at
+	Figures
+}
+
+// sums gathers figures.
+type sums struct {
+	light, area, min, max float64
+	dark, bright          geom.Pt
+	box                   geom.Box
+	any                   bool
+	name                  string
+}
+
+func (s *sums) add(at geom.Pt, e, area float64) {
+	s.light += float64(e * area)
+	s.area += area
+	if !s.any {
+		s.min, s.max, s.dark, s.bright, s.box = e, e, at, at, geom.BoxOf(at)
+		s.any = true
+		return
+	}
+	if e < s.min {
+		s.min, s.dark = e, at
+	}
+	if e > s.max {
+		s.max, s.bright = e, at
+	}
+	s.box = s.box.With(at)
+}
+
+func (s sums) figures() Figures {
+	if s.area == 0 {
+		return Figures{}
+	}
+	f := Figures{Mean: s.light / s.area, Min: s.min, Max: s.max, AreaMM2: s.area, Darkest: s.dark, Brightest: s.bright}
+	if f.Mean > 0 {
+		f.MinToMean = f.Min / f.Mean
+	}
+	if f.Min > 0 {
+		f.MaxToMin = f.Max / f.Min
+	}
+	return f
+}
+
+func (s sums) lit(name string) Lit { return Lit{name, s.box.Centre(), s.box, s.figures()} }
