@@ -33,15 +33,8 @@ func (r *reader) guess() {
 	curves = append(curves, r.other...)
 	j := join(curves, r.tol, false)
 	r.healed(j, "(any)")
-	loops := j.loops
-	for i := range j.outers { // where lines branch, the way round it all counts and not what it is divided into
-		o := &j.outers[i]
-		loops = slices.DeleteFunc(loops, func(l loop) bool { return l.area < o.area*(1-1e-9) && l.standingIn(o) == within && touches(&l, o) })
-	}
-	loops = append(loops, j.outers...)
-	slices.SortStableFunc(loops, func(a, b loop) int {
-		return cmp.Or(cmp.Compare(b.area, a.area), compareXY(a.box.Min, b.box.Min))
-	})
+	loops := wholes(j)
+	slices.SortStableFunc(loops, byArea)
 	if len(loops) == 0 {
 		r.openEnds(j, RoleOutline)
 		if !r.diags.HasErrors() {
@@ -50,7 +43,9 @@ func (r *reader) guess() {
 		}
 		return
 	}
+	loops = r.withoutFrame(loops)
 	var minor []loop
+	doubled := false
 	for _, l := range loops {
 		home := r.round(&l)
 		switch {
@@ -61,6 +56,10 @@ func (r *reader) guess() {
 		case home == nil:
 			minor = append(minor, l)
 		case double(&l, &home.outline):
+			if !doubled {
+				r.doubled(&l)
+			}
+			doubled = true
 		default:
 			home.openings = append(home.openings, l)
 		}
@@ -74,7 +73,8 @@ func (r *reader) guess() {
 		what = fmt.Sprintf("the %d large closed lines beside each other are taken as outlines (%s)", len(sizes), some(sizes, 6))
 	}
 	r.add(diag.Warning, "panel-guess", r.sheets[0].outline.from, "the drawing has none of our layers, so its shapes decide: %s", what).
-		Fix("put things on the layers outline, led, opening, mount, body and lettering, or name the drawing's own layers in the project file (layers:)")
+		Fix("put things on the layers outline, led, opening, mount, body and lettering, or say in the project file which is which: 'lampblack survey' writes the roles: to paste")
+	r.proposeOutline(loops)
 	for _, s := range r.sheets {
 		r.guessSheet(s)
 	}
@@ -149,8 +149,16 @@ func (r *reader) guessSheet(s *sheet) {
 		default:
 			rest = append(rest, g...)
 		}
-		r.add(diag.Note, "panel-guess", g[0].from, "%s of %.4g mm %s taken as %s", count(len(g), "circle"), math.Round(d*1e4)/1e4, are(len(g)), what).
-			Fix("put them on layer led, mount or opening to say what they are")
+		sev, unsure := diag.Note, r.unsure(g, what, &s.outline)
+		if unsure != "" {
+			sev = diag.Warning
+		}
+		f := r.add(sev, "panel-guess", g[0].from, "%s of %.4g mm %s taken as %s", count(len(g), "circle"), math.Round(d*1e4)/1e4, are(len(g)), singular(what, len(g)))
+		if unsure != "" {
+			f.Text += ", but " + unsure
+		}
+		f.Fix("put them on layer led, mount or opening to say what they are, or write it in the project file (roles:)")
+		r.propose(roleFor(what), Rule{Kind: Circles, Min: rounded(g), Max: rounded(g)}, len(g), unsure)
 	}
 	if n := len(rest); n > 0 {
 		shapes := 0
@@ -161,6 +169,7 @@ func (r *reader) guessSheet(s *sheet) {
 		}
 		if shapes > 0 {
 			r.add(diag.Note, "panel-guess", rest[0].from, "%s that %s no circle %s taken as %s", count(shapes, "closed line"), are(shapes), are(shapes), opening(shapes))
+			r.propose(RoleOpening, Rule{Kind: Shapes}, shapes, "")
 		}
 	}
 	s.openings = rest
@@ -172,6 +181,7 @@ func (r *reader) guessSheet(s *sheet) {
 	}
 	if texts > 0 {
 		r.add(diag.Note, "panel-guess", nil, "%s within the outline %s taken as lettering", count(texts, "text"), are(texts))
+		r.propose(RoleLettering, Rule{Kind: Texts}, texts, "")
 	}
 }
 
@@ -180,6 +190,22 @@ func opening(n int) string {
 		return "an opening"
 	}
 	return "openings"
+}
+
+// singular takes what a group is taken as for one of them.
+func singular(what string, n int) string {
+	if n > 1 {
+		return what
+	}
+	switch what {
+	case "openings":
+		return "an opening"
+	case "holes for 3 mm LEDs":
+		return "the hole of a 3 mm LED"
+	case "holes for 5 mm LEDs":
+		return "the hole of a 5 mm LED"
+	}
+	return what
 }
 
 // byDiameter groups round holes whose diameters differ by no more than a twentieth of a millimetre, smallest first;

@@ -15,6 +15,11 @@ func (r *reader) healed(j joined, role string) {
 	if r.guessing {
 		on = "the drawing's layers"
 	}
+	r.healedOn(j, on, role == string(RoleLettering))
+}
+
+// healedOn does so for things that lie on what is named; branches of lettering are no fault.
+func (r *reader) healedOn(j joined, on string, lettering bool) {
 	if n := len(j.gaps); n > 0 {
 		worst := j.gaps[0]
 		for _, g := range j.gaps {
@@ -31,7 +36,7 @@ func (r *reader) healed(j joined, role string) {
 	if n := len(j.none); n > 0 {
 		r.add(diag.Note, "dxf-no-size", j.none[0], "%s of no size on %s %s not used", count(n, "thing"), on, are(n))
 	}
-	if n := len(j.branches); n > 0 && role != string(RoleLettering) {
+	if n := len(j.branches); n > 0 && !lettering {
 		at := j.branches[0]
 		r.add(diag.Warning, "dxf-branch", nil, "lines on %s branch: more than two ends meet at (%.3f, %.3f)", on, at.X, at.Y).
 			At(at.X, at.Y).Fix("delete the line that does not belong, so that each edge is one closed line")

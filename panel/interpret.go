@@ -16,6 +16,7 @@ import (
 type Options struct {
 	Name   string          // of the panel; empty: the drawing's file name. Several outlines get it with a number
 	Layers map[Role]string // the drawing's layers for a role (comma between several), where they are not the role's own name
+	Rules  []Rule          // what else says which thing has which role: by shape, by layer or both
 	Unit   string          // overrides the drawing's unit: "mm", "inch" ...; empty: as the drawing says
 	Join   geom.Nm         // greatest gap that is closed with a note; 0: DefaultJoin
 	At     *dxf.XY         // of several outlines, only the one round this point (drawing frame, mm)
@@ -44,12 +45,18 @@ type reader struct {
 	said  map[string]int // findings by code
 	spare diag.Finding   // takes what is over the limit
 
-	role     map[string]Role // by lower-case layer
-	guessing bool            // no layer has a role: decide by shape
-	byRole   map[Role][]*dxf.Entity
-	writing  []*dxf.Entity // texts that are no lettering
-	other    []*dxf.Entity // things without a role
-	used     map[Role]joined
+	role      map[string]Role          // by lower-case layer
+	guessing  bool                     // no layer has a role: decide by shape
+	shaped    []Rule                   // the rules that go by shape
+	pool      map[string][]*dxf.Entity // what they sort: by lower-case layer that a rule names, "" for all others
+	poolOrder []string
+	left      joined        // of it, what no rule takes
+	fills     []*dxf.Entity // filled areas that are no lettering
+	proposal  []Proposed
+	byRole    map[Role][]*dxf.Entity
+	writing   []*dxf.Entity // texts that are no lettering
+	other     []*dxf.Entity // things without a role
+	used      map[Role]joined
 
 	sheets []*sheet
 }
@@ -70,7 +77,7 @@ type sheet struct {
 }
 
 func newReader(d dxf.Drawing, opt Options) *reader {
-	r := &reader{d: d, opt: opt, said: map[string]int{}, byRole: map[Role][]*dxf.Entity{}, used: map[Role]joined{}}
+	r := &reader{d: d, opt: opt, said: map[string]int{}, byRole: map[Role][]*dxf.Entity{}, pool: map[string][]*dxf.Entity{}, used: map[Role]joined{}}
 	join := opt.Join
 	if join == 0 {
 		join = DefaultJoin
@@ -175,6 +182,7 @@ func (r *reader) panels() []Panel {
 	r.pick()
 	r.names()
 	r.deal()
+	r.proposeRest()
 	var out []Panel
 	for _, s := range r.sheets {
 		if p, ok := r.panel(s); ok {
@@ -305,6 +313,14 @@ func count(n int, noun string) string {
 		return "1 " + noun
 	}
 	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// counted writes a number with a noun whose plural is its own.
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }
 
 // are is the verb to go with n things.

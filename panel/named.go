@@ -20,6 +20,9 @@ func (r *reader) named() {
 		r.used[role] = j
 		r.healed(j, string(role))
 	}
+	if len(r.shaped) > 0 {
+		r.ruled()
+	}
 	r.outlines()
 	if len(r.sheets) == 0 {
 		r.noOutline()
@@ -69,8 +72,7 @@ func (r *reader) sheetsOf(loops []loop, origin string) {
 			continue
 		}
 		if double(&l, &home.outline) {
-			r.add(diag.Warning, "panel-double-outline", l.from, "the outline is drawn twice, with a narrow gap; the outer one is taken").
-				Fix("delete the one that is not the edge of the sheet")
+			r.doubled(&l)
 			continue
 		}
 		island := false
@@ -148,6 +150,9 @@ func (r *reader) noOutline() {
 		return // told already
 	}
 	f := r.add(diag.Error, "panel-no-outline", nil, "there is no outline: no closed line on layer outline")
+	if len(r.shaped) > 0 {
+		f.Text = "there is no outline: no closed line is what the project's roles say of it"
+	}
 	f.Fix("draw the panel's edge as a closed line on layer outline, or name its layer in the project file (layers: {outline: NAME}); the drawing's layers are %s", some(r.layerNames(), 20))
 }
 

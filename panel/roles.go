@@ -44,17 +44,30 @@ func (r *reader) roles() {
 	for name := range present {
 		lower[strings.ToLower(name)] = true
 	}
-	for _, role := range Roles() {
+	for _, x := range r.opt.Rules {
+		if x.Kind != OnLayer {
+			r.shaped = append(r.shaped, x)
+		}
+	}
+	for _, role := range RuleRoles() {
+		var names []string
 		want, mapped := r.opt.Layers[role]
+		if mapped {
+			names = []string{want}
+			if !lower[strings.ToLower(want)] {
+				names = strings.Split(want, ",")
+			}
+		}
+		for _, x := range r.opt.Rules {
+			if x.Kind == OnLayer && x.Role == role {
+				names, mapped = append(names, x.Layer), true
+			}
+		}
 		if !mapped {
-			if _, taken := r.role[string(role)]; !taken {
+			if _, taken := r.role[string(role)]; !taken && role != RoleIgnore {
 				r.role[string(role)] = role
 			}
 			continue
-		}
-		names := []string{want}
-		if !lower[strings.ToLower(want)] {
-			names = strings.Split(want, ",")
 		}
 		for _, n := range names {
 			n = strings.TrimSpace(n)
@@ -74,11 +87,53 @@ func (r *reader) roles() {
 			roleOf[name] = role
 		}
 	}
-	r.guessing = len(roleOf) == 0
+	r.guessing = len(roleOf) == 0 && len(r.shaped) == 0
+	r.sort(roleOf)
+}
+
+// sort deals the entities out by the roles of their layers; what rules are to sort by shape goes into the pool.
+func (r *reader) sort(roleOf map[string]Role) {
+	ruled := map[string]bool{}
+	for _, x := range r.shaped {
+		if x.Layer != "" {
+			ruled[strings.ToLower(x.Layer)] = true
+		}
+	}
 	for i := range r.d.Entities {
 		e := &r.d.Entities[i]
 		role, ok := roleOf[e.Layer]
+		if len(r.shaped) > 0 {
+			kind := Rest
+			switch {
+			case e.Text != nil:
+				kind = Texts
+			case e.Fill:
+				kind = Fills
+			}
+			named := ruled[strings.ToLower(e.Layer)]
+			if kind != Rest && (!ok || named) {
+				if k := slices.IndexFunc(r.shaped, func(x Rule) bool { return x.forThing(kind, e) }); k >= 0 {
+					r.byRole[r.shaped[k].Role] = append(r.byRole[r.shaped[k].Role], e)
+					continue
+				}
+			}
+			if kind == Rest && (!ok || named) {
+				name := ""
+				if named {
+					name = strings.ToLower(e.Layer)
+				}
+				if _, seen := r.pool[name]; !seen {
+					r.poolOrder = append(r.poolOrder, name)
+				}
+				r.pool[name] = append(r.pool[name], e)
+				continue
+			}
+		}
 		switch {
+		case role == RoleIgnore && ok:
+			r.byRole[role] = append(r.byRole[role], e)
+		case e.Fill && role != RoleLettering:
+			r.fills = append(r.fills, e)
 		case !ok && e.Text != nil:
 			r.writing = append(r.writing, e)
 		case !ok:
@@ -88,6 +143,13 @@ func (r *reader) roles() {
 		default:
 			r.byRole[role] = append(r.byRole[role], e)
 		}
+	}
+	if len(r.shaped) > 0 && len(r.byRole[RoleLettering]) == 0 && len(r.writing) > 0 &&
+		!slices.ContainsFunc(r.shaped, func(x Rule) bool { return x.Role == RoleLettering || x.Kind == Texts }) {
+		n := len(r.writing)
+		r.add(diag.Note, "panel-guess", r.writing[0], "the project's roles name no lettering; %s %s taken as lettering where they stand within the outline", count(n, "text"), are(n)).
+			Fix("say so: lettering: texts; or ignore: texts")
+		r.byRole[RoleLettering], r.writing = r.writing, nil
 	}
 }
 
@@ -107,6 +169,10 @@ func (r *reader) layerNames() []string {
 
 // ignored tells what had no role. In a drawing without our layers, guess has told it.
 func (r *reader) ignored() {
+	if n := len(r.fills); n > 0 {
+		r.add(diag.Note, "panel-fill", r.fills[0], "%s of filled areas %s not used: a filling is no edge to cut along", counted(n, "boundary", "boundaries"), are(n)).
+			Fix("to engrave them, put them on layer lettering, or write in the project file: roles: {lettering: fills}")
+	}
 	if r.guessing {
 		return
 	}

@@ -62,7 +62,7 @@ func make1(c boardtest.Case, opt place.Options) (o outcome) {
 		name string
 		do   func() diag.List
 	}{
-		{"shape", func() (l diag.List) { o.board, l = shape.Derive(c.Panel, board.UsualRules()); return l }},
+		{"shape", func() (l diag.List) { o.board, l = shape.DeriveFor(c.Panel, w, board.UsualRules()); return l }},
 		{"place", func() (l diag.List) { o.board, o.placed, l = place.Place(o.board, c.Panel, w, opt); return l }},
 		{"route", func() (l diag.List) { o.board, o.routed, l = route.Route(o.board, route.Options{}); return l }},
 		{"fill", func() (l diag.List) { o.board, o.filled, l = fill.Fill(o.board, fill.Usual()); return l }},
@@ -127,6 +127,9 @@ func runField(seeds []uint64) []outcome {
 		wg.Go(func() {
 			for i := range next {
 				out[i] = make1(boardtest.FieldCase(seeds[i]), place.Options{})
+				if os.Getenv("FIELD_LIVE") != "" {
+					fmt.Fprintln(os.Stderr, out[i].line())
+				}
 			}
 		})
 	}
@@ -149,7 +152,8 @@ func short() []uint64 {
 	return out[:min(len(out), 20)]
 }
 
-// Every panel ends proven or is refused for a reason that holds. FIELD_SEEDS=1-200 runs other seeds.
+// Every panel ends proven or is refused for a reason that holds. FIELD_SEEDS=1-200 runs other seeds, FIELD_LIVE=1 tells each
+// as it is done.
 func TestField(t *testing.T) {
 	runs := runField(seeds(t, short()))
 	done := 0
@@ -228,6 +232,7 @@ func (o outcome) line() string {
 		}
 		s += fmt.Sprintf(" REFUSED by %s %v", o.stage, codes)
 	}
+	s += fmt.Sprintf(" areas %d (pockets %d stitches %d antennas %d)", o.filled.Pieces, o.filled.Pockets, o.filled.Stitches, o.filled.Antennas)
 	s += fmt.Sprintf(" errors %d signal %.3f hops %.3f vias %d+%d 45 %.4f s", o.found.Count(diag.Error), o.routed.SignalRatio, o.hops(), o.routed.SignalVias,
 		o.routed.Vias-o.routed.SignalVias, o.routed.Share45)
 	for _, v := range o.seconds {

@@ -1,10 +1,12 @@
 // Package fill covers the free copper of a routed board with areas of its supply and 0 V nets.
 //
 // Fill takes a board with parts and tracks and returns a new one with Areas added: 0 V on the top, the supply on the
-// bottom. Lengths are geom.Nm in the panel frame. Method: the board less edge clearance, less everything of another net
-// grown by the clearance, less a moat round each hand-soldered pad of its own net; all of this by half a neck more than
-// needed, and the rest grown back by as much, so that no part is narrower than Rules.Neck; then spokes across the moats. A piece that no track, via or spoke of its net
-// reaches is left out, so there are no islands. Tracks already join every net: areas add copper, never connections that
+// bottom, and in the pockets that the first net of a side cannot reach the other one, joined to its own area on the other
+// side by stitching vias. Lengths are geom.Nm in the panel frame. Method: the board less edge clearance, less everything of
+// another net grown by the clearance, less a moat round each hand-soldered pad of its own net; all of this by half a neck
+// more than needed, and the rest grown back by as much, so that no part is narrower than Rules.Neck; then spokes across the
+// moats. A piece that no track, via or spoke of its net reaches is left out, so there are no islands, and so is a small one
+// with a single contact, which would be an antenna. Tracks already join every net: areas add copper, never connections that
 // anything depends on.
 package fill
 
@@ -21,30 +23,44 @@ import (
 // nanometres moves points by less than one.
 const slack = geom.FlattenTolerance + geom.Micrometre
 
-// Options choose the net of each side.
+// Options choose the nets of each side. NoNet leaves a side, or its pockets, bare.
 type Options struct {
-	Top, Bottom led.NetID // NoNet leaves the side bare
-	Least       float64   // mm²; smaller pieces are left out
+	Top, Bottom            led.NetID
+	TopPockets, LowPockets led.NetID // where Top or Bottom cannot reach: see pockets.go
+	Least                  float64   // mm²; smaller pieces are left out
+	LeastSingle            float64   // mm²; smaller pieces with a single contact are left out
+	Stitch                 geom.Nm   // distance of stitching vias between areas of one net on both sides; 0: none
 }
 
-// Usual returns 0 V on the top and the supply on the bottom.
-func Usual() Options { return Options{Top: led.Return, Bottom: led.Supply, Least: 4} }
+// Usual returns 0 V on the top and the supply on the bottom, in pockets the other way round. A piece with one contact carries
+// no current; below half a square centimetre it does not spread heat either.
+func Usual() Options {
+	return Options{
+		Top: led.Return, Bottom: led.Supply, TopPockets: led.Supply, LowPockets: led.Return,
+		Least: 4, LeastSingle: 50, Stitch: 10 * geom.Millimetre,
+	}
+}
 
 // Figures tells what was filled.
 type Figures struct {
-	Pieces  int     // areas made
-	Islands int     // pieces left out because nothing of their net reaches them or they are too small
-	Spokes  int     // thermal spokes
-	Cover   float64 // of both sides together, from 0 to 1
+	Pieces   int     // areas made
+	Pockets  int     // of these, how many in pockets
+	Islands  int     // pieces left out because nothing of their net reaches them or they are too small
+	Antennas int     // pieces left out because of their single contact
+	Spokes   int     // thermal spokes
+	Stitches int     // stitching vias
+	Cover    float64 // of both sides together, from 0 to 1
 }
 
-// Fill returns b with areas added. The findings are always empty today: a side without room simply gets no area.
+// Fill returns b with areas, and vias that stitch them, added. The findings are always empty today: a side without room
+// simply gets no area.
 func Fill(b board.Board, opt Options) (board.Board, Figures, diag.List) {
 	var fig Figures
 	out := b
 	out.Areas = append([]board.Area(nil), b.Areas...)
 	material := b.Material()
-	filled := 0.0
+	var bare [2]geom.Region // pieces that were left out
+	var made []area
 	for _, side := range geom.BothSides() {
 		net := opt.Top
 		if side == geom.Bottom {
@@ -53,10 +69,33 @@ func Fill(b board.Board, opt Options) (board.Board, Figures, diag.List) {
 		if net == led.NoNet {
 			continue
 		}
-		f := filler{b: b, side: side, net: net}
-		for _, p := range f.fill(material, opt.Least, &fig) {
-			out.Areas = append(out.Areas, board.Area{Net: net, On: side, Fill: p})
-			filled += p.Area()
+		f := filler{b: b, side: side, net: net, opt: opt}
+		kept, left := f.fill(material)
+		bare[side] = left
+		made = append(made, kept...)
+	}
+	made = append(made, pockets(b, opt, material, made, bare)...)
+	made, stitches := stitched(b, opt, made)
+	out.Vias = append(append([]board.Via(nil), b.Vias...), stitches...)
+	fig.Stitches = len(stitches)
+	filled := 0.0
+	for _, a := range made {
+		switch {
+		case a.contacts == 0 || a.fill.Area() < opt.Least:
+			fig.Islands++
+		case a.contacts == 1 && a.fill.Area() < opt.LeastSingle, a.pocket && a.contacts == 1:
+			fig.Antennas++
+		default:
+			// Spokes of a piece may reach over its border in two places and so close a ring; their union is one piece or more.
+			for _, p := range a.whole() {
+				out.Areas = append(out.Areas, board.Area{Net: a.net, On: a.side, Fill: p})
+				filled += p.Area()
+				fig.Pieces++
+				if a.pocket {
+					fig.Pockets++
+				}
+			}
+			fig.Spokes += len(a.spokes)
 		}
 	}
 	if a := material.Area(); a > 0 {
@@ -65,45 +104,77 @@ func Fill(b board.Board, opt Options) (board.Board, Figures, diag.List) {
 	return out, fig, nil
 }
 
+// area is a piece of an area in the making.
+type area struct {
+	net      led.NetID
+	side     geom.Side
+	fill     geom.Polygon
+	spokes   []geom.Ring
+	contacts int // pads, vias and stitches that join it to its net; a track counts twice
+	pocket   bool
+}
+
+// whole returns the piece with its spokes.
+func (a area) whole() geom.Region {
+	g := geom.Region{a.fill}
+	if len(a.spokes) > 0 {
+		g = g.Or(geom.UnionOf(a.spokes...))
+	}
+	return g
+}
+
 // filler fills one side with one net.
 type filler struct {
 	b    board.Board
 	side geom.Side
 	net  led.NetID
+	opt  Options
 }
 
-func (f filler) fill(material geom.Region, least float64, fig *Figures) geom.Region {
+// fill returns the pieces of the side, and those that nothing of the net reaches.
+func (f filler) fill(material geom.Region) (kept []area, left geom.Region) {
+	free := f.b.Rules.EdgeClearance + slack
+	return f.pieces(material.Shrunk(free+f.b.Rules.Neck/2), material.Shrunk(free))
+}
+
+// pieces fills what core leaves; free is where copper may be but for what foreign returns, and core is half a neck less.
+func (f filler) pieces(core, free geom.Region) (kept []area, left geom.Region) {
 	r := f.b.Rules
 	half := r.Neck / 2
-	taken := append(f.foreign(half), f.moats(half)...)
-	pieces := parted(material.Shrunk(r.EdgeClearance+slack+half).Minus(geom.UnionOf(taken...)), half, r.Clearance/2).Grown(half)
-
-	spokes := f.spokes(newRoom(material.Shrunk(r.EdgeClearance+slack), f.foreign(0)), pieces)
-	reached := f.reached(pieces)
-	for _, s := range spokes {
-		reached[s.piece] = true
-	}
-	var kept geom.Region
+	box := free.Box()
+	taken := within(box, append(f.foreign(half), f.moats(half)...))
+	pieces := parted(core.Minus(geom.UnionOf(taken...)), half, r.Clearance/2).Grown(half)
+	spokes := f.spokes(newRoom(free, within(box, f.foreign(0))), pieces)
+	contacts := f.contacts(pieces)
 	for i, p := range pieces {
-		if !reached[i] || p.Area() < least {
-			fig.Islands++
-			reached[i] = false
-			continue
+		a := area{net: f.net, side: f.side, fill: p, contacts: contacts[i]}
+		last := -1
+		for _, s := range spokes {
+			if s.piece != i {
+				continue
+			}
+			a.spokes = append(a.spokes, s.ring)
+			if s.pad != last {
+				a.contacts, last = a.contacts+1, s.pad
+			}
 		}
-		kept = append(kept, p)
+		if a.contacts == 0 {
+			left = append(left, p)
+		}
+		kept = append(kept, a)
 	}
-	var rings []geom.Ring
-	for _, s := range spokes {
-		if reached[s.piece] {
-			rings = append(rings, s.ring)
-			fig.Spokes++
+	return kept, left
+}
+
+// within returns the rings that touch the box.
+func within(box geom.Box, rings []geom.Ring) []geom.Ring {
+	var out []geom.Ring
+	for _, r := range rings {
+		if r.Box().Touches(box) {
+			out = append(out, r)
 		}
 	}
-	if len(rings) > 0 {
-		kept = kept.Or(geom.UnionOf(rings...))
-	}
-	fig.Pieces += len(kept)
-	return kept
+	return out
 }
 
 // foreign returns what the area must keep clear of: other nets' copper and unplated holes, grown by their clearances and
@@ -153,15 +224,29 @@ func (f filler) moats(extra geom.Nm) []geom.Ring {
 	return out
 }
 
-// reached reports for each piece whether a track, a via or a solid pad of the net lies in it.
-func (f filler) reached(pieces geom.Region) []bool {
-	var lines []geom.Segment
-	for _, t := range f.b.Tracks {
-		if t.On == f.side && t.Net == f.net {
-			lines = append(lines, t.Path.Segments()...)
+// contacts counts for each piece what of the net lies in it: vias and solid pads once, tracks twice.
+func (f filler) contacts(pieces geom.Region) []int {
+	out := make([]int, len(pieces))
+	boxes := make([]geom.Box, len(pieces))
+	for i, p := range pieces {
+		boxes[i] = p.Outer.Box()
+	}
+	count := func(lines []geom.Segment, worth int) {
+		for i, p := range pieces {
+			for _, s := range lines {
+				if boxes[i].Touches(s.Box()) && meets(p, s) {
+					out[i] += worth
+					break
+				}
+			}
 		}
 	}
-	point := func(p geom.Pt) { lines = append(lines, geom.Segment{A: p, B: p}) }
+	point := func(p geom.Pt) { count([]geom.Segment{{A: p, B: p}}, 1) }
+	for _, t := range f.b.Tracks {
+		if t.On == f.side && t.Net == f.net {
+			count(t.Path.Segments(), 2)
+		}
+	}
 	for _, v := range f.b.Vias {
 		if v.Net == f.net {
 			point(v.At)
@@ -173,16 +258,6 @@ func (f filler) reached(pieces geom.Region) []bool {
 		}
 		return true
 	})
-	out := make([]bool, len(pieces))
-	for i, p := range pieces {
-		box := p.Outer.Box()
-		for _, s := range lines {
-			if box.Touches(s.Box()) && meets(p, s) {
-				out[i] = true
-				break
-			}
-		}
-	}
 	return out
 }
 

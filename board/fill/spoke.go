@@ -9,6 +9,7 @@ import (
 type spoke struct {
 	ring  geom.Ring
 	piece int
+	pad   int // a number of its own for each pad
 }
 
 // spokes returns the bridges of the net's pads: along X and Y where the area is there to meet them, and along the
@@ -27,17 +28,19 @@ func (f filler) spokes(free *room, pieces geom.Region) []spoke {
 		return -1
 	}
 	var out []spoke
+	pad := 0
 	f.b.Pads(func(i, j int) bool {
 		p := f.b.Parts[i].Pads[j]
 		if !p.OnSide(f.side) || p.Net != f.net || p.Solid {
 			return true
 		}
 		n := 0
+		pad++
 		for _, dirs := range [][]geom.Vec{{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}}, {{X: 1, Y: 1}, {X: -1, Y: 1}, {X: -1, Y: -1}, {X: 1, Y: -1}}} {
 			for _, d := range dirs {
 				s, tip := f.bridge(p, d)
 				if piece := find(tip); piece >= 0 && free.holds(s) {
-					out = append(out, spoke{s, piece})
+					out = append(out, spoke{s, piece, pad})
 					n++
 				}
 			}

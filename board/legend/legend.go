@@ -1,7 +1,7 @@
 // Package legend draws the silkscreen of a board.
 //
 // Draw takes a placed, routed and filled board and returns it with Legend set: the outlines and polarity marks of the
-// parts, a plus at every anode, references, IN and OUT with plus and minus at their pins, resistor values, the board's
+// parts (which it takes over from Part.Marks, cut clear of pads and edges), a plus at every anode, references, IN and OUT with plus and minus at their pins, resistor values, the board's
 // name, supply and revision. Strokes are in the panel frame; text on the bottom is mirrored there, so that it reads from
 // behind. Ink keeps Rules.LegendClear from mask openings, vias, holes and the board's edge: part outlines are cut where
 // they would come nearer, text is moved, turned and made smaller (1.0 mm at least) until it is free, and left out when
@@ -53,6 +53,10 @@ func Print(b board.Board, opt Options) (board.Board, Figures) {
 			f.title([]string{opt.Name, strings.Join(filled(opt.Supply, revision(opt.Revision), opt.Date), "  ")})
 		}
 		b.Legend = append(b.Legend, f.ink...)
+	}
+	b.Parts = slices.Clone(b.Parts)
+	for i := range b.Parts {
+		b.Parts[i].Marks = nil // printed, as far as there was room; uncut they would be printed again
 	}
 	return b, fig
 }

@@ -23,7 +23,7 @@ func allowed() map[string][]string {
 	nouns := []string{"panel/diag", "panel/geom"}
 	with := func(more ...string) []string { return append(slices.Clone(nouns), more...) }
 	verb := with("panel", "led", "led/part", "board", "board/footprint")
-	artist := with("panel", "panel/lettering", "led", "led/part", "board", "export", "export/internal/svg")
+	artist := with("panel", "panel/lettering", "led", "led/part", "board", "export", "export/internal/svg", "export/internal/pdf")
 	return map[string][]string{
 		"panel/geom":      {},
 		"panel/diag":      {},
@@ -48,6 +48,7 @@ func allowed() map[string][]string {
 
 		"export":              with("led", "led/part", "board", "board/footprint"),
 		"export/internal/svg": with(),
+		"export/internal/pdf": {},
 		"export/gerber":       with("export"),
 		"export/excellon":     with("export"),
 		"export/netlist":      with("led", "led/part", "export"),
@@ -57,6 +58,7 @@ func allowed() map[string][]string {
 		"export/parts":        with("led", "led/part", "board"),
 		"export/report":       with("panel", "led", "led/part", "board", "export"),
 		"export/bundle":       {},
+		"export/gang":         with("export"), // artwork to artwork
 		"export/exporttest":   {"panel/...", "led/...", "board/...", "export/..."}, // tests of all formats together
 
 		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "led", "led/part", "board", "board/footprint"),

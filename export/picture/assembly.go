@@ -25,6 +25,7 @@ const (
 	refHeight   = 1700 * geom.Micrometre // capitals of the names beside the parts: as 7 point type
 	textHeight  = 2 * geom.Millimetre
 	gutter      = 9 * geom.Millimetre
+	barRoom     = 10 * geom.Millimetre // for the scale bar
 	widest      = 190 * geom.Millimetre // of a view that is enlarged, to print on A4
 )
 
@@ -51,7 +52,7 @@ func Assembly(b board.Board) []byte {
 		second, foot = head, head+h+gutter
 	}
 	width := page + 2*sheetMargin
-	height := foot + list.height() + keyHeight + sheetMargin
+	height := foot + list.height() + keyHeight + barRoom + sheetMargin
 
 	d := newDrawing(width, height, b.Name+": assembly", "")
 	d.Empty("rect", "width", num(width), "height", num(height), "fill", paper)
@@ -73,6 +74,7 @@ func Assembly(b board.Board) []byte {
 
 	d.marks(sheetMargin, foot)
 	list.draw(d, sheetMargin, foot+keyHeight)
+	d.bar(sheetMargin, height-sheetMargin-4*geom.Millimetre, scale, "50 mm")
 	return d.end()
 }
 

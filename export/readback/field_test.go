@@ -34,9 +34,6 @@ func made(seed uint64, n int) (board.Board, led.Wiring, bool) {
 	}
 	b, _, l = fill.Fill(b, fill.Usual())
 	b = legend.Draw(b, legend.Options{Name: p.Name, Supply: "12 V DC"})
-	for i := range b.Parts {
-		b.Parts[i].Marks = nil // legend.Draw has printed what there is room for
-	}
 	return b, w, !l.HasErrors()
 }
 

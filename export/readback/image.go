@@ -8,7 +8,12 @@ import (
 	"lampblack/panel/geom"
 )
 
-// Image returns the area that a layer's objects leave dark, curves flattened to geom.FlattenTolerance.
+// fine is the flattening tolerance of drawn arcs: an arc written in two halves has other chords than one written whole, and
+// must not seem another.
+const fine = geom.Micrometre / 4
+
+// Image returns the area that a layer's objects leave dark, curves flattened to geom.FlattenTolerance
+// or better.
 func Image(l export.Layer) geom.Region {
 	var sum geom.Region
 	for i := 0; i < len(l.Objects); {
@@ -56,7 +61,7 @@ func painted(l export.Layer, o export.Object) ([]geom.Ring, geom.Region) {
 		}
 		return nil, geom.NewRegion(rings...)
 	}
-	pts := geom.Arc{From: o.From, To: o.To, Bulge: o.Bulge}.Flatten(geom.FlattenTolerance)
+	pts := geom.Arc{From: o.From, To: o.To, Bulge: o.Bulge}.Flatten(fine)
 	pts = append(pts, o.To)
 	var rings []geom.Ring
 	for i := 1; i < len(pts); i++ {

@@ -24,7 +24,7 @@ func TestOutlineRecords(t *testing.T) {
 	got, found := readback.IPC(edgeFile(
 		"389BOARD_EDGE        X+000000Y+000000 X+010000 Y+005000",
 		"089                  X+000000 Y+000000*",
-		"389BOARD_EDGE     X0100 X+002000Y+002000 X+003000Y+003000*X+004000Y-004000 X+005000*"), "a.ipc")
+		"389BOARD_EDGE     X0100 X+002000Y+002000 X+003000Y+003000*", "089                  X+004000Y-004000 X+005000*"), "a.ipc")
 	require.Empty(t, found)
 	mm := geom.PtMM
 	require.Equal(t, []geom.Polyline{{mm(0, 0), mm(10, 0), mm(10, 5), mm(0, 5), mm(0, 0)}, {mm(2, 2), mm(3, 3)}, {mm(4, -4), mm(5, -4)}}, got.Edges)
@@ -37,13 +37,13 @@ func TestOutlineRecords(t *testing.T) {
 
 // The writer's outline is read back, and one of another board is found out.
 func TestOutlineAgainstProfile(t *testing.T) {
-	a := export.Lower(exporttest.Desk())
+	a, files := written(t, exporttest.Desk())
 	src, l := netlist.IPC(a, netlist.Meta{})
 	require.Empty(t, l)
 	got, found := readback.IPC(src, "a.ipc")
 	require.Empty(t, found)
 	require.Len(t, got.Edges, 3)
-	_, found = readback.Open(pack(t, a))
+	_, found = readback.Open(files)
 	require.Empty(t, codes(found))
 	other := a
 	other.Layers = nil
@@ -59,9 +59,8 @@ func TestOutlineAgainstProfile(t *testing.T) {
 	}
 	src, l = netlist.IPC(other, netlist.Meta{})
 	require.Empty(t, l)
-	files := pack(t, a)
 	for i := range files {
-		if strings.HasSuffix(files[i].Name, ".ipc") {
+		if strings.Contains(string(files[i].Data), "IPC-D-356A") {
 			files[i].Data = src
 		}
 	}

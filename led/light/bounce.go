@@ -122,7 +122,7 @@ func spread(g Grid, s Stack) Grid {
 	face := max(s.Face, 0).MM()
 	step := g.Step.MM()
 	// The blur falls by exp(-πr/(d+2ze)); what comes round is then a hundredth of it or less.
-	room := int(math.Ceil((1.5*(d.d+2*d.ze) + face) / step))
+	room := int(math.Ceil((2*(d.d+2*d.ze) + face) / step))
 	w, h := fast(g.W+room), fast(g.H+room)
 	sp := transformed(g.V, g.W, g.H, w, h)
 	share := unit(s.Transmission) * unit(s.FaceTransmission) / math.Pi

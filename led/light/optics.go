@@ -73,19 +73,6 @@ func (s sheet) variance() float64 {
 	return (c*c - a*a - 3*b*b) / 3
 }
 
-// psf returns the blur itself, per mm², at a distance r mm, its integral over the plane 1: the images of the source in the
-// extrapolated boundaries (Contini et al., eq. 46 without absorption). The series alternates and is cut where its terms
-// have died away; mtf is its Hankel transform.
-func (s sheet) psf(r float64) float64 {
-	sum := 0.0
-	for m := -400; m <= 400; m++ {
-		z1 := s.d*float64(1-2*m) - 4*float64(m)*s.ze - s.z0
-		z2 := s.d*float64(1-2*m) - float64(4*m-2)*s.ze + s.z0
-		sum += z1/math.Pow(r*r+z1*z1, 1.5) - z2/math.Pow(r*r+z2*z2, 1.5)
-	}
-	return sum / (4 * math.Pi) / s.passes()
-}
-
 // rescaled returns the transmission and absorption of a sheet at another thickness: the transport path of its scattering
 // stays, and absorption grows with the thickness.
 func rescaled(t, a, from, to float64) (transmission, absorption float64) {
@@ -99,21 +86,12 @@ func rescaled(t, a, from, to float64) (transmission, absorption float64) {
 	return min(u.passes()/s.passes()*t/(1-a), 0.92) * (1 - absorption), absorption
 }
 
-// facePSF is how a clear face of thickness t mm spreads the light of the diffuser behind it, per mm², at a distance r.
+// faceMTF is how a clear face of thickness t mm blurs the light of the diffuser behind it, at wave number k.
 //
 // Light that leaves the diffuser evenly in all directions (Lambert) has its share sin²θ within the angle θ. It is refracted
-// into the face, sin θ = n sin θ', and arrives t·tan θ' aside, so that r² = t² s/(n²-s) with s = sin²θ, and the density is
+// into the face, sin θ = n sin θ', and arrives t·tan θ' aside, so that r² = t² s/(n²-s) with s = sin²θ: the density is
 // n²t² / (π(t²+r²)²) up to r = t/√(n²-1), where light that grazed the face arrives. Exact for a thin layer of air between.
-func facePSF(t, r float64) float64 {
-	if t <= 0 || r*r > t*t/(acrylic*acrylic-1) {
-		return 0
-	}
-	q := t*t + r*r
-	return acrylic * acrylic * t * t / (math.Pi * q * q)
-}
-
-// faceMTF returns the Hankel transform of facePSF at k: the mean of J0(k·r) over the shares s of the light, by the
-// midpoint rule.
+// Its transform is the mean of J0(k·r) over the shares s of the light, here by the midpoint rule.
 func faceMTF(t, k float64) float64 {
 	if t <= 0 || k <= 0 {
 		return 1

@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Ring is a closed polygon of straight edges; the last point joins the first, which is not repeated.
 type Ring []Pt
@@ -131,7 +134,60 @@ func (r Ring) Contour(tol Nm) Contour {
 		out = append(out, Vertex{at(i), bulge})
 		i += best
 	}
+	return out.filleted(tol)
+}
+
+// filleted returns the contour in which an arc between two straight edges that it nearly touches becomes the fillet that
+// touches them exactly, its radius in hundredths of a millimetre: flattening blurs both by micrometres.
+func (c Contour) filleted(tol Nm) Contour {
+	n := len(c)
+	out := slices.Clone(c)
+	for i := range c {
+		before, after := (i+n-1)%n, (i+1)%n
+		if n < 4 || c[i].Bulge == 0 || c[before].Bulge != 0 || c[after].Bulge != 0 {
+			continue
+		}
+		arc := Arc{c[i].Pt, c[after].Pt, c[i].Bulge}
+		f, ok := fillet(out[before].Pt, arc, c[(i+2)%n].Pt, tol)
+		if ok {
+			out[i], out[after].Pt = Vertex{f.From, f.Bulge}, f.To
+		}
+	}
 	return out
+}
+
+// fillet returns the arc that touches the lines from→arc.From and arc.To→to, when it stays within 2 tol of arc and its
+// radius.
+func fillet(from Pt, arc Arc, to Pt, tol Nm) (Arc, bool) {
+	u, v := arc.From.Sub(from), to.Sub(arc.To)
+	turn := math.Atan2(float64(u.Cross(v)), float64(u.Dot(v)))
+	if den := u.Cross(v); den == 0 || (turn > 0) != (arc.Bulge > 0) || math.Abs(turn) > 3 || math.Abs(turn) < 0.01 {
+		return Arc{}, false
+	}
+	// The corner where the lines meet, as fractions of u from arc.From.
+	k := float64(arc.To.Sub(arc.From).Cross(v)) / float64(u.Cross(v))
+	px, py := float64(arc.From.X)+float64(k*float64(u.X)), float64(arc.From.Y)+float64(k*float64(u.Y))
+	cx, cy := arc.Centre()
+	half := math.Abs(turn) / 2
+	// The middle of a fillet of radius r is r(1/cos(half) - 1) from the corner, that of arc its centre's distance less its radius.
+	r := (math.Hypot(px-cx, py-cy) - arc.Radius()) / (1/math.Cos(half) - 1)
+	r = math.Round(r/1e4) * 1e4
+	reach := r * math.Tan(half)
+	along := func(w Vec, l float64) Pt {
+		return Pt{Nm(math.Round(px + float64(float64(w.X)/w.Len()*l))), Nm(math.Round(py + float64(float64(w.Y)/w.Len()*l)))}
+	}
+	f := Arc{along(u, -reach), along(v, reach), math.Tan(turn / 4)}
+	// Where the arc ends blurs by as much as it takes to leave the line by the tolerance.
+	blur := 4 * math.Sqrt(2*r*float64(tol))
+	fx, fy := f.Centre()
+	switch {
+	case math.Abs(r-arc.Radius()) > arc.Radius()/20,
+		math.Hypot(fx-cx, fy-cy) > blur, f.From.Dist(arc.From) > blur, f.To.Dist(arc.To) > blur,
+		f.From.Sub(from).Dot(u) <= 0, to.Sub(f.To).Dot(v) <= 0,
+		math.Abs(math.Hypot(px-fx, py-fy)-f.Radius()-math.Hypot(px-cx, py-cy)+arc.Radius()) > 2*float64(tol):
+		return Arc{}, false
+	}
+	return f, true
 }
 
 // longest returns the index of the vertex at which the longest edge begins, the first of equals: no arc of short

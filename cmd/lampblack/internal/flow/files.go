@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"path"
 	"slices"
 	"strings"
 	"time"
@@ -10,8 +9,6 @@ import (
 	"lampblack/board/check"
 	"lampblack/export"
 	"lampblack/export/bundle"
-	"lampblack/export/excellon"
-	"lampblack/export/gerber"
 	"lampblack/export/netlist"
 	"lampblack/export/parts"
 	"lampblack/export/picture"
@@ -46,24 +43,7 @@ func (s *session) day() string {
 // panelFiles writes a panel's files: the fabrication pack, its zip, the sheets, the pictures and the lists.
 func (s *session) panelFiles(b *Built, c led.Circuit) diag.List {
 	name, a := b.Panel.Name, artwork(b)
-	gm := gerber.Meta{Project: s.project.Console, Revision: s.project.Revision, Version: s.set.Version, Date: s.date(), Clearance: b.Board.Rules.Clearance}
-	dm := excellon.Meta{Project: s.project.Console, Revision: s.project.Revision, Version: s.set.Version, Date: s.date()}
-	var fab []bundle.File
-	add := func(name string, data []byte) { fab = append(fab, bundle.File{Path: name, Data: data}) }
-	for i, l := range a.Layers {
-		add(export.FileName(name, l.Function), gerber.Layer(a, i, gm))
-	}
-	for i, d := range a.Drills {
-		add(export.DrillFileName(name, d.Plated), excellon.Drill(a, i, dm))
-	}
-	add(export.JobFileName(name), gerber.Job(a, gm))
-	ipc, l := netlist.IPC(a, netlist.Meta{Project: s.project.Console, Revision: s.project.Revision, Version: s.set.Version})
-	l = append(l, export.Limits(a)...)
-	add(export.NetlistFileName(name), ipc)
-	add("README.txt", report.ReadMe(a, report.Pack{
-		Console: s.project.Console, Revision: s.project.Revision, Version: s.set.Version, Date: s.day(),
-		Wiring: b.Wiring, Source: c.Source, FuseAmps: fuse(c, name),
-	}))
+	fab, l := s.fabFiles(a, b.Board.Rules.Clearance, report.Pack{Wiring: b.Wiring, Source: c.Source, FuseAmps: fuse(c, name)})
 	for _, f := range fab {
 		b.Files = append(b.Files, bundle.File{Path: "fab/" + f.Path, Data: f.Data})
 	}
@@ -77,6 +57,9 @@ func (s *session) panelFiles(b *Built, c led.Circuit) diag.List {
 	out("board-top.svg", picture.Top(b.Board))
 	out("board-bottom.svg", picture.Bottom(b.Board))
 	out("assembly.svg", picture.Assembly(b.Board))
+	print := picture.Print{Version: s.set.Version, Date: s.date()}
+	out("assembly.pdf", picture.AssemblyPDF(b.Board, print))
+	out("panel.pdf", picture.PanelPDF(b.Panel, b.Board, print))
 	out("parts.csv", parts.PartsCSV(parts.Item{Board: b.Board, Wiring: b.Wiring}))
 	out("placement.csv", parts.PlacementCSV(b.Board))
 	return l
@@ -96,29 +79,20 @@ func fuse(c led.Circuit, name string) part.Amp {
 
 // prove reads the pack back from its own bytes and judges what was written, not what was meant.
 func (s *session) prove(b *Built) diag.List {
-	var files []readback.File
+	var fab []bundle.File
 	for _, f := range b.Files {
-		if strings.HasPrefix(f.Path, "fab/") {
-			files = append(files, readback.File{Name: path.Base(f.Path), Data: f.Data})
+		if name, ok := strings.CutPrefix(f.Path, "fab/"); ok {
+			fab = append(fab, bundle.File{Path: name, Data: f.Data})
 		}
 	}
-	pack, l := readback.Open(files)
-	if !l.HasErrors() {
-		l = append(l, readback.Compare(artwork(b), pack.Artwork)...)
-	}
+	pack, l := readBack(artwork(b), fab)
 	var raised board.Board
 	if !l.HasErrors() {
 		var more diag.List
 		raised, more = readback.Raise(pack, b.Board.Rules)
 		l = append(l, more...)
 	}
-	// What the reader passes over in files of our own is no news for the user.
-	l = slices.DeleteFunc(l, func(f diag.Finding) bool { return f.Severity == diag.Note })
-	for i := range l {
-		if f := &l[i].Place.File; *f != "" {
-			*f = b.Panel.Name + "/fab/" + *f
-		}
-	}
+	l = ownPack(l, b.Panel.Name)
 	if l.HasErrors() {
 		return l
 	}
@@ -127,6 +101,17 @@ func (s *session) prove(b *Built) diag.List {
 		if f.Severity == diag.Error {
 			f.Text = "read back from the pack: " + f.Text
 			l = append(l, f)
+		}
+	}
+	return l
+}
+
+// ownPack fits what the reader tells of a pack of ours in the folder dir: what it passes over is no news for the user.
+func ownPack(l diag.List, dir string) diag.List {
+	l = slices.DeleteFunc(l, func(f diag.Finding) bool { return f.Severity == diag.Note })
+	for i := range l {
+		if f := &l[i].Place.File; *f != "" {
+			*f = dir + "/fab/" + *f
 		}
 	}
 	return l

@@ -43,7 +43,7 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 	}{
 		{"shape", func() (more diag.List) {
 			b.Field = light.Evaluate(b.Panel, b.Wiring, light.UsualStack())
-			b.Board, more = shape.Derive(b.Panel, s.project.Rules)
+			b.Board, more = shape.DeriveFor(b.Panel, b.Wiring, s.project.Rules)
 			return more
 		}},
 		{"place", func() (more diag.List) {
@@ -62,11 +62,6 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 			b.Board = legend.Draw(b.Board, legend.Options{
 				Name: b.Panel.Name, Revision: s.project.Revision, Supply: b.Wiring.Label, Date: s.day(),
 			})
-			// The legend holds the parts' own marks now, cut clear of pads and edges; uncut they would be printed again.
-			b.Board.Parts = slices.Clone(b.Board.Parts)
-			for i := range b.Board.Parts {
-				b.Board.Parts[i].Marks = nil
-			}
 			return nil
 		}},
 		{"check", func() diag.List {
@@ -94,9 +89,10 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 	return l
 }
 
-// artwork lowers the finished board.
+// artwork lowers the finished board, with the component layers for whoever solders it.
 func artwork(b *Built) export.Artwork {
 	a := export.Lower(b.Board)
 	a.Name = b.Panel.Name
+	a.Layers = append(a.Layers, export.Components(b.Board)...)
 	return a
 }
