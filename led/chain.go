@@ -1,15 +1,17 @@
 package led
 
 import (
+	"slices"
 	"strings"
 
 	"lampblack/led/part"
 	"lampblack/panel"
 	"lampblack/panel/diag"
+	"lampblack/panel/geom"
 )
 
-// chains returns the chains as indices into panels.
-func chains(panels []panel.Panel, req Request) ([][]int, diag.List) {
+// chains returns the runs with what is impossible taken out, one that starts from a panel behind the one that has it.
+func chains(panels []panel.Panel, req Request) ([]Run, diag.List) {
 	var l diag.List
 	index := map[string]int{}
 	var names []string
@@ -22,64 +24,111 @@ func chains(panels []panel.Panel, req Request) ([][]int, diag.List) {
 		index[p.Name] = i
 		names = append(names, p.Name)
 	}
-	used := make([]bool, len(panels))
-	var out [][]int
+	unknown := func(what, name string) {
+		f := l.Add(diag.Error, "led-chain-unknown-panel", "the chain %s a panel %q that there is not", what, name)
+		if n := nearest(name, names); n != "" {
+			f.Fix("did you mean %q? The panels are %s", n, strings.Join(names, ", "))
+		} else {
+			f.Fix("the panels are %s", strings.Join(names, ", "))
+		}
+	}
+	used := map[string]bool{}
+	var out []Run
 	for _, c := range req.Chains {
-		var chain []int
-		for _, name := range c {
-			i, ok := index[name]
+		run := c
+		run.Panels = nil
+		for _, name := range c.Panels {
+			_, ok := index[name]
 			switch {
 			case !ok:
-				f := l.Add(diag.Error, "led-chain-unknown-panel", "the chain names a panel %q that there is not", name)
-				if n := nearest(name, names); n != "" {
-					f.Fix("did you mean %q? The panels are %s", n, strings.Join(names, ", "))
-				} else {
-					f.Fix("the panels are %s", strings.Join(names, ", "))
-				}
-			case used[i]:
+				unknown("names", name)
+			case used[name]:
 				l.Add(diag.Error, "led-chain-panel-twice", "the chain names the panel %q twice, so its feed would be a loop", name).Of(name).
-					Fix("name each panel once, in the order of the wires from the supply")
+					Fix("name each panel once, in the order of the wires from the supply; a chain that is fed at both ends says so by both_ends: true")
 			default:
-				used[i] = true
-				chain = append(chain, i)
+				used[name] = true
+				run.Panels = append(run.Panels, name)
 			}
 		}
-		if len(chain) > 0 {
-			out = append(out, chain)
+		if _, ok := index[c.From]; c.From != "" && !ok {
+			unknown("starts from", c.From)
+			run.From = ""
+		}
+		if run.BothEnds && run.BackLength < 0 {
+			l.Add(diag.Error, "led-feed-length", "a feed of %v back to the supply cannot be", run.BackLength).
+				Fix("state the length of the wires from the last panel back, for example back_length: 500 mm")
+			run.BackLength = 0
+		}
+		if len(run.Panels) > 0 {
+			out = append(out, run)
 		}
 	}
-	var rest []int
-	for _, i := range indices(names, index) {
-		if !used[i] {
-			rest = append(rest, i)
+	var rest Run
+	for _, name := range names {
+		if used[name] {
+			continue
+		}
+		rest.Panels = append(rest.Panels, name)
+		if len(req.Chains) > 0 {
+			l.Add(diag.Warning, "led-chain-panel-missing", "no chain names the panel %q; it is taken to hang on a feed of its own from the supply", name).
+				Of(name).Fix("add it to the chain, in the order of the wires from the supply")
 		}
 	}
-	if len(rest) == 0 {
-		return out, l
+	if len(rest.Panels) > 0 {
+		out = append(out, rest)
 	}
-	if len(req.Chains) > 0 {
-		for _, i := range rest {
-			l.Add(diag.Warning, "led-chain-panel-missing", "no chain names the panel %q; it is taken to hang on a feed of its own from the supply", panels[i].Name).
-				Of(panels[i].Name).Fix("add it to the chain, in the order of the wires from the supply")
-		}
-	}
-	return append(out, rest), l
+	out, loops := behind(out)
+	return out, append(l, loops...)
 }
 
-func indices(names []string, index map[string]int) []int {
-	out := make([]int, len(names))
-	for i, n := range names {
-		out[i] = index[n]
+// behind sorts the runs so that each stands after the one that holds the panel it starts from, and tells those that wait for
+// each other.
+func behind(runs []Run) ([]Run, diag.List) {
+	var l diag.List
+	var out []Run
+	fed := map[string]bool{}
+	runs = slices.Clone(runs)
+	for len(runs) > 0 {
+		i := slices.IndexFunc(runs, func(r Run) bool { return r.From == "" || fed[r.From] })
+		if i < 0 {
+			l.Add(diag.Error, "led-chain-loop", "the chain of %s starts from panel %s, which is itself fed from there: nothing leads to the supply",
+				strings.Join(runs[0].Panels, ", "), runs[0].From).Of(runs[0].From).Fix("let one of these chains start from the supply: leave its from out")
+			runs[0].From, i = "", 0
+		}
+		out = append(out, runs[i])
+		for _, n := range runs[i].Panels {
+			fed[n] = true
+		}
+		runs = slices.Delete(runs, i, i+1)
+	}
+	return out, l
+}
+
+// links returns the chains with their feeds.
+func (r Request) links(runs []Run) []Chain {
+	var out []Chain
+	for _, run := range runs {
+		c := Chain{From: run.From, BothEnds: run.BothEnds}
+		for _, name := range run.Panels {
+			s := r.For(name)
+			c.Links = append(c.Links, Link{Panel: name, Feed: r.feed(s.Wire, s.FeedLength)})
+		}
+		if c.BothEnds {
+			c.Back = r.feed(part.Wire{}, run.BackLength)
+		}
+		out = append(out, c)
 	}
 	return out
 }
 
-// feedTo returns the feed segment that leads to a board: its wire, and one contact at either end.
-func (r Request) feedTo(s Settings) Feed {
-	metres := s.FeedLength.MM() / 1000
+// feed returns a feed segment: its wire, and one contact at either end.
+func (r Request) feed(w part.Wire, length geom.Nm) Feed {
+	if w.Ohms == 0 {
+		w = r.Wire
+	}
+	metres := length.MM() / 1000
 	return Feed{
-		Wire:   r.Wire.Text,
-		Length: s.FeedLength,
-		Ohms:   part.Ohm(float64(r.Wire.At(r.WireCelsius))*metres) + 2*r.ContactOhms,
+		Wire: w.Text, Rated: w.Rated, Length: length,
+		Ohms: part.Ohm(float64(w.At(r.WireCelsius))*metres) + 2*r.ContactOhms,
 	}
 }

@@ -32,11 +32,42 @@ type Circuit struct {
 
 // Source is the supply as the project states it, and what the console asks of it.
 type Source struct {
-	Min, Nominal, Max part.Volt
-	Rated             part.Amp // what it can deliver
-	Typical, Worst    part.Amp // drawn by all boards, without Other
-	Other             part.Amp // drawn by what else the supply feeds
-	Verdict           Verdict
+	Min, Nominal, Max part.Volt // without load
+	Ohms              part.Ohm  // inside the supply; what it drops comes on top of the window
+	Battery           Battery   // zero when it is none
+	Ambient           Celsius   // of all LEDs
+	Rated             part.Amp  // what it can deliver
+	Others            []Load    // what else it feeds
+
+	Typical, Worst part.Amp  // drawn by all boards, without Other; Typical is the mean of dimmed groups, Worst all of them full on
+	Other          part.Amp  // drawn by Others at the nominal operating point
+	Demand         part.Amp  // the most that boards and Others ask for together
+	Volts          part.Volt // nominal, at its terminals under load
+	Verdict        Verdict
+}
+
+// Celsius is a range of temperatures in °C.
+type Celsius struct{ Min, Nominal, Max float64 }
+
+// Load is something else on the supply: it takes Amps at any voltage, Watts at any voltage (a converter), or has Ohms. Only
+// one of the three is set.
+type Load struct {
+	Name  string
+	Amps  part.Amp
+	Watts part.Watt
+	Ohms  part.Ohm
+}
+
+// At returns what the load draws at voltage v.
+func (l Load) At(v part.Volt) part.Amp {
+	i := l.Amps
+	if l.Watts > 0 && v > 0 {
+		i += part.Amp(float64(l.Watts) / float64(v))
+	}
+	if l.Ohms > 0 {
+		i += v.Through(l.Ohms)
+	}
+	return i
 }
 
 // Verdict says whether the supply carries the console.
@@ -52,22 +83,35 @@ const (
 func (v Verdict) String() string { return [...]string{"ok", "tight", "over"}[v] }
 
 // Chain is a run of boards in parallel along one feed, the board nearest the supply first.
-type Chain struct{ Links []Link }
+type Chain struct {
+	From  string // the panel whose OUT connector feeds the first board; empty: the supply
+	Links []Link
+
+	// A chain fed at both ends has a further feed from the last board's OUT connector back to where the chain starts.
+	BothEnds  bool
+	Back      Feed
+	BackAmps  part.Amp // nominal, toward the last board
+	BackWorst part.Amp // with the other end come loose
+}
 
 // Link is one board of a chain and the feed segment that leads to it.
 type Link struct {
-	Panel         string
-	Feed          Feed
-	Segment       part.Amp  // nominal current in the feed segment that leads to this board
-	SegmentWorst  part.Amp  // the same in the worst corner
-	Volts         part.Volt // nominal, across this board's supply and 0 V
-	RelativeLight float64   // mean LED current relative to the brightest board of the console
+	Panel string
+	Feed  Feed
+	// Segment is the nominal current in the feed segment that leads to this board, all groups full on; negative where a
+	// chain fed at both ends is fed from the far one.
+	Segment part.Amp
+	// SegmentWorst is the most that the segment carries; fed at both ends, with either end come loose.
+	SegmentWorst  part.Amp
+	Volts         part.Volt // nominal, across this board's supply and 0 V; of several groups the least
+	RelativeLight float64   // mean LED current, with duty, relative to the brightest board of the console
 }
 
 // Feed is one segment of the two feed conductors.
 type Feed struct {
 	Wire   string // as written: "0.5 mm2", "24 AWG"
 	Length geom.Nm
+	Rated  part.Amp // of the wire
 	Ohms   part.Ohm // of one conductor, and of the connector's contacts in it
 }
 
@@ -79,9 +123,41 @@ type Wiring struct {
 	Resistors  []Resistor
 	Connectors []Connector
 	Strings    []String
-	Through    part.Amp // the worst current that passes the IN connector, this board's own included
-	Label      string   // the supply as it is printed on the board: "12 V"
+	Groups     []Group     // the supply conductors; without any, one that is Supply and full on
+	Through    part.Amp    // the worst current that passes the IN connector, this board's own included
+	Across     ThroughOhms // of the board's own copper
+	Label      string      // the supply as it is printed on the board: "12 V"
 }
+
+// Group is a supply conductor with the LEDs that are dimmed together on it. 0 V is common to all groups.
+type Group struct {
+	Name string  // empty: the LEDs of no group
+	Net  NetID   // "V+", or "V+.NAME"
+	Duty float64 // share of the time that it is on
+}
+
+// Conductors returns the board's supply conductors.
+func (w Wiring) Conductors() []Group {
+	if len(w.Groups) == 0 {
+		return []Group{{Net: Supply, Duty: 1}}
+	}
+	return w.Groups
+}
+
+// FedBy returns the index among Conductors of the one that feeds string s.
+func (w Wiring) FedBy(s StringID) int {
+	from := w.Resistors[w.Strings[s].Resistor].From
+	for i, g := range w.Groups {
+		if g.Net == from {
+			return i
+		}
+	}
+	return 0
+}
+
+// ThroughOhms is the resistance of a board's own copper between the IN and the OUT connector, of each supply conductor and
+// of 0 V. Its strings hang in the middle of it, as evenly spread ones do in the mean. Nothing is known before the copper is.
+type ThroughOhms struct{ Plus, Minus part.Ohm }
 
 // Net is a set of pins that copper must join.
 type Net struct {
@@ -114,7 +190,7 @@ type Connector struct {
 	Ref     string // "J1"
 	Role    Role
 	Package string // names a footprint
-	// Pins in order: pin 1 is the supply, pin 2 is 0 V.
+	// Pins in order: the supply conductors in the order of Wiring.Conductors, then 0 V.
 	Pins []NetID
 }
 

@@ -15,16 +15,13 @@ import (
 // for its name. Positions in findings are in the panel's frame, mm.
 //
 // A string is as long as it can be while its current stays within MaxChange of its nominal over the supply window, the
-// spread of forward voltage and the resistors' tolerance, and below the LED's maximum. A kind's LEDs on a panel are
+// spread of forward voltage, the range of temperature and the resistors' tolerance, and below the LED's maximum. A kind's LEDs on a panel are
 // spread over the fewest such strings evenly (13 LEDs at most 4 in series: 4, 3, 3, 3), because an even string heats its
 // resistor less than a short leftover does. The longest strings of a kind take the next resistor value above the
 // calculated one; all other strings of that kind on the console then take the value that comes nearest to the current
 // of those, at their own board's voltage, so that all light alike.
 func Design(panels []panel.Panel, req Request) (Circuit, diag.List) {
-	c := Circuit{
-		Source: Source{Min: req.Supply.Min, Nominal: req.Supply.Nominal, Max: req.Supply.Max, Rated: req.Rated, Other: req.OtherAmps()},
-		Boards: make([]Wiring, len(panels)),
-	}
+	c := Circuit{Source: req.source(), Boards: make([]Wiring, len(panels))}
 	for i, p := range panels {
 		c.Boards[i].Panel = p.Name
 	}
@@ -32,33 +29,42 @@ func Design(panels []panel.Panel, req Request) (Circuit, diag.List) {
 	if findings.HasErrors() {
 		return c, findings
 	}
-	order, more := chains(panels, req)
+	runs, more := chains(panels, req)
 	findings = append(findings, more...)
-	d := &design{req: req, order: order}
+	d := &design{req: req, source: c.Source}
 	for _, p := range panels {
 		b, l := req.plan(p)
 		findings = append(findings, l...)
 		d.boards = append(d.boards, b)
 	}
-	d.estimate()
+	c.Chains = req.links(runs)
+	for i, groups := range d.conductors(c.Chains) {
+		c.Boards[i].Groups, c.Boards[i].Across = groups, d.boards[i].ThroughOhms
+	}
+	findings = append(findings, d.empty()...)
+	if err := d.estimate(&c); err != nil {
+		return c, append(findings, noPoint(err))
+	}
 	findings = append(findings, d.resistors()...)
-	if err := d.solve(&c); err != nil {
-		findings.Add(diag.Error, "led-no-operating-point", "the currents of the console could not be computed: %v", err).
-			Fix("look for an impossible value in the project: wire, lengths, currents")
-		return c, findings
-	}
 	for i, p := range panels {
-		findings = append(findings, d.rate(i)...)
-		c.Boards[i] = d.boards[i].wiring(p, req, c.Boards[i].Through)
+		c.Boards[i] = d.boards[i].wiring(p, req, c.Boards[i].Groups)
 	}
-	findings = append(findings, d.judge(c)...)
-	return c, findings
+	c, more = Settle(c, req)
+	return c, append(findings, more...)
+}
+
+// source returns the supply as the circuit has it, before anything is drawn from it.
+func (r Request) source() Source {
+	return Source{
+		Min: r.Supply.Min, Nominal: r.Supply.Nominal, Max: r.Supply.Max, Ohms: r.SupplyOhms, Battery: r.Battery,
+		Ambient: r.Ambient, Rated: r.Rated, Others: slices.Clone(r.Others),
+	}
 }
 
 // design is a console in the making.
 type design struct {
 	req    Request
-	order  [][]int // chains of indices into boards
+	source Source
 	boards []boardPlan
 }
 
@@ -66,43 +72,27 @@ type design struct {
 type boardPlan struct {
 	Settings
 	strings []stringPlan
-	volts   float64 // across the board, estimated
 }
 
 // stringPlan is a string in the making.
 type stringPlan struct {
-	holes   []int // of the panel, anode end first
-	kind    part.LED
-	diode   Diode
-	target  part.Amp // wanted
-	ohms    part.Ohm
-	rated   part.Watt
-	nominal part.Amp
-	min     part.Amp
-	max     part.Amp
-	worst   part.Watt
+	holes     []int // of the panel, anode end first
+	kind      part.LED
+	diode     Diode
+	group     int // of Request.Groups; -1: none
+	conductor int // of the board's
+	target    part.Amp
+	volts     float64 // across it and its resistor, estimated
+	ohms      part.Ohm
 }
 
-// load returns the string for the solver: tolerance and spread are -1, 0 or 1, and a low value of either draws more current.
-func (s stringPlan) load(tol float64, tolerance, spread int) stringLoad {
+// load returns the string for the solver: tolerance and drop are -1, 0 or 1, and a low value of either draws more current.
+func (s stringPlan) load(src Source, tol float64, tolerance, drop int) stringLoad {
 	return stringLoad{
 		leds:  len(s.holes),
-		diode: s.kindDiode(spread),
+		diode: src.cornered(s.kind, s.diode, drop),
 		ohms:  float64(s.ohms) * (1 + float64(tol*float64(tolerance))),
 	}
-}
-
-// kindDiode returns the diode at the low end (-1), the middle or the high end (1) of the kind's forward voltage.
-func (s stringPlan) kindDiode(spread int) Diode { return spreadDiode(s.kind, s.diode, spread) }
-
-func spreadDiode(k part.LED, d Diode, spread int) Diode {
-	switch spread {
-	case -1:
-		return d.Shifted(k.VfMin - k.Curve[0].V)
-	case 1:
-		return d.Shifted(k.VfMax - k.Curve[0].V)
-	}
-	return d
 }
 
 // plan groups the panel's LEDs into strings.
@@ -147,7 +137,7 @@ func (r Request) plan(p panel.Panel) (boardPlan, diag.List) {
 			}
 		}
 		for _, path := range group(pts, length, blocks) {
-			str := stringPlan{kind: k, diode: diode, target: s.Current}
+			str := stringPlan{kind: k, diode: diode, target: s.Current, group: r.groupOf(p.Name, k.Name)}
 			for _, q := range path {
 				str.holes = append(str.holes, holes[q])
 			}
@@ -225,13 +215,14 @@ func (r Request) kindAdvice(name string) string {
 // spread returns how far the current of a string of k LEDs can go up and down from i, relative to it, when its resistor is
 // what would give i at the nominal voltage; ok is false when there is no room for a resistor.
 func (r Request) spread(k part.LED, d Diode, n int, i part.Amp, tol float64) (up, down float64, ok bool) {
-	room := r.Supply.Nominal - part.Volt(float64(n)*float64(d.Volts(i)))
+	src := r.source()
+	room := r.Supply.Nominal - part.Volt(float64(n)*float64(src.cornered(k, d, 0).Volts(i)))
 	if room <= 0 || float64(room.Over(i)) < 1 {
 		return 0, 0, false
 	}
 	ohms := float64(room.Over(i))
-	high, _ := stringLoad{n, spreadDiode(k, d, -1), ohms * (1 - tol)}.at(float64(r.Supply.Max))
-	low, _ := stringLoad{n, spreadDiode(k, d, 1), ohms * (1 + tol)}.at(float64(r.Supply.Min))
+	high, _ := stringLoad{n, src.cornered(k, d, -1), ohms * (1 - tol)}.at(float64(r.Supply.Max))
+	low, _ := stringLoad{n, src.cornered(k, d, 1), ohms * (1 + tol)}.at(float64(r.Supply.Min))
 	return high/float64(i) - 1, 1 - low/float64(i), true
 }
 

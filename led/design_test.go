@@ -103,7 +103,7 @@ func TestUsualRed(t *testing.T) {
 func TestCurrentsAddUp(t *testing.T) {
 	panels := []panel.Panel{row("dome", 25), row("mount", 8), row("focus", 61)}
 	req := Usual()
-	req.Chains = [][]string{{"focus", "dome"}, {"mount"}}
+	req.Chains = []Run{{Panels: []string{"focus", "dome"}}, {Panels: []string{"mount"}}}
 	c, l := Design(panels, req)
 	require.False(t, l.HasErrors())
 	sum := part.Amp(0)
@@ -224,6 +224,9 @@ func TestWiringIsWhole(t *testing.T) {
 func TestCornersBoundEveryConsole(t *testing.T) {
 	req := Usual()
 	req.Supply = part.Window{Min: 11.1, Nominal: 11.85, Max: 12.6}
+	req.SupplyOhms = 0.2
+	req.Ambient = Celsius{-10, 20, 40}
+	req.Others = []Load{{Name: "fan", Watts: 3}, {Name: "heater", Ohms: 30}}
 	c, l := Design([]panel.Panel{row("dome", 13), row("mount", 22), row("focus", 7)}, req)
 	require.False(t, l.HasErrors())
 	rng := rand.New(rand.NewPCG(11, 12))
@@ -237,35 +240,42 @@ func TestCornersBoundEveryConsole(t *testing.T) {
 		return lo + rng.Float64()*(hi-lo)
 	}
 	for range 400 {
-		var chain []segment
-		for i, k := range c.Chains[0].Links {
-			s := segment{ohms: 2 * float64(k.Feed.Ohms)}
-			w := c.Boards[i]
-			require.Equal(t, k.Panel, w.Panel)
+		k := c.console()
+		k.sort()
+		loads := make([][]branch, len(k.net.taps))
+		type one struct {
+			load stringLoad
+			str  String
+		}
+		strings := make([][]one, len(loads))
+		for i, w := range c.Boards {
 			for _, str := range w.Strings {
 				r := w.Resistors[str.Resistor]
 				kind := w.LEDs[str.LEDs[0]].Kind
 				d, _ := Fit(kind)
-				d = d.Shifted(part.Volt(pick(float64(kind.VfMin-kind.Curve[0].V), float64(kind.VfMax-kind.Curve[0].V))))
-				s.loads = append(s.loads, stringLoad{len(str.LEDs), d, float64(r.Ohms) * pick(1-r.Tol, 1+r.Tol)})
+				d = d.Shifted(part.Volt(pick(float64(kind.VfMin-kind.Curve[0].V), float64(kind.VfMax-kind.Curve[0].V)) + kind.Tempco*(pick(-10, 40)-vfCelsius)))
+				load := stringLoad{len(str.LEDs), d, float64(r.Ohms) * pick(1-r.Tol, 1+r.Tol)}
+				t := k.taps[i][0]
+				loads[t] = append(loads[t], load.branch(1))
+				strings[t] = append(strings[t], one{load, str})
 			}
-			chain = append(chain, s)
 		}
-		v, err := operate(pick(11.1, 12.6), chain)
+		p := point{e: pick(11.1, 12.6), loads: loads}
+		var err error
+		p.v, err = k.solver.solve(p.e, loads, nil)
 		require.NoError(t, err)
-		total := 0.0
-		for i, s := range chain {
-			for j, load := range s.loads {
-				amps, _ := load.at(v[i])
-				str := c.Boards[i].Strings[j]
-				require.LessOrEqual(t, amps, float64(str.Max)*(1+1e-9))
-				require.GreaterOrEqual(t, amps, float64(str.Min)*(1-1e-9))
+		total := float64(k.others(p))
+		for tap := range loads {
+			for _, s := range strings[tap] {
+				amps, _ := s.load.at(k.across(p, tap))
+				require.LessOrEqual(t, amps, float64(s.str.Max)*(1+1e-6))
+				require.GreaterOrEqual(t, amps, float64(s.str.Min)*(1-1e-6))
 				require.LessOrEqual(t, amps, 0.025)
-				require.LessOrEqual(t, amps*amps*load.ohms, float64(str.Worst)*(1+1e-9), "the worst heat is that of the least resistance")
+				require.LessOrEqual(t, amps*amps*s.load.ohms, float64(s.str.Worst)*(1+1e-6), "the worst heat is that of the least resistance")
 				total += amps
 			}
 		}
-		require.LessOrEqual(t, total, float64(c.Source.Worst)*(1+1e-9))
+		require.LessOrEqual(t, total, float64(c.Source.Demand)*(1+1e-9))
 	}
 }
 
@@ -323,17 +333,19 @@ func TestFindings(t *testing.T) {
 		want   string
 		advice string
 	}{
-		"supply below Vf":      {func(r *Request, _ []panel.Panel) { r.Supply = part.Window{Min: 1.5, Nominal: 1.5, Max: 1.5} }, "error led-supply-below-vf", "use a supply of"},
-		"no voltage":           {func(r *Request, _ []panel.Panel) { r.Supply = part.Window{} }, "error led-supply-volts", "12 V"},
-		"window upside down":   {func(r *Request, _ []panel.Panel) { r.Supply = part.Window{Min: 13, Nominal: 12, Max: 12} }, "error led-supply-volts", ""},
-		"not a number":         {func(r *Request, _ []panel.Panel) { r.Supply.Nominal = part.Volt(math.NaN()) }, "error led-supply-volts", ""},
-		"mains":                {func(r *Request, _ []panel.Panel) { r.Supply = part.Window{Min: 230, Nominal: 230, Max: 230} }, "error led-supply-volts", "60 V"},
-		"no rating":            {func(r *Request, _ []panel.Panel) { r.Rated = 0 }, "error led-supply-amps", "2 A"},
-		"current too high":     {func(r *Request, _ []panel.Panel) { r.Defaults.Current = 0.026 }, "error led-current-above-maximum", "20 mA"},
-		"no current":           {func(r *Request, _ []panel.Panel) { r.Defaults.Current = 0 }, "error led-current", "8 mA"},
-		"unknown panel":        {func(r *Request, _ []panel.Panel) { r.Chains = [][]string{{"dome", "muont"}} }, "error led-chain-unknown-panel", `"mount"`},
-		"panel twice":          {func(r *Request, _ []panel.Panel) { r.Chains = [][]string{{"dome", "mount"}, {"dome"}} }, "error led-chain-panel-twice", ""},
-		"panel missing":        {func(r *Request, _ []panel.Panel) { r.Chains = [][]string{{"dome"}} }, "warning led-chain-panel-missing", "add it"},
+		"supply below Vf":    {func(r *Request, _ []panel.Panel) { r.Supply = part.Window{Min: 1.5, Nominal: 1.5, Max: 1.5} }, "error led-supply-below-vf", "use a supply of"},
+		"no voltage":         {func(r *Request, _ []panel.Panel) { r.Supply = part.Window{} }, "error led-supply-volts", "12 V"},
+		"window upside down": {func(r *Request, _ []panel.Panel) { r.Supply = part.Window{Min: 13, Nominal: 12, Max: 12} }, "error led-supply-volts", ""},
+		"not a number":       {func(r *Request, _ []panel.Panel) { r.Supply.Nominal = part.Volt(math.NaN()) }, "error led-supply-volts", ""},
+		"mains":              {func(r *Request, _ []panel.Panel) { r.Supply = part.Window{Min: 230, Nominal: 230, Max: 230} }, "error led-supply-volts", "60 V"},
+		"no rating":          {func(r *Request, _ []panel.Panel) { r.Rated = 0 }, "error led-supply-amps", "2 A"},
+		"current too high":   {func(r *Request, _ []panel.Panel) { r.Defaults.Current = 0.026 }, "error led-current-above-maximum", "20 mA"},
+		"no current":         {func(r *Request, _ []panel.Panel) { r.Defaults.Current = 0 }, "error led-current", "8 mA"},
+		"unknown panel":      {func(r *Request, _ []panel.Panel) { r.Chains = []Run{{Panels: []string{"dome", "muont"}}} }, "error led-chain-unknown-panel", `"mount"`},
+		"panel twice": {func(r *Request, _ []panel.Panel) {
+			r.Chains = []Run{{Panels: []string{"dome", "mount"}}, {Panels: []string{"dome"}}}
+		}, "error led-chain-panel-twice", ""},
+		"panel missing":        {func(r *Request, _ []panel.Panel) { r.Chains = []Run{{Panels: []string{"dome"}}} }, "warning led-chain-panel-missing", "add it"},
 		"name twice":           {func(_ *Request, p []panel.Panel) { p[1].Name = "dome" }, "error led-panel-name-twice", ""},
 		"no LED":               {func(_ *Request, p []panel.Panel) { p[0].LEDs = nil }, "error led-none", "draw a circle"},
 		"unknown kind":         {func(_ *Request, p []panel.Panel) { p[0].LEDs[2].Kind = "read-3mm" }, "error led-unknown-kind", "red-3mm"},
@@ -342,8 +354,8 @@ func TestFindings(t *testing.T) {
 		"negative length":      {func(r *Request, _ []panel.Panel) { r.Defaults.FeedLength = -1 }, "error led-feed-length", "300 mm"},
 		"string too long":      {func(r *Request, _ []panel.Panel) { r.Defaults.StringLength = 9 }, "error led-string-too-long", "fewer than 7"},
 		"string too daring":    {func(r *Request, p []panel.Panel) { r.Defaults.StringLength = 6; p[0] = row("dome", 12) }, "warning led-current-varies", ""},
-		"supply over":          {func(r *Request, _ []panel.Panel) { r.Others = []Load{{"dew heater", 2.5}} }, "error led-supply-over", "or more"},
-		"supply tight":         {func(r *Request, _ []panel.Panel) { r.Others = []Load{{"dew heater", 1.7}} }, "warning led-supply-tight", ""},
+		"supply over":          {func(r *Request, _ []panel.Panel) { r.Others = []Load{{Name: "dew heater", Amps: 2.5}} }, "error led-supply-over", "or more"},
+		"supply tight":         {func(r *Request, _ []panel.Panel) { r.Others = []Load{{Name: "dew heater", Amps: 1.7}} }, "warning led-supply-tight", ""},
 		"supply over at worst": {func(r *Request, _ []panel.Panel) { r.Rated = 0.034 }, "warning led-supply-over", ""},
 		"wire too thin": {func(r *Request, _ []panel.Panel) {
 			r.Wire = part.AWGWire(40) // 14 mA by 3 A/mm²
@@ -393,7 +405,7 @@ func TestDesignIsPure(t *testing.T) {
 
 func TestTables(t *testing.T) {
 	req := Usual()
-	req.Others = []Load{{"dew heater", 0.6}}
+	req.Others = []Load{{Name: "dew heater", Amps: 0.6}}
 	c, _ := Design([]panel.Panel{row("dome", 13), row("mount", 4)}, req)
 	tab := c.Tables()
 	require.True(t, strings.HasPrefix(tab.Verdict, "The supply of 2 A carries the console well"), tab.Verdict)

@@ -48,6 +48,39 @@ func TestStringCurrent(t *testing.T) {
 	require.InDelta(t, 0.12, i, 1e-15)
 }
 
+// segment is one link of a chain: the loop resistance of the feed to it, and its strings.
+type segment struct {
+	ohms  float64
+	loads []stringLoad
+}
+
+// operate returns the voltage across each board of a chain; share of the loop's resistance is in the supply conductor.
+func operate(vs float64, chain []segment, share float64) ([]float64, error) {
+	n := network{nodes: 3}
+	n.join(emf, terminal, 0)
+	p, m := terminal, ground
+	loads := make([][]branch, len(chain))
+	for i, s := range chain {
+		np, nm := n.add(), n.add()
+		n.join(p, np, s.ohms*share)
+		n.join(m, nm, s.ohms*(1-share))
+		p, m = np, nm
+		n.taps = append(n.taps, tap{p, m})
+		for _, l := range s.loads {
+			loads[i] = append(loads[i], l.branch(1))
+		}
+	}
+	v, err := n.compile().solve(vs, loads, nil)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]float64, len(chain))
+	for i, t := range n.taps {
+		out[i] = v[t.p] - v[t.n]
+	}
+	return out, nil
+}
+
 // A ladder of equal resistive loads has a closed form: with r a segment's loop resistance, R the load and
 // x = acosh(1 + r/2R), the voltage across board k of n is V·cosh((n-k+½)x)/cosh((n+½)x).
 func TestLadderClosedForm(t *testing.T) {
@@ -58,7 +91,7 @@ func TestLadderClosedForm(t *testing.T) {
 			for i := range chain {
 				chain[i] = segment{r, []stringLoad{{ohms: load}}}
 			}
-			v, err := operate(vs, chain)
+			v, err := operate(vs, chain, 0.5)
 			require.NoError(t, err)
 			x := math.Acosh(1 + r/(2*load))
 			for k := 1; k <= n; k++ {
@@ -72,46 +105,95 @@ func TestLadderClosedForm(t *testing.T) {
 // Two equal boards on one wire have the voltage of one with half the load; on one wire without length they share it.
 func TestTwoEqualBoards(t *testing.T) {
 	load := []stringLoad{{4, Diode{1e-10, 4.09, 0.1}, 560}}
-	both, err := operate(12, []segment{{2, load}, {0, load}})
+	both, err := operate(12, []segment{{2, load}, {0, load}}, 0.5)
 	require.NoError(t, err)
 	require.Equal(t, both[0], both[1])
-	double, err := operate(12, []segment{{2, []stringLoad{load[0], load[0]}}})
+	double, err := operate(12, []segment{{2, []stringLoad{load[0], load[0]}}}, 0.5)
 	require.NoError(t, err)
 	require.InDelta(t, double[0], both[0], 1e-12)
 }
 
-// Kirchhoff at every node, on chains of all sorts, absurd ones too.
-func TestOperateResidual(t *testing.T) {
+// Kirchhoff at every node, on networks of all sorts, absurd ones too: trees and meshes of conductors over nine decades.
+func TestSolveResidual(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	for range 300 {
-		n := 1 + rng.IntN(40)
-		chain := make([]segment, n)
-		for i := range chain {
-			chain[i].ohms = math.Pow(10, rng.Float64()*9-5)
+		n := network{nodes: 3}
+		n.join(emf, terminal, []float64{0, 0.1, 5}[rng.IntN(3)])
+		ohms := func() float64 { return math.Pow(10, rng.Float64()*9-5) }
+		p, m := []node{terminal}, []node{ground}
+		var loads [][]branch
+		for range 1 + rng.IntN(40) {
+			np, nm := n.add(), n.add()
+			n.join(p[rng.IntN(len(p))], np, ohms())
+			n.join(m[rng.IntN(len(m))], nm, ohms())
+			p, m = append(p, np), append(m, nm)
+			if rng.IntN(4) == 0 {
+				n.join(p[rng.IntN(len(p))], p[rng.IntN(len(p))], ohms())
+			}
+			n.taps = append(n.taps, tap{np, nm})
+			var on []branch
 			for range rng.IntN(30) {
-				chain[i].loads = append(chain[i].loads, stringLoad{1 + rng.IntN(6), Diode{part.Amp(math.Pow(10, -6-rng.Float64()*20)), 1 + 6*rng.Float64(), part.Ohm(10 * rng.Float64())}, math.Pow(10, rng.Float64()*5)})
+				on = append(on, stringLoad{1 + rng.IntN(6), Diode{part.Amp(math.Pow(10, -6-rng.Float64()*20)), 1 + 6*rng.Float64(), part.Ohm(10 * rng.Float64())}, math.Pow(10, rng.Float64()*5)}.branch(1))
+			}
+			loads = append(loads, on)
+		}
+		if rng.IntN(2) == 0 {
+			n.others = []Load{{Amps: 0.1}, {Ohms: 50}, {Watts: 0.01}}
+		}
+		e := 1 + rng.Float64()*float64(MaxSupply)
+		v, err := n.compile().solve(e, loads, nil)
+		require.NoError(t, err)
+		// Summed up here from the voltages alone; joined nodes are one.
+		root := n.merged()
+		sum := make([]float64, n.nodes)
+		flow := func(a, b node, i float64) {
+			sum[root[a]] += i
+			sum[root[b]] -= i
+		}
+		for _, c := range n.conductors {
+			if c.ohms >= leastOhms {
+				flow(c.a, c.b, (v[c.a]-v[c.b])/c.ohms)
 			}
 		}
-		vs := rng.Float64() * float64(MaxSupply)
-		v, err := operate(vs, chain)
-		require.NoError(t, err)
-		for i := range chain {
-			if chain[i].ohms < leastOhms || i+1 < n && chain[i+1].ohms < leastOhms {
-				continue // joined nodes are checked by their sum elsewhere
+		for k, x := range n.taps {
+			i, _ := draws(loads[k], v[x.p]-v[x.n])
+			flow(x.p, x.n, i)
+		}
+		for _, l := range n.others {
+			flow(terminal, ground, float64(l.At(part.Volt(v[terminal]))))
+		}
+		for i := range sum {
+			if root[i] == i && node(i) != ground && node(i) != emf {
+				require.InDelta(t, 0, sum[i], 1.5*maxResidual)
 			}
-			before := vs
-			if i > 0 {
-				before = v[i-1]
-			}
-			in := (before - v[i]) / chain[i].ohms
-			out, _ := chain[i].draw(v[i])
-			if i+1 < n {
-				out += (v[i] - v[i+1]) / chain[i+1].ohms
-			}
-			require.InDelta(t, in, out, maxResidual)
-			require.LessOrEqual(t, v[i], before+1e-9)
+			require.LessOrEqual(t, v[i], e+1e-9)
+			require.GreaterOrEqual(t, v[i], -1e-9)
 		}
 	}
+}
+
+// Whichever conductor has the resistance of a chain, the boards get the same.
+func TestReturnCountsLikeSupply(t *testing.T) {
+	chain := consoleOf(12, 5)
+	want, err := operate(24, chain, 1)
+	require.NoError(t, err)
+	for _, share := range []float64{0, 0.3, 0.5} {
+		got, err := operate(24, chain, share)
+		require.NoError(t, err)
+		require.InDeltaSlice(t, want, got, 1e-10)
+	}
+}
+
+// A load of fixed power behind a resistance has a closed form: V = E/2 + sqrt(E²/4 - P·R), and none beyond E²/4R.
+func TestConstantPower(t *testing.T) {
+	n := network{nodes: 3, others: []Load{{Watts: 20}}}
+	n.join(emf, terminal, 1)
+	v, err := n.compile().solve(12, nil, nil)
+	require.NoError(t, err)
+	require.InDelta(t, 6+math.Sqrt(36-20), v[terminal], 1e-9)
+	n.others = []Load{{Watts: 36.5}}
+	_, err = n.compile().solve(12, nil, nil)
+	require.ErrorIs(t, err, errCollapse{})
 }
 
 // consoleOf returns a chain of boards with strings of their own resistors, for the benchmarks.
@@ -127,13 +209,13 @@ func consoleOf(boards, strings int) []segment {
 	return chain
 }
 
-// 40 boards with 2,000 strings.
-func BenchmarkOperate(b *testing.B) {
+// 40 boards with 2,000 strings, none of which are alike.
+func BenchmarkSolve(b *testing.B) {
 	for _, boards := range []int{10, 40, 160} {
 		b.Run(fmt.Sprint(boards), func(b *testing.B) {
 			chain := consoleOf(boards, 50)
 			for b.Loop() {
-				if _, err := operate(24, chain); err != nil {
+				if _, err := operate(24, chain, 0.5); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -8,18 +8,22 @@ import (
 // Request is what the project asks of the circuit: the supply, the feed, the chains and how each panel is lit.
 // Start from Usual and change what the project says.
 type Request struct {
-	Supply part.Window // at the terminals the first feed starts from
-	Rated  part.Amp    // what the supply can deliver
-	Others []Load      // what else the same supply feeds
+	Supply     part.Window // at the terminals the first feed starts from, without load
+	SupplyOhms part.Ohm    // inside the supply: a battery's, or 0 for one that holds its voltage
+	Battery    Battery     // what Supply comes from, if it is one
+	Rated      part.Amp    // what the supply can deliver
+	Others     []Load      // what else the same supply feeds
+	Ambient    Celsius     // where the console stands
 
 	Wire           part.Wire // both conductors of every feed
 	WireCelsius    float64   // temperature of the wires
 	ConnectorRated part.Amp  // of every feed connector
 	ContactOhms    part.Ohm  // of one contact of a feed connector
 
-	// Chains are the panels' names along each feed, the one nearest the supply first. Without any, all panels form
-	// one chain in the order given; panels that none names form a further chain, which is told.
-	Chains [][]string
+	// Chains are the panels along each feed. Without any, all panels form one chain in the order given; panels that none
+	// names form a further chain, which is told.
+	Chains []Run
+	Groups []Dimmed // LEDs that are dimmed apart from the rest
 
 	Defaults Settings   // for panels without Settings of their own
 	Panels   []Settings // complete settings of single panels: copy Defaults and change what differs
@@ -29,10 +33,21 @@ type Request struct {
 	Derating  float64 // part of a resistor's rating that is used
 }
 
-// Load is something else on the supply.
-type Load struct {
-	Name string
-	Amps part.Amp
+// Run is a row of panels along one pair of feed conductors.
+type Run struct {
+	Panels []string // the one nearest the supply first
+	From   string   // the panel that feeds the first one from its OUT connector; empty: the supply
+	// BothEnds adds a feed of BackLength from the last panel back to where the run starts.
+	BothEnds   bool
+	BackLength geom.Nm
+}
+
+// Dimmed is a group of LEDs that has a supply conductor of its own, so that it can be dimmed apart from the rest.
+type Dimmed struct {
+	Name   string   // of the conductor: letters, digits, - and _
+	Kinds  []string // of LEDs; empty: all
+	Panels []string // empty: all
+	Duty   float64  // share of the time that it is on, as dimmed by PWM: above 0, at most 1
 }
 
 // Settings say how one panel is lit.
@@ -46,9 +61,11 @@ type Settings struct {
 	ResistorPackage string      // names a footprint: "r-1206"
 	ResistorRated   part.Watt   // 0: what its package is sold for
 
-	ConnectorPackage string  // names a footprint: "terminal-3.5"
-	FeedLength       geom.Nm // of the feed that leads to this board, one way
-	StringLength     int     // LEDs in series at most, instead of what Design finds safe; 0 lets Design choose
+	ConnectorPackage string      // names a footprint: "terminal-3.5"
+	FeedLength       geom.Nm     // of the feed that leads to this board, one way
+	Wire             part.Wire   // of that feed; zero: the request's
+	ThroughOhms      ThroughOhms // of the board's own copper, where it is known
+	StringLength     int         // LEDs in series at most, instead of what Design finds safe; 0 lets Design choose
 }
 
 // Usual returns the request that a drawing without a project gets: 12 V, 2 A, red 3 mm LEDs at 8 mA.
@@ -67,6 +84,7 @@ func Usual() Request {
 	return Request{
 		Supply:         part.Window{Min: 12, Nominal: 12, Max: 12},
 		Rated:          2,
+		Ambient:        Celsius{vfCelsius, vfCelsius, vfCelsius},
 		Wire:           wire,
 		WireCelsius:    20,
 		ConnectorRated: 3,
@@ -95,13 +113,4 @@ func (r Request) For(name string) Settings {
 	s := r.Defaults
 	s.Panel = name
 	return s
-}
-
-// OtherAmps returns what the other loads draw together.
-func (r Request) OtherAmps() part.Amp {
-	sum := part.Amp(0)
-	for _, l := range r.Others {
-		sum += l.Amps
-	}
-	return sum
 }

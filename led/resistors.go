@@ -9,22 +9,39 @@ import (
 	"lampblack/panel/diag"
 )
 
-// estimate sets every board's voltage as if each string already had the current it wants.
-func (d *design) estimate() {
-	for _, chain := range d.order {
-		below := make([]float64, len(chain)+1) // current through each segment
-		for i := len(chain) - 1; i >= 0; i-- {
-			below[i] = below[i+1]
-			for _, s := range d.boards[chain[i]].strings {
-				below[i] += float64(s.target)
+// estimate sets the voltage across every string as if each already had the current it wants.
+func (d *design) estimate(c *Circuit) error {
+	k := c.console()
+	loads := make([][]branch, len(k.net.taps))
+	for b := range d.boards {
+		want := make([]float64, len(k.taps[b]))
+		for i := range d.boards[b].strings {
+			s := &d.boards[b].strings[i]
+			for g, x := range c.Boards[b].Conductors() {
+				if s.group < 0 && x.Name == "" || s.group >= 0 && x.Name == d.req.Groups[s.group].Name {
+					s.conductor = g
+				}
+			}
+			want[s.conductor] += float64(s.target)
+		}
+		for g, i := range want {
+			if i > 0 {
+				loads[k.taps[b][g]] = []branch{{times: 1, draw: i}}
 			}
 		}
-		v := float64(d.req.Supply.Nominal)
-		for i, b := range chain {
-			v -= float64(2 * float64(d.req.feedTo(d.boards[b].Settings).Ohms) * below[i])
-			d.boards[b].volts = v
+	}
+	e := float64(c.Source.Nominal)
+	v, err := k.solver.solve(e, loads, nil)
+	if err != nil {
+		return err
+	}
+	for b := range d.boards {
+		for i := range d.boards[b].strings {
+			s := &d.boards[b].strings[i]
+			s.volts = k.across(point{v: v}, k.taps[b][s.conductor])
 		}
 	}
+	return nil
 }
 
 // alike is what strings have in common that shall light alike.
@@ -41,7 +58,7 @@ func (d *design) resistors() diag.List {
 	for b := range d.boards {
 		for s := range d.boards[b].strings {
 			str := &d.boards[b].strings[s]
-			if ideal(*str, d.boards[b].volts, str.target) < 1 {
+			if d.ideal(*str, str.target) < 1 {
 				continue // told below
 			}
 			k := alike{str.kind.Name, str.target}
@@ -60,9 +77,9 @@ func (d *design) resistors() diag.List {
 	return l
 }
 
-// ideal returns the resistance that gives the string current i at voltage v; below 1 when there is no room.
-func ideal(s stringPlan, v float64, i part.Amp) float64 {
-	return (v - float64(float64(len(s.holes))*float64(s.diode.Volts(i)))) / float64(i)
+// ideal returns the resistance that gives the string current i at its voltage; below 1 when there is no room.
+func (d *design) ideal(s stringPlan, i part.Amp) float64 {
+	return (s.volts - float64(float64(len(s.holes))*float64(d.source.cornered(s.kind, s.diode, 0).Volts(i)))) / float64(i)
 }
 
 // level chooses the resistors of strings that shall light alike.
@@ -71,27 +88,27 @@ func (d *design) level(members [][2]int) {
 	// The string that sets the current: of the longest the one with the least voltage.
 	lead := members[0]
 	for _, m := range members[1:] {
-		b, s := at(m)
-		lb, ls := at(lead)
-		if len(s.holes) > len(ls.holes) || len(s.holes) == len(ls.holes) && b.volts < lb.volts {
+		_, s := at(m)
+		_, ls := at(lead)
+		if len(s.holes) > len(ls.holes) || len(s.holes) == len(ls.holes) && s.volts < ls.volts {
 			lead = m
 		}
 	}
 	b, s := at(lead)
-	s.ohms = b.Series.Up(part.Ohm(ideal(*s, b.volts, s.target)))
+	s.ohms = b.Series.Up(part.Ohm(d.ideal(*s, s.target)))
 	d.protect(b, s)
-	i, _ := s.load(0, 0, 0).at(b.volts)
+	i, _ := s.load(d.source, 0, 0, 0).at(s.volts)
 	for _, m := range members {
 		if m == lead {
 			continue
 		}
 		b, s := at(m)
-		want := part.Ohm(max(ideal(*s, b.volts, part.Amp(i)), 1))
+		want := part.Ohm(max(d.ideal(*s, part.Amp(i)), 1))
 		best := math.Inf(1)
 		for _, r := range [2]part.Ohm{b.Series.Up(want), b.Series.Down(want)} {
 			try := *s
 			try.ohms = r
-			c, _ := try.load(0, 0, 0).at(b.volts)
+			c, _ := try.load(d.source, 0, 0, 0).at(s.volts)
 			if off := math.Abs(math.Log(c / i)); off < best-1e-12 {
 				best, s.ohms = off, r
 			}
@@ -104,7 +121,7 @@ func (d *design) level(members [][2]int) {
 // resistance, least forward voltage.
 func (d *design) protect(b *boardPlan, s *stringPlan) {
 	for range 500 {
-		if i, _ := s.load(b.Tolerance, -1, -1).at(float64(d.req.Supply.Max)); i <= float64(s.kind.IMax) {
+		if i, _ := s.load(d.source, b.Tolerance, -1, -1).at(float64(d.req.Supply.Max)); i <= float64(s.kind.IMax) {
 			return
 		}
 		s.ohms = b.Series.Next(s.ohms)
@@ -120,7 +137,7 @@ func (d *design) drowned(b int) diag.List {
 			continue
 		}
 		l.Add(diag.Error, "led-feed-drop", "the feed loses so much that panel %s gets %v, too little for %d %s in series", board.Panel,
-			part.Volt(math.Max(board.volts, 0)), len(s.holes), s.kind.Name).Of(board.Panel).
+			part.Volt(math.Max(s.volts, 0)), len(s.holes), s.kind.Name).Of(board.Panel).
 			Fix("use thicker or shorter wires than %s, several chains, or fewer LEDs in series", d.req.Wire.Text)
 		board.strings = nil
 		break
@@ -129,55 +146,63 @@ func (d *design) drowned(b int) diag.List {
 }
 
 // rate chooses every resistor's rating, after the corners are known, and tells where the package is too small.
-func (d *design) rate(b int) diag.List {
+func (c *Circuit) rate(b int, req Request) diag.List {
 	var l diag.List
-	board := &d.boards[b]
-	body, ok := part.FindBody(board.ResistorPackage)
-	if !ok {
-		return nil // told by Settings.check
-	}
-	if board.ResistorRated > 0 {
-		body.Rated = []part.Watt{board.ResistorRated}
-	}
+	w := &c.Boards[b]
+	set := req.For(w.Panel)
 	var hot []int
-	var worst part.Watt
-	for i := range board.strings {
-		s := &board.strings[i]
-		s.worst = part.Ohm(float64(s.ohms) * (1 - board.Tolerance)).Heat(s.max)
+	var worst, rated part.Watt
+	for i := range w.Strings {
+		s := &w.Strings[i]
+		r := &w.Resistors[s.Resistor]
+		body, ok := part.FindBody(r.Package)
+		if !ok {
+			return nil // told by Settings.check
+		}
+		if set.ResistorRated > 0 {
+			body.Rated = []part.Watt{set.ResistorRated}
+		}
+		s.Worst = part.Ohm(float64(r.Ohms) * (1 - r.Tol)).Heat(s.Max)
 		var fits bool
-		if s.rated, fits = body.RatingFor(s.worst, d.req.Derating); !fits {
+		if r.Rated, fits = body.RatingFor(s.Worst, req.Derating); !fits {
 			hot = append(hot, i+1)
-			worst = max(worst, s.worst)
+			worst, rated = max(worst, s.Worst), r.Rated
 		}
 	}
 	if len(hot) == 0 {
 		return nil
 	}
-	rated := board.strings[hot[0]-1].rated
 	sev, code := diag.Warning, "led-resistor-warm"
 	if worst > rated {
 		sev, code = diag.Error, "led-resistor-overload"
 	}
 	l.Add(sev, code, "%s at worst in the resistor of %s; a %s of %s should carry %s for good", worst, listed("string", "strings", hot),
-		board.ResistorPackage, rated, part.Watt(float64(rated)*d.req.Derating)).Of(board.Panel).Fix("%s", d.cooler(*board, worst))
+		set.ResistorPackage, rated, part.Watt(float64(rated)*req.Derating)).Of(w.Panel).Fix("%s", cooler(set, req, worst, rated))
 	return l
 }
 
-// cooler says what helps against a hot resistor.
-func (d *design) cooler(b boardPlan, w part.Watt) string {
+// cooler says what helps against a hot resistor: a larger package, or the current at which this one stays cool enough.
+func cooler(set Settings, req Request, w, rated part.Watt) string {
 	var ways []string
 	for _, body := range part.Bodies() {
-		if r, ok := body.RatingFor(w, d.req.Derating); ok && body.Package != b.ResistorPackage {
+		if r, ok := body.RatingFor(w, req.Derating); ok && body.Package != set.ResistorPackage {
 			ways = append(ways, fmt.Sprintf("%s resistors of %s", body.Package, r))
 			break
 		}
 	}
-	ways = append(ways, "less current", "a lower supply voltage")
-	if b.StringLength > 0 {
+	// At a given supply the heat goes with the current, as the voltage across the resistor hardly changes.
+	if i := roundedDown(float64(set.Current) * float64(rated) * req.Derating / float64(w)); i > 0 {
+		ways = append(ways, fmt.Sprintf("at most %v in each LED", i))
+	}
+	ways = append(ways, "a lower supply voltage")
+	if set.StringLength > 0 {
 		ways = append(ways, "longer strings")
 	}
 	return "use " + strings.Join(ways, ", or ")
 }
+
+// roundedDown returns a current as one would ask for it: whole tenths of a milliampere, not above x.
+func roundedDown(x float64) part.Amp { return part.Amp(math.Floor(x*1e4+1e-6) / 1e4) }
 
 // listed writes "string 3" or "strings 1, 2 and 5"; beyond six it counts.
 func listed(one, many string, n []int) string {

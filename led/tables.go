@@ -16,8 +16,10 @@ type Tables struct {
 
 // ChainTable is one chain, the board nearest the supply first.
 type ChainTable struct {
+	From     string   // the panel that feeds it; empty: the supply
 	Fuse     part.Amp // for the positive wire at the supply; 0 when none fits or nothing is drawn
 	Segments []SegmentRow
+	Back     *SegmentRow // the further feed to the last board, of a chain fed at both ends
 }
 
 // SegmentRow is one board of a chain and the feed that leads to it.
@@ -26,6 +28,7 @@ type SegmentRow struct {
 	Wire           string
 	Length         geom.Nm
 	Amps, Worst    part.Amp  // in the feed segment
+	Rated          part.Amp  // of its wire
 	Volts, Lost    part.Volt // across the board; lost since the supply
 	RelativeLight  float64
 	Strings, LEDs  int
@@ -63,11 +66,11 @@ func (c Circuit) Tables() Tables {
 		t.Boards = append(t.Boards, w.table())
 	}
 	for _, chain := range c.Chains {
-		var ct ChainTable
+		ct := ChainTable{From: chain.From}
 		for i, k := range chain.Links {
 			w := c.Boards[at[k.Panel]]
 			row := SegmentRow{
-				Panel: k.Panel, Wire: k.Feed.Wire, Length: k.Feed.Length, Amps: k.Segment, Worst: k.SegmentWorst,
+				Panel: k.Panel, Wire: k.Feed.Wire, Length: k.Feed.Length, Amps: k.Segment, Worst: k.SegmentWorst, Rated: k.Feed.Rated,
 				Volts: k.Volts, Lost: c.Source.Nominal - k.Volts, RelativeLight: k.RelativeLight,
 				Strings: len(w.Strings), LEDs: len(w.LEDs),
 			}
@@ -75,10 +78,17 @@ func (c Circuit) Tables() Tables {
 				row.BoardAmps += s.Nominal
 				row.ResistorsWatts += w.Resistors[s.Resistor].Ohms.Heat(s.Nominal)
 			}
-			if i == 0 && k.SegmentWorst > 0 {
-				ct.Fuse, _ = fuseFor(k.SegmentWorst)
+			if i == 0 && k.SegmentWorst > 0 && chain.From == "" {
+				ct.Fuse, _ = fuseFor(max(k.SegmentWorst, chain.BackWorst))
 			}
 			ct.Segments = append(ct.Segments, row)
+		}
+		if n := len(ct.Segments); chain.BothEnds && n > 0 {
+			last := ct.Segments[n-1]
+			ct.Back = &SegmentRow{
+				Panel: last.Panel, Wire: chain.Back.Wire, Length: chain.Back.Length, Amps: chain.BackAmps, Worst: chain.BackWorst,
+				Rated: chain.Back.Rated, Volts: last.Volts, Lost: last.Lost, RelativeLight: last.RelativeLight,
+			}
 		}
 		t.Chains = append(t.Chains, ct)
 	}
@@ -104,11 +114,11 @@ func (w Wiring) table() BoardTable {
 
 // Sentence says in one sentence whether the supply carries the console.
 func (s Source) Sentence() string {
-	load := fmt.Sprintf("%v typically and %v at worst", s.Typical+s.Other, s.Worst+s.Other)
+	load := fmt.Sprintf("%v typically and %v at worst", s.Typical+s.Other, s.Demand)
 	if s.Other > 0 {
 		load += fmt.Sprintf(", of it %v for other loads", s.Other)
 	}
-	spare := s.Rated - s.Worst - s.Other
+	spare := s.Rated - s.Demand
 	switch s.Verdict {
 	case Over:
 		return fmt.Sprintf("The supply of %v is too small: it is asked for %s.", s.Rated, load)

@@ -2,6 +2,7 @@ package led
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"lampblack/led/part"
@@ -31,10 +32,27 @@ func validate(req Request) diag.List {
 		l.Add(diag.Error, "led-supply-amps", "what the supply can deliver is not told").Fix("state its rating, for example amps: 2 A")
 	}
 	for _, o := range req.Others {
-		if !notNegative(float64(o.Amps)) {
-			l.Add(diag.Error, "led-other-load", "the other load %q cannot draw %v", o.Name, o.Amps).Fix("state the current it draws, for example 0.6 A")
+		given, good := 0, true
+		for _, x := range [3]float64{float64(o.Amps), float64(o.Watts), float64(o.Ohms)} {
+			good = good && notNegative(x)
+			if x > 0 {
+				given++
+			}
+		}
+		if given > 1 || !good {
+			l.Add(diag.Error, "led-other-load", "what the other load %q draws cannot be, or is told in two ways", o.Name).
+				Fix("state its current, for example amps: 0.6 A, or its watts, or its ohms")
 		}
 	}
+	if !notNegative(float64(req.SupplyOhms)) || float64(req.SupplyOhms) > 1000 {
+		l.Add(diag.Error, "led-supply-ohms", "a resistance of %g ohm inside the supply cannot be", float64(req.SupplyOhms)).
+			Fix("state what the voltage falls by for each ampere, for example 50 mohm; a regulated supply has next to none, so leave it out")
+	}
+	if a := req.Ambient; !(a.Min > -100 && a.Min <= a.Nominal && a.Nominal <= a.Max && a.Max < 150) {
+		l.Add(diag.Error, "led-temperature", "temperatures of %g to %g °C, mostly %g °C, cannot be", a.Min, a.Max, a.Nominal).
+			Fix("state the range where the console stands, for example temperature: -10 C .. 30 C")
+	}
+	l = append(l, checkGroups(req.Groups)...)
 	if !positive(float64(req.Wire.Ohms)) || !positive(float64(req.Wire.Rated)) {
 		l.Add(diag.Error, "led-feed-wire", "the feed's wire is not told").Fix("state its size, for example wire: 0.5 mm2, or 24 AWG")
 	}
@@ -51,6 +69,31 @@ func validate(req Request) diag.List {
 		l.Add(diag.Error, "led-derating", "using %.0f %% of a resistor's rating cannot be", req.Derating*100).Fix("state a share between 1 and 100 %%; 50 %% is usual")
 	}
 	return l
+}
+
+// checkGroups tells what is impossible about groups.
+func checkGroups(groups []Dimmed) diag.List {
+	var l diag.List
+	for i, g := range groups {
+		twice := slices.ContainsFunc(groups[:i], func(o Dimmed) bool { return strings.EqualFold(o.Name, g.Name) })
+		switch {
+		case !netName(g.Name):
+			l.Add(diag.Error, "led-group-name", "a group cannot be called %q", g.Name).Fix("use letters, digits, - and _, at most 12 of them: the name stands in lists and files")
+		case twice:
+			l.Add(diag.Error, "led-group-name", "two groups are called %q", g.Name).Fix("give one another name")
+		}
+		if !(g.Duty > 0 && g.Duty <= 1) {
+			l.Add(diag.Error, "led-group-duty", "the group %q cannot be on for %g %% of the time", g.Name, g.Duty*100).Fix("state a share above 0 and up to 100 %%; 100 %% is not dimmed")
+		}
+	}
+	return l
+}
+
+// netName reports a name that can stand in a net's.
+func netName(s string) bool {
+	return s != "" && len(s) <= 12 && !strings.ContainsFunc(s, func(c rune) bool {
+		return !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '-' || c == '_')
+	})
 }
 
 // positive reports whether x is a number above 0; NaN and infinity are not.
@@ -82,6 +125,13 @@ func (s Settings) check() diag.List {
 	}
 	if s.FeedLength < 0 {
 		l.Add(diag.Error, "led-feed-length", "a feed of %v cannot be", s.FeedLength).Of(s.Panel).Fix("state the length of the wires to this panel, for example feed_length: 300 mm")
+	}
+	if t := s.ThroughOhms; !notNegative(float64(t.Plus)) || !notNegative(float64(t.Minus)) {
+		l.Add(diag.Error, "led-through-ohms", "the board's own copper cannot have %g and %g ohm", float64(t.Plus), float64(t.Minus)).Of(s.Panel).
+			Fix("leave it out to have it computed")
+	}
+	if s.Wire != (part.Wire{}) && (!positive(float64(s.Wire.Ohms)) || !positive(float64(s.Wire.Rated))) {
+		l.Add(diag.Error, "led-feed-wire", "the wire to this panel cannot be").Of(s.Panel).Fix("state its size, for example wire: 0.75 mm2, or leave it out")
 	}
 	if s.StringLength < 0 {
 		l.Add(diag.Error, "led-string-length", "%d LEDs in series cannot be", s.StringLength).Of(s.Panel).Fix("state 1 or more, or leave it out to have it chosen")

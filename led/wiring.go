@@ -8,24 +8,27 @@ import (
 )
 
 // wiring returns the board's components and nets. Refs count up in string order.
-func (b boardPlan) wiring(p panel.Panel, req Request, through part.Amp) Wiring {
-	w := Wiring{Panel: p.Name}
+func (b boardPlan) wiring(p panel.Panel, req Request, groups []Group) Wiring {
+	w := Wiring{Panel: p.Name, Groups: groups, Across: b.ThroughOhms}
 	if len(b.strings) == 0 {
 		return w
 	}
-	w.Through, w.Label = through, label(req.Supply)
-	w.Nets = []Net{{Name: ""}, {Name: "V+", Amps: through}, {Name: "0V", Amps: through}}
+	w.Label = label(req.Supply)
+	w.Nets = []Net{{Name: ""}, {Name: groups[0].netName()}, {Name: "0V"}}
+	for _, g := range groups[1:] {
+		w.Nets = append(w.Nets, Net{Name: g.netName()})
+	}
 	for i, s := range b.strings {
 		id := StringID(i)
-		str := String{Resistor: len(w.Resistors), Nominal: s.nominal, Min: s.min, Max: s.max, Worst: s.worst}
+		str := String{Resistor: len(w.Resistors)}
 		// The string's own nets: from the resistor to the first anode, then from LED to LED.
 		first := NetID(len(w.Nets))
 		for k := range s.holes {
-			w.Nets = append(w.Nets, Net{Name: fmt.Sprintf("S%d.%d", i+1, k+1), Amps: s.max})
+			w.Nets = append(w.Nets, Net{Name: fmt.Sprintf("S%d.%d", i+1, k+1)})
 		}
 		w.Resistors = append(w.Resistors, Resistor{
-			Ref: fmt.Sprintf("R%d", i+1), Ohms: s.ohms, Tol: b.Tolerance, Rated: s.rated, Package: b.ResistorPackage,
-			String: id, From: Supply, To: first,
+			Ref: fmt.Sprintf("R%d", i+1), Ohms: s.ohms, Tol: b.Tolerance, Package: b.ResistorPackage,
+			String: id, From: groups[s.conductor].Net, To: first,
 		})
 		for k, hole := range s.holes {
 			led := LED{
@@ -41,9 +44,12 @@ func (b boardPlan) wiring(p panel.Panel, req Request, through part.Amp) Wiring {
 		w.Strings = append(w.Strings, str)
 	}
 	for i, role := range [2]Role{In, Out} {
-		w.Connectors = append(w.Connectors, Connector{
-			Ref: fmt.Sprintf("J%d", i+1), Role: role, Package: b.ConnectorPackage, Pins: []NetID{Supply, Return},
-		})
+		c := Connector{Ref: fmt.Sprintf("J%d", i+1), Role: role, Package: b.ConnectorPackage}
+		for _, g := range groups {
+			c.Pins = append(c.Pins, g.Net)
+		}
+		c.Pins = append(c.Pins, Return)
+		w.Connectors = append(w.Connectors, c)
 	}
 	return w
 }

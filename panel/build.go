@@ -88,13 +88,11 @@ func (r *reader) panel(s *sheet) (Panel, bool) {
 		if t := e.Text; f.fits(dxf.EmptyBox().With(t.At)) && t.Height < 1000 {
 			p.Lettering = append(p.Lettering, Text{
 				Text: strings.Clone(t.Text), At: f.pt(t.At), Height: geom.MM(t.Height), Angle: t.Angle, Width: t.Width,
-				Anchor: Anchor{HAlign(t.H), VAlign(t.V)}, Mirror: t.Mirror,
+				Span: geom.MM(t.Span), Anchor: Anchor{HAlign(t.H), VAlign(t.V)}, Mirror: t.Mirror,
 			})
 		}
 	}
-	for _, l := range keep(s.closed, "shape of the lettering") {
-		p.Symbols = append(p.Symbols, Symbol{Closed: true, Shape: f.contour(l.path)})
-	}
+	p.Symbols = f.symbols(keep(s.closed, "shape of the lettering"))
 	for _, l := range s.lines {
 		if c := f.contour(l.path); len(c) > 1 && f.fits(l.path.Box()) {
 			c[len(c)-1].Bulge = 0
@@ -107,6 +105,46 @@ func (r *reader) panel(s *sheet) (Panel, bool) {
 			Fix("draw a circle of the LED's hole, as 3 mm, on layer led for each LED")
 	}
 	return p, true
+}
+
+// symbols returns closed lettering as areas: by the even-odd rule, a shape in a shape is left out of it.
+func (f frame) symbols(ls []loop) []Symbol {
+	order := make([]int, len(ls))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return byArea(ls[a], ls[b]) })
+	depth, parent := make([]int, len(ls)), make([]int, len(ls))
+	find := newFinder(nil)
+	for _, i := range order {
+		parent[i] = -1
+		in := find.near(ls[i].box, 0)
+		// Of those round it, the deepest counts; thousands round one thing are no writing.
+		for _, k := range in[:min(len(in), 200)] {
+			if (parent[i] < 0 || depth[k] > depth[parent[i]]) && ls[i].standingIn(&ls[k]) == within {
+				parent[i] = k
+			}
+		}
+		if parent[i] >= 0 {
+			depth[i] = depth[parent[i]] + 1
+		}
+		find.add(ls[i].box, i)
+	}
+	var out []Symbol
+	index := make([]int, len(ls))
+	for i, l := range ls {
+		if depth[i]%2 == 0 {
+			index[i] = len(out)
+			out = append(out, Symbol{Closed: true, Shape: f.contour(l.path)})
+		}
+	}
+	for i, l := range ls {
+		if depth[i]%2 == 1 {
+			s := &out[index[parent[i]]]
+			s.Holes = append(s.Holes, f.contour(l.path))
+		}
+	}
+	return out
 }
 
 // shape returns a closed loop as a contour, a round one as a true circle.
@@ -158,7 +196,7 @@ func (r *reader) size(s *sheet) bool {
 		sev, code = diag.Error, "panel-too-large"
 	}
 	u := r.d.Units
-	f := r.add(sev, code, s.outline.from, "the panel is %.4g x %.4g mm in the drawing's unit (%s), which no panel is", w, h, u.Name).
+	f := r.add(sev, code, s.outline.from, "the panel is %s x %s mm in the drawing's unit (%s), which no panel is", mm(w), mm(h), u.Name).
 		At(s.outline.box.Min.X, s.outline.box.Min.Y).Of(s.name)
 	if u.MMPerUnit > 0 {
 		for _, name := range []string{"mm", "in", "cm", "m", "mil"} {

@@ -2,6 +2,7 @@ package panel
 
 import (
 	"math"
+	"slices"
 	"unicode/utf8"
 
 	"lampblack/panel/diag"
@@ -30,6 +31,9 @@ func (r *reader) deal() {
 	} {
 		j := r.used[k.role]
 		r.openEnds(j, k.role)
+		if k.role == RoleOpening {
+			j.loops = r.withoutIslands(j.loops)
+		}
 		for i := range j.loops {
 			l := &j.loops[i]
 			s, st := r.home(l)
@@ -76,6 +80,46 @@ func (r *reader) deal() {
 	if lost > 0 {
 		r.add(diag.Warning, "panel-lettering-outside", first, "%s of the lettering outside the panel %s not engraved", count(lost, "piece"), are(lost))
 	}
+}
+
+// withoutIslands takes off the closed lines within openings, which would be pieces that fall out.
+func (r *reader) withoutIslands(ls []loop) []loop {
+	order := make([]int, len(ls))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return byArea(ls[a], ls[b]) })
+	island := make([]bool, len(ls))
+	n := 0
+	var first *dxf.Entity
+	seen := newFinder(nil)
+	for _, i := range order {
+		for _, k := range seen.near(ls[i].box, 0) {
+			if ls[i].standingIn(&ls[k]) == within {
+				island[i] = true
+				break
+			}
+		}
+		if !island[i] {
+			seen.add(ls[i].box, i)
+			continue
+		}
+		if n++; first == nil {
+			first = ls[i].from
+		}
+	}
+	if n == 0 {
+		return ls
+	}
+	r.add(diag.Warning, "panel-island", first, "%s within openings %s not used: what is cut out there falls out", count(n, "closed line"), are(n)).
+		Fix("delete them, or draw them as lettering if they are to be engraved")
+	var out []loop
+	for i := range ls {
+		if !island[i] {
+			out = append(out, ls[i])
+		}
+	}
+	return out
 }
 
 // sheetAt returns the sheet round the point.

@@ -32,6 +32,11 @@ func (r *reader) guess() {
 	var curves []*dxf.Entity
 	curves = append(curves, r.other...)
 	j := join(curves, r.tol, false)
+	if len(j.loops)+len(j.outers) == 0 && len(j.open) > 1 {
+		if crossed, ok := r.crossed(curves); ok {
+			j = crossed
+		}
+	}
 	r.healed(j, "(any)")
 	loops := wholes(j)
 	slices.SortStableFunc(loops, byArea)
@@ -66,14 +71,14 @@ func (r *reader) guess() {
 	}
 	var sizes []string
 	for _, s := range r.sheets {
-		sizes = append(sizes, fmt.Sprintf("%.4g x %.4g mm", s.outline.box.W(), s.outline.box.H()))
+		sizes = append(sizes, mm(s.outline.box.W())+" x "+mm(s.outline.box.H())+" mm")
 	}
 	what := "the largest closed line, " + sizes[0] + ", is taken as the outline"
 	if len(sizes) > 1 {
 		what = fmt.Sprintf("the %d large closed lines beside each other are taken as outlines (%s)", len(sizes), some(sizes, 6))
 	}
 	r.add(diag.Warning, "panel-guess", r.sheets[0].outline.from, "the drawing has none of our layers, so its shapes decide: %s", what).
-		Fix("put things on the layers outline, led, opening, mount, body and lettering, or say in the project file which is which: 'lampblack survey' writes the roles: to paste")
+		Fix("put things on the layers outline, led, opening, mount, body and lettering, or say in the project file which is which: 'lampblack survey' writes such a block (roles:) to paste")
 	r.proposeOutline(loops)
 	for _, s := range r.sheets {
 		r.guessSheet(s)
@@ -158,7 +163,7 @@ func (r *reader) guessSheet(s *sheet) {
 			f.Text += ", but " + unsure
 		}
 		f.Fix("put them on layer led, mount or opening to say what they are, or write it in the project file (roles:)")
-		r.propose(roleFor(what), Rule{Kind: Circles, Min: rounded(g), Max: rounded(g)}, len(g), unsure)
+		r.propose(roleFor(what), Rule{Kind: CircleRule, Min: rounded(g), Max: rounded(g)}, len(g), unsure)
 	}
 	if n := len(rest); n > 0 {
 		shapes := 0
@@ -169,7 +174,7 @@ func (r *reader) guessSheet(s *sheet) {
 		}
 		if shapes > 0 {
 			r.add(diag.Note, "panel-guess", rest[0].from, "%s that %s no circle %s taken as %s", count(shapes, "closed line"), are(shapes), are(shapes), opening(shapes))
-			r.propose(RoleOpening, Rule{Kind: Shapes}, shapes, "")
+			r.propose(RoleOpening, Rule{Kind: ShapeRule}, shapes, "")
 		}
 	}
 	s.openings = rest
@@ -181,7 +186,7 @@ func (r *reader) guessSheet(s *sheet) {
 	}
 	if texts > 0 {
 		r.add(diag.Note, "panel-guess", nil, "%s within the outline %s taken as lettering", count(texts, "text"), are(texts))
-		r.propose(RoleLettering, Rule{Kind: Texts}, texts, "")
+		r.propose(RoleLettering, Rule{Kind: TextRule}, texts, "")
 	}
 }
 

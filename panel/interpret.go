@@ -3,8 +3,10 @@ package panel
 import (
 	"fmt"
 	"maps"
+	"math"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"lampblack/panel/diag"
@@ -53,6 +55,7 @@ type reader struct {
 	left      joined        // of it, what no rule takes
 	fills     []*dxf.Entity // filled areas that are no lettering
 	proposal  []Proposed
+	framed    bool // the largest line was taken for the frame of the drawing's sheet
 	byRole    map[Role][]*dxf.Entity
 	writing   []*dxf.Entity // texts that are no lettering
 	other     []*dxf.Entity // things without a role
@@ -251,7 +254,7 @@ func (r *reader) names() {
 	if len(r.sheets) > 1 {
 		var list []string
 		for _, s := range r.sheets {
-			list = append(list, fmt.Sprintf("%s at (%.4g, %.4g)", s.name, s.outline.box.Min.X, s.outline.box.Min.Y))
+			list = append(list, fmt.Sprintf("%s at (%s, %s)", s.name, mm(s.outline.box.Min.X), mm(s.outline.box.Min.Y)))
 		}
 		r.add(diag.Note, "panel-several", r.sheets[0].outline.from, "the drawing holds %d outlines, each a panel: %s", len(r.sheets), some(list, 12))
 	}
@@ -313,6 +316,14 @@ func count(n int, noun string) string {
 		return "1 " + noun
 	}
 	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// mm writes a length for people: four digits, large ones in full.
+func mm(v float64) string {
+	if math.Abs(v) >= 1000 {
+		return strconv.FormatFloat(v, 'f', 0, 64)
+	}
+	return strconv.FormatFloat(v, 'g', 4, 64)
 }
 
 // counted writes a number with a noun whose plural is its own.

@@ -56,7 +56,10 @@ type joined struct {
 // join puts open pieces together to closed loops, in whatever order and direction they come. Ends within snap are one
 // point; ends that meet nothing are joined to the nearest such end within tol (mm). With keep, networks that branch
 // are left as they are (lettering); else their faces are found. Cost: linear, but for sorting.
-func join(es []*dxf.Entity, tol float64, keep bool) joined {
+func join(es []*dxf.Entity, tol float64, keep bool) joined { return joinOf(es, tol, keep, false) }
+
+// joinOf is join; with cross, sides that were drawn too long are cut where they cross.
+func joinOf(es []*dxf.Entity, tol float64, keep, cross bool) joined {
 	var j joined
 	var ps []piece
 	for _, e := range es {
@@ -77,14 +80,62 @@ func join(es []*dxf.Entity, tol float64, keep bool) joined {
 	}
 	g := network(ps)
 	g.dropSame(&j)
-	if split, ok := g.split(); ok {
+	if split, ok := g.split(cross); ok {
 		g = network(split)
 		g.dropSame(&j)
 	}
 	g.bridge(tol, &j)
 	g.trace(keep, &j)
 	j.dropSameLoops()
+	j.dropCovered()
 	return j
+}
+
+// dropCovered drops open pieces that run along a closed line all their way: parts of it that were drawn twice.
+func (j *joined) dropCovered() {
+	if len(j.open) == 0 || len(j.open) > maxSplits || len(j.loops) == 0 {
+		return
+	}
+	find := newFinder(j.loops)
+	drop := make([]bool, len(j.open))
+	n := 0
+	for i := range j.open {
+		p := &j.open[i]
+		if p.spur {
+			continue
+		}
+		near := find.near(p.path.Box(), snap)
+		for _, k := range near[:min(len(near), 100)] {
+			l := &j.loops[k]
+			covered := l.near(p.end(true), 2*snap)
+			for _, e := range p.path.Edges() {
+				covered = covered && l.near(e.From, 2*snap) && l.near(e.Mid(), 2*snap)
+			}
+			if covered {
+				drop[i] = true
+				n++
+				j.same = append(j.same, p.from)
+				break
+			}
+		}
+	}
+	if n == 0 {
+		return
+	}
+	open, ends := j.open, j.ends
+	j.open, j.ends = nil, nil
+	index := make([]int, len(open))
+	for i := range open {
+		if index[i] = len(j.open); !drop[i] {
+			j.open = append(j.open, open[i])
+		}
+	}
+	for _, e := range ends {
+		if !drop[e.of] {
+			e.of = index[e.of]
+			j.ends = append(j.ends, e)
+		}
+	}
 }
 
 // tidy drops vertices of a closed path that repeat the one before.

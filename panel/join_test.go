@@ -204,3 +204,84 @@ func TestSplit(t *testing.T) {
 	require.InDelta(t, 100*(math.Pi/3-math.Sin(math.Pi/3))/2, j.loops[0].area, 1e-9, "the segment of a circle over 60°")
 	require.Len(t, j.open, 2)
 }
+
+// strokes makes lines of "x0 y0 x1 y1" and arcs of "x0 y0 x1 y1 bulge".
+func strokes(list ...[]float64) []*dxf.Entity {
+	var out []*dxf.Entity
+	for _, v := range list {
+		e := &dxf.Entity{Type: "LINE", Layer: "OUTLINE", Path: dxf.Path{Vertices: []dxf.Vertex{{XY: dxf.XY{X: v[0], Y: v[1]}}, {XY: dxf.XY{X: v[2], Y: v[3]}}}}}
+		if len(v) > 4 {
+			e.Path.Vertices[0].Bulge = v[4]
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// TestOverlaps: sides drawn in overlapping pieces, wholly or in part twice, straight or round, are one edge each.
+func TestOverlaps(t *testing.T) {
+	rest := [][]float64{{100, 0, 100, 50}, {100, 50, 0, 50}, {0, 50, 0, 0}}
+	for name, base := range map[string][][]float64{
+		"overlap":            {{0, 0, 60, 0}, {40, 0, 100, 0}},
+		"overlap, turned":    {{60, 0, 0, 0}, {40, 0, 100, 0}},
+		"part twice":         {{0, 0, 100, 0}, {0, 0, 60, 0}},
+		"inner part twice":   {{0, 0, 100, 0}, {20, 0, 60, 0}},
+		"whole and in parts": {{0, 0, 40, 0}, {40, 0, 100, 0}, {0, 0, 100, 0}},
+		"near twice":         {{0, 0, 100, 0}, {0.004, 0.003, 99.995, -0.004}},
+	} {
+		j := join(strokes(append(base, rest...)...), 0.1, false)
+		require.Len(t, j.loops, 1, name)
+		require.InDelta(t, 5000, j.loops[0].area, 1, name)
+		require.Empty(t, j.open, name)
+		require.Empty(t, j.branches, name)
+		require.NotEmpty(t, j.same, name)
+	}
+	// A half circle drawn whole and as two overlapping arcs of 120°: tan(120°/4) and tan(180°/4).
+	k := math.Sqrt(3) / 2
+	j := join(strokes([]float64{10, 0, -5, 10 * k, math.Tan(math.Pi / 6)}, []float64{5, 10 * k, -10, 0, math.Tan(math.Pi / 6)}, []float64{-10, 0, 10, 0}), 0.1, false)
+	require.Len(t, j.loops, 1)
+	require.InDelta(t, 50*math.Pi, j.loops[0].area, 1e-9)
+	require.Empty(t, j.open)
+	// A closed polyline of which one side is drawn once more, in part.
+	es := strokes([]float64{20, 0, 60, 0})
+	es = append(es, &dxf.Entity{Path: dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{}}, {XY: dxf.XY{X: 100}}, {XY: dxf.XY{X: 100, Y: 50}}, {XY: dxf.XY{Y: 50}}}}})
+	j = join(es, 0.1, false)
+	require.Len(t, j.loops, 1)
+	require.Empty(t, j.open)
+	require.Len(t, j.same, 1)
+}
+
+// TestCrossingSides: four sides that all run past the corners close when they may be cut where they cross, and centre
+// lines that cross once close nothing.
+func TestCrossingSides(t *testing.T) {
+	es := strokes([]float64{-5, 0, 105, 0}, []float64{100, -5, 100, 55}, []float64{105, 50, -5, 50}, []float64{0, 55, 0, -5})
+	j := join(es, 0.1, false)
+	require.Empty(t, j.loops)
+	j = joinOf(es, 0.1, false, true)
+	require.Len(t, j.loops, 1)
+	require.InDelta(t, 5000, j.loops[0].area, 1e-9)
+	j = joinOf(strokes([]float64{-5, 0, 5, 0}, []float64{0, -5, 0, 5}), 0.1, false, true)
+	require.Empty(t, j.loops)
+	require.Len(t, j.open, 2)
+	// A line through a circle's arc: x = 3 meets the arc of radius 5 at (3, ±4); two arcs of radius 5 about (0,0) and
+	// (6,0) meet there too.
+	right := dxf.Edge{From: dxf.XY{Y: -5}, To: dxf.XY{Y: 5}, Bulge: 1}
+	left := dxf.Edge{From: dxf.XY{X: 6, Y: 5}, To: dxf.XY{X: 6, Y: -5}, Bulge: 1}
+	for _, other := range []dxf.Edge{{From: dxf.XY{X: 3, Y: -9}, To: dxf.XY{X: 3, Y: 9}}, left} {
+		pts := meetings(right, other)
+		require.Len(t, pts, 2)
+		for _, p := range pts {
+			require.InDelta(t, 3, p.X, 1e-12)
+			require.InDelta(t, 4, math.Abs(p.Y), 1e-12)
+		}
+	}
+	ps, l := Interpret(drawn(t, `
+		OUTLINE line -5 0 105 0
+		OUTLINE line 100 -5 100 55
+		OUTLINE line 105 50 -5 50
+		OUTLINE line 0 55 0 -5
+		LED circle 30 20 3`), Options{})
+	require.Len(t, ps, 1)
+	require.Contains(t, codes(l), "warning dxf-crossing-lines")
+	require.False(t, l.HasErrors())
+}

@@ -32,6 +32,12 @@ func (r *reader) named() {
 // outlines makes a sheet of every outermost loop of the outline layer; loops in it are openings, which are told.
 func (r *reader) outlines() {
 	j := r.used[RoleOutline]
+	if len(j.loops)+len(j.outers) == 0 && len(j.open) > 1 {
+		if crossed, ok := r.crossed(r.byRole[RoleOutline]); ok {
+			j = crossed
+			r.used[RoleOutline] = j
+		}
+	}
 	loops := j.loops
 	if len(j.outers) > 0 {
 		// Where lines branch, the outermost way round is the outline and the faces are what it is divided into.
@@ -49,6 +55,28 @@ func (r *reader) outlines() {
 	}
 	r.sheetsOf(loops, "on the outline layer")
 	r.openEnds(j, RoleOutline)
+}
+
+// crossed joins an outline anew whose sides were drawn too long, cut where they cross. ok is false when that closes
+// nothing either.
+func (r *reader) crossed(es []*dxf.Entity) (j joined, ok bool) {
+	var curves []*dxf.Entity
+	for _, e := range es {
+		if e.Text == nil {
+			curves = append(curves, e)
+		}
+	}
+	j = joinOf(curves, r.tol, false, true)
+	if len(j.loops)+len(j.outers) == 0 {
+		return j, false
+	}
+	l := append(slices.Clone(j.outers), j.loops...)[0]
+	f := r.add(diag.Warning, "dxf-crossing-lines", l.from, "the outline's sides run past each other; they are cut where they cross").
+		Fix("trim them in the CAD program, if another way round is meant")
+	if len(j.branches) > 0 {
+		f.At(j.branches[0].X, j.branches[0].Y)
+	}
+	return j, true
 }
 
 // sheetsOf makes sheets of the outermost loops and openings of the loops right inside them.

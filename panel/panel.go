@@ -13,7 +13,8 @@
 // Told as errors: no outline or an open one, edges that cross themselves, LED holes outside the panel or over an
 // edge, opening, mount or each other, shapes on the LED layer that are not round, panels over 1 m.
 //
-// BUG(lampblack): lines that cross without an end near the crossing are not divided there.
+// Lines that cross without an end near the crossing are divided there only where nothing closes otherwise, as in an
+// outline whose sides were drawn too long: elsewhere crossing lines are more likely centre lines.
 package panel
 
 import "lampblack/panel/geom"

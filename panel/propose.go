@@ -24,7 +24,7 @@ func (r *reader) propose(role Role, rule Rule, n int, unsure string) {
 	for i := range r.proposal {
 		p := &r.proposal[i]
 		same := p.Rule == rule
-		if rule.Kind == Circles && p.Rule.Kind == Circles && p.Rule.Role == role && p.Rule.Min > 0 && rule.Min > 0 {
+		if rule.Kind == CircleRule && p.Rule.Kind == CircleRule && p.Rule.Role == role && p.Rule.Min > 0 && rule.Min > 0 {
 			same = rule.Min-p.Rule.Min <= circleFit/2 && p.Rule.Min-rule.Min <= circleFit/2
 		}
 		if same {
@@ -109,12 +109,12 @@ func (r *reader) proposeOutline(loops []loop) {
 			b := s.outline.box
 			const step = 10 * geom.Micrometre
 			near := func(v float64) geom.Nm { return (geom.MM(v) + step/2) / step * step }
-			r.propose(RoleOutline, Rule{Kind: Shapes, W: near(b.W()), H: near(b.H())}, 1, "a larger line round it looks like a drawing's frame")
+			r.propose(RoleOutline, Rule{Kind: ShapeRule, W: near(b.W()), H: near(b.H())}, 1, "a larger line round it looks like a drawing's frame")
 		}
 	case alone:
-		r.propose(RoleOutline, Rule{Kind: OnLayer, Layer: layer}, len(r.sheets), unsure)
+		r.propose(RoleOutline, Rule{Kind: ByLayer, Layer: layer}, len(r.sheets), unsure)
 	default:
-		r.propose(RoleOutline, Rule{Kind: Largest}, len(r.sheets), unsure)
+		r.propose(RoleOutline, Rule{Kind: LargestRule}, len(r.sheets), unsure)
 	}
 }
 
@@ -232,7 +232,7 @@ func (r *reader) proposeRest() {
 	for i := range r.proposal {
 		for k := range r.proposal[:i] {
 			a, b := &r.proposal[i], &r.proposal[k]
-			if a.Rule.Kind == Circles && b.Rule.Kind == Circles && a.Rule.Role != b.Rule.Role && a.Rule.Min-b.Rule.Max <= circleFit && b.Rule.Min-a.Rule.Max <= circleFit {
+			if a.Rule.Kind == CircleRule && b.Rule.Kind == CircleRule && a.Rule.Role != b.Rule.Role && a.Rule.Min-b.Rule.Max <= circleFit && b.Rule.Min-a.Rule.Max <= circleFit {
 				a.Unsure = "circles of this size are proposed as " + string(b.Rule.Role) + " too: they can only be told apart by layer"
 			}
 		}

@@ -45,7 +45,7 @@ func (r *reader) roles() {
 		lower[strings.ToLower(name)] = true
 	}
 	for _, x := range r.opt.Rules {
-		if x.Kind != OnLayer {
+		if x.Kind != ByLayer {
 			r.shaped = append(r.shaped, x)
 		}
 	}
@@ -59,7 +59,7 @@ func (r *reader) roles() {
 			}
 		}
 		for _, x := range r.opt.Rules {
-			if x.Kind == OnLayer && x.Role == role {
+			if x.Kind == ByLayer && x.Role == role {
 				names, mapped = append(names, x.Layer), true
 			}
 		}
@@ -103,21 +103,21 @@ func (r *reader) sort(roleOf map[string]Role) {
 		e := &r.d.Entities[i]
 		role, ok := roleOf[e.Layer]
 		if len(r.shaped) > 0 {
-			kind := Rest
+			kind := RestRule
 			switch {
 			case e.Text != nil:
-				kind = Texts
+				kind = TextRule
 			case e.Fill:
-				kind = Fills
+				kind = FillRule
 			}
 			named := ruled[strings.ToLower(e.Layer)]
-			if kind != Rest && (!ok || named) {
+			if kind != RestRule && (!ok || named) {
 				if k := slices.IndexFunc(r.shaped, func(x Rule) bool { return x.forThing(kind, e) }); k >= 0 {
 					r.byRole[r.shaped[k].Role] = append(r.byRole[r.shaped[k].Role], e)
 					continue
 				}
 			}
-			if kind == Rest && (!ok || named) {
+			if kind == RestRule && (!ok || named) {
 				name := ""
 				if named {
 					name = strings.ToLower(e.Layer)
@@ -145,7 +145,7 @@ func (r *reader) sort(roleOf map[string]Role) {
 		}
 	}
 	if len(r.shaped) > 0 && len(r.byRole[RoleLettering]) == 0 && len(r.writing) > 0 &&
-		!slices.ContainsFunc(r.shaped, func(x Rule) bool { return x.Role == RoleLettering || x.Kind == Texts }) {
+		!slices.ContainsFunc(r.shaped, func(x Rule) bool { return x.Role == RoleLettering || x.Kind == TextRule }) {
 		n := len(r.writing)
 		r.add(diag.Note, "panel-guess", r.writing[0], "the project's roles name no lettering; %s %s taken as lettering where they stand within the outline", count(n, "text"), are(n)).
 			Fix("say so: lettering: texts; or ignore: texts")

@@ -26,17 +26,17 @@ type Rule struct {
 type RuleKind uint8
 
 const (
-	OnLayer RuleKind = iota // whatever lies on the layer
-	Circles                 // round closed lines, however drawn
-	Shapes                  // closed lines that are not round
-	Largest                 // the largest closed lines beside each other
-	Lines                   // open lines
-	Fills                   // filled areas
-	Texts
-	Rest // closed lines that no other rule takes
+	ByLayer     RuleKind = iota // whatever lies on the layer
+	CircleRule                  // round closed lines, however drawn
+	ShapeRule                   // closed lines that are not round
+	LargestRule                 // the largest closed lines beside each other
+	LineRule                    // open lines
+	FillRule                    // filled areas
+	TextRule
+	RestRule // closed lines that no other rule takes
 )
 
-var ruleWords = [...]string{OnLayer: "layer", Circles: "circles", Shapes: "shapes", Largest: "largest", Lines: "lines", Fills: "fills", Texts: "texts", Rest: "rest"}
+var ruleWords = [...]string{ByLayer: "layer", CircleRule: "circles", ShapeRule: "shapes", LargestRule: "largest", LineRule: "lines", FillRule: "fills", TextRule: "texts", RestRule: "rest"}
 
 // RoleIgnore is for what means nothing: a frame, a title block, drilling marks. No layer has it by name.
 const RoleIgnore Role = "ignore"
@@ -69,7 +69,7 @@ func ParseRule(role Role, s string) (Rule, error) {
 	}
 	r.Kind = RuleKind(kind)
 	rest = strings.TrimSpace(rest)
-	if r.Kind == OnLayer {
+	if r.Kind == ByLayer {
 		r.Layer = strings.Trim(rest, `"'`)
 		if r.Layer == "" {
 			return r, fmt.Errorf("%q names no layer", s)
@@ -86,7 +86,7 @@ func ParseRule(role Role, s string) (Rule, error) {
 	var err error
 	switch {
 	case rest == "":
-	case r.Kind == Circles:
+	case r.Kind == CircleRule:
 		lo, hi, window := strings.Cut(rest, "..")
 		r.Max, err = parseLength(hi, 1)
 		k := 1.0
@@ -106,7 +106,7 @@ func ParseRule(role Role, s string) (Rule, error) {
 		if err == nil && r.Max < r.Min {
 			err = fmt.Errorf("%q begins with the larger diameter", s)
 		}
-	case r.Kind == Shapes:
+	case r.Kind == ShapeRule:
 		w, h, two := strings.Cut(strings.ReplaceAll(strings.ToLower(rest), "×", "x"), "x")
 		if !two {
 			return r, fmt.Errorf("%q must have a width and a height, as shapes 20 x 10 mm", s)
@@ -124,9 +124,9 @@ func ParseRule(role Role, s string) (Rule, error) {
 	if err != nil {
 		return r, err
 	}
-	text := r.Kind == Lines || r.Kind == Fills || r.Kind == Texts
+	text := r.Kind == LineRule || r.Kind == FillRule || r.Kind == TextRule
 	switch {
-	case r.Kind == Largest && role != RoleOutline:
+	case r.Kind == LargestRule && role != RoleOutline:
 		return r, fmt.Errorf("only the outline can be the largest closed line")
 	case text && role != RoleLettering && role != RoleIgnore:
 		return r, fmt.Errorf("%s are for lettering", ruleWords[r.Kind])
@@ -161,17 +161,17 @@ func parseLength(s string, k float64) (geom.Nm, error) {
 
 // String returns the rule as ParseRule takes it.
 func (r Rule) String() string {
-	if r.Kind == OnLayer {
+	if r.Kind == ByLayer {
 		return "layer " + r.Layer
 	}
 	s := ruleWords[r.Kind]
 	mm := func(v geom.Nm) string { return strconv.FormatFloat(v.MM(), 'f', -1, 64) }
 	switch {
-	case r.Kind == Circles && r.Min > 0 && r.Min == r.Max:
+	case r.Kind == CircleRule && r.Min > 0 && r.Min == r.Max:
 		s += " " + mm(r.Min) + " mm"
-	case r.Kind == Circles && r.Max > 0:
+	case r.Kind == CircleRule && r.Max > 0:
 		s += " " + mm(r.Min) + " mm .. " + mm(r.Max) + " mm"
-	case r.Kind == Shapes && r.W > 0:
+	case r.Kind == ShapeRule && r.W > 0:
 		s += " " + mm(r.W) + " x " + mm(r.H) + " mm"
 	}
 	if r.Layer != "" {
@@ -183,9 +183,9 @@ func (r Rule) String() string {
 // rank orders rules: what names a size goes before the largest, that before what names none, and the rest comes last.
 func (r Rule) rank() int {
 	switch {
-	case r.Kind == Rest:
+	case r.Kind == RestRule:
 		return 3
-	case r.Kind == Largest:
+	case r.Kind == LargestRule:
 		return 1
 	case r.Min > 0 || r.W > 0:
 		return 0
@@ -199,7 +199,7 @@ func (r Rule) takes(l *loop) (miss float64, ok bool) {
 		return 0, false
 	}
 	switch r.Kind {
-	case Circles:
+	case CircleRule:
 		if !l.round {
 			return 0, false
 		}
@@ -208,7 +208,7 @@ func (r Rule) takes(l *loop) (miss float64, ok bool) {
 		}
 		miss = max(r.Min.MM()-l.d, l.d-r.Max.MM(), 0)
 		return miss, miss <= circleFit.MM()
-	case Shapes:
+	case ShapeRule:
 		if l.round {
 			return 0, false
 		}
@@ -219,7 +219,7 @@ func (r Rule) takes(l *loop) (miss float64, ok bool) {
 		a := max(math.Abs(w-r.W.MM()), math.Abs(h-r.H.MM()))
 		b := max(math.Abs(w-r.H.MM()), math.Abs(h-r.W.MM()))
 		return min(a, b), min(a, b) <= shapeFit.MM()
-	case Rest:
+	case RestRule:
 		return 0, true
 	}
 	return 0, false

@@ -25,7 +25,6 @@ func (r *reader) ruled() {
 		r.healedOn(j, what, false)
 		loops = append(loops, wholes(j)...)
 		open = append(open, j.open...)
-		r.left.ends = append(r.left.ends, j.ends...)
 	}
 	slices.SortStableFunc(loops, byArea)
 
@@ -68,8 +67,8 @@ func (r *reader) ruled() {
 	r.ruledLines(open, uses)
 	for k, rule := range r.shaped {
 		switch {
-		case uses[k] > 0 || rule.Kind == Rest || rule.Kind == Largest:
-		case rule.Kind == Texts && r.takenTexts(rule), rule.Kind == Fills && r.takenFills(rule):
+		case uses[k] > 0 || rule.Kind == RestRule || rule.Kind == LargestRule:
+		case rule.Kind == TextRule && r.takenTexts(rule), rule.Kind == FillRule && r.takenFills(rule):
 		default:
 			r.add(diag.Warning, "panel-rule-empty", nil, "nothing in the drawing is %s, which the project names for %s", rule, rule.Role).
 				Fix("'lampblack survey' shows what there is; take the rule away or correct it")
@@ -135,9 +134,9 @@ func (l *loop) said() string {
 
 // largest takes the outermost large closed lines as outlines where a rule says so, or where nothing else names one.
 func (r *reader) largest(loops []loop, taken []bool, got map[Role][]loop, uses []int) {
-	rule, told := Rule{Role: RoleOutline, Kind: Largest}, false
+	rule, told := Rule{Role: RoleOutline, Kind: LargestRule}, false
 	for k, x := range r.shaped {
-		if x.Kind == Largest {
+		if x.Kind == LargestRule {
 			rule, told = x, true
 			uses[k]++
 		}
@@ -245,7 +244,7 @@ func (r *reader) ruledLines(open []piece, uses []int) {
 	j.open = slices.Clip(j.open)
 	var lost []piece
 	for _, p := range open {
-		k := slices.IndexFunc(r.shaped, func(x Rule) bool { return x.forThing(Lines, p.from) })
+		k := slices.IndexFunc(r.shaped, func(x Rule) bool { return x.forThing(LineRule, p.from) })
 		role, own := r.role[lowered(p.from.Layer)]
 		switch {
 		case k < 0 && own:
@@ -266,7 +265,11 @@ func (r *reader) ruledLines(open []piece, uses []int) {
 		}
 	}
 	r.used[RoleLettering] = j
-	r.left.open = append(r.left.open, lost...)
+	r.left.open = lost
+	for i := range lost {
+		p := &lost[i]
+		r.left.ends = append(r.left.ends, loose{p.end(false), p.from, i}, loose{p.end(true), p.lastFrom(), i})
+	}
 	if n := len(lost); n > 0 {
 		r.add(diag.Warning, "dxf-open-line", lost[0].from, "%s %s not used: no role takes open lines", count(n, "open line"), are(n)).
 			Fix("close them if they are openings; \"lettering: lines\" engraves them, \"ignore: lines\" says that they mean nothing")
@@ -276,7 +279,7 @@ func (r *reader) ruledLines(open []piece, uses []int) {
 // takenTexts and takenFills report whether a rule found anything.
 func (r *reader) takenTexts(rule Rule) bool {
 	for i := range r.d.Entities {
-		if e := &r.d.Entities[i]; e.Text != nil && rule.forThing(Texts, e) {
+		if e := &r.d.Entities[i]; e.Text != nil && rule.forThing(TextRule, e) {
 			return true
 		}
 	}
@@ -285,7 +288,7 @@ func (r *reader) takenTexts(rule Rule) bool {
 
 func (r *reader) takenFills(rule Rule) bool {
 	for i := range r.d.Entities {
-		if e := &r.d.Entities[i]; e.Fill && rule.forThing(Fills, e) {
+		if e := &r.d.Entities[i]; e.Fill && rule.forThing(FillRule, e) {
 			return true
 		}
 	}

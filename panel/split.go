@@ -13,24 +13,17 @@ import (
 // few sloppy corners.
 const maxSplits = 5000
 
-// split divides pieces where a loose end lies on them, within snap, so that T-junctions become nodes. ok is false
-// when there is nothing to divide.
-func (g *net) split() (out []piece, ok bool) {
-	var free []int32
-	for n, d := range g.deg {
-		if d == 1 {
-			free = append(free, int32(n))
-		}
-	}
-	if len(free) == 0 || len(free) > maxSplits {
+// split divides pieces where a loose end lies on them, within snap, so that T-junctions become nodes; and, in networks
+// that have loose ends or branch, where any end does, so that pieces that overlap each other on one line or arc come out
+// in equal parts, of which the duplicates are dropped. With cross, pieces that end loosely are divided where they cross
+// each other too, if that closes something. ok is false when there is nothing to divide.
+func (g *net) split(cross bool) (out []piece, ok bool) {
+	nodes, free := g.suspects()
+	if len(nodes) == 0 {
 		return nil, false
 	}
-	type edge struct {
-		piece, index int
-		dxf.Edge
-	}
 	var tree rtree.RTreeG[int]
-	var edges []edge
+	var edges []placed
 	for i := range g.ps {
 		if g.dead[i] {
 			continue
@@ -38,13 +31,12 @@ func (g *net) split() (out []piece, ok bool) {
 		for k, e := range g.ps[i].path.Edges() {
 			b := e.Box()
 			tree.Insert([2]float64{b.Min.X, b.Min.Y}, [2]float64{b.Max.X, b.Max.Y}, len(edges))
-			edges = append(edges, edge{i, k, e})
+			edges = append(edges, placed{i, k, e})
 		}
 	}
 	cuts := map[int][]cut{}
-	for _, n := range free {
+	for _, n := range nodes {
 		p := g.at[n]
-		own := int(g.ends[n][0] / 2)
 		var hits []int
 		tree.Search([2]float64{p.X - snap, p.Y - snap}, [2]float64{p.X + snap, p.Y + snap}, func(_, _ [2]float64, i int) bool {
 			hits = append(hits, i)
@@ -53,14 +45,16 @@ func (g *net) split() (out []piece, ok bool) {
 		slices.Sort(hits)
 		for _, i := range hits {
 			e := edges[i]
-			if e.piece == own {
+			if g.node[2*e.piece] == n || g.node[2*e.piece+1] == n {
 				continue
 			}
 			if t, on := along(e.Edge, p); on {
 				cuts[e.piece] = append(cuts[e.piece], cut{e.index, t, p})
-				break
 			}
 		}
+	}
+	if cross && len(cuts) == 0 {
+		g.crossings(&tree, edges, free, cuts)
 	}
 	if len(cuts) == 0 {
 		return nil, false
@@ -75,6 +69,179 @@ func (g *net) split() (out []piece, ok bool) {
 		}
 	}
 	return out, true
+}
+
+// placed is an edge of a piece.
+type placed struct {
+	piece, index int
+	dxf.Edge
+}
+
+// suspects returns the nodes that may lie on a piece: loose ends and, unless they are too many, all nodes of networks
+// that have loose ends or branch; and which nodes are loose ends.
+func (g *net) suspects() (nodes []int32, free []bool) {
+	root := make([]int32, len(g.at))
+	for i := range root {
+		root[i] = int32(i)
+	}
+	find := func(n int32) int32 {
+		for root[n] != n {
+			root[n] = root[root[n]]
+			n = root[n]
+		}
+		return n
+	}
+	for i := range g.ps {
+		if !g.dead[i] {
+			a, b := find(g.node[2*i]), find(g.node[2*i+1])
+			root[max(a, b)] = min(a, b)
+		}
+	}
+	free = make([]bool, len(g.at))
+	odd := make([]bool, len(g.at)) // by root
+	loose := 0
+	for n, d := range g.deg {
+		if free[n] = d == 1; d == 1 {
+			loose++
+		}
+		if d == 1 || d > 2 {
+			odd[find(int32(n))] = true
+		}
+	}
+	for n, d := range g.deg {
+		if d > 0 && odd[find(int32(n))] {
+			nodes = append(nodes, int32(n))
+		}
+	}
+	if len(nodes) > maxSplits {
+		if nodes = nodes[:0]; loose <= maxSplits {
+			for n := range free {
+				if free[n] {
+					nodes = append(nodes, int32(n))
+				}
+			}
+		}
+	}
+	return nodes, free
+}
+
+// crossings cuts pieces with a loose end where they cross each other, in networks in which that closes a loop: sides
+// that were drawn too long.
+func (g *net) crossings(tree *rtree.RTreeG[int], edges []placed, free []bool, cuts map[int][]cut) {
+	root := make([]int, len(g.ps))
+	for i := range root {
+		root[i] = i
+	}
+	find := func(i int) int {
+		for root[i] != i {
+			root[i] = root[root[i]]
+			i = root[i]
+		}
+		return i
+	}
+	closes := make([]bool, len(g.ps)) // by root
+	union := func(a, b int) (same bool) {
+		a, b = find(a), find(b)
+		if a == b {
+			return true
+		}
+		root[max(a, b)] = min(a, b)
+		closes[min(a, b)] = closes[a] || closes[b]
+		return false
+	}
+	for _, es := range g.ends {
+		for _, e := range es {
+			union(int(es[0]/2), int(e/2))
+		}
+	}
+	dangles := func(i int) bool { return free[g.node[2*i]] || free[g.node[2*i+1]] }
+	type meeting struct {
+		a, b int // edges
+		at   dxf.XY
+	}
+	var all []meeting
+	for i, e := range edges {
+		if !dangles(e.piece) {
+			continue
+		}
+		b := e.Box()
+		var hits []int
+		tree.Search([2]float64{b.Min.X, b.Min.Y}, [2]float64{b.Max.X, b.Max.Y}, func(_, _ [2]float64, k int) bool {
+			if k > i {
+				hits = append(hits, k)
+			}
+			return len(hits) < 1000
+		})
+		slices.Sort(hits)
+		for _, k := range hits {
+			if f := edges[k]; f.piece != e.piece && dangles(f.piece) && len(all) < 4*maxSplits {
+				for _, p := range meetings(e.Edge, f.Edge) {
+					all = append(all, meeting{i, k, p})
+				}
+			}
+		}
+	}
+	for _, m := range all {
+		if union(edges[m.a].piece, edges[m.b].piece) {
+			closes[find(edges[m.a].piece)] = true
+		}
+	}
+	for _, m := range all {
+		if !closes[find(edges[m.a].piece)] {
+			continue
+		}
+		for _, i := range [2]int{m.a, m.b} {
+			if t, on := along(edges[i].Edge, m.at); on {
+				cuts[edges[i].piece] = append(cuts[edges[i].piece], cut{edges[i].index, t, m.at})
+			}
+		}
+	}
+}
+
+// meetings returns the points that two edges share within their lengths.
+func meetings(e, f dxf.Edge) []dxf.XY {
+	var pts []dxf.XY
+	switch {
+	case e.Bulge == 0 && f.Bulge == 0:
+		u, v, w := e.To.Sub(e.From), f.To.Sub(f.From), f.From.Sub(e.From)
+		if k := u.Cross(v); math.Abs(k) > 1e-9*u.Len()*v.Len() {
+			pts = append(pts, e.From.Add(u.Times(w.Cross(v)/k)))
+		}
+	case e.Bulge == 0:
+		u, c, r := e.To.Sub(e.From), f.Centre(), f.Radius()
+		l := u.Len()
+		if l == 0 {
+			return nil
+		}
+		u = u.Times(1 / l)
+		foot := e.From.Add(u.Times(u.Dot(c.Sub(e.From))))
+		if h := float64(r*r) - foot.Sub(c).Dot(foot.Sub(c)); h >= 0 {
+			pts = append(pts, foot.Sub(u.Times(math.Sqrt(h))), foot.Add(u.Times(math.Sqrt(h))))
+		}
+	case f.Bulge == 0:
+		return meetings(f, e)
+	default:
+		c, d, r, s := e.Centre(), f.Centre(), e.Radius(), f.Radius()
+		v := d.Sub(c)
+		l := v.Len()
+		if l == 0 || l > r+s || l < math.Abs(r-s) {
+			return nil
+		}
+		a := (float64(l*l) + float64(r*r) - float64(s*s)) / (2 * l)
+		h := math.Sqrt(max(0, float64(r*r)-float64(a*a)))
+		v = v.Times(1 / l)
+		m, n := c.Add(v.Times(a)), dxf.XY{X: -v.Y, Y: v.X}.Times(h)
+		pts = append(pts, m.Add(n), m.Sub(n))
+	}
+	var out []dxf.XY
+	for _, p := range pts {
+		_, a := along(e, p)
+		_, b := along(f, p)
+		if a && b {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // cut is a place on a piece: the edge, how far along it from 0 to 1, and the point.

@@ -22,10 +22,15 @@ type Report struct {
 	Layers  []dxf.Layer
 	Loops   []Loop
 	Circles []Circles
-	Texts   []dxf.Text
+	Texts   []Words
+	Lines   []Line // open lines
 	Open    []OpenEnd
 	Skipped []dxf.Skip
 	Guessed bool // the drawing has none of our layers, roles come from shapes
+	Ruled   bool // rules of the project sort by shape
+
+	// Proposal is what a project file could say of a drawing whose roles were guessed, so that nothing need be.
+	Proposal []Proposed
 
 	Panels []Panel // what Interpret makes of it
 }
@@ -49,6 +54,21 @@ type Loop struct {
 	Round     bool
 	Centre    dxf.XY  // of a round one
 	D         float64 // of a round one
+	Path      dxf.Path
+}
+
+// Words is a text of the drawing, and what it is taken for.
+type Words struct {
+	Text  dxf.Text
+	Layer string
+	Role  Role
+}
+
+// Line is a line that does not close, and what it is taken for.
+type Line struct {
+	Path  dxf.Path
+	Layer string
+	Role  Role
 }
 
 // Circles counts round loops of one diameter.
@@ -71,7 +91,7 @@ func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 	r := newReader(d, opt)
 	rep := Report{
 		File: d.Name, Version: d.Version, Release: dxf.Release(d.Version), Binary: d.Binary,
-		Units: r.d.Units, Extents: r.d.Extents(), Layers: d.Layers, Skipped: r.d.Skipped, Guessed: r.guessing,
+		Units: r.d.Units, Extents: r.d.Extents(), Layers: d.Layers, Skipped: r.d.Skipped, Guessed: r.guessing, Ruled: len(r.shaped) > 0,
 	}
 	if rep.Extents.Empty() {
 		rep.Extents = dxf.Box{}
@@ -79,13 +99,41 @@ func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 	rep.Panels = r.panels()
 	taken := r.takenFor()
 	rep.Counts = r.counts()
+	rep.Proposal = r.proposal
+	engraved := map[*dxf.Entity]bool{}
+	for _, s := range r.sheets {
+		for _, p := range s.lines {
+			engraved[p.from] = true
+		}
+		for _, e := range s.texts {
+			engraved[e] = true
+		}
+	}
 	for _, j := range r.joins() {
-		for i := range j.loops {
-			l := &j.loops[i]
+		loops := j.loops
+		if len(j.outers) > 0 && r.guessing {
+			loops = wholes(j)
+		} else {
+			for _, l := range j.outers {
+				if _, used := taken[l.key()]; used {
+					loops = append(slices.Clip(loops), l)
+				}
+			}
+		}
+		for i := range loops {
+			l := &loops[i]
 			rep.Loops = append(rep.Loops, Loop{
-				Layer: l.from.Layer, Handle: l.from.Handle, Role: taken[l.from], AreaMM2: l.area, Perimeter: l.path.Perimeter(),
-				Box: l.box, Round: l.round, Centre: l.c, D: l.d,
+				Layer: l.from.Layer, Handle: l.from.Handle, Role: taken[l.key()], AreaMM2: l.area, Perimeter: l.path.Perimeter(),
+				Box: l.box, Round: l.round, Centre: l.c, D: l.d, Path: l.path,
 			})
+		}
+		for i := range j.open {
+			p := &j.open[i]
+			line := Line{Path: p.path, Layer: p.from.Layer}
+			if engraved[p.from] {
+				line.Role = RoleLettering
+			}
+			rep.Lines = append(rep.Lines, line)
 		}
 		for _, e := range j.ends {
 			rep.Open = append(rep.Open, OpenEnd{e.at, e.from.Layer, e.from.Handle, e.from.Line})
@@ -94,8 +142,12 @@ func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 	slices.SortStableFunc(rep.Loops, func(a, b Loop) int { return cmp.Compare(b.AreaMM2, a.AreaMM2) })
 	rep.Circles = circlesOf(rep.Loops)
 	for i := range r.d.Entities {
-		if t := r.d.Entities[i].Text; t != nil {
-			rep.Texts = append(rep.Texts, *t)
+		if e := &r.d.Entities[i]; e.Text != nil {
+			w := Words{Text: *e.Text, Layer: e.Layer}
+			if engraved[e] {
+				w.Role = RoleLettering
+			}
+			rep.Texts = append(rep.Texts, w)
 		}
 	}
 	return rep, r.diags
@@ -111,15 +163,27 @@ func (r *reader) joins() []joined {
 			}
 		}
 	}
+	if len(r.shaped) > 0 {
+		out = append(out, r.left)
+	}
 	return append(out, join(r.other, r.tol, false))
 }
 
-// takenFor maps the entity that a loop starts with to the role that the loop got.
-func (r *reader) takenFor() map[*dxf.Entity]Role {
-	out := map[*dxf.Entity]Role{}
+// loopKey tells loops apart, whichever way they were come by.
+type loopKey struct {
+	from *dxf.Entity
+	area float64
+	box  dxf.Box
+}
+
+func (l *loop) key() loopKey { return loopKey{l.from, l.area, l.box} }
+
+// takenFor maps loops to the roles that they got.
+func (r *reader) takenFor() map[loopKey]Role {
+	out := map[loopKey]Role{}
 	put := func(role Role, ls ...loop) {
 		for i := range ls {
-			out[ls[i].from] = role
+			out[ls[i].key()] = role
 		}
 	}
 	for _, s := range r.sheets {

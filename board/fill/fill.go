@@ -19,9 +19,13 @@ import (
 	"lampblack/panel/geom"
 )
 
-// slack is added to every clearance: flattening may cut a curve's corner by geom.FlattenTolerance and rounding to whole
-// nanometres moves points by less than one.
-const slack = geom.FlattenTolerance + geom.Micrometre
+// tolerance is how far the curves of areas may be from true: coarser than elsewhere, because areas hold most of a board's
+// points, and far below what etching does.
+const tolerance = 8 * geom.Micrometre
+
+// slack is added to every clearance: flattening may cut a curve's corner by the tolerance and rounding to whole nanometres
+// moves points by less than one.
+const slack = tolerance + geom.Micrometre
 
 // Options choose the nets of each side. NoNet leaves a side, or its pockets, bare.
 type Options struct {
@@ -116,11 +120,7 @@ type area struct {
 
 // whole returns the piece with its spokes.
 func (a area) whole() geom.Region {
-	g := geom.Region{a.fill}
-	if len(a.spokes) > 0 {
-		g = g.Or(geom.UnionOf(a.spokes...))
-	}
-	return g
+	return geom.Region{a.fill}.With(a.spokes...)
 }
 
 // filler fills one side with one net.
@@ -143,7 +143,7 @@ func (f filler) pieces(core, free geom.Region) (kept []area, left geom.Region) {
 	half := r.Neck / 2
 	box := free.Box()
 	taken := within(box, append(f.foreign(half), f.moats(half)...))
-	pieces := parted(core.Minus(geom.UnionOf(taken...)), half, r.Clearance/2).Grown(half)
+	pieces := parted(core.Without(taken...), half, r.Clearance/2).Grown(half)
 	spokes := f.spokes(newRoom(free, within(box, f.foreign(0))), pieces)
 	contacts := f.contacts(pieces)
 	for i, p := range pieces {
@@ -194,7 +194,7 @@ func (f filler) foreign(extra geom.Nm) []geom.Ring {
 			continue
 		}
 		for _, s := range t.Path.Segments() {
-			out = append(out, geom.Stadium(s, t.Width/2+r.Clearance+extra))
+			out = append(out, stadium(s, t.Width/2+r.Clearance+extra))
 		}
 	}
 	for _, v := range f.b.Vias {
@@ -279,7 +279,7 @@ func meets(p geom.Polygon, s geom.Segment) bool {
 // grownPad returns the points no farther than d from the pad's copper; a Square's corners are rounded to d.
 func grownPad(p board.Pad, d geom.Nm) geom.Ring {
 	if p.Shape != board.Square {
-		return p.Contour(d).Ring(geom.FlattenTolerance)
+		return p.Contour(d).Ring(tolerance)
 	}
 	// A rectangle with quarter circles of radius d for corners.
 	q := math.Tan(math.Pi / 8)
@@ -292,7 +292,18 @@ func grownPad(p board.Pad, d geom.Nm) geom.Ring {
 		at(box.Max.X+d, box.Min.Y, 0), at(box.Max.X+d, box.Max.Y, q),
 		at(box.Max.X, box.Max.Y+d, 0), at(box.Min.X, box.Max.Y+d, q),
 		at(box.Min.X-d, box.Max.Y, 0), at(box.Min.X-d, box.Min.Y, q),
-	}.Ring(geom.FlattenTolerance)
+	}.Ring(tolerance)
 }
 
-func disc(c geom.Pt, r geom.Nm) geom.Ring { return geom.Circle(c, 2*r).Ring(geom.FlattenTolerance) }
+// stadium returns the points no farther than r from the segment.
+func stadium(s geom.Segment, r geom.Nm) geom.Ring {
+	v := s.B.Sub(s.A)
+	if v == (geom.Vec{}) {
+		return disc(s.A, r)
+	}
+	k := float64(r) / v.Len()
+	u := geom.Vec{X: geom.Nm(math.Round(float64(v.Y) * k)), Y: -geom.Nm(math.Round(float64(v.X) * k))}
+	return geom.Contour{{Pt: s.A.Add(u)}, {Pt: s.B.Add(u), Bulge: 1}, {Pt: s.B.Add(u.Neg())}, {Pt: s.A.Add(u.Neg()), Bulge: 1}}.Ring(tolerance)
+}
+
+func disc(c geom.Pt, r geom.Nm) geom.Ring { return geom.Circle(c, 2*r).Ring(tolerance) }

@@ -19,7 +19,7 @@ func parted(core geom.Region, half, gap geom.Nm) geom.Region {
 		if len(bites) == 0 {
 			return core
 		}
-		core = core.Minus(geom.UnionOf(bites...))
+		core = core.Without(bites...)
 	}
 	return core
 }

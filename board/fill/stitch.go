@@ -64,7 +64,9 @@ func newDrillRoom(b board.Board) *drillRoom {
 		d.holes.Insert(lo, hi, circle{at, r})
 	}
 	for _, p := range b.Parts {
-		add(p.Courtyard.Box()) // no joint under a body, where it could not be seen, nor on a wire's way
+		if len(p.Courtyard) > 0 {
+			add(p.Courtyard.Box()) // nothing under a body, where it could not be seen, nor in a wire's way
+		}
 		for _, q := range p.Pads {
 			add(q.Contour(0).Box())
 		}

@@ -67,9 +67,11 @@ const excess = 0.25
 const gap = 0.05 + 0.15 + 0.075
 
 // radial is an LED with two leads: anode left and round, cathode right and square, the flat of its flange on the
-// cathode side.
+// cathode side. Its courtyard is an octagon about flange and pads, so that lamps may stand close diagonally too.
 func radial(flange, flat, height float64, source string) Footprint {
 	const pitch, drill, pad = 2.54, 0.9, 1.8
+	// Less than the usual excess, since lamps are put in by hand and soldered on the other side: 0.4 from flange to flange.
+	const around, beside = 0.20, 0.10
 	r := flange / 2
 	body := dShape(r, flat)
 	reach := max(r, pitch/2+pad/2)
@@ -79,7 +81,7 @@ func radial(flange, flat, height float64, source string) Footprint {
 			through("1", "A", board.Round, -pitch/2, pad, drill),
 			through("2", "K", board.Square, pitch/2, pad, drill),
 		},
-		Courtyard: box(-reach-excess, -r-excess, reach+excess, r+excess),
+		Courtyard: octagon(max(r+around, pitch/2+pad/2+beside), r+around, max((r+around)*math.Sqrt2, pitch/2+pad+beside*math.Sqrt2)),
 		Marks:     []g.Polyline{closed(body)},
 	}
 	// The flat may lie on the pad, where no ink may be: a bar beyond the cathode says it again.
@@ -210,6 +212,15 @@ func dShape(r, flat float64) g.Ring {
 
 func box(x0, y0, x1, y1 float64) g.Ring {
 	return g.Ring{g.PtMM(x0, y0), g.PtMM(x1, y0), g.PtMM(x1, y1), g.PtMM(x0, y1)}
+}
+
+// octagon is the rectangle of half sides x and y about the origin with its corners cut where |x| + |y| is c.
+func octagon(x, y, c float64) g.Ring {
+	d := x + y - c // of each leg of a cut corner
+	return g.Ring{
+		g.PtMM(-x+d, -y), g.PtMM(x-d, -y), g.PtMM(x, -y+d), g.PtMM(x, y-d),
+		g.PtMM(x-d, y), g.PtMM(-x+d, y), g.PtMM(-x, y-d), g.PtMM(-x, -y+d),
+	}
 }
 
 func line(x0, y0, x1, y1 float64) g.Polyline { return g.Polyline{g.PtMM(x0, y0), g.PtMM(x1, y1)} }

@@ -155,8 +155,8 @@ func (j *job) settle(common int) []board.Part {
 		}
 		for _, k := range l.near {
 			other := j.lamps[k].pose[j.lamps[k].turn]
-			if k < i && j.site.pairPrice(chosen, other) >= clash {
-				f := j.error("place-led-led", l.at, "the pads of %s and %s touch, however they are turned", chosen.part.Ref, other.part.Ref)
+			if k < i && (j.site.pairPrice(chosen, other) >= clash || chosen.crowds(other)) {
+				f := j.error("place-led-led", l.at, "%s and %s have no room beside each other, however they are turned", chosen.part.Ref, other.part.Ref)
 				f.Place.Handle = j.panel.LEDs[j.wiring.LEDs[i].Hole].Handle
 				f.Fix("move the two LEDs apart")
 			}

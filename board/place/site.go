@@ -190,20 +190,26 @@ func (s *site) addLead(p lead) {
 	s.leads.Insert(lo, hi, p)
 }
 
-// underLamp reports whether a joint of the part would lie under an LED on the top.
+// underLamp reports whether a joint or a hole of the part would lie under an LED on the top.
 func (s *site) underLamp(f footprint.Footprint, at geom.Pt, turn int) bool {
 	hit := false
-	for k, p := range f.Pads {
-		if !p.Through || hit {
-			continue
-		}
-		q := pinAt(f, k, at, turn)
-		r := max(p.W, p.H) / 2
-		lo, hi := corners(geom.Box{Min: q, Max: q}.Grown(r))
+	look := func(b geom.Box, gap geom.Nm) {
+		lo, hi := corners(b.Grown(gap))
 		s.lamps.Search(lo, hi, func(_, _ [2]float64, yard geom.Box) bool {
-			hit = boxToPoint(yard, q) <= float64(r)
+			hit = boxToBox(yard, b) <= float64(gap)
 			return !hit
 		})
+	}
+	for k, p := range f.Pads {
+		if p.Through && !hit {
+			q := pinAt(f, k, at, turn)
+			look(geom.Box{Min: q, Max: q}.Grown(max(p.W, p.H)/2), 0)
+		}
+	}
+	if len(f.Holes) > 0 && !hit {
+		for _, h := range f.PlacedHoles(at, turn) {
+			look(geom.Box{Min: h.At, Max: h.At}.Grown(h.D/2), s.rules.HoleClearance)
+		}
 	}
 	return hit
 }

@@ -28,13 +28,14 @@ type pose struct {
 	anode   int // index into part.Pads
 	cathode int
 	yard    geom.Box
-	legal   bool // clear of edges, holes and keepout
+	slant   geom.Box // the courtyard's extent along X+Y and X-Y
+	legal   bool     // clear of edges, holes and keepout
 }
 
 // Prices, in nm of copper that one would rather spend.
 const (
 	clash    = 1e12 // pads touch: never, if anything else is possible
-	crowd    = 2e7  // courtyards overlap
+	crowd    = 1e11 // courtyards overlap: nor that
 	tight    = 2e6  // no track fits between the pads
 	foreign  = 1e9  // not the common turn, when one is wanted
 	tieBreak = 1e4  // equal ways are turned alike
@@ -77,7 +78,7 @@ func newLamps(w led.Wiring, holes []geom.Pt, at func(i, turn int) pose) []lamp {
 }
 
 func (s *site) poseOf(part board.Part) pose {
-	p := pose{part: part, yard: part.Courtyard.Box(), legal: true}
+	p := pose{part: part, yard: part.Courtyard.Box(), slant: slanted(part.Courtyard), legal: true}
 	for k, pad := range part.Pads {
 		switch pad.Function {
 		case "A":
@@ -99,7 +100,7 @@ func (p pose) cathodeAt() geom.Pt { return p.part.Pads[p.cathode].At }
 // pairPrice says what it costs to have the two poses beside each other.
 func (s *site) pairPrice(a, b pose) float64 {
 	price := 0.0
-	if overlap(a.yard, b.yard) {
+	if a.crowds(b) {
 		price += crowd
 	} else if !overlap(a.yard.Grown(geom.Millimetre), b.yard) {
 		return 0
@@ -117,6 +118,19 @@ func (s *site) pairPrice(a, b pose) float64 {
 	}
 	return price
 }
+
+// slanted returns the ring's extent along X+Y and X-Y.
+func slanted(r geom.Ring) geom.Box {
+	b := geom.EmptyBox()
+	for _, p := range r {
+		b = b.With(geom.Pt{X: p.X + p.Y, Y: p.X - p.Y})
+	}
+	return b
+}
+
+// crowds reports whether the courtyards of two LEDs overlap. All courtyards have edges along the axes and the diagonals only,
+// so that these four directions tell (separating axes).
+func (p pose) crowds(q pose) bool { return overlap(p.yard, q.yard) && overlap(p.slant, q.slant) }
 
 // overlap reports whether the boxes share more than a border.
 func overlap(a, b geom.Box) bool {
@@ -147,7 +161,7 @@ func octile(a, b geom.Pt) float64 {
 // still: dynamic programming along the string over four states per LED, exact for a string by itself. Rounds go on
 // until nothing changes; the price of a round never rises but for the first, so that they end.
 //
-// Where pads still touch then, the pairs that do are made dearer, again and again, until they give way: the breakout
+// Where LEDs still touch then, the pairs that do are made dearer, again and again, until they give way: the breakout
 // method of P. Morris, "The Breakout Method For Escaping From Local Minima", Proc. AAAI 1993, p. 40-45.
 func (s *site) chooseTurns(lamps []lamp, strings []led.String, common int) {
 	const breakouts = 60
@@ -174,13 +188,13 @@ func (s *site) sweep(lamps []lamp, strings []led.String, common int) {
 	}
 }
 
-// breakOut makes the pairs dearer whose pads touch, and reports whether there are any.
+// breakOut makes the pairs dearer that touch, and reports whether there are any.
 func (s *site) breakOut(lamps []lamp) bool {
 	any := false
 	for i := range lamps {
 		l := &lamps[i]
 		for k, j := range l.near {
-			if l.turn < 0 || lamps[j].turn < 0 || s.pairPrice(l.pose[l.turn], lamps[j].pose[lamps[j].turn]) < clash {
+			if l.turn < 0 || lamps[j].turn < 0 || s.pairPrice(l.pose[l.turn], lamps[j].pose[lamps[j].turn]) < crowd {
 				continue
 			}
 			any = true
@@ -194,7 +208,7 @@ func (s *site) breakOut(lamps []lamp) bool {
 func (s *site) beside(lamps []lamp, i, t, k, u int) float64 {
 	l := &lamps[i]
 	price := s.pairPrice(l.pose[t], lamps[l.near[k]].pose[u])
-	if price >= clash {
+	if price >= crowd {
 		price += clash * float64(l.grudge[k])
 	}
 	return price

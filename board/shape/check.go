@@ -169,7 +169,7 @@ func checkScrew(b board.Board, led panel.Hole, size lamp, l *diag.List) {
 }
 
 // checkNeighbours reports pairs of LEDs that have no room beside each other however they are turned: courtyards are upright
-// rectangles, so that one of the ways along X and Y must be as long as the two halves at their narrowest.
+// rectangles or octagons, so that the way along X, Y or a diagonal must be as long as the two halves at their narrowest.
 func checkNeighbours(p panel.Panel, sizes []lamp, l *diag.List) {
 	const most = 50 // of a drawing with all LEDs drawn twice, the first ones will do
 	found := 0
@@ -190,12 +190,13 @@ func checkNeighbours(p panel.Panel, sizes []lamp, l *diag.List) {
 			if d.X > 2*widest {
 				break
 			}
-			need := sizes[i].half + sizes[j].half
-			if way := max(d.X, d.Y, -d.Y); way < need {
+			straight := sizes[i].half + sizes[j].half - max(d.X, d.Y, -d.Y)
+			slanted := sizes[i].slant + sizes[j].slant - d.X - max(d.Y, -d.Y)
+			if straight > 0 && slanted > 0 {
 				if found++; found > most {
 					return
 				}
-				f := at(l.Add(diag.Error, "shape-led-led", "two LEDs are too near each other, there is no room to put both in: %s are missing", mm(float64(need-way))), c.At)
+				f := at(l.Add(diag.Error, "shape-led-led", "two LEDs are too near each other, there is no room to put both in: %s are missing", mm(min(float64(straight), float64(slanted)/math.Sqrt2))), c.At)
 				f.Place.Handle = c.Handle
 				f.Fix("move them apart, or delete the one drawn twice").
 					Note(diag.Place{At: &diag.Point{X: a.At.X.MM(), Y: a.At.Y.MM()}, Handle: a.Handle}, "the other LED")

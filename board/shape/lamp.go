@@ -12,9 +12,10 @@ import (
 
 // lamp is the room that an LED needs on the board.
 type lamp struct {
-	pads []board.Pad // at turn 0 about the hole's centre
-	half geom.Nm     // half its courtyard's shorter side
-	body geom.Nm     // half its body's shorter side
+	pads  []board.Pad // at turn 0 about the hole's centre
+	half  geom.Nm     // half its courtyard's shorter side
+	slant geom.Nm     // half its courtyard's extent along X+Y, in nm of X+Y
+	body  geom.Nm     // half its body's shorter side
 }
 
 // lampsOf returns the room of each LED of the panel: of its kind where the wiring tells it, else that of a lamp with leads
@@ -29,7 +30,10 @@ func lampsOf(p panel.Panel, w led.Wiring) []lamp {
 				return lamp{}, false
 			}
 			yard, body := f.Courtyard.Box(), f.Body.Box()
-			s = lamp{f.Pads, min(yard.W(), yard.H()) / 2, min(body.W(), body.H()) / 2}
+			s = lamp{pads: f.Pads, half: min(yard.W(), yard.H()) / 2, body: min(body.W(), body.H()) / 2}
+			for _, q := range f.Courtyard {
+				s.slant = max(s.slant, q.X+q.Y)
+			}
 			named[pkg] = s
 		}
 		return s, true

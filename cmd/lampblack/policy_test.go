@@ -43,6 +43,7 @@ func allowed() map[string][]string {
 		"board/place":     verb,
 		"board/route":     verb,
 		"board/fill":      verb,
+		"board/copper":    with("led", "led/part", "board"),
 		"board/legend":    append(slices.Clone(verb), "panel/lettering"),
 		"board/check":     with("led", "led/part", "board"), // never the verbs, or one bug would pass both
 
@@ -54,14 +55,14 @@ func allowed() map[string][]string {
 		"export/netlist":      with("led", "led/part", "export"),
 		"export/readback":     with("led", "led/part", "board", "export"), // never a writer
 		"export/sheet":        artist,
-		"export/picture":      artist,
+		"export/picture":      append(slices.Clone(artist), "led/light"), // it shows the light
 		"export/parts":        with("led", "led/part", "board"),
 		"export/report":       with("panel", "led", "led/part", "board", "export"),
 		"export/bundle":       {},
-		"export/gang":         with("export"), // artwork to artwork
+		"export/gang":         with("export"),                                      // artwork to artwork
 		"export/exporttest":   {"panel/...", "led/...", "board/...", "export/..."}, // tests of all formats together
 
-		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "led", "led/part", "board", "board/footprint"),
+		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "led", "led/light", "led/part", "board", "board/footprint"),
 		"cmd/lampblack/internal/term":    {"panel/diag"},
 		"cmd/lampblack/internal/flow":    {"panel/...", "led/...", "board/...", "export/...", "cmd/lampblack/internal/project"},
 		"cmd/lampblack":                  {"panel/...", "led/...", "export/...", "cmd/lampblack/internal/..."},

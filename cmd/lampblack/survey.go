@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -10,19 +11,25 @@ import (
 
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/term"
+	"lampblack/export/picture"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 )
 
 func (a *app) survey() *cobra.Command {
-	return &cobra.Command{
+	image := ""
+	c := &cobra.Command{
 		Use:   "survey DRAWING...",
 		Short: "Show what a drawing holds and what would be taken for what",
 		Long: `Survey shows what a DXF drawing holds: version, units, layers, loops, circles by diameter, texts,
 gaps, and what build would take each thing for. It reads the drawing alone, without a project.
+Where shapes had to decide, it writes the roles: that a project file could say, to be pasted and
+corrected, and what it is unsure of.
 
-With --json one drawing gives one object, several drawings a list of them.`,
+With --picture the drawing is drawn with each thing in its role and open ends marked. With --json
+one drawing gives one object, several drawings a list of them.`,
 		Example: `  lampblack survey my-sketch.dxf
+  lampblack survey my-sketch.dxf --picture my-sketch.svg
   lampblack survey --json dome.dxf focus.dxf`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -31,6 +38,9 @@ With --json one drawing gives one object, several drawings a list of them.`,
 			return nil
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
+			if image != "" && len(args) > 1 {
+				return usage("--picture shows one drawing: name one")
+			}
 			var all []flow.Surveyed
 			var findings diag.List
 			unreadable := false
@@ -44,6 +54,11 @@ With --json one drawing gives one object, several drawings a list of them.`,
 				unreadable = unreadable || s.Unreadable
 			}
 			end := a.tell(findings, unreadable)
+			if image != "" && !unreadable && all[0].Report.Units.Name != "" {
+				if err := writeFile(image, picture.Survey(all[0].Report, all[0].Findings)); err != nil {
+					return failed("writing the picture: %w", err)
+				}
+			}
 			if a.json {
 				var v any
 				if len(all) == 1 {
@@ -69,6 +84,25 @@ With --json one drawing gives one object, several drawings a list of them.`,
 			return end
 		},
 	}
+	c.Flags().StringVar(&image, "picture", "", "draw it, as SVG, into this file")
+	return c
+}
+
+// writeFile writes a file whole or not at all.
+func writeFile(name string, data []byte) error {
+	f, err := os.CreateTemp(filepath.Dir(name), ".lampblack-*")
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(data)
+	err = errors.Join(err, f.Chmod(0o644), f.Close())
+	if err == nil {
+		err = os.Rename(f.Name(), name)
+	}
+	if err != nil {
+		_ = os.Remove(f.Name()) // the first error is the one to tell
+	}
+	return err
 }
 
 // mostRows bounds each table of a survey unless all is asked for; a drawing may hold a hundred thousand things.
@@ -103,7 +137,11 @@ func (a *app) surveyTables(s flow.Surveyed) {
 
 	t := term.Table{Title: "Entities", Head: []string{"<type", "<layer", "count", "<taken for"}}
 	for _, c := range r.Counts {
-		t.Add(c.Type, c.Layer, c.N, role(c.Role))
+		what := role(c.Role)
+		if c.Role == "" && (r.Guessed || r.Ruled) {
+			what = "by shape"
+		}
+		t.Add(c.Type, c.Layer, c.N, what)
 	}
 	a.table(t)
 	t = term.Table{Title: "Loops that are not round", Head: []string{"<layer", "width mm", "height mm", "area mm2", "around mm", "x mm", "y mm", "<taken for"}}
@@ -118,9 +156,9 @@ func (a *app) surveyTables(s flow.Surveyed) {
 		t.Add(fixed(c.D, 3), c.N, role(c.Role))
 	}
 	a.table(t)
-	t = term.Table{Title: "Texts", Head: []string{"<text", "x mm", "y mm", "height mm"}}
+	t = term.Table{Title: "Texts", Head: []string{"<text", "<layer", "x mm", "y mm", "height mm", "<taken for"}}
 	for _, x := range r.Texts {
-		t.Add(x.Text, fixed(x.At.X, 2), fixed(x.At.Y, 2), fixed(x.Height, 2))
+		t.Add(x.Text.Text, x.Layer, fixed(x.Text.At.X, 2), fixed(x.Text.At.Y, 2), fixed(x.Text.Height, 2), role(x.Role))
 	}
 	a.table(t)
 	t = term.Table{Title: "Open ends", Head: []string{"<layer", "x mm", "y mm", "line in file"}}
@@ -139,6 +177,21 @@ func (a *app) surveyTables(s flow.Surveyed) {
 		t.Add(p.Name, fixed((b.Max.X-b.Min.X).MM(), 2), fixed((b.Max.Y-b.Min.Y).MM(), 2), len(p.LEDs), len(p.Mounts), len(p.Openings), len(p.Bodies), len(p.Lettering), len(p.Symbols))
 	}
 	a.table(t)
+	a.proposal(s)
+}
+
+// proposal writes the roles that a project file could say of a drawing whose roles were guessed.
+func (a *app) proposal(s flow.Surveyed) {
+	lines := s.Proposal()
+	if len(lines) == 0 {
+		return
+	}
+	fmt.Fprintln(a.out, "To say so in the project file, paste this into the drawing's entry under panels, and correct it:")
+	fmt.Fprintln(a.out)
+	for _, l := range lines {
+		fmt.Fprintln(a.out, "    "+l)
+	}
+	fmt.Fprintln(a.out)
 }
 
 // table prints a table, cut to mostRows unless all is asked for.

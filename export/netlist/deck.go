@@ -11,40 +11,31 @@ import (
 	"lampblack/led/part"
 )
 
-// Deck returns the SPICE deck of the whole console at its nominal values: supply, feed conductors, boards and strings.
+// Deck returns the SPICE deck of the whole console at its nominal values, all groups full on: supply, feed conductors,
+// boards and strings.
 //
-// The supply is Vsupply. The conductors of the feed to board dome are Rfeed_dome_out and Rfeed_dome_back, its resistor R3 is
-// Rdome_R3 and its LED D7 Ddome_D7; every kind of LED is a .model of type D with the parameters of led.Fit, which hold
-// at 27 °C, the temperature SPICE computes for by default. The deck ends with an operating point analysis. Other loads
-// hang on the supply as Iother. Names are the panels' with everything but letters, digits and _ replaced by _, and a
-// number added where two would then be one, because SPICE does not tell capitals from small letters.
+// The supply is Vsupply, its own resistance Rsupply; other loads hang on its terminal as Iother_N, Rother_N, or Bother_N
+// for one that takes a fixed power. The conductors of the feed to board dome are Rfeed_dome_out and Rfeed_dome_back, where
+// the board is fed from behind too Rfeed_dome_behind_out and _back; its resistor R3 is Rdome_R3 and its LED D7 Ddome_D7.
+// Where a board's own copper is known, Rcopper_dome_... stand for it. A group's conductor has the group's name after it. Every
+// kind of LED is a .model of type D with the parameters of led.Fit, which hold at 27 °C, the temperature SPICE computes for
+// by default; where the console is warmer or colder, its forward voltage is moved accordingly. The deck ends with an
+// operating point analysis. Names are the panels' with everything but letters, digits and _ replaced by _, and a number
+// added where two would then be one, because SPICE does not tell capitals from small letters.
 //
 // The title may be empty. Values are written with as many digits as bring the same number back.
 func Deck(c led.Circuit, title string) []byte {
-	d := deck{names: map[string]bool{}}
+	d := deck{source: c.Source, names: map[string]bool{}, boards: map[string]mounted{}}
 	d.line("* %s", oneLine(title, "console"))
-	d.line("* voltages in V, currents in A, resistances in ohm; nominal values at 27 degrees Celsius")
-	d.line("Vsupply supply 0 DC %s", num(float64(c.Source.Nominal)))
-	if c.Source.Other > 0 {
-		d.line("Iother supply 0 DC %s", num(float64(c.Source.Other)))
-	}
-	boards := map[string]led.Wiring{}
+	d.line("* voltages in V, currents in A, resistances in ohm; nominal values, the LEDs at %s degrees Celsius", num(c.Source.Ambient.Nominal))
+	d.supply()
 	for _, w := range c.Boards {
-		if _, ok := boards[w.Panel]; !ok {
-			boards[w.Panel] = w
+		if _, ok := d.boards[w.Panel]; !ok {
+			d.boards[w.Panel] = mounted{wiring: w}
 		}
 	}
 	for _, chain := range c.Chains {
-		out, back := "supply", "0"
-		for _, link := range chain.Links {
-			name := d.unique(clean(link.Panel))
-			d.line("*")
-			d.line("* board %s: feed %s, %s", oneLine(link.Panel, name), oneLine(link.Feed.Wire, "?"), link.Feed.Length)
-			d.line("Rfeed_%s_out %s %s_p %s", name, out, name, num(conductor(link.Feed.Ohms)))
-			d.line("Rfeed_%s_back %s_n %s %s", name, name, back, num(conductor(link.Feed.Ohms)))
-			out, back = name+"_p", name+"_n"
-			d.board(name, boards[link.Panel])
-		}
+		d.chain(chain)
 	}
 	d.line("*")
 	for _, m := range d.models {
@@ -56,9 +47,118 @@ func Deck(c led.Circuit, title string) []byte {
 	return d.Bytes()
 }
 
+// supply writes the supply and what else it feeds.
+func (d *deck) supply() {
+	s := d.source
+	at := "supply"
+	if s.Ohms > 0 {
+		at = "source"
+		d.line("Rsupply source supply %s", num(conductor(s.Ohms)))
+	}
+	d.line("Vsupply %s 0 DC %s", at, num(float64(s.Nominal)))
+	for i, l := range s.Others {
+		d.line("* other load %d: %s", i+1, oneLine(l.Name, "without a name"))
+		switch {
+		case l.Watts > 0:
+			// The least voltage keeps the simulator's first guess of 0 V from asking for no end of current.
+			d.line("Bother_%d supply 0 I=%s/max(V(supply),0.1)", i+1, num(float64(l.Watts)))
+		case l.Ohms > 0:
+			d.line("Rother_%d supply 0 %s", i+1, num(conductor(l.Ohms)))
+		default:
+			d.line("Iother_%d supply 0 DC %s", i+1, num(float64(l.Amps)))
+		}
+	}
+}
+
+// chain writes the feeds and boards of a chain.
+func (d *deck) chain(chain led.Chain) {
+	start := nodes{minus: "0"}
+	if m, ok := d.boards[chain.From]; ok && chain.From != "" && m.name != "" {
+		start = m.out
+	}
+	from, last := start, mounted{}
+	for _, link := range chain.Links {
+		m := d.boards[link.Panel]
+		m.name = d.unique(clean(link.Panel))
+		d.line("*")
+		d.line("* board %s: feed %s, %s", oneLine(link.Panel, m.name), oneLine(link.Feed.Wire, "?"), link.Feed.Length)
+		d.mount(&m)
+		d.feed(m.name, m.wiring, from, m.in, link.Feed)
+		d.strings(m)
+		d.boards[link.Panel] = m
+		from, last = m.out, m
+	}
+	if chain.BothEnds && last.name != "" {
+		d.line("*")
+		d.line("* board %s from behind: feed %s, %s", oneLine(last.wiring.Panel, last.name), oneLine(chain.Back.Wire, "?"), chain.Back.Length)
+		d.feed(last.name+"_behind", last.wiring, start, last.out, chain.Back)
+	}
+}
+
+// nodes are the nodes of a connector.
+type nodes struct {
+	plus  []string // by conductor; none: the supply's
+	minus string
+}
+
+func (n nodes) of(conductor int) string {
+	if len(n.plus) == 0 {
+		return "supply"
+	}
+	return n.plus[min(conductor, len(n.plus)-1)]
+}
+
+// mounted is a board and its nodes.
+type mounted struct {
+	wiring       led.Wiring
+	name         string
+	in, mid, out nodes
+}
+
+// suffix tells a conductor from others of its board.
+func suffix(g led.Group) string {
+	if g.Name == "" {
+		return ""
+	}
+	return "_" + clean(g.Name)
+}
+
+// mount names the nodes of a board and writes its copper.
+func (d *deck) mount(m *mounted) {
+	across := m.wiring.Across
+	m.mid.minus = m.name + "_n"
+	for _, g := range m.wiring.Conductors() {
+		m.mid.plus = append(m.mid.plus, m.name+"_p"+suffix(g))
+	}
+	m.in, m.out = m.mid, m.mid
+	if across.Minus > 0 {
+		m.in.minus, m.out.minus = m.mid.minus+"_in", m.mid.minus+"_out"
+		d.line("Rcopper_%s_in %s %s %s", m.mid.minus, m.in.minus, m.mid.minus, num(conductor(across.Minus/2)))
+		d.line("Rcopper_%s_out %s %s %s", m.mid.minus, m.mid.minus, m.out.minus, num(conductor(across.Minus/2)))
+	}
+	if across.Plus > 0 {
+		m.in.plus, m.out.plus = nil, nil
+		for _, p := range m.mid.plus {
+			m.in.plus, m.out.plus = append(m.in.plus, p+"_in"), append(m.out.plus, p+"_out")
+			d.line("Rcopper_%s_in %s_in %s %s", p, p, p, num(conductor(across.Plus/2)))
+			d.line("Rcopper_%s_out %s %s_out %s", p, p, p, num(conductor(across.Plus/2)))
+		}
+	}
+}
+
+// feed writes the conductors of a feed.
+func (d *deck) feed(name string, w led.Wiring, from, to nodes, f led.Feed) {
+	for i, g := range w.Conductors() {
+		d.line("Rfeed_%s_out%s %s %s %s", name, suffix(g), from.of(i), to.of(i), num(conductor(f.Ohms)))
+	}
+	d.line("Rfeed_%s_back %s %s %s", name, to.minus, from.minus, num(conductor(f.Ohms)))
+}
+
 // deck is a deck in the making.
 type deck struct {
 	bytes.Buffer
+	source led.Source
+	boards map[string]mounted
 	names  map[string]bool // taken, in small letters
 	models []model
 }
@@ -72,30 +172,33 @@ type model struct {
 
 func (d *deck) line(format string, args ...any) { fmt.Fprintf(d, format+"\n", args...) }
 
-// board writes the strings of one board.
-func (d *deck) board(name string, w led.Wiring) {
+// strings writes the strings of one board.
+func (d *deck) strings(m mounted) {
+	w := m.wiring
 	node := func(n led.NetID) string {
-		switch n {
-		case led.Supply:
-			return name + "_p"
-		case led.Return:
-			return name + "_n"
+		if n == led.Return {
+			return m.mid.minus
 		}
-		return name + "_" + clean(w.Nets[n].Name)
+		for i, g := range w.Conductors() {
+			if g.Net == n {
+				return m.mid.plus[i]
+			}
+		}
+		return m.name + "_" + clean(w.Nets[n].Name)
 	}
 	for _, s := range w.Strings {
 		r := w.Resistors[s.Resistor]
-		d.line("R%s_%s %s %s %s", name, r.Ref, node(r.From), node(r.To), num(float64(r.Ohms)))
+		d.line("R%s_%s %s %s %s", m.name, r.Ref, node(r.From), node(r.To), num(float64(r.Ohms)))
 		for _, i := range s.LEDs {
 			l := w.LEDs[i]
-			d.line("D%s_%s %s %s %s", name, l.Ref, node(l.Anode), node(l.Cathode), d.model(l.Kind))
+			d.line("D%s_%s %s %s %s", m.name, l.Ref, node(l.Anode), node(l.Cathode), d.model(l.Kind))
 		}
 	}
 }
 
 // model returns the name of the kind's model.
 func (d *deck) model(k part.LED) string {
-	diode, _ := led.Fit(k)
+	diode := d.source.Diode(k)
 	for _, m := range d.models {
 		if m.kind == k.Name && m.diode == diode {
 			return m.name

@@ -3,6 +3,7 @@ package netlist
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -20,7 +21,8 @@ import (
 	"lampblack/panel/geom"
 )
 
-// desk returns a console of n panels with LEDs on a grid of several kinds, seeded.
+// desk returns a console of n panels with LEDs on a grid of several kinds, seeded: one or two chains, branches, chains fed at
+// both ends, boards whose copper is known, groups, a supply with a resistance and other loads on it.
 func desk(seed uint64, boards int) led.Circuit {
 	rng := rand.New(rand.NewPCG(seed, 5))
 	var panels []panel.Panel
@@ -31,6 +33,13 @@ func desk(seed uint64, boards int) led.Circuit {
 	req.Wire.Rated = 30
 	v := part.Volt([]float64{9, 12, 15, 24}[rng.IntN(4)])
 	req.Supply = part.Window{Min: v, Nominal: v, Max: v}
+	req.SupplyOhms = part.Ohm([]float64{0, 0.05, 0.3}[rng.IntN(3)])
+	req.Others = []led.Load{{Name: "heater", Amps: 0.3}, {Name: "fan", Ohms: 47}, {Name: "camera", Watts: 2}}[:rng.IntN(4)]
+	t := float64(rng.IntN(50) - 10)
+	req.Ambient = led.Celsius{Min: t - 5, Nominal: t, Max: t + 5}
+	if rng.IntN(3) == 0 {
+		req.Groups = []led.Dimmed{{Name: "night", Kinds: []string{"red-3mm"}, Duty: 0.3}, {Name: "alarm", Kinds: []string{"amber-3mm"}, Duty: 1}}
+	}
 	kinds := []string{"red-3mm", "amber-3mm", "green-3mm", "white-5mm", "blue-0805"}
 	var chain []string
 	for i := range boards {
@@ -46,12 +55,21 @@ func desk(seed uint64, boards int) led.Circuit {
 		s.Panel = p.Name
 		s.Current = part.Amp(2+rng.IntN(8)) * part.MilliAmp
 		s.FeedLength = geom.MM(float64(50 + rng.IntN(400)))
+		if rng.IntN(2) == 0 {
+			s.ThroughOhms = led.ThroughOhms{Plus: part.Ohm(0.02 * rng.Float64()), Minus: part.Ohm(0.01 * rng.Float64())}
+		}
 		req.Panels = append(req.Panels, s)
 		panels = append(panels, p)
 		chain = append(chain, p.Name)
 	}
 	cut := rng.IntN(boards) // two chains, or one
-	req.Chains = [][]string{chain[:cut], chain[cut:]}
+	req.Chains = []led.Run{
+		{Panels: chain[:cut], BothEnds: rng.IntN(2) == 0, BackLength: geom.MM(500)},
+		{Panels: chain[cut:], BothEnds: rng.IntN(2) == 0, BackLength: geom.MM(700)},
+	}
+	if cut > 0 && rng.IntN(2) == 0 {
+		req.Chains[1].From = chain[rng.IntN(cut)]
+	}
 	c, _ := led.Design(panels, req)
 	return c
 }
@@ -92,31 +110,69 @@ func TestDeckAgainstSimulator(t *testing.T) {
 	if err != nil {
 		t.Skip("ngspice is not installed (Debian package ngspice), so that no simulator can be asked")
 	}
-	for _, size := range []int{1, 2, 6, 12, 40} {
-		t.Run(fmt.Sprint(size), func(t *testing.T) {
-			c := desk(uint64(size), size)
-			got := simulate(t, spice, c)
-			checked := 0
-			names := map[string]string{}
-			for _, chain := range c.Chains {
-				for _, link := range chain.Links {
-					n := clean(link.Panel)
-					names[link.Panel] = n
-					require.InEpsilon(t, float64(link.Volts), got["v("+n+"_p)-v("+n+"_n)"], 1e-3, link.Panel)
-					require.InEpsilon(t, float64(link.Segment), got["@rfeed_"+n+"_out[i]"], 1e-3, link.Panel)
-				}
-			}
-			for _, w := range c.Boards {
-				for _, s := range w.Strings {
-					r := w.Resistors[s.Resistor]
-					require.InEpsilon(t, float64(s.Nominal), got[strings.ToLower("@r"+names[w.Panel]+"_"+r.Ref+"[i]")], 1e-3, w.Panel+" "+r.Ref)
-					checked++
-				}
-			}
-			require.NotZero(t, checked)
-			t.Logf("%d boards, %d resistors agree", size, checked)
-		})
+	sizes := []int{40, 40}
+	for i := range 48 {
+		sizes = append(sizes, 1+i%24)
 	}
+	if testing.Short() {
+		sizes = sizes[:6]
+	}
+	total := 0
+	for i, size := range sizes {
+		c := desk(uint64(i), size)
+		total += compare(t, spice, c, fmt.Sprintf("seed %d, %d boards", i, size))
+	}
+	t.Logf("%d consoles, %d resistors agree", len(sizes), total)
+}
+
+// compare returns how many resistors agree with the simulator.
+func compare(t *testing.T, spice string, c led.Circuit, what string) int {
+	t.Helper()
+	require.NotEmpty(t, c.Chains, what)
+	require.NotZero(t, c.Source.Typical, what)
+	got := simulate(t, spice, c)
+	same := func(want float64, key, panel string) {
+		x, ok := got[strings.ToLower(key)]
+		require.True(t, ok, "%s: no %s", what, key)
+		if math.Abs(want-x) > 1e-3*math.Abs(want) {
+			require.InEpsilon(t, want, x, 1e-3, "%s, %s: %s", what, panel, key)
+		}
+	}
+	for _, chain := range c.Chains {
+		for _, link := range chain.Links {
+			n := clean(link.Panel)
+			least := math.Inf(1)
+			for _, g := range wiringOf(c, link.Panel).Conductors() {
+				least = min(least, got["v("+strings.ToLower(n+"_p"+suffix(g)+")-v("+n+"_n)")])
+			}
+			require.InEpsilon(t, float64(link.Volts), least, 1e-3, what+" "+link.Panel)
+			// A feed's current is a difference where the chain is fed at both ends: against the greatest there.
+			sum := 0.0
+			for _, g := range wiringOf(c, link.Panel).Conductors() {
+				sum += got[strings.ToLower("@Rfeed_"+n+"_out"+suffix(g)+"[i]")]
+			}
+			require.InDelta(t, float64(link.Segment), sum, 1e-3*float64(c.Source.Demand), what+" "+link.Panel)
+		}
+	}
+	checked := 0
+	for _, w := range c.Boards {
+		for _, s := range w.Strings {
+			r := w.Resistors[s.Resistor]
+			same(float64(s.Nominal), "@R"+clean(w.Panel)+"_"+r.Ref+"[i]", w.Panel)
+			checked++
+		}
+	}
+	require.NotZero(t, checked, what)
+	return checked
+}
+
+func wiringOf(c led.Circuit, name string) led.Wiring {
+	for _, w := range c.Boards {
+		if w.Panel == name {
+			return w
+		}
+	}
+	return led.Wiring{}
 }
 
 // simulate runs the deck and returns what it prints for each expression.
@@ -130,7 +186,9 @@ func simulate(t *testing.T, spice string, c led.Circuit) map[string]float64 {
 	for _, chain := range c.Chains {
 		for _, link := range chain.Links {
 			n := clean(link.Panel)
-			fmt.Fprintf(&b, "print v(%s_p)-v(%s_n)\nprint @Rfeed_%s_out[i]\n", n, n, n)
+			for _, g := range wiringOf(c, link.Panel).Conductors() {
+				fmt.Fprintf(&b, "print v(%s_p%s)-v(%s_n)\nprint @Rfeed_%s_out%s[i]\n", n, suffix(g), n, n, suffix(g))
+			}
 		}
 	}
 	for _, w := range c.Boards {

@@ -136,7 +136,7 @@ func panelSheet(p panel.Panel, b board.Board) []byte {
 		face = append(face, o.Contour)
 	}
 	d.Empty("path", "d", f.Path(face...), "fill", "#f3efe6", "fill-rule", "evenodd", "stroke", ink, "stroke-width", "0.25")
-	d.Open("g", "fill", ink)
+	d.Open("g", "fill", "#c2b49e") // pale, so that the middles of the holes behind it can be seen
 	for _, t := range p.Lettering {
 		d.Empty("path", "d", f.Region(lettering.Outline(t)), "fill-rule", "evenodd")
 	}
@@ -154,7 +154,7 @@ func panelSheet(p panel.Panel, b board.Board) []byte {
 		for _, h := range holes {
 			edges = append(edges, geom.Circle(h.At, h.D))
 		}
-		d.Empty("path", "d", f.Path(edges...), "fill", "#ffffff", "stroke", ink, "stroke-width", "0.2")
+		d.Empty("path", "d", f.Path(edges...), "fill", "none", "stroke", ink, "stroke-width", "0.2")
 		for _, h := range holes {
 			hx, hy := f.XY(h.At)
 			d.cross(hx, hy, h.D/2+800*geom.Micrometre, ink)

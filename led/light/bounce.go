@@ -85,7 +85,6 @@ func bounced(direct Grid, inside func(Grid) []float64, rd, rb, h float64) Grid {
 
 // inside returns which share of each cell of a grid is panel: within the outline, and neither body nor opening.
 func inside(p panel.Panel) func(Grid) []float64 {
-	outline := p.Outline.CounterClockwise().Ring(wallTolerance)
 	var holes []geom.Ring
 	for _, b := range p.Bodies {
 		holes = append(holes, b.CounterClockwise().Reversed().Ring(wallTolerance))
@@ -93,6 +92,11 @@ func inside(p panel.Panel) func(Grid) []float64 {
 	for _, o := range p.Openings {
 		holes = append(holes, o.CounterClockwise().Reversed().Ring(wallTolerance))
 	}
+	return within(append([]geom.Ring{p.Outline.CounterClockwise().Ring(wallTolerance)}, holes...))
+}
+
+// within returns which share of each cell lies in counter-clockwise rings and not in clockwise ones.
+func within(rings []geom.Ring) func(Grid) []float64 {
 	return func(g Grid) []float64 {
 		out := make([]float64, len(g.V))
 		c := newCover(g.W, g.H)
@@ -104,9 +108,8 @@ func inside(p panel.Panel) func(Grid) []float64 {
 				c.edge(x(a), y(a), x(b), y(b))
 			}
 		}
-		ring(outline)
-		for _, h := range holes {
-			ring(h)
+		for _, r := range rings {
+			ring(r)
 		}
 		for j := range g.H {
 			c.row(j, func(i int, share float64) { out[j*g.W+i] = share })

@@ -39,8 +39,9 @@ func (s *search) place(n int, thorough bool) []geom.Pt {
 		l := s.layoutOf(q)
 		for rank := range 3 {
 			s.exchange(&l, rank)
-			s.descend(&l, rank)
 		}
+		s.descend(&l, 1)
+		s.descend(&l, 2)
 		consider(l.at)
 		if thorough {
 			consider(q)
@@ -249,44 +250,50 @@ func (s *search) fewest() ([]geom.Pt, bool) {
 	least := max(len(s.fixed), 1)
 	s.total = 12 * (rounds + 2)
 	found := map[int][]geom.Pt{}
-	try := func(n int, thorough bool) bool {
+	try := func(n int, thorough bool) (reached bool, got int) {
 		at := s.place(n, thorough)
-		if len(at)+len(s.fixed) < n {
-			return false
+		got = len(at) + len(s.fixed)
+		if got < n {
+			return false, got
 		}
 		found[n] = at
-		return s.even(at) >= s.o.Even
+		return s.even(at) >= s.o.Even, got
 	}
 	if len(s.fixed) > 0 && s.even(nil) >= s.o.Even {
 		return nil, true
 	}
-	low, high := least-1, least // low fails, high is to be found
-	var best []geom.Pt
+	low, high, most := least-1, least, max(s.o.Most, least) // low fails, high is to be found
 	for {
-		high = min(high, max(s.o.Most, least))
-		if try(high, false) || high <= 8 && try(high, true) {
+		ok, got := try(high, high <= 8)
+		if !ok && got == high && high == most {
+			ok, _ = try(high, true)
+		}
+		if ok {
 			break
 		}
-		if at := found[high]; len(at) > len(best) {
-			best = at
+		switch {
+		case got < high && got <= low: // no more find room
+			return found[low], false
+		case got < high:
+			most, high = got, got
+		case high == most:
+			return found[high], false
+		default:
+			low, high = high, min(high+max(1, high/2), most)
 		}
-		if high >= s.o.Most || found[high] == nil && high > least {
-			if try(high, true) {
-				break
-			}
-			return best, false
-		}
-		low, high = high, high+max(1, high/2)
 	}
 	for high-low > 1 {
 		mid := (low + high) / 2
-		if try(mid, high-low <= 3) {
+		if ok, _ := try(mid, high-low <= 3); ok {
 			high = mid
 		} else {
 			low = mid
 		}
 	}
-	for high-1 > 0 && high-1 >= least && try(high-1, true) {
+	for high > least {
+		if ok, _ := try(high-1, true); !ok {
+			break
+		}
 		high--
 	}
 	return found[high], true

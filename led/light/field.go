@@ -92,7 +92,7 @@ func (f *Field) measure(spots []spot) {
 		}
 		if !t.whole {
 			l := text.lit(t.text)
-			l.At = t.at
+			l.At, l.drawn = t.at, !t.written
 			f.Texts = append(f.Texts, l)
 		}
 	}
@@ -124,6 +124,7 @@ func Luminance(p panel.Panel, w led.Wiring, s Stack, step geom.Nm) (layers []Lay
 	own = max(own, least, geom.Millimetre/10)
 	ws, in := walls(p), inside(p)
 	rb, h := s.back()
+	var face []float64 // what of each cell is panel: outside there is no diffuser
 	var colours [][3]uint8
 	for _, l := range all {
 		known := false
@@ -142,6 +143,12 @@ func Luminance(p panel.Panel, w led.Wiring, s Stack, step geom.Nm) (layers []Lay
 			}
 		}
 		direct := shine(newGrid(box, own, 0), mine, beams, ws)
+		if face == nil {
+			face = within([]geom.Ring{p.Outline.CounterClockwise().Ring(wallTolerance)})(direct)
+		}
+		for i, m := range face {
+			direct.V[i] *= m
+		}
 		g := spread(direct.plus(bounced(direct, in, s.Reflection(), rb, h)), s)
 		if step > 0 && step < own {
 			step = max(step, least/4+1)

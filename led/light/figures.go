@@ -18,6 +18,8 @@ type Lit struct {
 	At   geom.Pt
 	Box  geom.Box // of what was looked at
 	Figures
+
+	drawn bool // a symbol
 }
 
 // sums gathers figures.
@@ -60,4 +62,6 @@ func (s sums) figures() Figures {
 	return f
 }
 
-func (s sums) lit(name string) Lit { return Lit{name, s.box.Centre(), s.box, s.figures()} }
+func (s sums) lit(name string) Lit {
+	return Lit{Text: name, At: s.box.Centre(), Box: s.box, Figures: s.figures()}
+}

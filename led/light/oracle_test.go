@@ -71,7 +71,7 @@ func TestFieldAgainstBruteForce(t *testing.T) {
 	for i := range table {
 		table[i] = blur.psf(float64(i) / 100)
 	}
-	worst := 0.0
+	worst, brightest := 0.0, layers[0].Max()
 	for _, q := range []geom.Pt{
 		geom.PtMM(12, 9), geom.PtMM(20, 10), geom.PtMM(30, 20), geom.PtMM(40.3, 19.7), geom.PtMM(45, 11), geom.PtMM(55, 30), geom.PtMM(70, 35),
 		geom.PtMM(26.8, 27), geom.PtMM(50, 10), geom.PtMM(5, 35), geom.PtMM(33.3, 9.1), geom.PtMM(15, 29),
@@ -82,6 +82,10 @@ func TestFieldAgainstBruteForce(t *testing.T) {
 		}
 		want := sum * cell * cell * s.Transmission * s.FaceTransmission / math.Pi
 		got := layers[0].At(q)
+		if want < 1e-3*brightest {
+			require.InDelta(t, want, got, 1e-4*brightest, "%v", q)
+			continue
+		}
 		worst = max(worst, math.Abs(got/want-1))
 		require.InEpsilon(t, want, got, 0.01, "%v", q)
 		require.InEpsilon(t, got, fine[0].At(q), 0.002, "%v", q)

@@ -144,8 +144,8 @@ type search struct {
 
 // Bounds of the search's size: places of lettering looked at, and places for LEDs.
 const (
-	mostPoints = 1200
-	mostSites  = 3000
+	mostPoints = 700
+	mostSites  = 2500
 	siteStep   = geom.Millimetre
 	farLED     = 30 * geom.Millimetre // an LED farther than this from all lettering is of no use
 )

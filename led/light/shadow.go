@@ -2,6 +2,7 @@ package light
 
 import (
 	"math"
+	"sync"
 
 	"lampblack/panel"
 	"lampblack/panel/geom"
@@ -13,7 +14,7 @@ type wall struct{ ax, ay, bx, by float64 }
 // wallTolerance is how far a flattened curve may lie from the true one: less than a tenth of what the diffuser blurs.
 const wallTolerance = 50 * geom.Micrometre
 
-// walls returns the edges of bodies and openings and the panel's own edge.
+// walls returns the edges of bodies and openings and, where it comes between two places of the panel, the panel's own edge.
 func walls(p panel.Panel) []wall {
 	var out []wall
 	add := func(c geom.Contour) {
@@ -23,7 +24,9 @@ func walls(p panel.Panel) []wall {
 			out = append(out, wall{a.X.MM(), a.Y.MM(), b.X.MM(), b.Y.MM()})
 		}
 	}
-	add(p.Outline)
+	if !convex(p.Outline.CounterClockwise().Ring(wallTolerance)) {
+		add(p.Outline)
+	}
 	for _, c := range p.Bodies {
 		add(c)
 	}
@@ -33,8 +36,28 @@ func walls(p panel.Panel) []wall {
 	return out
 }
 
+// convex reports whether a counter-clockwise ring nowhere turns right.
+func convex(r geom.Ring) bool {
+	for i := range r {
+		if geom.Orient(r[i], r[(i+1)%len(r)], r[(i+2)%len(r)]) == geom.CW {
+			return false
+		}
+	}
+	return true
+}
+
 // rays is how many directions an LED's surroundings are looked at in. At 40 mm they are 0.12 mm apart.
 const rays = 2048
+
+// compass is the unit vectors of the rays.
+var compass = sync.OnceValue(func() *[rays][2]float64 {
+	var out [rays][2]float64
+	for i := range out {
+		a := float64(i) * (2 * math.Pi / rays)
+		out[i] = [2]float64{math.Cos(a), math.Sin(a)}
+	}
+	return &out
+})
 
 // seen is what an LED lights: everything up to a distance in each direction, mm. Walls reach from the LED sheet to the
 // diffuser, so that all behind the first one is dark and the lit area is a star round the LED.
@@ -43,6 +66,7 @@ type seen []float64
 // sight returns what is seen from (x, y) up to reach; nil when nothing is in the way.
 func sight(ws []wall, x, y, reach float64) seen {
 	var out seen
+	dirs := compass()
 	for _, w := range ws {
 		ax, ay, bx, by := w.ax-x, w.ay-y, w.bx-x, w.by-y
 		if min(ax, bx) > reach || max(ax, bx) < -reach || min(ay, by) > reach || max(ay, by) < -reach {
@@ -73,12 +97,11 @@ func sight(ws []wall, x, y, reach float64) seen {
 		}
 		const per = rays / (2 * math.Pi)
 		for k := int(math.Ceil(from * per)); float64(k) <= to*per; k++ {
-			sin, cos := math.Sin(float64(k)/per), math.Cos(float64(k)/per)
-			den := float64(cos*dy) - float64(sin*dx)
+			i := k & (rays - 1)
+			den := float64(dirs[i][0]*dy) - float64(dirs[i][1]*dx)
 			if den <= 0 {
 				continue
 			}
-			i := ((k % rays) + rays) % rays
 			out[i] = min(out[i], c/den)
 		}
 	}
@@ -98,9 +121,9 @@ func (s seen) lights(dx, dy float64) bool {
 // star returns the corners of the lit area relative to the LED.
 func (s seen) star() [][2]float64 {
 	out := make([][2]float64, rays)
+	dirs := compass()
 	for i, r := range s {
-		a := float64(i) * (2 * math.Pi / rays)
-		out[i] = [2]float64{r * math.Cos(a), r * math.Sin(a)}
+		out[i] = [2]float64{r * dirs[i][0], r * dirs[i][1]}
 	}
 	return out
 }

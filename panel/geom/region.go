@@ -86,6 +86,31 @@ func (g Region) Minus(h Region) Region {
 	return regionOf(overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 && b == 0 }))
 }
 
+// Without returns g without what at least one of the rings covers, whatever way they run: Minus(UnionOf(rings...)) in one
+// pass.
+func (g Region) Without(rings ...Ring) Region {
+	if len(g) == 0 || len(rings) == 0 {
+		return g
+	}
+	up := make([]Ring, len(rings))
+	for i, r := range rings {
+		up[i] = r.Oriented(CCW)
+	}
+	return regionOf(overlay(g.Rings(), up, func(a, b int32) bool { return a != 0 && b == 0 }))
+}
+
+// With returns g with what the rings cover: Or(UnionOf(rings...)) in one pass.
+func (g Region) With(rings ...Ring) Region {
+	if len(rings) == 0 {
+		return g
+	}
+	up := make([]Ring, len(rings))
+	for i, r := range rings {
+		up[i] = r.Oriented(CCW)
+	}
+	return regionOf(overlay(g.Rings(), up, func(a, b int32) bool { return a != 0 || b != 0 }))
+}
+
 // Opened returns g without the parts narrower than 2d and with outer corners rounded to d.
 func (g Region) Opened(d Nm) Region { return g.Shrunk(d).Grown(d) }
 

@@ -166,6 +166,7 @@ func (f Frame) points(s *strings.Builder, pts []geom.Pt) {
 		return (v + unit/2) / unit * unit
 	}
 	var lastX, lastY geom.Nm
+	steps := false // once the command for them is written
 	for i, p := range pts {
 		x, y := f.XY(p)
 		x, y = round(x), round(y)
@@ -175,8 +176,9 @@ func (f Frame) points(s *strings.Builder, pts []geom.Pt) {
 		case x == lastX && y == lastY:
 			continue
 		default:
-			if i == 1 {
+			if !steps {
 				s.WriteString("l")
+				steps = true
 			} else {
 				s.WriteString(" ")
 			}

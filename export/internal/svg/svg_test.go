@@ -109,3 +109,9 @@ func TestDocumentIsXML(t *testing.T) {
 	}
 	require.Zero(t, depth)
 }
+
+// A second point that rounds to the first must not make the third one absolute.
+func TestRingWithEqualFirstPoints(t *testing.T) {
+	f := Frame{Box: geom.Box{Max: geom.PtMM(10, 10)}, Digits: 2}
+	require.Equal(t, "M5 5l1 0 0 -1Z", f.Rings(geom.Ring{geom.PtMM(5, 5), geom.PtMM(5.001, 5), geom.PtMM(6, 5), geom.PtMM(6, 6)}))
+}

@@ -7,7 +7,6 @@ import (
 
 	"lampblack/board"
 	"lampblack/board/check"
-	"lampblack/export"
 	"lampblack/export/bundle"
 	"lampblack/export/netlist"
 	"lampblack/export/parts"

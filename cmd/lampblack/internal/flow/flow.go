@@ -13,6 +13,7 @@ import (
 	"os"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -167,6 +168,11 @@ func (s *session) design() Outcome {
 func (s *session) shifted(l diag.List, panels []panel.Panel) diag.List {
 	var out diag.List
 	for _, f := range l {
+		if at, ok := s.settingPlace(f); ok && f.Place.At == nil && f.Place.File == "" && strings.HasPrefix(f.Code, "led-") {
+			f.Place = at
+			out = append(out, f)
+			continue
+		}
 		one := diag.List{f}
 		for _, q := range panels {
 			if q.Name == f.Panel {

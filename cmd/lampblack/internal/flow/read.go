@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"lampblack/cmd/lampblack/internal/project"
-	"lampblack/led"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
@@ -99,7 +98,7 @@ func (s *session) entryPlace(i int, file string) diag.Place {
 
 // Options returns how a project's entry wants its drawing read.
 func Options(e project.Panel) panel.Options {
-	opt := panel.Options{Name: e.Name, Unit: e.Units}
+	opt := panel.Options{Name: e.Name, Unit: e.Units, Rules: e.Roles, Join: e.Join, At: e.At}
 	if len(e.Layers) > 0 {
 		opt.Layers = map[panel.Role]string{}
 		for _, l := range e.Layers {
@@ -152,80 +151,4 @@ func (s *session) sameNames(panels []panel.Panel) diag.List {
 		}
 	}
 	return l
-}
-
-// Request returns what the project asks of the circuit. Chains name the panels that the drawings gave: a drawing of
-// several panels stands for all of them, one without a good panel hands its feed's length on to the next.
-func Request(p project.Project, drawings []Drawing) led.Request {
-	req := led.Usual()
-	req.Supply, req.Rated = p.Supply.Volts, p.Supply.Amps
-	for _, o := range p.Supply.AlsoFeeds {
-		req.Others = append(req.Others, led.Load{Name: o.Name, Amps: o.Amps})
-	}
-	req.Wire, req.ConnectorRated = p.Feed.Wire, p.Feed.Connector
-	req.Kinds = p.Kinds
-	d := &req.Defaults
-	if k, ok := p.Kind(p.Defaults.LED); ok {
-		d.Kind = k
-	}
-	d.Current = p.Defaults.Current
-	d.Series, d.Tolerance = p.Defaults.Resistor.Series, p.Defaults.Resistor.Tol
-	d.ResistorPackage, d.ResistorRated = p.Defaults.Resistor.Package, p.Defaults.Resistor.Rated
-	d.ConnectorPackage, d.FeedLength = p.Defaults.Connector, p.Defaults.FeedLength
-
-	byName := map[string]int{}
-	for i, q := range drawings {
-		byName[q.Entry.Name] = i
-	}
-	req.Chains = nil
-	for _, c := range p.Chains {
-		var chain []string
-		carried := project.Panel{}.FeedLength
-		for _, name := range c {
-			i, ok := byName[name]
-			if !ok {
-				continue
-			}
-			e := drawings[i]
-			if len(e.Panels) == 0 {
-				carried += e.Entry.FeedLength
-				continue
-			}
-			for _, q := range e.Panels {
-				set := *d
-				set.Panel = q.Name
-				set.FeedLength = e.Entry.FeedLength + carried
-				carried = 0
-				if e.Entry.LED != "" {
-					if k, ok := p.Kind(e.Entry.LED); ok {
-						set.Kind = k
-					}
-				}
-				if e.Entry.Current != 0 {
-					set.Current = e.Entry.Current
-				}
-				req.Panels = append(req.Panels, set)
-				chain = append(chain, q.Name)
-			}
-		}
-		if len(chain) > 0 {
-			req.Chains = append(req.Chains, chain)
-		}
-	}
-	return req
-}
-
-// keyOf returns the key of the project file that a finding of the whole console is about.
-func keyOf(code string) string {
-	switch {
-	case strings.Contains(code, "supply"), strings.Contains(code, "volt"):
-		return "supply.volts"
-	case strings.Contains(code, "rating"), strings.Contains(code, "over"):
-		return "supply.amps"
-	case strings.Contains(code, "wire"), strings.Contains(code, "feed"), strings.Contains(code, "connector"):
-		return "feed"
-	case strings.Contains(code, "chain"):
-		return "chain"
-	}
-	return ""
 }

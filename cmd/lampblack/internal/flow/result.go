@@ -161,12 +161,14 @@ type RelatedResult struct {
 }
 
 // JSON returns the result as result.json has it.
-func (r Result) JSON() []byte {
+func (r Result) JSON() []byte { return encoded(r) }
+
+func encoded(v any) []byte {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	if err := e.Encode(r); err != nil {
+	if err := e.Encode(v); err != nil {
 		panic("flow: result: " + err.Error()) // numbers are finite by num, the rest cannot fail
 	}
 	return b.Bytes()

@@ -1,8 +1,6 @@
 package flow
 
 import (
-	"slices"
-
 	"lampblack/board"
 	"lampblack/board/check"
 	"lampblack/board/fill"

@@ -14,8 +14,11 @@ import (
 
 	"lampblack/board"
 	"lampblack/led"
+	"lampblack/led/light"
 	"lampblack/led/part"
+	"lampblack/panel"
 	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 )
 
@@ -28,12 +31,17 @@ type Project struct {
 	Console  string
 	Supply   Supply
 	Feed     Feed
-	Chains   [][]string // names of panels, nearest the supply first
+	Ambient  led.Celsius // where the console stands
+	Chains   []Run
+	Groups   []Group
 	Defaults Defaults
 	Kinds    []part.LED // LED kinds of the user's own, before the catalogue's
 	Panels   []Panel
+	Class    string // of fabrication: board.Classes
 	Rules    board.Rules
+	Orders   []Order
 	Kerf     geom.Nm // width that the laser burns away
+	Stack    light.Stack
 	Revision string
 	Date     time.Time // zero when none is given
 
@@ -43,20 +51,26 @@ type Project struct {
 // Supply is the power supply.
 type Supply struct {
 	Volts     part.Window
+	Ohms      part.Ohm // inside it
+	Battery   Battery
 	Amps      part.Amp
 	AlsoFeeds []Load
 }
 
-// Load is something else that the supply feeds.
+// Load is something else that the supply feeds; one of Amps, Watts and Ohms is set.
 type Load struct {
-	Name string
-	Amps part.Amp
+	Name  string
+	Amps  part.Amp
+	Watts part.Watt
+	Ohms  part.Ohm
 }
 
 // Feed is the pair of conductors between the supply and the boards.
 type Feed struct {
 	Wire      part.Wire
 	Connector part.Amp // rating of one contact of the feed's connectors
+	Contact   part.Ohm // resistance of one contact
+	Celsius   float64  // temperature of the wires
 }
 
 // Defaults hold for every panel that does not say otherwise.
@@ -66,6 +80,8 @@ type Defaults struct {
 	Resistor   Resistor
 	Connector  string // names a footprint, of the feed connectors
 	FeedLength geom.Nm
+	InSeries   int     // LEDs in a string at most; 0: as many as is safe
+	MaxChange  float64 // of a string's current between nominal and its corners
 }
 
 // Resistor says which series resistors to use.
@@ -74,6 +90,7 @@ type Resistor struct {
 	Tol     float64   // 0.05 is 5 %
 	Package string    // names a footprint: "r-1206"
 	Rated   part.Watt // 0: what its package is sold for
+	Used    float64   // share of its rating that is used: derating
 }
 
 // Panel is one entry of panels.
@@ -84,7 +101,13 @@ type Panel struct {
 	Layers     []Layer
 	LED        string
 	Current    part.Amp
-	Units      string // "mm", "inch" ...; empty: the drawing's own
+	Wire       part.Wire    // of the feed that leads to it; zero: the feed's
+	InSeries   int          // 0: as in Defaults
+	Units      string       // "mm", "inch" ...; empty: the drawing's own
+	Roles      []panel.Rule // what things are by their shape, their layer or both
+	Join       geom.Nm      // gaps between ends up to this are closed; 0: panel.DefaultJoin
+	Stands     Stand        // in the console, for its picture
+	At         *dxf.XY      // of several panels in the drawing, the one round this point of it, mm
 }
 
 // Layer says which layer of the drawing has a role.
@@ -105,15 +128,19 @@ func New(console string) Project {
 	return Project{
 		Console: console,
 		Supply:  Supply{Volts: u.Supply, Amps: u.Rated},
-		Feed:    Feed{Wire: u.Wire, Connector: u.ConnectorRated},
+		Ambient: u.Ambient,
+		Feed:    Feed{Wire: u.Wire, Connector: u.ConnectorRated, Contact: u.ContactOhms, Celsius: u.WireCelsius},
 		Defaults: Defaults{
 			LED:        u.Defaults.Kind.Name,
 			Current:    u.Defaults.Current,
-			Resistor:   Resistor{u.Defaults.Series, u.Defaults.Tolerance, u.Defaults.ResistorPackage, u.Defaults.ResistorRated},
+			Resistor:   Resistor{u.Defaults.Series, u.Defaults.Tolerance, u.Defaults.ResistorPackage, u.Defaults.ResistorRated, u.Derating},
 			Connector:  u.Defaults.ConnectorPackage,
 			FeedLength: u.Defaults.FeedLength,
+			MaxChange:  u.MaxChange,
 		},
+		Class: board.UsualClass,
 		Rules: board.UsualRules(),
+		Stack: light.UsualStack(),
 		// A carbon dioxide laser burns about 0.2 mm of 3 mm acrylic away (common practice; measure your own).
 		Kerf:     geom.MM(0.2),
 		Revision: "A",
@@ -143,7 +170,7 @@ func Bare(drawings []string) (Project, diag.List) {
 	if len(drawings) == 1 {
 		p.Console = p.Panels[0].Name
 	}
-	p.Chains = [][]string{chain}
+	p.Chains = []Run{{Boards: chain}}
 	return p, l
 }
 
@@ -192,6 +219,12 @@ func (p Project) Path(i int) string {
 		return d
 	}
 	return filepath.Join(filepath.Dir(p.File), filepath.FromSlash(d))
+}
+
+// Has reports whether a key is written in the project file.
+func (p Project) Has(key string) bool {
+	_, ok := p.places[key]
+	return ok
 }
 
 // Place returns where a key stands in the project file, by its path ("panels.2.drawing"); of a key that is not written,

@@ -7,7 +7,9 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 
+	"lampblack/led"
 	"lampblack/led/part"
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
@@ -36,18 +38,22 @@ func Read(src []byte, file string) (Project, diag.List) {
 		return p, r.diags
 	}
 	var chain, chains ast.Node
-	var explicit [][]string
+	var explicit []Run
 	r.mapping(root, "",
 		field{"console", func(n ast.Node, path string) { r.title(n, path, &p.Console) }},
 		field{"supply", func(n ast.Node, path string) { r.supply(n, path, &p.Supply) }},
 		field{"feed", func(n ast.Node, path string) { r.feed(n, path, &p.Feed) }},
 		field{"chain", func(n ast.Node, path string) {
 			chain = n
-			explicit = append(explicit, r.words(n, path))
+			explicit = append(explicit, Run{Boards: r.words(n, path)})
 		}},
 		field{"chains", func(n ast.Node, path string) {
 			chains = n
-			r.sequence(n, path, func(n ast.Node, path string) { explicit = append(explicit, r.words(n, path)) })
+			r.sequence(n, path, func(n ast.Node, path string) { explicit = append(explicit, r.run(n, path)) })
+		}},
+		field{"temperature", func(n ast.Node, path string) { set(&p.Ambient)(quantity(r, n, path, parseCelsius, livable)) }},
+		field{"groups", func(n ast.Node, path string) {
+			r.sequence(n, path, func(n ast.Node, path string) { r.group(n, path, &p) })
 		}},
 		field{"defaults", func(n ast.Node, path string) { r.defaults(n, path, &p.Defaults) }},
 		field{"leds", func(n ast.Node, path string) {
@@ -56,8 +62,10 @@ func Read(src []byte, file string) (Project, diag.List) {
 		field{"panels", func(n ast.Node, path string) {
 			r.sequence(n, path, func(n ast.Node, path string) { r.panel(n, path, &p) })
 		}},
-		field{"rules", func(n ast.Node, path string) { r.rules(n, path, &p.Rules) }},
+		field{"rules", func(n ast.Node, path string) { r.rules(n, path, &p) }},
+		field{"order", func(n ast.Node, path string) { r.orders(n, path, &p) }},
 		field{"margin", func(n ast.Node, path string) { set(&p.Rules.Margin)(r.length(n, path, 0, 100*geom.Millimetre)) }},
+		field{"stack", func(n ast.Node, path string) { r.stack(n, path, &p.Stack) }},
 		field{"kerf", func(n ast.Node, path string) { set(&p.Kerf)(r.length(n, path, 0, 2*geom.Millimetre)) }},
 		field{"revision", func(n ast.Node, path string) { r.revision(n, path, &p.Revision) }},
 		field{"date", func(n ast.Node, path string) {
@@ -74,7 +82,15 @@ func Read(src []byte, file string) (Project, diag.List) {
 		r.add(chains, "project-two-chains", "both chain and chains are given").
 			Fix("keep one: chain for a single run of boards, chains for several")
 	}
-	if _, ok := r.places["supply.volts"]; !ok && !r.diags.HasErrors() {
+	_, told := r.places["supply.volts"]
+	if at, ok := r.places["supply.battery"]; ok && told {
+		f := r.diags.Add(diag.Error, "project-two-supplies", "both volts and battery are given, and a battery tells its voltage itself")
+		f.Place = at
+		f.Fix("keep one of the two")
+	} else if ok {
+		told = true
+	}
+	if !told && !r.diags.HasErrors() {
 		f := r.diags.Add(diag.Warning, "project-no-supply", "the supply's voltage is not told; %g V taken", float64(p.Supply.Volts.Nominal))
 		f.Place = p.Place("supply")
 		f.Fix("write supply: {volts: 12 V, amps: 2 A} with the values of yours")
@@ -90,6 +106,7 @@ func Read(src []byte, file string) (Project, diag.List) {
 	}
 	r.join(&p, explicit)
 	r.kinds(&p)
+	r.groupSense(&p)
 	r.ruleSense(&p)
 	return p, r.diags
 }
@@ -146,15 +163,11 @@ func (r *reader) supply(n ast.Node, path string, s *Supply) {
 			}
 		}},
 		field{"amps", func(n ast.Node, path string) { set(&s.Amps)(r.amps(n, path, part.Ampere, mostAmp, "100 A")) }},
+		field{"battery", func(n ast.Node, path string) { r.battery(n, path, s) }},
+		field{"resistance", func(n ast.Node, path string) { set(&s.Ohms)(r.ohms(n, path)) }},
 		field{"also_feeds", func(n ast.Node, path string) {
 			r.sequence(n, path, func(n ast.Node, path string) {
-				var l Load
-				r.mapping(n, path,
-					field{"name", func(n ast.Node, path string) { r.title(n, path, &l.Name) }},
-					field{"amps", func(n ast.Node, path string) { set(&l.Amps)(r.amps(n, path, part.Ampere, mostAmp, "100 A")) }},
-				)
-				r.need(n, path, "amps")
-				s.AlsoFeeds = append(s.AlsoFeeds, l)
+				s.AlsoFeeds = append(s.AlsoFeeds, r.load(n, path))
 			})
 		}},
 	)
@@ -166,6 +179,16 @@ func (r *reader) feed(n ast.Node, path string, f *Feed) {
 			set(&f.Wire)(quantity(r, n, path, part.ParseWire, func(part.Wire) string { return "" }))
 		}},
 		field{"connector", func(n ast.Node, path string) { set(&f.Connector)(r.amps(n, path, part.Ampere, mostAmp, "100 A")) }},
+		field{"contact", func(n ast.Node, path string) { set(&f.Contact)(r.ohms(n, path)) }},
+		field{"temperature", func(n ast.Node, path string) {
+			c, ok := quantity(r, n, path, parseCelsius, func(c led.Celsius) string {
+				if c.Min != c.Max {
+					return "a range, where one temperature is meant: the highest"
+				}
+				return livable(c)
+			})
+			set(&f.Celsius)(c.Nominal, ok)
+		}},
 	)
 }
 
@@ -192,10 +215,17 @@ func (r *reader) defaults(n ast.Node, path string, d *Defaults) {
 				field{"rated", func(n ast.Node, path string) {
 					set(&d.Resistor.Rated)(quantity(r, n, path, part.ParseWatt, positive[part.Watt](10, "10 W")))
 				}},
+				field{"derating", func(n ast.Node, path string) {
+					set(&d.Resistor.Used)(quantity(r, n, path, part.ParsePercent, positive(1.0, "100 %")))
+				}},
 			)
 		}},
 		field{"connector", func(n ast.Node, path string) { set(&d.Connector)(r.oneOf(n, path, connectors())) }},
 		field{"feed_length", func(n ast.Node, path string) { set(&d.FeedLength)(r.length(n, path, 0, mostFeed)) }},
+		field{"series", func(n ast.Node, path string) { set(&d.InSeries)(r.series(n, path)) }},
+		field{"change", func(n ast.Node, path string) {
+			set(&d.MaxChange)(quantity(r, n, path, part.ParsePercent, positive(0.9, "90 %")))
+		}},
 	)
 }
 
@@ -241,6 +271,7 @@ func (r *reader) kind(n ast.Node, path string, p *Project) {
 		field{"intensity", func(n ast.Node, path string) {
 			set(&k.Candela)(quantity(r, n, path, part.ParseCandela, positive(1000.0, "1000 cd")))
 		}},
+		field{"beam", func(n ast.Node, path string) { r.beam(n, path, &k.Beam) }},
 		field{"source", func(n ast.Node, path string) { r.title(n, path, &k.Source) }},
 	)
 	ok := r.need(n, path, "name", "forward", "max_current")
@@ -285,7 +316,15 @@ func (r *reader) panel(n ast.Node, path string, p *Project) {
 		field{"layers", func(n ast.Node, path string) { q.Layers = r.layers(n, path) }},
 		field{"led", func(n ast.Node, path string) { set(&q.LED)(r.text(n, path)) }},
 		field{"current", func(n ast.Node, path string) { set(&q.Current)(r.amps(n, path, part.MilliAmp, mostLED, "2 A")) }},
+		field{"wire", func(n ast.Node, path string) {
+			set(&q.Wire)(quantity(r, n, path, part.ParseWire, func(part.Wire) string { return "" }))
+		}},
+		field{"series", func(n ast.Node, path string) { set(&q.InSeries)(r.series(n, path)) }},
+		field{"stands_at", func(n ast.Node, path string) { r.stands(n, path, &q.Stands) }},
 		field{"units", func(n ast.Node, path string) { set(&q.Units)(r.oneOf(n, path, Units())) }},
+		field{"roles", func(n ast.Node, path string) { q.Roles = r.roles(n, path) }},
+		field{"join", func(n ast.Node, path string) { set(&q.Join)(r.length(n, path, geom.Micrometre, panel.MaxJoin)) }},
+		field{"at", func(n ast.Node, path string) { q.At = r.point(n, path) }},
 	)
 	if q.Drawing == "" {
 		if _, ok := r.places[join(path, "drawing")]; !ok {

@@ -1,7 +1,7 @@
 package project
 
 import (
-	"reflect"
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -56,11 +56,11 @@ func TestReadsEveryKey(t *testing.T) {
 	require.InDelta(t, 11.1, float64(p.Supply.Volts.Min), 1e-9)
 	require.InDelta(t, 12.6, float64(p.Supply.Volts.Max), 1e-9)
 	require.InDelta(t, 2, float64(p.Supply.Amps), 1e-9)
-	require.Equal(t, []Load{{"dew heater", 0.6}, {"guide camera", 0.5}}, p.Supply.AlsoFeeds)
+	require.Equal(t, []Load{{Name: "dew heater", Amps: 0.6}, {Name: "guide camera", Amps: 0.5}}, p.Supply.AlsoFeeds)
 	require.InDelta(t, 0.5, p.Feed.Wire.MM2, 1e-9)
 	require.InDelta(t, 3, float64(p.Feed.Connector), 1e-9)
-	require.Equal(t, [][]string{{"dome", "mount"}}, p.Chains)
-	require.Equal(t, Defaults{"red-3mm", 0.008, Resistor{"E96", 0.01, "r-0805", 0}, "terminal-5.08", geom.MM(250)}, p.Defaults)
+	require.Equal(t, []Run{{Boards: []string{"dome", "mount"}}}, p.Chains)
+	require.Equal(t, Defaults{"red-3mm", 0.008, Resistor{"E96", 0.01, "r-0805", 0, 0.5}, "terminal-5.08", geom.MM(250), 0, 0.3}, p.Defaults)
 	require.Len(t, p.Kinds, 1)
 	k := p.Kinds[0]
 	require.Equal(t, "radial-5mm", k.Package)
@@ -160,13 +160,33 @@ func TestBadFiles(t *testing.T) {
 }
 
 func TestEveryRuleHasAKey(t *testing.T) {
-	r := board.UsualRules()
-	v := reflect.ValueOf(&r).Elem()
-	require.Len(t, limits(), v.NumField())
-	for i, l := range limits() {
-		require.Equal(t, v.Field(i).Addr().Pointer(), reflect.ValueOf(l.of(&r)).Pointer(), l.name)
-		require.Equal(t, strings.ToLower(v.Type().Field(i).Name), strings.ReplaceAll(l.name, "_", ""))
+	for i, l := range board.Limits() {
+		want := board.UsualRules()
+		p, found := Read([]byte("supply: {volts: 12 V, amps: 1 A}\npanels: [{drawing: a.dxf}]\nrules: {"+l.Name+": 3.5 mm}\n"), "p.yaml")
+		require.NotContains(t, fmt.Sprint(found), "project-unknown-key")
+		*l.Of(&want) = geom.MM(3.5)
+		require.Equal(t, want, p.Rules, "%d %s", i, l.Name)
 	}
+}
+
+// A class gives all limits, single ones stand over it in whichever order, and the margin's own key stays.
+func TestFabricationClass(t *testing.T) {
+	read := func(rules string) Project {
+		p, found := Read([]byte("supply: {volts: 12 V, amps: 1 A}\npanels: [{drawing: a.dxf}]\n"+rules+"\n"), "p.yaml")
+		require.Empty(t, found)
+		return p
+	}
+	fine, _ := board.Class("fine")
+	require.Equal(t, board.UsualClass, read("kerf: 0.2 mm").Class)
+	require.Equal(t, fine, read("rules: {class: fine}").Rules)
+	require.Equal(t, "fine", read("rules: {class: FINE}").Class)
+	want := fine
+	want.Track, want.Margin = geom.MM(0.18), geom.MM(2)
+	require.Equal(t, want, read("rules: {track: 0.18 mm, class: fine}\nmargin: 2 mm").Rules)
+	require.Equal(t, want, read("margin: 2 mm\nrules: {class: fine, track: 0.18 mm}").Rules)
+	_, found := Read([]byte("panels: [{drawing: a.dxf}]\nrules: {class: finest}\n"), "p.yaml")
+	require.Equal(t, "project-unknown-value", found[0].Code)
+	require.Contains(t, found[0].Advice, "fine")
 }
 
 func TestUnitsAreThoseOfDrawings(t *testing.T) {
@@ -244,7 +264,7 @@ func FuzzRead(f *testing.F) {
 		// Of a good project every panel has a name and a drawing, and stands in exactly one chain.
 		n := 0
 		for _, c := range p.Chains {
-			n += len(c)
+			n += len(c.Boards)
 		}
 		if n != len(p.Panels) {
 			t.Fatalf("%d panels, %d of them in chains", len(p.Panels), n)

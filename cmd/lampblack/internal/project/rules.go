@@ -11,54 +11,38 @@ import (
 	"lampblack/panel/geom"
 )
 
-// limit is a single limit of board.Rules by the name that a project uses.
-type limit struct {
-	name string
-	of   func(*board.Rules) *geom.Nm
-}
-
-// limits are all of board.Rules, in its order.
-func limits() []limit {
-	return []limit{
-		{"margin", func(r *board.Rules) *geom.Nm { return &r.Margin }},
-		{"body_clearance", func(r *board.Rules) *geom.Nm { return &r.BodyClearance }},
-		{"inner_radius", func(r *board.Rules) *geom.Nm { return &r.InnerRadius }},
-		{"track", func(r *board.Rules) *geom.Nm { return &r.Track }},
-		{"signal", func(r *board.Rules) *geom.Nm { return &r.Signal }},
-		{"clearance", func(r *board.Rules) *geom.Nm { return &r.Clearance }},
-		{"edge_clearance", func(r *board.Rules) *geom.Nm { return &r.EdgeClearance }},
-		{"hole_clearance", func(r *board.Rules) *geom.Nm { return &r.HoleClearance }},
-		{"screw_clear", func(r *board.Rules) *geom.Nm { return &r.ScrewClear }},
-		{"hole_to_hole", func(r *board.Rules) *geom.Nm { return &r.HoleToHole }},
-		{"hole_to_edge", func(r *board.Rules) *geom.Nm { return &r.HoleToEdge }},
-		{"annular_ring", func(r *board.Rules) *geom.Nm { return &r.AnnularRing }},
-		{"drill", func(r *board.Rules) *geom.Nm { return &r.Drill }},
-		{"via_drill", func(r *board.Rules) *geom.Nm { return &r.ViaDrill }},
-		{"via_pad", func(r *board.Rules) *geom.Nm { return &r.ViaPad }},
-		{"neck", func(r *board.Rules) *geom.Nm { return &r.Neck }},
-		{"spoke", func(r *board.Rules) *geom.Nm { return &r.Spoke }},
-		{"spoke_gap", func(r *board.Rules) *geom.Nm { return &r.SpokeGap }},
-		{"mask_margin", func(r *board.Rules) *geom.Nm { return &r.MaskMargin }},
-		{"mask_web", func(r *board.Rules) *geom.Nm { return &r.MaskWeb }},
-		{"legend_width", func(r *board.Rules) *geom.Nm { return &r.LegendWidth }},
-		{"legend_text", func(r *board.Rules) *geom.Nm { return &r.LegendText }},
-		{"legend_clear", func(r *board.Rules) *geom.Nm { return &r.LegendClear }},
+// rules reads the class of fabrication and single limits over it, in whichever order they stand.
+func (r *reader) rules(n ast.Node, path string, p *Project) {
+	type single struct {
+		of func(*board.Rules) *geom.Nm
+		v  geom.Nm
 	}
-}
-
-// rules reads single limits over the usual ones.
-func (r *reader) rules(n ast.Node, path string, to *board.Rules) {
-	var fields []field
-	for _, l := range limits() {
+	var singles []single
+	fields := []field{{"class", func(n ast.Node, path string) {
+		if c, ok := r.oneOf(n, path, board.Classes()); ok {
+			p.Class = c
+		}
+	}}}
+	for _, l := range board.Limits() {
 		least := 10 * geom.Micrometre // a limit of nothing would switch the proof off
-		if l.name == "margin" || l.name == "screw_clear" || l.name == "mask_margin" {
+		if l.Name == "margin" || l.Name == "screw_clear" || l.Name == "mask_margin" {
 			least = 0
 		}
-		fields = append(fields, field{l.name, func(n ast.Node, path string) {
-			set(l.of(to))(r.length(n, path, least, 20*geom.Millimetre))
+		fields = append(fields, field{l.Name, func(n ast.Node, path string) {
+			if v, ok := r.length(n, path, least, 20*geom.Millimetre); ok {
+				singles = append(singles, single{l.Of, v})
+			}
 		}})
 	}
 	r.mapping(n, path, fields...)
+	margin := p.Rules.Margin
+	p.Rules, _ = board.Class(p.Class)
+	if _, ok := r.places["margin"]; ok {
+		p.Rules.Margin = margin // the key of its own, above
+	}
+	for _, l := range singles {
+		*l.of(&p.Rules) = l.v
+	}
 }
 
 // ruleSense tells limits that contradict each other.
@@ -92,7 +76,7 @@ func (r *reader) ruleSense(p *Project) {
 }
 
 // join names the chains and tells panels and chains that do not fit together.
-func (r *reader) join(p *Project, explicit [][]string) {
+func (r *reader) join(p *Project, explicit []Run) {
 	if len(p.Panels) == 0 {
 		if _, ok := r.places["panels"]; !ok || !r.diags.HasErrors() {
 			f := r.diags.Add(diag.Error, "project-no-panels", "the project has no panels")
@@ -118,7 +102,7 @@ func (r *reader) join(p *Project, explicit [][]string) {
 		known = append(known, q.Name)
 	}
 	if len(explicit) == 0 {
-		p.Chains = [][]string{known}
+		p.Chains = []Run{{Boards: known}}
 		return
 	}
 	seen := map[string]diag.Place{}
@@ -126,9 +110,12 @@ func (r *reader) join(p *Project, explicit [][]string) {
 		key := "chain."
 		if _, ok := r.places["chain"]; !ok {
 			key = "chains." + strconv.Itoa(i) + "."
+			if _, ok := r.places[key+"boards"]; ok {
+				key += "boards."
+			}
 		}
 		var chain []string
-		for j, name := range c {
+		for j, name := range c.Boards {
 			if name == "" {
 				continue // already told
 			}
@@ -154,15 +141,67 @@ func (r *reader) join(p *Project, explicit [][]string) {
 			seen[name] = at
 			chain = append(chain, name)
 		}
-		if len(chain) > 0 {
-			p.Chains = append(p.Chains, chain)
+		if c.Boards = chain; len(chain) > 0 {
+			p.Chains = append(p.Chains, r.start(p, c, i, known))
 		}
 	}
+	r.loops(p)
 	for i, q := range p.Panels {
 		if _, ok := seen[q.Name]; !ok && q.Name != "" && where[strings.ToLower(q.Name)] == i {
 			f := r.diags.Add(diag.Error, "project-not-fed", "panel %s is in no chain, so nothing feeds it", q.Name).Of(q.Name)
 			f.Place = p.Place("panels." + strconv.Itoa(i) + ".name")
 			f.Fix("add %s to chain, or leave chain out to feed all panels in their order here", q.Name)
 		}
+	}
+}
+
+// start completes a run: where it starts, and the length of its further feed.
+func (r *reader) start(p *Project, c Run, i int, known []string) Run {
+	if c.BothEnds && c.BackLength < 0 {
+		c.BackLength = p.Defaults.FeedLength
+	}
+	c.BackLength = max(c.BackLength, 0)
+	if c.From == "" {
+		return c
+	}
+	for _, n := range known {
+		if strings.EqualFold(n, c.From) {
+			c.From = n
+			return c
+		}
+	}
+	f := r.diags.Add(diag.Error, "project-unknown-panel", "the chain starts from a panel %s that is not under panels", strconv.Quote(c.From))
+	f.Place = p.Place("chains." + strconv.Itoa(i) + ".from")
+	if s := nearest(c.From, known); s != "" {
+		f.Fix("did you mean %s?", s)
+	} else {
+		f.Fix("name the panel whose OUT connector feeds it, or leave from out for one that the supply feeds")
+	}
+	c.From = ""
+	return c
+}
+
+// loops tells chains that start from panels which they feed themselves.
+func (r *reader) loops(p *Project) {
+	fed := map[string]bool{}
+	for again := true; again; {
+		again = false
+		for _, c := range p.Chains {
+			if c.From != "" && !fed[c.From] {
+				continue
+			}
+			for _, n := range c.Boards {
+				again = again || !fed[n]
+				fed[n] = true
+			}
+		}
+	}
+	for i, c := range p.Chains {
+		if c.From == "" || fed[c.From] {
+			continue
+		}
+		f := r.diags.Add(diag.Error, "project-chain-loop", "this chain starts from panel %s, but no wire leads from the supply to %s", c.From, c.From).Of(c.From)
+		f.Place = p.Place("chains." + strconv.Itoa(i) + ".from")
+		f.Fix("let one of the chains start from the supply: leave its from out")
 	}
 }

@@ -71,6 +71,26 @@ func example(path string) string {
 		return "write a voltage as 2.1 V"
 	case "amps", "connector":
 		return "write amperes as 2 A or 600 mA"
+	case "capacity":
+		return "write a capacity as 7 Ah or 2500 mAh"
+	case "cells":
+		return "write how many cells are in series: 6"
+	case "chemistry":
+		return "write chemistry: lead-acid, li-ion or lifepo4"
+	case "resistance", "contact":
+		return "write a small resistance as 50 mohm or 0.05 ohm"
+	case "ohms":
+		return "write a resistance as 24 ohm"
+	case "watts":
+		return "write a power as 6 W"
+	case "temperature":
+		return "write a temperature as 20 C, or a range: -10 C .. 30 C"
+	case "duty", "derating", "change":
+		return "write a share as 30 %"
+	case "series":
+		return "write how many LEDs are in series at most: 3"
+	case "boards":
+		return "list the panels along the feed: boards: [dome, mount]"
 	case "current", "max_current", "at":
 		return "write the current of an LED as 8 mA"
 	case "wire":
@@ -85,6 +105,14 @@ func example(path string) string {
 		return "write half of the angle between the directions of half intensity, in degrees: 15"
 	case "date":
 		return "write a day as 2026-11-25"
+	case "transmission":
+		return "write the share of the light that the diffuser passes as 45 %"
+	case "beam":
+		return "write pairs of degrees off the axis and the share of the light there: [[0, 1], [20, 0.8], [40, 0.2]]"
+	case "stands_at":
+		return "write where the panel's lower left corner stands in the console, to the right and up: [0 mm, 120 mm]"
+	case "tip":
+		return "write how far the LEDs' tips lie below the front of the LED sheet as 1 mm, or as -1 mm where they stand out"
 	case "revision":
 		return "write a revision as A or 1.2"
 	case "drawing":

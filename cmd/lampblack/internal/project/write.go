@@ -28,13 +28,13 @@ func (p Project) YAML(dir string) []byte {
 	line("  connector: %-20s # rating of one contact", unit(float64(p.Feed.Connector), "A"))
 	for i, c := range p.Chains {
 		if len(p.Chains) == 1 {
-			line("chain: [%s]", quotedList(c))
+			line("chain: [%s]", quotedList(c.Boards))
 			break
 		}
 		if i == 0 {
 			line("chains:")
 		}
-		line("  - [%s]", quotedList(c))
+		line("  - [%s]", quotedList(c.Boards))
 	}
 	line("defaults:")
 	line("  led: %s", quoted(p.Defaults.LED))

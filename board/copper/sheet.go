@@ -1,0 +1,73 @@
+package copper
+
+import (
+	"math"
+
+	"lampblack/board"
+	"lampblack/led"
+	"lampblack/panel/geom"
+)
+
+// outline is a piece of copper: points inside an odd number of its rings.
+type outline []geom.Ring
+
+// sheets are the pieces of copper of one net on both sides; they may overlap.
+type sheets [2][]outline
+
+// curve is how far flattened outlines may be from true: a few micrometres in a track of 400 are one percent.
+const curve = 3 * geom.Micrometre
+
+func sheetsOf(b board.Board, net led.NetID) sheets {
+	var s sheets
+	for _, a := range b.Areas {
+		if a.Net == net {
+			s[a.On] = append(s[a.On], outline(a.Fill.Rings()))
+		}
+	}
+	for _, t := range b.Tracks {
+		if t.Net != net {
+			continue
+		}
+		for _, g := range t.Path.Segments() {
+			s[t.On] = append(s[t.On], outline{stadium(g, t.Width/2)})
+		}
+	}
+	for _, v := range b.Vias {
+		if v.Net == net {
+			ring := geom.Circle(v.At, v.D).Ring(curve)
+			s[geom.Top], s[geom.Bottom] = append(s[geom.Top], outline{ring}), append(s[geom.Bottom], outline{ring})
+		}
+	}
+	b.Pads(func(i, j int) bool {
+		p := b.Parts[i].Pads[j]
+		for _, on := range geom.BothSides() {
+			if p.Net == net && p.OnSide(on) {
+				s[on] = append(s[on], outline{p.Contour(0).Ring(curve)})
+			}
+		}
+		return true
+	})
+	return s
+}
+
+func stadium(g geom.Segment, r geom.Nm) geom.Ring {
+	v := g.B.Sub(g.A)
+	if v == (geom.Vec{}) {
+		return geom.Circle(g.A, 2*r).Ring(curve)
+	}
+	k := float64(r) / v.Len()
+	u := geom.Vec{X: geom.Nm(math.Round(float64(v.Y) * k)), Y: -geom.Nm(math.Round(float64(v.X) * k))}
+	return geom.Contour{{Pt: g.A.Add(u)}, {Pt: g.B.Add(u), Bulge: 1}, {Pt: g.B.Add(u.Neg())}, {Pt: g.A.Add(u.Neg()), Bulge: 1}}.Ring(curve)
+}
+
+func (s sheets) box() geom.Box {
+	b := geom.EmptyBox()
+	for _, side := range s {
+		for _, o := range side {
+			for _, r := range o {
+				b = b.Union(r.Box())
+			}
+		}
+	}
+	return b
+}

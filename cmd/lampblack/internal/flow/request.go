@@ -1,0 +1,210 @@
+package flow
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/led"
+	"lampblack/led/part"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// Request returns what the project asks of the circuit. Chains and groups name the panels that the drawings gave: a drawing
+// of several panels stands for all of them, one without a good panel hands its feed's length on to the next.
+func Request(p project.Project, drawings []Drawing) led.Request {
+	req := led.Usual()
+	req.Supply, req.SupplyOhms, req.Rated, req.Ambient = p.Supply.Volts, p.Supply.Ohms, p.Supply.Amps, p.Ambient
+	if c, ok := part.FindChemistry(p.Supply.Battery.Chemistry); ok {
+		req.Battery = led.Battery{Chemistry: c, Cells: p.Supply.Battery.Cells, AmpHours: p.Supply.Battery.AmpHours}
+	}
+	for _, o := range p.Supply.AlsoFeeds {
+		req.Others = append(req.Others, led.Load(o))
+	}
+	req.Wire, req.WireCelsius = p.Feed.Wire, p.Feed.Celsius
+	req.ConnectorRated, req.ContactOhms = p.Feed.Connector, p.Feed.Contact
+	req.MaxChange, req.Derating = p.Defaults.MaxChange, p.Defaults.Resistor.Used
+	req.Kinds = p.Kinds
+	d := &req.Defaults
+	if k, ok := p.Kind(p.Defaults.LED); ok {
+		d.Kind = k
+	}
+	d.Current, d.StringLength = p.Defaults.Current, p.Defaults.InSeries
+	d.Series, d.Tolerance = p.Defaults.Resistor.Series, p.Defaults.Resistor.Tol
+	d.ResistorPackage, d.ResistorRated = p.Defaults.Resistor.Package, p.Defaults.Resistor.Rated
+	d.ConnectorPackage, d.FeedLength = p.Defaults.Connector, p.Defaults.FeedLength
+
+	w := wiring{p, drawings, map[string]int{}}
+	for i, q := range drawings {
+		w.byName[q.Entry.Name] = i
+	}
+	req.Chains = nil
+	for _, c := range p.Chains {
+		from, carried := w.start(c.From)
+		run := led.Run{From: from, BothEnds: c.BothEnds, BackLength: c.BackLength}
+		for _, name := range c.Boards {
+			i, ok := w.byName[name]
+			if !ok {
+				continue
+			}
+			e := drawings[i]
+			if len(e.Panels) == 0 {
+				carried += e.Entry.FeedLength
+				continue
+			}
+			for _, q := range e.Panels {
+				set := settings(p, e.Entry, *d)
+				set.Panel, set.FeedLength = q.Name, e.Entry.FeedLength+carried
+				carried = 0
+				req.Panels = append(req.Panels, set)
+				run.Panels = append(run.Panels, q.Name)
+			}
+		}
+		run.BackLength += carried
+		if len(run.Panels) > 0 {
+			req.Chains = append(req.Chains, run)
+		}
+	}
+	for _, g := range p.Groups {
+		dim := led.Dimmed{Name: g.Name, Kinds: g.LEDs, Duty: g.Duty}
+		for _, name := range g.Panels {
+			dim.Panels = append(dim.Panels, name)
+			if i, ok := w.byName[name]; ok {
+				for _, q := range drawings[i].Panels {
+					dim.Panels = append(dim.Panels, q.Name)
+				}
+			}
+		}
+		req.Groups = append(req.Groups, dim)
+	}
+	return req
+}
+
+// settings are those of a project's entry over the usual ones.
+func settings(p project.Project, e project.Panel, set led.Settings) led.Settings {
+	if e.LED != "" {
+		if k, ok := p.Kind(e.LED); ok {
+			set.Kind = k
+		}
+	}
+	if e.Current != 0 {
+		set.Current = e.Current
+	}
+	if e.InSeries != 0 {
+		set.StringLength = e.InSeries
+	}
+	set.Wire = e.Wire
+	return set
+}
+
+// wiring finds what feeds a panel.
+type wiring struct {
+	project  project.Project
+	drawings []Drawing
+	byName   map[string]int
+}
+
+// start returns the good panel that a chain from the named one starts from, empty for the supply, and the length of feed to
+// add where panels between are not good.
+func (w wiring) start(from string) (string, geom.Nm) {
+	add := geom.Nm(0)
+	for range len(w.drawings) + 1 {
+		i, ok := w.byName[from]
+		if !ok || from == "" {
+			break
+		}
+		if good := w.drawings[i].Panels; len(good) > 0 {
+			return good[len(good)-1].Name, add
+		}
+		add += w.drawings[i].Entry.FeedLength
+		from = w.before(from)
+	}
+	return "", add
+}
+
+// before returns the panel that feeds the named one, empty for the supply.
+func (w wiring) before(name string) string {
+	for _, c := range w.project.Chains {
+		switch i := slices.Index(c.Boards, name); {
+		case i > 0:
+			return c.Boards[i-1]
+		case i == 0:
+			return c.From
+		}
+	}
+	return ""
+}
+
+// keyOf returns the key of the project file that a finding of the whole console is about.
+func keyOf(code string) string {
+	switch {
+	case code == "led-supply-amps", code == "led-supply-over", code == "led-supply-tight":
+		return "supply.amps"
+	case code == "led-supply-ohms":
+		return "supply.resistance"
+	case code == "led-other-load":
+		return "supply.also_feeds"
+	case strings.HasPrefix(code, "led-battery"):
+		return "supply.battery"
+	case strings.Contains(code, "supply"), strings.Contains(code, "volt"), code == "led-no-operating-point":
+		return "supply.volts"
+	case strings.Contains(code, "group"):
+		return "groups"
+	case code == "led-temperature":
+		return "temperature"
+	case strings.Contains(code, "chain"):
+		return "chain"
+	case code == "led-feed-temperature":
+		return "feed.temperature"
+	case strings.Contains(code, "connector"):
+		return "feed.connector"
+	case strings.Contains(code, "wire"), strings.Contains(code, "feed"), strings.Contains(code, "fuse"):
+		return "feed.wire"
+	}
+	return ""
+}
+
+// settingOf returns the key below panels[] or defaults, and below feed or supply, that a finding of one panel's circuit is
+// about; empty when it is about the drawing.
+func settingOf(code string) (own, common string) {
+	switch code {
+	case "led-current", "led-current-above-maximum", "led-current-reduced", "led-short-overload":
+		return "current", "defaults.current"
+	case "led-resistor-warm", "led-resistor-overload":
+		return "current", "defaults.resistor"
+	case "led-current-varies", "led-string-too-long":
+		return "series", "defaults.series"
+	case "led-supply-below-vf":
+		return "", "supply.volts"
+	case "led-wire-overload", "led-feed-drop":
+		return "wire", "feed.wire"
+	case "led-connector-overload":
+		return "", "feed.connector"
+	case "led-feed-length":
+		return "feed_length", "defaults.feed_length"
+	case "led-uneven-panels":
+		return "feed_length", "feed.wire"
+	}
+	return "", ""
+}
+
+// settingPlace returns where the project file says what a finding of a panel's circuit is about: at the panel, else for all.
+// False: the finding is about the drawing, or there is no file.
+func (s *session) settingPlace(f diag.Finding) (diag.Place, bool) {
+	own, common := settingOf(f.Code)
+	if common == "" || s.project.File == "" {
+		return diag.Place{}, false
+	}
+	for i, d := range s.drawings {
+		if !slices.ContainsFunc(d.Panels, func(q panel.Panel) bool { return q.Name == f.Panel }) && d.Entry.Name != f.Panel {
+			continue
+		}
+		if key := "panels." + strconv.Itoa(i); own != "" && s.project.Has(key+"."+own) {
+			return s.project.Place(key + "." + own), true
+		}
+	}
+	return s.project.Place(common), true
+}

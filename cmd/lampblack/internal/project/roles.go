@@ -1,0 +1,80 @@
+package project
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/goccy/go-yaml/ast"
+
+	"lampblack/led/part"
+	"lampblack/panel"
+	"lampblack/panel/dxf"
+)
+
+// roles reads what says by shape or by layer which thing has which role: one rule, or a list of them.
+func (r *reader) roles(n ast.Node, path string) []panel.Rule {
+	var out []panel.Rule
+	var fields []field
+	for _, role := range panel.RuleRoles() {
+		one := func(n ast.Node, path string) {
+			s, ok := r.text(n, path)
+			if !ok {
+				return
+			}
+			rule, err := panel.ParseRule(role, s)
+			if err != nil {
+				r.add(n, "project-wrong-value", "%s: %v", path, err).
+					Fix("write layer NAME, circles 3.0 mm, circles 3.0 mm .. 3.2 mm, shapes 20 x 10 mm, largest, texts, lines, fills or rest, with \"on layer NAME\" behind it if wanted; 'lampblack survey' proposes such a block")
+				return
+			}
+			out = append(out, rule)
+		}
+		fields = append(fields, field{string(role), func(n ast.Node, path string) {
+			if _, list := n.(*ast.SequenceNode); list {
+				r.sequence(n, path, one)
+				return
+			}
+			one(n, path)
+		}})
+	}
+	r.mapping(n, path, fields...)
+	return out
+}
+
+// point reads a place in a drawing: [120, 40] or "120, 40", in mm.
+func (r *reader) point(n ast.Node, path string) *dxf.XY {
+	var words []string
+	if _, list := n.(*ast.SequenceNode); list {
+		words = r.words(n, path)
+	} else if s, ok := r.text(n, path); ok {
+		words = strings.Split(s, ",")
+	}
+	if len(words) == 2 {
+		x, err := part.ParseLength(strings.TrimSpace(words[0]))
+		y, err2 := part.ParseLength(strings.TrimSpace(words[1]))
+		if err == nil && err2 == nil {
+			return &dxf.XY{X: x.MM(), Y: y.MM()}
+		}
+	}
+	r.add(n, "project-wrong-value", "%s must be a place in the drawing", path).
+		Fix("write two lengths, as %s: [120, 40]: a point within the panel, in mm, in the drawing's own coordinates", path[strings.LastIndexByte(path, '.')+1:])
+	return nil
+}
+
+// UnitWord returns the word that units takes for a unit of a drawing.
+func UnitWord(name string) string {
+	if name == "in" {
+		return "inch"
+	}
+	return name
+}
+
+// Plain writes a text so that YAML takes it as it is: a rule is plain words, but a layer's name may hold anything.
+func Plain(s string) string {
+	for _, c := range s {
+		if !nameRune(c) && c != ' ' && c != '.' {
+			return strconv.Quote(s)
+		}
+	}
+	return s
+}

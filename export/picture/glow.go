@@ -1,0 +1,390 @@
+package picture
+
+import (
+	"bytes"
+	"image"
+	"image/color"
+	"image/draw"
+	"image/png"
+	"math"
+
+	"golang.org/x/image/vector"
+
+	"lampblack/led/light"
+	"lampblack/panel"
+	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
+)
+
+// GlowScale is how many pixels a millimetre of glow.png has.
+const GlowScale = 8
+
+// mostPixels bounds a picture; larger panels get fewer pixels a millimetre.
+const mostPixels = 24_000_000
+
+// Glow returns a PNG of the panel lit in the dark, seen from the front: the lettering as bright as the field says, the painted
+// face just visible, openings and the knobs in them as dark shapes.
+//
+// Luminance is mapped to the screen by Reinhard's curve with a white point (E. Reinhard, M. Stark, P. Shirley and J. Ferwerda,
+// "Photographic tone reproduction for digital images", ACM Trans. Graphics 21(3), 2002, doi:10.1145/566654.566575), in the
+// LEDs' colour, which pales where it would be brighter than the screen. The lettering's mean is always as bright on the
+// screen: a dim panel looks like a bright one to an eye that is used to it. The eye scatters a little light itself, which is
+// the glow round bright letters: a tenth of it within about a millimetre, a twentieth within five (after the disability-glare
+// function of Stiles and Holladay, to look right rather than to measure).
+func Glow(p panel.Panel, f light.Field, s light.Stack) []byte {
+	box := p.Outline.Box()
+	if box.Empty() {
+		box = geom.Box{}
+	}
+	c := newCanvas(box.Grown(2*geom.Millimetre), GlowScale, mostPixels)
+	c.panel(p, f, s, geom.Vec{}, f.Mean)
+	return c.png()
+}
+
+// shades are the colours of a dark room, as light (linear), the screen's white being 1.
+type shades struct{ room, paint, hole, rim [3]float32 }
+
+func dark() shades {
+	return shades{
+		room:  [3]float32{0.0035, 0.0032, 0.0036},
+		paint: [3]float32{0.0125, 0.0115, 0.0118},
+		hole:  [3]float32{0.0012, 0.0011, 0.0012},
+		rim:   [3]float32{0.024, 0.022, 0.022},
+	}
+}
+
+// canvas is a picture in the making: millimetres to pixels.
+type canvas struct {
+	box geom.Box
+	px  float64 // pixels per mm
+	img *image.RGBA
+	gam *[4097]uint8
+	shades
+}
+
+func newCanvas(box geom.Box, px float64, most int) *canvas {
+	w, h := max(box.W().MM(), 1), max(box.H().MM(), 1)
+	px = min(px, math.Sqrt(float64(most)/(w*h)))
+	c := &canvas{box: box, px: px, gam: screen(), shades: dark()}
+	c.img = image.NewRGBA(image.Rect(0, 0, max(1, int(math.Ceil(w*px))), max(1, int(math.Ceil(h*px)))))
+	draw.Draw(c.img, c.img.Rect, image.NewUniform(color.RGBA{c.byte(c.room[0]), c.byte(c.room[1]), c.byte(c.room[2]), 255}), image.Point{}, draw.Src)
+	return c
+}
+
+// screen is the transfer curve of sRGB (IEC 61966-2-1) over 4096 steps.
+func screen() *[4097]uint8 {
+	var t [4097]uint8
+	for i := range t {
+		v := float64(i) / 4096
+		if v <= 0.0031308 {
+			v *= 12.92
+		} else {
+			v = 1.055*math.Pow(v, 1/2.4) - 0.055
+		}
+		t[i] = uint8(math.Round(255 * v))
+	}
+	return &t
+}
+
+// linear is the light of an 8-bit value.
+func linear(b uint8) float64 {
+	v := float64(b) / 255
+	if v <= 0.04045 {
+		return v / 12.92
+	}
+	return math.Pow((v+0.055)/1.055, 2.4)
+}
+
+func (c *canvas) byte(v float32) uint8 { return c.gam[int(min(max(v, 0), 1)*4096+0.5)] }
+
+// at returns the place of a point in pixels, Y down.
+func (c *canvas) at(p geom.Pt) (x, y float64) {
+	return (p.X - c.box.Min.X).MM() * c.px, (c.box.Max.Y - p.Y).MM() * c.px
+}
+
+func (c *canvas) png() []byte {
+	var b bytes.Buffer
+	e := png.Encoder{CompressionLevel: png.BestSpeed}
+	if err := e.Encode(&b, c.img); err != nil {
+		panic("picture: png: " + err.Error()) // writing to memory cannot fail, and the picture has pixels
+	}
+	return b.Bytes()
+}
+
+// stencil is how much of each pixel something covers, within a window of the picture.
+type stencil struct {
+	r image.Rectangle
+	a []uint8
+}
+
+func (c *canvas) newStencil(box geom.Box) stencil {
+	x0, y1 := c.at(box.Min)
+	x1, y0 := c.at(box.Max)
+	r := image.Rect(int(math.Floor(x0))-1, int(math.Floor(y0))-1, int(math.Ceil(x1))+1, int(math.Ceil(y1))+1).Intersect(c.img.Rect)
+	return stencil{r, make([]uint8, r.Dx()*r.Dy())}
+}
+
+// row returns the coverage of row y from pixel x0 on; nil outside.
+func (m stencil) row(y int) []uint8 {
+	if y < m.r.Min.Y || y >= m.r.Max.Y {
+		return nil
+	}
+	return m.a[(y-m.r.Min.Y)*m.r.Dx() : (y-m.r.Min.Y+1)*m.r.Dx()]
+}
+
+// fill adds an area to a mask: what is covered twice is covered.
+func (c *canvas) fill(m stencil, rings []geom.Ring) {
+	box := geom.EmptyBox()
+	for _, r := range rings {
+		box = box.Union(r.Box())
+	}
+	if box.Empty() {
+		return
+	}
+	x0, y1 := c.at(box.Min)
+	x1, y0 := c.at(box.Max)
+	w := image.Rect(int(math.Floor(x0)), int(math.Floor(y0)), int(math.Ceil(x1))+1, int(math.Ceil(y1))+1).Intersect(m.r)
+	if w.Empty() {
+		return
+	}
+	z := vector.NewRasterizer(w.Dx(), w.Dy())
+	z.DrawOp = draw.Src
+	for _, r := range rings {
+		for i, p := range r {
+			x, y := c.at(p)
+			if i == 0 {
+				z.MoveTo(float32(x)-float32(w.Min.X), float32(y)-float32(w.Min.Y))
+			} else {
+				z.LineTo(float32(x)-float32(w.Min.X), float32(y)-float32(w.Min.Y))
+			}
+		}
+		z.ClosePath()
+	}
+	a := image.NewAlpha(image.Rect(0, 0, w.Dx(), w.Dy()))
+	z.Draw(a, a.Rect, image.Opaque, image.Point{})
+	for y := range w.Dy() {
+		to := m.row(y + w.Min.Y)[w.Min.X-m.r.Min.X:]
+		for x, v := range a.Pix[y*a.Stride : y*a.Stride+w.Dx()] {
+			to[x] = max(to[x], v)
+		}
+	}
+}
+
+// pictureTolerance is how far a flattened curve may be from the true one: an eighth of a pixel.
+const pictureTolerance = 15 * geom.Micrometre
+
+// panel paints a lit panel moved by v; mean is the luminance that shall look as bright as a screen's letters do.
+func (c *canvas) panel(p panel.Panel, f light.Field, s light.Stack, v geom.Vec, mean float64) {
+	moved := func(k geom.Contour) geom.Ring { return k.Ring(pictureTolerance).Moved(v) }
+	box := p.Outline.Box()
+	if len(p.Outline) == 0 || box.Empty() {
+		return
+	}
+	box = geom.Box{Min: box.Min.Add(v), Max: box.Max.Add(v)}
+	face := c.newStencil(box)
+	c.fill(face, []geom.Ring{moved(p.Outline)})
+	rim, hole := stencil{face.r, make([]uint8, len(face.a))}, stencil{face.r, make([]uint8, len(face.a))}
+	cut := func(k geom.Contour) {
+		g := geom.NewRegion(moved(k))
+		c.fill(rim, g.Grown(geom.Millimetre*3/20).Rings())
+		c.fill(hole, g.Rings())
+	}
+	for _, o := range p.Openings {
+		cut(o.Contour)
+	}
+	for _, m := range p.Mounts {
+		cut(geom.Circle(m.At, m.D))
+	}
+	letters := stencil{face.r, make([]uint8, len(face.a))}
+	for _, t := range p.Lettering {
+		t.At = t.At.Add(v)
+		c.fill(letters, lettering.Outline(t).Rings())
+	}
+	for _, y := range p.Symbols {
+		var rings []geom.Ring
+		for _, r := range lettering.SymbolRegion(y, s.Stroke).Rings() {
+			rings = append(rings, r.Moved(v))
+		}
+		c.fill(letters, rings)
+	}
+	// Lettering within an opening or beyond the edge is cut away with it.
+	for i := range letters.a {
+		letters.a[i] = uint8(int(letters.a[i]) * int(face.a[i]) / 255 * (255 - int(hole.a[i])) / 255)
+	}
+	lit := c.lit(letters, f, v, mean)
+	veil := c.veil(lit)
+	c.compose(face, rim, hole, veil, lit)
+}
+
+// glowing is the light of the lettering: pixels where there is any, from the top left.
+type glowing struct {
+	r     image.Rectangle
+	index []int32
+	cover []uint8
+	light [][3]float32 // before the screen's curve; 1 is the screen's white
+}
+
+// Curve of the screen: the mean is mapped to key before the curve, and whitePoint times that to white.
+const (
+	key        = 1.3
+	whitePoint = 4.0
+)
+
+// lit computes what the eye sees of the lettering.
+func (c *canvas) lit(m stencil, f light.Field, v geom.Vec, mean float64) glowing {
+	g := glowing{r: m.r}
+	if len(f.Layers) == 0 || !(mean > 0) {
+		return g
+	}
+	tints := make([][3]float64, len(f.Layers))
+	for i, l := range f.Layers {
+		most := 0.0
+		for k := range 3 {
+			tints[i][k] = linear(l.RGB[k])
+			most = max(most, tints[i][k])
+		}
+		for k := range 3 {
+			tints[i][k] /= max(most, 1e-3)
+		}
+	}
+	w := m.r.Dx()
+	for i, a := range m.a {
+		if a == 0 {
+			continue
+		}
+		x, y := float64(m.r.Min.X+i%w)+0.5, float64(m.r.Min.Y+i/w)+0.5
+		q := geom.Pt{X: c.box.Min.X + geom.MM(x/c.px) - v.X, Y: c.box.Max.Y - geom.MM(y/c.px) - v.Y}
+		var rgb [3]float64
+		all := 0.0
+		for k, l := range f.Layers {
+			e := l.At(q) / mean * key
+			all += e
+			for n := range 3 {
+				rgb[n] += float64(e * tints[k][n])
+			}
+		}
+		t := min(all*(1+all/(whitePoint*whitePoint))/(1+all), 1)
+		pale := min(max((t-0.6)*0.9, 0), 0.5)
+		var out [3]float32
+		if all > 0 {
+			for n := range 3 {
+				u := rgb[n] / all * t
+				out[n] = float32(u + (t-u)*pale*0.35)
+			}
+		}
+		g.index = append(g.index, int32(i))
+		g.cover = append(g.cover, a)
+		g.light = append(g.light, out)
+	}
+	return g
+}
+
+// veil is the light that the eye scatters, on cells of a millimetre.
+type veil struct {
+	px   float64 // pixels per cell
+	w, h int
+	v    [][3]float32
+}
+
+func (c *canvas) veil(g glowing) veil {
+	cell := max(c.px, 1)
+	out := veil{px: cell, w: int(float64(g.r.Dx())/cell) + 2, h: int(float64(g.r.Dy())/cell) + 2}
+	src := make([][3]float32, out.w*out.h)
+	w := g.r.Dx()
+	for i, k := range g.index {
+		x, y := int(float64(int(k)%w)/cell), int(float64(int(k)/w)/cell)
+		s := float32(g.cover[i]) / 255 / float32(cell*cell)
+		for n := range 3 {
+			src[y*out.w+x][n] += g.light[i][n] * s
+		}
+	}
+	near, far := smeared(src, out.w, out.h, 1.1), smeared(src, out.w, out.h, 5)
+	out.v = near
+	for i := range near {
+		for n := range 3 {
+			out.v[i][n] = 0.10*near[i][n] + 0.05*far[i][n]
+		}
+	}
+	return out
+}
+
+// smeared returns the cells convolved with a Gaussian of sd cells.
+func smeared(v [][3]float32, w, h int, sd float64) [][3]float32 {
+	n := int(math.Ceil(3 * sd))
+	kernel := make([]float32, 2*n+1)
+	sum := float32(0)
+	for i := range kernel {
+		d := float64(i - n)
+		kernel[i] = float32(math.Exp(-d * d / (2 * sd * sd)))
+		sum += kernel[i]
+	}
+	pass := func(v [][3]float32, w, h int) [][3]float32 { // along rows, and turned
+		out := make([][3]float32, w*h)
+		for j := range h {
+			for i := range w {
+				var a [3]float32
+				for k, f := range kernel {
+					if x := i + k - n; x >= 0 && x < w {
+						p := v[j*w+x]
+						a[0] += float32(f * p[0])
+						a[1] += float32(f * p[1])
+						a[2] += float32(f * p[2])
+					}
+				}
+				out[i*h+j] = [3]float32{a[0] / sum, a[1] / sum, a[2] / sum}
+			}
+		}
+		return out
+	}
+	return pass(pass(v, w, h), h, w)
+}
+
+// compose puts face, openings, veil and lettering together.
+func (c *canvas) compose(face, rim, hole stencil, v veil, g glowing) {
+	w := face.r.Dx()
+	line := make([][3]float32, w)
+	next := 0
+	for y := range face.r.Dy() {
+		f, r, o := face.row(y+face.r.Min.Y), rim.row(y+face.r.Min.Y), hole.row(y+face.r.Min.Y)
+		fy := max((float64(y)+0.5)/v.px-0.5, 0)
+		j := min(int(fy), v.h-2)
+		ty := float32(fy - float64(j))
+		up, down := v.v[j*v.w:(j+1)*v.w], v.v[(j+1)*v.w:(j+2)*v.w]
+		last := -1
+		var a, b [3]float32
+		for x := range w {
+			fx := max((float64(x)+0.5)/v.px-0.5, 0)
+			i := min(int(fx), v.w-2)
+			if i != last {
+				for n := range 3 {
+					a[n] = up[i][n] + float32((down[i][n]-up[i][n])*ty)
+					b[n] = up[i+1][n] + float32((down[i+1][n]-up[i+1][n])*ty)
+				}
+				last = i
+			}
+			tx := float32(fx - float64(i))
+			fa, ra, oa := float32(f[x])/255, float32(r[x])/255, float32(o[x])/255
+			for n := range 3 {
+				p := c.room[n] + float32((c.paint[n]-c.room[n])*fa)
+				p += float32((c.shades.rim[n] - p) * ra)
+				p += float32((c.hole[n] - p) * oa)
+				line[x][n] = p + a[n] + float32((b[n]-a[n])*tx)
+			}
+		}
+		for ; next < len(g.index) && int(g.index[next]) < (y+1)*w; next++ {
+			x := int(g.index[next]) - y*w
+			s := float32(g.cover[next]) / 255
+			for n := range 3 {
+				line[x][n] += float32((g.light[next][n] - line[x][n]*0.5) * s)
+			}
+		}
+		at := c.img.PixOffset(face.r.Min.X, y+face.r.Min.Y)
+		for x, p := range line {
+			if f[x] == 0 && r[x] == 0 && p[0]+p[1]+p[2] < 0.0105 {
+				continue
+			}
+			k := at + 4*x
+			c.img.Pix[k], c.img.Pix[k+1], c.img.Pix[k+2], c.img.Pix[k+3] = c.byte(p[0]), c.byte(p[1]), c.byte(p[2]), 255
+		}
+	}
+}

@@ -1,0 +1,92 @@
+package picture
+
+import (
+	"encoding/xml"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/led/light"
+	"lampblack/panel"
+	"lampblack/panel/geom"
+)
+
+// The contour of a cone is a circle, of a ring-shaped hill two, one each way round; a saddle gives closed lines that do not
+// cross; and everything bright is within.
+func TestContour(t *testing.T) {
+	g := light.Grid{Step: geom.Millimetre, W: 81, H: 81, V: make([]float64, 81*81)}
+	fill := func(f func(x, y float64) float64) {
+		for j := range 81 {
+			for i := range 81 {
+				g.V[j*81+i] = max(0, f(float64(i)-40, float64(j)-40))
+			}
+		}
+	}
+	fill(func(x, y float64) float64 { return 40 - math.Hypot(x, y) })
+	rings := contour(g, 15)
+	require.Len(t, rings, 1)
+	require.InEpsilon(t, math.Pi*25*25, float64(rings[0].SignedArea2())/2e12, 0.005)
+	fill(func(x, y float64) float64 { return 10 - math.Abs(math.Hypot(x, y)-25) })
+	rings = contour(g, 5)
+	require.Len(t, rings, 2)
+	sum := 0.0
+	for _, r := range rings {
+		sum += float64(r.SignedArea2()) / 2e12
+	}
+	require.InEpsilon(t, math.Pi*(30*30-20*20), sum, 0.01)
+	fill(func(x, y float64) float64 { return 5 + 3*math.Sin(x*1.3)*math.Sin(y*1.7) })
+	area := 0.0
+	for _, r := range contour(g, 5) {
+		require.GreaterOrEqual(t, len(r), 3)
+		area += float64(r.SignedArea2()) / 2e12
+	}
+	require.InDelta(t, 80*80/2, area, 400) // half of it is above the mean, border strips beside
+	require.Empty(t, contour(g, 100))
+	require.Len(t, contour(light.Grid{Step: geom.Millimetre, W: 2, H: 2, V: []float64{1, 1, 1, 1}}, 0.5), 1)
+}
+
+// Lightness (CIE L*) rises evenly along the scale.
+func TestScaleIsEven(t *testing.T) {
+	var ls []float64
+	for _, c := range bandColours() {
+		v, err := strconv.ParseUint(c[1:], 16, 32)
+		require.NoError(t, err)
+		y := 0.2126*linear(uint8(v>>16)) + 0.7152*linear(uint8(v>>8)) + 0.0722*linear(uint8(v))
+		l := 903.3 * y
+		if y > 0.008856 {
+			l = 116*math.Cbrt(y) - 16
+		}
+		ls = append(ls, l)
+	}
+	step := (ls[len(ls)-1] - ls[0]) / float64(len(ls)-1)
+	for i := 1; i < len(ls); i++ {
+		require.InDelta(t, step, ls[i]-ls[i-1], step*0.25, "step %d of %v", i, ls)
+	}
+}
+
+func TestGlowMap(t *testing.T) {
+	for _, n := range []string{"azimuth", "shutter", "desk"} {
+		p, _, f := litPanel(t, n, false)
+		data := GlowMap(p, f, light.UsualStack())
+		if d := os.Getenv("PICTURES"); d != "" {
+			require.NoError(t, os.WriteFile(filepath.Join(d, "glow-map-"+n+".svg"), data, 0o644))
+		}
+		d := xml.NewDecoder(strings.NewReader(string(data)))
+		for {
+			_, err := d.Token()
+			if err == io.EOF {
+				break
+			}
+			require.NoError(t, err)
+		}
+		require.Equal(t, 2*len(p.LEDs), strings.Count(string(data), "<circle"))
+		require.Less(t, len(data), 1_500_000)
+	}
+	require.NotEmpty(t, GlowMap(panel.Panel{}, light.Field{}, light.Stack{}))
+}

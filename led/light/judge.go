@@ -1,0 +1,155 @@
+package light
+
+import (
+	"fmt"
+	"math"
+
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// Limits say when light is worth a finding. A limit of 0 is not looked at.
+type Limits struct {
+	Dark   float64 // a word's mean as a share of the panel's, at least
+	Uneven float64 // brightest to darkest place within a character, at most
+	Hot    float64 // the brightest place to the panel's mean, at most
+	Arc    float64 // height of a capital, minutes of arc as the panel is read, at least
+	Stroke geom.Nm // of a line of engraving, at least
+	Most   int     // findings of one sort, at most
+}
+
+// UsualLimits returns a word no darker than a third of the mean, a character that changes by no more than two to one, no
+// place above three times the mean (common practice for lit legends, from memory; the figures of MIL-DTL-7788 could not be
+// verified); capitals of 16 minutes of arc (ISO 9241-3 and NUREG-0700 rev. 2, 1.3.1-4: references.md section 11) and strokes
+// of 0.2 mm (common practice for engraving through paint).
+func UsualLimits() Limits {
+	return Limits{Dark: 1.0 / 3, Uneven: 2, Hot: 3, Arc: 16, Stroke: geom.MM(0.2), Most: 12}
+}
+
+// stem is the stroke of the font's letters in heights of a capital (panel/lettering: Go Regular, about 1/7).
+const stem = 1.0 / 7
+
+// Judge tells what of the light and the lettering a reader would stumble over. Places are in the panel's frame, mm.
+func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
+	var l diag.List
+	count := map[string]int{}
+	// add keeps at most so many of one code; the last says how many there are.
+	add := func(sev diag.Severity, code string, at geom.Pt, advice, format string, args ...any) {
+		count[code]++
+		if lim.Most > 0 && count[code] > lim.Most {
+			return
+		}
+		l.Add(sev, code, format, args...).At(at.X.MM(), at.Y.MM()).Fix("%s", advice)
+	}
+	relit := fmt.Sprintf("place the LEDs anew: lampblack relight %s --count %d", p.Name, len(p.LEDs))
+	if f.Mean > 0 {
+		if lim.Dark > 0 {
+			for _, w := range append(f.Words[:len(f.Words):len(f.Words)], symbols(f)...) {
+				if w.Mean < lim.Dark*f.Mean {
+					add(diag.Warning, "light-dark-word", w.At, "put an LED nearer to it, or "+relit,
+						"%q is dark: its light is %s of the lettering's mean", w.Text, share(w.Mean/f.Mean))
+				}
+			}
+		}
+		if lim.Uneven > 0 {
+			for i, c := range f.Chars {
+				if c.Max > lim.Uneven*c.Min && c.Max > lim.Dark*f.Mean {
+					add(diag.Warning, "light-uneven-character", c.Darkest, "spread the LEDs more evenly, put the diffuser farther from them, or "+relit,
+						"the character %q%s is unevenly lit: %s from its brightest place to its darkest", c.Text, f.within(i), ratio(c))
+				}
+			}
+		}
+		if lim.Hot > 0 {
+			for _, t := range f.Texts {
+				if t.Max > lim.Hot*f.Mean {
+					add(diag.Warning, "light-hot-spot", t.Brightest, "move the LED behind it aside, or lessen its current",
+						"a bright spot shows in %q: %.1f times the lettering's mean", t.Text, t.Max/f.Mean)
+				}
+			}
+		}
+	}
+	if f.Assumed {
+		l.Add(diag.Note, "light-intensity-unknown", "the luminous intensity of an LED kind is not known: only ratios of its light mean something").
+			Fix("write its data sheet's value: intensity: 800 mcd at the current of at")
+	}
+	least := geom.Nm(0)
+	if lim.Arc > 0 && s.Viewed > 0 {
+		// NUREG-0700: height = 6.283·D·MA/21600, which is D times the angle.
+		least = geom.Nm(float64(s.Viewed) * lim.Arc * 2 * math.Pi / 21600)
+	}
+	for _, t := range p.Lettering {
+		if t.Height <= 0 {
+			continue
+		}
+		if t.Height < least {
+			add(diag.Note, "light-small-lettering", t.At, fmt.Sprintf("make capitals at least %.1f mm high, or read it from nearer", math.Ceil(least.MM()*10)/10),
+				"%q is %.2g mm high: %.0f minutes of arc from %.0f mm, less than the %.0f that are read with ease",
+				t.Text, t.Height.MM(), t.Height.MM()/s.Viewed.MM()*21600/(2*math.Pi), s.Viewed.MM(), lim.Arc)
+		}
+		thin := float64(t.Height) * stem * min(1, max(math.Abs(t.Width), 0.01))
+		if t.Width == 0 {
+			thin = float64(t.Height) * stem
+		}
+		if thin < float64(lim.Stroke) {
+			add(diag.Note, "light-thin-stroke", t.At, "make the lettering larger or wider; light letters on a dark ground want strokes of 1/7 to 1/8 of their height",
+				"strokes of %q are %.2f mm wide, less than engraving through paint keeps clean", t.Text, thin/1e6)
+		}
+	}
+	for i := range l {
+		if n := count[l[i].Code]; lim.Most > 0 && n > lim.Most && l[i].Code != "" {
+			last := true
+			for _, g := range l[i+1:] {
+				last = last && g.Code != l[i].Code
+			}
+			if last {
+				l[i].Text += fmt.Sprintf(" (and %d more like it)", n-lim.Most)
+			}
+		}
+	}
+	return l.WithPanel(p.Name)
+}
+
+// symbols returns the figures of the drawn symbols.
+func symbols(f Field) []Lit {
+	var out []Lit
+	for _, t := range f.Texts {
+		if t.drawn {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// within names the word that character i is in, unless it is all of it.
+func (f Field) within(i int) string {
+	for _, w := range f.Words {
+		n := len([]rune(w.Text))
+		if i < n {
+			if n == 1 {
+				return ""
+			}
+			return fmt.Sprintf(" of %q", w.Text)
+		}
+		i -= n
+	}
+	return ""
+}
+
+// share says a part as people do: "1/4".
+func share(v float64) string {
+	if v <= 0 {
+		return "nothing"
+	}
+	if v < 0.01 {
+		return "less than 1/100"
+	}
+	return fmt.Sprintf("1/%.1f", 1/v)
+}
+
+func ratio(c Lit) string {
+	if c.Min <= 0 || c.MaxToMin > 100 {
+		return "more than 100:1"
+	}
+	return fmt.Sprintf("%.1f:1", c.MaxToMin)
+}

@@ -1,0 +1,73 @@
+package light
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+func codes(l diag.List) map[string]int {
+	out := map[string]int{}
+	for _, f := range l {
+		out[f.Code]++
+	}
+	return out
+}
+
+func TestJudge(t *testing.T) {
+	far := slew()
+	far.Text, far.At = "FAR AWAY", geom.PtMM(66, 34)
+	p, w := desk(slew(), geom.PtMM(35, 20), geom.PtMM(44, 20))
+	p.Lettering = append(p.Lettering, far)
+	s := UsualStack()
+	f := Evaluate(p, w, s)
+	require.Len(t, f.Words, 3)
+	require.Equal(t, "FAR", f.Words[1].Text)
+	require.Len(t, f.Chars, 11)
+	l := Judge(p, f, s, UsualLimits())
+	c := codes(l)
+	require.Equal(t, 2, c["light-dark-word"], "%v", l)
+	require.Zero(t, c["light-intensity-unknown"])
+	require.Zero(t, c["light-small-lettering"])
+	for _, d := range l {
+		require.NotEmpty(t, d.Advice)
+		require.Equal(t, "dome", d.Panel)
+		require.NotNil(t, d.Place.At)
+	}
+	// Close behind a thin light diffuser every LED is a spot.
+	s.Gap, s.Diffuser = geom.MM(3), geom.MM(1)
+	s = s.WithDiffuser("opal-light")
+	c = codes(Judge(p, Evaluate(p, w, s), s, UsualLimits()))
+	require.Positive(t, c["light-uneven-character"])
+	require.Positive(t, c["light-hot-spot"])
+	// Limits of nothing find nothing.
+	require.Empty(t, Judge(p, Evaluate(p, w, s), s, Limits{}))
+}
+
+// Source: references.md section 11, heights from the formula: 16 minutes of arc are 3.30 mm at 710 mm and 1.40 mm at 300 mm.
+func TestLetteringHeight(t *testing.T) {
+	for viewed, height := range map[float64]float64{300: 1.40, 500: 2.33, 710: 3.30, 1000: 4.65} {
+		s := UsualStack()
+		s.Viewed = geom.MM(viewed)
+		text := slew()
+		text.Height = geom.MM(height + 0.01)
+		lim := UsualLimits()
+		require.Empty(t, Judge(panel.Panel{Lettering: []panel.Text{text}}, Field{}, s, Limits{Arc: lim.Arc}))
+		text.Height = geom.MM(height - 0.01)
+		require.Equal(t, 1, codes(Judge(panel.Panel{Lettering: []panel.Text{text}}, Field{}, s, lim))["light-small-lettering"], viewed)
+	}
+	text := slew()
+	text.Height = geom.MM(1.3)
+	require.Equal(t, 1, codes(Judge(panel.Panel{Lettering: []panel.Text{text}}, Field{}, UsualStack(), Limits{Stroke: geom.MM(0.2)}))["light-thin-stroke"])
+	many := panel.Panel{}
+	for range 30 {
+		many.Lettering = append(many.Lettering, text)
+	}
+	l := Judge(many, Field{}, UsualStack(), UsualLimits())
+	require.Len(t, l, 24)
+	require.Contains(t, l[len(l)-1].Text, "and 18 more like it")
+}

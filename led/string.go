@@ -1,0 +1,83 @@
+package led
+
+import "math"
+
+// Values in the solver are plain SI floats, because voltages, currents and conductances meet in every line.
+
+// stringLoad is a string: LEDs of one model in series with a resistor.
+type stringLoad struct {
+	leds  int
+	diode Diode
+	ohms  float64
+}
+
+// at returns the current at voltage v, and its derivative.
+func (s stringLoad) at(v float64) (i, g float64) { return s.branch(1).at(v) }
+
+// branch is a number of equal strings as the solver takes them: V = r·I + a·ln(I/is + 1).
+type branch struct {
+	times float64
+	r     float64 // the resistor and all RS
+	a     float64 // leds·N·Vt; 0: a plain resistor
+	is    float64
+	y0    float64 // ln(is·r/a) + is·r/a
+	draw  float64 // instead of all that, a constant current
+}
+
+// branch returns the given number of such strings.
+func (s stringLoad) branch(times int) branch {
+	b := branch{times: float64(times), r: s.ohms + float64(float64(s.leds)*float64(s.diode.RS))}
+	if s.leds == 0 {
+		return b
+	}
+	b.a, b.is = float64(s.leds)*s.diode.slope(), float64(s.diode.IS)
+	b.y0 = math.Log(b.is*b.r/b.a) + b.is*b.r/b.a
+	return b
+}
+
+// at returns the current of one of the strings at voltage v, and its derivative.
+//
+// V = R·I + a·ln(I/IS + 1), with R of the resistor and all RS, and a = leds·N·Vt, is solved by I + IS = (a/R)·ω(y) with
+// y = ln(IS·R/a) + (V + IS·R)/a, where ω(y) + ln ω(y) = y (Wright's omega function: Corless and Jeffrey, "The Wright ω
+// Function", AISC 2002, LNCS 2385; a diode with a series resistance is solved so by Banwell and Jayakumar, Electronics
+// Letters 36 (2000) 291). No start value, no divergence, at any voltage.
+func (b branch) at(v float64) (i, g float64) {
+	if b.draw > 0 {
+		return b.draw, 0
+	}
+	if b.a == 0 {
+		return v / b.r, 1 / b.r
+	}
+	w := omega(b.y0 + v/b.a)
+	return float64(b.a/b.r*w) - b.is, w / ((1 + w) * b.r)
+}
+
+// omega returns the w with w + ln w = y, to within a few units in the last place: Newton's iteration on w for large y,
+// where w ≈ y - ln y, and on ln w otherwise.
+func omega(y float64) float64 {
+	if y < -40 {
+		return math.Exp(y) // w is below 1e-17, and w - ln w = y differs from -ln w by less than one unit
+	}
+	if y > 1 {
+		w := y - math.Log(y)
+		for range 8 {
+			step := (float64(w+math.Log(w)) - y) * w / (1 + w)
+			w -= step
+			if math.Abs(step) <= 1e-8*w {
+				break // the iteration squares the error: the next step would be below 1e-16
+			}
+		}
+		return w
+	}
+	// f(u) = e^u + u - y rises and is convex: from above its root the iteration falls to it.
+	u := min(y, 0)
+	for range 12 {
+		e := math.Exp(u)
+		step := (e + u - y) / (1 + e)
+		u -= step
+		if math.Abs(step) < 1e-16*max(1, math.Abs(u)) {
+			break
+		}
+	}
+	return math.Exp(u)
+}

@@ -1,0 +1,71 @@
+package panel
+
+import (
+	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
+)
+
+// Draw returns panels as a drawing that CAD can take back (dxf.Write): each thing on the layer of its role, in the frame
+// of the drawing that the panel came from. Interpret makes the same panels of it.
+func Draw(ps ...Panel) dxf.Drawing {
+	d := dxf.Drawing{Units: dxf.Units{Code: 4, Name: "mm", MMPerUnit: 1}}
+	for _, role := range Roles() {
+		d.Layers = append(d.Layers, dxf.Layer{Name: string(role)})
+	}
+	for _, p := range ps {
+		if d.Name == "" {
+			d.Name = p.Drawing
+		}
+		d.Entities = append(d.Entities, drawnOf(p)...)
+	}
+	return d
+}
+
+func drawnOf(p Panel) []dxf.Entity {
+	var out []dxf.Entity
+	at := func(q geom.Pt) dxf.XY { return dxf.XY{X: p.Origin.X + q.X.MM(), Y: p.Origin.Y + q.Y.MM()} }
+	line := func(role Role, c geom.Contour, closed bool, handle string) {
+		if len(c) == 0 {
+			return
+		}
+		e := dxf.Entity{Type: "LWPOLYLINE", Layer: string(role), Handle: handle, Path: dxf.Path{Closed: closed}}
+		for _, v := range c {
+			e.Path.Vertices = append(e.Path.Vertices, dxf.Vertex{XY: at(v.Pt), Bulge: v.Bulge})
+		}
+		out = append(out, e)
+	}
+	holes := func(role Role, hs []Hole) {
+		for _, h := range hs {
+			line(role, geom.Circle(h.At, h.D), true, h.Handle)
+		}
+	}
+	line(RoleOutline, p.Outline, true, "")
+	for _, c := range p.Board {
+		line(RoleBoard, c, true, "")
+	}
+	holes(RoleLED, p.LEDs)
+	holes(RoleMount, p.Mounts)
+	for _, o := range p.Openings {
+		role := RoleOpening
+		if o.Mount {
+			role = RoleMount
+		}
+		line(role, o.Contour, true, o.Handle)
+	}
+	for _, c := range p.Bodies {
+		line(RoleBody, c, true, "")
+	}
+	for _, s := range p.Symbols {
+		line(RoleLettering, s.Shape, s.Closed, "")
+		for _, h := range s.Holes {
+			line(RoleLettering, h, true, "")
+		}
+	}
+	for _, t := range p.Lettering {
+		out = append(out, dxf.Entity{Type: "TEXT", Layer: string(RoleLettering), Text: &dxf.Text{
+			Text: t.Text, At: at(t.At), Height: t.Height.MM(), Angle: t.Angle, Width: t.Width, Span: t.Span.MM(),
+			H: dxf.HAlign(t.Anchor.H), V: dxf.VAlign(t.Anchor.V), Mirror: t.Mirror,
+		}})
+	}
+	return out
+}

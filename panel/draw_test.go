@@ -1,0 +1,159 @@
+package panel
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
+	"lampblack/panel/paneltest"
+)
+
+// bare is the panel without what a new drawing can't give back: handles and file names.
+func bare(p Panel) Panel {
+	p.Drawing, p.Name = "", ""
+	strip := func(hs []Hole) []Hole {
+		var out []Hole
+		for _, h := range hs {
+			h.Handle = ""
+			out = append(out, h)
+		}
+		return out
+	}
+	p.LEDs, p.Mounts = strip(p.LEDs), strip(p.Mounts)
+	var os []Opening
+	for _, o := range p.Openings {
+		o.Handle = ""
+		os = append(os, o)
+	}
+	p.Openings = os
+	p.Lettering = slices.Clone(p.Lettering)
+	for i := range p.Lettering {
+		p.Lettering[i].Angle = math.Round(p.Lettering[i].Angle*1e12) / 1e12
+	}
+	return p
+}
+
+// samePanel compares panels; a rounded bulge may differ in its last bits.
+func samePanel(t *testing.T, want, got Panel) {
+	t.Helper()
+	require.InDelta(t, want.Origin.X, got.Origin.X, 1e-9)
+	require.InDelta(t, want.Origin.Y, got.Origin.Y, 1e-9)
+	got.Origin = want.Origin
+	round := func(c geom.Contour) geom.Contour {
+		out := make(geom.Contour, len(c))
+		for i, v := range c {
+			out[i] = geom.Vertex{Pt: v.Pt, Bulge: math.Round(v.Bulge*1e12) / 1e12}
+		}
+		return out
+	}
+	for _, p := range []*Panel{&want, &got} {
+		*p = bare(*p)
+		p.Outline = round(p.Outline)
+		for i := range p.Openings {
+			p.Openings[i].Contour = round(p.Openings[i].Contour)
+		}
+		var bodies, board []geom.Contour
+		for _, c := range p.Bodies {
+			bodies = append(bodies, round(c))
+		}
+		for _, c := range p.Board {
+			board = append(board, round(c))
+		}
+		var symbols []Symbol
+		for _, s := range p.Symbols {
+			s.Shape = round(s.Shape)
+			var holes []geom.Contour
+			for _, h := range s.Holes {
+				holes = append(holes, round(h))
+			}
+			s.Holes = holes
+			symbols = append(symbols, s)
+		}
+		p.Bodies, p.Board, p.Symbols = bodies, board, symbols
+	}
+	require.Equal(t, want, got)
+}
+
+// TestDrawReadsBack: what is written reads back as the panel it came from, to the nanometre.
+func TestDrawReadsBack(t *testing.T) {
+	for _, f := range append(paneltest.Files(t, "testdata/focus/*.dxf"), paneltest.Files(t, "testdata/weather/*.dxf")...) {
+		d, _ := dxf.Read(f.Data, f.Name)
+		ps, _ := Interpret(d, Options{})
+		require.NotEmpty(t, ps, f.Name)
+		src, err := dxf.Write(Draw(ps...))
+		require.NoError(t, err)
+		again, l := dxf.Read(src, "again.dxf")
+		require.Empty(t, l, f.Name)
+		require.Equal(t, "AC1015", again.Version)
+		require.Equal(t, "mm", again.Units.Name)
+		qs, l := Interpret(again, Options{})
+		require.Len(t, qs, len(ps))
+		for _, x := range l {
+			require.Less(t, x.Severity, diag.Warning, "%s: %s", f.Name, x.Text)
+		}
+		for i := range ps {
+			samePanel(t, ps[i], qs[i])
+		}
+		twice, err := dxf.Write(Draw(ps...))
+		require.NoError(t, err)
+		require.True(t, bytes.Equal(src, twice), "the same drawing gives the same bytes")
+	}
+}
+
+// TestWriteForOthers: ezdxf, an independent reader, finds in a written drawing what went into it, and no fault.
+func TestWriteForOthers(t *testing.T) {
+	const python = "/usr/bin/python3"
+	if err := exec.Command(python, "-c", "import ezdxf").Run(); err != nil {
+		t.Skip("no ezdxf here (Debian: python3-ezdxf): ", err)
+	}
+	d := drawn(t, `
+		OUTLINE rect 0 0 120 80
+		LED circle 30 60 3
+		LETTERING line 10 10 30 10`)
+	d.Entities = append(d.Entities,
+		dxf.Entity{Layer: "BODY", Path: dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{X: 50, Y: 20}}, {XY: dxf.XY{X: 60, Y: 20}, Bulge: 1}, {XY: dxf.XY{X: 60, Y: 30}}, {XY: dxf.XY{X: 50, Y: 30}, Bulge: 1}}}},
+		dxf.Entity{Layer: "LETTERING", Text: &dxf.Text{Text: "Kühlung 5 %", At: dxf.XY{X: 60, Y: 70}, Height: 4, Width: 1, H: dxf.Centre, V: dxf.Middle, Angle: 0.5}},
+		dxf.Entity{Layer: "LETTERING", Text: &dxf.Text{Text: "OPEN\n{SHUT}", At: dxf.XY{X: 90, Y: 70}, Height: 3, Width: 1, H: dxf.Right, V: dxf.TopLine}},
+		dxf.Entity{Layer: "LETTERING", Text: &dxf.Text{Text: "DEW", At: dxf.XY{X: 10, Y: 40}, Height: 3, Width: 1, Span: 20}})
+	src, err := dxf.Write(d)
+	require.NoError(t, err)
+	name := filepath.Join(t.TempDir(), "out.dxf")
+	require.NoError(t, os.WriteFile(name, src, 0o644))
+	out, err := exec.Command(python, "-c", `
+import ezdxf, json, sys
+doc = ezdxf.readfile(sys.argv[1])
+a = doc.audit()
+m = doc.modelspace()
+line, = m.query("LINE"); c, = m.query("CIRCLE"); rect, slot = m.query("LWPOLYLINE"); t, fit = m.query("TEXT"); mt, = m.query("MTEXT")
+print(json.dumps({
+  "faults": [str(e.message) for e in a.errors], "version": doc.dxfversion, "units": doc.header["$INSUNITS"],
+  "layers": sorted(l.dxf.name for l in doc.layers), "line": [*line.dxf.start.vec2, *line.dxf.end.vec2],
+  "circle": [*c.dxf.center.vec2, c.dxf.radius], "rect": [list(p) for p in rect.get_points("xyb")], "closed": rect.closed,
+  "slot": [list(p) for p in slot.get_points("xyb")], "text": t.plain_text(), "align": t.get_pos()[0], "at": list(t.get_pos()[1].vec2),
+  "angle": t.dxf.rotation, "height": t.dxf.height, "mtext": mt.plain_text(), "attach": mt.dxf.attachment_point, "fit": [fit.get_pos()[0], *fit.get_pos()[2].vec2]}))`, name).Output()
+	require.NoError(t, err)
+	var got map[string]any
+	require.NoError(t, json.Unmarshal(out, &got))
+	want := map[string]any{
+		"faults": []any{}, "version": "AC1015", "units": 4.0, "layers": []any{"0", "BODY", "Defpoints", "LED", "LETTERING", "OUTLINE"},
+		"line": []any{10.0, 10.0, 30.0, 10.0}, "circle": []any{30.0, 60.0, 1.5}, "closed": true,
+		"rect": []any{[]any{0.0, 0.0, 0.0}, []any{120.0, 0.0, 0.0}, []any{120.0, 80.0, 0.0}, []any{0.0, 80.0, 0.0}},
+		"slot": []any{[]any{50.0, 20.0, 0.0}, []any{60.0, 20.0, 1.0}, []any{60.0, 30.0, 0.0}, []any{50.0, 30.0, 1.0}},
+		"text": "Kühlung 5 %", "align": "MIDDLE_CENTER", "at": []any{60.0, 70.0}, "angle": 0.5 * 180 / math.Pi, "height": 4.0,
+		"mtext": "OPEN\n{SHUT}", "attach": 3.0, "fit": []any{"FIT", 30.0, 40.0},
+	}
+	require.InDelta(t, want["angle"], got["angle"], 1e-12)
+	delete(want, "angle")
+	delete(got, "angle")
+	require.Equal(t, want, got)
+}
