@@ -135,13 +135,13 @@ func (f frame) symbols(ls []loop) []Symbol {
 	for i, l := range ls {
 		if depth[i]%2 == 0 {
 			index[i] = len(out)
-			out = append(out, Symbol{Closed: true, Shape: f.contour(l.path)})
+			out = append(out, Symbol{Closed: true, Shape: f.shape(l)})
 		}
 	}
 	for i, l := range ls {
 		if depth[i]%2 == 1 {
 			s := &out[index[parent[i]]]
-			s.Holes = append(s.Holes, f.contour(l.path))
+			s.Holes = append(s.Holes, f.shape(l))
 		}
 	}
 	return out

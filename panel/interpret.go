@@ -182,9 +182,10 @@ func (r *reader) panels() []Panel {
 	} else {
 		r.named()
 	}
-	r.pick()
-	r.names()
+	picked := r.pick()
+	r.names(picked)
 	r.deal()
+	r.keepOnly(picked)
 	r.proposeRest()
 	var out []Panel
 	for _, s := range r.sheets {
@@ -197,10 +198,10 @@ func (r *reader) panels() []Panel {
 	return out
 }
 
-// pick keeps the outline that Options.At names.
-func (r *reader) pick() {
+// pick returns the outline that Options.At names; nil without one.
+func (r *reader) pick() *sheet {
 	if r.opt.At == nil || len(r.sheets) == 0 {
-		return
+		return nil
 	}
 	var best *sheet
 	for _, s := range r.sheets {
@@ -209,12 +210,23 @@ func (r *reader) pick() {
 		}
 	}
 	if best == nil {
-		r.add(diag.Error, "panel-no-outline", nil, "no outline lies round (%.4g, %.4g)", r.opt.At.X, r.opt.At.Y).
+		r.add(diag.Error, "panel-no-outline", nil, "no outline lies round (%s, %s)", mm(r.opt.At.X), mm(r.opt.At.Y)).
 			At(r.opt.At.X, r.opt.At.Y).Fix("name a point within the panel, in the drawing's coordinates in mm")
 		r.sheets = nil
+	}
+	return best
+}
+
+// elsewhere is the name of sheets that were not picked, while things are dealt out to them all the same.
+const elsewhere = "\x00"
+
+// keepOnly drops the other sheets and what was found about them.
+func (r *reader) keepOnly(picked *sheet) {
+	if picked == nil {
 		return
 	}
-	r.sheets = []*sheet{best}
+	r.sheets = []*sheet{picked}
+	r.diags = slices.DeleteFunc(r.diags, func(f diag.Finding) bool { return f.Panel == elsewhere })
 }
 
 // base returns the name without outlines: the option's, or the file's.
@@ -231,9 +243,16 @@ func (r *reader) base() string {
 
 // names names the sheets: one takes the base name; several the text that stands nearest outside (a caption), else the
 // base name with a number.
-func (r *reader) names() {
+func (r *reader) names(picked *sheet) {
 	slices.SortStableFunc(r.sheets, func(a, b *sheet) int { return compareXY(a.outline.box.Min, b.outline.box.Min) })
 	base := r.base()
+	if picked != nil {
+		for _, s := range r.sheets {
+			s.name = elsewhere
+		}
+		picked.name = base
+		return
+	}
 	if len(r.sheets) == 1 {
 		r.sheets[0].name = base
 		return

@@ -175,8 +175,8 @@ func TestSolveDense(t *testing.T) {
 		}
 		var want mat.VecDense
 		require.NoError(t, want.SolveVec(dense, rhs))
-		for i, v := range newMatrix(n, links).solve() {
-			require.InDelta(t, want.AtVec(i), v, 1e-5)
+		for i, v := range newMatrix(n, links).solve(1e-9) {
+			require.InDelta(t, want.AtVec(i), v, 1e-7)
 		}
 	}
 }

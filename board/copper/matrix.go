@@ -119,12 +119,13 @@ func (m *matrix) precondition(z, r, inv []float64) {
 	}
 }
 
-// solve returns the voltages, by preconditioned conjugate gradients.
+// solve returns the voltages, by preconditioned conjugate gradients. They end when the error, as far as the preconditioner
+// tells it, is the given part of what it was; the error of the heat is about its square.
 //
 // Source: M. R. Hestenes and E. Stiefel, "Methods of Conjugate Gradients for Solving Linear Systems", J. Res. Nat. Bur.
 // Standards 49(6), 1952, doi:10.6028/jres.049.044.
-func (m *matrix) solve() []float64 {
-	const tolerance, most = 1e-7, 4000
+func (m *matrix) solve(tolerance float64) []float64 {
+	const most = 4000
 	n := len(m.diag)
 	x, r, z, p, q := make([]float64, n), append([]float64(nil), m.rhs...), make([]float64, n), make([]float64, n), make([]float64, n)
 	inv := m.factor()

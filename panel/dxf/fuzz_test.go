@@ -9,7 +9,7 @@ import (
 
 // FuzzRead: no input crashes the reader, and what comes out is sound.
 func FuzzRead(f *testing.F) {
-	for _, pattern := range []string{"../testdata/bad/*.dxf", "../testdata/focus/entities-only.dxf", "../testdata/focus/binary-r12.dxf"} {
+	for _, pattern := range []string{"../testdata/bad/*.dxf", "../testdata/focus/entities-only.dxf", "../testdata/focus/binary-r12.dxf", "../testdata/weather/filled.dxf", "../testdata/weather/curve-fit.dxf", "../testdata/weather/mtext.dxf"} {
 		paths, _ := filepath.Glob(pattern)
 		for _, p := range paths {
 			b, err := os.ReadFile(p)
@@ -46,6 +46,35 @@ func FuzzReal(f *testing.F) {
 		b, ok2 := parseSlow(s)
 		if ok != ok2 || ok && a != b {
 			t.Fatalf("%q: %v %v, %v %v", s, a, ok, b, ok2)
+		}
+	})
+}
+
+// FuzzTags: the tokenizers end, count lines upwards, and hand out no more than is there.
+func FuzzTags(f *testing.F) {
+	f.Add([]byte("  0\nLINE\n 10\n1.0\n999\nremark\n 11\n2\n"), false)
+	f.Add([]byte("0\r\nEOF\r\n"), false)
+	f.Add([]byte("\x00LINE\x00\x0a\x00\x00\x00\x00\x00\x00\xf0\x3f"), true)
+	f.Add([]byte("\x00\x00LINE\x00\x0a\x00\x00\x00\x00\x00\x00\x00\xf0\x3f"), true)
+	f.Fuzz(func(t *testing.T, src []byte, bin bool) {
+		var s source = &ascii{src: string(src)}
+		if bin {
+			s = newBinary(sentinel + string(src))
+		}
+		var g group
+		line, n := 0, 0
+		for s.next(&g) {
+			if n++; n > len(src) {
+				t.Fatal("more groups than bytes")
+			}
+			if g.line < line {
+				t.Fatal("lines run backwards")
+			}
+			line = g.line
+			g.int()
+			if v, ok := g.real(); ok && !(math.Abs(v) <= MaxCoordinate) {
+				t.Fatal("a number out of bounds")
+			}
 		}
 	})
 }

@@ -294,12 +294,18 @@ def write():
     Pen(m).all()
     for name in ("SCRAP", "OLD", "DEFPOINTS", "FRAME"):
         m.add_lwpolyline([(-200, -200), (300, -200), (300, 200), (-200, 200)], close=True, dxfattribs={"layer": name})
-    m.add_circle((40, 66), 40, dxfattribs={"layer": "LED", "invisible": 1})
+    m.add_circle((40, 66), 41, dxfattribs={"layer": "LED"})  # to be made invisible below
     doc.layout("Layout1").add_circle((40, 66), 40, dxfattribs={"layer": "LED"})
     m.add_point((0, 0), dxfattribs={"layer": "LED"})
     m.add_3dface([(0, 0, 0), (9, 0, 0), (9, 9, 3)], dxfattribs={"layer": "OUTLINE"})
     m.add_circle((40, 66), 9, dxfattribs={"layer": "OPENING", "extrusion": (0, 1, 1)})
     save(doc, "clutter")
+    # ezdxf 0.18 does not write group 60.
+    name = os.path.join(OUT, "clutter.dxf")
+    text = open(name, encoding="utf-8").read()
+    circle = "100\nAcDbCircle\n 10\n40.0\n 20\n66.0\n 30\n0.0\n 40\n41.0\n"
+    assert text.count(circle) == 1
+    open(name, "w", encoding="utf-8").write(text.replace(circle, " 60\n1\n" + circle))
 
 
 def measure():

@@ -59,6 +59,8 @@ func (s *session) panelFiles(b *Built, c led.Circuit) diag.List {
 	print := picture.Print{Version: s.set.Version, Date: s.date()}
 	out("assembly.pdf", picture.AssemblyPDF(b.Board, print))
 	out("panel.pdf", picture.PanelPDF(b.Panel, b.Board, print))
+	out("glow.png", picture.Glow(b.Panel, b.Field, s.project.Stack))
+	out("glow-map.svg", picture.GlowMap(b.Panel, b.Field, s.project.Stack))
 	out("parts.csv", parts.PartsCSV(parts.Item{Board: b.Board, Wiring: b.Wiring}))
 	out("placement.csv", parts.PlacementCSV(b.Board))
 	return l
@@ -132,5 +134,6 @@ func (s *session) consoleFiles(out *Outcome) {
 	add("parts.csv", parts.PartsCSV(items...))
 	add("order.csv", parts.OrderCSV(items...))
 	add("chain.cir", netlist.Deck(out.Circuit, s.project.Console))
+	add("console.png", picture.Console(s.lit(out)))
 	add("result.json", out.Result.JSON())
 }

@@ -31,6 +31,11 @@ type Settings struct {
 	Date    time.Time // overrides the project's; zero leaves it
 	Pack    bool      // write files, else only judge
 
+	// Of Supply alone: how many LEDs to reckon panels with, and the consoles built by chance from Seed; 0: none.
+	Counts   []Count
+	Consoles int
+	Seed     uint64
+
 	Told diag.List // findings of the project file, to be told with the rest
 
 	// Read returns a file's bytes; nil: ReadFile.
@@ -44,6 +49,7 @@ type Outcome struct {
 	Result     Result
 	Findings   diag.List
 	Circuit    led.Circuit
+	Spread     led.Spread // of Supply, when it was asked for consoles
 	Built      []Built
 	Files      []bundle.File // below the output folder
 	Packs      int           // panels that got a fabrication pack, or would get one
@@ -73,6 +79,7 @@ func Build(p project.Project, set Settings) Outcome {
 func Supply(p project.Project, set Settings) Outcome {
 	s := &session{project: p, set: set, supplyOnly: true}
 	out := s.design()
+	s.spread(&out)
 	s.finish(&out)
 	return out
 }
@@ -129,6 +136,7 @@ func (s *session) design() Outcome {
 			s.drawings[i].Panels = without(s.drawings[i].Panels, out.Findings)
 		}
 	}
+	good = s.counted(good)
 	for _, q := range good {
 		out.Built = append(out.Built, Built{Panel: q})
 	}

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 
 	"lampblack/led"
+	"lampblack/led/light"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -33,7 +34,13 @@ type SupplyResult struct {
 	TypicalA float64      `json:"typical_a"`
 	WorstA   float64      `json:"worst_a"`
 	OtherA   float64      `json:"other_a"`
+	DemandA  float64      `json:"demand_a"` // the most that boards and other loads ask for together
 	Verdict  string       `json:"verdict"`
+
+	Ohms          float64        `json:"ohms,omitempty"`
+	TerminalVolts float64        `json:"terminal_volts"`
+	Battery       *BatteryResult `json:"battery,omitempty"`
+	Spread        *SpreadResult  `json:"spread,omitempty"`
 }
 
 // WindowResult is a range of voltages.
@@ -45,7 +52,10 @@ type WindowResult struct {
 
 // ChainResult is a run of boards, the one nearest the supply first.
 type ChainResult struct {
-	Links []LinkResult `json:"links"`
+	From     string       `json:"from,omitempty"` // the panel that feeds it; else the supply
+	Links    []LinkResult `json:"links"`
+	BothEnds bool         `json:"both_ends,omitempty"`
+	Back     *LinkResult  `json:"back,omitempty"` // the further feed to the last board
 }
 
 // LinkResult is one board of a chain.
@@ -104,11 +114,25 @@ type TextResult struct {
 	Height float64 `json:"height"`
 }
 
-// LightResult is how evenly the lettering is lit; the mean is in lux on the diffuser.
+// LightResult is how evenly the lettering is lit, in cd/m².
 type LightResult struct {
+	LitResult
+	Relative bool        `json:"relative,omitempty"` // an LED's intensity is not known: only ratios mean something
+	Words    []LitResult `json:"words,omitempty"`
+}
+
+// LitResult is the light of a word or of all lettering, in cd/m².
+type LitResult struct {
+	Text      string  `json:"text,omitempty"`
 	Mean      float64 `json:"mean"`
+	Min       float64 `json:"min"`
+	Max       float64 `json:"max"`
 	MinToMean float64 `json:"min_to_mean"`
 	MaxToMin  float64 `json:"max_to_min"`
+}
+
+func litResult(text string, f light.Figures) LitResult {
+	return LitResult{text, num(f.Mean, 3), num(f.Min, 3), num(f.Max, 3), num(f.MinToMean, 4), num(f.MaxToMin, 4)}
 }
 
 // StringResult is one string.
@@ -199,19 +223,13 @@ func (s *session) result(out *Outcome) {
 		r.Supply = &SupplyResult{
 			Volts:  WindowResult{num(float64(c.Min), 6), num(float64(c.Nominal), 6), num(float64(c.Max), 6)},
 			RatedA: num(float64(c.Rated), 9), TypicalA: num(float64(c.Typical), 9),
-			WorstA: num(float64(c.Worst), 9), OtherA: num(float64(c.Other), 9), Verdict: c.Verdict.String(),
+			WorstA: num(float64(c.Worst), 9), OtherA: num(float64(c.Other), 9), DemandA: num(float64(c.Demand), 9),
+			Verdict: c.Verdict.String(), Ohms: num(float64(c.Ohms), 9), TerminalVolts: num(float64(c.Volts), 6),
+			Battery: batteryResult(c.Battery), Spread: spreadResult(out.Spread),
 		}
 	}
 	for _, c := range out.Circuit.Chains {
-		links := []LinkResult{}
-		for _, k := range c.Links {
-			links = append(links, LinkResult{
-				Panel: k.Panel, SegmentA: num(float64(k.Segment), 9), SegmentWorstA: num(float64(k.SegmentWorst), 9),
-				Volts: num(float64(k.Volts), 6), RelativeLight: num(k.RelativeLight, 6),
-				FeedMM: k.Feed.Length.MM(), FeedOhms: num(float64(k.Feed.Ohms), 9),
-			})
-		}
-		r.Chains = append(r.Chains, ChainResult{links})
+		r.Chains = append(r.Chains, chainResult(c))
 	}
 	for _, b := range out.Built {
 		p := Panel(b.Panel)
@@ -219,7 +237,7 @@ func (s *session) result(out *Outcome) {
 		r.Panels = append(r.Panels, p)
 	}
 	if out.Packs > 0 && !s.supplyOnly && s.set.Pack {
-		r.Files = []string{"result.json", "parts.csv", "order.csv", "chain.cir"}
+		r.Files = []string{"result.json", "parts.csv", "order.csv", "chain.cir", "console.png"}
 	}
 }
 
@@ -230,7 +248,10 @@ func (s *session) panelResult(p *PanelResult, b Built) {
 		return
 	}
 	if b.Field.Mean > 0 {
-		p.Light = &LightResult{num(b.Field.Mean, 4), num(b.Field.MinToMean, 4), num(b.Field.MaxToMin, 4)}
+		p.Light = &LightResult{LitResult: litResult("", b.Field.Figures), Relative: b.Field.Assumed}
+		for _, w := range b.Field.Words {
+			p.Light.Words = append(p.Light.Words, litResult(w.Text, w.Figures))
+		}
 	}
 	if len(b.Board.Outline) > 0 {
 		box := b.Board.Outline.Box()

@@ -3,6 +3,7 @@ package flow
 import (
 	"lampblack/board"
 	"lampblack/board/check"
+	"lampblack/board/copper"
 	"lampblack/board/fill"
 	"lampblack/board/legend"
 	"lampblack/board/place"
@@ -25,12 +26,14 @@ type Built struct {
 	Figures check.Figures
 	Routed  route.Figures
 	Placed  place.Figures
+	Filled  fill.Figures
+	Copper  copper.Figures // zero without both connectors
 	Files   []bundle.File // below the panel's folder
 	Stopped string        // the stage that found an error; empty: none did
 }
 
 // stages is how many steps of progress one board is.
-const stages = 8
+const stages = 9
 
 // board takes a panel through all stages; a stage with an error is the last.
 func (s *session) board(b *Built, c led.Circuit) diag.List {
@@ -39,13 +42,16 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 		name string
 		do   func() diag.List
 	}{
+		{"light", func() diag.List {
+			b.Field = light.Evaluate(b.Panel, b.Wiring, s.project.Stack)
+			return light.Judge(b.Panel, b.Field, s.project.Stack, light.UsualLimits())
+		}},
 		{"shape", func() (more diag.List) {
-			b.Field = light.Evaluate(b.Panel, b.Wiring, light.UsualStack())
 			b.Board, more = shape.DeriveFor(b.Panel, b.Wiring, s.project.Rules)
 			return more
 		}},
 		{"place", func() (more diag.List) {
-			b.Board, b.Placed, more = place.Place(b.Board, b.Panel, b.Wiring, place.Options{})
+			b.Board, b.Placed, more = place.Place(b.Board, b.Panel, b.Wiring, place.Options{KeepTurn: s.mounting(b.Panel.Name).KeepTurn})
 			return more
 		}},
 		{"route", func() (more diag.List) {
@@ -53,7 +59,8 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 			return more
 		}},
 		{"fill", func() (more diag.List) {
-			b.Board, _, more = fill.Fill(b.Board, fill.Usual())
+			b.Board, b.Filled, more = fill.Fill(b.Board, fill.Usual())
+			b.Copper, _ = copper.Through(b.Board, copper.Usual())
 			return more
 		}},
 		{"legend", func() diag.List {

@@ -251,9 +251,9 @@ func parseAmpHours(s string) (float64, error) {
 	return v * scale, nil
 }
 
-// parseCelsius reads temperatures: "20 C", "-10 C .. 30 C" with the usual one in the middle, "-10 .. 15 .. 30 C" with it
+// ParseCelsius reads temperatures: "20 C", "-10 C .. 30 C" with the usual one in the middle, "-10 .. 15 .. 30 C" with it
 // told.
-func parseCelsius(s string) (led.Celsius, error) {
+func ParseCelsius(s string) (led.Celsius, error) {
 	bad := errors.New(strconv.Quote(s) + " is no temperature, nor a range of them from low to high")
 	var v []float64
 	for _, p := range strings.Split(strings.ReplaceAll(s, "…", ".."), "..") {

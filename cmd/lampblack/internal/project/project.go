@@ -82,6 +82,7 @@ type Defaults struct {
 	FeedLength geom.Nm
 	InSeries   int     // LEDs in a string at most; 0: as many as is safe
 	MaxChange  float64 // of a string's current between nominal and its corners
+	Mounting
 }
 
 // Resistor says which series resistors to use.
@@ -108,6 +109,7 @@ type Panel struct {
 	Join       geom.Nm      // gaps between ends up to this are closed; 0: panel.DefaultJoin
 	Stands     Stand        // in the console, for its picture
 	At         *dxf.XY      // of several panels in the drawing, the one round this point of it, mm
+	Mounting                // what it does not say is the defaults'
 }
 
 // Layer says which layer of the drawing has a role.

@@ -51,7 +51,7 @@ func Read(src []byte, file string) (Project, diag.List) {
 			chains = n
 			r.sequence(n, path, func(n ast.Node, path string) { explicit = append(explicit, r.run(n, path)) })
 		}},
-		field{"temperature", func(n ast.Node, path string) { set(&p.Ambient)(quantity(r, n, path, parseCelsius, livable)) }},
+		field{"temperature", func(n ast.Node, path string) { set(&p.Ambient)(quantity(r, n, path, ParseCelsius, livable)) }},
 		field{"groups", func(n ast.Node, path string) {
 			r.sequence(n, path, func(n ast.Node, path string) { r.group(n, path, &p) })
 		}},
@@ -103,6 +103,7 @@ func Read(src []byte, file string) (Project, diag.List) {
 		if _, ok := r.places["panels."+strconv.Itoa(i)+".feed_length"]; !ok {
 			p.Panels[i].FeedLength = p.Defaults.FeedLength
 		}
+		r.inherit(&p, i)
 	}
 	r.join(&p, explicit)
 	r.kinds(&p)
@@ -181,7 +182,7 @@ func (r *reader) feed(n ast.Node, path string, f *Feed) {
 		field{"connector", func(n ast.Node, path string) { set(&f.Connector)(r.amps(n, path, part.Ampere, mostAmp, "100 A")) }},
 		field{"contact", func(n ast.Node, path string) { set(&f.Contact)(r.ohms(n, path)) }},
 		field{"temperature", func(n ast.Node, path string) {
-			c, ok := quantity(r, n, path, parseCelsius, func(c led.Celsius) string {
+			c, ok := quantity(r, n, path, ParseCelsius, func(c led.Celsius) string {
 				if c.Min != c.Max {
 					return "a range, where one temperature is meant: the highest"
 				}
@@ -193,7 +194,7 @@ func (r *reader) feed(n ast.Node, path string, f *Feed) {
 }
 
 func (r *reader) defaults(n ast.Node, path string, d *Defaults) {
-	r.mapping(n, path,
+	r.mapping(n, path, append(r.mounting(&d.Mounting),
 		field{"led", func(n ast.Node, path string) { set(&d.LED)(r.text(n, path)) }},
 		field{"current", func(n ast.Node, path string) { set(&d.Current)(r.amps(n, path, part.MilliAmp, mostLED, "2 A")) }},
 		field{"resistor", func(n ast.Node, path string) {
@@ -226,7 +227,7 @@ func (r *reader) defaults(n ast.Node, path string, d *Defaults) {
 		field{"change", func(n ast.Node, path string) {
 			set(&d.MaxChange)(quantity(r, n, path, part.ParsePercent, positive(0.9, "90 %")))
 		}},
-	)
+	)...)
 }
 
 // resistorPackages and connectors are the footprints that board/footprint knows of each sort.
@@ -309,7 +310,7 @@ func (r *reader) panel(n ast.Node, path string, p *Project) {
 		return
 	}
 	q := Panel{}
-	r.mapping(n, path,
+	r.mapping(n, path, append(r.mounting(&q.Mounting),
 		field{"name", func(n ast.Node, path string) { r.name(n, path, &q.Name) }},
 		field{"drawing", func(n ast.Node, path string) { set(&q.Drawing)(r.text(n, path)) }},
 		field{"feed_length", func(n ast.Node, path string) { set(&q.FeedLength)(r.length(n, path, 0, mostFeed)) }},
@@ -325,7 +326,7 @@ func (r *reader) panel(n ast.Node, path string, p *Project) {
 		field{"roles", func(n ast.Node, path string) { q.Roles = r.roles(n, path) }},
 		field{"join", func(n ast.Node, path string) { set(&q.Join)(r.length(n, path, geom.Micrometre, panel.MaxJoin)) }},
 		field{"at", func(n ast.Node, path string) { q.At = r.point(n, path) }},
-	)
+	)...)
 	if q.Drawing == "" {
 		if _, ok := r.places[join(path, "drawing")]; !ok {
 			r.need(n, path, "drawing")

@@ -113,6 +113,10 @@ func example(path string) string {
 		return "write where the panel's lower left corner stands in the console, to the right and up: [0 mm, 120 mm]"
 	case "tip":
 		return "write how far the LEDs' tips lie below the front of the LED sheet as 1 mm, or as -1 mm where they stand out"
+	case "keep_turn":
+		return "write keep_turn: yes, or leave it out"
+	case "space_behind":
+		return "write how much room is behind the board: 12 mm"
 	case "revision":
 		return "write a revision as A or 1.2"
 	case "drawing":

@@ -1,0 +1,32 @@
+package flow
+
+import (
+	"lampblack/export/picture"
+	"lampblack/panel/geom"
+)
+
+// lit returns the panels that were built as they stand in the console. Panels of one drawing keep their places to each other.
+func (s *session) lit(out *Outcome) []picture.Placed {
+	var all []picture.Placed
+	for _, b := range out.Built {
+		if b.Stopped != "" {
+			continue
+		}
+		one := picture.Placed{Panel: b.Panel, Field: b.Field, Stack: s.project.Stack}
+		for _, d := range s.drawings {
+			for _, q := range d.Panels {
+				if q.Name != b.Panel.Name || !d.Entry.Stands.Set {
+					continue
+				}
+				first := d.Panels[0].Origin
+				for _, o := range d.Panels {
+					first.X, first.Y = min(first.X, o.Origin.X), min(first.Y, o.Origin.Y)
+				}
+				one.Set = true
+				one.At = d.Entry.Stands.Add(geom.Vec{X: geom.MM(q.Origin.X - first.X), Y: geom.MM(q.Origin.Y - first.Y)})
+			}
+		}
+		all = append(all, one)
+	}
+	return all
+}

@@ -1,0 +1,196 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"lampblack/cmd/lampblack/internal/flow"
+	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/cmd/lampblack/internal/term"
+)
+
+// whatIf shows a console before and after changes.
+func (a *app) whatIf(o opened, text string, run func(project.Project, flow.Settings) flow.Outcome) error {
+	changes, err := flow.ParseChanges(text, o.project)
+	if err != nil {
+		return usage("--what-if: %w", err)
+	}
+	before := a.work(o, run)
+	after := a.work(o, func(p project.Project, set flow.Settings) flow.Outcome {
+		p, set = changes.Apply(p, set)
+		return run(p, set)
+	})
+	// What holds of both would only hide what the change brings.
+	end := a.tell(after.Findings, after.Unreadable)
+	if a.json {
+		err := a.print(struct {
+			WhatIf string      `json:"what_if"`
+			Before flow.Result `json:"before"`
+			After  flow.Result `json:"after"`
+		}{text, before.Result, after.Result})
+		if err != nil {
+			return err
+		}
+		return end
+	}
+	t := term.Table{Title: "What if " + text, Head: []string{"<", "<", "<before", "<after"}}
+	for i := range max(len(before.Result.Panels), len(after.Result.Panels)) {
+		name, was, is := "", panelLines(before, i), panelLines(after, i)
+		if i < len(after.Result.Panels) {
+			name = after.Result.Panels[i].Name
+		}
+		if slices.Equal(was, is) {
+			continue
+		}
+		sideBySide(&t, name, panelWords(), was, is)
+	}
+	sideBySide(&t, "console", consoleWords(), consoleLines(before), consoleLines(after))
+	t.Write(a.out)
+	fmt.Fprint(a.out, "before: ")
+	conclude(a.out, before)
+	fmt.Fprint(a.out, "after:  ")
+	conclude(a.out, after)
+	fmt.Fprintln(a.out, "nothing is changed: write what you like into the project file and the drawings.")
+	return end
+}
+
+// sideBySide adds rows that differ, and all of the console's.
+func sideBySide(t *term.Table, name string, words, was, is []string) {
+	show := name
+	for i, w := range words {
+		if was[i] == is[i] && name != "console" {
+			continue
+		}
+		t.Add(show, w, was[i], is[i])
+		show = "" // named once
+	}
+}
+
+func panelWords() []string {
+	return []string{"LEDs", "strings", "resistors", "current", "at worst", "in a resistor", "volts at board"}
+}
+
+// panelLines describes one panel in the order of panelWords.
+func panelLines(o flow.Outcome, i int) []string {
+	out := make([]string, len(panelWords()))
+	if i >= len(o.Result.Panels) || len(o.Result.Panels[i].Strings) == 0 {
+		out[0] = "-"
+		return out
+	}
+	p := o.Result.Panels[i]
+	lengths, values := tally{}, tally{}
+	leds, least, most, typical, hot := 0, p.Strings[0].MinA, 0.0, 0.0, 0.0
+	for _, s := range p.Strings {
+		lengths.add(fmt.Sprintf("of %d", len(s.LEDs)))
+		values.add("x " + number(s.Ohms) + " ohm")
+		leds += len(s.LEDs)
+		typical += s.TypicalA * float64(len(s.LEDs))
+		least, most, hot = min(least, s.MinA), max(most, s.MaxA), max(hot, s.WorstW)
+	}
+	out[0] = fmt.Sprint(leds)
+	out[1], out[2] = lengths.String(), values.String()
+	out[3] = fixed(1e3*typical/float64(leds), 2) + " mA"
+	out[4] = fixed(1e3*least, 2) + " .. " + fixed(1e3*most, 2) + " mA"
+	out[5] = fixed(1e3*hot, 0) + " mW"
+	for _, c := range o.Circuit.Chains {
+		for _, k := range c.Links {
+			if k.Panel == p.Name {
+				out[6] = fixed(float64(k.Volts), 2) + " V"
+			}
+		}
+	}
+	return out
+}
+
+func consoleWords() []string {
+	return []string{"supply", "boards", "other loads", "all at worst", "verdict", "LEDs", "resistors", "darkest panel"}
+}
+
+// consoleLines describes the console in the order of consoleWords.
+func consoleLines(o flow.Outcome) []string {
+	out := make([]string, len(consoleWords()))
+	r := o.Result.Supply
+	if r == nil {
+		out[0] = "not computed"
+		return out
+	}
+	leds, resistors := tally{}, 0
+	for _, b := range o.Built {
+		resistors += len(b.Wiring.Resistors)
+		for _, l := range b.Wiring.LEDs {
+			leds.add("x " + l.Kind.Name)
+		}
+	}
+	out[0] = volts(*r) + " V, " + number(r.RatedA) + " A"
+	out[1] = fixed(r.TypicalA, 3) + " A"
+	out[2] = fixed(r.OtherA, 3) + " A"
+	out[3] = fixed(r.DemandA, 3) + " A"
+	out[4] = r.Verdict
+	out[5] = leds.String()
+	out[6] = fmt.Sprint(resistors)
+	if s := r.Spread; s != nil {
+		out[7] = fixed(100*s.Evenness.P50, 0) + " % of the brightest"
+	}
+	return out
+}
+
+// tally counts words in the order they first come.
+type tally struct {
+	words []string
+	n     []int
+}
+
+func (t *tally) add(w string) {
+	i := slices.Index(t.words, w)
+	if i < 0 {
+		t.words, t.n = append(t.words, w), append(t.n, 0)
+		i = len(t.words) - 1
+	}
+	t.n[i]++
+}
+
+// String returns the counts, most first; beyond four it sums the rest up.
+func (t *tally) String() string {
+	order := make([]int, len(t.words))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return t.n[b] - t.n[a] })
+	var out []string
+	for k, i := range order {
+		if k == 4 && len(order) > 5 {
+			rest := 0
+			for _, j := range order[4:] {
+				rest += t.n[j]
+			}
+			out = append(out, fmt.Sprintf("%d others", rest))
+			break
+		}
+		out = append(out, fmt.Sprintf("%d %s", t.n[i], t.words[i]))
+	}
+	return strings.Join(out, ", ")
+}
+
+// spreadTable shows how consoles built by chance come out.
+func spreadTable(w io.Writer, o flow.Outcome) {
+	r := o.Result.Supply
+	if r == nil || r.Spread == nil {
+		return
+	}
+	s := r.Spread
+	t := term.Table{
+		Title: fmt.Sprintf("Light in %d consoles built by chance (seed %d), %% of what was asked for", s.Consoles, s.Seed),
+		Head:  []string{"<", "5 of 100 below", "50 below", "95 below"},
+	}
+	add := func(name string, p flow.PercentilesResult, scale float64, k int) {
+		t.Add(name, fixed(scale*p.P5, k), fixed(scale*p.P50, k), fixed(scale*p.P95, k))
+	}
+	for _, p := range s.Panels {
+		add(p.Panel, p.Light, 100, 0)
+	}
+	add("darkest over brightest panel", s.Evenness, 100, 1)
+	add("the supply is asked for, A", s.DemandA, 1, 3)
+	t.Write(w)
+}

@@ -1,0 +1,238 @@
+package gang_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/board"
+	"lampblack/board/boardtest"
+	"lampblack/board/fill"
+	"lampblack/board/legend"
+	"lampblack/board/place"
+	"lampblack/board/route"
+	"lampblack/board/shape"
+	"lampblack/export"
+	"lampblack/export/excellon"
+	"lampblack/export/exporttest"
+	"lampblack/export/gang"
+	"lampblack/export/gerber"
+	"lampblack/export/netlist"
+	"lampblack/export/readback"
+	"lampblack/panel/geom"
+)
+
+func options() gang.Options {
+	return gang.Options{Name: "order-desk", Width: geom.MM(400), Height: geom.MM(300), Rail: geom.MM(7), Gap: geom.MM(2), Mask: geom.MM(0.05)}
+}
+
+func piece(b board.Board, n int) gang.Piece {
+	a := export.Lower(b)
+	a.Layers = append(a.Layers, export.Components(b)...)
+	return gang.Piece{Art: a, Count: n, EdgeClear: b.Rules.EdgeClearance, HoleClear: b.Rules.HoleClearance}
+}
+
+// real is a board made by the other stages, with round corners and cut-outs.
+func real(t testing.TB, seed uint64, leds int) board.Board {
+	p := boardtest.Panel(seed, leds)
+	w := boardtest.Wiring(p)
+	b, l := shape.Derive(p, board.UsualRules())
+	require.False(t, l.HasErrors(), "seed %d: %v", seed, l)
+	b, _, l = place.Place(b, p, w, place.Options{})
+	require.False(t, l.HasErrors(), "seed %d: %v", seed, l)
+	b, _, _ = route.Route(b, route.Options{})
+	b, _, _ = fill.Fill(b, fill.Usual())
+	return legend.Draw(b, legend.Options{Name: p.Name, Revision: "A", Supply: "12 V DC"})
+}
+
+// prove writes the array, reads it back, and finds every board in it again.
+func prove(t testing.TB, plan gang.Plan, pieces []gang.Piece) {
+	t.Helper()
+	a := plan.Art
+	var files []readback.File
+	for i, l := range a.Layers {
+		src := gerber.Layer(a, i, gerber.Meta{})
+		require.Empty(t, exporttest.Breaks(src), "%v", l.Function)
+		files = append(files, readback.File{Name: export.FileName(a.Name, l.Function), Data: src})
+	}
+	for i, d := range a.Drills {
+		files = append(files, readback.File{Name: export.DrillFileName(a.Name, d.Plated), Data: excellon.Drill(a, i, excellon.Meta{})})
+	}
+	src, l := netlist.IPC(a, netlist.Meta{})
+	require.Empty(t, l)
+	files = append(files, readback.File{Name: export.NetlistFileName(a.Name), Data: src})
+	pack, l := readback.Open(files)
+	require.Empty(t, l)
+	require.True(t, pack.Artwork.Array)
+	require.Empty(t, readback.Compare(a, pack.Artwork))
+	require.Empty(t, plan.Verify(pack.Artwork))
+	for i, b := range plan.Boards {
+		require.Empty(t, readback.Compare(gang.Bare(pieces[b.Piece].Art), plan.Extract(pack.Artwork, i)), "board %d", i+1)
+	}
+}
+
+// Different boards on one array: each is there, whole, free but for its tabs, and apart from the others by the gap.
+func TestArrayWithTabs(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		pieces []gang.Piece
+	}{
+		{"desk", []gang.Piece{piece(exporttest.Desk(), 3), piece(exporttest.Grid(12), 2)}},
+		{"real", []gang.Piece{piece(real(t, 0, 8), 2), piece(real(t, 1, 12), 1)}},
+		{"one", []gang.Piece{piece(exporttest.Desk(), 1)}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			plan, l := gang.Make(c.pieces, options())
+			require.Empty(t, l)
+			n := 0
+			for _, p := range c.pieces {
+				n += p.Count
+			}
+			require.Len(t, plan.Boards, n)
+			for i, a := range plan.Boards {
+				require.True(t, plan.Art.Size.Grown(-geom.MM(9)).Union(a.Box) == plan.Art.Size.Grown(-geom.MM(9)), "inside the frame")
+				for _, b := range plan.Boards[:i] {
+					require.False(t, a.Box.Grown(geom.MM(2)-1).Touches(b.Box), "apart")
+				}
+			}
+			require.Greater(t, plan.Used, 0.3)
+			require.Less(t, plan.Used, 1.0)
+			require.LessOrEqual(t, plan.Art.Size.W(), geom.MM(400))
+			require.LessOrEqual(t, plan.Art.Size.H(), geom.MM(300))
+			t.Logf("%.1f x %.1f mm, used %.0f %%, %d tabs", plan.Art.Size.W().MM(), plan.Art.Size.H().MM(), 100*plan.Used, len(plan.Tabs))
+			prove(t, plan, c.pieces)
+		})
+	}
+}
+
+// Perforation breaks no copper: each of its holes keeps the board's distance to copper.
+func TestPerforationKeepsOffCopper(t *testing.T) {
+	b := real(t, 2, 10)
+	pieces := []gang.Piece{piece(b, 4)}
+	plan, l := gang.Make(pieces, options())
+	require.Empty(t, l)
+	holes := 0
+	for _, layer := range plan.Art.Layers {
+		if !layer.Function.Copper() {
+			continue
+		}
+		copper := readback.Image(layer)
+		for _, d := range plan.Art.Drills {
+			for _, h := range d.Hits {
+				if d.Tools[h.Tool].Function == "MechanicalDrill,Breakout" {
+					holes++
+					gap := copper.DistTo(h.At) - float64(d.Tools[h.Tool].D)/2
+					require.GreaterOrEqual(t, gap, float64(b.Rules.HoleClearance-geom.Micrometre), "at %v", h.At)
+				}
+			}
+		}
+	}
+	require.Greater(t, holes, 50)
+}
+
+// V-cuts: boards edge to edge, each line across the whole array, along edges only.
+func TestArrayWithVcuts(t *testing.T) {
+	b := exporttest.Grid(12)
+	pieces := []gang.Piece{piece(b, 6)}
+	o := options()
+	o.Cut = gang.Vcuts
+	plan, l := gang.Make(pieces, o)
+	require.Empty(t, l)
+	require.Len(t, plan.Boards, 6)
+	prove(t, plan, pieces)
+	var lines int
+	for _, layer := range plan.Art.Layers {
+		if layer.Function != export.Vcut {
+			continue
+		}
+		for _, s := range layer.Objects {
+			lines++
+			across := s.From.X == s.To.X && s.From.Y == 0 && s.To.Y == plan.Art.Size.H() || s.From.Y == s.To.Y && s.From.X == 0 && s.To.X == plan.Art.Size.W()
+			require.True(t, across)
+			for _, p := range plan.Boards {
+				cuts := s.From.X == s.To.X && s.From.X > p.Box.Min.X && s.From.X < p.Box.Max.X || s.From.Y == s.To.Y && s.From.Y > p.Box.Min.Y && s.From.Y < p.Box.Max.Y
+				require.False(t, cuts, "a line through a board")
+			}
+		}
+	}
+	require.GreaterOrEqual(t, lines, 7)
+	require.Greater(t, plan.Used, 0.7)
+}
+
+func TestRefusals(t *testing.T) {
+	desk := piece(exporttest.Desk(), 1)
+	grid := piece(exporttest.Grid(12), 1)
+	with := func(p gang.Piece, n int) gang.Piece { p.Count = n; return p }
+	v := options()
+	v.Cut = gang.Vcuts
+	small := options()
+	small.Width, small.Height = geom.MM(60), geom.MM(60)
+	for _, c := range []struct {
+		code   string
+		pieces []gang.Piece
+		opt    gang.Options
+	}{
+		{"gang-too-large", []gang.Piece{desk}, small},
+		{"gang-no-room", []gang.Piece{with(desk, 60)}, options()},
+		{"gang-no-room", []gang.Piece{with(grid, 90)}, v},
+		{"gang-vcut-kinds", []gang.Piece{grid, desk}, v},
+		{"gang-vcut-shape", []gang.Piece{desk}, v},
+		{"gang-no-outline", []gang.Piece{{Art: export.Artwork{Name: "bare"}, Count: 1}}, options()},
+	} {
+		_, l := gang.Make(c.pieces, c.opt)
+		require.Len(t, l, 1, c.code)
+		require.Equal(t, c.code, l[0].Code)
+		require.NotEmpty(t, l[0].Advice)
+	}
+}
+
+// The same order gives the same array.
+func TestArrayIsTheSameEachTime(t *testing.T) {
+	pieces := []gang.Piece{piece(exporttest.Desk(), 4), piece(exporttest.Grid(6), 3)}
+	first, _ := gang.Make(pieces, options())
+	again, _ := gang.Make(pieces, options())
+	require.Equal(t, first.Art, again.Art)
+}
+
+// Packing any boxes: never over each other, never outside.
+func TestPackingHolds(t *testing.T) {
+	for seed := range uint64(20) {
+		r := rand.New(rand.NewPCG(seed, 7))
+		var pieces []gang.Piece
+		for k := range 1 + r.IntN(4) {
+			b := exporttest.Desk()
+			b.Name = fmt.Sprint("b", k)
+			w, h := 15+r.Float64()*60, 15+r.Float64()*60
+			b.Outline = geom.Rect(geom.Box{Max: geom.PtMM(w, h)})
+			b.Cutouts = nil
+			a := export.Artwork{Name: b.Name, Size: b.Outline.Box()}
+			for _, l := range export.Lower(b).Layers {
+				if l.Function == export.Profile {
+					a.Layers = append(a.Layers, l)
+				}
+			}
+			pieces = append(pieces, gang.Piece{Art: a, Count: 1 + r.IntN(4)})
+		}
+		plan, l := gang.Make(pieces, options())
+		if l.HasErrors() {
+			require.Equal(t, "gang-no-room", l[0].Code, "seed %d: %v", seed, l)
+			continue
+		}
+		for i, a := range plan.Boards {
+			for _, b := range plan.Boards[:i] {
+				require.False(t, a.Box.Grown(geom.MM(2)-1).Touches(b.Box), "seed %d", seed)
+			}
+		}
+		require.Empty(t, plan.Verify(plan.Art), "seed %d", seed)
+	}
+}
+
+func BenchmarkMake(b *testing.B) {
+	pieces := []gang.Piece{piece(exporttest.Desk(), 6), piece(exporttest.Grid(12), 6)}
+	for b.Loop() {
+		_, l := gang.Make(pieces, options())
+		require.Empty(b, l)
+	}
+}

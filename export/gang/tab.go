@@ -1,0 +1,174 @@
+package gang
+
+import (
+	"math"
+
+	"lampblack/export"
+	"lampblack/panel/geom"
+)
+
+// Measures of tabs, as board houses publish them (common practice): 5 mm wide, one for each 80 mm of edge; five holes of
+// 0.5 mm, 0.8 mm apart, let it be broken.
+const (
+	tabWidth   = 5 * geom.Millimetre
+	tabEach    = 80 * geom.Millimetre
+	holes      = 5
+	holeD      = 500 * geom.Micrometre
+	holePitch  = 800 * geom.Micrometre
+	fewestTabs = 3
+	mostTabs   = 60
+)
+
+// Tab is a bridge over a slot, from a board's edge outward.
+type Tab struct {
+	Board int     // index into Plan.Boards
+	Other int     // the board at its other end, or -1 for waste and frame
+	At    geom.Pt // on the board's edge, in the middle of the tab
+	Angle float64 // outward, radians
+	Long  geom.Nm // how far the other end is
+
+	deep, otherDeep geom.Nm // how far the perforation reaches into the board, and into the other one
+}
+
+// to returns the point so far along the edge (to the left, seen outward) and so far outward.
+func (t Tab) to(along, out geom.Nm) geom.Pt {
+	s, c := math.Sincos(t.Angle)
+	x := float64(c*float64(out)) - float64(s*float64(along))
+	y := float64(s*float64(out)) + float64(c*float64(along))
+	return t.At.Add(geom.Vec{X: geom.Nm(math.Round(x)), Y: geom.Nm(math.Round(y))})
+}
+
+// strip returns the tab's laminate: a strip over the slot, hollowed on both sides as the round bit leaves it.
+func (t Tab) strip(gap geom.Nm) []geom.Ring {
+	const over = geom.Millimetre / 2 // into what is solid anyway
+	r := gap/2 - geom.Micrometre
+	half := tabWidth/2 + gap/2
+	strip := geom.NewRegion(geom.Ring{t.to(-half, -over), t.to(-half, t.Long+over), t.to(half, t.Long+over), t.to(half, -over)}.Oriented(geom.CCW))
+	for _, side := range [2]geom.Nm{-half, half} {
+		strip = strip.Minus(geom.NewRegion(geom.Stadium(geom.Segment{A: t.to(side, gap/2), B: t.to(side, max(gap/2, t.Long-gap/2))}, r)))
+	}
+	return strip.Rings()
+}
+
+// perforation returns the middles of the holes along the board's edge, and along the other board's.
+func (t Tab) perforation() []geom.Pt {
+	var out []geom.Pt
+	row := func(at geom.Nm) {
+		for k := range holes {
+			out = append(out, t.to((geom.Nm(k)-(holes-1)/2)*holePitch, at))
+		}
+	}
+	row(holeD/2 - t.deep)
+	if t.Other >= 0 {
+		row(t.Long - holeD/2 + t.otherDeep)
+	}
+	return out
+}
+
+// tabs chooses the places of the tabs: evenly along each board's edge, moved to where the edge is straight and something
+// solid lies across the slot. A tab between two boards serves both.
+func (p *Plan) tabs(rings []geom.Ring, waste geom.Region) {
+	for i, r := range rings {
+		around := r.Perimeter() * 1e6
+		n := min(mostTabs, max(fewestTabs, int(math.Ceil(around/float64(tabEach)))))
+		spacing := around / float64(n)
+		for k := range n {
+			target := (float64(k) + 0.5) * spacing
+			for step := range int(0.45*spacing/1e6) * 2 {
+				off := float64((step+1)/2) * 1e6
+				if step%2 == 1 {
+					off = -off
+				}
+				t, ok := p.tabAt(i, rings, target+off, waste)
+				if ok && !p.crowded(t) {
+					p.Tabs = append(p.Tabs, t)
+					break
+				}
+			}
+		}
+	}
+}
+
+// crowded reports whether another tab is near, on whichever board.
+func (p *Plan) crowded(t Tab) bool {
+	far := float64(2*tabWidth + 2*geom.Millimetre)
+	for _, o := range p.Tabs {
+		if o.At.Dist(t.At) < far || o.to(0, o.Long).Dist(t.At) < far || o.At.Dist(t.to(0, t.Long)) < far {
+			return true
+		}
+	}
+	return false
+}
+
+// tabAt returns the tab at a length along a board's edge, if one can be there.
+func (p *Plan) tabAt(board int, rings []geom.Ring, at float64, waste geom.Region) (Tab, bool) {
+	gap := p.opt.Gap
+	place, dir, ok := along(rings[board], at)
+	if !ok {
+		return Tab{}, false
+	}
+	// The right of a counter-clockwise edge is outside.
+	t := Tab{Board: board, Other: -1, At: place, Angle: math.Atan2(-float64(dir.X), float64(dir.Y))}
+	half := tabWidth/2 + gap/2
+	// The edge must be straight as far as the tab and the bit go.
+	if !straight(rings[board], t, half) {
+		return Tab{}, false
+	}
+	t.deep = deep(p.pieces[p.Boards[board].Piece])
+	for t.Long = gap - 20*geom.Micrometre; t.Long <= gap*9/4; t.Long += 20 * geom.Micrometre {
+		in := 10 * geom.Micrometre
+		all := func(solid func(geom.Pt) bool) bool {
+			return solid(t.to(0, t.Long+in)) && solid(t.to(-tabWidth/2, t.Long+in)) && solid(t.to(tabWidth/2, t.Long+in))
+		}
+		if all(func(q geom.Pt) bool { return waste.Locate(q) == geom.Inside }) {
+			return t, true
+		}
+		for j, r := range rings {
+			if j == board || !p.Boards[j].Box.Grown(geom.Micrometre).Contains(t.to(0, t.Long+in)) {
+				continue
+			}
+			if all(func(q geom.Pt) bool { return r.Locate(q) == geom.Inside }) {
+				t.Other, t.otherDeep = j, deep(p.pieces[p.Boards[j].Piece])
+				return t, true
+			}
+		}
+	}
+	return Tab{}, false
+}
+
+// deep is how far perforation may reach into a board: to the middle of its holes, so that little of the tab is left
+// standing, but never nearer to copper than an unplated hole may be.
+func deep(q Piece) geom.Nm { return max(0, min(holeD/2, q.EdgeClear-q.HoleClear)) }
+
+// along returns the point at a length along a ring, and the direction of the edge there.
+func along(r geom.Ring, at float64) (geom.Pt, geom.Vec, bool) {
+	total := r.Perimeter() * 1e6
+	at = math.Mod(at+total, total)
+	for _, s := range r.Segments() {
+		n := s.Len()
+		if at <= n && n > 0 {
+			d := s.B.Sub(s.A)
+			f := at / n
+			return s.A.Add(geom.Vec{X: geom.Nm(math.Round(float64(d.X) * f)), Y: geom.Nm(math.Round(float64(d.Y) * f))}), d, true
+		}
+		at -= n
+	}
+	return geom.Pt{}, geom.Vec{}, false
+}
+
+// bent is how far the edge may leave the straight line over a tab: the round board of a small knob still gets tabs.
+const bent = 600 * geom.Micrometre
+
+func straight(r geom.Ring, t Tab, half geom.Nm) bool {
+	for _, side := range [2]geom.Nm{-half, half} {
+		if r.DistTo(t.to(side, 0)) > float64(bent) {
+			return false
+		}
+	}
+	// Neither may the edge turn outward in front of the tab.
+	return r.Locate(t.to(-half, bent)) == geom.Outside && r.Locate(t.to(half, bent)) == geom.Outside &&
+		r.Locate(t.to(-half, -bent-geom.Micrometre)) == geom.Inside && r.Locate(t.to(half, -bent-geom.Micrometre)) == geom.Inside
+}
+
+// breakout is the tool that perforates.
+func breakout() export.Tool { return export.Tool{D: holeD, Function: "MechanicalDrill,Breakout"} }
