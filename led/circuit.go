@@ -189,7 +189,7 @@ type Resistor struct {
 type Connector struct {
 	Ref     string // "J1"
 	Role    Role
-	Package string // names a footprint
+	Package string // names a footprint; of more than two pins with their number behind it: "terminal-3.5-3"
 	// Pins in order: the supply conductors in the order of Wiring.Conductors, then 0 V.
 	Pins []NetID
 }

@@ -27,6 +27,7 @@ func judge(c Circuit, req Request) diag.List {
 		l = append(l, judgeFeed(c, i, req)...)
 	}
 	l = append(l, judgeBranches(c)...)
+	l = append(l, judgeGroups(c)...)
 	l = append(l, judgeLight(c, req)...)
 	l = append(l, judgeSupply(c.Source)...)
 	return append(l, judgeBattery(c)...)
@@ -242,6 +243,26 @@ func judgeBranches(c Circuit) diag.List {
 			l.Add(diag.Note, "led-branch", "the OUT connector of panel %s takes %d pairs of wires: to %s", w.Panel, len(t), strings.Join(t, " and to ")).
 				Of(w.Panel).Fix("put the wires of one pole together into one ferrule, and check that the terminal takes it")
 		}
+	}
+	return l
+}
+
+// judgeGroups tells how connectors with several supply conductors are wired.
+func judgeGroups(c Circuit) diag.List {
+	var l diag.List
+	var told [][]Group
+	for _, w := range c.Boards {
+		if len(w.Groups) < 2 || slices.ContainsFunc(told, func(g []Group) bool { return slices.Equal(g, w.Groups) }) {
+			continue
+		}
+		told = append(told, w.Groups)
+		var pins []string
+		for i, g := range w.Groups {
+			pins = append(pins, fmt.Sprintf("%d %s", i+1, g.netName()))
+		}
+		l.Add(diag.Note, "led-group-pins", "the feed connectors of panel %s, and of all on its feed, have %d pins: %s and %d 0 V", w.Panel, len(w.Groups)+1,
+			strings.Join(pins, ", "), len(w.Groups)+1).Of(w.Panel).
+			Fix("run as many wires from board to board, and dim in the positive wires: 0 V is common to all groups")
 	}
 	return l
 }

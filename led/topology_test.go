@@ -1,6 +1,7 @@
 package led
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -177,6 +178,7 @@ func TestGroups(t *testing.T) {
 	req.Chains[1].From = "b"
 	c, _ = Design(panels, req)
 	require.Len(t, c.Boards[2].Groups, 2)
+	require.Equal(t, 1, strings.Count(strings.Join(codes(l), " "), "led-group-pins"))
 
 	// All LEDs in one group: one conductor, named after it.
 	req.Groups = []Dimmed{{Name: "night", Duty: 0.5}, {Name: "never", Kinds: []string{"blue-3mm"}, Duty: 1}}

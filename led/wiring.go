@@ -49,6 +49,9 @@ func (b boardPlan) wiring(p panel.Panel, req Request, groups []Group) Wiring {
 			c.Pins = append(c.Pins, g.Net)
 		}
 		c.Pins = append(c.Pins, Return)
+		if n := len(c.Pins); n > 2 {
+			c.Package = fmt.Sprintf("%s-%d", c.Package, n)
+		}
 		w.Connectors = append(w.Connectors, c)
 	}
 	return w

@@ -54,6 +54,8 @@ func (r *reader) guess() {
 	for _, l := range loops {
 		home := r.round(&l)
 		switch {
+		case home == nil && r.framed && !r.holdsRound(&l, loops): // a title block
+			minor = append(minor, l)
 		case home == nil && (len(r.sheets) == 0 || l.area >= minorShare*r.sheets[0].outline.area && min(l.box.W(), l.box.H()) >= minPanel):
 			if !r.addSheet(l) {
 				return
@@ -155,7 +157,7 @@ func (r *reader) guessSheet(s *sheet) {
 			rest = append(rest, g...)
 		}
 		sev, unsure := diag.Note, r.unsure(g, what, &s.outline)
-		if unsure != "" {
+		if unsure != "" && what != "openings" { // there are many of those, and none of them is lit
 			sev = diag.Warning
 		}
 		f := r.add(sev, "panel-guess", g[0].from, "%s of %.4g mm %s taken as %s", count(len(g), "circle"), math.Round(d*1e4)/1e4, are(len(g)), singular(what, len(g)))

@@ -56,6 +56,7 @@ type reader struct {
 	fills     []*dxf.Entity // filled areas that are no lettering
 	proposal  []Proposed
 	framed    bool // the largest line was taken for the frame of the drawing's sheet
+	looks     int  // comparisons made for advice
 	byRole    map[Role][]*dxf.Entity
 	writing   []*dxf.Entity // texts that are no lettering
 	other     []*dxf.Entity // things without a role

@@ -173,39 +173,54 @@ type net struct {
 }
 
 // network gives every end its node: the nearest one within snap, else a new one. A hash of cells ten times as wide
-// as snap finds it; only points near a cell's border look into the next.
+// as snap finds it; only points near a cell's border look into the next. The chains of the hash hold node numbers alone:
+// what does not belong into a cell is too far away anyway.
 func network(ps []piece) *net {
 	g := &net{ps: ps, node: make([]int32, 2*len(ps)), dead: make([]bool, len(ps))}
-	type cell struct{ x, y int64 }
-	first := make(map[cell]int32, 2*len(ps))
-	var next []int32
+	bits := 4
+	for 1<<bits < 2*len(ps) {
+		bits++
+	}
+	first := make([]int32, 1<<bits) // node + 1; 0: none
+	next := make([]int32, 0, len(ps)+1)
+	slot := func(x, y float64) uint64 {
+		// Multiplicative hashing with odd constants near 2^64 over the golden ratio and its square (D. E. Knuth, "The
+		// Art of Computer Programming" vol. 3, section 6.4).
+		return (uint64(int64(x))*0x9E3779B97F4A7C15 ^ uint64(int64(y))*0xC2B2AE3D27D4EB4F) * 0x9E3779B97F4A7C15 >> (64 - bits)
+	}
 	const size = 10 * snap
+	g.at = make([]dxf.XY, 0, len(ps)+1)
 	for i := range 2 * len(ps) {
 		p := ps[i/2].end(i%2 == 1)
-		x0, x1 := int64(math.Floor((p.X-snap)/size)), int64(math.Floor((p.X+snap)/size))
-		y0, y1 := int64(math.Floor((p.Y-snap)/size)), int64(math.Floor((p.Y+snap)/size))
+		x0, x1 := math.Floor((p.X-snap)/size), math.Floor((p.X+snap)/size)
+		y0, y1 := math.Floor((p.Y-snap)/size), math.Floor((p.Y+snap)/size)
 		best, dist := int32(-1), snap
-		for x := x0; x <= x1; x++ {
-			for y := y0; y <= y1; y++ {
-				n, ok := first[cell{x, y}]
-				for ok && n >= 0 {
-					if d := g.at[n].Dist(p); d < dist || d == dist && best < 0 {
-						best, dist = n, d
-					}
-					n = next[n]
+		look := func(x, y float64) {
+			for n := first[slot(x, y)] - 1; n >= 0; n = next[n] - 1 {
+				if math.Abs(g.at[n].X-p.X) > snap {
+					continue
 				}
+				if d := g.at[n].Dist(p); d < dist || d == dist && best < 0 {
+					best, dist = n, d
+				}
+			}
+		}
+		look(x0, y0)
+		if x1 != x0 {
+			look(x1, y0)
+		}
+		if y1 != y0 {
+			look(x0, y1)
+			if x1 != x0 {
+				look(x1, y1)
 			}
 		}
 		if best < 0 {
 			best = int32(len(g.at))
 			g.at = append(g.at, p)
-			c := cell{int64(math.Floor(p.X / size)), int64(math.Floor(p.Y / size))}
-			n, ok := first[c]
-			if !ok {
-				n = -1
-			}
-			next = append(next, n)
-			first[c] = best
+			s := slot(math.Floor(p.X/size), math.Floor(p.Y/size))
+			next = append(next, first[s])
+			first[s] = best + 1
 		}
 		g.node[i] = best
 	}
@@ -233,26 +248,43 @@ func (g *net) recount() {
 	}
 }
 
-// dropSame drops pieces that repeat an earlier one, in either direction.
+// dropSame drops pieces that repeat an earlier one, in either direction. At a node where very many meet, only the
+// earlier pieces between the same two nodes are looked at, of which a map keeps up to 16.
 func (g *net) dropSame(j *joined) {
-	kept := map[[2]int32][]int32{} // by the pair of nodes
+	const crowd = 16
+	var kept map[[2]int32][]int32 // by the pair of nodes, for crowds
 	n := len(j.same)
 	for i := range g.ps {
 		a, b := g.node[2*i], g.node[2*i+1]
-		k := [2]int32{min(a, b), max(a, b)}
-		twin := false
-		for _, o := range kept[k] {
-			if samePath(g.ps[o].path, g.ps[i].path, g.node[2*o] != a) {
-				twin = true
-				break
+		// The end with the fewer neighbours leads to all candidates.
+		at := a
+		if len(g.ends[b]) < len(g.ends[a]) {
+			at = b
+		}
+		twin := func(o int32) bool {
+			return int(o) < i && !g.dead[o] && samePath(g.ps[o].path, g.ps[i].path, g.node[2*o] != a)
+		}
+		same := false
+		if len(g.ends[at]) <= crowd {
+			for _, e := range g.ends[at] {
+				o := e / 2
+				if c, d := g.node[2*o], g.node[2*o+1]; c == a && d == b || c == b && d == a {
+					same = same || twin(o)
+				}
+			}
+		} else {
+			if kept == nil {
+				kept = map[[2]int32][]int32{}
+			}
+			k := [2]int32{min(a, b), max(a, b)}
+			same = slices.ContainsFunc(kept[k], twin)
+			if !same && len(kept[k]) < 16 { // more different ways between two points are no mistake of a hand
+				kept[k] = append(kept[k], int32(i))
 			}
 		}
-		switch {
-		case twin:
+		if same {
 			g.dead[i] = true
 			j.same = append(j.same, g.ps[i].from)
-		case len(kept[k]) < 16: // more different ways between two points are no mistake of a hand
-			kept[k] = append(kept[k], int32(i))
 		}
 	}
 	if len(j.same) > n {

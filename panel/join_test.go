@@ -168,7 +168,7 @@ func TestCrossing(t *testing.T) {
 }
 
 func BenchmarkJoin(b *testing.B) {
-	for _, n := range []int{20_000, 200_000} {
+	for _, n := range []int{20_000, 200_000, 1_000_000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			rng := rand.New(rand.NewPCG(1, 1))
 			var paths []dxf.Path

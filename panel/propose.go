@@ -146,7 +146,14 @@ func (r *reader) nested() int {
 				continue
 			}
 			for _, k := range find.near(o.box, 0) {
-				if l := &s.openings[k]; k != i && l.round && l.d >= tooSmall && l.standingIn(o) == within {
+				l := &s.openings[k]
+				if k == i || !l.round || l.d < tooSmall {
+					continue
+				}
+				if r.looks++; r.looks > mostLooks {
+					return n
+				}
+				if l.standingIn(o) == within {
 					n++
 					break
 				}
@@ -174,11 +181,8 @@ func (r *reader) withoutFrame(loops []loop) []loop {
 			if c.standingIn(l) != within || c.round || min(c.box.W(), c.box.H()) < minPanel || c.area > 0.93*l.area {
 				continue
 			}
-			for k := i + 1; k < len(loops); k++ {
-				if loops[k].round && loops[k].d >= tooSmall && loops[k].standingIn(c) == within {
-					inner = i
-					break
-				}
+			if r.holdsRound(c, loops[i+1:]) {
+				inner = i
 			}
 		}
 		if inner < 0 || !r.writtenBeside(l, &loops[inner]) {
@@ -196,11 +200,31 @@ func (r *reader) withoutFrame(loops []loop) []loop {
 	return loops
 }
 
+// holdsRound reports whether a round hole lies in the closed line.
+func (r *reader) holdsRound(l *loop, loops []loop) bool {
+	for k := range loops {
+		o := &loops[k]
+		if !o.round || o.d < tooSmall || o.area >= l.area || !l.box.Contains(o.c) {
+			continue
+		}
+		if r.looks++; r.looks > mostLooks {
+			return false
+		}
+		if o.standingIn(l) == within {
+			return true
+		}
+	}
+	return false
+}
+
+// mostLooks bounds how often loops are compared for mere advice: a tenth of a second or so.
+const mostLooks = 100_000
+
 // writtenBeside reports whether something is written or drawn in the frame but outside the part: a title block.
 func (r *reader) writtenBeside(frame, part *loop) bool {
 	for i := range r.d.Entities {
 		e := &r.d.Entities[i]
-		if at, ok := where(e); ok && frame.holds(at) && !part.holds(at) && part.distance(at) > 1 {
+		if at, ok := where(e); ok && frame.holds(at) && !part.holds(at) && !part.near(at, 1) && !frame.near(at, 1) {
 			return true
 		}
 	}

@@ -141,7 +141,8 @@ func (r *reader) largest(loops []loop, taken []bool, got map[Role][]loop, uses [
 			uses[k]++
 		}
 	}
-	if !told && (len(got[RoleOutline]) > 0 || len(r.byRole[RoleOutline]) > 0 || slices.ContainsFunc(r.shaped, func(x Rule) bool { return x.Role == RoleOutline })) {
+	_, mapped := r.opt.Layers[RoleOutline]
+	if !told && (mapped || len(got[RoleOutline]) > 0 || len(r.byRole[RoleOutline]) > 0 || slices.ContainsFunc(r.opt.Rules, func(x Rule) bool { return x.Role == RoleOutline })) {
 		return
 	}
 	var outs []loop

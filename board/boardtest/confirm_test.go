@@ -14,15 +14,13 @@ import (
 )
 
 // confirm looks whether the reason of a refusal holds, by plain means that share nothing with the stage that gave it: by
-// trying every place, or by measuring. An error says that it does not.
+// trying every place, or by measuring. An error says that it does not, or that no panel of the field should be refused for it.
 func confirm(o outcome, f diag.Finding) error {
 	switch f.Code {
 	case "place-no-room":
 		return confirmNoRoom(o, f)
 	case "shape-led-edge", "shape-led-outside", "shape-led-mount", "shape-led-led", "shape-board-cut", "shape-no-room", "shape-mount-edge":
 		return confirmShape(o, f)
-	case "place-led-no-room", "place-led-led":
-		return nil // its own tests prove these against all turns
 	}
 	return fmt.Errorf("%s is no reason to refuse a panel of the field: %s", f.Code, f.Text)
 }
@@ -42,7 +40,7 @@ func confirmNoRoom(o outcome, f diag.Finding) error {
 		}
 	}
 	if len(pkgs) == 0 {
-		return nil // a connector: only the edge will do, which place's own tests look at
+		return fmt.Errorf("the field has room for every connector: %s", f.Text)
 	}
 	fp, ok := footprint.Lookup(pkgs[0])
 	if !ok {

@@ -1,6 +1,8 @@
 package check
 
 import (
+	"strings"
+
 	"lampblack/board"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -44,7 +46,7 @@ func Mountable(b board.Board, s Space) diag.List {
 		for _, pad := range p.Pads {
 			if pad.Through {
 				stub = cutLead
-				if p.Kind == board.Connector && p.Footprint != "wire-pads" {
+				if p.Kind == board.Connector && !strings.HasPrefix(p.Footprint, "wire-pads") {
 					stub = stiffPin
 				}
 			}

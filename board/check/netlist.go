@@ -210,10 +210,11 @@ func (m *model) auditStrings() diag.List {
 		for k, n := range c.Pins {
 			at := pads[[2]string{c.Ref, strconv.Itoa(k + 1)}]
 			switch n {
-			case led.Supply:
-				plus = append(plus, at...)
+			case led.NoNet:
 			case led.Return:
 				minus = append(minus, at...)
+			default:
+				plus = append(plus, at...)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package footprint
 
 import (
 	"math"
+	"strconv"
 
 	"lampblack/board"
 	g "lampblack/panel/geom"
@@ -9,55 +10,81 @@ import (
 
 // entry is one line of the catalogue.
 type entry struct {
-	name string
-	make func() Footprint
+	name  string
+	make  func() Footprint
+	poles func(n int) Footprint // of a connector, with any number of poles; make is that of two
 }
 
 // catalogue returns what there is. Numbers are millimetres; each entry names its source.
 func catalogue() []entry {
-	return []entry{
+	list := []entry{
 		// Body 3.0 nominal, flange 3.8, pitch 2.54, lead 0.5 square (diagonal 0.71), tallest of three types 6.1:
 		// generic data sheets of 3 mm lamps. Drill 0.9 leaves play over the diagonal; pad 1.8 is a ring of 0.45 for
 		// soldering by hand. The place of the flat is common practice, from memory.
-		{"radial-3mm", func() Footprint {
+		{name: "radial-3mm", make: func() Footprint {
 			return radial(3.8, 1.55, 6.1,
 				"generic 3 mm (T-1) lamp data sheets: pitch 2.54, flange 3.8, lead 0.5 square, height up to 6.1")
 		}},
-		{"radial-5mm", func() Footprint {
+		{name: "radial-5mm", make: func() Footprint {
 			return radial(5.8, 2.5, 8.6,
 				"5 mm (T-1 3/4) lamps: pitch 2.54, flange 5.8, flat 2.5 off centre, height 8.6: common practice, from memory")
 		}},
-		{"plcc2", func() Footprint {
+		{name: "plcc2", make: func() Footprint {
 			return chipLED(3.5, 2.8, 1.9, 1.5, 2.6, 1.5,
 				"PLCC-2 body 3.5 x 2.8 x 1.9; lands 1.5 x 2.6, 1.5 apart: common practice, from memory")
 		}},
-		{"led-0805", func() Footprint {
+		{name: "led-0805", make: func() Footprint {
 			return chipLED(2.0, 1.25, 0.8, 1.05, 1.45, 0.85, "body 2.0 x 1.25 x 0.8, lands as of a chip resistor 0805")
 		}},
-		{"r-0805", func() Footprint {
+		{name: "r-0805", make: func() Footprint {
 			return chip(2.0, 1.25, 0.6, 1.05, 1.45, 0.85, "chip resistor 0805; lands by the IPC-7351 rules, level B")
 		}},
-		{"r-1206", func() Footprint {
+		{name: "r-1206", make: func() Footprint {
 			return chip(3.2, 1.6, 0.7, 1.15, 1.80, 1.85, "chip resistor 1206; lands by the IPC-7351 rules, level B")
 		}},
 		// IEC body sizes 0204 and 0207.
-		{"axial-7.62", func() Footprint {
+		{name: "axial-7.62", make: func() Footprint {
 			return axial(7.62, 3.6, 1.7, 0.8, 1.6, "body 0204 (3.6 x 1.7), lead 0.5: common practice, from memory")
 		}},
-		{"axial-10.16", func() Footprint {
+		{name: "axial-10.16", make: func() Footprint {
 			return axial(10.16, 6.3, 2.4, 0.9, 1.8, "body 0207 (6.3 x 2.4), lead 0.6: common practice, from memory")
 		}},
-		{"header-2.54", header},
-		{"terminal-3.5", func() Footprint {
-			return terminal(3.5, 7.0, 3.6, 3.4, 8.8, 1.2, 2.2,
-				"two-pole screw terminal, pitch 3.5, body 7.0 x 7.0 x 8.8, pin 0.8 x 0.9: common practice, from memory")
+		{name: "header-2.54", poles: header},
+		{name: "terminal-3.5", poles: func(n int) Footprint {
+			return terminal(n, 3.5, 3.6, 3.4, 8.8, 1.2, 2.2,
+				"screw terminal, pitch 3.5, body of two poles 7.0 x 7.0 x 8.8, pin 0.8 x 0.9: common practice, from memory")
 		}},
-		{"terminal-5.08", func() Footprint {
-			return terminal(5.08, 10.16, 4.1, 4.1, 10.0, 1.3, 2.6,
-				"two-pole screw terminal, pitch 5.08, body 10.16 x 8.2 x 10.0, pin 1.0 x 0.8: common practice, from memory")
+		{name: "terminal-5.08", poles: func(n int) Footprint {
+			return terminal(n, 5.08, 4.1, 4.1, 10.0, 1.3, 2.6,
+				"screw terminal, pitch 5.08, body of two poles 10.16 x 8.2 x 10.0, pin 1.0 x 0.8: common practice, from memory")
 		}},
-		{"wire-pads", wirePads},
+		{name: "wire-pads", poles: wirePads},
 	}
+	for i, e := range list {
+		if e.poles != nil {
+			list[i].make = func() Footprint { return e.poles(2) }
+		}
+	}
+	return list
+}
+
+// mostPoles is how many poles a connector can have: nine supply conductors and 0 V are more than any desk has groups.
+const mostPoles = 10
+
+// row returns the pads of a connector of n poles, pin 1 on the left: supply conductors, then 0 V.
+func row(n int, pitch, pad, drill float64) []board.Pad {
+	out := make([]board.Pad, n)
+	for i := range out {
+		shape, function := board.Round, "+"
+		if i == 0 {
+			shape = board.Square
+		}
+		if i == n-1 {
+			function = "-"
+		}
+		out[i] = through(strconv.Itoa(i+1), function, shape, pitch*(float64(i)-float64(n-1)/2), pad, drill)
+	}
+	return out
 }
 
 // excess is the room between what a part fills and its courtyard: IPC-7351 level B (nominal), from memory.
@@ -140,56 +167,50 @@ func axial(pitch, l, dia, drill, pad float64, source string) Footprint {
 	}
 }
 
-// header is two square posts of 0.64 mm (diagonal 0.91) on 2.54 mm. The plug goes on from behind.
-func header() Footprint {
-	body := box(-2.54, -1.27, 2.54, 1.27)
+// header is square posts of 0.64 mm (diagonal 0.91) on 2.54 mm. The plug goes on from behind.
+func header(n int) Footprint {
+	x := 1.27 * float64(n)
+	body := box(-x, -1.27, x, 1.27)
 	return Footprint{
 		Height: g.MM(14.0), Body: body,
-		Source: "posts 0.64 square, pitch 2.54, insulator 2.54 high, with a plug 14 mm: common practice, from memory",
-		Pads: []board.Pad{
-			through("1", "+", board.Square, -1.27, 1.8, 1.1),
-			through("2", "-", board.Round, 1.27, 1.8, 1.1),
-		},
-		Courtyard: box(-2.54-excess, -1.27-excess, 2.54+excess, 1.27+excess),
+		Source:    "posts 0.64 square, pitch 2.54, insulator 2.54 high, with a plug 14 mm: common practice, from memory",
+		Pads:      row(n, 2.54, 1.8, 1.1),
+		Courtyard: box(-x-excess, -1.27-excess, x+excess, 1.27+excess),
 		Marks:     []g.Polyline{closed(body)},
 	}
 }
 
-// terminal is a two-pole terminal block; front and back are the distances of its faces from the pin row, wires enter
+// terminal is a terminal block of n poles; front and back are the distances of its faces from the pin row, wires enter
 // at the front. The courtyard ends at the front face, because that may stand at the board's edge.
-func terminal(pitch, wide, front, back, height, drill, pad float64, source string) Footprint {
-	body := box(-wide/2, -front, wide/2, back)
+func terminal(n int, pitch, front, back, height, drill, pad float64, source string) Footprint {
+	x := pitch * float64(n) / 2
+	body := box(-x, -front, x, back)
 	return Footprint{
 		Height: g.MM(height), Source: source, Body: body, Entry: g.Vec{Y: -1},
-		Pads: []board.Pad{
-			through("1", "+", board.Square, -pitch/2, pad, drill),
-			through("2", "-", board.Round, pitch/2, pad, drill),
-		},
-		Courtyard: box(-wide/2-excess, -front, wide/2+excess, back+excess),
-		Marks:     []g.Polyline{closed(body), line(-wide/2, -front+0.6, wide/2, -front+0.6)},
+		Pads:      row(n, pitch, pad, drill),
+		Courtyard: box(-x-excess, -front, x+excess, back+excess),
+		Marks:     []g.Polyline{closed(body), line(-x, -front+0.6, x, -front+0.6)},
 	}
 }
 
-// wirePads is two pads for bare wire ends, each with a hole beside it through which the wire is threaded first, so
+// wirePads is pads for bare wire ends, each with a hole beside it through which the wire is threaded first, so
 // that a pull does not reach the joint. The holes take the insulation of 0.5 mm² wire (2.1 mm over all).
-func wirePads() Footprint {
+func wirePads(n int) Footprint {
 	const pitch, pad, drill, relief, dist = 3.0, 2.2, 1.2, 2.3, 2.9
 	// The courtyard may stand 0.2 mm from the board's edge, and a hole wants 0.8 mm to it, with a little over.
 	const reliefEdge = 0.65
+	half := pitch * float64(n-1) / 2
 	f := Footprint{
 		Height: g.MM(4.0), Entry: g.Vec{Y: -1},
-		Source: "our own: wire of 0.5 mm² (strand 0.9, insulation 2.1 mm: common practice, from memory)",
-		Pads: []board.Pad{
-			through("1", "+", board.Square, -pitch/2, pad, drill),
-			through("2", "-", board.Round, pitch/2, pad, drill),
-		},
-		Body:      box(-pitch/2-pad/2, -dist-relief/2, pitch/2+pad/2, pad/2),
-		Courtyard: box(-pitch/2-pad/2-excess, -dist-relief/2-reliefEdge, pitch/2+pad/2+excess, pad/2+excess),
+		Source:    "our own: wire of 0.5 mm² (strand 0.9, insulation 2.1 mm: common practice, from memory)",
+		Pads:      row(n, pitch, pad, drill),
+		Body:      box(-half-pad/2, -dist-relief/2, half+pad/2, pad/2),
+		Courtyard: box(-half-pad/2-excess, -dist-relief/2-reliefEdge, half+pad/2+excess, pad/2+excess),
 	}
-	for _, x := range []float64{-pitch / 2, pitch / 2} {
-		f.Holes = append(f.Holes, board.Hole{At: g.PtMM(x, -dist), D: g.MM(relief), What: board.StrainRelief})
+	for i := range n {
+		f.Holes = append(f.Holes, board.Hole{At: g.PtMM(pitch*float64(i)-half, -dist), D: g.MM(relief), What: board.StrainRelief})
 	}
-	x, y := pitch/2+pad/2+gap, -dist-relief/2-gap
+	x, y := half+pad/2+gap, -dist-relief/2-gap
 	f.Marks = []g.Polyline{{g.PtMM(-x, y), g.PtMM(-x, pad/2+gap), g.PtMM(x, pad/2+gap), g.PtMM(x, y)}}
 	return f
 }

@@ -9,6 +9,9 @@
 package footprint
 
 import (
+	"strconv"
+	"strings"
+
 	"lampblack/board"
 	"lampblack/panel/geom"
 )
@@ -29,9 +32,17 @@ type Footprint struct {
 // MarkWidth is the width of the silkscreen lines that Place draws.
 const MarkWidth = 150 * geom.Micrometre
 
-// Lookup returns the footprint of that name.
+// Lookup returns the footprint of that name. A connector of more than two poles has their number behind its name:
+// terminal-3.5-3.
 func Lookup(name string) (Footprint, bool) {
 	for _, e := range catalogue() {
+		if rest, ok := strings.CutPrefix(name, e.name+"-"); ok && e.poles != nil {
+			if n, err := strconv.Atoi(rest); err == nil && n > 2 && n <= mostPoles && rest == strconv.Itoa(n) {
+				f := e.poles(n)
+				f.Name = name
+				return f, true
+			}
+		}
 		if e.name == name {
 			f := e.make()
 			f.Name = name

@@ -24,5 +24,6 @@ type Figures struct {
 	Hops      geom.Nm // from cathode to anode over all hops within strings
 	LowerHops geom.Nm // what no turning of the LEDs could beat: see Place
 	Heads     geom.Nm // from resistors to the first anodes of their strings
+	TurnCost  geom.Nm // what KeepTurn adds to the hops, as tracks run
 	Turned    int     // LEDs that could not keep the common turn (KeepTurn only)
 }

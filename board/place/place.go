@@ -10,6 +10,8 @@ package place
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -121,6 +123,12 @@ func (j *job) leds() []board.Part {
 	})
 	common := -1
 	if j.opt.KeepTurn {
+		free := slices.Clone(j.lamps)
+		for i := range free {
+			free[i].grudge = slices.Clone(free[i].grudge)
+		}
+		j.site.chooseTurns(free, w.Strings, -1)
+		j.figures.TurnCost = -hopsOf(free)
 		common = j.site.commonTurn(j.lamps)
 	}
 	j.site.chooseTurns(j.lamps, w.Strings, common)
@@ -130,7 +138,25 @@ func (j *job) leds() []board.Part {
 			j.lamps[i].turn = j.firstLegal(i)
 		}
 	}
-	return j.settle(common)
+	parts := j.settle(common)
+	if common >= 0 {
+		j.figures.TurnCost += hopsOf(j.lamps)
+		j.found.Add(diag.Note, "place-keep-turn", "all LEDs keep one way, which takes %.0f mm more from LED to LED than turning each as it suits: %.0f mm in all",
+			j.figures.TurnCost.MM(), j.figures.Hops.MM()).Fix("leave keep_turn out if that copper matters more than easy assembly")
+	}
+	return parts
+}
+
+// hopsOf returns the length of all hops, in tracks of 45-degree style.
+func hopsOf(lamps []lamp) geom.Nm {
+	sum := 0.0
+	for _, l := range lamps {
+		if l.next >= 0 && l.turn >= 0 && lamps[l.next].turn >= 0 {
+			n := lamps[l.next]
+			sum += octile(l.pose[l.turn].cathodeAt(), n.pose[n.turn].anodeAt())
+		}
+	}
+	return geom.Nm(math.Round(sum))
 }
 
 func (j *job) firstLegal(i int) int {
@@ -234,7 +260,7 @@ func (j *job) connectors() []board.Part {
 	w := j.wiring.Connectors
 	chosen := make([]*berth, len(w))
 	if len(w) >= 2 {
-		for _, pair := range fallbacks(w[0].Package, w[1].Package) {
+		for _, pair := range fallbacks(w[0], w[1]) {
 			a, _ := j.shape(pair[0])
 			b, _ := j.shape(pair[1])
 			p, q, ok := bestPair(j.site.berths(a, wished(w[0].Role, j.opt)), j.site.berths(b, wished(w[1].Role, j.opt)))
@@ -270,7 +296,7 @@ func edgeMiddle(b geom.Box, e Edge) geom.Pt {
 // single finds a place for one connector by itself.
 func (j *job) single(i int) *berth {
 	c := j.wiring.Connectors[i]
-	for _, pair := range fallbacks(c.Package, c.Package) {
+	for _, pair := range fallbacks(c, c) {
 		f, _ := j.shape(pair[0])
 		if all := j.site.berths(f, wished(c.Role, j.opt)); len(all) > 0 {
 			j.site.stand(-1-i, all[0].box)
@@ -280,10 +306,19 @@ func (j *job) single(i int) *berth {
 	return nil
 }
 
+// Connectors that need least room.
+const (
+	bareWires = "wire-pads"
+	pinHeader = "header-2.54"
+)
+
 // fallbacks returns what to try for two connectors: the wished packages first, then wire pads and pin headers, which
 // need less room, for one or both of them.
-func fallbacks(a, b string) [][2]string {
-	const wires, pins = "wire-pads", "header-2.54"
+func fallbacks(p, q led.Connector) [][2]string {
+	a, b, wires, pins := p.Package, q.Package, bareWires, pinHeader
+	if n := len(p.Pins); n > 2 {
+		wires, pins = fmt.Sprintf("%s-%d", wires, n), fmt.Sprintf("%s-%d", pins, n)
+	}
 	return [][2]string{{a, b}, {a, wires}, {wires, b}, {wires, wires}, {a, pins}, {pins, b}, {wires, pins}, {pins, wires}, {pins, pins}}
 }
 
@@ -298,8 +333,15 @@ func (j *job) moor(c led.Connector, at berth) board.Part {
 	}
 	j.holes = append(j.holes, at.fp.PlacedHoles(at.at, at.turn)...)
 	if want, _ := j.shape(c.Package); want.Name != at.fp.Name {
+		advice := "leave more room at the edge if you want the larger one"
+		switch {
+		case strings.HasPrefix(at.fp.Name, pinHeader):
+			advice = "the feed's wires need a plug for pins at 2.54 mm; " + advice
+		case strings.HasPrefix(at.fp.Name, bareWires):
+			advice = "the feed's wires are soldered to the board; " + advice
+		}
 		j.found.Add(diag.Note, "place-smaller-connector", "%s (%s) found no room as %s and has become %s", c.Ref, c.Role, want.Name, at.fp.Name).
-			At(at.at.X.MM(), at.at.Y.MM()).Fix("leave more room at the edge if you want the larger one")
+			At(at.at.X.MM(), at.at.Y.MM()).Fix("%s", advice)
 	}
 	if len(part.Pads) > 0 && (c.Role == led.In || j.plus == (geom.Pt{})) {
 		j.plus = part.Pads[0].At

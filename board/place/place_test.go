@@ -193,6 +193,8 @@ func TestKeepTurn(t *testing.T) {
 	}
 	require.Equal(t, len(p.LEDs)-fig.Turned, most)
 	require.LessOrEqual(t, figFree.Hops, fig.Hops, "free turns are never worse")
+	require.Positive(t, fig.TurnCost)
+	require.Zero(t, figFree.TurnCost)
 	require.NotEqual(t, free, b)
 }
 
@@ -295,10 +297,10 @@ func lamps(n int, pitch, margin float64) panel.Panel {
 	return p
 }
 
-// On a grid of 7 mm with 8 mm free round it there is no room for terminals, but for wire pads, whose strain-relief
+// On a grid of 7 mm with 8.5 mm free round it there is no room for terminals, but for wire pads, whose strain-relief
 // holes come along.
 func TestSmallerConnector(t *testing.T) {
-	b, w, _, found := placed(t, lamps(8, 7, 9), place.Options{})
+	b, w, _, found := placed(t, lamps(8, 7, 9.5), place.Options{})
 	require.False(t, found.HasErrors(), "%v", found)
 	audit(t, b, w, "dense")
 	relief := 0

@@ -35,7 +35,7 @@ type net struct {
 	name string
 	pins []int // indices into router.pins, ascending
 
-	supply bool      // V+ or 0V
+	supply bool      // a supply conductor or 0V
 	prefer geom.Side // the side it should keep to
 	ladder []geom.Nm // widths to try, widest first
 	level  int       // index into ladder
@@ -109,15 +109,16 @@ func collect(b board.Board) ([]pin, []*net) {
 			}
 		}
 		lowest := max(b.Rules.Track, geom.Micrometre)
-		if id == led.Supply || id == led.Return {
+		a, okA := in[id]
+		z, okZ := out[id]
+		// Supply conductors of groups that are dimmed apart are known by their pins on both connectors.
+		if id == led.Supply || id == led.Return || okA && okZ {
 			n.supply = true
 			if id == led.Return {
 				n.prefer = geom.Top
 			}
 			// The branches carry this board's own current at most.
 			n.ladder = widths(branchWidth, max(own, lowest), 600*geom.Micrometre, b.Rules.Signal)
-			a, okA := in[id]
-			z, okZ := out[id]
 			if okA && okZ {
 				n.in, n.out = a, z
 				n.trunk = widths(trunkWidth, max(ipcWidth(amps), lowest), 800*geom.Micrometre, 600*geom.Micrometre)

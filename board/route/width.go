@@ -41,13 +41,21 @@ func widths(prefer, floor geom.Nm, steps ...geom.Nm) []geom.Nm {
 
 // ownAmps returns the current that the board's own strings draw: what flows in the net behind each resistor.
 func ownAmps(b board.Board) part.Amp {
+	feeds := map[led.NetID]bool{} // supply conductors and 0 V
+	for _, p := range b.Parts {
+		for _, q := range p.Pads {
+			if p.Kind == board.Connector {
+				feeds[q.Net] = true
+			}
+		}
+	}
 	sum := part.Amp(0)
 	for _, p := range b.Parts {
 		if p.Kind != board.Resistor {
 			continue
 		}
 		for _, q := range p.Pads {
-			if q.Net > led.Return && int(q.Net) < len(b.Nets) {
+			if q.Net > led.Return && !feeds[q.Net] && int(q.Net) < len(b.Nets) {
 				sum += b.Nets[q.Net].Amps
 				break
 			}

@@ -101,6 +101,8 @@ func (a *app) make(args []string, out string, date time.Time) error {
 	}
 	consoleTables(a.out, outcome)
 	boardTables(a.out, outcome)
+	limitTable(a.out, outcome)
+	orderTable(a.out, outcome)
 	if assumed != "" {
 		fmt.Fprintln(a.out, assumed)
 	}

@@ -47,20 +47,21 @@ func allowed() map[string][]string {
 		"board/legend":    append(slices.Clone(verb), "panel/lettering"),
 		"board/check":     with("led", "led/part", "board"), // never the verbs, or one bug would pass both
 
-		"export":              with("led", "led/part", "board", "board/footprint"),
-		"export/internal/svg": with(),
-		"export/internal/pdf": {},
-		"export/gerber":       with("export"),
-		"export/excellon":     with("export"),
-		"export/netlist":      with("led", "led/part", "export"),
-		"export/readback":     with("led", "led/part", "board", "export"), // never a writer
-		"export/sheet":        artist,
-		"export/picture":      append(slices.Clone(artist), "led/light"), // it shows the light
-		"export/parts":        with("led", "led/part", "board"),
-		"export/report":       with("panel", "led", "led/part", "board", "export"),
-		"export/bundle":       {},
-		"export/gang":         with("export"),                                      // artwork to artwork
-		"export/exporttest":   {"panel/...", "led/...", "board/...", "export/..."}, // tests of all formats together
+		"export":                    with("led", "led/part", "board", "board/footprint"),
+		"export/internal/svg":       with(),
+		"export/internal/pdf":       {},
+		"export/gerber":             with("export"),
+		"export/excellon":           with("export"),
+		"export/netlist":            with("led", "led/part", "export"),
+		"export/readback":           with("led", "led/part", "board", "export"), // never a writer
+		"export/sheet":              artist,
+		"export/picture":            append(slices.Clone(artist), "led/light"), // it shows the light
+		"export/parts":              with("led", "led/part", "board"),
+		"export/report":             with("panel", "led", "led/part", "board", "export"),
+		"export/bundle":             {},
+		"export/gang":               with("export"),                                               // artwork to artwork
+		"export/exporttest/outside": {"export", "export/gerber", "export/excellon", "panel/geom"}, // tests only
+		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
 		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "led", "led/light", "led/part", "board", "board/footprint"),
 		"cmd/lampblack/internal/term":    {"panel/diag"},

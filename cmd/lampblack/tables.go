@@ -68,11 +68,11 @@ func volts(r flow.SupplyResult) string {
 
 // boardTables are the finished boards.
 func boardTables(w io.Writer, o flow.Outcome) {
-	t := term.Table{Title: "Boards", Head: []string{"<panel", "width mm", "height mm", "strings", "nets", "joints", "open", "track mm", "vias", "least gap mm", "light min/mean", "<state"}}
+	t := term.Table{Title: "Boards", Head: []string{"<panel", "width mm", "height mm", "strings", "nets", "joints", "open", "track mm", "hops/least", "vias", "least gap mm", "+ mohm", "0 V mohm", "light min/mean", "<state"}}
 	for i, p := range o.Result.Panels {
 		b := p.Board
 		if b == nil {
-			t.Add(p.Name, "", "", len(p.Strings), "", "", "", "", "", "", "", "stopped: "+p.Stopped)
+			t.Add(p.Name, "", "", len(p.Strings), "", "", "", "", "", "", "", "", "", "", "stopped: "+p.Stopped)
 			continue
 		}
 		state := "proven"
@@ -83,11 +83,18 @@ func boardTables(w io.Writer, o flow.Outcome) {
 		if p.Light != nil {
 			light = fixed(p.Light.MinToMean, 2)
 		}
+		hops, plus, minus := "", "", ""
+		if b.Hops.Ratio > 0 {
+			hops = fixed(b.Hops.Ratio, 2)
+		}
+		if c := b.Through; c != nil {
+			plus, minus = fixed(1e3*c.PlusOhms, 1), fixed(1e3*c.MinusOhms, 1)
+		}
 		gap := mm(b.MinClearance, 2)
 		if o.Built[i].Figures.MinClearance == 0 {
 			gap = ""
 		}
-		t.Add(p.Name, mm(b.Width, 1), mm(b.Height, 1), len(p.Strings), b.Nets, b.Connections, b.Unrouted, mm(b.TrackMM, 0), b.Vias, gap, light, state)
+		t.Add(p.Name, mm(b.Width, 1), mm(b.Height, 1), len(p.Strings), b.Nets, b.Connections, b.Unrouted, mm(b.TrackMM, 0), hops, b.Vias, gap, plus, minus, light, state)
 	}
 	t.Write(w)
 }

@@ -155,6 +155,12 @@ func (b *builder) grouped() export.Layer {
 		return cmp.Compare(rank[b.Apertures[i].Function], rank[b.Apertures[j].Function])
 	})
 	l := b.Layer
+	if l.Function.Copper() {
+		// Areas of all boards first, then their tracks, then their pads: as on a single board, nothing is cleared once
+		// tracks are painted.
+		rank := [...]int{export.Region: 0, export.Draw: 1, export.Flash: 2}
+		slices.SortStableFunc(l.Objects, func(a, b export.Object) int { return cmp.Compare(rank[a.Op], rank[b.Op]) })
+	}
 	l.Apertures = make([]export.Aperture, len(order))
 	to := make([]int, len(order))
 	for i, from := range order {

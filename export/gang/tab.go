@@ -24,7 +24,7 @@ type Tab struct {
 	Board int     // index into Plan.Boards
 	Other int     // the board at its other end, or -1 for waste and frame
 	At    geom.Pt // on the board's edge, in the middle of the tab
-	Angle float64 // outward, radians
+	X, Y  float64 // outward, a unit vector
 	Long  geom.Nm // how far the other end is
 
 	deep, otherDeep geom.Nm // how far the perforation reaches into the board, and into the other one
@@ -32,9 +32,8 @@ type Tab struct {
 
 // to returns the point so far along the edge (to the left, seen outward) and so far outward.
 func (t Tab) to(along, out geom.Nm) geom.Pt {
-	s, c := math.Sincos(t.Angle)
-	x := float64(c*float64(out)) - float64(s*float64(along))
-	y := float64(s*float64(out)) + float64(c*float64(along))
+	x := float64(t.X*float64(out)) - float64(t.Y*float64(along))
+	y := float64(t.Y*float64(out)) + float64(t.X*float64(along))
 	return t.At.Add(geom.Vec{X: geom.Nm(math.Round(x)), Y: geom.Nm(math.Round(y))})
 }
 
@@ -67,23 +66,43 @@ func (t Tab) perforation() []geom.Pt {
 
 // tabs chooses the places of the tabs: evenly along each board's edge, moved to where the edge is straight and something
 // solid lies across the slot. A tab between two boards serves both.
+//
+// First only straight places are taken; a board that finds fewer than three of them, as a round one, gets tabs on its
+// curves.
 func (p *Plan) tabs(rings []geom.Ring, waste geom.Region) {
-	for i, r := range rings {
-		around := r.Perimeter() * 1e6
-		n := min(mostTabs, max(fewestTabs, int(math.Ceil(around/float64(tabEach)))))
-		spacing := around / float64(n)
-		for k := range n {
-			target := (float64(k) + 0.5) * spacing
-			for step := range int(0.45*spacing/1e6) * 2 {
-				off := float64((step+1)/2) * 1e6
-				if step%2 == 1 {
-					off = -off
-				}
-				t, ok := p.tabAt(i, rings, target+off, waste)
-				if ok && !p.crowded(t) {
-					p.Tabs = append(p.Tabs, t)
-					break
-				}
+	for i := range rings {
+		p.tabsOf(i, rings, waste, 20*geom.Micrometre)
+	}
+	for i := range rings {
+		n := 0
+		for _, t := range p.Tabs {
+			if t.Board == i || t.Other == i {
+				n++
+			}
+		}
+		if n < fewestTabs {
+			p.tabsOf(i, rings, waste, bent)
+		}
+	}
+}
+
+// tabsOf chooses the tabs of one board, on edges that bend at most so far over a tab.
+func (p *Plan) tabsOf(i int, rings []geom.Ring, waste geom.Region, bend geom.Nm) {
+	r := rings[i]
+	around := r.Perimeter() * 1e6
+	n := min(mostTabs, max(fewestTabs, int(math.Ceil(around/float64(tabEach)))))
+	spacing := around / float64(n)
+	for k := range n {
+		target := (float64(k) + 0.5) * spacing
+		for step := range int(0.45*spacing/1e6) * 2 {
+			off := float64((step+1)/2) * 1e6
+			if step%2 == 1 {
+				off = -off
+			}
+			t, ok := p.tabAt(i, rings, target+off, waste, bend)
+			if ok && !p.crowded(t) {
+				p.Tabs = append(p.Tabs, t)
+				break
 			}
 		}
 	}
@@ -101,24 +120,28 @@ func (p *Plan) crowded(t Tab) bool {
 }
 
 // tabAt returns the tab at a length along a board's edge, if one can be there.
-func (p *Plan) tabAt(board int, rings []geom.Ring, at float64, waste geom.Region) (Tab, bool) {
+func (p *Plan) tabAt(board int, rings []geom.Ring, at float64, waste geom.Region, bend geom.Nm) (Tab, bool) {
 	gap := p.opt.Gap
 	place, dir, ok := along(rings[board], at)
 	if !ok {
 		return Tab{}, false
 	}
 	// The right of a counter-clockwise edge is outside.
-	t := Tab{Board: board, Other: -1, At: place, Angle: math.Atan2(-float64(dir.X), float64(dir.Y))}
+	t := Tab{Board: board, Other: -1, At: place, X: float64(dir.Y) / dir.Len(), Y: -float64(dir.X) / dir.Len()}
 	half := tabWidth/2 + gap/2
 	// The edge must be straight as far as the tab and the bit go.
-	if !straight(rings[board], t, half) {
+	if !straight(rings[board], t, half, bend) {
 		return Tab{}, false
 	}
 	t.deep = deep(p.pieces[p.Boards[board].Piece])
+	wide := half // on curves the other end need only hold the tab itself
+	if bend == bent {
+		wide = tabWidth / 2
+	}
 	for t.Long = gap - 20*geom.Micrometre; t.Long <= gap*9/4; t.Long += 20 * geom.Micrometre {
 		in := 10 * geom.Micrometre
 		all := func(solid func(geom.Pt) bool) bool {
-			return solid(t.to(0, t.Long+in)) && solid(t.to(-tabWidth/2, t.Long+in)) && solid(t.to(tabWidth/2, t.Long+in))
+			return solid(t.to(0, t.Long+in)) && solid(t.to(-wide, t.Long+in)) && solid(t.to(wide, t.Long+in))
 		}
 		if all(func(q geom.Pt) bool { return waste.Locate(q) == geom.Inside }) {
 			return t, true
@@ -159,15 +182,15 @@ func along(r geom.Ring, at float64) (geom.Pt, geom.Vec, bool) {
 // bent is how far the edge may leave the straight line over a tab: the round board of a small knob still gets tabs.
 const bent = 600 * geom.Micrometre
 
-func straight(r geom.Ring, t Tab, half geom.Nm) bool {
+func straight(r geom.Ring, t Tab, half, bend geom.Nm) bool {
 	for _, side := range [2]geom.Nm{-half, half} {
-		if r.DistTo(t.to(side, 0)) > float64(bent) {
+		if r.DistTo(t.to(side, 0)) > float64(bend) {
 			return false
 		}
 	}
 	// Neither may the edge turn outward in front of the tab.
-	return r.Locate(t.to(-half, bent)) == geom.Outside && r.Locate(t.to(half, bent)) == geom.Outside &&
-		r.Locate(t.to(-half, -bent-geom.Micrometre)) == geom.Inside && r.Locate(t.to(half, -bent-geom.Micrometre)) == geom.Inside
+	return r.Locate(t.to(-half, bend)) == geom.Outside && r.Locate(t.to(half, bend)) == geom.Outside &&
+		r.Locate(t.to(-half, -bend-geom.Micrometre)) == geom.Inside && r.Locate(t.to(half, -bend-geom.Micrometre)) == geom.Inside
 }
 
 // breakout is the tool that perforates.

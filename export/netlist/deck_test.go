@@ -12,6 +12,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -210,4 +211,53 @@ func simulate(t *testing.T, spice string, c led.Circuit) map[string]float64 {
 		}
 	}
 	return got
+}
+
+// The time of a general circuit simulator on the deck over that of led.Settle, which finds the operating point and all
+// corners besides.
+func BenchmarkAgainstSimulator(b *testing.B) {
+	spice, err := exec.LookPath("ngspice")
+	if err != nil {
+		b.Skip("ngspice is not installed (Debian package ngspice), so that no simulator can be raced")
+	}
+	c, req := desk40()
+	file := filepath.Join(b.TempDir(), "chain.cir")
+	require.NoError(b, os.WriteFile(file, Deck(c, "race"), 0o644))
+	strings := 0
+	for _, w := range c.Boards {
+		strings += len(w.Strings)
+	}
+	start := time.Now()
+	const races = 3
+	for range races {
+		out, err := exec.Command(spice, "-b", file).CombinedOutput()
+		require.NoError(b, err, string(out))
+	}
+	theirs := time.Since(start).Seconds() / races
+	for b.Loop() {
+		led.Settle(c, req)
+	}
+	ours := b.Elapsed().Seconds() / float64(b.N)
+	b.ReportMetric(float64(strings), "strings")
+	b.ReportMetric(theirs*1e3, "ngspice-ms")
+	b.ReportMetric(theirs/ours, "times-faster")
+}
+
+// desk40 returns a console of 40 boards with 2,000 strings.
+func desk40() (led.Circuit, led.Request) {
+	req := led.Usual()
+	req.Supply = part.Window{Min: 23, Nominal: 24, Max: 25}
+	req.Rated, req.ConnectorRated, req.ContactOhms = 60, 60, 0.0005
+	req.Wire = part.MetricWire(2.5)
+	req.Defaults.FeedLength = geom.MM(60)
+	var panels []panel.Panel
+	for i := range 40 {
+		p := panel.Panel{Name: fmt.Sprintf("bay-%d", i)}
+		for j := range 350 {
+			p.LEDs = append(p.LEDs, panel.Hole{At: geom.PtMM(float64(j%20)*9, float64(j/20)*9), D: geom.MM(3)})
+		}
+		panels = append(panels, p)
+	}
+	c, _ := led.Design(panels, req)
+	return c, req
 }

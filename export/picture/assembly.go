@@ -25,7 +25,7 @@ const (
 	refHeight   = 1700 * geom.Micrometre // capitals of the names beside the parts: as 7 point type
 	textHeight  = 2 * geom.Millimetre
 	gutter      = 9 * geom.Millimetre
-	barRoom     = 10 * geom.Millimetre // for the scale bar
+	barRoom     = 10 * geom.Millimetre  // for the scale bar
 	widest      = 190 * geom.Millimetre // of a view that is enlarged, to print on A4
 )
 

@@ -23,6 +23,9 @@ type Pack struct {
 	Source    led.Source // the supply
 	FuseAmps  part.Amp   // advised fuse of the feed; 0: none advised
 	Extra     []string   // more file names in the pack, with a tab and what they are
+
+	Array   string // an array: which boards, "2 x dome, 4 x focus"
+	Parting string // an array: how its boards are parted
 }
 
 // Cautions returns what the builder must mind, one short sentence each.
@@ -46,7 +49,11 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 	}
 	size := fmt.Sprintf("%.2f x %.2f mm", a.Size.W().MM(), a.Size.H().MM())
 
-	t.heading("Lighting board " + a.Name)
+	if a.Array {
+		t.heading("Lighting boards on one panel: " + a.Name)
+	} else {
+		t.heading("Lighting board " + a.Name)
+	}
 	t.row("Console", p.Console)
 	t.row("Revision", orElse(p.Revision, "1"))
 	t.row("Date", p.Date)
@@ -61,6 +68,12 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 	t.row("Soldermask", "WHITE, both sides")
 	t.row("Silkscreen", "black, as far as the pack has it")
 	t.row("Quantity", fmt.Sprint(max(1, p.Quantity)))
+	if a.Array {
+		t.row("Panel", "an array made by us: please deliver it whole, and add no frame or tabs of your own")
+		t.row("Boards", p.Array)
+		t.row("Parting", p.Parting)
+		t.row("Frame", "tooling holes of 3 mm, fiducials of 1 mm on both sides")
+	}
 	t.limits(a)
 	t.text("White soldermask is wanted because the board lies behind a lit panel: white reflects light that a dark " +
 		"mask would swallow, and the lettering gets brighter and more even. Any other colour works, but dimmer.")
@@ -70,8 +83,12 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 	t.heading("Files")
 	t.files(a, p)
 	t.text("The Gerber files keep to The Gerber Layer Format Specification with its attributes (X2), the drill files to " +
-		"XNC, the netlist to IPC-D-356A. The zero of all coordinates is the lower left corner of the panel's " +
-		"outline; the board lies a margin inside it.")
+		"XNC, the netlist to IPC-D-356A. " + zero(a))
+	if a.Array {
+		t.text("In the netlist and in the attributes, the number of the board on the panel stands before its nets and " +
+			"parts: 2.V+ is V+ of board 2, and 2D7 its D7.")
+		return t.bytes()
+	}
 
 	t.heading("To the builder")
 	t.builder(p)
@@ -85,6 +102,14 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 		t.item(c)
 	}
 	return t.bytes()
+}
+
+// zero says where coordinates begin.
+func zero(a export.Artwork) string {
+	if a.Array {
+		return "The zero of all coordinates is the array's lower left corner."
+	}
+	return "The zero of all coordinates is the lower left corner of the panel's outline; the board lies a margin inside it."
 }
 
 // limits tells the finest things on the board, so that a board house can choose its class.
@@ -166,6 +191,9 @@ func meaning(f export.Function) string {
 		return "solder paste, " + f.Side().String()
 	case export.Profile:
 		return "edge of the board (middle of the line)"
+	}
+	if f == export.Vcut {
+		return "lines of the V-cuts"
 	}
 	return "component data, " + f.Side().String()
 }

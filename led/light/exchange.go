@@ -19,8 +19,10 @@ func (s *search) place(n int, thorough bool) []geom.Pt {
 		return nil
 	}
 	starts := [][]geom.Pt{s.greedy(n)}
+	grid := s.plainGrid(n)
+	s.setFloor(starts[0], grid, n)
 	if thorough {
-		for _, q := range [][]geom.Pt{s.plainGrid(n), s.drawn(n)} {
+		for _, q := range [][]geom.Pt{grid, s.drawn(n)} {
 			if len(q) == n {
 				starts = append(starts, q)
 			}

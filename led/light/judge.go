@@ -42,7 +42,7 @@ func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
 		}
 		l.Add(sev, code, format, args...).At(at.X.MM(), at.Y.MM()).Fix("%s", advice)
 	}
-	relit := fmt.Sprintf("place the LEDs anew: lampblack relight %s --count %d", p.Name, len(p.LEDs))
+	relit := fmt.Sprintf("place them anew: lampblack relight %s --even 0.7", p.Name)
 	if f.Mean > 0 {
 		if lim.Dark > 0 {
 			for _, w := range append(f.Words[:len(f.Words):len(f.Words)], symbols(f)...) {
@@ -53,11 +53,32 @@ func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
 			}
 		}
 		if lim.Uneven > 0 {
-			for i, c := range f.Chars {
-				if c.Max > lim.Uneven*c.Min && c.Max > lim.Dark*f.Mean {
-					add(diag.Warning, "light-uneven-character", c.Darkest, "spread the LEDs more evenly, put the diffuser farther from them, or "+relit,
-						"the character %q%s is unevenly lit: %s from its brightest place to its darkest", c.Text, f.within(i), ratio(c))
+			next := 0
+			for _, w := range f.Words {
+				chars := f.Chars[next : next+len([]rune(w.Text))]
+				next += len(chars)
+				n, worst := 0, Lit{}
+				for _, c := range chars {
+					// A dark word is told as such.
+					if c.Max > lim.Uneven*c.Min && c.Max > lim.Dark*f.Mean {
+						if n++; n == 1 || float64(c.Max*worst.Min) > float64(worst.Max*c.Min) {
+							worst = c
+						}
+					}
 				}
+				if n == 0 {
+					continue
+				}
+				within := ""
+				if len(chars) > 1 {
+					within = fmt.Sprintf(" of %q", w.Text)
+				}
+				what := fmt.Sprintf("the character %q%s is unevenly lit: %s", worst.Text, within, ratio(worst))
+				if n > 1 {
+					what = fmt.Sprintf("%d characters%s are unevenly lit: up to %s", n, within, ratio(worst))
+				}
+				add(diag.Warning, "light-uneven-character", worst.Darkest, "spread the LEDs more evenly, put the diffuser farther from them, or "+relit,
+					"%s from the brightest place to the darkest", what)
 			}
 		}
 		if lim.Hot > 0 {
@@ -119,21 +140,6 @@ func symbols(f Field) []Lit {
 		}
 	}
 	return out
-}
-
-// within names the word that character i is in, unless it is all of it.
-func (f Field) within(i int) string {
-	for _, w := range f.Words {
-		n := len([]rune(w.Text))
-		if i < n {
-			if n == 1 {
-				return ""
-			}
-			return fmt.Sprintf(" of %q", w.Text)
-		}
-		i -= n
-	}
-	return ""
 }
 
 // share says a part as people do: "1/4".

@@ -58,8 +58,9 @@ const mostLEDs = 1000
 // designs", Technometrics 37(1), 1995, 60-69, doi:10.1080/00401706.1995.10485889), and pattern search with shrinking steps
 // off the grid ends it (R. Hooke and T. A. Jeeves, "Direct search solution of numerical and statistical problems", JACM
 // 8(2), 1961, 212-229, doi:10.1145/321062.321069). We differ: what is raised is the power mean of the luminance with
-// exponent -4, then -12, then -32, over its arithmetic mean, which tends to minimum over mean and never stands still; and
-// the search starts again from a plain grid and from the LEDs as drawn. Of all ends and starts that one is
+// exponent -4, then -12, then -32, over its arithmetic mean, which tends to minimum over mean and never stands still; a mean
+// below half of what the drawn LEDs, a grid or the greedy start give is charged with its square, as LEDs far from all lettering
+// light it evenly but hardly; and the search starts again from a plain grid and from the LEDs as drawn. Of all ends and starts that one is
 // taken whose field, computed in full, is best, so that the result is never worse than the grid or the drawing.
 //
 // The search takes an LED's light as its radial profile through the whole stack, cut off by walls; Seed orders the moves.
@@ -138,6 +139,7 @@ type search struct {
 	direct radial
 	around radial
 	rng    *rand.Rand
+	floor  float64 // of the mean; see bright
 	done   int
 	total  int
 }
@@ -345,6 +347,8 @@ func (s *search) merit(light, add []float64, rank int) float64 {
 	if mean <= 0 {
 		return math.Inf(-1)
 	}
+	// Light is lost faster than evenness may be won: below the floor it costs its square.
+	dim := 2 * math.Log(max(s.floor/mean, 1))
 	scale, sum := 1/mean, 0.0
 	for i, w := range s.weight {
 		v := light[i]
@@ -353,7 +357,7 @@ func (s *search) merit(light, add []float64, rank int) float64 {
 		}
 		sum += float64(w * power(max(float64(v*scale), 1e-6), rank))
 	}
-	return -math.Log(sum) / n
+	return -math.Log(sum)/n - dim
 }
 
 // holes returns holes at the places.
@@ -383,9 +387,41 @@ func (s *search) figures(holes []panel.Hole) Figures {
 	return f.Figures
 }
 
-// even returns the minimum to mean with the fixed LEDs and these, computed in full.
+// even returns the minimum to mean with the fixed LEDs and these, computed in full, and less where they light the lettering
+// dimly.
 func (s *search) even(at []geom.Pt) float64 {
-	return s.figures(append(slices.Clone(s.fixed), s.holes(at)...)).MinToMean
+	f := s.figures(append(slices.Clone(s.fixed), s.holes(at)...))
+	dim := 1.0
+	if f.Mean < s.floor {
+		dim = f.Mean / s.floor
+	}
+	return f.MinToMean * dim * dim
+}
+
+// bright is the least mean that counts as light, as a share of what the drawn LEDs or a grid give, or the greedy start if
+// that is less bright.
+const bright = 0.5
+
+// setFloor sets the least mean for n LEDs.
+func (s *search) setFloor(greedy, grid []geom.Pt, n int) {
+	usual := s.mean(s.layoutOf(grid))
+	if k := len(s.p.LEDs); k > 0 && !s.o.Keep {
+		var at []geom.Pt
+		for _, h := range s.p.LEDs {
+			at = append(at, h.At)
+		}
+		usual = max(usual, s.mean(s.layoutOf(at))*float64(n)/float64(k))
+	}
+	s.floor = bright * min(usual, s.mean(s.layoutOf(greedy)))
+}
+
+// mean returns the mean light of a placement.
+func (s *search) mean(l layout) float64 {
+	sum := 0.0
+	for i, w := range s.weight {
+		sum += float64(w * l.light[i])
+	}
+	return sum
 }
 
 func (s *search) step() {

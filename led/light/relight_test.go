@@ -93,7 +93,9 @@ func TestRelightIsEvener(t *testing.T) {
 		require.Len(t, plan.Grid, o.Count)
 		keepsRules(t, o, plan.LEDs, 0)
 		a, b, g := plan.After.MinToMean, plan.Before.MinToMean, plan.Plain.MinToMean
-		t.Logf("%-10s %2d LEDs: drawn %.3f, grid %.3f, relit %.3f", p.Name, o.Count, b, g, a)
+		t.Logf("%-10s %2d LEDs: drawn %.3f, grid %.3f, relit %.3f; mean %.0f, %.0f, %.0f cd/m²", p.Name, o.Count, b, g, a,
+			plan.Before.Mean, plan.Plain.Mean, plan.After.Mean)
+		require.Greater(t, plan.After.Mean, 0.4*max(plan.Before.Mean, plan.Plain.Mean), "even but dark is no gain")
 		require.GreaterOrEqual(t, a, b, p.Name)
 		require.GreaterOrEqual(t, a, g, p.Name)
 		drawn, grid = append(drawn, a/b), append(grid, a/g)

@@ -2,8 +2,11 @@ package dxf
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
+
+	yofu "github.com/yofu/dxf"
 )
 
 // big is a drawing of n entities as CAD writes them: lines, arcs, circles and polylines, about 110 bytes each.
@@ -26,7 +29,7 @@ func big(n int) []byte {
 }
 
 func BenchmarkRead(b *testing.B) {
-	for _, n := range []int{1000, 100_000} {
+	for _, n := range []int{1000, 100_000, 1_000_000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			src := big(n)
 			b.SetBytes(int64(len(src)))
@@ -38,4 +41,50 @@ func BenchmarkRead(b *testing.B) {
 			}
 		})
 	}
+}
+
+// both is a drawing of n entities, all of which the pinned github.com/yofu/dxf reads too: it knows no bulges.
+func both(n int) []byte {
+	d := Drawing{}
+	for i := range n {
+		at := XY{float64(i%1000) * 1.25, float64(i/1000) * 2.5}
+		e := Entity{Layer: "LED", Path: Path{Vertices: []Vertex{{at, 0}, {at.Add(XY{1.0 / 3, 1.0 / 7}), 0}}}}
+		switch i % 3 {
+		case 1:
+			e.Path = Path{Closed: true, Vertices: []Vertex{{at, 1}, {at.Add(XY{math.Pi, 0}), 1}}}
+		case 2:
+			e.Path = Path{Closed: true, Vertices: []Vertex{{at, 0}, {at.Add(XY{1, 0}), 0}, {at.Add(XY{1, 1}), 0}}}
+		}
+		d.Entities = append(d.Entities, e)
+	}
+	src, err := Write(d)
+	if err != nil {
+		panic(err)
+	}
+	return src
+}
+
+// BenchmarkReaders reads the same file with our reader and with the library that writes ours.
+func BenchmarkReaders(b *testing.B) {
+	const n = 30_000
+	src := both(n)
+	b.Run("ours", func(b *testing.B) {
+		b.SetBytes(int64(len(src)))
+		b.ReportAllocs()
+		for b.Loop() {
+			if d, _ := Read(src, "both.dxf"); len(d.Entities) != n {
+				b.Fatal(len(d.Entities))
+			}
+		}
+	})
+	b.Run("yofu", func(b *testing.B) {
+		b.SetBytes(int64(len(src)))
+		b.ReportAllocs()
+		for b.Loop() {
+			d, err := yofu.FromStringData(string(src))
+			if err != nil || len(d.Entities()) != n {
+				b.Fatal(err, len(d.Entities()))
+			}
+		}
+	})
 }

@@ -15,12 +15,14 @@ type place struct {
 }
 
 // expand adds the items, seen through the place, to the drawing.
-func (p *parser) expand(items []item, at place) {
-	for i := range items {
-		if p.stopped {
-			return
+func (p *parser) expand(items itemList, at place) {
+	for _, piece := range items {
+		for i := range piece {
+			if p.stopped {
+				return
+			}
+			p.show(&piece[i], at)
 		}
-		p.show(&items[i], at)
 	}
 }
 

@@ -11,7 +11,7 @@ func (p *parser) finish() {
 	p.insertUnits()
 	k := p.out.Units.MMPerUnit
 	p.stopped = false // a limit hit while reading leaves what was read
-	p.out.Entities = make([]Entity, 0, len(p.items))
+	p.out.Entities = make([]Entity, 0, p.items.len())
 	p.expand(p.items, place{m: scale(k, k)})
 	p.items, p.blocks = nil, nil
 	if p.out.Units.Assumed {

@@ -40,10 +40,36 @@ type insert struct {
 	attribs          []item
 }
 
+// itemList is items in pieces of equal size, so that a long list is never copied to grow.
+type itemList [][]item
+
+const itemsAPiece = 2048
+
+func (l *itemList) add(it item) {
+	n := len(*l)
+	if n == 0 || len((*l)[n-1]) == cap((*l)[n-1]) && n > 1 || n == 1 && len((*l)[0]) == itemsAPiece {
+		size := itemsAPiece
+		if n == 0 {
+			size = 4 // most blocks hold a few
+		}
+		*l = append(*l, make([]item, 0, size))
+		n++
+	}
+	(*l)[n-1] = append((*l)[n-1], it)
+}
+
+func (l itemList) len() int {
+	n := 0
+	for _, piece := range l {
+		n += len(piece)
+	}
+	return n
+}
+
 // block is a BLOCK.
 type block struct {
 	base  XY
-	items []item
+	items itemList
 	xref  bool
 }
 

@@ -47,7 +47,7 @@ type parser struct {
 	insunits, measurement int
 	hasUnits, hasMeasure  bool
 	sections0             int // sections seen
-	items                 []item
+	items                 itemList
 	blocks                map[string]*block // by upper-case name
 	layers                map[string]int    // by lower-case name, index into out.Layers
 	names                 map[string]string // raw layer name to decoded one
@@ -172,7 +172,7 @@ func (p *parser) sections() {
 		case "BLOCKS":
 			p.blockSection()
 		case "ENTITIES":
-			p.items = p.entities(p.items, "ENDSEC")
+			p.entities(&p.items, "ENDSEC")
 		default:
 			for p.more && !p.at(0, "ENDSEC") && !p.at(0, "EOF") {
 				p.advance()
@@ -292,7 +292,7 @@ func (p *parser) blockSection() {
 				b.xref = g.int()&4 != 0
 			}
 		}
-		b.items = p.entities(nil, "ENDBLK")
+		p.entities(&b.items, "ENDBLK")
 		if p.at(0, "ENDBLK") {
 			p.collect()
 		}
@@ -303,7 +303,7 @@ func (p *parser) blockSection() {
 }
 
 // entities appends the entities up to the end mark.
-func (p *parser) entities(list []item, end string) []item {
+func (p *parser) entities(list *itemList, end string) {
 	for p.more && !p.stopped {
 		if p.g.code != 0 {
 			p.advance()
@@ -312,17 +312,17 @@ func (p *parser) entities(list []item, end string) []item {
 		typ := strings.ToUpper(trim(p.g.text))
 		switch typ {
 		case end, "ENDSEC", "EOF":
-			return list
+			return
 		}
 		if p.held++; p.held > MaxEntities {
 			p.stop("the drawing has more than %d entities", MaxEntities)
-			return list
+			return
 		}
 		gs := p.collect()
 		line := p.entityLine
 		if !p.more {
 			if why, _ := p.src.fault(); why != "" {
-				return list // the file breaks off in it
+				return // the file breaks off in it
 			}
 		}
 		switch typ {
@@ -331,7 +331,7 @@ func (p *parser) entities(list []item, end string) []item {
 		case "POLYLINE":
 			it := p.polyline(gs)
 			it.line = line
-			list = append(list, it)
+			list.add(it)
 			continue
 		}
 		it := p.entity(p.typeName(typ), gs)
@@ -348,9 +348,8 @@ func (p *parser) entities(list []item, end string) []item {
 				p.collect()
 			}
 		}
-		list = append(list, it)
+		list.add(it)
 	}
-	return list
 }
 
 // typeName shortens nonsense; the names of real types are short.

@@ -96,7 +96,37 @@ func (g Region) Without(rings ...Ring) Region {
 	for i, r := range rings {
 		up[i] = r.Oriented(CCW)
 	}
-	return regionOf(overlay(g.Rings(), up, func(a, b int32) bool { return a != 0 && b == 0 }))
+	near, far := g.apart(up)
+	return regionOf(append(overlay(near, up, func(a, b int32) bool { return a != 0 && b == 0 }), far...))
+}
+
+// apart divides the region's rings into those that the others may meet and holes far from all of them with nothing in them.
+// What is done to the region elsewhere leaves these as they are, so that a few cuts into a sheet with a thousand holes do not
+// cost a thousand holes.
+func (g Region) apart(others []Ring) (near, far []Ring) {
+	box := EmptyBox()
+	boxes := make([]Box, len(others))
+	for i, r := range others {
+		boxes[i] = r.Box()
+		box = box.Union(boxes[i])
+	}
+	outers := make([]Box, len(g))
+	for i, p := range g {
+		outers[i] = p.Outer.Box()
+	}
+	for i, p := range g {
+		near = append(near, p.Outer)
+		for _, h := range p.Holes {
+			b := h.Box().Grown(Micrometre)
+			meets := func(o Box) bool { return o.Touches(b) }
+			if box.Touches(b) && slices.ContainsFunc(boxes, meets) || slices.ContainsFunc(outers[:i], meets) || slices.ContainsFunc(outers[i+1:], meets) {
+				near = append(near, h)
+			} else {
+				far = append(far, h)
+			}
+		}
+	}
+	return near, far
 }
 
 // With returns g with what the rings cover: Or(UnionOf(rings...)) in one pass.

@@ -171,7 +171,7 @@ func focus() *plan {
 	}
 	p.place("POT-M7", w/2, 1.1*in, 0)
 	p.word(w/2, 2.05*in, 4, "FOCUS", 2)
-	p.word(0.65*in, 1.1*in, 4, "IN", 1)
-	p.word(w-0.65*in, 1.1*in, 4, "OUT", 1)
+	p.word(0.65*in, 1.1*in, 3.5, "IN", 1)
+	p.word(w-0.65*in, 1.1*in, 3.5, "OUT", 1)
 	return p
 }

@@ -42,6 +42,7 @@ func (s *session) day() string {
 // panelFiles writes a panel's files: the fabrication pack, its zip, the sheets, the pictures and the lists.
 func (s *session) panelFiles(b *Built, c led.Circuit) diag.List {
 	name, a := b.Panel.Name, artwork(b)
+	b.Travel = drillTravel(a)
 	fab, l := s.fabFiles(a, b.Board.Rules.Clearance, report.Pack{Wiring: b.Wiring, Source: c.Source, FuseAmps: fuse(c, name)})
 	for _, f := range fab {
 		b.Files = append(b.Files, bundle.File{Path: "fab/" + f.Path, Data: f.Data})
@@ -130,10 +131,16 @@ func (s *session) consoleFiles(out *Outcome) {
 			out.Files = append(out.Files, bundle.File{Path: b.Panel.Name + "/" + f.Path, Data: f.Data})
 		}
 	}
+	for _, o := range out.Orders {
+		for _, f := range o.files {
+			out.Files = append(out.Files, bundle.File{Path: "order-" + o.Name + "/" + f.Path, Data: f.Data})
+		}
+	}
 	add := func(name string, data []byte) { out.Files = append(out.Files, bundle.File{Path: name, Data: data}) }
 	add("parts.csv", parts.PartsCSV(items...))
 	add("order.csv", parts.OrderCSV(items...))
 	add("chain.cir", netlist.Deck(out.Circuit, s.project.Console))
+	add("wiring.svg", picture.Wiring(out.Circuit, s.project.Console))
 	add("console.png", picture.Console(s.lit(out)))
 	add("result.json", out.Result.JSON())
 }

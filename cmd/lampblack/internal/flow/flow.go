@@ -30,6 +30,7 @@ type Settings struct {
 	Version string    // of Lampblack
 	Date    time.Time // overrides the project's; zero leaves it
 	Pack    bool      // write files, else only judge
+	Only    string    // the panel whose board is built; empty: all
 
 	// Of Supply alone: how many LEDs to reckon panels with, and the consoles built by chance from Seed; 0: none.
 	Counts   []Count
@@ -51,6 +52,7 @@ type Outcome struct {
 	Circuit    led.Circuit
 	Spread     led.Spread // of Supply, when it was asked for consoles
 	Built      []Built
+	Orders     []OrderResult // arrays of several boards that were proven
 	Files      []bundle.File // below the output folder
 	Packs      int           // panels that got a fabrication pack, or would get one
 	Unreadable bool          // a file could not be read
@@ -70,6 +72,7 @@ func Build(p project.Project, set Settings) Outcome {
 	out := s.design()
 	if out.Circuit.Boards != nil {
 		s.boards(&out)
+		s.orders(&out)
 	}
 	s.finish(&out)
 	return out
@@ -216,17 +219,28 @@ func (s *session) boards(out *Outcome) {
 		return cmp.Compare(len(out.Built[b].Panel.LEDs), len(out.Built[a].Panel.LEDs))
 	})
 	each(len(order), func(k int) {
-		if i := order[k]; out.Built[i].Stopped == "" {
+		if i := order[k]; s.wanted(out.Built[i]) {
 			lists[i] = s.board(&out.Built[i], out.Circuit)
+		}
+	})
+	s.settle(out)
+	each(len(order), func(k int) {
+		if i := order[k]; s.wanted(out.Built[i]) {
+			lists[i] = append(lists[i], s.write(&out.Built[i], out.Circuit)...)
 		}
 	})
 	for i, l := range lists {
 		l = l.WithPanel(out.Built[i].Panel.Name)
 		out.Findings = append(out.Findings, s.shifted(l, []panel.Panel{out.Built[i].Panel})...)
-		if out.Built[i].Stopped == "" {
+		if s.wanted(out.Built[i]) {
 			out.Packs++
 		}
 	}
+}
+
+// wanted reports whether a panel's board is to be built and still can be.
+func (s *session) wanted(b Built) bool {
+	return b.Stopped == "" && (s.set.Only == "" || strings.EqualFold(b.Panel.Name, s.set.Only))
 }
 
 // finish sorts the findings and makes the result and the files of the whole console.

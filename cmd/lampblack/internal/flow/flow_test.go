@@ -72,11 +72,12 @@ func files(t *testing.T, out Outcome) {
 		got[f.Path] = true
 	}
 	for _, want := range []string{
-		"result.json", "parts.csv", "order.csv", "chain.cir", "a/a-fab.zip", "a/sheet-face.svg", "a/sheet-diffuser.svg", "a/sheet-led.svg",
-		"a/board-top.svg", "a/board-bottom.svg", "a/assembly.svg", "a/parts.csv", "a/placement.csv",
+		"result.json", "parts.csv", "order.csv", "chain.cir", "wiring.svg", "a/a-fab.zip", "a/sheet-face.svg", "a/sheet-diffuser.svg", "a/sheet-led.svg",
+		"a/glow.png", "a/glow-map.svg", "console.png",
+		"a/board-top.svg", "a/board-bottom.svg", "a/assembly.svg", "a/assembly.pdf", "a/panel.pdf", "a/parts.csv", "a/placement.csv",
 		"a/fab/a-copper-top.gbr", "a/fab/a-copper-bottom.gbr", "a/fab/a-soldermask-top.gbr", "a/fab/a-soldermask-bottom.gbr",
 		"a/fab/a-silkscreen-top.gbr", "a/fab/a-silkscreen-bottom.gbr", "a/fab/a-paste-bottom.gbr", "a/fab/a-profile.gbr",
-		"a/fab/a-drill-plated.drl", "a/fab/a-drill-unplated.drl", "a/fab/a-job.gbrjob", "a/fab/a-netlist.ipc", "a/fab/README.txt",
+		"a/fab/a-component-top.gbr", "a/fab/a-component-bottom.gbr", "a/fab/a-drill-plated.drl", "a/fab/a-drill-unplated.drl", "a/fab/a-job.gbrjob", "a/fab/a-netlist.ipc", "a/fab/README.txt",
 	} {
 		require.True(t, got[want], want)
 		delete(got, want)

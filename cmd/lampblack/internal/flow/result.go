@@ -23,6 +23,8 @@ type Result struct {
 	Supply    *SupplyResult   `json:"supply,omitempty"`
 	Chains    []ChainResult   `json:"chains"`
 	Panels    []PanelResult   `json:"panels"`
+	FabClass  string          `json:"fab_class,omitempty"`
+	Orders    []OrderResult   `json:"orders,omitempty"`
 	Files     []string        `json:"files"`
 	Findings  []FindingResult `json:"findings"`
 }
@@ -158,6 +160,48 @@ type BoardResult struct {
 	TrackMM      float64 `json:"track_mm"`
 	Vias         int     `json:"vias"`
 	MinClearance float64 `json:"min_clearance_mm"`
+
+	SignalMM    float64        `json:"signal_mm"`    // tracks within the strings
+	SignalRatio float64        `json:"signal_ratio"` // over their spanning trees
+	Hops        HopsResult     `json:"hops"`
+	SignalVias  int            `json:"signal_vias"`
+	StitchVias  int            `json:"stitch_vias"` // between areas
+	Areas       int            `json:"areas"`
+	Spokes      int            `json:"spokes"`
+	Cover       float64        `json:"cover"`             // share of both sides that areas cover
+	Through     *ThroughResult `json:"through,omitempty"` // from IN to OUT
+	MinTrack    float64        `json:"min_track_mm"`
+	MinRing     float64        `json:"min_ring_mm"`
+	MinHole     float64        `json:"min_hole_mm"`
+	MinEdge     float64        `json:"min_edge_mm"` // copper to the board's edge
+
+	Tightest *LimitResult       `json:"tightest,omitempty"` // the limit that the board comes nearest to
+	Travel   *DrillTravelResult `json:"drill_travel,omitempty"`
+}
+
+// LimitResult is a limit and what the board uses of it.
+type LimitResult struct {
+	Limit    string  `json:"limit"`
+	Found    float64 `json:"found_mm"`
+	Required float64 `json:"required_mm"`
+}
+
+// HopsResult is the way from LED to LED within the strings: between the centres of the LEDs, the least that any grouping could
+// have, and how much keeping all LEDs one way costs.
+type HopsResult struct {
+	MM         float64 `json:"mm"`
+	BoundMM    float64 `json:"bound_mm"`
+	Ratio      float64 `json:"ratio"`
+	KeepTurnMM float64 `json:"keep_turn_mm,omitempty"`
+}
+
+// ThroughResult is the resistance from IN to OUT of the supply and of 0 V: of the copper as it is, and by the ruler along the
+// tracks alone.
+type ThroughResult struct {
+	PlusOhms        float64 `json:"plus_ohms"`
+	MinusOhms       float64 `json:"minus_ohms"`
+	SimplePlusOhms  float64 `json:"simple_plus_ohms"`
+	SimpleMinusOhms float64 `json:"simple_minus_ohms"`
 }
 
 // FindingResult is one finding.
@@ -231,13 +275,22 @@ func (s *session) result(out *Outcome) {
 	for _, c := range out.Circuit.Chains {
 		r.Chains = append(r.Chains, chainResult(c))
 	}
+	if !s.supplyOnly {
+		r.FabClass = s.project.Class
+	}
+	for _, o := range out.Orders {
+		if !s.set.Pack {
+			o.Files = nil // nothing is written
+		}
+		r.Orders = append(r.Orders, o)
+	}
 	for _, b := range out.Built {
 		p := Panel(b.Panel)
 		s.panelResult(&p, b)
 		r.Panels = append(r.Panels, p)
 	}
 	if out.Packs > 0 && !s.supplyOnly && s.set.Pack {
-		r.Files = []string{"result.json", "parts.csv", "order.csv", "chain.cir", "console.png"}
+		r.Files = []string{"result.json", "parts.csv", "order.csv", "chain.cir", "wiring.svg", "console.png"}
 	}
 }
 
@@ -260,7 +313,15 @@ func (s *session) panelResult(p *PanelResult, b Built) {
 			Area: num(b.Board.Material().Area(), 4),
 			Nets: b.Figures.Nets, Connections: b.Figures.Connections, Unrouted: b.Figures.Unrouted,
 			TrackMM: num(b.Figures.TrackLen.MM(), 3), Vias: b.Figures.Vias, MinClearance: b.Figures.MinClearance.MM(),
+			MinTrack: b.Figures.MinTrack.MM(), MinRing: b.Figures.MinRing.MM(), MinHole: b.Figures.MinDrill.MM(), MinEdge: b.Figures.MinEdge.MM(),
+			Travel: b.Travel,
 		}
+		if t := b.Figures.Tightest; t.Name != "" {
+			p.Board.Tightest = &LimitResult{t.Name, t.Found.MM(), t.Required.MM()}
+		}
+	}
+	if p.Board != nil {
+		p.Board.quality(b)
 	}
 	if !s.set.Pack {
 		return // nothing is written

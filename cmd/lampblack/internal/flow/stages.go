@@ -27,21 +27,24 @@ type Built struct {
 	Routed  route.Figures
 	Placed  place.Figures
 	Filled  fill.Figures
-	Copper  copper.Figures // zero without both connectors
-	Files   []bundle.File // below the panel's folder
-	Stopped string        // the stage that found an error; empty: none did
+	Copper  copper.Figures     // zero without both connectors
+	Travel  *DrillTravelResult // of the drill, once the pack is written
+	Files   []bundle.File      // below the panel's folder
+	Stopped string             // the stage that found an error; empty: none did
 }
 
 // stages is how many steps of progress one board is.
 const stages = 9
 
-// board takes a panel through all stages; a stage with an error is the last.
+// step is one stage of a board's way.
+type step struct {
+	name string
+	do   func() diag.List
+}
+
+// board makes the board of a panel and proves it.
 func (s *session) board(b *Built, c led.Circuit) diag.List {
-	var l diag.List
-	steps := []struct {
-		name string
-		do   func() diag.List
-	}{
+	return s.run(b, []step{
 		{"light", func() diag.List {
 			b.Field = light.Evaluate(b.Panel, b.Wiring, s.project.Stack)
 			return light.Judge(b.Panel, b.Field, s.project.Stack, light.UsualLimits())
@@ -51,7 +54,7 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 			return more
 		}},
 		{"place", func() (more diag.List) {
-			b.Board, b.Placed, more = place.Place(b.Board, b.Panel, b.Wiring, place.Options{KeepTurn: s.mounting(b.Panel.Name).KeepTurn})
+			b.Board, b.Placed, more = place.Place(b.Board, b.Panel, b.Wiring, s.wishes(b.Panel.Name, c))
 			return more
 		}},
 		{"route", func() (more diag.List) {
@@ -71,14 +74,25 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 		}},
 		{"check", func() diag.List {
 			b.Figures = check.Measure(b.Board)
-			return check.Audit(b.Board, b.Wiring)
+			return append(check.Audit(b.Board, b.Wiring), check.Mountable(b.Board, s.space(b.Panel.Name))...)
 		}},
+	})
+}
+
+// write writes a proven board's files and judges them.
+func (s *session) write(b *Built, c led.Circuit) diag.List {
+	return s.run(b, []step{
 		{"write", func() (more diag.List) {
 			more = s.panelFiles(b, c)
 			return more
 		}},
 		{"read back", func() diag.List { return s.prove(b) }},
-	}
+	})
+}
+
+// run takes a panel through stages; one with an error is the last.
+func (s *session) run(b *Built, steps []step) diag.List {
+	var l diag.List
 	for _, st := range steps {
 		var more diag.List
 		if f := guard(func() { more = st.do() }); f != nil {

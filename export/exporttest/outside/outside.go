@@ -1,4 +1,6 @@
-package exporttest_test
+// Package outside has fabrication files read by general-purpose parsers of others, in tests: an artwork is written, and what
+// they see is compared with what was meant. testdata/gerbercheck tells which parsers, and how to install them.
+package outside
 
 import (
 	"encoding/json"
@@ -13,7 +15,6 @@ import (
 
 	"lampblack/export"
 	"lampblack/export/excellon"
-	"lampblack/export/exporttest"
 	"lampblack/export/gerber"
 	"lampblack/panel/geom"
 )
@@ -30,10 +31,9 @@ type seen struct {
 // olderThan matches warnings that only say that the library is older than the standard: see testdata/gerbercheck/README.md.
 var olderThan = regexp.MustCompile(`block "%T[FAOD].* was not recognized and was ignored$|zero suppression missing|notation not set`)
 
-// outside reads the files with the parsers of testdata/gerbercheck.
-func outside(t *testing.T, names []string) []seen {
-	dir, err := filepath.Abs("../../testdata/gerbercheck")
-	require.NoError(t, err)
+// parsed reads the files with the parsers of testdata/gerbercheck.
+func parsed(t testing.TB, names []string) []seen {
+	dir := filepath.Join(moduleRoot(t), "testdata", "gerbercheck")
 	node, err := exec.LookPath("node")
 	if err != nil {
 		t.Skip("node is not installed: the outside check of the fabrication files is left out")
@@ -102,8 +102,25 @@ func expectedDrill(d export.Drill) seen {
 	return s
 }
 
-// compareOutside writes every layer and drill of the artwork and has them read by others.
-func compareOutside(t *testing.T, a export.Artwork) {
+// moduleRoot is the folder of go.mod.
+func moduleRoot(t testing.TB) string {
+	dir, err := os.Getwd()
+	require.NoError(t, err)
+	for {
+		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
+			return dir
+		}
+		up := filepath.Dir(dir)
+		require.NotEqual(t, up, dir, "no go.mod above the test")
+		dir = up
+	}
+}
+
+// Compare writes every layer and drill of the artworks and has them read by parsers of others: without a warning,
+// and with the same extent and counts of draws, flashes, regions and tools. It skips the test, with the reason, where Node
+// or the parsers are missing.
+func Compare(t testing.TB, all ...export.Artwork) {
+	t.Helper()
 	dir := t.TempDir()
 	var names []string
 	var want []seen
@@ -112,15 +129,17 @@ func compareOutside(t *testing.T, a export.Artwork) {
 		require.NoError(t, os.WriteFile(name, data, 0o644))
 		names, want = append(names, name), append(want, s)
 	}
-	for i, l := range a.Layers {
-		if len(l.Objects) > 0 {
-			write(export.FileName(a.Name, l.Function), gerber.Layer(a, i, gerber.Meta{Project: "Ridge, 100 %"}), expected(l))
+	for _, a := range all {
+		for i, l := range a.Layers {
+			if len(l.Objects) > 0 {
+				write(export.FileName(a.Name, l.Function), gerber.Layer(a, i, gerber.Meta{Project: "Ridge, 100 %"}), expected(l))
+			}
+		}
+		for i, d := range a.Drills {
+			write(export.DrillFileName(a.Name, d.Plated), excellon.Drill(a, i, excellon.Meta{}), expectedDrill(d))
 		}
 	}
-	for i, d := range a.Drills {
-		write(export.DrillFileName(a.Name, d.Plated), excellon.Drill(a, i, excellon.Meta{}), expectedDrill(d))
-	}
-	for i, got := range outside(t, names) {
+	for i, got := range parsed(t, names) {
 		for _, w := range got.Warnings {
 			require.Regexp(t, olderThan, w, got.File)
 		}
@@ -131,13 +150,4 @@ func compareOutside(t *testing.T, a export.Artwork) {
 		want[i].File, want[i].Warnings, want[i].Moves, want[i].Units, want[i].Box = got.File, got.Warnings, got.Moves, got.Units, got.Box
 		require.Equal(t, want[i], got)
 	}
-}
-
-func TestOutside(t *testing.T) {
-	desk, grid := exporttest.Desk(), exporttest.Grid(60)
-	a := export.Lower(desk)
-	a.Layers = append(a.Layers, export.Components(desk)...)
-	a.Drills[1].Slots = []export.Slot{{Tool: 0, Path: geom.Polyline{geom.PtMM(20, 38), geom.PtMM(23, 38), geom.PtMM(23, 39)}}}
-	compareOutside(t, a)
-	compareOutside(t, export.Lower(grid))
 }

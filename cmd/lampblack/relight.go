@@ -1,0 +1,373 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"sort"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"lampblack/cmd/lampblack/internal/flow"
+	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/cmd/lampblack/internal/term"
+	"lampblack/led"
+	"lampblack/led/light"
+	"lampblack/panel/diag"
+)
+
+func (a *app) relight() *cobra.Command {
+	var ask flow.Ask
+	var apply bool
+	c := &cobra.Command{
+		Use:   "relight PANEL [PROJECT]",
+		Short: "Place a panel's LEDs anew, so that its lettering glows evenly",
+		Long: `Relight finds places for a number of LEDs, or the fewest LEDs that reach an evenness, so that the
+darkest place of the lettering comes as near to its mean as can be. LEDs stay clear of openings, bodies,
+mounts, edges and each other. It tells the light before and after, that of a plain grid of as many LEDs,
+and what follows: strings, resistors, currents, the supply's verdict, parts, and the proof of the board.
+
+PANEL is the name of a panel of the project, or a DXF drawing, which is then taken with the defaults.
+The result is a new drawing beside the old one, with the LEDs replaced and all else as it was. The project
+goes on using the old one; with --apply its drawing key is changed to the new one. Nothing else is
+overwritten.
+
+Method: greedy start, then coordinate exchange (Meyer and Nachtsheim 1995) and pattern search, from several
+starts; the same seed gives the same places.`,
+		Example: `  lampblack relight dome --count 40
+  lampblack relight dome examples/observatory --even 0.7
+  lampblack relight dome --keep --count 44 --apply
+  lampblack relight my-sketch.dxf --count 12`,
+		Args: cobra.RangeArgs(1, 2),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			switch even, count := cmd.Flags().Changed("even"), cmd.Flags().Changed("count"); {
+			case even && count:
+				return usage("--count and --even: ask for one of them")
+			case count && ask.Count < 1:
+				return usage("--count %d: ask for at least one LED", ask.Count)
+			case even && !(ask.Even > 0 && ask.Even < 1):
+				return usage("--even %g: the darkest place is a share of the mean between 0 and 1, such as 0.7", ask.Even)
+			case !even && !count:
+				return usage("tell how many LEDs (--count 40) or how even (--even 0.7)")
+			}
+			return a.relightPanel(args, ask, apply)
+		},
+	}
+	c.Flags().IntVar(&ask.Count, "count", 0, "number of LEDs in all")
+	c.Flags().Float64Var(&ask.Even, "even", 0, "take the fewest LEDs whose darkest place of lettering is this share of the mean")
+	c.Flags().BoolVar(&ask.Keep, "keep", false, "leave the present LEDs where they are and add what is missing")
+	c.Flags().Uint64Var(&ask.Seed, "seed", 1, "orders the moves that are tried")
+	c.Flags().BoolVar(&apply, "apply", false, "make the project use the new drawing")
+	return c
+}
+
+func (a *app) relightPanel(args []string, ask flow.Ask, apply bool) error {
+	ask.Panel = args[0]
+	rest := args[1:]
+	if len(rest) == 0 && strings.EqualFold(filepath.Ext(args[0]), ".dxf") {
+		rest = args[:1]
+		ask.Panel = project.NameOf(args[0])
+	}
+	o, err := open(rest)
+	if err != nil {
+		return err
+	}
+	if apply && o.bare {
+		return usage("--apply: there is no project whose drawing could be changed; name one")
+	}
+	if o.findings.HasErrors() {
+		return a.tell(o.findings, o.unreadable)
+	}
+	progress := a.screen.NewProgress()
+	ask.Step = func(done, total int) { progress.Step(done, total, "placing LEDs") }
+	r := flow.Relight(o.project, flow.Settings{Version: version, Told: o.findings}, ask)
+	progress.Close()
+	if r.Findings.HasErrors() || r.DXF == nil {
+		return a.tell(append(r.Findings, r.Before.Findings...).Sorted(), r.Unreadable)
+	}
+	name := flow.FreeName(r.Path, func(n string) bool { _, err := os.Lstat(n); return err == nil })
+	if err := writeNew(name, r.DXF); err != nil {
+		return err
+	}
+	told := ""
+	if apply {
+		if told, err = applied(o.project, r, name); err != nil {
+			return err
+		}
+	}
+	// What was so before is no news; errors of the new board are.
+	end := a.tell(news(r), r.Unreadable)
+	res := relightResult(r, name, apply)
+	if a.json {
+		if err := a.print(res); err != nil {
+			return err
+		}
+		return end
+	}
+	relightTables(a.out, r, res)
+	fmt.Fprintf(a.out, "The drawing with the new LEDs is %s.\n", name)
+	if apply {
+		fmt.Fprintln(a.out, told)
+	} else if !o.bare {
+		fmt.Fprintf(a.out, "The project still uses %s; with --apply it takes the new one.\n", o.project.Panels[r.Entry].Drawing)
+	}
+	return end
+}
+
+// news returns the findings about the panel and the supply that the new placement brought.
+func news(r flow.Relit) diag.List {
+	old := map[string]bool{}
+	for _, f := range r.Before.Findings {
+		old[f.Code+f.Text] = true
+	}
+	out := r.Findings
+	for _, f := range r.After.Findings {
+		if (f.Panel == "" || f.Panel == r.Panel) && !old[f.Code+f.Text] {
+			out = append(out, f)
+		}
+	}
+	return out.Sorted()
+}
+
+// writeNew writes a file that is not there yet.
+func writeNew(name string, data []byte) error {
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		return failed("writing %s: %w", name, cause(err))
+	}
+	_, err = f.Write(data)
+	if err = errors.Join(err, f.Close()); err != nil {
+		return failed("writing %s: %w", name, errors.Join(err, os.Remove(name)))
+	}
+	return nil
+}
+
+// applied changes the drawing of the panel's entry in the project file to the new one, and nothing else in it, and returns what
+// to tell.
+func applied(p project.Project, r flow.Relit, name string) (string, error) {
+	src, err := os.ReadFile(p.File)
+	if err != nil {
+		return "", failed("%s: %w", p.File, cause(err))
+	}
+	old := p.Panels[r.Entry].Drawing
+	fresh := filepath.ToSlash(filepath.Join(filepath.Dir(filepath.FromSlash(old)), filepath.Base(name)))
+	at := p.Place("panels." + strconv.Itoa(r.Entry) + ".drawing")
+	lines := strings.SplitAfter(string(src), "\n")
+	bad := func() (string, error) {
+		return "", failed("%s: the drawing of %s is written in a way that is not changed by itself: write drawing: %s there (the new drawing is written)", p.File, r.Panel, fresh)
+	}
+	if at.Line < 1 || at.Line > len(lines) {
+		return bad()
+	}
+	line := lines[at.Line-1]
+	from := strings.Index(line[min(max(at.Column-1, 0), len(line)):], "drawing")
+	if from < 0 {
+		return bad()
+	}
+	from += max(at.Column-1, 0)
+	i := strings.Index(line[from:], old)
+	if i < 0 {
+		return bad()
+	}
+	lines[at.Line-1] = line[:from+i] + fresh + line[from+i+len(old):]
+	changed := []byte(strings.Join(lines, ""))
+	// It must read as the same project with that one drawing.
+	q, l := project.Read(changed, p.File)
+	if l.HasErrors() || r.Entry >= len(q.Panels) || q.Panels[r.Entry].Drawing != fresh {
+		return bad()
+	}
+	tmp := p.File + ".new"
+	if err := writeNew(tmp, changed); err != nil {
+		return "", err
+	}
+	if err := os.Rename(tmp, p.File); err != nil {
+		return "", failed("writing %s: %w", p.File, errors.Join(cause(err), os.Remove(tmp)))
+	}
+	return fmt.Sprintf("%s now uses it; it used %s before.", p.File, old), nil
+}
+
+// relitResult is what `relight --json` prints. Lengths are mm in the drawing's frame, light in cd/m².
+type relitResult struct {
+	Panel   string            `json:"panel"`
+	Drawing string            `json:"drawing"`
+	Applied bool              `json:"applied"`
+	Seed    uint64            `json:"seed"`
+	LEDs    []flow.HoleResult `json:"leds"`
+	Before  relitState        `json:"before"`
+	After   relitState        `json:"after"`
+	Grid    relitLight        `json:"grid"` // a plain grid of as many LEDs
+	Parts   []relitPart       `json:"parts"`
+}
+
+// relitLight is the light of the lettering.
+type relitLight struct {
+	Mean      float64 `json:"mean"`
+	MinToMean float64 `json:"min_to_mean"`
+	MaxToMin  float64 `json:"max_to_min"`
+}
+
+// relitState is a placement and what follows from it.
+type relitState struct {
+	LEDs    int                 `json:"leds"`
+	Light   relitLight          `json:"light"`
+	Strings []flow.StringResult `json:"strings"`
+	Supply  *flow.SupplyResult  `json:"supply,omitempty"`
+	Board   *flow.BoardResult   `json:"board,omitempty"`
+	Stopped string              `json:"stopped,omitempty"`
+}
+
+// relitPart is how many of a part the panel takes.
+type relitPart struct {
+	Part   string `json:"part"`
+	Before int    `json:"before"`
+	After  int    `json:"after"`
+}
+
+func relightResult(r flow.Relit, name string, applied bool) relitResult {
+	lit := func(f light.Figures) relitLight { return relitLight{f.Mean, f.MinToMean, f.MaxToMin} }
+	res := relitResult{Panel: r.Panel, Drawing: filepath.ToSlash(name), Applied: applied, Seed: r.Plan.Seed, Grid: lit(r.Plan.Plain)}
+	counts := map[string]*relitPart{}
+	state := func(o flow.Outcome, first bool) relitState {
+		var s relitState
+		for i, p := range o.Result.Panels {
+			if p.Name != r.Panel {
+				continue
+			}
+			b := o.Built[i]
+			s = relitState{LEDs: len(b.Panel.LEDs), Light: lit(b.Field.Figures), Strings: p.Strings, Supply: o.Result.Supply, Board: p.Board, Stopped: b.Stopped}
+			if !first {
+				res.LEDs = p.Holes.LED
+			}
+			for _, n := range partsOf(b.Wiring) {
+				if counts[n] == nil {
+					counts[n] = &relitPart{Part: n}
+				}
+				if first {
+					counts[n].Before++
+				} else {
+					counts[n].After++
+				}
+			}
+		}
+		return s
+	}
+	res.Before = state(r.Before, true)
+	res.After = state(r.After, false)
+	var names []string
+	for n := range counts {
+		names = append(names, n)
+	}
+	sort.Strings(names)
+	for _, n := range names {
+		res.Parts = append(res.Parts, *counts[n])
+	}
+	return res
+}
+
+// partsOf names every part of a board.
+func partsOf(w led.Wiring) []string {
+	var out []string
+	for _, l := range w.LEDs {
+		out = append(out, "LED "+l.Kind.Name)
+	}
+	for _, q := range w.Resistors {
+		out = append(out, fmt.Sprintf("resistor %s ohm, %s W, %s", number(float64(q.Ohms)), number(float64(q.Rated)), q.Package))
+	}
+	for _, c := range w.Connectors {
+		out = append(out, "connector "+c.Package)
+	}
+	return out
+}
+
+// relightTables tells before and after side by side.
+func relightTables(w io.Writer, r flow.Relit, res relitResult) {
+	t := term.Table{Title: "Light of the lettering of " + res.Panel, Head: []string{"<placement", "LEDs", "mean cd/m2", "darkest/mean", "brightest/darkest"}}
+	row := func(what string, n int, l relitLight) {
+		if n == 0 || l.Mean == 0 {
+			t.Add(what, n, "", "", "")
+			return
+		}
+		t.Add(what, n, fixed(l.Mean, 1), fixed(l.MinToMean, 2), fixed(l.MaxToMin, 2))
+	}
+	row("as drawn", res.Before.LEDs, res.Before.Light)
+	row("plain grid", len(r.Plan.Grid), res.Grid)
+	row("relit", res.After.LEDs, res.After.Light)
+	t.Write(w)
+
+	t = term.Table{Title: "What follows", Head: []string{"<", "before", "after"}}
+	pair := func(what string, f func(relitState) string) { t.Add(what, f(res.Before), f(res.After)) }
+	pair("strings", func(s relitState) string { return strconv.Itoa(len(s.Strings)) })
+	pair("current of an LED, mA", func(s relitState) string { return rangeOf(s.Strings) })
+	pair("board takes, mA", func(s relitState) string {
+		sum := 0.0
+		for _, q := range s.Strings {
+			sum += q.TypicalA
+		}
+		return fixed(1e3*sum, 1)
+	})
+	pair("supply at worst, A", func(s relitState) string {
+		if s.Supply == nil {
+			return ""
+		}
+		return fixed(s.Supply.WorstA+s.Supply.OtherA, 3)
+	})
+	pair("supply", func(s relitState) string {
+		if s.Supply == nil {
+			return ""
+		}
+		return s.Supply.Verdict
+	})
+	pair("track, mm", func(s relitState) string {
+		if s.Board == nil {
+			return ""
+		}
+		return fixed(s.Board.TrackMM, 0)
+	})
+	pair("joints open", func(s relitState) string {
+		if s.Board == nil {
+			return ""
+		}
+		return strconv.Itoa(s.Board.Unrouted)
+	})
+	pair("board", func(s relitState) string {
+		switch {
+		case s.Stopped != "":
+			return "stopped: " + s.Stopped
+		case s.Board == nil:
+			return "none"
+		}
+		return "proven"
+	})
+	t.Write(w)
+
+	t = term.Table{Title: "Parts of the board", Head: []string{"<part", "before", "after"}}
+	for _, p := range res.Parts {
+		t.Add(p.Part, p.Before, p.After)
+	}
+	t.Write(w)
+}
+
+// rangeOf is the least and the greatest nominal current of the strings, mA.
+func rangeOf(all []flow.StringResult) string {
+	var b bytes.Buffer
+	lo, hi := 0.0, 0.0
+	for i, s := range all {
+		if i == 0 || s.TypicalA < lo {
+			lo = s.TypicalA
+		}
+		hi = max(hi, s.TypicalA)
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	b.WriteString(fixed(1e3*lo, 2))
+	if fixed(1e3*lo, 2) != fixed(1e3*hi, 2) {
+		b.WriteString(" .. " + fixed(1e3*hi, 2))
+	}
+	return b.String()
+}

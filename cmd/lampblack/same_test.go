@@ -1,0 +1,85 @@
+package main
+
+import (
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// The example console comes out byte for byte the same on one core and on two, and from a program compiled for newer
+// processors, whose fused multiply-add rounds otherwise.
+func TestSameBytesEverywhere(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds the program twice and the example three times")
+	}
+	root := filepath.Join("..", "..")
+	dir := t.TempDir()
+	program := func(level string) string {
+		name := filepath.Join(dir, "lampblack-"+level)
+		c := exec.Command("go", "build", "-o", name, ".")
+		c.Env = append(os.Environ(), "CGO_ENABLED=0")
+		if runtime.GOARCH == "amd64" {
+			c.Env = append(c.Env, "GOAMD64="+level)
+		}
+		out, err := c.CombinedOutput()
+		require.NoError(t, err, "%s", out)
+		return name
+	}
+	// A copy, with an order, so that an array is compared as well.
+	desk := filepath.Join(dir, "desk")
+	require.NoError(t, os.CopyFS(desk, os.DirFS(filepath.Join(root, "examples", "observatory"))))
+	project := filepath.Join(desk, "lampblack.yaml")
+	src, err := os.ReadFile(project)
+	require.NoError(t, err)
+	if !strings.Contains(string(src), "\norder:") {
+		require.NoError(t, os.WriteFile(project, append(src, "\norder: {name: spare, boards: {focus: 2, weather: 1}}\n"...), 0o644))
+	}
+	build := func(program, cores, out string) string {
+		out = filepath.Join(dir, out)
+		c := exec.Command(program, "build", desk, "-o", out)
+		c.Env = append(os.Environ(), "GOMAXPROCS="+cores)
+		said, err := c.CombinedOutput()
+		if strings.Contains(string(said), "microarchitecture support") {
+			t.Skipf("this processor does not run it: %s", said)
+		}
+		require.NoError(t, err, "%s", said)
+		return out
+	}
+	plain := program("v1")
+	first := build(plain, "2", "first")
+	same(t, first, build(plain, "1", "again"))
+	if runtime.GOARCH == "amd64" {
+		same(t, first, build(program("v3"), "2", "newer"))
+	}
+}
+
+// same compares two folders, file by file.
+func same(t *testing.T, a, b string) {
+	t.Helper()
+	names := map[string]bool{}
+	for _, dir := range []string{a, b} {
+		require.NoError(t, filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+			if err == nil && !d.IsDir() {
+				rel, _ := filepath.Rel(dir, path)
+				names[rel] = true
+			}
+			return err
+		}))
+	}
+	require.Greater(t, len(names), 100)
+	for name := range names {
+		x, err := os.ReadFile(filepath.Join(a, name))
+		require.NoError(t, err)
+		y, err := os.ReadFile(filepath.Join(b, name))
+		require.NoError(t, err)
+		if string(x) != string(y) {
+			t.Errorf("%s differs, of %d and %d bytes", name, len(x), len(y))
+		}
+	}
+}
