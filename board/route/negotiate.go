@@ -209,18 +209,29 @@ func (r *router) joinHard(n *net) {
 	r.paint(n, 1)
 }
 
-// shove routes an open net through others, tears those up and routes them anew; it takes all back if more
-// connections are open afterwards than before.
+// shove routes an open net through others, tears those up and routes them anew; it takes all back if no fewer
+// connections are open afterwards.
 func (r *router) shove(n *net) {
+	r.displace(n, nil, 400, func(open, wasOpen, _, _ int) bool { return open < wasOpen })
+}
+
+// displace lets n, less the legs that drop picks, find its way through others at a price, tears those up and routes them
+// anew. It takes all back unless better says yes to the connections left open and the price of the copper of all that took
+// part, afterwards and before.
+func (r *router) displace(n *net, drop func(*leg) bool, press int32, better func(open, wasOpen, price, was int) bool) {
 	type saved struct {
 		n     *net
 		legs  []leg
 		level int
 	}
 	keep := []saved{{n, slices.Clone(n.legs), n.level}}
-	before := n.open()
+	before, was := n.open(), r.length(n)
 	r.paint(n, -1)
-	r.connect(n, 400)
+	if drop != nil {
+		n.legs = slices.DeleteFunc(slices.Clone(n.legs), func(l leg) bool { return drop(&l) })
+		n.prune()
+	}
+	r.connect(n, press)
 	// Who is in the way?
 	var victims []*net
 	r.paint(n, 1)
@@ -232,6 +243,7 @@ func (r *router) shove(n *net) {
 			victims = append(victims, m)
 			keep = append(keep, saved{m, slices.Clone(m.legs), m.level})
 			before += m.open()
+			was += r.length(m)
 		}
 	}
 	for _, m := range victims {
@@ -243,14 +255,14 @@ func (r *router) shove(n *net) {
 	r.paint(n, -1)
 	r.tear(n, 1)
 	r.paint(n, 1)
-	after := 0
+	after, price := 0, 0
 	for _, m := range victims {
 		r.joinHard(m)
 		after += m.open()
+		price += r.length(m)
 	}
 	r.joinHard(n)
-	after += n.open()
-	if after < before {
+	if better(after+n.open(), before, price+r.length(n), was) {
 		return
 	}
 	for _, k := range keep {

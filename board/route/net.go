@@ -49,6 +49,7 @@ type net struct {
 	painted bool         // its copper is on the router's maps
 	stuck   map[int]bool // first pins of components that could not be joined in the last try
 	walled  map[int]bool // the same for those that pads, holes and edges alone shut in
+	shy     bool         // vias are dearer than usual for now
 	thin    bool         // the trunk could not be run at the width its current needs
 }
 

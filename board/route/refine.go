@@ -30,6 +30,32 @@ func (r *router) refine() {
 	}
 }
 
+// spare lets each signal that has a via look for a way without one, others making room where that is cheaper for all
+// together: a net that came first may stand in a way that it does not need.
+func (r *router) spare() {
+	for _, n := range r.nets {
+		if n.supply || !slices.ContainsFunc(n.legs, func(l leg) bool { return r.vias(&l) > 0 }) {
+			continue
+		}
+		n.shy = true
+		r.displace(n, func(l *leg) bool { return r.vias(l) > 0 }, firstPress, func(open, wasOpen, price, was int) bool {
+			return open <= wasOpen && price < was
+		})
+		n.shy = false
+	}
+}
+
+// vias returns how often the leg changes sides.
+func (r *router) vias(l *leg) int {
+	k := 0
+	for j := 1; j < len(l.nodes); j++ {
+		if abs32(l.nodes[j]-l.nodes[j-1]) >= int32(r.g.n) {
+			k++
+		}
+	}
+	return k
+}
+
 // good reports whether a leg cannot get much better: it keeps its side and is hardly longer than the shortest way
 // between its ends.
 func (r *router) good(n *net, l *leg) bool {
@@ -67,11 +93,7 @@ func (r *router) length(n *net) int {
 			}
 			sum += d + bend45
 		})
-		for j := 1; j < len(n.legs[i].nodes); j++ {
-			if abs32(n.legs[i].nodes[j]-n.legs[i].nodes[j-1]) >= int32(r.g.n) {
-				sum += via
-			}
-		}
+		sum += via * r.vias(&n.legs[i])
 	}
 	return sum
 }

@@ -68,9 +68,9 @@ func Route(b board.Board, opt Options) (board.Board, Figures, diag.List) {
 	}
 	r := newRouter(b, opt)
 	r.negotiate(opt.Iterations)
-	for range 2 {
-		r.refine()
-	}
+	r.refine()
+	r.spare()
+	r.refine()
 	lay := r.layOut()
 	lay.tidy(3)
 	lay.widen()

@@ -10,6 +10,7 @@ import (
 const (
 	signalVia   = 10_000 // a signal via must save a detour of 10 mm
 	supplyVia   = 8_000
+	shyVia      = 10  // times as dear while a net looks for a way without vias
 	bend45      = 200 // a bend of 45 degrees
 	bend90      = 700 // a bend of 90 degrees, never sharper
 	comfort     = 350 // µm of room beyond the clearance that a track likes
@@ -144,6 +145,9 @@ func (s *searcher) find(q query) found {
 	viaCost := int32(signalVia)
 	if q.net.supply {
 		wrong, viaCost = supplyWrong, supplyVia
+	}
+	if q.net.shy {
+		viaCost *= shyVia
 	}
 	var sidePct [2]int32
 	sidePct[q.net.prefer.Other()] = wrong
