@@ -259,7 +259,8 @@ const (
 	within
 )
 
-// standingIn says how l lies to outer, by its corners and the middles of its edges.
+// standingIn says how l lies to outer: by the corners of its flattened form and, since a loop may reach through another
+// with no corner in it, by edges that cross. What lies within twice flatTolerance of outer's edge counts as on it.
 func (l *loop) standingIn(outer *loop) standing {
 	if l.box.Min.X > outer.box.Max.X || l.box.Max.X < outer.box.Min.X || l.box.Min.Y > outer.box.Max.Y || l.box.Max.Y < outer.box.Min.Y {
 		return apart
@@ -282,14 +283,41 @@ func (l *loop) standingIn(outer *loop) standing {
 			out++
 		}
 		if in > 0 && out > 0 {
-			return crossing
+			break
 		}
 	}
 	switch {
+	case in > 0 && out > 0, l.cuts(outer):
+		return crossing
 	case out == 0:
 		return within
-	case in == 0:
-		return apart
 	}
-	return crossing
+	return apart
+}
+
+// cuts reports whether an edge of l runs across one of o, each with its ends farther than twice flatTolerance from the
+// other's line.
+func (l *loop) cuts(o *loop) bool {
+	a, b := l.flat(), o.flat()
+	for i := range a {
+		p, q := a[i], a[(i+1)%len(a)]
+		if max(p.X, q.X) < o.box.Min.X || min(p.X, q.X) > o.box.Max.X || max(p.Y, q.Y) < o.box.Min.Y || min(p.Y, q.Y) > o.box.Max.Y {
+			continue
+		}
+		for j := range b {
+			r, s := b[j], b[(j+1)%len(b)]
+			if divided(p, q, r, s) && divided(r, s, p, q) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// divided reports whether r and s lie on different sides of the line through p and q, both clear of it.
+func divided(p, q, r, s dxf.XY) bool {
+	d := q.Sub(p)
+	least := 2 * flatTolerance * math.Sqrt(d.Dot(d))
+	u, v := d.Cross(r.Sub(p)), d.Cross(s.Sub(p))
+	return u > least && v < -least || u < -least && v > least
 }
