@@ -195,9 +195,9 @@ func hilbert(x, y uint64, bits int) uint64 {
 	return d
 }
 
-// Hops returns the length of all hops from LED to LED within the strings of a board, and a lower bound of it: the shortest
-// forest that leaves as many pieces as there are strings of each kind of LED (Kruskal), since the strings are such a
-// forest themselves. leds are the panel's holes.
+// Hops returns the length of all hops from LED to LED within the strings of a board, and a lower bound of it: for each kind of
+// LED the greater of two, the shortest forest that leaves as many pieces as there are strings of the kind (Kruskal), since the
+// strings are such a forest themselves, and what their ends ask for (see ends). at returns where a hole of the panel is.
 func Hops(w Wiring, at func(hole int) geom.Pt) (length, bound geom.Nm) {
 	var kinds []string
 	for _, l := range w.LEDs {
@@ -214,7 +214,7 @@ func Hops(w Wiring, at func(hole int) geom.Pt) (length, bound geom.Nm) {
 	least := 0.0
 	for _, k := range kinds {
 		var pts []geom.Pt
-		strings := 0
+		var lengths []int
 		for _, l := range w.LEDs {
 			if l.Kind.Name == k {
 				pts = append(pts, at(l.Hole))
@@ -222,10 +222,10 @@ func Hops(w Wiring, at func(hole int) geom.Pt) (length, bound geom.Nm) {
 		}
 		for _, s := range w.Strings {
 			if len(s.LEDs) > 0 && w.LEDs[s.LEDs[0]].Kind.Name == k {
-				strings++
+				lengths = append(lengths, len(s.LEDs))
 			}
 		}
-		least += forest(pts, len(pts)-strings)
+		least += max(forest(pts, len(pts)-len(lengths)), ends(pts, lengths))
 	}
 	return geom.Nm(math.Round(total)), geom.Nm(math.Floor(least))
 }

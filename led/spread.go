@@ -7,8 +7,6 @@ import (
 	"slices"
 	"sync"
 	"sync/atomic"
-
-	"lampblack/led/part"
 )
 
 // Spread is how a console comes out when it is built many times from parts as they are sold.
@@ -200,7 +198,3 @@ func percentiles(x []float64) Percentiles {
 	at := func(p float64) float64 { return x[max(0, int(math.Ceil(float64(p*float64(len(x)))))-1)] }
 	return Percentiles{at(0.05), at(0.50), at(0.95)}
 }
-
-// LightOf returns the mean light of the panel over what was asked for at the nominal operating point, to hold beside a
-// Spread.
-func LightOf(w Wiring, wanted part.Amp) float64 { return w.meanCurrent(false) / float64(wanted) }

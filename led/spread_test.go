@@ -41,7 +41,7 @@ func TestSpread(t *testing.T) {
 	for i, p := range s.Panels {
 		require.Less(t, p.Light.P5, p.Light.P50)
 		require.Less(t, p.Light.P50, p.Light.P95)
-		nominal := LightOf(c.Boards[i], 0.008)
+		nominal := c.Boards[i].meanCurrent(false) / 0.008
 		require.InEpsilon(t, nominal, p.Light.P50, 0.03, "the middle is about nominal")
 		// No console leaves the corners.
 		require.Greater(t, p.Light.P5, float64(c.Boards[i].Strings[0].Min)/0.008)

@@ -5,8 +5,9 @@
 // drawing's own frame, in mm, so that findings and result.json can speak the drawing's coordinates. Interpret's own
 // findings are in the drawing's frame already.
 //
-// Method: layers give roles by name or by the project's mapping; without any of our layers shapes and sizes decide
-// (guess.go), and every guess is told. Pieces are joined to loops in the drawing's float64 millimetres (join.go,
+// Method: layers give roles by name or by the project's mapping, and its rules by shape (rule.go, ruled.go); without any
+// of these, shapes and sizes decide (guess.go), every guess is told, and Survey proposes the rules that say the same
+// (propose.go). Pieces are joined to loops in the drawing's float64 millimetres (join.go,
 // split.go, trace.go); each outermost loop of the outline layer is a panel, and everything else belongs to the panel
 // it lies in (deal.go). Then coordinates are moved to the panel's frame and rounded once (build.go). Arcs stay arcs.
 //

@@ -76,7 +76,7 @@ func ParseRule(role Role, s string) (Rule, error) {
 		}
 		return r, nil
 	}
-	if i := strings.Index(strings.ToLower(" "+rest), " on layer "); i >= 0 {
+	if i := onLayer(" " + rest); i >= 0 {
 		r.Layer = strings.Trim(strings.TrimSpace(rest[i+len("on layer "):]), `"'`)
 		if r.Layer == "" {
 			return r, fmt.Errorf("%q names no layer", s)
@@ -132,6 +132,18 @@ func ParseRule(role Role, s string) (Rule, error) {
 		return r, fmt.Errorf("%s are for lettering", ruleWords[r.Kind])
 	}
 	return r, nil
+}
+
+// onLayer returns where " on layer " stands in the text, in letters of any case; -1 if nowhere. Bytes are compared, as
+// lower case can be longer or shorter.
+func onLayer(s string) int {
+	const words = " on layer "
+	for i := 0; i+len(words) <= len(s); i++ {
+		if strings.EqualFold(s[i:i+len(words)], words) {
+			return i
+		}
+	}
+	return -1
 }
 
 // inches reports whether a length is written in inches.

@@ -297,7 +297,8 @@ func (p piece) divided(cs []cut) []piece {
 	end := func(at dxf.XY) {
 		if len(part.Vertices) > 0 {
 			part.Vertices = append(part.Vertices, dxf.Vertex{XY: at})
-			if (dxf.Path{Vertices: part.Vertices}).Perimeter() > 0 {
+			// What is shorter than snap has both ends in one node and is nothing.
+			if b := (dxf.Path{Vertices: part.Vertices}).Box(); b.W()+b.H() >= snap {
 				out = append(out, piece{path: part, from: p.from, to: p.to})
 			}
 		}

@@ -47,7 +47,7 @@ func (g *net) trace(keep bool, j *joined) {
 		case keep:
 			for _, p := range part {
 				if g.node[2*p] == g.node[2*p+1] {
-					j.loops = append(j.loops, newLoop(g.walkPath([]int32{2 * p}, true), g.ps[p].from))
+					j.addLoop(g.walkPath([]int32{2 * p}, true), g.ps[p].from)
 				} else {
 					j.open = append(j.open, g.ps[p])
 				}
@@ -60,6 +60,15 @@ func (g *net) trace(keep bool, j *joined) {
 		p := &j.open[i]
 		j.ends = append(j.ends, loose{p.end(false), p.from, i}, loose{p.end(true), p.lastFrom(), i})
 	}
+}
+
+// addLoop adds a closed curve; a single point, left of a piece that ends where it began, has no size.
+func (j *joined) addLoop(p dxf.Path, from *dxf.Entity) {
+	if len(p.Vertices) < 2 {
+		j.none = append(j.none, from)
+		return
+	}
+	j.loops = append(j.loops, newLoop(p, from))
 }
 
 // lastFrom is the entity at the piece's end. A piece keeps only its first; good enough when it is one entity.
@@ -98,7 +107,7 @@ func (g *net) chain(part []int32, j *joined) {
 	}
 	path := g.walkPath(way, closed)
 	if closed {
-		j.loops = append(j.loops, newLoop(path, g.ps[part[0]].from))
+		j.addLoop(path, g.ps[part[0]].from)
 		return
 	}
 	j.open = append(j.open, piece{path: path, from: g.ps[way[0]/2].from, to: g.ps[way[len(way)-1]/2].from})
@@ -201,7 +210,7 @@ func (g *net) branched(part []int32, j *joined) {
 		}
 		path := g.walkPath(way, true)
 		if path.SignedArea() > 0 {
-			j.loops = append(j.loops, newLoop(path, g.ps[e/2].from))
+			j.addLoop(path, g.ps[e/2].from)
 		} else if len(path.Vertices) > 1 {
 			j.outers = append(j.outers, newLoop(path, g.ps[e/2].from))
 		}

@@ -42,21 +42,30 @@ type Figures struct {
 	SimplePlus, SimpleMinus part.Ohm
 }
 
-// Through computes the board between its IN and its OUT connector; ok is false when it does not have both, or copper does not
-// join them.
-func Through(b board.Board, opt Options) (f Figures, ok bool) {
-	plus, okPlus := terminals(b, led.Supply)
-	minus, okMinus := terminals(b, led.Return)
-	if !okPlus || !okMinus {
-		return f, false
+// Through computes the board between its IN and its OUT connector, of several supply conductors the worst one; ok is false
+// when it does not have both connectors, or copper does not join them.
+func Through(b board.Board, supply []led.Group, opt Options) (f Figures, ok bool) {
+	for _, g := range supply {
+		ohms, ruler, ok := conductor(b, g.Net, opt)
+		if !ok {
+			return Figures{}, false
+		}
+		f.Plus, f.SimplePlus = max(f.Plus, ohms), max(f.SimplePlus, ruler)
 	}
-	f.SimplePlus, _ = simple(b, led.Supply, plus, opt)
-	f.SimpleMinus, _ = simple(b, led.Return, minus, opt)
-	if f.Plus, okPlus = Between(b, led.Supply, plus[0], plus[1], opt); !okPlus {
-		return f, false
+	if f.Minus, f.SimpleMinus, ok = conductor(b, led.Return, opt); !ok {
+		return Figures{}, false
 	}
-	f.Minus, okMinus = Between(b, led.Return, minus[0], minus[1], opt)
-	return f, okMinus
+	return f, len(supply) > 0
+}
+
+func conductor(b board.Board, net led.NetID, opt Options) (ohms, ruler part.Ohm, ok bool) {
+	ends, ok := terminals(b, net)
+	if !ok {
+		return 0, 0, false
+	}
+	ruler, _ = simple(b, net, ends, opt)
+	ohms, ok = Between(b, net, ends[0], ends[1], opt)
+	return ohms, ruler, ok
 }
 
 // terminals returns the net's pads of the IN and the OUT connector.

@@ -181,6 +181,8 @@ func TestSolveDense(t *testing.T) {
 	}
 }
 
+func supply() []led.Group { return led.Wiring{}.Conductors() }
+
 func fieldBoard(t testing.TB, seed uint64) board.Board {
 	c := boardtest.FieldCase(seed)
 	w, l := c.Wiring()
@@ -199,13 +201,13 @@ func TestThrough(t *testing.T) {
 	for _, seed := range []uint64{3} {
 		bare := fieldBoard(t, seed)
 		b, _, _ := fill.Fill(bare, fill.Usual())
-		f, ok := Through(b, Usual())
+		f, ok := Through(b, supply(), Usual())
 		require.True(t, ok)
 		fine := Usual()
 		fine.Cell = geom.MM(0.2)
-		g, ok := Through(b, fine)
+		g, ok := Through(b, supply(), fine)
 		require.True(t, ok)
-		h, ok := Through(bare, fine)
+		h, ok := Through(bare, supply(), fine)
 		require.True(t, ok)
 		t.Logf("seed %d: + %.3f - %.3f mΩ, fine %.3f %.3f, tracks alone %.3f %.3f, by ruler %.3f %.3f", seed, 1e3*f.Plus, 1e3*f.Minus,
 			1e3*g.Plus, 1e3*g.Minus, 1e3*h.Plus, 1e3*h.Minus, 1e3*f.SimplePlus, 1e3*f.SimpleMinus)
@@ -220,7 +222,7 @@ func TestThrough(t *testing.T) {
 }
 
 func TestThroughNeedsBothConnectors(t *testing.T) {
-	_, ok := Through(board.Board{}, Usual())
+	_, ok := Through(board.Board{}, supply(), Usual())
 	require.False(t, ok)
 	b := fieldBoard(t, 3)
 	var parts []board.Part
@@ -230,7 +232,7 @@ func TestThroughNeedsBothConnectors(t *testing.T) {
 		}
 	}
 	b.Parts = parts
-	_, ok = Through(b, Usual())
+	_, ok = Through(b, supply(), Usual())
 	require.False(t, ok)
 }
 
@@ -239,7 +241,7 @@ func BenchmarkThrough(b *testing.B) {
 		bd, _, _ := fill.Fill(fieldBoard(b, seed), fill.Usual())
 		b.Run(fmt.Sprint("seed ", seed), func(b *testing.B) {
 			for b.Loop() {
-				Through(bd, Usual())
+				Through(bd, supply(), Usual())
 			}
 		})
 	}

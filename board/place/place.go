@@ -229,9 +229,12 @@ func (j *job) resistors(leds []board.Part) []board.Part {
 	seats := make([]seat, len(w.Resistors))
 	for i, r := range w.Resistors {
 		f, _ := j.shape(r.Package)
-		seats[i] = seat{fp: f, to: j.site.box.Centre(), from: j.plus, string: int(r.String)}
+		seats[i] = seat{fp: f, to: j.site.box.Centre(), from: j.plus, string: int(r.String), over: geom.EmptyBox()}
 		if at, ok := heads[r.To]; ok {
-			seats[i].to, seats[i].via = at.At, !at.Through && !f.Pads[1].Through
+			seats[i].to = at.At
+			if !at.Through && !f.Pads[1].Through {
+				seats[i].over = at.Contour(0).Box()
+			}
 		}
 	}
 	lost := map[int]bool{}

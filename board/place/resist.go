@@ -15,7 +15,7 @@ type seat struct {
 	to     geom.Pt // the pad that its second pin should be near: the string's first anode
 	from   geom.Pt // where its first pin is fed from
 	string int
-	via    bool // its second pin and the goal lie on different sides
+	over   geom.Box // the goal's copper, where it lies on the other side and takes a via to reach; else empty
 	at     geom.Pt
 	turn   int
 	placed bool
@@ -173,8 +173,9 @@ func (s *site) fits(t *seat, at geom.Pt, turn int, box geom.Box, gap geom.Nm, ri
 	return rips, true
 }
 
-// viaRoom is the distance of two pads on different sides between which a via of 0.9 mm just fits.
-const viaRoom = 2600 * geom.Micrometre
+// viaRoom is the gap between two pads on different sides into which a via of 0.9 mm goes, clear of both, wherever the points of
+// the lattice are that the router looks for ways on.
+const viaRoom = 1700 * geom.Micrometre
 
 // price is the copper that the place asks for, and what it spoils for others. It is never less than the distance from
 // the second pin to its goal.
@@ -183,9 +184,14 @@ func (s *site) price(t *seat, at geom.Pt, turn int, box geom.Box) float64 {
 	link := geom.Segment{A: to, B: t.to}
 	crossed, covered := s.crossings(link, box, t.string)
 	via := 0.0
-	if d := to.Dist(t.to); t.via && d < float64(viaRoom) {
+	if !t.over.Empty() {
 		// Right under the goal there is no room for the via: a track would have to go out and come back.
-		via = 3 * (float64(viaRoom) - d)
+		own := t.fp.Pads[1]
+		if turn%2 == 1 {
+			own.W, own.H = own.H, own.W
+		}
+		own.At = to
+		via = 3 * max(0, float64(viaRoom)-boxToBox(own.Contour(0).Box(), t.over))
 	}
 	return via + octile(to, t.to) + 0.05*octile(from, t.from) + 4e6*float64(crossed) + 3e6*float64(covered)
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -17,6 +16,7 @@ import (
 	"lampblack/cmd/lampblack/internal/term"
 	"lampblack/export/bundle"
 	"lampblack/export/report"
+	"lampblack/panel/diag"
 )
 
 func (a *app) build() *cobra.Command {
@@ -44,6 +44,9 @@ output folder stays as it is.`,
 				if d, err = project.ParseDate(date); err != nil {
 					return usage("--date: %w", err)
 				}
+			}
+			if out == "" {
+				return usage("-o needs the name of a folder")
 			}
 			return a.make(args, out, d)
 		},
@@ -81,6 +84,7 @@ func (a *app) make(args []string, out string, date time.Time) error {
 		return flow.Build(p, set)
 	})
 	if out != "" && outcome.Packs > 0 {
+		outcome.Findings = append(outcome.Findings, dropped(out, outcome.Files)...).Sorted()
 		if err := bundle.Swap(out, outcome.Files); err != nil {
 			_ = a.tell(outcome.Findings, false)
 			return failed("writing %s: %w; what was there before is untouched", out, err)
@@ -113,7 +117,7 @@ func (a *app) make(args []string, out string, date time.Time) error {
 		}
 		fmt.Fprintln(a.out)
 	}
-	summary(a.out, outcome, len(o.project.Panels), out)
+	summary(a.out, outcome, out)
 	return end
 }
 
@@ -179,40 +183,57 @@ func safe(out string, p project.Project) error {
 	if !st.IsDir() {
 		return usage("-o %s: there is a file of that name; name a folder", out)
 	}
-	entries, err := os.ReadDir(out)
+	foreign, err := bundle.Foreign(out)
 	if err != nil {
 		return failed("%s: %w", out, cause(err))
 	}
-	if len(entries) == 0 || ours(filepath.Join(out, "result.json")) {
-		return nil
+	if foreign != "" {
+		return usage("-o %s: this folder is replaced whole, but lampblack did not write %s in it; choose another folder, or move that away",
+			out, foreign)
 	}
-	return usage("-o %s: this folder is replaced whole, but lampblack did not write what is in it; choose another or empty it", out)
+	return nil
 }
 
-// ours reports a result.json that lampblack wrote.
-func ours(name string) bool {
-	f, err := os.Open(name)
+// dropped tells of panels whose earlier pack goes because they could not be built this time.
+func dropped(out string, files []bundle.File) diag.List {
+	before, err := bundle.Listed(out)
 	if err != nil {
-		return false
+		return nil
 	}
-	defer f.Close()
-	src, err := io.ReadAll(io.LimitReader(f, 64<<20))
-	if err != nil {
-		return false
+	now := map[string]bool{}
+	for _, f := range files {
+		now[panelOf(f.Path)] = true
 	}
-	var r struct {
-		Lampblack string `json:"lampblack"`
+	var l diag.List
+	for _, f := range before {
+		if name := panelOf(f); name != "" && !now[name] {
+			now[name] = true
+			l.Add(diag.Warning, "build-pack-gone", "the earlier pack of %s is no longer in %s: this build made none, and the old one may not fit the rest", name, out).
+				Fix("mend its errors and build again before you order; a copy of the old pack can be made from the old drawing")
+		}
 	}
-	return json.Unmarshal(src, &r) == nil && r.Lampblack != ""
+	return l
+}
+
+// panelOf returns the folder that a file of the output lies in, "" for those of the whole console.
+func panelOf(file string) string {
+	dir, _, ok := strings.Cut(file, "/")
+	if !ok {
+		return ""
+	}
+	return dir
 }
 
 // summary is the last line.
-func summary(w io.Writer, o flow.Outcome, panels int, out string) {
+func summary(w io.Writer, o flow.Outcome, out string) {
 	tally := term.Tally(o.Findings)
 	if o.Packs == 0 {
 		what := "nothing is good to build"
 		if out != "" {
-			what = "nothing built, " + out + " left as it was"
+			what = "nothing built"
+			if _, err := os.Stat(out); err == nil {
+				what += ", " + out + " left as it was"
+			}
 		}
 		fmt.Fprintf(w, "%s; %s.\n", what, tally)
 		return
@@ -230,15 +251,6 @@ func summary(w io.Writer, o flow.Outcome, panels int, out string) {
 	if r := o.Result.Supply; r != nil {
 		supply = fmt.Sprintf(", supply %s", r.Verdict)
 	}
-	count := fmt.Sprintf("%d of %s", o.Packs, term.Plural(len(o.Built)+missing(o, panels), "panel"))
+	count := fmt.Sprintf("%d of %s", o.Packs, term.Plural(len(o.Built)+o.Lost, "panel"))
 	fmt.Fprintf(w, "%s %s, %s%s; %s.\n", count, where, term.Plural(leds, "LED"), supply, tally)
-}
-
-// missing counts the project's entries that gave no panel.
-func missing(o flow.Outcome, panels int) int {
-	drawings := map[string]bool{}
-	for _, b := range o.Built {
-		drawings[b.Panel.Drawing] = true
-	}
-	return max(0, panels-len(drawings))
 }

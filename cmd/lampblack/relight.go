@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"sort"
@@ -229,7 +230,10 @@ type relitPart struct {
 }
 
 func relightResult(r flow.Relit, name string, applied bool) relitResult {
-	lit := func(f light.Figures) relitLight { return relitLight{f.Mean, f.MinToMean, f.MaxToMin} }
+	round := func(v float64) float64 { return math.Round(v*1e4) / 1e4 }
+	lit := func(f light.Figures) relitLight {
+		return relitLight{round(f.Mean), round(f.MinToMean), round(f.MaxToMin)}
+	}
 	res := relitResult{Panel: r.Panel, Drawing: filepath.ToSlash(name), Applied: applied, Seed: r.Plan.Seed, Grid: lit(r.Plan.Plain)}
 	counts := map[string]*relitPart{}
 	state := func(o flow.Outcome, first bool) relitState {

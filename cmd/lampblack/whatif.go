@@ -105,7 +105,7 @@ func panelLines(o flow.Outcome, i int) []string {
 }
 
 func consoleWords() []string {
-	return []string{"supply", "boards", "other loads", "all at worst", "verdict", "LEDs", "resistors", "darkest panel"}
+	return []string{"supply", "boards", "other loads", "all at worst", "verdict", "fuses", "LEDs", "resistors", "darkest panel"}
 }
 
 // consoleLines describes the console in the order of consoleWords.
@@ -128,10 +128,20 @@ func consoleLines(o flow.Outcome) []string {
 	out[2] = fixed(r.OtherA, 3) + " A"
 	out[3] = fixed(r.DemandA, 3) + " A"
 	out[4] = r.Verdict
-	out[5] = leds.String()
-	out[6] = fmt.Sprint(resistors)
-	if s := r.Spread; s != nil {
-		out[7] = fixed(100*s.Evenness.P50, 0) + " % of the brightest"
+	fuses := tally{}
+	for _, t := range o.Circuit.Tables().Chains {
+		if t.Fuse > 0 {
+			fuses.add("x " + t.Fuse.String())
+			if t.Back != nil {
+				fuses.add("x " + t.Fuse.String())
+			}
+		}
+	}
+	out[5] = fuses.String()
+	out[6] = leds.String()
+	out[7] = fmt.Sprint(resistors)
+	if s := r.Spread; s != nil && len(s.Panels) > 1 {
+		out[8] = fixed(100*s.Evenness.P50, 0) + " % of the brightest"
 	}
 	return out
 }
@@ -190,7 +200,9 @@ func spreadTable(w io.Writer, o flow.Outcome) {
 	for _, p := range s.Panels {
 		add(p.Panel, p.Light, 100, 0)
 	}
-	add("darkest over brightest panel", s.Evenness, 100, 1)
+	if len(s.Panels) > 1 {
+		add("darkest over brightest panel", s.Evenness, 100, 1)
+	}
 	add("the supply is asked for, A", s.DemandA, 1, 3)
 	t.Write(w)
 }

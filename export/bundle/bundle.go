@@ -1,8 +1,8 @@
 // Package bundle puts files where they belong, all of them or none.
 //
 // Zip packs files into an archive whose bytes depend on nothing but the files. Swap writes a whole folder beside the one
-// that is there and then changes places, so that a failure leaves the last good one. Swap replaces only a folder that is
-// empty or holds a result.json of ours; it never deletes a folder of somebody else.
+// that is there and then changes places, so that a failure leaves the last good one. Swap replaces only a folder that holds
+// nothing but what an earlier output's result.json lists; it never deletes somebody else's file.
 package bundle
 
 import (

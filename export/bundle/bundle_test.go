@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"encoding/binary"
+	"encoding/json"
 	"errors"
 	"io"
 	"io/fs"
@@ -21,7 +22,7 @@ func files() []File {
 	return []File{
 		{"dome/fab/dome-profile.gbr", []byte(strings.Repeat("X1Y1D01*\n", 500))},
 		{"dome/README.txt", []byte("short")},
-		{"result.json", []byte(`{"lampblack": "1.0"}`)},
+		{"result.json", []byte(`{"lampblack": "1.0", "files": ["empty"], "panels": [{"files": ["dome/README.txt", "dome/fab/dome-profile.gbr"]}]}`)},
 		{"empty", nil},
 	}
 }
@@ -123,7 +124,7 @@ func TestSwap(t *testing.T) {
 	require.NoError(t, Swap(dir, files()), "new, with folders above it")
 	require.Equal(t, want(files()), tree(t, dir))
 
-	second := []File{{"result.json", []byte(`{"lampblack":"2"}`)}, {"a/b/c", []byte("c")}}
+	second := []File{{"result.json", []byte(`{"lampblack":"2", "files": ["a/b/c"]}`)}, {"a/b/c", []byte("c")}}
 	require.NoError(t, Swap(dir, second), "over our own")
 	require.Equal(t, want(second), tree(t, dir), "nothing of the old one is left")
 	only(t, filepath.Join(parent, "deep"), "out")
@@ -139,12 +140,15 @@ func TestSwapRefusesForeign(t *testing.T) {
 		"holiday pictures":         {"beach.jpg": "x"},
 		"another program's result": {"result.json": `{"tests": 3}`},
 		"a broken result":          {"result.json": `{"lampblack": `},
+		"a printed result":         {"result.json": `{"lampblack": "1", "files": []}`, "letters/to mother.txt": "x"},
+		"a note in our own":        {"result.json": `{"lampblack": "1", "panels": [{"files": ["a/b.txt"]}]}`, "a/b.txt": "b", "a/note.txt": "x"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			parent := t.TempDir()
 			dir := filepath.Join(parent, "out")
 			require.NoError(t, os.Mkdir(dir, 0o755))
 			for f, s := range content {
+				require.NoError(t, os.MkdirAll(filepath.Dir(filepath.Join(dir, f)), 0o755))
 				require.NoError(t, os.WriteFile(filepath.Join(dir, f), []byte(s), 0o644))
 			}
 			err := Swap(dir, files())
@@ -216,7 +220,13 @@ func BenchmarkSwap(b *testing.B) {
 	for i := range 120 {
 		fs = append(fs, File{Path: filepath.ToSlash(filepath.Join("dome", "f"+string(rune('a'+i%26))+strings.Repeat("x", i))), Data: make([]byte, 50_000)})
 	}
-	fs = append(fs, File{"result.json", []byte(`{"lampblack":"1"}`)})
+	var names []string
+	for _, f := range fs {
+		names = append(names, f.Path)
+	}
+	result, err := json.Marshal(map[string]any{"lampblack": "1", "files": names})
+	require.NoError(b, err)
+	fs = append(fs, File{"result.json", result})
 	for b.Loop() {
 		require.NoError(b, Swap(dir, fs))
 	}

@@ -11,10 +11,10 @@ import (
 	"sync"
 )
 
-// ErrForeign is the error of Swap when the folder to be replaced is not one of ours.
-var ErrForeign = errors.New("the folder is not empty and holds no result.json of Lampblack")
+// ErrForeign is the error of Swap when the folder to be replaced holds something that is not an earlier output.
+var ErrForeign = errors.New("the folder holds something that lampblack did not write")
 
-// resultName is the file by which a folder is known to be ours.
+// resultName is the file by which a folder is known to be ours, and that tells what belongs to it.
 const resultName = "result.json"
 
 // Swap puts the files into dir in place of what it held, all or none.
@@ -86,26 +86,69 @@ func target(dir string) (string, bool, error) {
 	if filepath.Dir(real) == real {
 		return "", false, fmt.Errorf("write to %s: it is the root of the file system", dir)
 	}
-	entries, err := os.ReadDir(real)
+	foreign, err := Foreign(real)
 	if err != nil {
 		return "", false, fmt.Errorf("look into the output folder: %w", err)
 	}
-	if len(entries) > 0 && !ours(real) {
-		return "", false, fmt.Errorf("write to %s: %w; choose another folder, or empty this one", dir, ErrForeign)
+	if foreign != "" {
+		return "", false, fmt.Errorf("write to %s: %w (%s); choose another folder, or move that away", dir, ErrForeign, foreign)
 	}
 	return real, true, nil
 }
 
-// ours reports whether the folder holds a result.json that names its maker.
-func ours(dir string) bool {
-	data, err := os.ReadFile(filepath.Join(dir, resultName))
+// Foreign returns the first file below dir, in the order of their names, that is not part of an earlier output, or "". What
+// an earlier output wrote stands in its result.json; what systems leave in any folder they show does not count.
+func Foreign(dir string) (string, error) {
+	known := map[string]bool{".DS_Store": true, "Thumbs.db": true, "desktop.ini": true}
+	listed, err := Listed(dir)
 	if err != nil {
-		return false
+		return "", err
+	}
+	for _, f := range listed {
+		known[f] = true
+	}
+	found := ""
+	err = filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return err
+		}
+		rel, err := filepath.Rel(dir, name)
+		if err != nil {
+			return err
+		}
+		if rel = filepath.ToSlash(rel); !known[rel] && !known[path.Base(rel)] {
+			found = rel
+			return fs.SkipAll
+		}
+		return nil
+	})
+	return found, err
+}
+
+// Listed returns the files that the output in dir says it consists of, nil when there is none.
+func Listed(dir string) ([]string, error) {
+	data, err := os.ReadFile(filepath.Join(dir, resultName))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
 	}
 	var result struct {
-		Lampblack *string `json:"lampblack"`
+		Lampblack string   `json:"lampblack"`
+		Files     []string `json:"files"`
+		Panels    []struct {
+			Files []string `json:"files"`
+		} `json:"panels"`
 	}
-	return json.Unmarshal(data, &result) == nil && result.Lampblack != nil
+	if json.Unmarshal(data, &result) != nil || result.Lampblack == "" {
+		return nil, nil // a file of that name that is none of ours
+	}
+	out := append(result.Files, resultName)
+	for _, p := range result.Panels {
+		out = append(out, p.Files...)
+	}
+	return out, nil
 }
 
 // writers is how many files are written at a time: most of the time goes into waiting for the disk.

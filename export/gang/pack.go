@@ -51,7 +51,7 @@ func (p *Plan) packed() diag.List {
 		w, h := b.W()+gap, b.H()+gap
 		for range q.Count {
 			items = append(items, item{i, w, h})
-			area += w.MM() * h.MM()
+			area += float64(w.MM() * h.MM())
 		}
 		least = max(least, min(w, h))
 		if min(w, h)+frame > min(p.opt.Width, p.opt.Height) || max(w, h)+frame > max(p.opt.Width, p.opt.Height) {

@@ -93,7 +93,7 @@ func (p *Plan) tabsOf(i int, rings []geom.Ring, waste geom.Region, bend geom.Nm)
 	n := min(mostTabs, max(fewestTabs, int(math.Ceil(around/float64(tabEach)))))
 	spacing := around / float64(n)
 	for k := range n {
-		target := (float64(k) + 0.5) * spacing
+		target := float64((float64(k) + 0.5) * spacing)
 		for step := range int(0.45*spacing/1e6) * 2 {
 			off := float64((step+1)/2) * 1e6
 			if step%2 == 1 {
@@ -165,7 +165,7 @@ func deep(q Piece) geom.Nm { return max(0, min(holeD/2, q.EdgeClear-q.HoleClear)
 
 // along returns the point at a length along a ring, and the direction of the edge there.
 func along(r geom.Ring, at float64) (geom.Pt, geom.Vec, bool) {
-	total := r.Perimeter() * 1e6
+	total := float64(r.Perimeter() * 1e6)
 	at = math.Mod(at+total, total)
 	for _, s := range r.Segments() {
 		n := s.Len()

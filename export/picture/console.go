@@ -18,7 +18,7 @@ type Placed struct {
 // Bounds of console.png: pixels a millimetre, and pixels in all.
 const (
 	consoleScale  = 5
-	consolePixels = 6_000_000
+	consolePixels = 4_000_000
 )
 
 // Console returns a PNG of all panels lit in the dark, as they stand in the console: those with a place at it, the others one

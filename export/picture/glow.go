@@ -20,7 +20,7 @@ import (
 const GlowScale = 8
 
 // mostPixels bounds a picture; larger panels get fewer pixels a millimetre.
-const mostPixels = 24_000_000
+const mostPixels = 12_000_000
 
 // Glow returns a PNG of the panel lit in the dark, seen from the front: the lettering as bright as the field says, the painted
 // face just visible, openings and the knobs in them as dark shapes.
@@ -95,7 +95,7 @@ func linear(b uint8) float64 {
 	return math.Pow((v+0.055)/1.055, 2.4)
 }
 
-func (c *canvas) byte(v float32) uint8 { return c.gam[int(min(max(v, 0), 1)*4096+0.5)] }
+func (c *canvas) byte(v float32) uint8 { return c.gam[int(float32(min(max(v, 0), 1)*4096)+0.5)] }
 
 // at returns the place of a point in pixels, Y down.
 func (c *canvas) at(p geom.Pt) (x, y float64) {
@@ -257,19 +257,19 @@ func (c *canvas) lit(m stencil, f light.Field, v geom.Vec, mean float64) glowing
 		var rgb [3]float64
 		all := 0.0
 		for k, l := range f.Layers {
-			e := l.At(q) / mean * key
+			e := float64(l.At(q) / mean * key)
 			all += e
 			for n := range 3 {
 				rgb[n] += float64(e * tints[k][n])
 			}
 		}
-		t := min(all*(1+all/(whitePoint*whitePoint))/(1+all), 1)
-		pale := min(max((t-0.6)*0.9, 0), 0.5)
+		t := min(float64(all*(1+float64(all/(whitePoint*whitePoint)))/(1+all)), 1)
+		pale := min(max(float64((t-0.6)*0.9), 0), 0.5)
 		var out [3]float32
 		if all > 0 {
 			for n := range 3 {
-				u := rgb[n] / all * t
-				out[n] = float32(u + (t-u)*pale*0.35)
+				u := float64(rgb[n] / all * t)
+				out[n] = float32(u + float64((t-u)*pale*0.35))
 			}
 		}
 		g.index = append(g.index, int32(i))
@@ -295,14 +295,14 @@ func (c *canvas) veil(g glowing) veil {
 		x, y := int(float64(int(k)%w)/cell), int(float64(int(k)/w)/cell)
 		s := float32(g.cover[i]) / 255 / float32(cell*cell)
 		for n := range 3 {
-			src[y*out.w+x][n] += g.light[i][n] * s
+			src[y*out.w+x][n] += float32(g.light[i][n] * s)
 		}
 	}
 	near, far := smeared(src, out.w, out.h, 1.1), smeared(src, out.w, out.h, 5)
 	out.v = near
 	for i := range near {
 		for n := range 3 {
-			out.v[i][n] = 0.10*near[i][n] + 0.05*far[i][n]
+			out.v[i][n] = float32(0.10*near[i][n]) + float32(0.05*far[i][n])
 		}
 	}
 	return out

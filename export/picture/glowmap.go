@@ -16,6 +16,9 @@ import (
 	"lampblack/panel/lettering"
 )
 
+// lampBlue marks LEDs: it stands out from all of the scale.
+const lampBlue = "#8fd3ff"
+
 // shareLevels are the levels of the map in parts of the lettering's mean: about half a stop apart, the third among them
 // because a word darker than that is told.
 func shareLevels() []float64 { return []float64{0.05, 0.1, 0.2, 1.0 / 3, 0.5, 0.7, 1, 1.4, 2, 3} }
@@ -70,9 +73,10 @@ func GlowMap(p panel.Panel, f light.Field, s light.Stack) []byte {
 		d.Empty("path", "id", "bodies", "d", fr.Path(p.Bodies...), "fill", "none", "stroke", behind, "stroke-width", "0.2", "stroke-dasharray", "1.2 0.8")
 	}
 	d.Empty("path", "id", "outline", "d", fr.Path(p.Outline), "fill", "none", "stroke", paintRim, "stroke-width", "0.3")
-	d.Open("g", "id", "leds", "fill", "none")
+	d.Open("g", "id", "holes", "fill", "none", "stroke", lampBlue, "stroke-width", "0.18")
 	for _, h := range p.LEDs {
-		d.lampMark(fr, h)
+		x, y := fr.XY(h.At)
+		d.Empty("circle", "cx", fr.Num(x), "cy", fr.Num(y), "r", fr.Num(h.D/2))
 	}
 	d.Close("g")
 	// White lettering with a dark rim shows on all of the scale.
@@ -84,6 +88,12 @@ func GlowMap(p panel.Panel, f light.Field, s light.Stack) []byte {
 	}
 	for _, y := range p.Symbols {
 		d.Empty("path", "d", fr.Region(lettering.SymbolRegion(y, s.Stroke)))
+	}
+	d.Close("g")
+	d.Open("g", "id", "leds", "fill", lampBlue, "stroke", "#1a1310", "stroke-width", "0.22")
+	for _, h := range p.LEDs {
+		x, y := fr.XY(h.At)
+		d.Empty("circle", "cx", fr.Num(x), "cy", fr.Num(y), "r", "0.65")
 	}
 	d.Close("g")
 	d.scale(fr, f, colours, fr.W()-bar, around, fr.H()-around-key)
@@ -104,16 +114,6 @@ func GlowMap(p panel.Panel, f light.Field, s light.Stack) []byte {
 	}
 	d.letters(around, y, small, left, behind, what)
 	return d.end()
-}
-
-// lampMark marks an LED.
-func (d *drawing) lampMark(f svg.Frame, h panel.Hole) {
-	x, y := f.XY(h.At)
-	r := h.D / 2
-	for _, k := range []struct{ colour, width string }{{"#1a1310", "0.42"}, {"#8fd3ff", "0.18"}} {
-		d.Empty("circle", "cx", f.Num(x), "cy", f.Num(y), "r", f.Num(r), "stroke", k.colour, "stroke-width", k.width)
-		d.Empty("path", "d", "M"+f.Num(x-r/2)+" "+f.Num(y)+"h"+f.Num(r)+"M"+f.Num(x)+" "+f.Num(y-r/2)+"v"+f.Num(r), "stroke", k.colour, "stroke-width", k.width)
-	}
 }
 
 // scale draws the legend: a bar of the colours with the levels' numbers.

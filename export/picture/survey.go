@@ -70,7 +70,7 @@ func Survey(r panel.Report, findings diag.List) []byte {
 		name = string(n[:47]) + "…"
 	}
 	d.letters(margin, 7*geom.Millimetre, 3*geom.Millimetre, left, ink, name)
-	d.letters(pageW-margin, 7*geom.Millimetre, textHeight, right, edgeInk, fmt.Sprintf("%.5g × %.5g mm, drawn %s", w, h, times(k)))
+	d.letters(pageW-margin, 7*geom.Millimetre, textHeight, right, edgeInk, fmt.Sprintf("%s × %s mm, drawn %s", long(w), long(h), times(k)))
 
 	d.Open("clipPath", "id", "view")
 	d.Empty("rect", "x", s.f.Num(left0-2*geom.Millimetre), "y", s.f.Num(head-2*geom.Millimetre), "width", s.f.Num(wide+4*geom.Millimetre), "height", s.f.Num(high+4*geom.Millimetre))
@@ -84,7 +84,9 @@ func Survey(r panel.Report, findings diag.List) []byte {
 	d.surveyKey(margin, y, pageW-margin, r, findings)
 	note := ""
 	switch {
-	case cut > 0:
+	case cut == 1:
+		note = "1 more thing lies far outside this view"
+	case cut > 1:
 		note = fmt.Sprintf("%d more things lie far outside this view", cut)
 	case less:
 		note = "the drawing has very many points: what is not used is left out here"
@@ -101,7 +103,20 @@ func times(k float64) string {
 	case k > 1:
 		return fmt.Sprintf("%.3g : 1", k)
 	}
-	return fmt.Sprintf("1 : %.3g", 1/k)
+	return "1 : " + long(1/k)
+}
+
+// long writes a length or a ratio with at most two decimals, large ones in full.
+func long(v float64) string {
+	digits := 2
+	if v >= 1000 {
+		digits = 0
+	}
+	s := strconv.FormatFloat(v, 'f', digits, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
 }
 
 // viewOf returns the part of the drawing that is shown, and how many loops lie outside it: all of it, but when the
@@ -310,8 +325,8 @@ func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r panel.Report, findings diag.Lis
 		if k.n == 1 {
 			label = "1 " + k.one
 		}
-		long := 4*geom.Millimetre + d.wide(label, textHeight)
-		if x > x0 && x+long > x1 {
+		room := 4*geom.Millimetre + d.wide(label, textHeight)
+		if x > x0 && x+room > x1 {
 			x, y = x0, y+5*geom.Millimetre
 		}
 		if k.mark {
@@ -321,6 +336,6 @@ func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r panel.Report, findings diag.Lis
 				"stroke-width", "0.4", "stroke-dasharray", k.dash)
 		}
 		d.letters(x+3200*geom.Micrometre, y, textHeight, left, edgeInk, label)
-		x += long + 4*geom.Millimetre
+		x += room + 4*geom.Millimetre
 	}
 }

@@ -94,11 +94,11 @@ func newBeam(k part.LED, d geom.Nm, s Stack) beam {
 	lost := 0.0 // lumen per candela on the axis
 	for i := range n {
 		t := (float64(i) + 0.5) * math.Pi / 2 / n
-		lost += b.lobe(math.Cos(t)) * (1 - b.open(math.Tan(t))) * 2 * math.Pi * math.Sin(t) * math.Pi / 2 / n
+		lost += float64(b.lobe(math.Cos(t)) * (1 - float64(b.open(math.Tan(t)))) * 2 * math.Pi * math.Sin(t) * math.Pi / 2 / n)
 	}
 	h := b.sunk / b.hole
-	x := 2 + h*h
-	ends := (x - math.Sqrt(x*x-4)) / 2
+	x := 2 + float64(h*h)
+	ends := (x - math.Sqrt(float64(x*x)-4)) / 2
 	f := (1 - ends) / (2 * h)
 	rho := unit(s.SheetReflection)
 	b.wall = lost * rho * f / (1 - rho*(1-2*f)) / math.Pi
@@ -140,18 +140,18 @@ func (b beam) open(tan float64) float64 {
 	if x <= -1 {
 		return 0
 	}
-	return 0.5 + (x*math.Sqrt(1-x*x)+math.Asin(x))/math.Pi
+	return 0.5 + (float64(x*math.Sqrt(1-float64(x*x)))+math.Asin(x))/math.Pi
 }
 
 // lux returns the illuminance on the diffuser from 1 cd at a distance from the axis whose square is r2 mm².
 func (b beam) lux(r2 float64) float64 {
-	q := r2 + b.z*b.z
+	q := r2 + float64(b.z*b.z)
 	cos := b.z / math.Sqrt(q)
 	e := 1e6 * b.lobe(cos) * b.open(math.Sqrt(r2)/b.z) * cos / q
 	if b.wall > 0 {
 		z := b.z - b.sunk
-		c2 := z * z / (r2 + z*z)
-		e += 1e6 * b.wall * c2 * c2 / (z * z)
+		c2 := z * z / (r2 + float64(z*z))
+		e += float64(1e6 * b.wall * c2 * c2 / (z * z))
 	}
 	return e
 }

@@ -71,3 +71,22 @@ func TestLetteringHeight(t *testing.T) {
 	require.Len(t, l, 24)
 	require.Contains(t, l[len(l)-1].Text, "and 18 more like it")
 }
+
+// A drawing full of lettering is still measured in bounded room.
+func TestManyTexts(t *testing.T) {
+	p, w := desk(slew(), geom.PtMM(40, 20))
+	for range 4000 {
+		p.Lettering = append(p.Lettering, p.Lettering[0])
+	}
+	n := 0
+	for _, s := range spotsOf(p, UsualStack()) {
+		for _, c := range s.chars {
+			n += len(c.points)
+			require.NotEmpty(t, c.points)
+		}
+	}
+	require.Less(t, n, 1_000_000)
+	f := Evaluate(p, w, UsualStack())
+	require.Len(t, f.Texts, 4001)
+	require.InEpsilon(t, Evaluate(panel.Panel{Outline: p.Outline, LEDs: p.LEDs, Lettering: p.Lettering[:1]}, w, UsualStack()).Mean, f.Mean, 0.05)
+}

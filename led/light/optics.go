@@ -61,7 +61,7 @@ func (s sheet) mtf(k float64) float64 {
 	if s.d <= 0 || k <= 0 {
 		return 1
 	}
-	a, b, c := k*(s.z0+s.ze), k*s.ze, k*(s.d+2*s.ze)
+	a, b, c := float64(k*(s.z0+s.ze)), float64(k*s.ze), float64(k*(s.d+2*s.ze))
 	// sinh a · cosh b / sinh c without overflow: exp(a+b-c) and what is left of each.
 	v := math.Exp(a+b-c) * -math.Expm1(-2*a) * (1 + math.Exp(-2*b)) / (-2 * math.Expm1(-2*c))
 	return v / s.passes()
@@ -96,7 +96,7 @@ func faceMTF(t, k float64) float64 {
 	if t <= 0 || k <= 0 {
 		return 1
 	}
-	const n = 64
+	const n = 32
 	sum := 0.0
 	for i := range n {
 		s := (float64(i) + 0.5) / n
@@ -108,6 +108,6 @@ func faceMTF(t, k float64) float64 {
 // lambert is the light, per mm², that an evenly scattering point of a plane sends to a parallel plane h mm away, at a
 // distance r aside; its integral is 1: cos²θ/(π·distance²) = h²/(π(r²+h²)²).
 func lambert(h, r2 float64) float64 {
-	q := r2 + h*h
+	q := r2 + float64(h*h)
 	return h * h / (math.Pi * q * q)
 }

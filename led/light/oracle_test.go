@@ -2,6 +2,7 @@ package light
 
 import (
 	"math"
+	"runtime"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -254,4 +255,44 @@ func wide() (panel.Panel, led.Wiring) {
 		w.LEDs[i].Kind = part.LED{Name: "test", Curve: []part.VfPoint{{I: 0.020, V: 2}}, HalfAngle: 30, Candela: 0.5}
 	}
 	return p, w
+}
+
+// The same bits on one core and on many.
+func TestSameOnAnyCores(t *testing.T) {
+	p, w := shaded()
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+	one := Evaluate(p, w, UsualStack())
+	runtime.GOMAXPROCS(7)
+	require.Equal(t, one, Evaluate(p, w, UsualStack()))
+}
+
+// Whatever a stack or an LED is told to be, the light is a number.
+func TestOddStacks(t *testing.T) {
+	p, w := shaded()
+	nan := math.NaN()
+	for i, change := range []func(*Stack){
+		func(s *Stack) { *s = Stack{} },
+		func(s *Stack) { s.Gap, s.Sunk = 0, -geom.Millimetre*50 },
+		func(s *Stack) { s.Sunk, s.SheetTransmission = geom.MM(15), 0 },
+		func(s *Stack) { s.Transmission, s.Absorption, s.Board = nan, nan, nan },
+		func(s *Stack) { s.Transmission, s.Absorption = 1, 1 },
+		func(s *Stack) { s.Transmission, s.Absorption, s.Board, s.SheetReflection = 0.001, 0, 1, 1 },
+		func(s *Stack) { s.Diffuser, s.Face, s.Gap = geom.MM(100), geom.MM(100), geom.MM(100) },
+		func(s *Stack) { s.Diffuser, s.Face = -1, -1 },
+	} {
+		s := UsualStack()
+		change(&s)
+		f := Evaluate(p, w, s)
+		for _, v := range []float64{f.Mean, f.Min, f.Max, f.MinToMean, f.MaxToMin} {
+			require.False(t, math.IsNaN(v) || math.IsInf(v, 0) || v < 0, "stack %d: %v", i, f.Figures)
+		}
+		require.NotPanics(t, func() { Judge(p, f, s, UsualLimits()) })
+	}
+	for _, a := range []part.Amp{part.Amp(nan), -1, part.Amp(math.Inf(1)), 1e9} {
+		for i := range w.Strings {
+			w.Strings[i].Nominal = a
+		}
+		f := Evaluate(p, w, UsualStack())
+		require.False(t, math.IsNaN(f.Mean) || math.IsInf(f.Mean, 0), "%v", a)
+	}
 }

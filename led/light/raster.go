@@ -23,16 +23,17 @@ func bands(n int, f func(from, to int)) {
 // cover gathers how much of each cell of a w × h window polygons cover: cell (i, j) is the unit square from (i, j).
 //
 // Method: signed areas are added where an edge passes and summed up along the rows, which is exact for polygons (R. Levien,
-// "Inside the fastest font renderer in the world", 2016). Counter-clockwise polygons count up.
+// "Inside the fastest font renderer in the world", 2016). Counter-clockwise polygons count up. The window's rows begin at
+// low; what a row gets does not depend on which rows the window has.
 type cover struct {
-	w, h int
-	a    []float64 // rows of w+2
+	w, h, low int
+	a         []float64 // rows of w+2
 }
 
-func newCover(w, h int) *cover { return &cover{w, h, make([]float64, (w+2)*h)} }
+func newCover(w, h int) *cover { return &cover{w, h, 0, make([]float64, (w+2)*h)} }
 
-func (c *cover) reset(w, h int) {
-	c.w, c.h = w, h
+func (c *cover) reset(w, h, low int) {
+	c.w, c.h, c.low = w, h, low
 	if n := (w + 2) * h; n <= cap(c.a) {
 		c.a = c.a[:n]
 		clear(c.a)
@@ -59,20 +60,17 @@ func (c *cover) edge(x0, y0, x1, y1 float64) {
 	if y0 > y1 {
 		dir, x0, y0, x1, y1 = 1, x1, y1, x0, y0
 	}
-	if y1 <= 0 || y0 >= float64(c.h) {
+	low, high := float64(c.low), float64(c.low+c.h)
+	if y1 <= low || y0 >= high {
 		return
 	}
 	slope := (x1 - x0) / (y1 - y0)
-	x := x0
-	if y0 < 0 {
-		x -= y0 * slope
-	}
 	right := float64(c.w)
-	for j := int(max(y0, 0)); j < c.h && float64(j) < y1; j++ {
-		dy := min(float64(j+1), y1) - max(float64(j), y0)
-		next := x + float64(slope*dy)
-		c.span(c.a[j*(c.w+2):(j+1)*(c.w+2)], min(max(x, 0), right), min(max(next, 0), right), dy*dir)
-		x = next
+	for j := int(math.Floor(max(y0, low))); j < c.low+c.h && float64(j) < y1; j++ {
+		from, to := max(float64(j), y0), min(float64(j+1), y1)
+		x, next := x0+float64(slope*(from-y0)), x0+float64(slope*(to-y0))
+		k := (j - c.low) * (c.w + 2)
+		c.span(c.a[k:k+c.w+2], min(max(x, 0), right), min(max(next, 0), right), (to-from)*dir)
 	}
 }
 
@@ -109,6 +107,7 @@ func (c *cover) span(row []float64, x, next, d float64) {
 // row calls f with the coverage of every cell of a row, from the left, between 0 and 1.
 func (c *cover) row(j int, f func(i int, share float64)) {
 	sum := 0.0
+	j -= c.low
 	for i, v := range c.a[j*(c.w+2) : j*(c.w+2)+c.w] {
 		sum += v
 		f(i, min(max(sum, 0), 1))

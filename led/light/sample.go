@@ -29,11 +29,17 @@ type sampled struct {
 
 func spotsOf(p panel.Panel, s Stack) []spot {
 	var out []spot
+	// Beyond what any faceplate has, samples grow sparser so that a drawing cannot fill the memory.
+	letters := 0
+	for _, t := range p.Lettering {
+		letters += min(len(t.Text), lettering.MaxRunes)
+	}
+	sparse := geom.Nm(math.Ceil(math.Sqrt(float64(letters) / manyLetters)))
 	for _, t := range p.Lettering {
 		one := spot{text: t.Text, at: t.At, written: true}
 		for _, c := range lettering.Characters(t) {
 			// About four samples across a stroke, which is some seventh of the height.
-			if pts, area := samples(c.Region, max(t.Height/28, finest)); len(pts) > 0 {
+			if pts, area := samples(c.Region, max(t.Height/28, finest)*max(sparse, 1)); len(pts) > 0 {
 				one.chars = append(one.chars, sampled{c.Rune, c.Word, pts, area})
 			}
 		}
@@ -41,12 +47,13 @@ func spotsOf(p panel.Panel, s Stack) []spot {
 			out = append(out, one)
 		}
 	}
+	sparse = geom.Nm(math.Ceil(math.Sqrt(float64(len(p.Symbols)) / manySymbols)))
 	for i, y := range p.Symbols {
 		g := lettering.SymbolRegion(y, s.Stroke)
 		if len(g) == 0 {
 			continue
 		}
-		if pts, area := samples(g, max(s.Stroke/4, finest)); len(pts) > 0 {
+		if pts, area := samples(g, max(s.Stroke/4, finest)*max(sparse, 1)); len(pts) > 0 {
 			out = append(out, spot{text: fmt.Sprintf("symbol %d", i+1), at: g[0].Outer.Box().Centre(), chars: []sampled{{points: pts, area: area}}})
 		}
 	}
@@ -67,6 +74,8 @@ func spotsOf(p panel.Panel, s Stack) []spot {
 const (
 	finest      = 50 * geom.Micrometre
 	mostSamples = 20_000
+	manyLetters = 4000 // with more letters, or symbols, each gets fewer samples
+	manySymbols = 400
 )
 
 // samples returns points of a square grid inside the region, and the area that each stands for, mm². A region too thin for
@@ -119,7 +128,9 @@ func samples(g geom.Region, step geom.Nm) ([]geom.Pt, float64) {
 	}
 	if len(out) == 0 {
 		for _, r := range rings {
-			out = append(out, r...)
+			for k := range min(len(r), 8) {
+				out = append(out, r[k*len(r)/min(len(r), 8)])
+			}
 		}
 	}
 	if len(out) == 0 {

@@ -33,8 +33,8 @@ func shine(g Grid, all []lamp, beams []beam, ws []wall) Grid {
 				continue
 			}
 			if stars[n] != nil {
-				c.reset(i1-i0, j1-j0)
-				ox, oy := lx-float64(i0)+0.5, ly-float64(j0)+0.5
+				c.reset(i1-i0, j1-j0, j0)
+				ox, oy := lx-float64(i0)+0.5, ly+0.5
 				s := stars[n]
 				for k := range s {
 					a, b := s[k], s[(k+1)%len(s)]
@@ -44,11 +44,11 @@ func shine(g Grid, all []lamp, beams []beam, ws []wall) Grid {
 			for j := j0; j < j1; j++ {
 				y := (float64(j) - ly) * step
 				y2 := float64(y * y)
-				left := p.reach*p.reach - y2
+				left := float64(p.reach*p.reach) - y2
 				if left < 0 {
 					continue
 				}
-				half := math.Sqrt(left) / step * (1 - 1e-9)
+				half := float64(math.Sqrt(left) / step * (1 - 1e-9))
 				a, b := cells(lx-half, lx+half, i0, i1)
 				row := out.V[j*g.W : (j+1)*g.W]
 				if stars[n] == nil {
@@ -58,7 +58,7 @@ func shine(g Grid, all []lamp, beams []beam, ws []wall) Grid {
 					}
 					continue
 				}
-				c.row(j-j0, func(i int, share float64) {
+				c.row(j, func(i int, share float64) {
 					if i += i0; share > 0 && i >= a && i < b {
 						x := (float64(i) - lx) * step
 						row[i] += float64(l.candela*share) * p.at(float64(x*x)+y2)

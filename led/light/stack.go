@@ -131,13 +131,13 @@ func (s Stack) back() (reflection, height float64) {
 		return unit(s.SheetReflection), gap
 	}
 	t := unit(s.SheetTransmission)
-	through := t * t * unit(s.Board)
+	through := float64(t * t * unit(s.Board))
 	total := min(unit(s.SheetReflection)+through, 0.95)
 	if total == 0 {
 		return 0, gap
 	}
 	// The sheet's thickness counts by its refraction; the two distances by their share of the light.
-	return total, gap + max(s.Sheet, 0).MM()/acrylic*min(through/total, 1)
+	return total, gap + float64(max(s.Sheet, 0).MM()/acrylic*min(through/total, 1))
 }
 
 // Reflection returns the share of the light that the diffuser sends back.

@@ -1,4 +1,4 @@
-// Package dxf reads drawings.
+// Package dxf reads drawings, and writes them.
 //
 // In go the bytes of a DXF file, ASCII (R9 to 2018) or binary (both generations of group codes); out comes a Drawing:
 // the visible model-space entities as curves of lines and circular arcs, and texts, each with its type, layer, handle
@@ -15,6 +15,8 @@
 //
 // Fillings (HATCH, SOLID, TRACE) become one closed path for each boundary, marked Fill. Texts set "aligned" or "fit"
 // between two points tell the way between them (Span), so that whoever draws them can fit the letters of its font.
+//
+// Write gives a Drawing back to CAD as DXF R2000, so that Read reads the same.
 package dxf
 
 // How it works: sniff.go looks at the first bytes; tags.go and binary.go turn bytes into (code, value) groups;

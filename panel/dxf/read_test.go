@@ -328,3 +328,74 @@ func TestTruncated(t *testing.T) {
 		require.NotEmpty(t, l, "cut at %d", n)
 	}
 }
+
+// TestFitted: a curve-fit polyline is all its vertices, those that the fitting put in (flag 1) too; a spline-fit one
+// its points (8) and not its frame (16); one with nothing but a frame is told (DXF Reference, POLYLINE and VERTEX).
+func TestFitted(t *testing.T) {
+	e := one(t, "0 POLYLINE,66 1,70 2,0 VERTEX,10 0,20 0,42 1,70 2,0 VERTEX,10 2,20 0,42 -1,70 1,0 VERTEX,10 4,20 0,70 2,0 SEQEND")
+	require.InDelta(t, 2*math.Pi, e.Path.Perimeter(), 1e-12)
+	d, l := Read(file("AC1015", "", "0 POLYLINE,66 1,70 4,0 VERTEX,10 0,20 0,70 16,0 VERTEX,10 2,20 0,70 16,0 SEQEND", "0 LINE,10 0,20 0,11 1,21 0"), "x.dxf")
+	require.Len(t, d.Entities, 1)
+	require.Len(t, l, 1)
+	require.Equal(t, diag.Warning, l[0].Severity)
+	require.Contains(t, l[0].Text, "frame")
+}
+
+// TestFitText: "aligned" (72 = 3) and "fit" (5) texts fill the way between their two points (DXF Reference, TEXT).
+func TestFitText(t *testing.T) {
+	for _, c := range []string{"3", "5"} {
+		x := one(t, "0 TEXT,10 1,20 2,40 3,1 DOME,50 77,72 "+c+",11 4,21 6").Text
+		require.InDelta(t, 5, x.Span, 1e-12)
+		require.InDelta(t, math.Atan2(4, 3), x.Angle, 1e-12)
+		require.Equal(t, XY{1, 2}, x.At)
+		require.Equal(t, Left, x.H)
+	}
+}
+
+// TestHatch: boundaries of every kind, against areas from school geometry. Clockwise arcs have their angles counted at
+// the mirrored circle; ezdxf, which wrote testdata/weather/filled.dxf, reads and writes them so.
+func TestHatch(t *testing.T) {
+	area := func(codes string) float64 {
+		t.Helper()
+		d, l := Read(file("AC1015", "", "0 HATCH,10 0,20 0,30 0,210 0,220 0,230 1,2 SOLID,70 1,71 0,"+codes+",75 0,76 1,98 1,10 0,20 0"), "x.dxf")
+		require.Empty(t, l)
+		sum := 0.0
+		for _, e := range d.Entities {
+			require.True(t, e.Fill)
+			require.True(t, e.Path.Closed)
+			sum += math.Abs(e.Path.SignedArea())
+		}
+		return sum
+	}
+	const square = "72 1,10 0,20 0,11 10,21 0,72 1,10 10,20 0,11 10,21 10,72 1,10 10,20 10,11 0,21 10,72 1,10 0,20 10,11 0,21 0"
+	require.InDelta(t, 100, area("91 1,92 1,93 4,"+square+",97 0"), 1e-9)
+	require.InDelta(t, 150, area("91 2,92 1,93 4,"+square+",97 0,92 3,72 0,73 1,93 3,10 20,20 0,10 30,20 0,10 30,20 10,97 2,330 1F,330 2F"), 1e-9)
+	// A half disc of radius 5 over the diameter from (5,0) to (-5,0), its arc counter-clockwise and clockwise.
+	require.InDelta(t, 12.5*math.Pi, area("91 1,92 1,93 2,72 2,10 0,20 0,40 5,50 0,51 180,73 1,72 1,10 -5,20 0,11 5,21 0,97 0"), 1e-9)
+	require.InDelta(t, 12.5*math.Pi, area("91 1,92 1,93 2,72 2,10 0,20 0,40 5,50 180,51 360,73 0,72 1,10 5,20 0,11 -5,21 0,97 0"), 1e-9)
+	// A whole circle and a whole ellipse: πab.
+	require.InDelta(t, 25*math.Pi, area("91 1,92 1,93 1,72 2,10 0,20 0,40 5,50 0,51 360,73 1,97 0"), 1e-9)
+	require.InDelta(t, 8*math.Pi, area("91 1,92 1,93 1,72 3,10 0,20 0,11 4,21 0,40 0.5,50 0,51 360,73 1,97 0"), 0.05)
+	// A quarter of the ellipse, from the end of one axis to the end of the other, closed over the centre.
+	require.InDelta(t, 2*math.Pi, area("91 1,92 1,93 3,72 3,10 0,20 0,11 4,21 0,40 0.5,50 0,51 90,73 1,72 1,10 0,20 2,11 0,21 0,72 1,10 0,20 0,11 4,21 0,97 0"), 0.01)
+	// A cubic Bézier curve (0,0) (0,4) (8,4) (8,0) over the X axis: 3/20 of what its corners' fan gives, here 19.2.
+	require.InDelta(t, 19.2, area("91 1,92 1,93 2,72 4,94 3,73 0,74 0,95 8,96 4,40 0,40 0,40 0,40 0,40 1,40 1,40 1,40 1,10 0,20 0,10 0,20 4,10 8,20 4,10 8,20 0,97 0,72 1,10 8,20 0,11 0,21 0,97 0"), 0.02)
+}
+
+// TestWriteTexts: what texts may hold comes back from what was written.
+func TestWriteTexts(t *testing.T) {
+	d := Drawing{}
+	for i, s := range []string{"DOME", "Kühlung 22°C", "Ã¼", "天文台", "100 %", "%%d and %%%", "a^b", `back\slash`, "two\nlines", "{braces}\n^I \\P", "Ø12 ±5", strings.Repeat("long ", 200) + "text\nend"} {
+		d.Entities = append(d.Entities, Entity{Layer: "LETTERING", Text: &Text{Text: s, At: XY{float64(i), 2}, Height: 3, Width: 1, H: HAlign(i % 3), V: TopLine}})
+	}
+	d.Entities = append(d.Entities, Entity{Layer: "KÜHLUNG: <1>", Path: Path{Vertices: []Vertex{{XY{0, 0}, 0}, {XY{1, 1}, 0}}}})
+	src, err := Write(d)
+	require.NoError(t, err)
+	got, l := Read(src, "x.dxf")
+	require.Empty(t, l)
+	require.Len(t, got.Entities, len(d.Entities))
+	for i, e := range d.Entities[:len(d.Entities)-1] {
+		require.Equal(t, *e.Text, *got.Entities[i].Text)
+	}
+	require.Equal(t, "KÜHLUNG_ _1_", got.Entities[len(d.Entities)-1].Layer)
+}

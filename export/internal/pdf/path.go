@@ -74,11 +74,11 @@ func (p *page) arc(x0, y0, x1, y1, r float64, large, sweep bool) {
 		return
 	}
 	r = math.Max(r, half)
-	h := math.Sqrt(math.Max(0, r*r-half*half)) / half
+	h := math.Sqrt(math.Max(0, float64(r*r)-float64(half*half))) / half
 	if large == sweep {
 		h = -h
 	}
-	cx, cy := (x0+x1)/2-h*dy, (y0+y1)/2+h*dx
+	cx, cy := (x0+x1)/2-float64(h*dy), (y0+y1)/2+float64(h*dx)
 	from := math.Atan2(y0-cy, x0-cx)
 	turn := math.Atan2(y1-cy, x1-cx) - from
 	if sweep && turn <= 0 {
@@ -91,7 +91,7 @@ func (p *page) arc(x0, y0, x1, y1, r float64, large, sweep bool) {
 	step := turn / float64(max(1, n))
 	k := 4.0 / 3 * math.Tan(step/4)
 	for i := range max(1, n) {
-		a := from + step*float64(i)
+		a := from + float64(step*float64(i))
 		b := a + step
 		ca, sa, cb, sb := math.Cos(a), math.Sin(a), math.Cos(b), math.Sin(b)
 		endX, endY := cx+float64(r*cb), cy+float64(r*sb)

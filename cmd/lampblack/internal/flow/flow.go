@@ -55,6 +55,7 @@ type Outcome struct {
 	Orders     []OrderResult // arrays of several boards that were proven
 	Files      []bundle.File // below the output folder
 	Packs      int           // panels that got a fabrication pack, or would get one
+	Lost       int           // entries of the project that gave no panel
 	Unreadable bool          // a file could not be read
 }
 
@@ -139,6 +140,11 @@ func (s *session) design() Outcome {
 			s.drawings[i].Panels = without(s.drawings[i].Panels, out.Findings)
 		}
 	}
+	for _, d := range s.drawings {
+		if len(d.Panels) == 0 {
+			out.Lost++
+		}
+	}
 	good = s.counted(good)
 	for _, q := range good {
 		out.Built = append(out.Built, Built{Panel: q})
@@ -156,6 +162,7 @@ func (s *session) design() Outcome {
 		out.Circuit = led.Circuit{}
 	}
 	out.Findings = append(out.Findings, s.shifted(l, good)...)
+	out.Findings = append(out.Findings, s.spacing()...)
 	s.step("circuit")
 	if len(out.Circuit.Boards) != len(good) {
 		out.Circuit.Boards = nil

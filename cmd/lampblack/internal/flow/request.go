@@ -167,10 +167,32 @@ func keyOf(code string) string {
 	return ""
 }
 
+// spacing tells clearances that are too small for the supply's voltage, by table 6-1 of IPC-2221.
+func (s *session) spacing() diag.List {
+	var l diag.List
+	v, gap := s.project.Supply.Volts.Max, s.project.Rules.Clearance
+	want, _ := part.SpacingFor(v)
+	add := func(sev diag.Severity, least geom.Nm, between string) {
+		l.Add(sev, "led-spacing", "copper %v apart is too near for %s at %v: IPC-2221 asks for %v", gap, between, v, least).
+			Fix("write rules: {clearance: %v}", least).Place = s.project.Place("rules.clearance")
+	}
+	switch {
+	case gap < want.Masked:
+		add(diag.Error, want.Masked, "tracks under soldermask")
+	case gap < want.Terminal && v > 30:
+		add(diag.Warning, want.Terminal, "the bare ends of parts")
+	case gap < want.Terminal:
+		add(diag.Note, want.Terminal, "the bare ends of parts")
+	}
+	return l
+}
+
 // settingOf returns the key below panels[] or defaults, and below feed or supply, that a finding of one panel's circuit is
 // about; empty when it is about the drawing.
 func settingOf(code string) (own, common string) {
 	switch code {
+	case "led-spacing":
+		return "", "rules.clearance"
 	case "led-current", "led-current-above-maximum", "led-current-reduced", "led-short-overload":
 		return "current", "defaults.current"
 	case "led-resistor-warm", "led-resistor-overload":
@@ -198,13 +220,18 @@ func (s *session) settingPlace(f diag.Finding) (diag.Place, bool) {
 	if common == "" || s.project.File == "" {
 		return diag.Place{}, false
 	}
+	at := s.project.Place(common)
 	for i, d := range s.drawings {
 		if !slices.ContainsFunc(d.Panels, func(q panel.Panel) bool { return q.Name == f.Panel }) && d.Entry.Name != f.Panel {
 			continue
 		}
-		if key := "panels." + strconv.Itoa(i); own != "" && s.project.Has(key+"."+own) {
+		key := "panels." + strconv.Itoa(i)
+		if own != "" && s.project.Has(key+"."+own) {
 			return s.project.Place(key + "." + own), true
 		}
+		if at.Line == 0 {
+			at = s.project.Place(key) // said nowhere: at least which panel it is
+		}
 	}
-	return s.project.Place(common), true
+	return at, true
 }

@@ -47,7 +47,7 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 	return s.run(b, []step{
 		{"light", func() diag.List {
 			b.Field = light.Evaluate(b.Panel, b.Wiring, s.project.Stack)
-			return light.Judge(b.Panel, b.Field, s.project.Stack, light.UsualLimits())
+			return light.Judge(b.Panel, b.Field, s.project.Stack, s.project.Light)
 		}},
 		{"shape", func() (more diag.List) {
 			b.Board, more = shape.DeriveFor(b.Panel, b.Wiring, s.project.Rules)
@@ -63,7 +63,7 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 		}},
 		{"fill", func() (more diag.List) {
 			b.Board, b.Filled, more = fill.Fill(b.Board, fill.Usual())
-			b.Copper, _ = copper.Through(b.Board, copper.Usual())
+			b.Copper, _ = copper.Through(b.Board, b.Wiring.Conductors(), copper.Usual())
 			return more
 		}},
 		{"legend", func() diag.List {

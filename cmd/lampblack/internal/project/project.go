@@ -42,6 +42,7 @@ type Project struct {
 	Orders   []Order
 	Kerf     geom.Nm // width that the laser burns away
 	Stack    light.Stack
+	Light    light.Limits // when it is worth a finding
 	Revision string
 	Date     time.Time // zero when none is given
 
@@ -143,6 +144,7 @@ func New(console string) Project {
 		Class: board.UsualClass,
 		Rules: board.UsualRules(),
 		Stack: light.UsualStack(),
+		Light: light.UsualLimits(),
 		// A carbon dioxide laser burns about 0.2 mm of 3 mm acrylic away (common practice; measure your own).
 		Kerf:     geom.MM(0.2),
 		Revision: "A",

@@ -50,15 +50,25 @@ func (r *reader) point(n ast.Node, path string) *dxf.XY {
 		words = strings.Split(s, ",")
 	}
 	if len(words) == 2 {
-		x, err := part.ParseLength(strings.TrimSpace(words[0]))
-		y, err2 := part.ParseLength(strings.TrimSpace(words[1]))
-		if err == nil && err2 == nil {
-			return &dxf.XY{X: x.MM(), Y: y.MM()}
+		x, ok := coordinate(words[0])
+		y, ok2 := coordinate(words[1])
+		if ok && ok2 {
+			return &dxf.XY{X: x, Y: y}
 		}
 	}
 	r.add(n, "project-wrong-value", "%s must be a place in the drawing", path).
 		Fix("write two lengths, as %s: [120, 40]: a point within the panel, in mm, in the drawing's own coordinates", path[strings.LastIndexByte(path, '.')+1:])
 	return nil
+}
+
+// coordinate reads a length that may be negative, and returns mm.
+func coordinate(s string) (float64, bool) {
+	s, negative := strings.CutPrefix(strings.TrimSpace(s), "-")
+	v, err := part.ParseLength(s)
+	if negative {
+		v = -v
+	}
+	return v.MM(), err == nil
 }
 
 // UnitWord returns the word that units takes for a unit of a drawing.

@@ -71,6 +71,27 @@ func (r *reader) stack(n ast.Node, path string, s *light.Stack) {
 	}
 }
 
+// lightLimits reads when light is worth a finding.
+func (r *reader) lightLimits(n ast.Node, path string, l *light.Limits) {
+	ratio := func(to *float64) func(ast.Node, string) {
+		return func(n ast.Node, path string) {
+			set(to)(quantity(r, n, path, parsePlain, func(v float64) string {
+				if !(v > 1 && v <= 100) {
+					return "not between 1 and 100"
+				}
+				return ""
+			}))
+		}
+	}
+	r.mapping(n, path,
+		field{"darkest_word", func(n ast.Node, path string) {
+			set(&l.Dark)(quantity(r, n, path, part.ParsePercent, positive(1.0, "100 %")))
+		}},
+		field{"uneven", ratio(&l.Uneven)},
+		field{"hot_spot", ratio(&l.Hot)},
+	)
+}
+
 // stands reads where a panel stands: [x, y].
 func (r *reader) stands(n ast.Node, path string, to *Stand) {
 	var v []geom.Nm

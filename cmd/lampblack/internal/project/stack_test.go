@@ -24,6 +24,7 @@ stack:
   tip: 1 mm
   board: black
   viewed_from: 710 mm
+light: {darkest_word: 25 %, uneven: 2.5, hot_spot: 4}
 leds:
   - {name: narrow, forward: 2 V, max_current: 20 mA, beam: [[0, 1], [10, 0.9], [20°, 0.2]]}
 panels:
@@ -45,6 +46,9 @@ func TestReadsLight(t *testing.T) {
 	// The grade counts for the thickness, whichever comes first: 4 mm pass less than the 28 % of 3 mm.
 	require.Less(t, s.Transmission, 0.28)
 	require.Greater(t, s.Transmission, 0.15)
+	require.InDelta(t, 0.25, p.Light.Dark, 1e-12)
+	require.InDelta(t, 2.5, p.Light.Uneven, 1e-12)
+	require.InDelta(t, 4, p.Light.Hot, 1e-12)
 	require.Equal(t, Stand{true, geom.PtMM(-10, 120)}, p.Panels[0].Stands)
 	require.False(t, p.Panels[1].Stands.Set)
 	require.Equal(t, []part.BeamPoint{{Degrees: 0, Relative: 1}, {Degrees: 10, Relative: 0.9}, {Degrees: 20, Relative: 0.2}}, p.Kinds[0].Beam)
@@ -73,6 +77,8 @@ func TestLightFaults(t *testing.T) {
 		{"[10, 0.9]", "[10]", "project-wrong-value"},
 		{"[10, 0.9]", "[30, 0.9]", "project-wrong-value"},
 		{"[10, 0.9]", "[10, bright]", "project-wrong-value"},
+		{"uneven: 2.5", "uneven: 0.5", "project-impossible-value"},
+		{"darkest_word: 25 %", "darkest_word: dim", "project-wrong-value"},
 		{"[[0, 1], [10, 0.9], [20°, 0.2]]", "[[0, 1]]", "project-wrong-value"},
 	} {
 		require.Contains(t, litDesk, c.from)

@@ -107,6 +107,10 @@ func example(path string) string {
 		return "write a day as 2026-11-25"
 	case "transmission":
 		return "write the share of the light that the diffuser passes as 45 %"
+	case "darkest_word":
+		return "write how dark a word may be as a share of the lettering's mean: 33 %"
+	case "uneven", "hot_spot":
+		return "write how many times brighter a place may be: 2"
 	case "beam":
 		return "write pairs of degrees off the axis and the share of the light there: [[0, 1], [20, 0.8], [40, 0.2]]"
 	case "stands_at":

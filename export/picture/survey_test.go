@@ -1,0 +1,136 @@
+package picture
+
+import (
+	"bytes"
+	"encoding/xml"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+)
+
+// sketchOf is a drawing's report: an outline, an LED hole, a cutout, a line that does not close, and words.
+func sketchOf(k float64) panel.Report {
+	at := func(x, y float64) dxf.XY { return dxf.XY{X: x * k, Y: y * k} }
+	box := func(x0, y0, x1, y1 float64) dxf.Path {
+		return dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: at(x0, y0)}, {XY: at(x1, y0)}, {XY: at(x1, y1)}, {XY: at(x0, y1)}}}
+	}
+	ring := func(x, y, r float64) dxf.Path {
+		return dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: at(x-r, y), Bulge: 1}, {XY: at(x+r, y), Bulge: 1}}}
+	}
+	d := dxf.Drawing{Name: "desk/dome & <shutter>.dxf", Units: dxf.Units{Code: 4, Name: "mm", MMPerUnit: 1}}
+	add := func(layer string, p dxf.Path) {
+		d.Entities = append(d.Entities, dxf.Entity{Type: "LWPOLYLINE", Layer: layer, Path: p})
+	}
+	add("OUTLINE", box(0, 0, 120, 80))
+	add("LED", ring(30, 60, 1.5))
+	add("OPENING", box(20, 20, 40, 40))
+	add("NOTES", dxf.Path{Vertices: []dxf.Vertex{{XY: at(50, 10)}, {XY: at(70, 20)}}})
+	d.Entities = append(d.Entities, dxf.Entity{Type: "TEXT", Layer: "LETTERING", Text: &dxf.Text{Text: "DOME", At: at(60, 65), Height: 4 * k, Width: 1}})
+	rep, _ := panel.Survey(d, panel.Options{})
+	return rep
+}
+
+// TestSurvey: the picture is sound XML, shows each thing in its role's colour, rings open ends, marks what is wrong and
+// nothing else, and names what it shows.
+func TestSurvey(t *testing.T) {
+	var l diag.List
+	l.Add(diag.Error, "x", "wrong").At(60, 40)
+	l.Add(diag.Warning, "x", "odd").At(10, 10)
+	l.Add(diag.Note, "x", "by the way").At(20, 10)
+	src := Survey(sketchOf(1), l)
+	s := string(src)
+	dec := xml.NewDecoder(bytes.NewReader(src))
+	ids, open, marks := map[string]bool{}, 0, 0
+	group := ""
+	for {
+		tok, err := dec.Token()
+		if err == io.EOF {
+			break
+		}
+		require.NoError(t, err)
+		e, ok := tok.(xml.StartElement)
+		if !ok {
+			continue
+		}
+		for _, a := range e.Attr {
+			if a.Name.Local == "id" || a.Name.Local == "class" {
+				ids[a.Value] = true
+				if e.Name.Local == "g" {
+					group = a.Value
+				}
+			}
+			require.NotContains(t, a.Value, "NaN")
+			require.NotContains(t, a.Value, "Inf")
+		}
+		switch {
+		case group == "open-ends" && e.Name.Local == "circle":
+			open++
+		case group == "findings" && e.Name.Local == "path" && strings.Contains(attr(e, "d"), "l1.9"):
+			marks++
+		}
+	}
+	for _, id := range []string{"outline", "led", "opening"} {
+		require.True(t, ids[id], id)
+	}
+	require.Equal(t, 2, open, "both ends of the open line")
+	require.Equal(t, 2, marks, "an error and a warning; notes are not marked")
+	require.Contains(t, s, `aria-label="DOME"`)
+	require.Contains(t, s, "dome &amp; &lt;shutter&gt;.dxf")
+	require.Contains(t, s, `aria-label="2 open ends"`)
+	require.Equal(t, src, Survey(sketchOf(1), l), "the same every time")
+}
+
+func number(t *testing.T, s string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(s, 64)
+	require.NoError(t, err)
+	return v
+}
+
+func attr(e xml.StartElement, name string) string {
+	for _, a := range e.Attr {
+		if a.Name.Local == name {
+			return a.Value
+		}
+	}
+	return ""
+}
+
+// TestSurveyOfAnySize: from nothing to a drawing in the wrong unit, the page stays a page.
+func TestSurveyOfAnySize(t *testing.T) {
+	reports := []panel.Report{{File: "empty.dxf"}}
+	for _, k := range []float64{1e-6, 0.001, 25.4, 1e6} {
+		reports = append(reports, sketchOf(k))
+	}
+	far := sketchOf(1)
+	far.Extents.Max = dxf.XY{X: 1e9, Y: 1e9}
+	far.Loops = append(far.Loops, panel.Loop{Layer: "0", Box: dxf.Box{Min: dxf.XY{X: 9e8, Y: 9e8}, Max: dxf.XY{X: 1e9, Y: 1e9}}})
+	reports = append(reports, far)
+	for _, r := range reports {
+		s := string(Survey(r, nil))
+		var w, h float64
+		dec := xml.NewDecoder(strings.NewReader(s))
+		for {
+			tok, err := dec.Token()
+			if err == io.EOF {
+				break
+			}
+			require.NoError(t, err)
+			if e, ok := tok.(xml.StartElement); ok && e.Name.Local == "svg" {
+				w, h = number(t, strings.TrimSuffix(attr(e, "width"), "mm")), number(t, strings.TrimSuffix(attr(e, "height"), "mm"))
+			}
+		}
+		require.LessOrEqual(t, math.Max(w, h), 260.0, r.File)
+		require.GreaterOrEqual(t, math.Min(w, h), 30.0)
+		require.NotContains(t, s, "NaN")
+	}
+	require.Contains(t, string(Survey(far, nil)), "1 more thing lies far outside this view")
+}
