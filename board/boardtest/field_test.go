@@ -3,6 +3,7 @@ package boardtest_test
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"os"
 	"runtime"
 	"slices"
@@ -261,7 +262,7 @@ type metric struct {
 
 // report sums the field up, and writes FIELD_LOG (a line a panel) and FIELD_SHEET (the worst twenty) when they are asked for.
 func report(t testing.TB, runs []outcome) []metric {
-	var signal, hops, vias, share []float64
+	var signal, track, hops, vias, share, leds, took []float64
 	var done, refused, opens, proven int
 	slowest, seconds := 0.0, 0.0
 	for _, o := range runs {
@@ -279,6 +280,8 @@ func report(t testing.TB, runs []outcome) []metric {
 		if o.routed.SignalBoundMM > 0 {
 			signal = append(signal, o.routed.SignalRatio)
 		}
+		track = append(track, o.routed.Ratio)
+		leds, took = append(leds, float64(len(o.Panel.LEDs))), append(took, o.total())
 		hops = append(hops, o.hops())
 		vias = append(vias, 10*float64(o.routed.SignalVias)/float64(len(o.Panel.LEDs)))
 		share = append(share, o.routed.Share45)
@@ -286,9 +289,10 @@ func report(t testing.TB, runs []outcome) []metric {
 	out := []metric{
 		{"completed", float64(done)}, {"proven", float64(proven)}, {"refused", float64(refused)}, {"unrouted", float64(opens)},
 		{"signal/mst-median", quantile(signal, 0.5)}, {"signal/mst-worst", quantile(signal, 1)},
+		{"track/mst-median", quantile(track, 0.5)}, {"track/mst-worst", quantile(track, 1)},
 		{"hops/bound-median", quantile(hops, 0.5)}, {"hops/bound-worst", quantile(hops, 1)},
 		{"vias/10LEDs-median", quantile(vias, 0.5)}, {"vias/10LEDs-worst", quantile(vias, 1)},
-		{"share45-least", quantile(share, 0)}, {"s-slowest", slowest}, {"s-all", seconds}, {"peak-MB", peakMB()},
+		{"share45-least", quantile(share, 0)}, {"s-slowest", slowest}, {"s-all", seconds}, {"time-exponent", exponent(leds, took)}, {"peak-MB", peakMB()},
 	}
 	for _, m := range out {
 		t.Logf("%-20s %.4g", m.unit, m.value)
@@ -334,6 +338,20 @@ func quantile(v []float64, q float64) float64 {
 	}
 	v = slices.Sorted(slices.Values(v))
 	return v[min(len(v)-1, int(q*float64(len(v))))]
+}
+
+// exponent returns the power of n with which v grows, by least squares of the logarithms.
+func exponent(n, v []float64) float64 {
+	var x, y, xx, xy float64
+	for i := range n {
+		a, b := math.Log(n[i]), math.Log(max(v[i], 1e-3))
+		x, y, xx, xy = x+a, y+b, xx+a*a, xy+a*b
+	}
+	k := float64(len(n))
+	if d := k*xx - x*x; d > 0 {
+		return (k*xy - x*y) / d
+	}
+	return 0
 }
 
 // peakMB is the most memory the process has held so far, in MB; from the heap alone where the system does not tell.

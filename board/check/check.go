@@ -8,11 +8,12 @@
 //
 // Limits hold to within a micrometre (slack); shorts, opens and holes off the board exactly.
 //
+// Whether the board can be built in is another question, which Mountable answers.
+//
 // Audit never sees the stages that place, route or fill, so that one mistake cannot pass both. It refuses boards that
 // cannot be measured with check-malformed.
 //
-// BUG(lampblack): whether a track is wide enough for its net's current is not checked here. Parts' heights against the
-// room behind the panel are not either.
+// BUG(lampblack): whether a track is wide enough for its net's current is not checked here.
 package check
 
 // How it goes: newModel (model.go) makes nodes of the board's copper, one index for each side, and joins them (joins.go)

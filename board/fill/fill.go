@@ -29,18 +29,18 @@ const slack = tolerance + geom.Micrometre
 
 // Options choose the nets of each side. NoNet leaves a side, or its pockets, bare.
 type Options struct {
-	Top, Bottom            led.NetID
-	TopPockets, LowPockets led.NetID // where Top or Bottom cannot reach: see pockets.go
-	Least                  float64   // mm²; smaller pieces are left out
-	LeastSingle            float64   // mm²; smaller pieces with a single contact are left out
-	Stitch                 geom.Nm   // distance of stitching vias between areas of one net on both sides; 0: none
+	Top, Bottom               led.NetID
+	TopPockets, BottomPockets led.NetID // where Top or Bottom cannot reach: see pockets.go
+	Least                     float64   // mm²; smaller pieces are left out
+	LeastSingle               float64   // mm²; smaller pieces with a single contact are left out
+	Stitch                    geom.Nm   // distance of stitching vias between areas of one net on both sides; 0: none
 }
 
 // Usual returns 0 V on the top and the supply on the bottom, in pockets the other way round. A piece with one contact carries
 // no current; below half a square centimetre it does not spread heat either.
 func Usual() Options {
 	return Options{
-		Top: led.Return, Bottom: led.Supply, TopPockets: led.Supply, LowPockets: led.Return,
+		Top: led.Return, Bottom: led.Supply, TopPockets: led.Supply, BottomPockets: led.Return,
 		Least: 4, LeastSingle: 50, Stitch: 10 * geom.Millimetre,
 	}
 }

@@ -14,7 +14,7 @@ func pockets(b board.Board, opt Options, material geom.Region, made []area, bare
 	for _, side := range geom.BothSides() {
 		net := opt.TopPockets
 		if side == geom.Bottom {
-			net = opt.LowPockets
+			net = opt.BottomPockets
 		}
 		if net == led.NoNet || len(bare[side]) == 0 {
 			continue

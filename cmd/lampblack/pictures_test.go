@@ -16,8 +16,8 @@ var pictures = []string{
 	"dome/sheet-face.svg", "dome/assembly.svg", "weather/board-top.svg", "dome/glow.png",
 }
 
-// TestPictures compares the committed pictures with those of a fresh build: SVGs byte by byte, PNGs pixel by pixel, since
-// the compressor may change with a Go release. UPDATE_GOLDEN=1 writes them anew.
+// TestPictures compares the committed pictures with those of a fresh build: SVGs byte by byte, PNGs pixel by pixel
+// and to within 2 of 255, since the compressor may change with a Go release and the light's last bits with the processor. UPDATE_GOLDEN=1 writes them anew.
 func TestPictures(t *testing.T) {
 	const kept = "../../examples/observatory/pictures"
 	dir := filepath.Join(t.TempDir(), "out")
@@ -33,14 +33,32 @@ func TestPictures(t *testing.T) {
 		}
 		want, err := os.ReadFile(golden)
 		require.NoError(t, err)
+		advice := name + ": run UPDATE_GOLDEN=1 go test -run Pictures ./cmd/lampblack and look at it"
 		if filepath.Ext(name) == ".png" {
-			g, err := png.Decode(bytes.NewReader(got))
-			require.NoError(t, err)
-			w, err := png.Decode(bytes.NewReader(want))
-			require.NoError(t, err)
-			require.Equal(t, w, g, "%s: run UPDATE_GOLDEN=1 go test -run Pictures ./cmd/lampblack and look at it", name)
+			require.LessOrEqual(t, unlike(t, want, got), 2, advice)
 			continue
 		}
-		require.True(t, bytes.Equal(want, got), "%s: run UPDATE_GOLDEN=1 go test -run Pictures ./cmd/lampblack and look at it", name)
+		require.True(t, bytes.Equal(want, got), advice)
 	}
+}
+
+// unlike returns the greatest difference of a colour value, of 255, between two PNGs of the same size.
+func unlike(t *testing.T, a, b []byte) int {
+	x, err := png.Decode(bytes.NewReader(a))
+	require.NoError(t, err)
+	y, err := png.Decode(bytes.NewReader(b))
+	require.NoError(t, err)
+	require.Equal(t, x.Bounds(), y.Bounds())
+	most := 0
+	box := x.Bounds()
+	for j := box.Min.Y; j < box.Max.Y; j++ {
+		for i := box.Min.X; i < box.Max.X; i++ {
+			r, g, bl, _ := x.At(i, j).RGBA()
+			s, u, v, _ := y.At(i, j).RGBA()
+			for _, d := range [3]int{int(r) - int(s), int(g) - int(u), int(bl) - int(v)} {
+				most = max(most, max(d, -d)>>8)
+			}
+		}
+	}
+	return most
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // rounds is how often the exchange goes round at most; it ends when no LED moves.
-const rounds = 6
+const rounds = 4
 
 // place returns the best places found for n LEDs, the fixed ones counted; fewer when there is no room. Without thorough it
 // starts from the greedy choice alone.
@@ -120,7 +120,7 @@ func (s *search) exchange(l *layout, rank int) {
 			}
 			reach := math.Inf(1)
 			if round > 0 || rank > 0 || len(l.at)*len(s.sites) > 200_000 {
-				reach = 12e6
+				reach = 10e6
 			}
 			bands(len(s.sites), func(from, to int) {
 				for c := from; c < to; c++ {
