@@ -217,7 +217,7 @@ func (r Request) kindAdvice(name string) string {
 func (r Request) spread(k part.LED, d Diode, n int, i part.Amp, tol float64) (up, down float64, ok bool) {
 	src := r.source()
 	room := r.Supply.Nominal - part.Volt(float64(n)*float64(src.cornered(k, d, 0).Volts(i)))
-	if room <= 0 || float64(room.Over(i)) < 1 {
+	if !(room > 0 && float64(room.Over(i)) >= 1) {
 		return 0, 0, false
 	}
 	ohms := float64(room.Over(i))

@@ -52,8 +52,9 @@ func (b branch) at(v float64) (i, g float64) {
 	return float64(b.a/b.r*w) - b.is, w / ((1 + w) * b.r)
 }
 
-// omega returns the w with w + ln w = y, to within a few units in the last place: Newton's iteration on w for large y,
-// where w ≈ y - ln y, and on ln w otherwise.
+// omega returns the w with w + ln w = y, to within a few units in the last place: for large y, where w ≈ y - ln y, the
+// iteration of fourth order by Fritsch, Shafer and Crowley (Algorithm 443, CACM 16(2), 1973, doi:10.1145/361952.361970), and
+// otherwise Newton's on ln w.
 func omega(y float64) float64 {
 	if y < -40 {
 		return math.Exp(y) // w is below 1e-17, and w - ln w = y differs from -ln w by less than one unit
@@ -61,10 +62,11 @@ func omega(y float64) float64 {
 	if y > 1 {
 		w := y - math.Log(y)
 		for range 8 {
-			step := (float64(w+math.Log(w)) - y) * w / (1 + w)
-			w -= step
-			if math.Abs(step) <= 1e-8*w {
-				break // the iteration squares the error: the next step would be below 1e-16
+			r := y - w - math.Log(w)
+			q := float64((1 + w) * (1 + w + 2.0/3*r))
+			w += float64(w * (r / (1 + w)) * (q - r/2) / (q - r))
+			if math.Abs(r) <= 1e-4 {
+				break // what is left is of fourth order: below 1e-16
 			}
 		}
 		return w

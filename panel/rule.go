@@ -70,14 +70,14 @@ func ParseRule(role Role, s string) (Rule, error) {
 	r.Kind = RuleKind(kind)
 	rest = strings.TrimSpace(rest)
 	if r.Kind == ByLayer {
-		r.Layer = strings.Trim(rest, `"'`)
+		r.Layer = unquoted(rest)
 		if r.Layer == "" {
 			return r, fmt.Errorf("%q names no layer", s)
 		}
 		return r, nil
 	}
 	if i := onLayer(" " + rest); i >= 0 {
-		r.Layer = strings.Trim(strings.TrimSpace(rest[i+len("on layer "):]), `"'`)
+		r.Layer = unquoted(rest[i+len("on layer "):])
 		if r.Layer == "" {
 			return r, fmt.Errorf("%q names no layer", s)
 		}
@@ -132,6 +132,17 @@ func ParseRule(role Role, s string) (Rule, error) {
 		return r, fmt.Errorf("%s are for lettering", ruleWords[r.Kind])
 	}
 	return r, nil
+}
+
+// unquoted takes blanks and pairs of quotes off both ends.
+func unquoted(s string) string {
+	for {
+		s = strings.TrimSpace(s)
+		if n := len(s); n < 2 || s[0] != s[n-1] || s[0] != '"' && s[0] != '\'' {
+			return s
+		}
+		s = s[1 : len(s)-1]
+	}
 }
 
 // onLayer returns where " on layer " stands in the text, in letters of any case; -1 if nowhere. Bytes are compared, as

@@ -63,7 +63,7 @@ func (a *app) inspectPack(name, out string) error {
 		}
 		end := a.tell(l, true)
 		if a.json {
-			if err := a.print(flow.Inspected{Lampblack: version, File: filepath.Base(name), Files: []flow.InspectedFile{}, Nets: []flow.InspectedNet{}, Findings: flow.Findings(l)}); err != nil {
+			if err := a.print(flow.Inspected{Lampblack: version, File: filepath.Base(name), Contents: []flow.InspectedFile{}, Nets: []flow.InspectedNet{}, Findings: flow.Findings(l)}); err != nil {
 				return err
 			}
 		}
@@ -112,7 +112,7 @@ func (a *app) inspectTables(r flow.Inspected) {
 		fmt.Fprint(a.out, "\n\n")
 	}
 	t := term.Table{Title: "Files", Head: []string{"<file", "<kind", "<function", "width mm", "height mm", "flashes", "draws", "regions", "errors", "warnings"}}
-	for _, f := range r.Files {
+	for _, f := range r.Contents {
 		w, h := "", ""
 		if f.BBox != nil {
 			w, h = fixed(f.BBox[2]-f.BBox[0], 2), fixed(f.BBox[3]-f.BBox[1], 2)
@@ -127,7 +127,7 @@ func (a *app) inspectTables(r flow.Inspected) {
 	}
 	a.table(t)
 	t = term.Table{Title: "Holes", Head: []string{"<file", "diameter mm", "holes", "slots", "<use"}}
-	for _, f := range r.Files {
+	for _, f := range r.Contents {
 		for _, k := range f.Tools {
 			t.Add(f.Name, fixed(k.D, 3), k.Holes, k.Slots, k.Function)
 		}

@@ -140,6 +140,9 @@ func Listed(dir string) ([]string, error) {
 		Panels    []struct {
 			Files []string `json:"files"`
 		} `json:"panels"`
+		Orders []struct {
+			Files []string `json:"files"`
+		} `json:"orders"`
 	}
 	if json.Unmarshal(data, &result) != nil || result.Lampblack == "" {
 		return nil, nil // a file of that name that is none of ours
@@ -147,6 +150,9 @@ func Listed(dir string) ([]string, error) {
 	out := append(result.Files, resultName)
 	for _, p := range result.Panels {
 		out = append(out, p.Files...)
+	}
+	for _, o := range result.Orders {
+		out = append(out, o.Files...)
 	}
 	return out, nil
 }

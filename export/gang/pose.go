@@ -15,11 +15,6 @@ func (q Pose) pt(p geom.Pt) geom.Pt {
 	return geom.Pt{}.Add(p.Sub(geom.Pt{}).Quarter(q.Turn)).Add(q.Move)
 }
 
-// back undoes pt.
-func (q Pose) back(p geom.Pt) geom.Pt {
-	return geom.Pt{}.Add(p.Sub(geom.Pt{}).Plus(q.Move.Neg()).Quarter((4 - q.Turn) % 4))
-}
-
 // undo returns the pose that takes the array's frame to the board's.
 func (q Pose) undo() Pose {
 	turn := (4 - q.Turn) % 4

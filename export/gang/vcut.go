@@ -59,7 +59,7 @@ func (p *Plan) grid() ([]geom.Segment, diag.List) {
 		at := geom.Vec{X: p.opt.Rail + geom.Nm(i%cols)*w, Y: p.opt.Rail + geom.Nm(i/cols)*h}
 		p.Boards = append(p.Boards, p.placed(0, turned, at))
 	}
-	p.Art.Size = geom.Box{Max: geom.Pt{X: size.X, Y: size.Y}}
+	p.Art.Size = geom.Box{Max: geom.Pt(size)}
 	p.Method = "rows and columns"
 	var lines []geom.Segment
 	for x := p.opt.Rail; x <= size.X-p.opt.Rail; x += w {

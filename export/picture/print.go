@@ -50,15 +50,19 @@ const (
 
 // sheetHead and sheetFoot are the strips for title and scale bar on a page to print.
 const (
-	sheetHead = 20 * geom.Millimetre
-	sheetFoot = 16 * geom.Millimetre
+	sheetHead = 14 * geom.Millimetre
+	sheetFoot = 10 * geom.Millimetre
 )
 
 // paperFor returns the smallest sheet that holds w by h between margins and strips: A4 or A3, upright or across, else one
 // made to measure, for a plotter or to print in tiles.
 func paperFor(w, h geom.Nm) (width, height geom.Nm) {
+	sizes := [][2]geom.Nm{{a4Wide, a4High}, {a4High, a4Wide}, {a3Wide, a3High}, {a3High, a3Wide}}
+	if w > h {
+		sizes[2], sizes[3] = sizes[3], sizes[2]
+	}
 	w, h = w+2*sheetMargin, h+sheetHead+sheetFoot+2*sheetMargin
-	for _, s := range [][2]geom.Nm{{a4Wide, a4High}, {a4High, a4Wide}, {a3Wide, a3High}, {a3High, a3Wide}} {
+	for _, s := range sizes {
 		if w <= s[0] && h <= s[1] {
 			return s[0], s[1]
 		}

@@ -133,6 +133,9 @@ func (k LED) Check() error {
 	if !(k.VfMin > 0 && k.VfMin <= v && k.VfMax >= v && k.VfMax <= 100) {
 		return bad("at %v its forward voltage must lie between its limits: %v is not within %v .. %v", k.Curve[0].I, v, k.VfMin, k.VfMax)
 	}
+	if !(k.Tempco >= -0.02 && k.Tempco <= 0.02) {
+		return bad("its forward voltage cannot change by %g V per degree; -0.002 is usual", k.Tempco)
+	}
 	if !(k.IMax > 0 && k.IMax <= 100) {
 		return bad("its greatest current must be above 0, for example 25 mA")
 	}

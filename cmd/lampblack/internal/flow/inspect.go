@@ -35,11 +35,12 @@ type Inspected struct {
 	Board     string            `json:"board,omitempty"` // as the files name it
 	Part      string            `json:"part,omitempty"`  // Single or Array
 	Size      *[2]float64       `json:"size_mm,omitempty"`
-	Files     []InspectedFile   `json:"files"`
+	Contents  []InspectedFile   `json:"contents"`
 	Nets      []InspectedNet    `json:"nets"`
 	Points    int               `json:"netlist_points"`
 	Figures   *InspectedFigures `json:"figures,omitempty"`
 	Findings  []FindingResult   `json:"findings"`
+	Files     []string          `json:"files,omitempty"` // pictures written
 
 	List       diag.List     `json:"-"`
 	Pictures   []bundle.File `json:"-"`
@@ -90,7 +91,7 @@ type InspectedFigures struct {
 // Inspect judges the bytes of a pack, a zip archive of fabrication files from anywhere. pictures asks for an SVG of each
 // layer.
 func Inspect(name string, src []byte, version string, pictures bool) Inspected {
-	out := Inspected{Lampblack: version, File: path.Base(strings.ReplaceAll(name, `\`, "/")), Files: []InspectedFile{}, Nets: []InspectedNet{}}
+	out := Inspected{Lampblack: version, File: path.Base(strings.ReplaceAll(name, `\`, "/")), Contents: []InspectedFile{}, Nets: []InspectedNet{}}
 	files, l := unpacked(name, src)
 	if !l.HasErrors() {
 		if f := guard(func() { l = append(l, out.judge(files, pictures)...) }); f != nil {
@@ -231,9 +232,11 @@ func (out *Inspected) judge(files []readback.File, pictures bool) diag.List {
 			known++
 		}
 		if svg != nil {
-			out.Pictures = append(out.Pictures, bundle.File{Path: fileSafe(e.Name, i) + ".svg", Data: svg})
+			name := fileSafe(e.Name, i) + ".svg"
+			out.Pictures = append(out.Pictures, bundle.File{Path: name, Data: svg})
+			out.Files = append(out.Files, name)
 		}
-		out.Files = append(out.Files, f)
+		out.Contents = append(out.Contents, f)
 	}
 	if known == 0 {
 		l = append(diag.List{}, diag.Finding{Code: "inspect-nothing", Severity: diag.Error, Text: "none of the files is a Gerber layer, a drill file or a netlist",
