@@ -2,6 +2,7 @@ package gang
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"lampblack/export"
@@ -129,10 +130,28 @@ func turned(degrees float64, quarters int) float64 {
 func (b *builder) contour(c geom.Contour) {
 	i := b.aperture(circle(export.ProfileWidth, "Profile"))
 	for _, e := range c.Edges() {
-		if e.From != e.To {
-			b.Objects = append(b.Objects, export.Object{Op: export.Draw, Aperture: i, From: e.From, To: e.To, Bulge: e.Bulge})
+		for _, e := range halved(e) {
+			if e.From != e.To {
+				b.Objects = append(b.Objects, export.Object{Op: export.Draw, Aperture: i, From: e.From, To: e.To, Bulge: e.Bulge})
+			}
 		}
 	}
+}
+
+// halved splits an arc of more than half a circle in its middle, as the ends of slots are by a hair: a file holds no such
+// arc, and so what is written is object for object what was planned.
+func halved(e geom.Arc) []geom.Arc {
+	if math.Abs(e.Bulge) <= 1 {
+		return []geom.Arc{e}
+	}
+	// The middle lies half a chord times the bulge to the right of the chord's middle; tan(θ/8) follows from tan(θ/4).
+	dx, dy := float64(e.To.X-e.From.X), float64(e.To.Y-e.From.Y)
+	mid := geom.Pt{
+		X: e.From.X + geom.Nm(math.Round((dx+float64(e.Bulge*dy))/2)),
+		Y: e.From.Y + geom.Nm(math.Round((dy-float64(e.Bulge*dx))/2)),
+	}
+	half := e.Bulge / (1 + math.Sqrt(1+float64(e.Bulge*e.Bulge)))
+	return []geom.Arc{{From: e.From, To: mid, Bulge: half}, {From: mid, To: e.To, Bulge: half}}
 }
 
 func (b *builder) flash(a export.Aperture, at geom.Pt) {
