@@ -239,7 +239,7 @@ func (r Request) length(k part.LED, d Diode, s Settings) (int, diag.List) {
 	_, _, ok := r.spread(k, d, 1, i, s.Tolerance)
 	if !ok {
 		l.Add(diag.Error, "led-supply-below-vf", "%v cannot light a %s: it needs %v at %v, and its resistor something too", r.Supply.Nominal, k.Name, vf, i).Of(s.Panel).
-			Fix("use a supply of %v or more, or an LED of lower forward voltage", part.Volt(math.Ceil(float64(vf)*1.3+0.5)))
+			Fix("use a supply of %v or more, or an LED of lower forward voltage", part.Volt(math.Ceil(float64(float64(vf)*1.3)+0.5)))
 		return 0, l
 	}
 	if n := s.StringLength; n > 0 {

@@ -19,7 +19,7 @@ type Diode struct {
 
 // Volts returns the forward voltage at current i.
 func (d Diode) Volts(i part.Amp) part.Volt {
-	return part.Volt(float64(d.slope()*math.Log1p(float64(i)/float64(d.IS))) + float64(d.RS)*float64(i))
+	return part.Volt(float64(d.slope()*math.Log1p(float64(i)/float64(d.IS))) + float64(float64(d.RS)*float64(i)))
 }
 
 // slope is N·Vt, in volts.
@@ -64,7 +64,7 @@ func fit(curve []part.VfPoint) Diode {
 	if len(curve) == 1 {
 		rs := min(oneRS, 0.1*v0/i0)
 		is := min(oneIS, greatestI*i0)
-		return Diode{part.Amp(is), (v0 - rs*i0) / math.Log1p(i0/is) / thermalVolt, part.Ohm(rs)}
+		return Diode{part.Amp(is), (v0 - float64(rs*i0)) / math.Log1p(i0/is) / thermalVolt, part.Ohm(rs)}
 	}
 	least := i0
 	for _, p := range curve {

@@ -113,7 +113,7 @@ func neighbours(pts []geom.Pt, k int) [][]int {
 	}
 	box := geom.BoxOf(pts...)
 	w, h := float64(box.W())+1, float64(box.H())+1
-	cell := max(math.Sqrt(w*h*2/float64(n)), max(w, h)/float64(2*n+1), 1)
+	cell := max(math.Sqrt(float64(w*h)*2/float64(n)), max(w, h)/float64(2*n+1), 1)
 	cols, rows := int(w/cell)+1, int(h/cell)+1
 	grid := make([][]int, cols*rows)
 	where := func(p geom.Pt) (x, y int) {

@@ -37,10 +37,10 @@ func ends(pts []geom.Pt, lengths []int) float64 {
 	slices.Sort(second)
 	sum := 0.0
 	for _, d := range first[:min(one, len(first))] {
-		sum += d / 2
+		sum += float64(d / 2)
 	}
 	for _, d := range second[:min(two, len(second))] {
-		sum += d / 2
+		sum += float64(d / 2)
 	}
 	if math.IsInf(sum, 1) {
 		return 0 // lengths that do not go with the points

@@ -297,7 +297,7 @@ func wireForDrop(k Link, lost, supply part.Volt, req Request) (part.Wire, bool) 
 }
 
 // roundedUp returns a rating as one would look for it: whole tenths of an ampere, not below i.
-func roundedUp(i part.Amp) part.Amp { return part.Amp(math.Ceil(float64(i)*10-1e-9) / 10) }
+func roundedUp(i part.Amp) part.Amp { return part.Amp(math.Ceil(float64(float64(i)*10)-1e-9) / 10) }
 
 // fuseUse is the share of a fuse's rating that is used for good. IEC 60127 links stand all of it, UL 248-14 ones 75 %
 // (common practice, references.md section 5): the cautious figure lets the builder take either.

@@ -202,7 +202,7 @@ func cooler(set Settings, req Request, w, rated part.Watt) string {
 }
 
 // roundedDown returns a current as one would ask for it: whole tenths of a milliampere, not above x.
-func roundedDown(x float64) part.Amp { return part.Amp(math.Floor(x*1e4+1e-6) / 1e4) }
+func roundedDown(x float64) part.Amp { return part.Amp(math.Floor(float64(x*1e4)+1e-6) / 1e4) }
 
 // listed writes "string 3" or "strings 1, 2 and 5"; beyond six it counts.
 func listed(one, many string, n []int) string {

@@ -63,8 +63,8 @@ func omega(y float64) float64 {
 		w := y - math.Log(y)
 		for range 8 {
 			r := y - w - math.Log(w)
-			q := float64((1 + w) * (1 + w + 2.0/3*r))
-			w += float64(w * (r / (1 + w)) * (q - r/2) / (q - r))
+			q := float64((1 + w) * (1 + w + float64(2.0/3*r)))
+			w += float64(w * (r / (1 + w)) * (q - float64(r/2)) / (q - r))
 			if math.Abs(r) <= 1e-4 {
 				break // what is left is of fourth order: below 1e-16
 			}

@@ -68,10 +68,10 @@ func (r *reader) panel(s *sheet) (Panel, bool) {
 		})
 	}
 	for _, l := range keep(s.openings, "opening") {
-		p.Openings = append(p.Openings, Opening{Contour: f.shape(l), Handle: strings.Clone(l.from.Handle)})
+		p.Openings = append(p.Openings, Opening{Contour: f.shape(l), Handle: strings.Clone(l.from.Handle), Line: l.from.Line})
 	}
 	for _, l := range keep(s.slots, "mount") {
-		p.Openings = append(p.Openings, Opening{Contour: f.shape(l), Handle: strings.Clone(l.from.Handle), Mount: true})
+		p.Openings = append(p.Openings, Opening{Contour: f.shape(l), Handle: strings.Clone(l.from.Handle), Line: l.from.Line, Mount: true})
 	}
 	for _, l := range keep(s.bodies, "body") {
 		p.Bodies = append(p.Bodies, f.shape(l))
@@ -156,7 +156,7 @@ func (f frame) shape(l loop) geom.Contour {
 }
 
 func (f frame) hole(l loop) Hole {
-	return Hole{At: f.pt(l.c), D: geom.MM(l.d), Handle: strings.Clone(l.from.Handle)}
+	return Hole{At: f.pt(l.c), D: geom.MM(l.d), Handle: strings.Clone(l.from.Handle), Line: l.from.Line}
 }
 
 // board returns the board edge that the user drew: the outermost loop and the holes in it.
@@ -199,15 +199,26 @@ func (r *reader) size(s *sheet) bool {
 	f := r.add(sev, code, s.outline.from, "the panel is %s x %s mm in the drawing's unit (%s), which no panel is", mm(w), mm(h), u.Name).
 		At(s.outline.box.Min.X, s.outline.box.Min.Y).Of(s.name)
 	if u.MMPerUnit > 0 {
-		for _, name := range []string{"mm", "in", "cm", "m", "mil"} {
+		for _, name := range []string{"mm", "inch", "cm", "m", "mil"} {
 			v, _ := dxf.UnitNamed(name)
 			k := v.MMPerUnit / u.MMPerUnit
-			if name != u.Name && big*k >= 25 && big*k <= 800 {
-				f.Fix("if the drawing is in %s, the panel is %.4g x %.4g mm: set \"units: %s\" for it in the project file, or correct the unit in the CAD program", name, w*k, h*k, name)
+			if v.Name != u.Name && big*k >= 25 && big*k <= 800 {
+				f.Fix("if the drawing is in %s, the panel is %.4g x %.4g mm: set \"units: %s\" for it in the project file, or correct the unit in the CAD program", plural(name), w*k, h*k, name)
 				return big <= 1000
 			}
 		}
 	}
 	f.Fix("panels of 10 mm to 1 m can be built: look at the drawing's scale")
 	return big <= 1000
+}
+
+// plural returns a unit as people say what a drawing is in: "inches", but "mm".
+func plural(unit string) string {
+	switch unit {
+	case "inch":
+		return "inches"
+	case "mil":
+		return "mils"
+	}
+	return unit
 }

@@ -18,13 +18,13 @@ import (
 	"lampblack/panel/paneltest"
 )
 
-// bare is the panel without what a new drawing can't give back: handles and file names.
+// bare is the panel without what a new drawing can't give back: handles, lines and file names.
 func bare(p Panel) Panel {
 	p.Drawing, p.Name = "", ""
 	strip := func(hs []Hole) []Hole {
 		var out []Hole
 		for _, h := range hs {
-			h.Handle = ""
+			h.Handle, h.Line = "", 0
 			out = append(out, h)
 		}
 		return out
@@ -32,7 +32,7 @@ func bare(p Panel) Panel {
 	p.LEDs, p.Mounts = strip(p.LEDs), strip(p.Mounts)
 	var os []Opening
 	for _, o := range p.Openings {
-		o.Handle = ""
+		o.Handle, o.Line = "", 0
 		os = append(os, o)
 	}
 	p.Openings = os

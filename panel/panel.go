@@ -45,12 +45,14 @@ type Hole struct {
 	D      geom.Nm
 	Kind   string // LED kind named by the drawing or the project, empty for the project's default
 	Handle string // DXF handle, for findings
+	Line   int    // of the drawing file, for findings; 0 when unknown
 }
 
 // Opening is a hole through the panel for a switch, a knob or a display.
 type Opening struct {
 	geom.Contour
 	Handle string
+	Line   int  // as Hole's
 	Mount  bool // a slot drawn on the mount layer: it is cut like any opening, and a screw goes through it
 }
 

@@ -201,7 +201,14 @@ func (r *reader) ignored() {
 		if role, ok := r.role[strings.ToLower(name)]; ok {
 			what = fmt.Sprintf("%s on layer %s %s not used: lettering is read from its own layer", count(h.n, "text"), role, are(h.n))
 		}
-		if role := r.meant(name); role != "" {
+		role := r.meant(name)
+		if role != "" && r.opt.Layers[role] != "" {
+			r.add(diag.Note, "panel-layer-ignored", h.first, "%s on layer %s %s not used: the project names layer %s for %s",
+				count(h.n, "thing"), name, are(h.n), r.opt.Layers[role], role).
+				Fix("if this is the right one, write layers: {%s: %s} in the project file, or leave it out there", role, name)
+			continue
+		}
+		if role != "" {
 			r.add(diag.Warning, "panel-layer-ignored", h.first, "%s; is it meant as %s?", what, role).
 				Fix("rename the layer to %s, or name it in the project file (layers: {%s: %s})", role, role, name)
 			continue

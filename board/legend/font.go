@@ -3,12 +3,13 @@ package legend
 import (
 	"math"
 	"strings"
+	"unicode"
 
 	"lampblack/panel/geom"
 )
 
-// The font is our own: single strokes on a grid of 4 by 6 units, capitals only, corners cut at 45°, so that it stays
-// legible at 1 mm with a line of 0.15 mm. A glyph is written as points "xy" in units, polylines parted by blanks.
+// The font is our own: single strokes on a grid of 4 by 6 units, capitals only (and the k of 1k3), corners cut at 45°, so
+// that it stays legible at 1 mm with a line of 0.15 mm. A glyph is written as points "xy" in units, polylines parted by blanks.
 const (
 	capUnits = 6
 	spacing  = 2 // units between glyphs
@@ -28,6 +29,7 @@ H 0006 4046 0343
 I 1016 0020 0626
 J 0110304146
 K 0006 4602 1340
+k 0006 3401 1230
 L 060040
 M 0006234640
 N 00064046
@@ -79,13 +81,20 @@ _ 0040
 	return "", false
 }
 
-// plain returns what the font can write of s: capitals, letters without their accents, "?" for the rest.
+// plain returns what the font can write of s: capitals, letters without their accents, "?" for the rest. The k of a value
+// stays small, so that board and lists say the same: 1k3.
 func plain(s string) string {
 	const from = "ÀÁÂÃÄÅÇÈÉÊËÌÍÎÏÑÒÓÔÕÖØÙÚÛÜÝŠŽ–—µΩ"
 	const to = "AAAAAACEEEEIIIINOOOOOOUUUUYSZ--UR"
 	targets := []rune(to)
 	var out strings.Builder
-	for _, r := range strings.ToUpper(strings.TrimSpace(s)) {
+	last := ' '
+	for _, small := range strings.TrimSpace(s) {
+		r := unicode.ToUpper(small)
+		if small == 'k' && last >= '0' && last <= '9' {
+			r = 'k'
+		}
+		last = small
 		n := 0
 		for _, f := range from {
 			if f == r {

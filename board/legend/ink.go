@@ -15,6 +15,7 @@ type thing struct {
 	box  geom.Box
 	line geom.Segment
 	r    geom.Nm // of the disc or round the line
+	ink  bool    // printed: text keeps some air from it, lest the two be read together
 }
 
 type kind uint8
@@ -87,6 +88,10 @@ func wallOf(s geom.Segment, width geom.Nm) thing {
 	return thing{what: wall, line: s, r: width / 2, box: s.Box().Grown(width / 2)}
 }
 
+// slack is added to LegendClear: the board's edge is flattened, and the true one may be nearer by the tolerance; points are
+// rounded to whole nanometres.
+const slack = geom.FlattenTolerance + 2
+
 // face is one side of the board for ink.
 type face struct {
 	side  geom.Side
@@ -143,17 +148,29 @@ func near(t *rtree.RTreeG[thing], b geom.Box, d geom.Nm, fn func(thing) bool) {
 		func(_, _ [2]float64, o thing) bool { return fn(o) })
 }
 
-// free reports whether text may fill the box: clear of all that is hard, and of bodies and other ink.
-func (f *face) free(b geom.Box) bool {
+// air is how far text stands from other ink: before and behind it, where a line reads as one more letter, and above and
+// below it.
+type air struct{ ends, sides geom.Nm }
+
+// free reports whether text, turned by quarter turns, may fill the box: clear of all that is hard, of bodies, and by air of
+// other ink.
+func (f *face) free(b geom.Box, a air, turn int) bool {
 	ok := true
-	clear := f.rules.LegendClear
+	clear := f.rules.LegendClear + slack
+	sides := max(a.sides, clear)
+	long := geom.Vec{X: max(0, a.ends-sides)}.Quarter(turn)
+	wide := geom.Box{Min: b.Min.Add(long.Neg()), Max: b.Max.Add(long)}
 	test := func(o thing) bool {
-		ok = o.toBox(b) >= float64(clear)
+		if o.ink {
+			ok = o.toBox(wide) >= float64(sides)
+		} else {
+			ok = o.toBox(b) >= float64(clear)
+		}
 		return ok
 	}
 	near(&f.hard, b, clear, test)
 	if ok {
-		near(&f.soft, b, clear, test)
+		near(&f.soft, wide, sides, test)
 	}
 	return ok && f.area.Locate(b.Centre()) == geom.Inside
 }
@@ -163,7 +180,9 @@ func (f *face) draw(paths []geom.Polyline, width geom.Nm) {
 	for _, p := range paths {
 		f.ink = append(f.ink, board.Stroke{On: f.side, Width: width, Path: p})
 		for _, s := range p.Segments() {
-			add(&f.soft, wallOf(s, width))
+			line := wallOf(s, width)
+			line.ink = true
+			add(&f.soft, line)
 		}
 	}
 }
@@ -172,7 +191,7 @@ func (f *face) draw(paths []geom.Polyline, width geom.Nm) {
 // mean anything are left out.
 func (f *face) clipped(s board.Stroke) []geom.Polyline {
 	const least = 250 * geom.Micrometre
-	keep := f.rules.LegendClear + s.Width/2
+	keep := f.rules.LegendClear + slack + (s.Width+1)/2
 	var out []geom.Polyline
 	var run geom.Polyline
 	flush := func() {

@@ -12,7 +12,7 @@ import (
 // Every glyph stays in its grid and looks like no other; whatever a name may hold becomes something printable.
 func TestFont(t *testing.T) {
 	seen := map[string]rune{}
-	for _, r := range "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789+-./:,()_=#%!?'*&" {
+	for _, r := range "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789k+-./:,()_=#%!?'*&" {
 		g, ok := glyph(r)
 		require.True(t, ok, "%c", r)
 		require.Zero(t, seen[g], "%c looks like %c", r, seen[g])
@@ -26,6 +26,7 @@ func TestFont(t *testing.T) {
 		}
 	}
 	require.Equal(t, "UBERSICHT 4-7 ?", plain(" Übersicht 4–7 ✓ "))
+	require.Equal(t, "1k3 DESK 10k", plain("1k3 desk 10k"), "a value as the lists have it")
 }
 
 // Text on the bottom is the mirror image, so that it reads from behind.
@@ -51,7 +52,8 @@ func TestClipped(t *testing.T) {
 	got := f.clipped(board.Stroke{Width: geom.MM(0.15), Path: geom.Polyline{geom.PtMM(5, 5), geom.PtMM(25, 5)}})
 	require.Len(t, got, 2)
 	require.Equal(t, geom.PtMM(5, 5), got[0][0])
-	require.InDelta(t, 10-1.175, got[0][1].X.MM(), 1e-5)
-	require.InDelta(t, 10+1.175, got[1][0].X.MM(), 1e-5)
-	require.InDelta(t, 20-0.225, got[1][1].X.MM(), 1e-5, "and at the board's edge")
+	const fine = 0.002 // mm: slack
+	require.InDelta(t, 10-1.175-fine, got[0][1].X.MM(), 1e-5)
+	require.InDelta(t, 10+1.175+fine, got[1][0].X.MM(), 1e-5)
+	require.InDelta(t, 20-0.225-fine, got[1][1].X.MM(), 1e-5, "and at the board's edge")
 }

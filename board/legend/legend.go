@@ -4,8 +4,8 @@
 // parts (which it takes over from Part.Marks, cut clear of pads and edges), a plus at every anode, references, IN and OUT with plus and minus at their pins, resistor values, the board's
 // name, supply and revision. Strokes are in the panel frame; text on the bottom is mirrored there, so that it reads from
 // behind. Ink keeps Rules.LegendClear from mask openings, vias, holes and the board's edge: part outlines are cut where
-// they would come nearer, text is moved, turned and made smaller (1.0 mm at least) until it is free, and left out when
-// nothing helps.
+// they would come nearer, text is moved, turned and made smaller (1.0 mm at least) until it is free and stands apart from
+// other ink, and left out when nothing helps.
 package legend
 
 import (
@@ -159,7 +159,7 @@ func (f *face) values(b board.Board) {
 // nearby returns the gaps at which text is tried beside its part. The negative ones are for corners, where a round body
 // leaves room in its box.
 func nearby() []geom.Nm {
-	return []geom.Nm{geom.MM(0.3), geom.MM(0.6), geom.MM(0.9), geom.MM(1.4), geom.MM(2.0), geom.MM(2.8), geom.MM(-0.5), geom.MM(-1.0), geom.MM(-1.5)}
+	return []geom.Nm{geom.MM(0.4), geom.MM(0.6), geom.MM(0.9), geom.MM(1.4), geom.MM(2.0), geom.MM(2.8), geom.MM(-0.5), geom.MM(-1.0), geom.MM(-1.5)}
 }
 
 // ways returns eight directions, first first, then more and more away from it.
@@ -203,19 +203,34 @@ func eighth(v geom.Vec, n int) geom.Vec {
 
 // put writes the text beside the box of what it belongs to: the first free place, larger text before smaller, near
 // before far, at a side (upright, then turned) before at a corner, where it might be taken for a neighbour's. It
-// reports whether there was one.
+// reports whether there was one. Where the text finds no place that is well apart from other ink, it may stand closer.
 func (f *face) put(t text, at geom.Pt, box geom.Box, dirs []geom.Vec, sizes, gaps []geom.Nm, turns int) bool {
-	for _, h := range sizes {
+	const close = 2 // so many gaps are near enough to take a side before a corner
+	for _, a := range f.airs() {
+		for _, h := range sizes {
+			for rest := gaps; len(rest) > 0; {
+				n := 1
+				if len(rest) == len(gaps) {
+					n = min(close, len(rest))
+				}
+				if f.putNear(t, at, box, dirs, h, rest[:n], a, turns) {
+					return true
+				}
+				rest = rest[n:]
+			}
+		}
+	}
+	return false
+}
+
+// putNear is put at one size, for gaps that are as good as each other.
+func (f *face) putNear(t text, at geom.Pt, box geom.Box, dirs []geom.Vec, h geom.Nm, gaps []geom.Nm, a air, turns int) bool {
+	for try := range 2 * turns {
 		for _, gap := range gaps {
-			for try := range 2 * turns {
-				for _, d := range dirs {
-					atCorner := d.X != 0 && d.Y != 0
-					if atCorner != (try >= turns) {
-						continue
-					}
-					if f.putAt(t, at, box, d, h, gap, try%turns) {
-						return true
-					}
+			for _, d := range dirs {
+				atCorner := d.X != 0 && d.Y != 0
+				if atCorner == (try >= turns) && f.putAt(t, at, box, d, h, gap, a, try%turns) {
+					return true
 				}
 			}
 		}
@@ -223,8 +238,16 @@ func (f *face) put(t text, at geom.Pt, box geom.Box, dirs []geom.Vec, sizes, gap
 	return false
 }
 
+// airs returns how far text stands from other ink, the best first. At its ends that is twice the gap between two letters,
+// since at one gap a line beside R1 reads as one more letter; two strokes are the least.
+func (f *face) airs() []air {
+	const best = 500 * geom.Micrometre
+	least := 2 * f.rules.LegendWidth
+	return []air{{max(best, least), least}, {least, least}}
+}
+
 // putAt writes the text in direction d of the box if it is free there.
-func (f *face) putAt(t text, at geom.Pt, box geom.Box, d geom.Vec, h, gap geom.Nm, turn int) bool {
+func (f *face) putAt(t text, at geom.Pt, box geom.Box, d geom.Vec, h, gap geom.Nm, a air, turn int) bool {
 	width := f.lineWidth(h)
 	w, tall := t.size(h)
 	if turn == 1 {
@@ -234,7 +257,7 @@ func (f *face) putAt(t text, at geom.Pt, box geom.Box, d geom.Vec, h, gap geom.N
 	halfW, halfH := (w+width)/2+1, (tall+width)/2+1
 	c := beside(box, at, d, halfW, halfH, gap)
 	area := geom.Box{Min: geom.Pt{X: c.X - halfW, Y: c.Y - halfH}, Max: geom.Pt{X: c.X + halfW, Y: c.Y + halfH}}
-	if !f.free(area) {
+	if !f.free(area, a, turn) {
 		return false
 	}
 	f.write(t, c, h, turn, width, area)
@@ -266,5 +289,7 @@ func (f *face) write(t text, c geom.Pt, h geom.Nm, turn int, width geom.Nm, area
 	for _, p := range t.at(c, h, turn, f.side == geom.Bottom) {
 		f.ink = append(f.ink, board.Stroke{On: f.side, Width: width, Path: p})
 	}
-	add(&f.soft, slabOf(area))
+	letters := slabOf(area)
+	letters.ink = true
+	add(&f.soft, letters)
 }

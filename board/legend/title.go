@@ -32,17 +32,22 @@ func (f *face) block(lines []string) bool {
 	// A name is large enough at a twelfth of the board's smaller side.
 	in := f.area.Box()
 	most := max(min(in.W(), in.H())/12, f.rules.LegendText)
-	for _, mm := range []float64{6, 5, 4, 3.5, 3, 2.5, 2.2, 2, 1.8, 1.6, 1.4, 1.2, 1.0} {
-		if geom.MM(mm) > most {
+	// A title is no neighbour of the small texts: it stands apart by a third of its height where it can.
+	for _, try := range []struct{ mm, apart float64 }{
+		{6, 2}, {5, 1.7}, {4, 1.4}, {3.5, 1.2}, {3, 1}, {2.5, 1}, {2.2, 1}, {2, 1}, {1.8, 0.8}, {1.6, 0.8}, {1.4, 0.8}, {1.2, 0.8}, {1, 0.8},
+		{1.2, 0.5}, {1, 0.5}, {1, 0.3},
+	} {
+		if geom.MM(try.mm) > most {
 			continue
 		}
-		rows, w, h := setRows(lines, geom.MM(mm))
+		apart := max(geom.MM(try.apart), 2*f.rules.LegendWidth)
+		rows, w, h := setRows(lines, geom.MM(try.mm))
 		for turn := range 2 {
 			bw, bh := w, h
 			if turn == 1 {
 				bw, bh = h, w
 			}
-			c, ok := f.spot(bw, bh)
+			c, ok := f.spot(bw, bh, apart)
 			if !ok {
 				continue
 			}
@@ -88,8 +93,8 @@ func setRows(lines []string, h geom.Nm) (rows []row, w, height geom.Nm) {
 	return rows, w + strokes, -y + strokes
 }
 
-// spot returns the middle of a free place for a box, the lowest one, of equals the one nearest the board's middle.
-func (f *face) spot(w, h geom.Nm) (geom.Pt, bool) {
+// spot returns the middle of a free place for a box with air about it, the lowest one, of equals the one nearest the board's middle.
+func (f *face) spot(w, h, apart geom.Nm) (geom.Pt, bool) {
 	const finest, most = 500 * geom.Micrometre, 90
 	in := f.area.Box()
 	if w > in.W() || h > in.H() {
@@ -109,7 +114,7 @@ func (f *face) spot(w, h geom.Nm) (geom.Pt, bool) {
 		for _, x := range xs {
 			c := geom.Pt{X: x, Y: y}
 			box := geom.Box{Min: geom.Pt{X: x - w/2, Y: y - h/2}, Max: geom.Pt{X: x + w/2, Y: y + h/2}}
-			if f.free(box.Grown(f.rules.LegendClear)) {
+			if f.free(box.Grown(f.rules.LegendClear), air{apart, apart}, 0) {
 				return c, true
 			}
 		}

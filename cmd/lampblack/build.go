@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -30,10 +31,12 @@ its SPICE netlist and result.json.
 
 PROJECT is a ` + project.FileName + ` or a folder that holds one; without it, the folder you are in. DRAWINGs are
 DXF files, built with the defaults: 12 V, 2 A, red 3 mm LEDs at 8 mA, all in one chain; then the
-` + project.FileName + ` that this assumes is written beside the output folder, unless one is there already.
+` + project.FileName + ` that this assumes is written beside the output folder, also where the build fails,
+unless one is there already.
 
 A panel with an error gets no pack; the others are built. Where nothing can be built, the last
-output folder stays as it is.`,
+output folder stays as it is; where some panels can, it holds those alone, and a warning names earlier
+packs that are gone. A folder that holds anything lampblack did not write is refused.`,
 		Example: `  lampblack build examples/observatory
   lampblack build my-sketch.dxf -o try
   lampblack build --date 2026-11-25 --json`,
@@ -91,7 +94,8 @@ func (a *app) make(args []string, out string, date time.Time) error {
 		}
 	}
 	var assumed string
-	if o.bare && out != "" && outcome.Packs > 0 {
+	// A drawing that fails is mended by the project file as often as in the CAD program: layers, units.
+	if o.bare && out != "" && !o.findings.HasErrors() && (outcome.Packs > 0 || drawings(outcome)) {
 		if assumed, err = assume(o.project, out); err != nil {
 			return err
 		}
@@ -131,10 +135,20 @@ func (a *app) work(o opened, f func(project.Project, flow.Settings) flow.Outcome
 	return f(o.project, flow.Settings{Version: version, Told: o.findings, Step: progress.Step})
 }
 
+// drawings reports whether all bare drawings could be read as such, so that a project file could say how to take them.
+func drawings(o flow.Outcome) bool {
+	return !o.Unreadable && !slices.ContainsFunc(o.Findings, func(f diag.Finding) bool {
+		return f.Severity == diag.Error && strings.HasPrefix(f.Code, "dxf-not")
+	})
+}
+
 // assume writes the project file that bare drawings were built with beside the output folder, unless there is one, and
 // returns what to tell.
 func assume(p project.Project, out string) (string, error) {
 	dir := filepath.Dir(filepath.Clean(out))
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return "", failed("writing %s: %w", project.FileName, err)
+	}
 	name := filepath.Join(dir, project.FileName)
 	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if errors.Is(err, os.ErrExist) {

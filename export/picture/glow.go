@@ -79,9 +79,9 @@ func screen() *[4097]uint8 {
 		if v <= 0.0031308 {
 			v *= 12.92
 		} else {
-			v = 1.055*math.Pow(v, 1/2.4) - 0.055
+			v = float64(1.055*math.Pow(v, 1/2.4)) - 0.055
 		}
-		t[i] = uint8(math.Round(255 * v))
+		t[i] = uint8(math.Round(float64(255 * v)))
 	}
 	return &t
 }
@@ -92,7 +92,7 @@ func linear(b uint8) float64 {
 	if v <= 0.04045 {
 		return v / 12.92
 	}
-	return math.Pow((v+0.055)/1.055, 2.4)
+	return float64(float32(math.Pow((v+0.055)/1.055, 2.4))) // the last bits of Pow are not the same everywhere
 }
 
 func (c *canvas) byte(v float32) uint8 { return c.gam[int(float32(min(max(v, 0), 1)*4096)+0.5)] }
@@ -375,7 +375,7 @@ func (c *canvas) compose(face, rim, hole stencil, v veil, g glowing) {
 			x := int(g.index[next]) - y*w
 			s := float32(g.cover[next]) / 255
 			for n := range 3 {
-				line[x][n] += float32((g.light[next][n] - line[x][n]*0.5) * s)
+				line[x][n] += float32((g.light[next][n] - float32(line[x][n]*0.5)) * s)
 			}
 		}
 		at := c.img.PixOffset(face.r.Min.X, y+face.r.Min.Y)

@@ -139,7 +139,8 @@ func viewOf(r panel.Report) (x0, y0, x1, y1 float64, cut int) {
 	if !(size > 0) || max(x1-x0, y1-y0) < 6*size {
 		return x0, y0, x1, y1, 0
 	}
-	x0, y0, x1, y1 = max(x0, px0-size/4), max(y0, py0-size/4), min(x1, px1+size/4), min(y1, py1+size/4)
+	room := float64(size / 4)
+	x0, y0, x1, y1 = max(x0, px0-room), max(y0, py0-room), min(x1, px1+room), min(y1, py1+room)
 	for _, l := range r.Loops {
 		if l.Box.Min.X > x1 || l.Box.Max.X < x0 || l.Box.Min.Y > y1 || l.Box.Max.Y < y0 {
 			cut++

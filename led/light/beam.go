@@ -94,14 +94,15 @@ func newBeam(k part.LED, d geom.Nm, s Stack) beam {
 	lost := 0.0 // lumen per candela on the axis
 	for i := range n {
 		t := (float64(i) + 0.5) * math.Pi / 2 / n
-		lost += float64(b.lobe(math.Cos(t)) * (1 - float64(b.open(math.Tan(t)))) * 2 * math.Pi * math.Sin(t) * math.Pi / 2 / n)
+		seen := float64(b.open(math.Tan(t)))
+		lost += float64(b.lobe(math.Cos(t)) * (1 - seen) * math.Sin(t) * (math.Pi * math.Pi / n))
 	}
 	h := b.sunk / b.hole
 	x := 2 + float64(h*h)
 	ends := (x - math.Sqrt(float64(x*x)-4)) / 2
 	f := (1 - ends) / (2 * h)
 	rho := unit(s.SheetReflection)
-	b.wall = lost * rho * f / (1 - rho*(1-2*f)) / math.Pi
+	b.wall = settled(lost * rho * f / (1 - float64(rho*(1-float64(2*f)))) / math.Pi)
 	return b
 }
 
@@ -121,7 +122,7 @@ func (b beam) lobe(cos float64) float64 {
 	last := part.BeamPoint{Degrees: 0, Relative: b.table[0].Relative}
 	for _, p := range append(b.table[:len(b.table):len(b.table)], part.BeamPoint{Degrees: 90}) {
 		if deg <= p.Degrees && p.Degrees > last.Degrees {
-			return max(0, last.Relative+(p.Relative-last.Relative)*(deg-last.Degrees)/(p.Degrees-last.Degrees))
+			return max(0, last.Relative+float64((p.Relative-last.Relative)*(deg-last.Degrees)/(p.Degrees-last.Degrees)))
 		}
 		last = p
 	}
@@ -133,7 +134,7 @@ func (b beam) open(tan float64) float64 {
 	if b.sunk == 0 {
 		return 1
 	}
-	x := (b.hole - b.sunk*tan) / emitter
+	x := (b.hole - float64(b.sunk*tan)) / emitter
 	if x >= 1 {
 		return 1
 	}
@@ -143,7 +144,7 @@ func (b beam) open(tan float64) float64 {
 	return 0.5 + (float64(x*math.Sqrt(1-float64(x*x)))+math.Asin(x))/math.Pi
 }
 
-// lux returns the illuminance on the diffuser from 1 cd at a distance from the axis whose square is r2 mm².
+// lux returns the illuminance on the diffuser from 1 cd at a distance from the axis whose square is r2 mm², settled.
 func (b beam) lux(r2 float64) float64 {
 	q := r2 + float64(b.z*b.z)
 	cos := b.z / math.Sqrt(q)
@@ -153,7 +154,7 @@ func (b beam) lux(r2 float64) float64 {
 		c2 := z * z / (r2 + float64(z*z))
 		e += float64(1e6 * b.wall * c2 * c2 / (z * z))
 	}
-	return e
+	return settled(e)
 }
 
 // profile is a beam's lux over the square of the distance, tabled: on a panel it is asked for many million times.

@@ -82,7 +82,7 @@ func (s *search) greedy(n int) []geom.Pt {
 						sum += float64(s.weight[i] * math.Log1p(v/(now[i]+tau)))
 					}
 				}
-				gain[c] = sum
+				gain[c] = settled(sum) // equal places are equal, and the first is taken
 			}
 		})
 		best := -1

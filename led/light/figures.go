@@ -1,6 +1,10 @@
 package light
 
-import "lampblack/panel/geom"
+import (
+	"math"
+
+	"lampblack/panel/geom"
+)
 
 // Figures are those of some area, in cd/m².
 type Figures struct {
@@ -64,4 +68,14 @@ func (s sums) figures() Figures {
 
 func (s sums) lit(name string) Lit {
 	return Lit{Text: name, At: s.box.Centre(), Box: s.box, Figures: s.figures()}
+}
+
+// settled returns v to nine or ten digits. The functions of package math end in other bits on a processor with a fused
+// multiply-add, and on another make of processor; what of them reaches a file or a decision is settled first.
+func settled(v float64) float64 {
+	const drop = 22 // of 52 bits behind the point: 2^-31 is 5e-10
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return v
+	}
+	return math.Float64frombits((math.Float64bits(v) + 1<<(drop-1)) &^ (1<<drop - 1))
 }

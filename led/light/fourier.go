@@ -1,10 +1,6 @@
 package light
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/dsp/fourier"
-)
+import "math"
 
 // fast returns the smallest number of the form 2^a·3^b·5^c that is even and at least n: transforms of such lengths are fast.
 func fast(n int) int {
@@ -30,23 +26,36 @@ type spectrum struct {
 // transformed returns the spectrum of a field of gw × gh values, made up with zeros to w × h.
 func transformed(v []float64, gw, gh, w, h int) spectrum {
 	s := spectrum{w, h, make([]complex128, (w/2+1)*h)}
-	bands(gh, func(from, to int) {
-		t := fourier.NewFFT(w)
-		row := make([]float64, w)
-		coeff := make([]complex128, w/2+1)
-		for j := from; j < to; j++ {
-			copy(row, v[j*gw:(j+1)*gw])
-			t.Coefficients(coeff, row)
-			for i, q := range coeff {
-				s.c[i*h+j] = q
+	// Two rows at a time are the real and the imaginary part of one; their spectra are its even and its odd part.
+	bands((gh+1)/2, func(from, to int) {
+		t := newDFT(w)
+		z := make([]complex128, w)
+		for j := 2 * from; j < min(2*to, gh); j += 2 {
+			clear(z)
+			if j+1 < gh {
+				second := v[(j+1)*gw : (j+2)*gw]
+				for i, q := range v[j*gw : (j+1)*gw] {
+					z[i] = complex(q, second[i])
+				}
+			} else {
+				for i, q := range v[j*gw : (j+1)*gw] {
+					z[i] = complex(q, 0)
+				}
+			}
+			t.forward(z)
+			for i := range w/2 + 1 {
+				p, q := z[i], z[(w-i)%w]
+				s.c[i*h+j] = complex((real(p)+real(q))/2, (imag(p)-imag(q))/2)
+				if j+1 < gh {
+					s.c[i*h+j+1] = complex((imag(p)+imag(q))/2, (real(q)-real(p))/2)
+				}
 			}
 		}
 	})
 	bands(w/2+1, func(from, to int) {
-		t := fourier.NewCmplxFFT(h)
+		t := newDFT(h)
 		for i := from; i < to; i++ {
-			col := s.c[i*h : (i+1)*h]
-			t.Coefficients(col, col)
+			t.forward(s.c[i*h : (i+1)*h])
 		}
 	})
 	return s
@@ -56,25 +65,35 @@ func transformed(v []float64, gw, gh, w, h int) spectrum {
 func (s spectrum) field(gw, gh int) []float64 {
 	w, h := s.w, s.h
 	bands(w/2+1, func(from, to int) {
-		t := fourier.NewCmplxFFT(h)
+		t := newDFT(h)
 		for i := from; i < to; i++ {
-			col := s.c[i*h : (i+1)*h]
-			t.Sequence(col, col)
+			t.backward(s.c[i*h : (i+1)*h])
 		}
 	})
 	out := make([]float64, gw*gh)
 	scale := 1 / float64(w*h)
-	bands(gh, func(from, to int) {
-		t := fourier.NewFFT(w)
-		row := make([]float64, w)
-		coeff := make([]complex128, w/2+1)
-		for j := from; j < to; j++ {
-			for i := range coeff {
-				coeff[i] = s.c[i*h+j]
+	bands((gh+1)/2, func(from, to int) {
+		t := newDFT(w)
+		z := make([]complex128, w)
+		for j := 2 * from; j < min(2*to, gh); j += 2 {
+			for i := range w/2 + 1 {
+				p, q := s.c[i*h+j], complex128(0)
+				if j+1 < gh {
+					q = s.c[i*h+j+1]
+				}
+				if i == 0 || 2*i == w { // real by symmetry, but for what rounding left
+					z[i] = complex(real(p), real(q))
+					continue
+				}
+				z[i] = complex(real(p)-imag(q), imag(p)+real(q))
+				z[w-i] = complex(real(p)+imag(q), real(q)-imag(p))
 			}
-			t.Sequence(row, coeff)
+			t.backward(z)
 			for i := range gw {
-				out[j*gw+i] = row[i] * scale
+				out[j*gw+i] = real(z[i]) * scale
+				if j+1 < gh {
+					out[(j+1)*gw+i] = imag(z[i]) * scale
+				}
 			}
 		}
 	})
@@ -89,7 +108,7 @@ func (s spectrum) times(step float64, transfer func(k float64) float64) {
 	most := math.Pi / step * math.Sqrt2
 	table := make([]float64, n+2)
 	for i := range table {
-		table[i] = transfer(most * float64(i) / n)
+		table[i] = settled(transfer(most * float64(i) / n))
 	}
 	bands(s.w/2+1, func(from, to int) {
 		for i := from; i < to; i++ {
@@ -110,9 +129,6 @@ func (s spectrum) times(step float64, transfer func(k float64) float64) {
 // by multiplies two spectra of one size.
 func (s spectrum) by(t spectrum) {
 	for i, q := range t.c {
-		p := s.c[i]
-		re := float64(real(p)*real(q)) - float64(imag(p)*imag(q))
-		im := float64(real(p)*imag(q)) + float64(imag(p)*real(q))
-		s.c[i] = complex(re, im)
+		s.c[i] = mul(s.c[i], q)
 	}
 }

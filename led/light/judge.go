@@ -97,7 +97,7 @@ func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
 	least := geom.Nm(0)
 	if lim.Arc > 0 && s.Viewed > 0 {
 		// NUREG-0700: height = 6.283·D·MA/21600, which is D times the angle.
-		least = geom.Nm(float64(s.Viewed) * lim.Arc * 2 * math.Pi / 21600)
+		least = geom.Nm(float64(s.Viewed) * lim.Arc * (2 * math.Pi / 21600))
 	}
 	for _, t := range p.Lettering {
 		if t.Height <= 0 {

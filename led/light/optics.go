@@ -26,7 +26,7 @@ type sheet struct {
 // determined from reflection measurements. 1: Theory", Applied Optics 22(16), 1983, 2456-2462,
 // doi:10.1364/AO.22.002456).
 func boundary() float64 {
-	r := -1.440/(acrylic*acrylic) + 0.710/acrylic + 0.668 + 0.0636*acrylic
+	const r = -1.440/(acrylic*acrylic) + 0.710/acrylic + 0.668 + 0.0636*acrylic
 	return 2.0 / 3 * (1 + r) / (1 - r)
 }
 
@@ -42,10 +42,10 @@ func diffuser(d, t float64) sheet {
 	}
 	b := boundary()
 	z0 := deepest * d
-	if den := 1 + b - 2*b*t; den > 0 {
+	if den := 1 + b - float64(2*b*t); den > 0 {
 		z0 = min(t*d/den, z0)
 	}
-	return sheet{d, z0, b * z0}
+	return sheet{d, z0, float64(b * z0)}
 }
 
 // passes returns T(0).
@@ -53,7 +53,7 @@ func (s sheet) passes() float64 {
 	if s.d <= 0 {
 		return 1
 	}
-	return (s.z0 + s.ze) / (s.d + 2*s.ze)
+	return (s.z0 + s.ze) / (s.d + float64(2*s.ze))
 }
 
 // mtf returns T(k)/T(0), k in radians per mm.
@@ -61,7 +61,7 @@ func (s sheet) mtf(k float64) float64 {
 	if s.d <= 0 || k <= 0 {
 		return 1
 	}
-	a, b, c := float64(k*(s.z0+s.ze)), float64(k*s.ze), float64(k*(s.d+2*s.ze))
+	a, b, c := float64(k*(s.z0+s.ze)), float64(k*s.ze), float64(k*(s.d+float64(2*s.ze)))
 	// sinh a · cosh b / sinh c without overflow: exp(a+b-c) and what is left of each.
 	v := math.Exp(a+b-c) * -math.Expm1(-2*a) * (1 + math.Exp(-2*b)) / (-2 * math.Expm1(-2*c))
 	return v / s.passes()
@@ -69,8 +69,8 @@ func (s sheet) mtf(k float64) float64 {
 
 // variance returns the blur's variance along one axis, mm²: -d²/dk² of mtf at 0.
 func (s sheet) variance() float64 {
-	a, b, c := s.z0+s.ze, s.ze, s.d+2*s.ze
-	return (c*c - a*a - 3*b*b) / 3
+	a, b, c := s.z0+s.ze, s.ze, s.d+float64(2*s.ze)
+	return (float64(c*c) - float64(a*a) - float64(3*b*b)) / 3
 }
 
 // rescaled returns the transmission and absorption of a sheet at another thickness: the transport path of its scattering
@@ -81,7 +81,7 @@ func rescaled(t, a, from, to float64) (transmission, absorption float64) {
 	}
 	s := diffuser(from, t/(1-a))
 	u := sheet{to, s.z0, s.ze}
-	absorption = 1 - math.Pow(1-a, to/from)
+	absorption = 1 - settled(math.Pow(1-a, to/from))
 	// A light grade passes more than diffusion alone can; that ratio is kept.
 	return min(u.passes()/s.passes()*t/(1-a), 0.92) * (1 - absorption), absorption
 }

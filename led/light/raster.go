@@ -80,7 +80,7 @@ func (c *cover) span(row []float64, x, next, d float64) {
 	i := int(a)
 	last := int(math.Ceil(b))
 	if last <= i+1 {
-		m := 0.5*(x+next) - float64(i)
+		m := float64(0.5*(x+next)) - float64(i)
 		row[i] += d - float64(d*m)
 		row[i+1] += float64(d * m)
 		return
@@ -90,18 +90,18 @@ func (c *cover) span(row []float64, x, next, d float64) {
 	first := 0.5 * s * (1 - af) * (1 - af)
 	bf := b - float64(last) + 1
 	end := 0.5 * s * bf * bf
-	row[i] += d * first
+	row[i] += float64(d * first)
 	if last == i+2 {
-		row[i+1] += d * (1 - first - end)
+		row[i+1] += float64(d * (1 - first - end))
 	} else {
 		second := s * (1.5 - af)
-		row[i+1] += d * (second - first)
+		row[i+1] += float64(d * (second - first))
 		for k := i + 2; k < last-1; k++ {
-			row[k] += d * s
+			row[k] += float64(d * s)
 		}
-		row[last-1] += d * (1 - second - float64(last-i-3)*s - end)
+		row[last-1] += float64(d * (1 - second - float64(float64(last-i-3)*s) - end))
 	}
-	row[last] += d * end
+	row[last] += float64(d * end)
 }
 
 // row calls f with the coverage of every cell of a row, from the left, between 0 and 1.

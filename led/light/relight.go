@@ -276,7 +276,7 @@ func (s *search) profiles() (direct, around radial) {
 		g = spread(g, s.o.Stack)
 		r := make(radial, half*4)
 		for i := range r {
-			r[i] = g.At(geom.PtMM(half+float64(i)/4, half))
+			r[i] = g.At(geom.PtMM(half+float64(float64(i)/4), half))
 		}
 		return r
 	}
@@ -357,7 +357,7 @@ func (s *search) merit(light, add []float64, rank int) float64 {
 		}
 		sum += float64(w * power(max(float64(v*scale), 1e-6), rank))
 	}
-	return -math.Log(sum)/n - dim
+	return settled(-math.Log(sum)/n - dim)
 }
 
 // holes returns holes at the places.

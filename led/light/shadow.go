@@ -53,8 +53,8 @@ const rays = 2048
 var compass = sync.OnceValue(func() *[rays][2]float64 {
 	var out [rays][2]float64
 	for i := range out {
-		a := float64(i) * (2 * math.Pi / rays)
-		out[i] = [2]float64{math.Cos(a), math.Sin(a)}
+		c, s := turn(i, rays)
+		out[i] = [2]float64{c, s}
 	}
 	return &out
 })
@@ -76,7 +76,7 @@ func sight(ws []wall, x, y, reach float64) seen {
 		dx, dy := bx-ax, by-ay
 		c := float64(ax*dy) - float64(ay*dx)
 		l2 := float64(dx*dx) + float64(dy*dy)
-		if l2 == 0 || c*c >= reach*reach*l2 {
+		if l2 == 0 || float64(c*c) >= float64(reach*reach*l2) {
 			continue
 		}
 		if out == nil {
@@ -85,7 +85,7 @@ func sight(ws []wall, x, y, reach float64) seen {
 				out[i] = reach
 			}
 		}
-		from, to := math.Atan2(ay, ax), math.Atan2(by, bx)
+		from, to := settled(math.Atan2(ay, ax)), settled(math.Atan2(by, bx))
 		if c < 0 { // seen clockwise
 			from, to, dx, dy, c = to, from, -dx, -dy, -c
 		}
@@ -114,7 +114,7 @@ func (s seen) lights(dx, dy float64) bool {
 		return true
 	}
 	const per = rays / (2 * math.Pi)
-	i := int(math.Round(math.Atan2(dy, dx)*per)+rays) % rays
+	i := int(math.Round(settled(math.Atan2(dy, dx))*per)+rays) % rays
 	return float64(dx*dx)+float64(dy*dy) <= float64(s[i]*s[i])
 }
 

@@ -161,7 +161,7 @@ func (s *session) design() Outcome {
 		l = diag.List{*f}
 		out.Circuit = led.Circuit{}
 	}
-	out.Findings = append(out.Findings, s.shifted(l, good)...)
+	out.Findings = unlit(out.Findings, s.shifted(l, good))
 	out.Findings = append(out.Findings, s.spacing()...)
 	s.step("circuit")
 	if len(out.Circuit.Boards) != len(good) {
@@ -196,11 +196,11 @@ func (s *session) shifted(l diag.List, panels []panel.Panel) diag.List {
 			if q.Name == f.Panel {
 				one = one.Shifted(q.Origin.X, q.Origin.Y)
 				if one[0].Place.File == "" {
-					one[0].Place.File = s.fileOf(q)
+					one[0].Place.File, one[0].Place.Line = s.fileOf(q), lineOf(q, f.Place)
 				}
 				for j := range one[0].Related {
 					if one[0].Related[j].Place.At != nil && one[0].Related[j].Place.File == "" {
-						one[0].Related[j].Place.File = s.fileOf(q)
+						one[0].Related[j].Place.File, one[0].Related[j].Place.Line = s.fileOf(q), lineOf(q, f.Related[j].Place)
 					}
 				}
 				break
@@ -212,6 +212,24 @@ func (s *session) shifted(l diag.List, panels []panel.Panel) diag.List {
 		out = append(out, one...)
 	}
 	return out
+}
+
+// unlit joins what the drawings and the circuit tell. That a panel has no LED, both tell: the circuit's error stays, at the
+// drawing's place.
+func unlit(drawn, circuit diag.List) diag.List {
+	for i, c := range circuit {
+		if c.Code != "led-none" {
+			continue
+		}
+		drawn = slices.DeleteFunc(drawn, func(d diag.Finding) bool {
+			same := d.Code == "panel-no-leds" && d.Panel == c.Panel
+			if same {
+				circuit[i].Place = d.Place
+			}
+			return same
+		})
+	}
+	return append(drawn, circuit...)
 }
 
 // boards builds the board of every panel that is still good.

@@ -51,7 +51,7 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 		}},
 		{"shape", func() (more diag.List) {
 			b.Board, more = shape.DeriveFor(b.Panel, b.Wiring, s.project.Rules)
-			return more
+			return append(more, bare(b.Panel, s.project.Rules)...)
 		}},
 		{"place", func() (more diag.List) {
 			b.Board, b.Placed, more = place.Place(b.Board, b.Panel, b.Wiring, s.wishes(b.Panel.Name, c))

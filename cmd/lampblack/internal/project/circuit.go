@@ -71,7 +71,7 @@ func (r *reader) battery(n ast.Node, path string, s *Supply) {
 		b.Cells = c.Cells
 	}
 	if w := c.Window(b.Cells); w.Max > mostVolt {
-		r.add(n, "project-impossible-value", "%s: %d cells in series have up to %v, more than %d V", path, b.Cells, w.Max, mostVolt).
+		r.add(n, "project-impossible-value", "%s: %d cells in series have up to %v, more than %d V", r.say(path), b.Cells, w.Max, mostVolt).
 			Fix("use at most %d", int(mostVolt/float64(c.Most)))
 		return
 	}
@@ -107,7 +107,7 @@ func (r *reader) load(n ast.Node, path string) Load {
 	case given == 0:
 		r.need(n, path, "amps")
 	case given > 1:
-		r.add(n, "project-impossible-value", "%s tells what it draws in more than one way", path).
+		r.add(n, "project-impossible-value", "%s tells what it draws in more than one way", r.say(path)).
 			Fix("keep one: amps for a fixed current, watts for a converter, ohms for a heater or a lamp")
 	}
 	return l
@@ -130,7 +130,7 @@ func (r *reader) run(n ast.Node, path string) Run {
 	)
 	r.need(n, path, "boards")
 	if run.BackLength >= 0 && !run.BothEnds {
-		r.add(n, "project-impossible-value", "%s has a back_length, but is fed at one end only", path).Fix("add both_ends: true, or take back_length out")
+		r.add(n, "project-impossible-value", "%s has a back_length, but is fed at one end only", r.say(path)).Fix("add both_ends: true, or take back_length out")
 	}
 	return run
 }
@@ -142,7 +142,7 @@ func (r *reader) group(n ast.Node, path string, p *Project) {
 		field{"name", func(n ast.Node, path string) {
 			s, ok := r.text(n, path)
 			if ok && (len(s) > 12 || strings.ContainsFunc(s, func(c rune) bool { return !nameRune(c) })) {
-				r.add(n, "project-wrong-name", "%s: %s cannot name a group", path, strconv.Quote(s)).Fix("use at most 12 letters, digits, - and _")
+				r.add(n, "project-wrong-name", "%s: %s cannot name a group", r.say(path), strconv.Quote(s)).Fix("use at most 12 letters, digits, - and _")
 				return
 			}
 			set(&g.Name)(s, ok)

@@ -65,7 +65,7 @@ func (r *reader) order(n ast.Node, path string, p *Project) {
 		total += b.Count
 	}
 	if total > mostOrdered || len(p.Orders) >= mostOrders {
-		r.add(n, "project-too-large", "%s asks for %d boards on a panel; %d are possible, and %d orders", path, total, mostOrdered, mostOrders).
+		r.add(n, "project-too-large", "%s asks for %d boards on a panel; %d are possible, and %d orders", r.say(path), total, mostOrdered, mostOrders).
 			Fix("split the order")
 		return
 	}

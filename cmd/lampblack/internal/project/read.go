@@ -28,7 +28,7 @@ const (
 func Read(src []byte, file string) (Project, diag.List) {
 	p := New("Console")
 	p.File = file
-	r := &reader{file: file, lines: strings.Split(strings.ReplaceAll(string(src), "\r\n", "\n"), "\n"), places: p.places}
+	r := &reader{file: file, lines: strings.Split(strings.ReplaceAll(string(src), "\r\n", "\n"), "\n"), places: p.places, called: map[string]string{}}
 	root := r.parse(src)
 	if root == nil {
 		if len(r.diags) == 0 {
@@ -73,7 +73,7 @@ func Read(src []byte, file string) (Project, diag.List) {
 			if s, ok := r.text(n, path); ok {
 				d, err := ParseDate(s)
 				if err != nil {
-					r.add(n, "project-wrong-value", "%s: %v", path, err).Fix("%s", example(path))
+					r.add(n, "project-wrong-value", "%s: %v", r.say(path), err).Fix("%s", example(path))
 				}
 				p.Date = d
 			}
@@ -110,6 +110,7 @@ func Read(src []byte, file string) (Project, diag.List) {
 	r.kinds(&p)
 	r.groupSense(&p)
 	r.ruleSense(&p)
+	r.fineSense(&p)
 	return p, r.diags
 }
 
@@ -129,7 +130,7 @@ func (r *reader) title(n ast.Node, path string, to *string) {
 		return
 	}
 	if strings.ContainsFunc(s, func(c rune) bool { return c < ' ' || c == 0x7f || c == '\uFFFD' }) || len(s) > 120 {
-		r.add(n, "project-wrong-value", "%s must be one line of at most 120 letters", path).Fix("shorten it")
+		r.add(n, "project-wrong-value", "%s must be one line of at most 120 letters", r.say(path)).Fix("shorten it")
 		return
 	}
 	*to = s
@@ -141,7 +142,7 @@ func (r *reader) revision(n ast.Node, path string, to *string) {
 		return
 	}
 	if len(s) > 12 || strings.ContainsFunc(s, func(c rune) bool { return !nameRune(c) && c != '.' }) {
-		r.add(n, "project-wrong-value", "%s must be at most 12 letters, digits, dots or dashes: it is printed on the boards", path).
+		r.add(n, "project-wrong-value", "%s must be at most 12 letters, digits, dots or dashes: it is printed on the boards", r.say(path)).
 			Fix("%s", example(path))
 		return
 	}
@@ -289,7 +290,7 @@ func (r *reader) kind(n ast.Node, path string, p *Project) {
 		k.VfMax = forward * 1.1
 	}
 	if k.VfMin > forward || k.VfMax < forward {
-		r.add(n, "project-impossible-value", "%s: forward must lie between forward_min and forward_max", path).
+		r.add(n, "project-impossible-value", "%s: forward must lie between forward_min and forward_max", r.say(path)).
 			Fix("check the three against the data sheet; all hold at the current of at")
 		return
 	}
@@ -323,7 +324,7 @@ func (r *reader) panel(n ast.Node, path string, p *Project) {
 		}},
 		field{"series", func(n ast.Node, path string) { set(&q.InSeries)(r.series(n, path)) }},
 		field{"stands_at", func(n ast.Node, path string) { r.stands(n, path, &q.Stands) }},
-		field{"units", func(n ast.Node, path string) { set(&q.Units)(r.oneOf(n, path, Units())) }},
+		field{"units", func(n ast.Node, path string) { set(&q.Units)(r.unit(n, path)) }},
 		field{"roles", func(n ast.Node, path string) { q.Roles = r.roles(n, path) }},
 		field{"join", func(n ast.Node, path string) { set(&q.Join)(r.length(n, path, geom.Micrometre, panel.MaxJoin)) }},
 		field{"at", func(n ast.Node, path string) { q.At = r.point(n, path) }},
@@ -362,10 +363,10 @@ func (r *reader) name(n ast.Node, path string, to *string) {
 	bad := strings.ContainsFunc(s, func(c rune) bool { return !nameRune(c) && c != '.' })
 	switch {
 	case bad, len(s) > maxName, s[0] == '.', s[0] == '-', s[len(s)-1] == '.':
-		r.add(n, "project-wrong-name", "%s: %s cannot name files", path, strconv.Quote(s)).
+		r.add(n, "project-wrong-name", "%s: %s cannot name files", r.say(path), strconv.Quote(s)).
 			Fix("use at most %d letters, digits, - and _, beginning with a letter or digit", maxName)
 	case reserved(s):
-		r.add(n, "project-wrong-name", "%s: some systems allow no folder called %s", path, s).Fix("choose another name")
+		r.add(n, "project-wrong-name", "%s: some systems allow no folder called %s", r.say(path), s).Fix("choose another name")
 	default:
 		*to = s
 	}
@@ -394,7 +395,7 @@ func (r *reader) need(n ast.Node, path string, keys ...string) bool {
 		if _, isMap := n.(ast.MapNode); !isMap {
 			return false
 		}
-		r.add(n, "project-missing-key", "%s needs %s", path, k).Fix("%s", example(join(path, k)))
+		r.add(n, "project-missing-key", "%s needs %s", r.say(path), k).Fix("%s", example(join(path, k)))
 		ok = false
 	}
 	return ok

@@ -119,7 +119,7 @@ func TestBadFiles(t *testing.T) {
 		{"kind without its limits", supply + panels + "leds:\n  - {name: x, forward: 2 V}\n", []want{{"project-missing-key", 5, 5, "max_current", "mA"}}},
 		{"no value", supply + panels + "kerf:\n", []want{{"project-no-value", 4, 1, "kerf", "leave the key out"}}},
 		{"duplicate key", supply + supply + panels, []want{{"project-syntax", 2, 1, "", ""}}},
-		{"tab", "supply:\n\tvolts: 12 V\n" + panels, []want{{"project-syntax", 2, 0, "", ""}}},
+		{"tab", "supply:\n\tvolts: 12 V\n" + panels, []want{{"project-syntax", 2, 1, "a tab", "blanks"}}},
 		{"open bracket", "supply: {volts: 12 V\n" + panels, []want{{"project-syntax", 0, 0, "", ""}}},
 		{"alias", "console: &a Desk\n" + supply + panels, []want{{"project-syntax", 1, 10, "anchors", "itself"}}},
 		{"two documents", supply + panels + "---\n" + supply, []want{{"project-syntax", 5, 0, "second", "one"}}},
@@ -134,6 +134,13 @@ func TestBadFiles(t *testing.T) {
 		{"rule of nothing", supply + panels + "rules: {clearance: 0 mm}\n", []want{{"project-impossible-value", 4, 20, "less than 0.01 mm", ""}}},
 		{"no supply told", panels, []want{{"project-no-supply", 0, 0, "12 V", "volts"}}},
 		{"no rating told", "supply: {volts: 12 V}\n" + panels, []want{{"project-no-rating", 1, 1, "2 A", "amps"}}},
+		{"comma", "supply:\n  volts: 11,1 V .. 12,6 V\n  amps: 2 A\n" + panels, []want{{"project-wrong-value", 2, 10, "supply.volts", "a decimal point, not a comma: 11.1 V .. 12.6 V"}}},
+		{"comma in braces", "supply: {amps: 2 A, volts: 11,1 V}\n" + panels, []want{{"project-unknown-key", 1, 31, "1 V", "a decimal point, not a comma"}}},
+		{"comma in a bare number", supply + panels + "leds: [{name: x, forward: 2 V, max_current: 30 mA, half_angle: '12,5'}]\n", []want{{"project-wrong-value", 4, 64, "half_angle of LED kind x", "a decimal point, not a comma: 12.5"}}},
+		{"named entry", supply + "panels:\n  - {name: dome, drawing: dome.dxf, series: x}\n", []want{{"project-wrong-value", 3, 45, "series of panel dome: ", ""}}},
+		{"nameless entry", supply + "panels:\n  - {drawing: dome.dxf}\n  - {name: focus}\n  - {drawing: mount.dxf, serie: 3}\n", []want{{"project-missing-key", 4, 5, "panel focus needs drawing", ""}, {"project-unknown-key", 5, 26, "in panel 3", "series"}}},
+		{"entry of a list in an entry", supply + "panels:\n  - {name: dome, drawing: a.dxf, roles: {led: [circles 3, squares]}}\n", []want{{"project-wrong-value", 3, 59, "entry 2 of roles.led of panel dome: ", ""}}},
+		{"below fine", supply + panels + "rules: {class: fine, drill: 0.2 mm, margin: 0.5 mm, signal: 0.2 mm, track: 0.1 mm}\n", []want{{"project-rules-fine", 4, 69, "track 0.1 mm (fine: 0.15 mm), drill 0.2 mm (fine: 0.25 mm)", "board house"}}},
 		{"unknown unit", supply + "panels:\n  - {name: dome, drawing: dome.dxf, units: inhc}\n", []want{{"project-unknown-value", 3, 44, "inhc", "inch"}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -187,6 +194,15 @@ func TestFabricationClass(t *testing.T) {
 	_, found := Read([]byte("panels: [{drawing: a.dxf}]\nrules: {class: finest}\n"), "p.yaml")
 	require.Equal(t, "project-unknown-value", found[0].Code)
 	require.Contains(t, found[0].Advice, "fine")
+}
+
+// Whatever a drawing's unit may be called, panels may call it, and panel's own advice uses such names.
+func TestUnitsByAnyName(t *testing.T) {
+	for word, want := range map[string]string{"in": "inch", "inch": "inch", "Inches": "inch", "mm": "mm", "millimetres": "mm", "thou": "mil", "µm": "um", "feet": "ft"} {
+		p, l := Read([]byte("supply: {volts: 12 V, amps: 1 A}\npanels: [{drawing: a.dxf, units: "+word+"}]\n"), "p.yaml")
+		require.Empty(t, l, word)
+		require.Equal(t, want, p.Panels[0].Units, word)
+	}
 }
 
 func TestUnitsAreThoseOfDrawings(t *testing.T) {

@@ -27,6 +27,7 @@ type reader struct {
 	file   string
 	lines  []string
 	places map[string]diag.Place
+	called map[string]string // names that entries of lists give themselves, by path; "" where they give none
 	diags  diag.List
 }
 
@@ -67,10 +68,16 @@ func (r *reader) parse(src []byte) (root ast.Node) {
 		f.Place = diag.Place{File: r.file}
 		var ye yaml.Error
 		if errors.As(err, &ye) {
-			f.Text += ": " + oneLine(ye.GetMessage())
 			if t := ye.GetToken(); t != nil {
 				f.Place = r.placeOf(t)
 			}
+			what := oneLine(ye.GetMessage())
+			if strings.Contains(what, "'\t'") {
+				f.Text += ": a tab stands here, and lines are indented with blanks only"
+				f.Fix("put blanks in the tab's place")
+				return nil
+			}
+			f.Text += ": " + what
 		}
 		f.Fix("look here for a missing space after a colon, unbalanced quotes or brackets, tabs, or wrong indents")
 		return nil
@@ -182,10 +189,14 @@ func (r *reader) mapping(n ast.Node, path string, fields ...field) {
 		}
 		i := slices.IndexFunc(fields, func(f field) bool { return f.name == name })
 		if i < 0 {
-			f := r.add(k, "project-unknown-key", "unknown key %s%s", strconv.Quote(name), in(path))
-			if s := nearest(name, names(fields)); s != "" {
+			f := r.add(k, "project-unknown-key", "unknown key %s%s", strconv.Quote(name), r.in(path))
+			switch s := nearest(name, names(fields)); {
+			case name[:min(1, len(name))] >= "0" && name[:min(1, len(name))] <= "9":
+				// {volts: 11,1 V}: the comma ended the value.
+				f.Fix("write a decimal point, not a comma: 11.1 V and not 11,1 V; the keys here are %s", nameList(fields))
+			case s != "":
 				f.Fix("did you mean %s?", s)
-			} else {
+			default:
 				f.Fix("use one of: %s", nameList(fields))
 			}
 			continue
@@ -194,7 +205,7 @@ func (r *reader) mapping(n ast.Node, path string, fields ...field) {
 		r.places[sub] = r.at(k)
 		v := it.Value()
 		if _, null := v.(*ast.NullNode); null || v == nil {
-			r.add(k, "project-no-value", "%s has no value", sub).Fix("write one, or leave the key out")
+			r.add(k, "project-no-value", "%s has no value", r.say(sub)).Fix("write one, or leave the key out")
 			continue
 		}
 		fields[i].read(v, sub)
@@ -211,13 +222,14 @@ func (r *reader) sequence(n ast.Node, path string, read func(n ast.Node, path st
 	for i, v := range s.Values {
 		sub := join(path, strconv.Itoa(i))
 		if _, null := v.(*ast.NullNode); null || v == nil {
-			f := r.add(n, "project-no-value", "entry %d of %s is empty", i+1, path).Fix("write a value or take the dash away")
+			f := r.add(n, "project-no-value", "entry %d of %s is empty", i+1, r.say(path)).Fix("write a value or take the dash away")
 			if v != nil {
 				f.Place = r.at(v)
 			}
 			continue
 		}
 		r.places[sub] = r.at(v)
+		r.called[sub] = title(v)
 		read(v, sub)
 	}
 }
@@ -244,7 +256,7 @@ func (r *reader) text(n ast.Node, path string) (string, bool) {
 	}
 	s = strings.TrimSpace(s)
 	if s == "" {
-		r.add(n, "project-no-value", "%s is empty", path).Fix("write a value, or leave the key out")
+		r.add(n, "project-no-value", "%s is empty", r.say(path)).Fix("write a value, or leave the key out")
 		return "", false
 	}
 	return s, true
@@ -260,14 +272,31 @@ func quantity[T any](r *reader, n ast.Node, path string, parse func(string) (T, 
 	if err != nil {
 		// The parsers say what is right too; that is the advice's part here.
 		what, _, _ := strings.Cut(err.Error(), "; write")
-		r.add(n, "project-wrong-value", "%s: %s", path, what).Fix("%s", example(path))
+		f := r.add(n, "project-wrong-value", "%s: %s", r.say(path), what).Fix("%s", example(path))
+		if point := pointed(s); point != s {
+			if _, err := parse(point); err == nil {
+				f.Fix("write a decimal point, not a comma: %s", point)
+			}
+		}
 		return v, false
 	}
 	if why := check(v); why != "" {
-		r.add(n, "project-impossible-value", "%s: %s is %s", path, s, why).Fix("%s", example(path))
+		r.add(n, "project-impossible-value", "%s: %s is %s", r.say(path), s, why).Fix("%s", example(path))
 		return v, false
 	}
 	return v, true
+}
+
+// pointed returns a text with points for commas between digits: "11.1 V .. 12.6 V" for "11,1 V .. 12,6 V".
+func pointed(s string) string {
+	b := []byte(s)
+	digit := func(i int) bool { return i >= 0 && i < len(s) && s[i] >= '0' && s[i] <= '9' }
+	for i := range b {
+		if b[i] == ',' && digit(i-1) && digit(i+1) {
+			b[i] = '.'
+		}
+	}
+	return string(b)
 }
 
 // scalar returns the text of a scalar node as the file has it, quotes taken off.
@@ -295,13 +324,6 @@ func join(path, name string) string {
 		return name
 	}
 	return path + "." + name
-}
-
-func in(path string) string {
-	if path == "" {
-		return ""
-	}
-	return " in " + path
 }
 
 func names(fields []field) []string {
@@ -368,7 +390,7 @@ func (r *reader) oneOf(n ast.Node, path string, words []string) (string, bool) {
 			return w, true
 		}
 	}
-	f := r.add(n, "project-unknown-value", "%s: unknown %s", path, strconv.Quote(s))
+	f := r.add(n, "project-unknown-value", "%s: unknown %s", r.say(path), strconv.Quote(s))
 	if w := nearest(s, words); w != "" {
 		f.Fix("did you mean %s?", w)
 	} else {

@@ -23,7 +23,7 @@ func (r *reader) roles(n ast.Node, path string) []panel.Rule {
 			}
 			rule, err := panel.ParseRule(role, s)
 			if err != nil {
-				r.add(n, "project-wrong-value", "%s: %v", path, err).
+				r.add(n, "project-wrong-value", "%s: %v", r.say(path), err).
 					Fix("write layer NAME, circles 3.0 mm, circles 3.0 mm .. 3.2 mm, shapes 20 x 10 mm, largest, texts, lines, fills or rest, with \"on layer NAME\" behind it if wanted; 'lampblack survey' proposes such a block")
 				return
 			}
@@ -56,7 +56,7 @@ func (r *reader) point(n ast.Node, path string) *dxf.XY {
 			return &dxf.XY{X: x, Y: y}
 		}
 	}
-	r.add(n, "project-wrong-value", "%s must be a place in the drawing", path).
+	r.add(n, "project-wrong-value", "%s must be a place in the drawing", r.say(path)).
 		Fix("write two lengths, as %s: [120, 40]: a point within the panel, in mm, in the drawing's own coordinates", path[strings.LastIndexByte(path, '.')+1:])
 	return nil
 }

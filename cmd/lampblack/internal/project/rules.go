@@ -75,6 +75,41 @@ func (r *reader) ruleSense(p *Project) {
 	}
 }
 
+// fineSense tells limits below those of class fine, by name in the order of board.Limits. Distances that are ours alone
+// to choose, as the margin, are no matter of the board house.
+func (r *reader) fineSense(p *Project) {
+	fine, _ := board.Class("fine")
+	// What ours to choose still must be made: as copper, as a gap, as a hole.
+	floor := map[string]geom.Nm{
+		"signal": fine.Track, "neck": fine.Track, "spoke": fine.Track, "spoke_gap": fine.Clearance, "via_drill": fine.Drill,
+		"margin": 0, "body_clearance": 0, "screw_clear": 0,
+	}
+	var below []string
+	first := ""
+	for _, l := range board.Limits() {
+		key := "rules." + l.Name
+		if _, ok := r.places[key]; !ok {
+			continue
+		}
+		least, ours := floor[l.Name]
+		if !ours {
+			least = *l.Of(&fine)
+		}
+		if v := *l.Of(&p.Rules); v < least {
+			below = append(below, l.Name+" "+v.String()+" (fine: "+least.String()+")")
+			if first == "" {
+				first = key
+			}
+		}
+	}
+	if first == "" {
+		return
+	}
+	f := r.diags.Add(diag.Warning, "project-rules-fine", "few board houses make what is below class fine: %s", strings.Join(below, ", "))
+	f.Place = p.Place(first)
+	f.Fix("ask your board house first, or keep to a class: rules: {class: fine}")
+}
+
 // join names the chains and tells panels and chains that do not fit together.
 func (r *reader) join(p *Project, explicit []Run) {
 	if len(p.Panels) == 0 {

@@ -107,7 +107,7 @@ func (r *reader) stands(n ast.Node, path string, to *Stand) {
 		*to = Stand{true, geom.Pt{X: v[0], Y: v[1]}}
 	default:
 		if _, list := n.(*ast.SequenceNode); list {
-			r.add(n, "project-wrong-value", "%s wants two lengths, to the right and up", path).Fix("%s", example(path))
+			r.add(n, "project-wrong-value", "%s wants two lengths, to the right and up", r.say(path)).Fix("%s", example(path))
 		}
 	}
 }
@@ -130,7 +130,7 @@ func (r *reader) beam(n ast.Node, path string, to *[]part.BeamPoint) {
 		})
 		if len(v) != 2 || v[1] > 10 || len(out) > 0 && v[0] <= out[len(out)-1].Degrees {
 			if ok {
-				r.add(n, "project-wrong-value", "%s: pairs of degrees, rising, and the share of the light on the axis", path).Fix("%s", example("beam"))
+				r.add(n, "project-wrong-value", "%s: pairs of degrees, rising, and the share of the light on the axis", r.say(path)).Fix("%s", example("beam"))
 			}
 			ok = false
 			return
@@ -138,7 +138,7 @@ func (r *reader) beam(n ast.Node, path string, to *[]part.BeamPoint) {
 		out = append(out, part.BeamPoint{Degrees: v[0], Relative: v[1]})
 	})
 	if ok && len(out) < 2 {
-		r.add(n, "project-wrong-value", "%s wants two points or more", path).Fix("%s", example("beam"))
+		r.add(n, "project-wrong-value", "%s wants two points or more", r.say(path)).Fix("%s", example("beam"))
 		return
 	}
 	if ok && len(out) <= 200 {

@@ -44,9 +44,13 @@ func (p Project) YAML(dir string) []byte {
 	line("  connector: %s", p.Defaults.Connector)
 	line("  feed_length: %-18s # of each piece of the feed", p.Defaults.FeedLength)
 	line("panels:")
-	for _, q := range p.Panels {
+	for i, q := range p.Panels {
 		line("  - name: %s", quoted(q.Name))
 		line("    drawing: %s", quoted(relative(dir, q.Drawing)))
+		if i == 0 {
+			line("    # layers: {outline: FRAME}        # where the drawing's layers are not named as ours")
+			line("    # units: inch                     # where it tells the wrong unit")
+		}
 	}
 	line("kerf: %-27s # width the laser burns away", p.Kerf)
 	line("revision: %s", quoted(p.Revision))
