@@ -105,6 +105,7 @@ type Link struct {
 	SegmentWorst  part.Amp
 	Volts         part.Volt // nominal, across this board's supply and 0 V; of several groups the least
 	RelativeLight float64   // mean LED current, with duty, relative to the brightest board of the console
+	OfAsked       float64   // mean LED current, all groups full on, relative to what was asked of the board; 0 without LEDs
 }
 
 // Feed is one segment of the two feed conductors.

@@ -48,10 +48,11 @@ const (
 // Fit returns the diode that comes nearest to the kind's typical curve, and the greatest distance from its points.
 //
 // Method: well above IS the model is V = a + b·ln I + c·I with b = N·Vt and c = RS, linear in a, b and c: least squares
-// with three points and more, c = 0 with two, the values of oneIS and oneRS with one. Where c would be negative it is 0;
+// with three points and more, c = 0 with two, the values of oneIS and oneRS with one, each to nine digits. Where c would be negative it is 0;
 // where b would lead IS out of its range it is put at the border. The kind must pass part.LED.Check.
 func Fit(k part.LED) (Diode, part.Volt) {
 	d := fit(k.Curve)
+	d = Diode{part.Amp(part.Settled(float64(d.IS))), part.Settled(d.N), part.Ohm(part.Settled(float64(d.RS)))}
 	worst := 0.0
 	for _, p := range k.Curve {
 		worst = max(worst, math.Abs(float64(d.Volts(p.I)-p.V)))

@@ -13,7 +13,7 @@ import (
 // Limits of what is told about the feed and the light.
 const (
 	dropShare = 0.05 // of the supply voltage lost before a board
-	evenLight = 0.90 // of the brightest panel of the same kind and current
+	evenLight = 0.90 // of the share of its current that the best panel gets
 	dimShare  = 0.85 // of the current asked for
 )
 
@@ -198,8 +198,13 @@ func judgeFuse(c Circuit, i int, req Request) diag.List {
 	if chain.BothEnds {
 		where = "right at the supply in each of its two feeds"
 	}
+	above := "it is the next value above"
+	if fuse == leastFuse && float64(worst) < float64(leastFuse*fuseUse) {
+		above = fmt.Sprintf("%v is the least that is advised, as smaller ones lose much voltage; it is above", fuse)
+	}
 	l.Add(diag.Note, "led-fuse", "the chain to panel %s wants a fuse of %v (IEC 60127, slow) %s; a board has none", to, fuse, where).
-		Fix("put it into the positive wire: it protects the wires when one chafes through")
+		Fix("put it into the positive wire, where it protects the wires when one chafes through; %s the worst load of %v over %.2f, and no more than the %v that wires and connectors carry",
+			above, worst, fuseUse, stands)
 	return l
 }
 
@@ -310,20 +315,18 @@ const leastFuse part.Amp = 0.5
 // fuseFor returns the fuse for a chain that draws i at worst.
 func fuseFor(i part.Amp) (part.Amp, bool) { return part.FuseFor(max(i, leastFuse*fuseUse), fuseUse) }
 
-// judgeLight tells of panels darker than others that were asked to be alike.
+// judgeLight tells of panels that get less of what was asked for them than others do. A panel that was asked to be dimmer
+// is not told; one at the far end of a thin feed is.
 func judgeLight(c Circuit, req Request) diag.List {
 	var l diag.List
-	key := func(w Wiring) alike {
-		s := req.For(w.Panel)
-		return alike{s.Kind.Name, s.Current}
-	}
-	best := map[alike]float64{}
+	best := 0.0
 	for _, w := range c.Boards {
-		best[key(w)] = max(best[key(w)], w.meanCurrent(false))
+		best = max(best, w.ofAsked(req))
 	}
 	for _, w := range c.Boards {
-		if i := w.meanCurrent(false); i > 0 && i < evenLight*best[key(w)] {
-			l.Add(diag.Warning, "led-uneven-panels", "panel %s gets %.0f %% of the light of the brightest panel of its kind", w.Panel, 100*i/best[key(w)]).Of(w.Panel).
+		if got := w.ofAsked(req); got > 0 && got < evenLight*best {
+			l.Add(diag.Warning, "led-uneven-panels", "the LEDs of panel %s get %.0f %% of the %v asked for them, those of the best panel %.0f %%", w.Panel, 100*got,
+				req.For(w.Panel).Current, 100*best).Of(w.Panel).
 				Fix("use thicker wires, move it nearer to the supply, or choose resistors from a finer series than %s", req.For(w.Panel).Series)
 		}
 	}

@@ -21,6 +21,7 @@ func Settle(c Circuit, req Request) (Circuit, diag.List) {
 	for b := range c.Boards {
 		l = append(l, c.rate(b, req)...)
 	}
+	c.ofAsked(req)
 	return c, append(l, judge(c, req)...)
 }
 
@@ -185,6 +186,27 @@ func (c *Circuit) relativeLight() {
 			}
 		}
 	}
+}
+
+// ofAsked sets how much of the current that was asked for each link's LEDs get.
+func (c *Circuit) ofAsked(req Request) {
+	share := map[string]float64{}
+	for _, w := range c.Boards {
+		share[w.Panel] = w.ofAsked(req)
+	}
+	for i := range c.Chains {
+		for j := range c.Chains[i].Links {
+			c.Chains[i].Links[j].OfAsked = share[c.Chains[i].Links[j].Panel]
+		}
+	}
+}
+
+// ofAsked returns the mean nominal current of the board's LEDs relative to what was asked for; 0 without any.
+func (w Wiring) ofAsked(req Request) float64 {
+	if asked := float64(req.For(w.Panel).Current); asked > 0 {
+		return w.meanCurrent(false) / asked
+	}
+	return 0
 }
 
 // meanCurrent returns the mean nominal current of the board's LEDs, 0 without any; with duty as seen when dimmed.

@@ -170,6 +170,9 @@ func (r *reader) noOutline() {
 	if best >= 0 {
 		l := loops[best]
 		r.sheets = append(r.sheets, &sheet{outline: l})
+		if r.opt.Layers[RoleOutline] != "" && slices.ContainsFunc(r.diags, func(f diag.Finding) bool { return f.Code == "panel-layer-missing" }) {
+			return // that the layer named is missing is told, and a guess beside it would contradict that
+		}
 		r.add(diag.Warning, "panel-outline-guessed", l.from, "nothing closed lies on layer outline; the largest closed line round the LEDs, on layer %s, is taken", l.from.Layer).
 			Fix("put the panel's edge on layer outline, or name its layer in the project file (layers: {outline: %s})", l.from.Layer)
 		return

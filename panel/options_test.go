@@ -2,6 +2,8 @@ package panel
 
 import (
 	"fmt"
+	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -73,6 +75,49 @@ func TestMeantLayer(t *testing.T) {
 		LEDs circle 20 20 3`), Options{})
 	require.Equal(t, []string{"warning panel-no-leds", "warning panel-layer-ignored"}, codes(l))
 	require.Contains(t, l[1].Text, "is it meant as led?")
+}
+
+// A layer that the project names and the drawing has not is told once; the layer of our name, which the project set aside, is
+// no second warning.
+func TestNamedLayerMissing(t *testing.T) {
+	d := drawn(t, `
+		OUTLINE rect 0 0 100 60
+		LED circle 20 20 3`)
+	_, l := Interpret(d, Options{Layers: map[Role]string{RoleOutline: "FRAME"}})
+	require.Equal(t, []string{"error panel-layer-missing", "note panel-layer-ignored"}, codes(l))
+	require.Contains(t, l[0].Text, "FRAME")
+	require.Contains(t, l[1].Text, "the project names layer FRAME for outline")
+	require.Contains(t, l[1].Advice, "layers: {outline: OUTLINE}")
+}
+
+// The advice is in people's plural, and its unit is one that a project takes.
+func TestUnitAdvice(t *testing.T) {
+	d := drawn(t, `
+		OUTLINE rect 0 0 6 4
+		LED circle 2 2 0.118`)
+	_, l := Interpret(d, Options{})
+	i := slices.IndexFunc(l, func(f diag.Finding) bool { return f.Code == "panel-size" })
+	require.GreaterOrEqual(t, i, 0)
+	require.Contains(t, l[i].Advice, "if the drawing is in inches, the panel is 152.4 x 101.6 mm")
+	require.Contains(t, l[i].Advice, `"units: inch"`)
+}
+
+// A hole knows the line of the file that it stands on.
+func TestHolesKnowTheirLine(t *testing.T) {
+	const name = "../examples/observatory/dome.dxf"
+	src, err := os.ReadFile(name)
+	require.NoError(t, err)
+	d, _ := dxf.Read(src, name)
+	ps, _ := Interpret(d, Options{})
+	lines := strings.Split(strings.ReplaceAll(string(src), "\r\n", "\n"), "\n")
+	require.NotEmpty(t, ps[0].LEDs)
+	for _, h := range append(slices.Clone(ps[0].LEDs), ps[0].Mounts...) {
+		require.Positive(t, h.Line)
+		require.Equal(t, "CIRCLE", strings.TrimSpace(lines[h.Line]), "%d", h.Line)
+	}
+	for _, o := range ps[0].Openings {
+		require.Positive(t, o.Line)
+	}
 }
 
 func TestUnitOverride(t *testing.T) {

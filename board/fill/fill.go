@@ -23,9 +23,9 @@ import (
 // points, and far below what etching does.
 const tolerance = 8 * geom.Micrometre
 
-// slack is added to every clearance: flattening may cut a curve's corner by the tolerance and rounding to whole nanometres
-// moves points by less than one.
-const slack = tolerance + geom.Micrometre
+// slack is added to every clearance: flattening may cut a curve's corner by the tolerance, tidying moves the border by less
+// than its shortest edge, and rounding to whole nanometres moves points by less than one.
+const slack = tolerance + shortest + geom.Micrometre
 
 // Options choose the nets of each side. NoNet leaves a side, or its pockets, bare.
 type Options struct {
@@ -143,7 +143,7 @@ func (f filler) pieces(core, free geom.Region) (kept []area, left geom.Region) {
 	half := r.Neck / 2
 	box := free.Box()
 	taken := within(box, append(f.foreign(half), f.moats(half)...))
-	pieces := parted(core.Without(taken...), half, r.Clearance/2).Grown(half)
+	pieces := tidied(parted(core.Without(taken...), half, r.Clearance/2).Grown(half))
 	spokes := f.spokes(newRoom(free, within(box, f.foreign(0))), pieces)
 	contacts := f.contacts(pieces)
 	for i, p := range pieces {

@@ -87,7 +87,7 @@ func TestFillKeepsClear(t *testing.T) {
 			}
 		}
 		require.GreaterOrEqual(t, least, float64(c.clear), c.what)
-		require.Less(t, least, float64(c.clear+10*geom.Micrometre), c.what+" is passed closely")
+		require.Less(t, least, float64(c.clear+slack+geom.Micrometre), c.what+" is passed closely")
 	}
 }
 

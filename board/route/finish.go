@@ -226,12 +226,12 @@ func (r *router) obstacle(n *net, from component, rest []component) (at geom.Pt,
 	if n.thin && slices.Contains(from.pins, n.out) || n.thin && len(rest) == 1 && slices.Contains(rest[0].pins, n.out) {
 		w, kind = n.trunk[len(n.trunk)-1], "track from IN to OUT"
 	}
-	q := query{
+	q := &query{
 		net: n, half: int32((w/2 + geom.Micrometre - 1) / geom.Micrometre), occ: r.occ[r.class(w)], via: r.via,
-		hist: r.quiet(), press: 400, greed: 110, starts: r.ends(n, from),
+		press: 400, greed: 110, starts: r.ends(nil, n, from),
 	}
 	for _, c := range rest {
-		q.goals = append(q.goals, r.ends(n, c)...)
+		q.goals = r.ends(q.goals, n, c)
 	}
 	r.paint(n, -1)
 	defer r.paint(n, 1)

@@ -44,12 +44,12 @@ func (r *router) connect(n *net, press int32) {
 		from := parts[k]
 		rest := slices.Delete(slices.Clone(parts), k, k+1)
 		f := r.join(n, n.width(), press, from, rest, false)
-		for lv := n.level + 1; !f.ok && lv < len(n.ladder); lv++ {
+		for lv := n.level + 1; !f.ok && n.budget == 0 && lv < len(n.ladder); lv++ {
 			f = r.join(n, n.ladder[lv], press, from, rest, false)
 		}
 		if !f.ok {
 			n.stuck[from.pins[0]] = true
-			if press > 0 {
+			if press > 0 && n.budget == 0 {
 				// Others can be passed at a price, so what stops it stands fixed: it need not be tried again.
 				n.walled[from.pins[0]] = true
 			}
@@ -95,30 +95,29 @@ func (r *router) splitAtPads(n *net) {
 // join searches a way between parts of a net and adds it to its legs.
 func (r *router) join(n *net, w geom.Nm, press int32, from component, to []component, trunk bool) found {
 	class := r.class(w)
-	q := query{
+	q := &query{
 		net: n, half: int32((w/2 + geom.Micrometre - 1) / geom.Micrometre),
 		occ: r.occ[class], via: r.via, hist: r.hist, press: press, greed: 130,
-		starts: r.ends(n, from),
+		starts: r.ends(r.starts[:0], n, from), goals: r.goals[:0],
 	}
 	if press == 0 {
-		q.hist, q.greed = r.quiet(), 105
+		q.hist, q.greed = nil, 105 // no grudges once all is settled
 	}
 	for _, c := range to {
-		q.goals = append(q.goals, r.ends(n, c)...)
+		q.goals = r.ends(q.goals, n, c)
 	}
+	r.starts, r.goals = q.starts, q.goals // their room serves the next search
 	f := r.s.find(q)
 	if !f.ok {
 		return f
 	}
-	first, last := f.nodes[0], f.nodes[len(f.nodes)-1]
-	tags := [2]int32{tagAt(q.starts, first), tagAt(q.goals, last)}
 	l := leg{nodes: f.nodes, a: -1, b: -1, width: w, trunk: trunk}
 	full := n.ladder[0]
 	if trunk {
 		full = n.trunk[0]
 	}
 	l.reduce = w < full
-	for e, t := range tags {
+	for e, t := range f.tags {
 		p, k := untag(t)
 		if p >= 0 {
 			if e == 0 {
@@ -134,27 +133,8 @@ func (r *router) join(n *net, w geom.Nm, press int32, from component, to []compo
 	return f
 }
 
-// quiet returns a map of no past quarrels.
-func (r *router) quiet() []uint16 {
-	if r.s.none == nil {
-		r.s.none = make([]uint16, 2*r.g.n)
-	}
-	return r.s.none
-}
-
-// tagAt returns the tag that the search saw at a node: the last one given.
-func tagAt(ends []end, node int32) int32 {
-	for i := len(ends) - 1; i >= 0; i-- {
-		if ends[i].node == node {
-			return ends[i].tag
-		}
-	}
-	return 0
-}
-
-// ends returns the nodes of a part of a net: of its legs, then of its pads, which take precedence.
-func (r *router) ends(n *net, c component) []end {
-	var out []end
+// ends appends the nodes of a part of a net: of its legs, then of its pads, which take precedence.
+func (r *router) ends(out []end, n *net, c component) []end {
 	for _, k := range c.legs {
 		for _, u := range n.legs[k].nodes {
 			out = append(out, end{u, tagLeg(k), 0})

@@ -21,6 +21,8 @@ type router struct {
 	stamp  []uint32
 	mark   uint32
 	rounds int
+	starts []end // room for a search's ends
+	goals  []end
 }
 
 // The schedule of the negotiation. Source of the scheme: L. McMurchie and C. Ebeling, "PathFinder: A
@@ -226,15 +228,28 @@ func (r *router) displace(n *net, drop func(*leg) bool, press int32, better func
 	}
 	keep := []saved{{n, slices.Clone(n.legs), n.level}}
 	before, was := n.open(), r.length(n)
+	undo := func() {
+		for _, k := range keep {
+			r.paint(k.n, -1)
+		}
+		for _, k := range keep {
+			k.n.legs, k.n.level = k.legs, k.level
+			r.paint(k.n, 1)
+		}
+	}
 	r.paint(n, -1)
 	if drop != nil {
 		n.legs = slices.DeleteFunc(slices.Clone(n.legs), func(l leg) bool { return drop(&l) })
 		n.prune()
 	}
 	r.connect(n, press)
+	r.paint(n, 1)
+	if n.budget > 0 && n.open() > before {
+		undo() // too dear even if all others made room
+		return
+	}
 	// Who is in the way?
 	var victims []*net
-	r.paint(n, 1)
 	for _, m := range r.nets {
 		if m == n {
 			continue
@@ -265,13 +280,7 @@ func (r *router) displace(n *net, drop func(*leg) bool, press int32, better func
 	if better(after+n.open(), before, price+r.length(n), was) {
 		return
 	}
-	for _, k := range keep {
-		r.paint(k.n, -1)
-	}
-	for _, k := range keep {
-		k.n.legs, k.n.level = k.legs, k.level
-		r.paint(k.n, 1)
-	}
+	undo()
 }
 
 // demote makes the net try the next narrower width and reports whether there is one.

@@ -50,6 +50,7 @@ type net struct {
 	stuck   map[int]bool // first pins of components that could not be joined in the last try
 	walled  map[int]bool // the same for those that pads, holes and edges alone shut in
 	shy     bool         // vias are dearer than usual for now
+	budget  int32        // µm: no dearer way is looked for; 0: any
 	thin    bool         // the trunk could not be run at the width its current needs
 }
 

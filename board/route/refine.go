@@ -37,13 +37,17 @@ func (r *router) spare() {
 		if n.supply || !slices.ContainsFunc(n.legs, func(l leg) bool { return r.vias(&l) > 0 }) {
 			continue
 		}
-		n.shy = true
+		// A way much dearer than the whole net is now need not be looked for: to the search a way is up to 60 percent dearer
+		// than its length for what is near it, and a little more for those who must make room.
+		n.shy, n.budget = true, int32(min(r.length(n)*spareBudget/100, farAway-1))
 		r.displace(n, func(l *leg) bool { return r.vias(l) > 0 }, firstPress, func(open, wasOpen, price, was int) bool {
 			return open <= wasOpen && price < was
 		})
-		n.shy = false
+		n.shy, n.budget = false, 0
 	}
 }
+
+const spareBudget = 200 // percent of a net's price that spare looks at ways up to
 
 // vias returns how often the leg changes sides.
 func (r *router) vias(l *leg) int {

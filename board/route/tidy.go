@@ -188,9 +188,12 @@ func (lay *layout) straighten(x *run) {
 					}
 					turn := int64(0)
 					if i > 0 {
-						turn = bend(d, first)
-						if d == 8 || first == 8 {
-							turn = bend45
+						if turn = bend(d, first); d == 8 || first == 8 {
+							from, to := s.via, via
+							if s.straight {
+								from = pts[s.prev]
+							}
+							turn = bendAt(from, pts[i], to)
 						}
 					}
 					if total := s.cost + c + turn; total < best[j][last].cost {
@@ -222,7 +225,9 @@ func (lay *layout) straighten(x *run) {
 			dir = d
 		}
 	}
-	if best[at][dir].cost == math.MaxInt64 {
+	// Both are priced piece by piece: a long piece pays for its nearest neighbour over all its length, so that the same way
+	// costs more in one piece than in several.
+	if best[at][dir].cost >= lay.price(x, pts) {
 		return
 	}
 	var path geom.Polyline
@@ -236,16 +241,7 @@ func (lay *layout) straighten(x *run) {
 		at, dir = s.prev, s.dir
 	}
 	slices.Reverse(path)
-	lay.accept(x, simplified(path))
-}
-
-// accept gives the run the path if it is cheaper.
-func (lay *layout) accept(x *run, path geom.Polyline) bool {
-	if len(path) < 2 || lay.price(x, path) >= lay.price(x, x.path) {
-		return false
-	}
-	lay.reshape(x, path)
-	return true
+	lay.reshape(x, simplified(path))
 }
 
 // sampled returns the points of a path with more of them along long straight pieces.
@@ -374,8 +370,19 @@ func (lay *layout) tidy(passes int) {
 			lay.settle(v)
 		}
 	}
+	// What the last moves left at an odd angle, or fused, has not been looked at since.
 	lay.fuse()
 	for _, x := range lay.runs {
 		x.cache = nil
+		if x.isOdd() {
+			lay.straighten(x)
+			lay.slide(x)
+		}
+		x.cache = nil
 	}
+}
+
+// isOdd reports whether a piece of the run is at no multiple of 45 degrees.
+func (x *run) isOdd() bool {
+	return slices.ContainsFunc(x.path.Segments(), func(s geom.Segment) bool { return way(s.B.Sub(s.A)) == 8 })
 }

@@ -10,6 +10,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/board/boardtest"
+	"lampblack/panel/geom"
 	"lampblack/board/place"
 	derive "lampblack/board/shape"
 )
@@ -68,3 +69,56 @@ func TestZZ(t *testing.T) {
 }
 
 func zzSum(b board.Board) string { return fmt.Sprintf("%x", sha256.Sum256([]byte(fmt.Sprint(b.Tracks, b.Vias)))) }
+
+func TestZZOdd(t *testing.T) {
+	for _, f := range strings.Fields(os.Getenv("ZZ")) {
+		var seed uint64
+		fmt.Sscan(f, &seed)
+		b, ok := zzBoard(seed)
+		if !ok {
+			continue
+		}
+		r := newRouter(b, Options{})
+		r.negotiate(usualRounds)
+		r.refine()
+		r.spare()
+		r.refine()
+		lay := r.layOut()
+		show := func(name string) {
+			for _, x := range lay.runs {
+				for i, s := range x.path.Segments() {
+					if d := s.B.Sub(s.A); way(d) == 8 {
+						y := *x
+						y.cache = nil
+						fmt.Println(seed, name, "net", x.net, "supply", x.supply, "w", x.width, x.on, "piece", i, "of", len(x.path)-1, d, "slack", lay.w.look(s, (x.width+1)/2, x.on, x.net), "own", lay.w.own(s, x, [2]*node{x.a, x.b}), "ends", x.a.pin, x.b.pin, x.a.via, x.b.via, x.path)
+					}
+				}
+			}
+		}
+		lay.tidy(3)
+		for _, x := range lay.runs {
+			if way(x.path[1].Sub(x.path[0])) == 8 {
+				for _, y := range x.a.runs {
+					fmt.Println("   at", x.a.at, y.path, y.width, y.on, y.trunk)
+				}
+				x.cache = nil
+				fmt.Println("   price", lay.price(x, x.path))
+				q := x.path
+				before := fmt.Sprint(q)
+				lay.straighten(x)
+				fmt.Println("  straighten changed", fmt.Sprint(x.path) != before, x.path, lay.price(x, x.path), x.cache == nil)
+				lay.slide(x)
+				fmt.Println("  slid", x.path, lay.price(x, x.path))
+				for j := 1; j < min(4, len(q)); j++ {
+					for _, z := range links(q[0], q[j]) {
+						fmt.Println("    link", j, z, lay.measure(x, geom.Segment{A: q[0], B: z}), lay.measure(x, geom.Segment{A: z, B: q[j]}), lay.price(x, append(geom.Polyline{q[0], z}, q[j:]...)))
+					}
+				}
+			}
+		}
+		show("tidy")
+		lay.widen()
+		lay.prove()
+		show("end")
+	}
+}

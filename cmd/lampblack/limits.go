@@ -30,7 +30,7 @@ func orderTable(w io.Writer, o flow.Outcome) {
 		if r.Travel != nil {
 			short, plain = fixed(r.Travel.Written/1000, 2), fixed(r.Travel.Plain/1000, 2)
 		}
-		t.Add(r.Name, boards(r), fixed(r.Width, 1), fixed(r.Height, 1), fixed(100*r.Utilisation, 0), r.Tabs, r.Cut, short, plain)
+		t.Add(r.Name, boards(r), fixed(r.Width, 2), fixed(r.Height, 2), fixed(100*r.Utilisation, 0), r.Tabs, r.Cut, short, plain)
 	}
 	t.Write(w)
 }

@@ -36,11 +36,14 @@ func workshop(t *testing.T) {
 	for _, name := range []string{"my-sketch.dxf", "dome.dxf", "focus.dxf", "shutter.dxf"} {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), src, 0o644))
 	}
-	// A call without arguments takes the folder it stands in.
-	src, err = starterFiles.ReadFile("starter/lampblack.yaml")
-	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "lampblack.yaml"), src, 0o644))
+	// A call without a project takes the folder it stands in.
+	const desk = "console: Desk\nsupply: {volts: 12 V, amps: 2 A}\npanels: [{drawing: dome.dxf}]\n"
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "lampblack.yaml"), []byte(desk), 0o644))
 	t.Chdir(dir)
+	try(t, [][]string{{"build", "-o", "elsewhere"}})
+	pack, err := os.ReadFile("elsewhere/dome/dome-fab.zip")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile("my-pack.zip", pack, 0o644))
 }
 
 func try(t *testing.T, calls [][]string) {
@@ -59,6 +62,7 @@ func TestCommandsShown(t *testing.T) {
 	require.NoError(t, err)
 	calls := told(string(readme))
 	require.Equal(t, []string{"build", "examples/observatory"}, calls[0], "README's first command builds the example")
+	calls = append(calls, told((&app{}).root().Example)...)
 	for _, c := range (&app{}).root().Commands() {
 		if c.Name() == "help" {
 			continue
@@ -81,13 +85,56 @@ func TestCommandsShown(t *testing.T) {
 	slices.SortStableFunc(calls, func(a, b []string) int { return cmp.Compare(rank(a), rank(b)) })
 	workshop(t)
 	try(t, calls)
+	tellsFiles(t, string(readme), "out")
 }
 
+// tellsFiles wants every file of an output in README's list of what one gets.
+func tellsFiles(t *testing.T, readme, out string) {
+	t.Helper()
+	_, list, _ := strings.Cut(readme, "## What you get")
+	list, _, _ = strings.Cut(list, "## ")
+	n := 0
+	require.NoError(t, filepath.WalkDir(out, func(name string, d os.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		n++
+		rel, err := filepath.Rel(out, name)
+		require.NoError(t, err)
+		way := strings.Split(filepath.ToSlash(rel), "/")
+		switch {
+		case len(way) == 1:
+			require.Contains(t, list, "out/"+way[0]+" ")
+		case way[1] != "fab":
+			require.Contains(t, list, strings.ReplaceAll(way[1], way[0], "NAME"))
+		case strings.Contains(way[2], "component"):
+			require.Contains(t, list, "NAME-component-")
+		default: // by its layer: NAME-copper-top.gbr
+			word, _, _ := strings.Cut(strings.TrimPrefix(strings.TrimSuffix(way[2], filepath.Ext(way[2])), way[0]+"-"), "-")
+			require.Contains(t, list, word)
+		}
+		return nil
+	}))
+	require.Greater(t, n, 50)
+}
+
+// rank puts what makes files before what reads them. The builds of the example and of the sketch replace the same folder
+// out, so that each is followed by the inspection of its pack.
 func rank(call []string) int {
-	if call[0] == "new" {
+	line := strings.Join(call, " ")
+	switch {
+	case call[0] == "new":
 		return 0
+	case call[0] == "inspect" && strings.Contains(line, "my-sketch"):
+		return 2
+	case line == "build my-sketch.dxf":
+		return 1
+	case line == "build examples/observatory":
+		return 4
+	case call[0] == "build":
+		return 3
 	}
-	return 1
+	return 5
 }
 
 // The README's table of keys and its rules are those that the project's reader takes: each YAML block in it reads clean.
@@ -98,13 +145,103 @@ func TestReadmeProjectFiles(t *testing.T) {
 	require.NotEmpty(t, blocks)
 	for _, b := range blocks {
 		text := b[1]
+		if !strings.Contains(text, "supply:") {
+			text += "supply: {volts: 12 V, amps: 2 A}\n"
+		}
 		if !strings.Contains(text, "panels:") {
-			text += "supply: {volts: 12 V, amps: 2 A}\npanels: [{drawing: a.dxf}]\n"
+			text += "panels: [{drawing: a.dxf}]\n"
 		}
 		o, err := openText(t, text)
 		require.NoError(t, err)
 		require.Empty(t, o.findings, text)
 	}
+}
+
+// Every key that the project's reader takes stands in README.md: by its whole path, or beside the path of what it is in.
+func TestReadmeTellsEveryKey(t *testing.T) {
+	src, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	require.NoError(t, err)
+	_, text, ok := strings.Cut(string(src), "## Project file")
+	require.True(t, ok)
+	text, _, _ = strings.Cut(text, "\n## ")
+	// What tells the keys of one thing: the row of a table that begins with it, the YAML block that it begins in, or the
+	// paragraph that begins with it.
+	rows := strings.Split(text, "\n")
+	parts := strings.Split(text, "\n\n")
+	word := func(s, key string) bool {
+		return regexp.MustCompile("[`{, ]" + regexp.QuoteMeta(key) + "[`:,}]").MatchString(s)
+	}
+	told := func(parent, key string) bool {
+		path := strings.TrimPrefix(parent+"."+key, ".")
+		if strings.Contains(text, "`"+path+"`") || strings.Contains(text, "`"+path+".") || strings.Contains(text, "`"+path+"[].") {
+			return true
+		}
+		last := strings.TrimSuffix(parent[strings.LastIndexByte(parent, '.')+1:], "[]")
+		for _, r := range rows {
+			if strings.HasPrefix(r, "| `"+strings.TrimSuffix(parent, "[]")+"` ") && word(r, key) {
+				return true
+			}
+		}
+		for _, p := range parts {
+			begins := strings.HasPrefix(p, "`"+last+"` ") || strings.Contains(p, "\n"+last+":") || strings.Contains(p, " "+last+":\n")
+			if begins && word(strings.ReplaceAll(p, "\n", " "), key) {
+				return true
+			}
+		}
+		return false
+	}
+	keys := keysOf(t, "", func(inner string) string { return inner })
+	require.Greater(t, len(keys), 100)
+	require.Contains(t, keys, [2]string{"supply.battery", "chemistry"}) // that nested ones are found
+	require.Contains(t, keys, [2]string{"chains[]", "back_length"})
+	require.Contains(t, keys, [2]string{"panels[].roles", "ignore"})
+	var missing []string
+	for _, k := range keys {
+		if !told(k[0], k[1]) {
+			missing = append(missing, k[0]+"."+k[1])
+		}
+	}
+	require.Empty(t, missing)
+}
+
+// keysOf asks the reader itself for the keys of the mapping at a path, and of all in it: by a key that cannot be, whose
+// finding lists those that can. wrap makes a file of the mapping's text.
+func keysOf(t *testing.T, path string, wrap func(string) string) [][2]string {
+	t.Helper()
+	o, err := openText(t, wrap("{zzzzzzzz: 1}"))
+	require.NoError(t, err)
+	var out [][2]string
+	for _, f := range o.findings {
+		if f.Code != "project-unknown-key" || !strings.Contains(f.Text, "zzzzzzzz") {
+			continue
+		}
+		_, list, ok := strings.Cut(f.Advice, "use one of: ")
+		require.True(t, ok, f.Advice)
+		for _, key := range strings.Split(list, ", ") {
+			out = append(out, [2]string{path, key})
+			sub := strings.TrimPrefix(path+"."+key, ".")
+			inner := keysOf(t, sub, func(s string) string { return wrap("{" + key + ": " + s + "}") })
+			if len(inner) == 0 {
+				inner = keysOf(t, sub+"[]", func(s string) string { return wrap("{" + key + ": [" + s + "]}") })
+			}
+			out = append(out, inner...)
+		}
+	}
+	return out
+}
+
+// README shows the pictures that TestPictures keeps true, all of them and no others.
+func TestReadmeShowsPictures(t *testing.T) {
+	src, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	require.NoError(t, err)
+	var shown, kept []string
+	for _, m := range regexp.MustCompile(`\]\(examples/observatory/pictures/([^)]*)\)`).FindAllStringSubmatch(string(src), -1) {
+		shown = append(shown, m[1])
+	}
+	for _, p := range pictures {
+		kept = append(kept, strings.ReplaceAll(p, "/", "-"))
+	}
+	require.ElementsMatch(t, kept, shown)
 }
 
 func openText(t *testing.T, text string) (opened, error) {

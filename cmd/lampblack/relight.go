@@ -41,7 +41,7 @@ overwritten.
 Method: greedy start, then coordinate exchange (Meyer and Nachtsheim 1995) and pattern search, from several
 starts; the same seed gives the same places.`,
 		Example: `  lampblack relight dome --count 40
-  lampblack relight dome examples/observatory --even 0.7
+  lampblack relight focus examples/observatory --even 0.6
   lampblack relight dome --keep --count 44 --apply
   lampblack relight my-sketch.dxf --count 12`,
 		Args: cobra.RangeArgs(1, 2),

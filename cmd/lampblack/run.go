@@ -95,7 +95,9 @@ routed two-layer LED boards as packs for a board house, laser sheets, and the
 proof that one supply carries the whole console.`,
 		Example: `  lampblack new my-desk          a starter project
   lampblack build my-desk        its boards and sheets, into the folder out
-  lampblack build my-sketch.dxf  without a project: 12 V, 2 A, red 3 mm LEDs at 8 mA`,
+  lampblack build my-sketch.dxf  without a project: 12 V, 2 A, red 3 mm LEDs at 8 mA
+  lampblack relight my-sketch.dxf --count 12  places for LEDs that light evenly
+  lampblack inspect out/my-sketch/my-sketch-fab.zip  judges a pack, as a board house would`,
 		Version:       version,
 		SilenceErrors: true,
 		SilenceUsage:  true,

@@ -22,7 +22,7 @@ func (a *app) starter() *cobra.Command {
 		Use:   "new DIR",
 		Short: "Write a starter project that builds",
 		Long: `New writes a small project of one panel, the shutter control of an observatory, into DIR: a drawing
-to look at in your CAD program and a lampblack.yaml with every key explained. DIR must be new or
+to look at in your CAD program and a lampblack.yaml with the usual keys explained. DIR must be new or
 empty.`,
 		Example: `  lampblack new my-desk
   lampblack build my-desk`,

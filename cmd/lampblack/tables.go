@@ -16,7 +16,7 @@ import (
 func consoleTables(w io.Writer, o flow.Outcome) {
 	t := term.Table{Title: "Panels", Head: []string{"<panel", "<drawing", "width mm", "height mm", "LEDs", "mounts", "openings", "bodies", "words"}}
 	for _, p := range o.Result.Panels {
-		t.Add(p.Name, p.Drawing, mm(p.BBox[2]-p.BBox[0], 1), mm(p.BBox[3]-p.BBox[1], 1),
+		t.Add(p.Name, p.Drawing, mm(p.BBox[2]-p.BBox[0], 2), mm(p.BBox[3]-p.BBox[1], 2),
 			len(p.Holes.LED), len(p.Holes.Mount), len(p.Openings), len(p.Bodies), len(p.Lettering))
 	}
 	t.Write(w)
@@ -47,10 +47,10 @@ func chainTable(w io.Writer, o flow.Outcome, i int, c led.Chain) {
 	if c.BothEnds {
 		title += ", fed at both ends"
 	}
-	t := term.Table{Title: title, Head: []string{"<panel", "<wire", "feed mm", "feed A", "at worst A", "wire stands A", "volts at board", "light %"}}
+	t := term.Table{Title: title, Head: []string{"<panel", "<wire", "feed mm", "feed A", "at worst A", "wire stands A", "volts at board", "LED current % of asked"}}
 	for _, k := range c.Links {
 		t.Add(k.Panel, k.Feed.Wire, mm(k.Feed.Length.MM(), 0), amps(k.Segment), amps(k.SegmentWorst), number(float64(k.Feed.Rated)),
-			fixed(float64(k.Volts), 3), fixed(100*k.RelativeLight, 0))
+			fixed(float64(k.Volts), 3), fixed(100*k.OfAsked, 0))
 	}
 	if c.BothEnds {
 		t.Add("(back to the start)", c.Back.Wire, mm(c.Back.Length.MM(), 0), amps(c.BackAmps), amps(c.BackWorst), number(float64(c.Back.Rated)), "", "")
@@ -94,7 +94,7 @@ func boardTables(w io.Writer, o flow.Outcome) {
 		if o.Built[i].Figures.MinClearance == 0 {
 			gap = ""
 		}
-		t.Add(p.Name, mm(b.Width, 1), mm(b.Height, 1), len(p.Strings), b.Nets, b.Connections, b.Unrouted, mm(b.TrackMM, 0), hops, b.Vias, gap, plus, minus, light, state)
+		t.Add(p.Name, mm(b.Width, 2), mm(b.Height, 2), len(p.Strings), b.Nets, b.Connections, b.Unrouted, mm(b.TrackMM, 0), hops, b.Vias, gap, plus, minus, light, state)
 	}
 	t.Write(w)
 }

@@ -40,10 +40,12 @@ type line struct {
 }
 
 // PartsCSV returns parts.csv of one board, or of a whole console when several are given. Equal parts share a line; its
-// references are those of one board, its quantity counts all copies of all boards.
+// references are those of one board, its quantity counts all copies of all boards, and connectors
+// are rated for the most that any of them must carry.
 func PartsCSV(items ...Item) []byte {
 	type group struct {
 		line
+		amps  part.Amp // that a connector must carry: the most of all its boards
 		refs  []string // one text a board
 		count int
 	}
@@ -66,11 +68,15 @@ func PartsCSV(items ...Item) []byte {
 			}
 			groups[at].refs = append(groups[at].refs, text)
 			groups[at].count += len(refs) * item.quantity()
+			groups[at].amps = max(groups[at].amps, item.Wiring.Through)
 		}
 	}
 	slices.SortFunc(groups, func(a, b *group) int { return compare(a.line, b.line) })
 	rows := [][]string{{"references", "quantity", "kind", "value", "rating", "package", "note"}}
 	for _, g := range groups {
+		if g.kind == board.Connector {
+			g.rating = atLeast(g.amps)
+		}
 		rows = append(rows, []string{strings.Join(g.refs, "; "), strconv.Itoa(g.count), kindName(g.kind), g.value,
 			g.rating, g.footprint, g.note})
 	}
@@ -122,12 +128,17 @@ func describe(p board.Part, w led.Wiring) line {
 	case board.Connector:
 		l.value = fmt.Sprintf("%d pins", len(p.Pads))
 		l.note = "for the feed wires"
-		if w.Through > 0 {
-			// Rounded up to a tenth of an ampere; a hair less than a tenth more is still that tenth.
-			l.rating = fmt.Sprintf("at least %s A", number(math.Ceil(float64(float64(w.Through)*10)-1e-9)/10, 1))
-		}
+		// Its rating is no part of the line: all connectors of a kind are bought for the most that any must carry.
 	}
 	return l
+}
+
+// atLeast returns a current to be carried, rounded up to a tenth of an ampere; a hair more than a tenth is still that tenth.
+func atLeast(a part.Amp) string {
+	if a <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("at least %s A", number(math.Ceil(float64(float64(a)*10)-1e-9)/10, 1))
 }
 
 // milliamps returns a current as people say it: "20 mA".

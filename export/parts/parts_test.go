@@ -39,6 +39,12 @@ func TestPartsOfAConsole(t *testing.T) {
 	require.Equal(t, []string{"dome: D1-D3; focus: D1-D3", "12", "LED"}, got[1][:3])
 	require.Equal(t, []string{"dome: J1, J2; focus: J1, J2", "8", "connector"}, got[3][:3])
 	require.Equal(t, string(parts.PartsCSV(desk(), second)), string(parts.PartsCSV(desk(), second)))
+	// A terminal is a terminal: boards with other currents share its line, which tells the most of them.
+	second.Wiring.Through = 1.21
+	more := rows(t, parts.PartsCSV(desk(), second))
+	require.Len(t, more, len(got))
+	require.Equal(t, []string{"dome: J1, J2; focus: J1, J2", "8", "connector", "2 pins", "at least 1.3 A"}, more[3][:5])
+	require.Equal(t, more, rows(t, parts.PartsCSV(desk(), second)))
 }
 
 func TestPlacement(t *testing.T) {

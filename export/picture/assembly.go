@@ -58,7 +58,7 @@ func Assembly(b board.Board) []byte {
 	d.Empty("rect", "width", num(width), "height", num(height), "fill", paper)
 	d.letters(sheetMargin, sheetMargin+4*geom.Millimetre, 4*geom.Millimetre, left, ink, b.Name+" — assembly")
 	d.letters(width-sheetMargin, sheetMargin+4*geom.Millimetre, textHeight, right, edgeInk,
-		fmt.Sprintf("board %s × %s mm, drawn %s", num1(box.W()), num1(box.H()), ratio(scale)))
+		"board "+measures(box.W(), box.H())+", drawn "+ratio(scale))
 
 	x := sheetMargin + (page-w)/2
 	x2 := x
@@ -72,7 +72,7 @@ func Assembly(b board.Board) []byte {
 	v = view{d: d, b: b, f: f, side: geom.Bottom, x: x2, y: second, scale: scale}
 	v.draw("Bottom, the wiring side, seen from behind")
 
-	d.marks(sheetMargin, foot)
+	d.marks(b, sheetMargin, foot)
 	list.draw(d, sheetMargin, foot+keyHeight)
 	d.bar(sheetMargin, height-sheetMargin-4*geom.Millimetre, scale, "50 mm")
 	return d.end()
@@ -81,7 +81,7 @@ func Assembly(b board.Board) []byte {
 // enlargement returns how much larger than life a board is drawn, in halves: as large as two views, the key and a
 // short list fit an A4 page.
 func enlargement(b geom.Box) int {
-	const rest = 80 * geom.Millimetre
+	const rest = 85 * geom.Millimetre
 	for _, twice := range []int{6, 5, 4, 3} {
 		w, h := scaled(b.W(), twice), scaled(b.H(), twice)
 		if w <= widest-2*sheetMargin && 2*h+rest <= 287*geom.Millimetre {
@@ -115,7 +115,8 @@ type view struct {
 	x, y  geom.Nm // upper left corner on the page
 	scale int     // in halves
 
-	taken []geom.Box // page places that no label may cover
+	taken []geom.Box     // page places that no label may cover
+	edges []geom.Segment // of the board and its cutouts, on the page
 }
 
 // at returns the place of a point on the page.
@@ -140,6 +141,13 @@ func (v *view) draw(title string) {
 	d.Open("g", "id", v.side.String(), "transform", "translate("+num(v.x)+" "+num(v.y)+") scale("+num(scaled(geom.Millimetre, v.scale))+")")
 	d.Empty("path", "d", v.f.Path(append([]geom.Contour{v.b.Outline}, v.b.Cutouts...)...), "fill", "#ffffff",
 		"fill-rule", "evenodd", "stroke", edgeInk, "stroke-width", v.pen(0.35))
+	for _, c := range append([]geom.Contour{v.b.Outline}, v.b.Cutouts...) {
+		for _, s := range c.Ring(50 * geom.Micrometre).Segments() {
+			ax, ay := v.at(s.A)
+			bx, by := v.at(s.B)
+			v.edges = append(v.edges, geom.Segment{A: geom.Pt{X: ax, Y: ay}, B: geom.Pt{X: bx, Y: by}})
+		}
+	}
 	for _, c := range v.b.Cutouts {
 		v.taken = append(v.taken, v.on(c.Box()))
 	}
@@ -242,6 +250,9 @@ func (v *view) label(p board.Part) {
 				cost += overlap(c.Grown(200*geom.Micrometre), o) / 1_000_000
 			}
 			cost += (int64(c.W())*int64(c.H()) - overlap(c, limit)) / 4_000_000 // off the board only if need be
+			if v.crossed(c.Grown(800 * geom.Micrometre)) {
+				cost += 1_500_000 // as bad as to cover a part
+			}
 			if bestCost < 0 || cost < bestCost {
 				best, text, bestCost = c, t, cost
 			}
@@ -254,9 +265,32 @@ func (v *view) label(p board.Part) {
 	v.d.letters(best.Min.X, best.Max.Y, refHeight, left, ink, text)
 }
 
+// crossed reports whether an edge runs through the box.
+func (v *view) crossed(c geom.Box) bool {
+	corner := [4]geom.Pt{c.Min, {X: c.Max.X, Y: c.Min.Y}, c.Max, {X: c.Min.X, Y: c.Max.Y}}
+	for _, e := range v.edges {
+		if !e.Box().Touches(c) {
+			continue
+		}
+		if c.Contains(e.A) {
+			return true
+		}
+		for i, p := range corner {
+			if e.Crosses(geom.Segment{A: p, B: corner[(i+1)%4]}) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // spots returns where a label of w by h can stand beside a box, best first. The page has Y down.
 func spots(b geom.Box, w, h geom.Nm) []geom.Box {
-	const gap = 600 * geom.Micrometre
+	out := spotsAt(b, w, h, 600*geom.Micrometre)
+	return append(out, spotsAt(b, w, h, 1800*geom.Micrometre)...)
+}
+
+func spotsAt(b geom.Box, w, h, gap geom.Nm) []geom.Box {
 	m := b.Centre()
 	at := func(x, y geom.Nm) geom.Box {
 		return geom.Box{Min: geom.Pt{X: x, Y: y}, Max: geom.Pt{X: x + w, Y: y + h}}

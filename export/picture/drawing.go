@@ -37,8 +37,8 @@ const (
 
 func num(v geom.Nm) string { return svg.Num(v, 3) }
 
-// num1 writes mm with one decimal, as a caption has them.
-func num1(v geom.Nm) string { return strconv.FormatFloat(v.MM(), 'f', 1, 64) }
+// measures returns a width and a height in mm as a caption has them: to a hundredth, as all lists have them.
+func measures(w, h geom.Nm) string { return svg.Num(w, 2) + " × " + svg.Num(h, 2) + " mm" }
 
 func letter(r rune) panel.Text {
 	return panel.Text{Text: string(r), Height: geom.Millimetre, Width: 1}

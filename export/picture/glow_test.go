@@ -96,6 +96,12 @@ func TestConsole(t *testing.T) {
 		}
 	}
 	check(all)
+	// In the order given: from left to right, row by row downwards.
+	for i, at := range layout(all)[1:] {
+		last := layout(all)[i]
+		below := at.Y < last.Y && at.X < last.X
+		require.True(t, at.X > last.X || below, "%d after %d: %v, %v", i+1, i, last, at)
+	}
 	all[0].At, all[0].Set = geom.PtMM(200, 100), true
 	all[3].At, all[3].Set = geom.PtMM(40, 100), true
 	check(all)

@@ -10,16 +10,51 @@ import (
 )
 
 // keyHeight is the room of the key to the marks.
-const keyHeight = 14 * geom.Millimetre
+const keyHeight = 19 * geom.Millimetre
+
+// pole is a kind of pin with a polarity, as the board has it.
+type pole struct {
+	shape board.PadShape
+	plus  bool
+	label string
+}
+
+// poles returns the pins to explain: of the LEDs and of the connectors, each with the shapes of its own first one, since a
+// square is the minus of an LED and the plus of a connector.
+func poles(b board.Board) []pole {
+	var out []pole
+	add := func(kind board.Kind, function, label, flat string, plus bool) {
+		for _, p := range b.Parts {
+			if p.Kind != kind {
+				continue
+			}
+			for _, q := range p.Pads {
+				if q.Function == function {
+					if !q.Through {
+						label = flat
+					}
+					out = append(out, pole{q.Shape, plus, label})
+					return
+				}
+			}
+		}
+	}
+	add(board.LED, "A", "LED plus: anode, the long lead", "LED plus: anode", true)
+	add(board.LED, "K", "LED minus: cathode, the flat side", "LED minus: cathode, the marked end", false)
+	add(board.Connector, "+", "connector plus, pin 1", "connector plus, pin 1", true)
+	add(board.Connector, "-", "connector minus", "connector minus", false)
+	return out
+}
 
 // marks draws the key to the marks of the assembly drawing.
-func (d *drawing) marks(x, y geom.Nm) {
+func (d *drawing) marks(b board.Board, x, y geom.Nm) {
 	mm := func(v float64) string { return num(geom.MM(v)) }
+	start := x
 	mid := y + 2*geom.Millimetre
 	label := func(s string) {
 		x += 4 * geom.Millimetre
 		d.letters(x, mid+textHeight/2, textHeight, left, ink, s)
-		x += d.wide(s, textHeight) + 6*geom.Millimetre
+		x += d.wide(s, textHeight) + 4*geom.Millimetre
 	}
 	pad := func(draw func()) {
 		x += geom.Millimetre
@@ -27,23 +62,29 @@ func (d *drawing) marks(x, y geom.Nm) {
 		draw()
 		d.Close("g")
 	}
-	pad(func() {
-		d.Empty("circle", "r", mm(1.2), "fill", "#ffffff")
-		d.Empty("path", "d", "M-0.6 0h1.2M0 -0.6v1.2")
-	})
-	label("plus: anode, the long lead")
-	pad(func() {
-		d.Empty("rect", "x", mm(-1.1), "y", mm(-1.1), "width", mm(2.2), "height", mm(2.2), "fill", ink)
-		d.Empty("path", "d", "M-0.6 0h1.2", "stroke", "#ffffff")
-	})
-	label("minus: cathode, the flat side")
+	for _, p := range poles(b) {
+		fill, sign, line := "#ffffff", "M-0.6 0h1.2M0 -0.6v1.2", ink
+		if !p.plus {
+			fill, sign, line = ink, "M-0.6 0h1.2", "#ffffff"
+		}
+		pad(func() {
+			if p.shape == board.Square {
+				d.Empty("rect", "x", mm(-1.1), "y", mm(-1.1), "width", mm(2.2), "height", mm(2.2), "fill", fill)
+			} else {
+				d.Empty("circle", "r", mm(1.2), "fill", fill)
+			}
+			d.Empty("path", "d", sign, "stroke", line)
+		})
+		label(p.label)
+	}
+	x, mid = start, mid+5*geom.Millimetre
 	for _, k := range []struct{ fill, s string }{{ledFill, "LED"}, {resFill, "resistor"}, {connFill, "connector"}} {
 		pad(func() {
 			d.Empty("rect", "x", mm(-1.1), "y", mm(-0.9), "width", mm(2.2), "height", mm(1.8), "fill", k.fill)
 		})
 		label(k.s)
 	}
-	d.letters(x-(x-sheetMargin), mid+textHeight/2+4500*geom.Micrometre, textHeight, left, edgeInk,
+	d.letters(start, mid+textHeight/2+4500*geom.Micrometre, textHeight, left, edgeInk,
 		"Solder the flat parts of the bottom first, then the LEDs from the top, then the connectors from the bottom.")
 }
 
@@ -54,11 +95,34 @@ type table struct{ rows [][]string }
 const (
 	column0 geom.Nm = 0
 	column1         = 12 * geom.Millimetre
-	column2         = 40 * geom.Millimetre
-	column3         = 72 * geom.Millimetre
-	column4         = 90 * geom.Millimetre
+	column2         = 52 * geom.Millimetre
+	column3         = 78 * geom.Millimetre
+	column4         = 94 * geom.Millimetre
 	rowStep         = 4200 * geom.Micrometre
 )
+
+// called returns what to look for in the box of parts: an LED's or resistor's value, and of a connector, whose value is its
+// place in the chain, what it is: "terminal, 2 pins, 3.5 mm".
+func called(p board.Part) string {
+	if p.Kind != board.Connector {
+		return p.Value
+	}
+	words := strings.Split(p.Footprint, "-")
+	if len(words) > 2 && words[len(words)-1] == strconv.Itoa(len(p.Pads)) {
+		words = words[:len(words)-1] // the number of pins, of more than two
+	}
+	if last := words[len(words)-1]; len(words) > 1 && last != "" && last[0] >= '0' && last[0] <= '9' {
+		return strings.Join(words[:len(words)-1], " ") + ", " + pins(len(p.Pads)) + ", " + last + " mm"
+	}
+	return strings.Join(words, " ") + ", " + pins(len(p.Pads))
+}
+
+func pins(n int) string {
+	if n == 1 {
+		return "1 pin"
+	}
+	return strconv.Itoa(n) + " pins"
+}
 
 // partsList groups like parts: how many, what, in which body, on which side, and their names, wrapped to the width.
 func partsList(b board.Board, width geom.Nm) table {
@@ -71,7 +135,7 @@ func partsList(b board.Board, width geom.Nm) table {
 	var order []like
 	refs := map[like][]string{}
 	for _, p := range b.Parts {
-		k := like{p.Kind, p.Value, p.Footprint, p.On}
+		k := like{p.Kind, called(p), p.Footprint, p.On}
 		if _, ok := refs[k]; !ok {
 			order = append(order, k)
 		}
@@ -81,7 +145,7 @@ func partsList(b board.Board, width geom.Nm) table {
 	t := table{[][]string{{"Qty", "Part", "Body", "Side", "Names"}}}
 	d := &drawing{}
 	for _, k := range order {
-		row := []string{strconv.Itoa(len(refs[k])), clipped(k.value, 16), clipped(k.footprint, 18), k.on.String(), ""}
+		row := []string{strconv.Itoa(len(refs[k])), clipped(k.value, 27), clipped(k.footprint, 18), k.on.String(), ""}
 		for _, r := range ranges(refs[k]) {
 			next := r
 			if row[4] != "" {

@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -84,7 +83,7 @@ func Panel(p panel.Panel) []byte {
 	y := f.H() - around
 	d.letters(around, y-5*geom.Millimetre, big, left, nightText, p.Name)
 	d.letters(f.W()-around, y-5*geom.Millimetre, small, right, behind,
-		fmt.Sprintf("%s × %s mm, seen from the front", num1(p.Outline.Box().W()), num1(p.Outline.Box().H())))
+		measures(p.Outline.Box().W(), p.Outline.Box().H())+", seen from the front")
 	d.key(around, y, p)
 	return d.end()
 }

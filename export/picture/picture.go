@@ -103,9 +103,9 @@ func bare(b board.Board, side geom.Side) []byte {
 	}
 	d.letters(around, f.H()-around, big, left, nightText, b.Name)
 	d.letters(around+d.wide(b.Name, big)+3*geom.Millimetre, f.H()-around, small, left, edge, what)
-	size := num1(box.W()) + " × " + num1(box.H()) + " mm"
+	caption := measures(box.W(), box.H())
 	if f.W() > 95*geom.Millimetre {
-		d.letters(f.W()-around, f.H()-around, small, right, edge, size)
+		d.letters(f.W()-around, f.H()-around, small, right, edge, caption)
 	}
 	return d.end()
 }

@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"fmt"
 	"time"
 
 	"lampblack/board"
@@ -106,7 +105,7 @@ func assemblySheet(b board.Board, side geom.Side) []byte {
 		what = "bottom, seen from behind"
 	}
 	d, x, y := sheet(box.W(), box.H(), b.Name+" — assembly",
-		fmt.Sprintf("board %s × %s mm, at true size", num1(box.W()), num1(box.H())))
+		"board "+measures(box.W(), box.H())+", at true size")
 	f := svg.Frame{Box: box, Digits: 3, Mirror: side == geom.Bottom}
 	v := view{d: d, b: b, f: f, side: side, x: x, y: y, scale: 2}
 	v.draw(what)
@@ -132,7 +131,7 @@ func panelSheet(p panel.Panel, b board.Board) []byte {
 		box = geom.Box{}
 	}
 	d, x, y := sheet(box.W(), box.H(), p.Name+" — panel",
-		fmt.Sprintf("%s × %s mm, at true size, seen from the front", num1(p.Outline.Box().W()), num1(p.Outline.Box().H())))
+		measures(p.Outline.Box().W(), p.Outline.Box().H())+", at true size, seen from the front")
 	f := svg.Frame{Box: box, Digits: 3}
 	d.Open("g", "transform", "translate("+num(x)+" "+num(y)+")")
 	face := []geom.Contour{p.Outline}

@@ -37,7 +37,7 @@ func Wiring(c led.Circuit, console string) []byte {
 	d.Empty("rect", "width", num(width), "height", num(height), "fill", paper)
 	d.letters(sheetMargin, sheetMargin+wiringTitle, wiringTitle, left, ink, clipped(strings.TrimSpace(console+" — wiring"), 70))
 	d.letters(sheetMargin, sheetMargin+10*geom.Millimetre, textHeight, left, edgeInk,
-		"+ above, 0 V below; each conductor of the size and length told. Currents as usual, and at worst in brackets.")
+		"+ above, 0 V below; each conductor of the size and length told. Currents as usual, and at worst in brackets; LEDs in parts of the current asked for.")
 	w.supply()
 	for i := range c.Chains {
 		w.chain(i)
@@ -121,7 +121,7 @@ func (w *wiring) chain(i int) {
 		}
 		w.wires(from, to, fuse)
 		w.label(to, seg)
-		lines := []string{k.Panel, seg.Volts.String(), "draws " + seg.BoardAmps.String(), fmt.Sprintf("light %.0f %%", 100*k.RelativeLight)}
+		lines := []string{k.Panel, seg.Volts.String(), "draws " + seg.BoardAmps.String(), fmt.Sprintf("LEDs at %.0f %%", 100*k.OfAsked)}
 		w.box(to, boxHeight, boardFill, lines)
 	}
 	if table.Back != nil && len(chain.Links) > 0 {

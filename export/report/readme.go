@@ -31,7 +31,7 @@ type Pack struct {
 // Cautions returns what the builder must mind, one short sentence each.
 func Cautions() []string {
 	return []string{
-		"Fuse the supply close to its positive terminal, for the wire and not for the load.",
+		"Fuse the supply close to its positive terminal, above the load and no more than the wires carry.",
 		"Power up for the first time from a current-limited source, and look at every LED.",
 		"Batteries and mains: follow the local code and have licensed people do it.",
 		"Acrylic fumes are harmful and acrylic burns: extract them and never leave the laser alone.",

@@ -90,3 +90,23 @@ func TestManyTexts(t *testing.T) {
 	require.Len(t, f.Texts, 4001)
 	require.InEpsilon(t, Evaluate(panel.Panel{Outline: p.Outline, LEDs: p.LEDs, Lettering: p.Lettering[:1]}, w, UsualStack()).Mean, f.Mean, 0.05)
 }
+
+// The usual limits themselves, on a field made by hand: brightest to darkest place of a character two to one, a word's mean a
+// third of the panel's, a bright spot three times it.
+func TestUsualLimits(t *testing.T) {
+	judged := func(c, word, text Figures) map[string]int {
+		f := Field{Figures: Figures{Mean: 10, Min: 1, Max: 40}}
+		f.Chars = []Lit{{Text: "H", Figures: c}}
+		f.Words = []Lit{{Text: "H", Figures: word}}
+		f.Texts = []Lit{{Text: "H", Figures: text}}
+		return codes(Judge(panel.Panel{Name: "dome"}, f, Stack{}, UsualLimits()))
+	}
+	even, fair, calm := Figures{Mean: 10, Min: 8, Max: 12, MaxToMin: 1.5}, Figures{Mean: 10}, Figures{Mean: 10, Max: 12}
+	require.Empty(t, judged(even, fair, calm))
+	require.Empty(t, judged(Figures{Mean: 10, Min: 7, Max: 13.9, MaxToMin: 1.986}, fair, calm))
+	require.Equal(t, map[string]int{"light-uneven-character": 1}, judged(Figures{Mean: 10, Min: 7, Max: 14.1, MaxToMin: 2.014}, fair, calm))
+	require.Empty(t, judged(even, Figures{Mean: 3.34}, calm))
+	require.Equal(t, map[string]int{"light-dark-word": 1}, judged(even, Figures{Mean: 3.33}, calm))
+	require.Empty(t, judged(even, fair, Figures{Mean: 10, Max: 29.9}))
+	require.Equal(t, map[string]int{"light-hot-spot": 1}, judged(even, fair, Figures{Mean: 10, Max: 30.1}))
+}

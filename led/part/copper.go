@@ -21,9 +21,9 @@ func TrackWidth(i Amp, rise float64, thickness geom.Nm) geom.Nm {
 	if i <= 0 || rise <= 0 || thickness <= 0 {
 		return 0
 	}
-	mil2 := math.Pow(float64(i)/(ipcOuter*math.Pow(rise, ipcRise)), 1/ipcArea)
+	mil2 := Settled(math.Pow(float64(i)/(ipcOuter*math.Pow(rise, ipcRise)), 1/ipcArea))
 	mm := mil2 * milMM * milMM / thickness.MM()
-	return geom.Nm(math.Ceil(mm*1000-1e-6)) * geom.Micrometre
+	return geom.Nm(math.Ceil(float64(mm*1000)-1e-6)) * geom.Micrometre
 }
 
 // TrackAmps returns the current that heats an outer conductor by rise kelvin, by IPC-2221.
@@ -32,7 +32,7 @@ func TrackAmps(width geom.Nm, rise float64, thickness geom.Nm) Amp {
 		return 0
 	}
 	mil2 := width.MM() * thickness.MM() / (milMM * milMM)
-	return Amp(ipcOuter * math.Pow(rise, ipcRise) * math.Pow(mil2, ipcArea))
+	return Amp(Settled(ipcOuter * math.Pow(rise, ipcRise) * math.Pow(mil2, ipcArea)))
 }
 
 // Spacing is the least distance between conductors at a voltage by table 6-1 of IPC-2221.

@@ -60,8 +60,8 @@ func MetricWire(mm2 float64) Wire {
 // annealed copper, 3 A/mm².
 func AWGWire(n int) Wire {
 	d := 0.127 * math.Pow(92, float64(36-n)/39)
-	mm2 := math.Pi / 4 * d * d
-	return Wire{Text: strconv.Itoa(n) + " AWG", MM2: mm2, Ohms: Ohm(copperOhmMM2 / mm2), Rated: Amp(perMM2 * mm2)}
+	mm2 := Settled(math.Pi / 4 * d * d)
+	return Wire{Text: strconv.Itoa(n) + " AWG", MM2: mm2, Ohms: Ohm(Settled(copperOhmMM2 / mm2)), Rated: Amp(Settled(perMM2 * mm2))}
 }
 
 // WireSizes returns the usual sizes, thinnest first, from which a larger one can be suggested.

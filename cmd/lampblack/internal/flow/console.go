@@ -1,11 +1,15 @@
 package flow
 
 import (
+	"cmp"
+	"slices"
+
 	"lampblack/export/picture"
 	"lampblack/panel/geom"
 )
 
-// lit returns the panels that were built as they stand in the console. Panels of one drawing keep their places to each other.
+// lit returns the panels that were built as they stand in the console: in the order of the feed, so that those without a place
+// of their own stand as they are wired. Panels of one drawing keep their places to each other.
 func (s *session) lit(out *Outcome) []picture.Placed {
 	var all []picture.Placed
 	for _, b := range out.Built {
@@ -28,5 +32,18 @@ func (s *session) lit(out *Outcome) []picture.Placed {
 		}
 		all = append(all, one)
 	}
+	turn := map[string]int{}
+	for _, c := range out.Circuit.Chains {
+		for _, k := range c.Links {
+			turn[k.Panel] = len(turn)
+		}
+	}
+	of := func(q picture.Placed) int {
+		if n, ok := turn[q.Panel.Name]; ok {
+			return n
+		}
+		return len(turn) // on no feed: behind all
+	}
+	slices.SortStableFunc(all, func(a, b picture.Placed) int { return cmp.Compare(of(a), of(b)) })
 	return all
 }

@@ -142,5 +142,6 @@ func (s *session) consoleFiles(out *Outcome) {
 	add("chain.cir", netlist.Deck(out.Circuit, s.project.Console))
 	add("wiring.svg", picture.Wiring(out.Circuit, s.project.Console))
 	add("console.png", picture.Console(s.lit(out)))
+	add("report.html", report.HTML(s.report(out)))
 	add("result.json", out.Result.JSON())
 }

@@ -132,7 +132,7 @@ func (s *session) order(out *Outcome, o project.Order) (OrderResult, diag.List) 
 	for _, b := range plan.Boards {
 		r.Boards = append(r.Boards, OrderBoardResult{pieces[b.Piece].Art.Name, num(b.Box.Min.X.MM(), 6), num(b.Box.Min.Y.MM(), 6), 90 * b.Turn})
 	}
-	what := fmt.Sprintf("%.1f × %.1f mm, %.0f %% boards", r.Width, r.Height, 100*plan.Used)
+	what := fmt.Sprintf("%.2f × %.2f mm, %.0f %% boards", r.Width, r.Height, 100*plan.Used)
 	for _, f := range fab {
 		r.files = append(r.files, bundle.File{Path: "fab/" + f.Path, Data: f.Data})
 	}

@@ -66,7 +66,8 @@ type LinkResult struct {
 	SegmentA      float64 `json:"segment_a"`
 	SegmentWorstA float64 `json:"segment_worst_a"`
 	Volts         float64 `json:"volts"`
-	RelativeLight float64 `json:"relative_light"`
+	RelativeLight float64 `json:"relative_light"`   // of the brightest panel, dimmed as it is
+	OfAsked       float64 `json:"current_of_asked"` // of its LEDs, relative to the current asked for
 	FeedMM        float64 `json:"feed_mm"`
 	FeedOhms      float64 `json:"feed_ohms"`
 }
@@ -290,7 +291,7 @@ func (s *session) result(out *Outcome) {
 		r.Panels = append(r.Panels, p)
 	}
 	if out.Packs > 0 && !s.supplyOnly && s.set.Pack {
-		r.Files = []string{"result.json", "parts.csv", "order.csv", "chain.cir", "wiring.svg", "console.png"}
+		r.Files = []string{"result.json", "report.html", "parts.csv", "order.csv", "chain.cir", "wiring.svg", "console.png"}
 	}
 }
 

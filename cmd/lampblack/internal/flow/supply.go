@@ -97,7 +97,7 @@ func chainResult(c led.Chain) ChainResult {
 	for _, k := range c.Links {
 		r.Links = append(r.Links, LinkResult{
 			Panel: k.Panel, SegmentA: num(float64(k.Segment), 9), SegmentWorstA: num(float64(k.SegmentWorst), 9),
-			Volts: num(float64(k.Volts), 6), RelativeLight: num(k.RelativeLight, 6),
+			Volts: num(float64(k.Volts), 6), RelativeLight: num(k.RelativeLight, 6), OfAsked: num(k.OfAsked, 6),
 			FeedMM: k.Feed.Length.MM(), FeedOhms: num(float64(k.Feed.Ohms), 9),
 		})
 	}

@@ -78,8 +78,11 @@ func (r *reader) ruleSense(p *Project) {
 // fineSense tells limits below those of class fine, by name in the order of board.Limits. Distances that are ours alone
 // to choose, as the margin, are no matter of the board house.
 func (r *reader) fineSense(p *Project) {
+	if r.diags.HasErrors() {
+		return
+	}
 	fine, _ := board.Class("fine")
-	// What ours to choose still must be made: as copper, as a gap, as a hole.
+	// What is ours to choose has to be made all the same: as copper, as a gap, as a hole.
 	floor := map[string]geom.Nm{
 		"signal": fine.Track, "neck": fine.Track, "spoke": fine.Track, "spoke_gap": fine.Clearance, "via_drill": fine.Drill,
 		"margin": 0, "body_clearance": 0, "screw_clear": 0,

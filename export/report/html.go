@@ -1,0 +1,145 @@
+package report
+
+import (
+	"bytes"
+	"html/template"
+	"net/url"
+	"path"
+	"strings"
+)
+
+// Console is all that report.html tells. Texts are plain, numbers are written out with as many decimals as shall be seen,
+// and paths are those below the output folder, with slashes.
+type Console struct {
+	Name, Revision, Date string // empty: not told
+	Version              string // of Lampblack
+	Summary              string // how much was built: "6 of 6 panels built, 228 LEDs"
+	Verdict              Verdict
+	Findings             []Finding // gravest first
+	Picture, Wiring      Picture
+	Supply               []Table // the supply, what hangs on it, and the chains
+	Panels               []Panel
+	Unbuilt              []Unbuilt
+	Arrays               []Array
+	Lists                []Table // parts and boards of the whole console
+	Files                []File  // of the whole console
+}
+
+// Verdict is what the supply is worth: a word and one sentence.
+type Verdict struct{ Word, Sentence string }
+
+// Finding is one finding.
+type Finding struct {
+	Severity string // "error", "warning" or "note"
+	Code     string
+	Panel    string // empty: the console
+	Place    string // empty: none
+	Text     string
+	Advice   string
+	Related  []string // other places that explain it
+}
+
+// Picture is a picture file that stands in the page. Without data there is none.
+type Picture struct {
+	Path    string // its ending, .svg or .png, says what it is
+	Data    []byte
+	Alt     string // what it shows, for those who do not see it
+	Caption string
+}
+
+// Table is a table; without rows it is left out.
+type Table struct {
+	Title string
+	Head  []string // units stand here, behind a comma; '<' before the name aligns the column left, '~' also wraps its text
+	Rows  [][]string
+}
+
+// Fact is a name and a value; Aside says more about it, in small letters.
+type Fact struct{ Name, Value, Aside string }
+
+// Panel is one panel that was built.
+type Panel struct {
+	Name, Drawing string
+	Glow          Picture
+	Boards        []Picture
+	Facts         []Fact
+	Tables        []Table
+	Files         []File // what to order, cut and solder from
+	Pack          []File // what the zip for the board house holds
+}
+
+// Unbuilt is a panel that was not built, and why.
+type Unbuilt struct{ Name, Drawing, Reason, Advice string }
+
+// Array is several boards on one manufacturing panel.
+type Array struct {
+	Name    string
+	Facts   []Fact
+	Picture Picture
+	Files   []File
+	Pack    []File
+}
+
+// File is a file below the output folder and what it is.
+type File struct{ Path, What string }
+
+// Link is the file's address from the page's own folder.
+func (f File) Link() string { return address(f.Path) }
+
+// Name is the file's name without its folders.
+func (f File) Name() string { return path.Base(f.Path) }
+
+// Link is the picture file's address from the page's own folder.
+func (p Picture) Link() string { return address(p.Path) }
+
+// address makes a path below the page's folder an address: whatever its name holds, it never leaves that folder's host.
+func address(p string) string { return (&url.URL{Path: p}).String() }
+
+// Source is the picture's bytes as the img's src attribute. Each picture stands in an img of its own and not inline, so that
+// the ids in one SVG do not meet those in another.
+func (p Picture) Source() template.HTMLAttr {
+	var b strings.Builder
+	b.WriteString(`src="data:image/`)
+	if path.Ext(p.Path) == ".svg" {
+		b.WriteString("svg+xml,")
+		escape(&b, p.Data)
+	} else {
+		b.WriteString("png;base64,")
+		base64To(&b, p.Data)
+	}
+	b.WriteString(`"`)
+	return template.HTMLAttr(b.String())
+}
+
+// Class is the column's alignment.
+func (t Table) Class(i int) string {
+	if i < len(t.Head) {
+		switch {
+		case strings.HasPrefix(t.Head[i], "<"):
+			return "l"
+		case strings.HasPrefix(t.Head[i], "~"):
+			return "w"
+		}
+	}
+	return "r"
+}
+
+// Label is a head without its alignment.
+func (t Table) Label(i int) string { return strings.TrimLeft(t.Head[i], "<~") }
+
+// Cautions is what the builder must mind.
+func (c Console) Cautions() []string { return Cautions() }
+
+// HTML returns report.html: one page that needs no network, no script and no other file to be read. Its links lead to the
+// files beside it. Texts of the user's are escaped by where they stand.
+func HTML(c Console) []byte {
+	t := template.Must(template.New("report").Parse(pageTemplate))
+	var b bytes.Buffer
+	if err := t.Execute(&b, struct {
+		Console
+		Style template.CSS
+	}{c, pageStyle}); err != nil {
+		panic("report: page: " + err.Error()) // the template is ours and its values are plain
+	}
+	return bytes.ToValidUTF8(b.Bytes(), []byte("\uFFFD"))
+}

@@ -1,0 +1,197 @@
+package report
+
+// pageTemplate is report.html.
+const pageTemplate = `<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<meta name="referrer" content="no-referrer">
+<title>{{.Name}}: report</title>
+<style>{{.Style}}</style>
+</head>
+<body>
+<header>
+<p class="kicker">Lampblack build report{{with .Revision}}, revision {{.}}{{end}}{{with .Date}}, {{.}}{{end}}</p>
+<h1>{{.Name}}</h1>
+<p class="summary">{{.Summary}}</p>
+{{with .Verdict}}{{if .Sentence}}<p class="verdict {{.Word}}"><span class="word">Supply {{.Word}}</span> {{.Sentence}}</p>
+{{end}}{{end}}{{with .Picture}}{{if .Data}}{{template "picture" .}}{{end}}{{end -}}
+<nav aria-label="Contents"><ul>
+<li><a href="#findings">Findings</a> <span class="count">{{len .Findings}}</span></li>
+{{if .Unbuilt}}<li><a href="#unbuilt">Not built</a> <span class="count">{{len .Unbuilt}}</span></li>
+{{end}}{{if .Wiring.Data}}<li><a href="#wiring">Wiring</a></li>
+{{end}}{{if .Supply}}<li><a href="#supply">Supply</a></li>
+{{end}}<li><a href="#lists">Parts and files</a></li>
+{{range $i, $p := .Panels}}<li class="panel"><a href="#panel-{{$i}}">{{.Name}}</a></li>
+{{end}}{{if .Arrays}}<li><a href="#arrays">Arrays</a></li>
+{{end}}<li><a href="#cautions">Before you start</a></li>
+</ul></nav>
+</header>
+<main>
+<section id="findings" aria-labelledby="h-findings">
+<h2 id="h-findings">Findings</h2>
+{{if .Findings}}<ol class="findings">
+{{range .Findings}}<li class="{{.Severity}}"><p class="what"><b class="tag">{{.Severity}}</b>{{with .Panel}} <span class="of">{{.}}:</span>{{end}} {{.Text}}</p>
+{{with .Advice}}<p class="advice"><b>Do:</b> {{.}}</p>
+{{end}}{{range .Related}}<p class="place">{{.}}</p>
+{{end}}<p class="place">{{with .Place}}{{.}} · {{end}}<code>{{.Code}}</code></p></li>
+{{end}}</ol>{{else}}<p>None: nothing was healed, skipped or left to be decided.</p>{{end}}
+</section>
+{{if .Unbuilt}}<section id="unbuilt" aria-labelledby="h-unbuilt">
+<h2 id="h-unbuilt">Panels that were not built</h2>
+<ul class="unbuilt">
+{{range .Unbuilt}}<li><h3>{{.Name}}{{with .Drawing}} <small>{{.}}</small>{{end}}</h3><p>{{.Reason}}</p>{{with .Advice}}<p class="advice"><b>Do:</b> {{.}}</p>{{end}}</li>
+{{end}}</ul>
+</section>
+{{end}}{{if .Wiring.Data}}<section id="wiring" aria-labelledby="h-wiring">
+<h2 id="h-wiring">Wiring</h2>
+<div class="wide" tabindex="0" role="group" aria-label="Wiring, scrolls sideways">{{template "picture" .Wiring}}</div>
+</section>
+{{end}}{{if .Supply}}<section id="supply" aria-labelledby="h-supply">
+<h2 id="h-supply">Supply and chain</h2>
+{{range .Supply}}{{template "table" .}}{{end -}}
+</section>
+{{end}}<section id="lists" aria-labelledby="h-lists">
+<h2 id="h-lists">Parts and files of the console</h2>
+{{range .Lists}}{{template "table" .}}{{end -}}
+<h3>Files</h3>
+{{template "files" .Files}}
+</section>
+{{range $i, $p := .Panels}}<section class="panel" id="panel-{{$i}}" aria-labelledby="h-panel-{{$i}}">
+<h2 id="h-panel-{{$i}}">{{.Name}} <small>{{.Drawing}}</small></h2>
+<div class="lit">
+{{with .Glow}}{{if .Data}}{{template "picture" .}}{{end}}{{end}}{{template "facts" .Facts}}</div>
+<div class="boards">
+{{range .Boards}}{{template "picture" .}}{{end}}</div>
+{{range .Tables}}{{template "table" .}}{{end -}}
+<div class="filebox"><h3>Files</h3>
+{{template "files" .Files}}{{template "pack" .Pack}}</div>
+</section>
+{{end}}{{if .Arrays}}<section id="arrays" aria-labelledby="h-arrays">
+<h2 id="h-arrays">Boards ordered on one panel</h2>
+{{range $a := .Arrays}}<h3>{{.Name}}</h3>
+{{with .Picture}}{{if .Data}}<div class="lit">{{template "picture" .}}{{template "facts" $a.Facts}}</div>{{end}}{{end}}
+{{template "files" .Files}}{{template "pack" .Pack}}{{end -}}
+</section>
+{{end}}<section id="cautions" aria-labelledby="h-cautions">
+<h2 id="h-cautions">Before you order and wire it</h2>
+<ul>
+{{range .Cautions}}<li>{{.}}</li>
+{{end}}</ul>
+</section>
+</main>
+<footer><p>Made by Lampblack{{with .Version}} {{.}}{{end}}. All lengths in mm, boards seen as their captions say. <a href="result.json">result.json</a> holds all of this for programs.</p></footer>
+</body>
+</html>
+{{define "picture"}}<figure><a href="{{.Link}}"><img {{.Source}} alt="{{.Alt}}"></a>{{with .Caption}}<figcaption>{{.}}</figcaption>{{end}}</figure>
+{{end}}{{define "table"}}{{if .Rows}}{{$t := .}}<div class="scroll" tabindex="0" role="group" aria-label="{{.Title}}"><table>
+<caption>{{.Title}}</caption>
+<thead><tr>{{range $i, $h := .Head}}<th scope="col" class="{{$t.Class $i}}">{{$t.Label $i}}</th>{{end}}</tr></thead>
+<tbody>
+{{range .Rows}}<tr>{{range $i, $c := .}}{{if $i}}<td class="{{$t.Class $i}}">{{$c}}</td>{{else}}<th scope="row" class="{{$t.Class $i}}">{{$c}}</th>{{end}}{{end}}</tr>
+{{end}}</tbody>
+</table></div>
+{{end}}{{end}}{{define "facts"}}{{if .}}<dl class="facts">
+{{range .}}<div><dt>{{.Name}}</dt><dd>{{.Value}}{{with .Aside}} <small>{{.}}</small>{{end}}</dd></div>
+{{end}}</dl>{{end}}{{end}}{{define "files"}}{{if .}}<ul class="files">
+{{range .}}<li><a href="{{.Link}}">{{.Name}}</a>{{with .What}} <span>{{.}}</span>{{end}}</li>
+{{end}}</ul>{{end}}{{end}}{{define "pack"}}{{if .}}<details><summary>What is in the pack for the board house: {{len .}} files</summary>
+{{template "files" .}}</details>{{end}}{{end}}`
+
+// pageStyle is its style: soot, paper and the amber of the lamps. Severities are told in words as well as in colour.
+const pageStyle = `
+:root{--paper:#faf7f0;--card:#fffdf8;--ink:#2c2825;--soft:#6b625a;--line:#ddd5c8;--amber:#8a5208;--bad:#a12a1e;--warn:#875200;--note:#3f6170;--good:#3c6a35}
+@media (prefers-color-scheme:dark){:root{--paper:#171310;--card:#201b17;--ink:#ebe3d8;--soft:#a99d90;--line:#3a322b;--amber:#eab268;--bad:#f08a7a;--warn:#e8b45c;--note:#93bccd;--good:#97c98c}}
+*{box-sizing:border-box}
+html{-webkit-text-size-adjust:100%}
+body{margin:0 auto;max-width:72rem;padding:1.5rem clamp(1rem,4vw,3rem) 4rem;background:var(--paper);color:var(--ink);font:1rem/1.5 system-ui,-apple-system,"Segoe UI",Roboto,"Noto Sans","Liberation Sans",sans-serif;overflow-wrap:anywhere}
+a{color:var(--amber);text-underline-offset:.15em}
+a:focus-visible,[tabindex]:focus-visible,summary:focus-visible{outline:2px solid var(--amber);outline-offset:2px}
+h1{font-size:clamp(1.8rem,5vw,2.6rem);line-height:1.15;margin:0;font-weight:650;letter-spacing:-.015em}
+h2{font-size:1.5rem;line-height:1.25;margin:0 0 1rem;font-weight:650;letter-spacing:-.01em}
+h3{font-size:1.05rem;margin:1.5rem 0 .5rem}
+small{font-size:.85rem;font-weight:400;color:var(--soft);letter-spacing:0}
+h2 small{font-size:.95rem}
+p{margin:.25rem 0}
+code{font:.85em ui-monospace,"Cascadia Mono",Menlo,"DejaVu Sans Mono",monospace}
+.kicker{color:var(--amber);font-size:.9rem;margin:0 0 .35rem}
+.summary{color:var(--soft);margin:.35rem 0 1.25rem}
+.verdict{font-size:1.15rem;background:var(--card);border:1px solid var(--line);border-left:5px solid var(--good);border-radius:4px;padding:.8rem 1.1rem;margin:0 0 1.25rem}
+.verdict .word{display:inline-block;font-weight:650;color:var(--good);margin-right:.4em}
+.verdict.tight{border-left-color:var(--warn)}.verdict.tight .word{color:var(--warn)}
+.verdict.over{border-left-color:var(--bad)}.verdict.over .word{color:var(--bad)}
+section{margin:0;padding:2.25rem 0 0}
+section.panel{border-top:1px solid var(--line);margin-top:2.75rem}
+figure{margin:0}
+figure a{display:block}
+img{display:block;width:100%;height:auto;border-radius:4px}
+figcaption{font-size:.85rem;color:var(--soft);margin:.4rem 0 0}
+nav{margin:1.25rem 0 0;border-bottom:1px solid var(--line);padding-bottom:1rem}
+nav ul{list-style:none;display:flex;flex-wrap:wrap;gap:.3rem 1.2rem;margin:0;padding:0}
+.count{color:var(--soft);font-size:.85rem}
+.findings,.unbuilt{list-style:none;margin:0;padding:0;display:grid;gap:.7rem}
+.findings li,.unbuilt li{background:var(--card);border:1px solid var(--line);border-left:5px solid var(--note);border-radius:4px;padding:.6rem 1rem}
+.findings .error,.unbuilt li{border-left-color:var(--bad)}.findings .warning{border-left-color:var(--warn)}
+.tag{color:var(--note)}.error .tag{color:var(--bad)}.warning .tag{color:var(--warn)}
+.unbuilt h3{margin:0 0 .2rem}
+.of{font-weight:600}
+.place{font-size:.85rem;color:var(--soft)}
+.scroll,.wide{overflow-x:auto;margin:0 0 1.5rem}
+.wide img{min-width:56rem}
+table{border-collapse:collapse;width:100%;font-size:.9rem;font-variant-numeric:tabular-nums;overflow-wrap:normal}
+caption{text-align:left;font-weight:650;font-size:1.05rem;padding:0 0 .4rem}
+th,td{padding:.32rem .7rem;border-bottom:1px solid var(--line);vertical-align:top}
+th:first-child,td:first-child{padding-left:0}th:last-child,td:last-child{padding-right:0}
+thead th{font-weight:500;color:var(--soft);vertical-align:bottom;border-bottom-color:var(--soft);font-size:.85rem}
+tbody th{font-weight:600}
+.l,.w{text-align:left}.r{text-align:right}
+tbody .l,tbody .r{white-space:nowrap}
+tbody .w{min-width:12rem}
+.lit{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,21rem);gap:1.5rem 2rem;margin:0 0 1.75rem;align-items:start}
+.boards{display:grid;grid-template-columns:repeat(2,minmax(0,1fr));grid-template-rows:auto 1fr;gap:1.25rem 2rem;margin:0 0 1.75rem;align-items:start}
+.boards figure:nth-child(3){grid-column:2;grid-row:1/span 2}
+.boards figure:nth-child(3) img{max-height:56rem;object-fit:contain;object-position:left top}
+.facts{display:grid;grid-template-columns:repeat(2,minmax(0,1fr));gap:1rem 1.5rem;margin:0}
+.facts div{border-top:2px solid var(--line);padding-top:.4rem}
+.facts dt{font-size:.85rem;color:var(--soft)}
+.facts dd{margin:0;font-size:1.15rem;font-weight:600;line-height:1.35;font-variant-numeric:tabular-nums}
+.facts dd small{display:block;line-height:1.35}
+.files{list-style:none;margin:.3rem 0;padding:0;columns:22rem;column-gap:2rem;font-size:.92rem}
+.files li{break-inside:avoid;padding:.12rem 0}
+.files span{color:var(--soft)}
+details{margin:.5rem 0 0}
+summary{cursor:pointer;font-size:.92rem}
+#cautions{border-top:1px solid var(--line);margin-top:2.75rem}
+#cautions ul{margin:0;padding-left:1.2rem}
+footer{margin-top:2.5rem;font-size:.85rem;color:var(--soft)}
+@media (max-width:52rem){.lit,.boards{grid-template-columns:minmax(0,1fr);grid-template-rows:none}.boards figure:nth-child(3){grid-column:auto;grid-row:auto}}
+@page{size:A4;margin:12mm}
+@media print{
+:root{--paper:#fff;--card:#fff;--ink:#000;--soft:#444;--line:#bbb;--amber:#000;--bad:#8a1c12;--warn:#6b4200;--note:#2d4a57;--good:#2b5225}
+body{max-width:none;padding:0;font-size:8.5pt;line-height:1.35}
+nav,.filebox,details{display:none}
+a{text-decoration:none}
+section{padding-top:5mm}
+section.panel,#cautions{border:0;margin:0;padding:0}
+section.panel,#arrays{break-before:page}
+#cautions{break-before:page;break-inside:avoid}
+h2{font-size:14pt;margin-bottom:2mm;break-after:avoid}h3,caption{font-size:9.5pt;break-after:avoid}
+.verdict{font-size:10.5pt}
+figure,tr,.findings li{break-inside:avoid}
+header img{max-height:150mm;object-fit:contain}
+.wide{overflow:visible}.wide img{min-width:0}
+.scroll{overflow:visible;margin-bottom:3mm}
+table{font-size:7.5pt}tbody .w{min-width:0}th,td{padding:.45mm 1.5mm}
+thead th,figcaption,small,.facts dt,.place{font-size:7pt}
+.lit{grid-template-columns:1fr 62mm;gap:4mm;margin-bottom:4mm}
+.lit img{max-height:70mm;object-fit:contain;object-position:left top}
+.boards{grid-template-columns:repeat(2,minmax(0,1fr));grid-template-rows:auto 1fr;gap:3mm 4mm;margin-bottom:4mm}
+.boards figure:nth-child(3){grid-column:2;grid-row:1/span 2}
+.boards img{max-height:56mm;object-fit:contain;object-position:left top}.boards figure:nth-child(3) img{max-height:116mm}
+.facts{gap:2mm 3mm}.facts div{border-top-width:.3mm;padding-top:.5mm}
+.facts dd{font-size:9pt}
+}
+`
