@@ -186,7 +186,7 @@ const (
 
 // pairPrice is what two berths cost beyond their own prices; +Inf when they cannot be had together.
 func pairPriceOf(a, b berth) float64 {
-	gap := boxToBox(a.box, b.box)
+	gap := a.box.Dist(b.box)
 	if gap < float64(apartLeast) {
 		return math.Inf(1)
 	}

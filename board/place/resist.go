@@ -191,7 +191,7 @@ func (s *site) price(t *seat, at geom.Pt, turn int, box geom.Box) float64 {
 			own.W, own.H = own.H, own.W
 		}
 		own.At = to
-		via = 3 * max(0, float64(viaRoom)-boxToBox(own.Contour(0).Box(), t.over))
+		via = 3 * max(0, float64(viaRoom)-own.Contour(0).Box().Dist(t.over))
 	}
 	return via + octile(to, t.to) + 0.05*octile(from, t.from) + 4e6*float64(crossed) + 3e6*float64(covered)
 }

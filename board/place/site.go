@@ -38,9 +38,9 @@ type lead struct {
 // gap returns the distance from the pad's copper to the box.
 func (p lead) gap(b geom.Box) float64 {
 	if p.round {
-		return boxToPoint(b, p.box.Centre()) - float64(p.box.W()/2)
+		return b.Dist(geom.BoxOf(p.box.Centre())) - float64(p.box.W()/2)
 	}
-	return boxToBox(b, p.box)
+	return b.Dist(p.box)
 }
 
 func leadOf(p board.Pad) lead {
@@ -89,7 +89,7 @@ func (s *site) toEdge(b geom.Box, limit geom.Nm) float64 {
 	best := float64(limit)
 	lo, hi := corners(b.Grown(limit))
 	s.edges.Search(lo, hi, func(_, _ [2]float64, e geom.Segment) bool {
-		best = min(best, boxToSegment(b, e))
+		best = min(best, b.DistTo(e))
 		return best > 0
 	})
 	return best
@@ -161,7 +161,7 @@ func (s *site) inTheWay(b geom.Box, gap geom.Nm) []int {
 	var out []int
 	lo, hi := corners(b.Grown(gap))
 	s.stands.Search(lo, hi, func(_, _ [2]float64, owner int) bool {
-		if boxToBox(b, s.boxes[owner]) < float64(gap) {
+		if b.Dist(s.boxes[owner]) < float64(gap) {
 			out = append(out, owner)
 		}
 		return true
@@ -196,7 +196,7 @@ func (s *site) underLamp(f footprint.Footprint, at geom.Pt, turn int) bool {
 	look := func(b geom.Box, gap geom.Nm) {
 		lo, hi := corners(b.Grown(gap))
 		s.lamps.Search(lo, hi, func(_, _ [2]float64, yard geom.Box) bool {
-			hit = boxToBox(yard, b) <= float64(gap)
+			hit = yard.Dist(b) <= float64(gap)
 			return !hit
 		})
 	}
@@ -221,35 +221,10 @@ func (s *site) crossings(g geom.Segment, b geom.Box, own int) (crossed, covered 
 		if h.string != own && g.Crosses(h.Segment) {
 			crossed++
 		}
-		if boxToSegment(b, h.Segment) == 0 {
+		if b.DistTo(h.Segment) == 0 {
 			covered++
 		}
 		return true
 	})
 	return crossed, covered
-}
-
-func boxToPoint(b geom.Box, p geom.Pt) float64 {
-	dx := float64(max(b.Min.X-p.X, 0, p.X-b.Max.X))
-	dy := float64(max(b.Min.Y-p.Y, 0, p.Y-b.Max.Y))
-	return math.Sqrt(float64(dx*dx) + float64(dy*dy))
-}
-
-func boxToBox(a, b geom.Box) float64 {
-	dx := float64(max(a.Min.X-b.Max.X, 0, b.Min.X-a.Max.X))
-	dy := float64(max(a.Min.Y-b.Max.Y, 0, b.Min.Y-a.Max.Y))
-	return math.Sqrt(float64(dx*dx) + float64(dy*dy))
-}
-
-// boxToSegment returns the distance, 0 when they share a point.
-func boxToSegment(b geom.Box, s geom.Segment) float64 {
-	if b.Contains(s.A) || b.Contains(s.B) {
-		return 0
-	}
-	c := [4]geom.Pt{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}
-	best := math.Inf(1)
-	for i := range c {
-		best = min(best, s.Dist(geom.Segment{A: c[i], B: c[(i+1)%4]}))
-	}
-	return best
 }

@@ -148,7 +148,7 @@ func padGap(p, q board.Pad) float64 {
 	case q.Shape == board.Round:
 		return padGap(q, p)
 	}
-	return boxToBox(p.Contour(0).Box(), q.Contour(0).Box())
+	return p.Contour(0).Box().Dist(q.Contour(0).Box())
 }
 
 // octile is the length of the shortest way in 45-degree style.

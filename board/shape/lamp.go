@@ -25,13 +25,13 @@ func lampsOf(p panel.Panel, w led.Wiring) []lamp {
 	of := func(pkg string) (lamp, bool) {
 		s, ok := named[pkg]
 		if !ok {
-			f, known := footprint.Lookup(pkg)
+			fp, known := footprint.Lookup(pkg)
 			if !known {
 				return lamp{}, false
 			}
-			yard, body := f.Courtyard.Box(), f.Body.Box()
-			s = lamp{pads: f.Pads, half: min(yard.W(), yard.H()) / 2, body: min(body.W(), body.H()) / 2}
-			for _, q := range f.Courtyard {
+			yard, body := fp.Courtyard.Box(), fp.Body.Box()
+			s = lamp{pads: fp.Pads, half: min(yard.W(), yard.H()) / 2, body: min(body.W(), body.H()) / 2}
+			for _, q := range fp.Courtyard {
 				s.slant = max(s.slant, q.X+q.Y)
 			}
 			named[pkg] = s

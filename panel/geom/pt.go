@@ -127,6 +127,24 @@ func (b Box) Touches(c Box) bool {
 	return b.Min.X <= c.Max.X && c.Min.X <= b.Max.X && b.Min.Y <= c.Max.Y && c.Min.Y <= b.Max.Y
 }
 
+// Dist returns the distance between the boxes, in nanometres; 0 when they share a point.
+func (b Box) Dist(c Box) float64 {
+	dx, dy := max(b.Min.X-c.Max.X, 0, c.Min.X-b.Max.X), max(b.Min.Y-c.Max.Y, 0, c.Min.Y-b.Max.Y)
+	return Vec{dx, dy}.Len()
+}
+
+// DistTo returns the distance from the box, its inside included, to the segment, in nanometres.
+func (b Box) DistTo(s Segment) float64 {
+	if b.Contains(s.A) || b.Contains(s.B) {
+		return 0
+	}
+	best := math.Inf(1)
+	for _, e := range (Ring{b.Min, {b.Max.X, b.Min.Y}, b.Max, {b.Min.X, b.Max.Y}}).Segments() {
+		best = min(best, s.Dist(e))
+	}
+	return best
+}
+
 // W returns the width.
 func (b Box) W() Nm { return b.Max.X - b.Min.X }
 

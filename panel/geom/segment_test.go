@@ -31,6 +31,16 @@ func TestSegmentDistAgainstWalk(t *testing.T) {
 	}
 }
 
+func TestBoxDistances(t *testing.T) {
+	b := BoxOf(PtMM(0, 0), PtMM(10, 5))
+	require.Equal(t, 5e6, b.Dist(BoxOf(PtMM(13, 9), PtMM(20, 20))), "3, 4, 5 from corner to corner")
+	require.Equal(t, 2e6, b.Dist(BoxOf(PtMM(4, -9), PtMM(5, -2))))
+	require.Zero(t, b.Dist(BoxOf(PtMM(10, 5), PtMM(11, 6))))
+	require.Zero(t, b.DistTo(Segment{PtMM(2, 2), PtMM(3, 3)}), "inside")
+	require.Zero(t, b.DistTo(Segment{PtMM(-1, 2), PtMM(11, 2)}), "right through")
+	require.Equal(t, 5e6, b.DistTo(Segment{PtMM(13, 9), PtMM(20, 9)}))
+}
+
 func TestSegmentCrosses(t *testing.T) {
 	s := Segment{Pt{0, 0}, Pt{10, 10}}
 	for _, c := range []struct {
