@@ -1,7 +1,6 @@
 package place
 
 import (
-	"math"
 	"slices"
 
 	"github.com/tidwall/rtree"
@@ -138,7 +137,7 @@ func (s *site) offHoles(b geom.Box) bool {
 		if h.What == board.MountHole {
 			clear = s.rules.ScrewClear
 		}
-		if boxToPoint(b, h.At) < float64(h.D/2+clear) {
+		if b.Dist(geom.BoxOf(h.At)) < float64(h.D/2+clear) {
 			return false
 		}
 	}

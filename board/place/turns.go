@@ -144,7 +144,7 @@ func padGap(p, q board.Pad) float64 {
 	case p.Shape == board.Round && q.Shape == board.Round:
 		return p.At.Dist(q.At) - float64(p.W+q.W)/2
 	case p.Shape == board.Round:
-		return boxToPoint(q.Contour(0).Box(), p.At) - float64(p.W/2)
+		return q.Contour(0).Box().Dist(geom.BoxOf(p.At)) - float64(p.W/2)
 	case q.Shape == board.Round:
 		return padGap(q, p)
 	}
