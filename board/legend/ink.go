@@ -34,35 +34,18 @@ func (t thing) toPoint(p geom.Pt) float64 {
 	case wall:
 		return max(0, t.line.DistTo(p)-float64(t.r))
 	}
-	dx := float64(max(t.box.Min.X-p.X, 0, p.X-t.box.Max.X))
-	dy := float64(max(t.box.Min.Y-p.Y, 0, p.Y-t.box.Max.Y))
-	return math.Sqrt(float64(dx*dx) + float64(dy*dy))
+	return t.box.Dist(geom.BoxOf(p))
 }
 
 // toBox returns the distance to the box.
 func (t thing) toBox(b geom.Box) float64 {
 	switch t.what {
 	case disc:
-		c := t.box.Centre()
-		return max(0, thing{what: slab, box: b}.toPoint(c)-float64(t.r))
+		return max(0, b.Dist(geom.BoxOf(t.box.Centre()))-float64(t.r))
 	case wall:
-		return max(0, boxToSegment(b, t.line)-float64(t.r))
+		return max(0, b.DistTo(t.line)-float64(t.r))
 	}
-	dx := float64(max(b.Min.X-t.box.Max.X, 0, t.box.Min.X-b.Max.X))
-	dy := float64(max(b.Min.Y-t.box.Max.Y, 0, t.box.Min.Y-b.Max.Y))
-	return math.Sqrt(float64(dx*dx) + float64(dy*dy))
-}
-
-func boxToSegment(b geom.Box, s geom.Segment) float64 {
-	if b.Contains(s.A) || b.Contains(s.B) {
-		return 0
-	}
-	c := [4]geom.Pt{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}
-	best := math.Inf(1)
-	for i := range c {
-		best = min(best, s.Dist(geom.Segment{A: c[i], B: c[(i+1)%4]}))
-	}
-	return best
+	return b.Dist(t.box)
 }
 
 // bodyOf returns the part's body: a disc when it is round, else its box.

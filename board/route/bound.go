@@ -38,7 +38,8 @@ func (a *aim) bound(x, y int32) int32 {
 	if a.far != nil {
 		return a.far.bound(x, y)
 	}
-	return octile(max(a.x0-x, x-a.x1, 0), max(a.y0-y, y-a.y1, 0)) * a.pitch / 1000
+	way := octile(max(a.x0-x, x-a.x1, 0), max(a.y0-y, y-a.y1, 0))
+	return int32(int64(way) * int64(a.pitch) / 1000) // a board of a few metres would overflow
 }
 
 // octile returns the length of the shortest way of straight and diagonal steps, in thousandths of a step, rounded

@@ -140,7 +140,7 @@ nav ul{list-style:none;display:flex;flex-wrap:wrap;gap:.3rem 1.2rem;margin:0;pad
 .of{font-weight:600}
 .place{font-size:.85rem;color:var(--soft)}
 .scroll,.wide{overflow-x:auto;margin:0 0 1.5rem}
-.wide img{min-width:56rem}
+.wide img{width:auto;max-width:none}
 table{border-collapse:collapse;width:100%;font-size:.9rem;font-variant-numeric:tabular-nums;overflow-wrap:normal}
 caption{text-align:left;font-weight:650;font-size:1.05rem;padding:0 0 .4rem}
 th,td{padding:.32rem .7rem;border-bottom:1px solid var(--line);vertical-align:top}
@@ -149,7 +149,7 @@ thead th{font-weight:500;color:var(--soft);vertical-align:bottom;border-bottom-c
 tbody th{font-weight:600}
 .l,.w{text-align:left}.r{text-align:right}
 tbody .l,tbody .r{white-space:nowrap}
-tbody .w{min-width:12rem}
+tbody .w{min-width:15rem}
 .lit{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,21rem);gap:1.5rem 2rem;margin:0 0 1.75rem;align-items:start}
 .boards{display:grid;grid-template-columns:repeat(2,minmax(0,1fr));grid-template-rows:auto 1fr;gap:1.25rem 2rem;margin:0 0 1.75rem;align-items:start}
 .boards figure:nth-child(3){grid-column:2;grid-row:1/span 2}
@@ -182,15 +182,15 @@ h2{font-size:14pt;margin-bottom:2mm;break-after:avoid}h3,caption{font-size:9.5pt
 .verdict{font-size:10.5pt}
 figure,tr,.findings li{break-inside:avoid}
 header img{max-height:150mm;object-fit:contain}
-.wide{overflow:visible}.wide img{min-width:0}
+.wide{overflow:visible}.wide img{width:100%}
 .scroll{overflow:visible;margin-bottom:3mm}
 table{font-size:7.5pt}tbody .w{min-width:0}th,td{padding:.45mm 1.5mm}
 thead th,figcaption,small,.facts dt,.place{font-size:7pt}
 .lit{grid-template-columns:1fr 62mm;gap:4mm;margin-bottom:4mm}
-.lit img{max-height:70mm;object-fit:contain;object-position:left top}
-.boards{grid-template-columns:repeat(2,minmax(0,1fr));grid-template-rows:auto 1fr;gap:3mm 4mm;margin-bottom:4mm}
-.boards figure:nth-child(3){grid-column:2;grid-row:1/span 2}
-.boards img{max-height:56mm;object-fit:contain;object-position:left top}.boards figure:nth-child(3) img{max-height:116mm}
+.lit img{max-height:52mm;object-fit:contain;object-position:left top}
+.boards{grid-template-columns:repeat(3,minmax(0,1fr));grid-template-rows:none;gap:3mm 4mm;margin-bottom:3mm}
+.boards figure:nth-child(3){grid-column:auto;grid-row:auto}
+.boards img,.boards figure:nth-child(3) img{max-height:72mm;object-fit:contain;object-position:left top}
 .facts{gap:2mm 3mm}.facts div{border-top-width:.3mm;padding-top:.5mm}
 .facts dd{font-size:9pt}
 }

@@ -43,7 +43,8 @@ func lamps(p panel.Panel, w led.Wiring, s Stack) (out []lamp, beams []beam, assu
 			k = len(beams)
 			beams = append(beams, b)
 		}
-		out = append(out, lamp{p.LEDs[l.Hole].At, cd * share, k, l.Kind.RGB})
+		// Settled: the currents come out of a solver of another module.
+		out = append(out, lamp{p.LEDs[l.Hole].At, settled(cd * share), k, l.Kind.RGB})
 	}
 	return out, beams, assumed
 }

@@ -206,7 +206,7 @@ func panelFacts(b Built, r PanelResult, at, highest part.Volt) []report.Fact {
 	}
 	panel := "panel " + size(r.BBox[2]-r.BBox[0], r.BBox[3]-r.BBox[1])
 	if r.Board != nil {
-		add("Board", size(r.Board.Width, r.Board.Height), panel)
+		add("Board, mm", size(r.Board.Width, r.Board.Height), panel)
 	}
 	var typical, most part.Amp
 	var ohms []string
@@ -233,9 +233,9 @@ func panelFacts(b Built, r PanelResult, at, highest part.Volt) []report.Fact {
 	}
 	if q := r.Board; q != nil {
 		if t := q.Tightest; t != nil {
-			add("Tightest limit", fmt.Sprintf("%s mm", fixed(t.Found, 2)), fmt.Sprintf("%s, at least %s mm", t.Limit, fixed(t.Required, 2)))
+			add("Tightest limit, mm", fixed(t.Found, 2), t.Limit+", at least "+fixed(t.Required, 2))
 		}
-		add("Copper", fixed(q.TrackMM/1e3, 2)+" m of tracks", fmt.Sprintf("%s, %s", counted(q.Connections, "joint", "joints"), counted(q.Vias, "via", "vias")))
+		add("Tracks, m", fixed(q.TrackMM/1e3, 2), fmt.Sprintf("%s, %s", counted(q.Connections, "joint", "joints"), counted(q.Vias, "via", "vias")))
 	}
 	return facts
 }
@@ -254,7 +254,7 @@ func reportArray(o OrderResult, picture func(path, caption, alt string, args ...
 	}
 	a := report.Array{Name: o.Name, Picture: picture(name+"/array-top.svg", "The array from the front.", "Boards of the order %s on their manufacturing panel.", o.Name),
 		Facts: []report.Fact{
-			{Name: "Size", Value: size(o.Width, o.Height), Aside: fixed(100*o.Utilisation, 0) + " % boards"},
+			{Name: "Size, mm", Value: size(o.Width, o.Height), Aside: fixed(100*o.Utilisation, 0) + " % boards"},
 			{Name: "Boards", Value: strconv.Itoa(len(o.Boards)), Aside: strings.Join(kinds, ", ")},
 			{Name: "Parted by", Value: o.Cut},
 		}}
@@ -394,7 +394,7 @@ func share(of, whole float64) string {
 	return fixed(100*of/whole, 0)
 }
 
-func size(w, h float64) string { return fixed(w, 1) + " × " + fixed(h, 1) + " mm" }
+func size(w, h float64) string { return fixed(w, 1) + " × " + fixed(h, 1) }
 
 func fixed(v float64, k int) string { return strconv.FormatFloat(v, 'f', k, 64) }
 
