@@ -241,8 +241,8 @@ func (l *loop) middle() dxf.XY {
 		a, b := r[i].Sub(r[0]), r[(i+1)%len(r)].Sub(r[0])
 		k := a.Cross(b)
 		sa += k
-		sx += (a.X + b.X) * k
-		sy += (a.Y + b.Y) * k
+		sx += float64((a.X + b.X) * k)
+		sy += float64((a.Y + b.Y) * k)
 	}
 	if sa == 0 {
 		return l.box.Min.Add(l.box.Max).Times(0.5)

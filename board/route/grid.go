@@ -128,7 +128,7 @@ func (g *grid) rows(s geom.Segment, r geom.Nm, f func(y, x0, x1 int)) {
 	l := math.Sqrt(float64((bx-ax)*(bx-ax)) + float64((by-ay)*(by-ay)))
 	var qx, qy [4]float64 // corners of the strip
 	if l > 0 {
-		ux, uy := -(by-ay)/l*rr, (bx-ax)/l*rr
+		ux, uy := float64(-(by-ay)/l*rr), float64((bx-ax)/l*rr)
 		qx = [4]float64{ax + ux, bx + ux, bx - ux, ax - ux}
 		qy = [4]float64{ay + uy, by + uy, by - uy, ay - uy}
 	}

@@ -78,7 +78,7 @@ func (r *router) good(n *net, l *leg) bool {
 	}
 	d := b.Sub(a)
 	x, y := float64(max(d.X, -d.X)), float64(max(d.Y, -d.Y))
-	shortest := max(x, y) + (math.Sqrt2-1)*min(x, y)
+	shortest := max(x, y) + float64((math.Sqrt2-1)*min(x, y))
 	return ok && l.a >= 0 && l.b >= 0 && sum < shortest*1.03+200_000
 }
 

@@ -92,8 +92,13 @@ func (f File) Name() string { return path.Base(f.Path) }
 // Link is the picture file's address from the page's own folder.
 func (p Picture) Link() string { return address(p.Path) }
 
-// address makes a path below the page's folder an address: whatever its name holds, it never leaves that folder's host.
-func address(p string) string { return (&url.URL{Path: p}).String() }
+// address makes a path below the page's folder an address: whatever its names hold, it is no other host's.
+func address(p string) string {
+	if strings.HasPrefix(p, "/") {
+		p = "." + p
+	}
+	return (&url.URL{Path: p}).String()
+}
 
 // Source is the picture's bytes as the img's src attribute. Each picture stands in an img of its own and not inline, so that
 // the ids in one SVG do not meet those in another.

@@ -171,26 +171,26 @@ footer{margin-top:2.5rem;font-size:.85rem;color:var(--soft)}
 @page{size:A4;margin:12mm}
 @media print{
 :root{--paper:#fff;--card:#fff;--ink:#000;--soft:#444;--line:#bbb;--amber:#000;--bad:#8a1c12;--warn:#6b4200;--note:#2d4a57;--good:#2b5225}
-body{max-width:none;padding:0;font-size:8.5pt;line-height:1.35}
+html{font-size:8.5pt}body{max-width:none;padding:0;line-height:1.35}
 nav,.filebox,details{display:none}
 a{text-decoration:none}
 section{padding-top:5mm}
-section.panel,#cautions{border:0;margin:0;padding:0}
+section.panel{border:0;margin:0;padding:0}
 section.panel,#arrays{break-before:page}
-#cautions{break-before:page;break-inside:avoid}
+#cautions{break-inside:avoid;margin-top:6mm}
 h2{font-size:14pt;margin-bottom:2mm;break-after:avoid}h3,caption{font-size:9.5pt;break-after:avoid}
 .verdict{font-size:10.5pt}
 figure,tr,.findings li{break-inside:avoid}
 header img{max-height:150mm;object-fit:contain}
 .wide{overflow:visible}.wide img{width:100%}
 .scroll{overflow:visible;margin-bottom:3mm}
-table{font-size:7.5pt}tbody .w{min-width:0}th,td{padding:.45mm 1.5mm}
+table{font-size:7.5pt}tbody .w{min-width:24mm}th,td{padding:.3mm 1.5mm}thead{break-after:avoid}
 thead th,figcaption,small,.facts dt,.place{font-size:7pt}
 .lit{grid-template-columns:1fr 62mm;gap:4mm;margin-bottom:4mm}
-.lit img{max-height:52mm;object-fit:contain;object-position:left top}
+.lit img{max-height:48mm;object-fit:contain;object-position:left top}
 .boards{grid-template-columns:repeat(3,minmax(0,1fr));grid-template-rows:none;gap:3mm 4mm;margin-bottom:3mm}
 .boards figure:nth-child(3){grid-column:auto;grid-row:auto}
-.boards img,.boards figure:nth-child(3) img{max-height:72mm;object-fit:contain;object-position:left top}
+.boards img,.boards figure:nth-child(3) img{max-height:64mm;object-fit:contain;object-position:left top}
 .facts{gap:2mm 3mm}.facts div{border-top-width:.3mm;padding-top:.5mm}
 .facts dd{font-size:9pt}
 }

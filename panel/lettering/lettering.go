@@ -160,7 +160,7 @@ func (f font) layout(t panel.Text, draw func(glyph, placing)) {
 	below := step * float64(len(rows)-1)
 	switch t.Anchor.V {
 	case panel.BottomLine:
-		y = below + descent*sy
+		y = below + float64(descent*sy)
 	case panel.Middle:
 		y = (below - float64(t.Height)) / 2
 	case panel.TopLine:
