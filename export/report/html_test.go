@@ -25,13 +25,13 @@ func desk(name string) report.Console {
 		Findings: []report.Finding{
 			{Severity: "error", Code: "x-grave", Panel: name, Place: name, Text: "first " + name, Advice: name, Related: []string{name}},
 			{Severity: "note", Code: "x-light", Text: "second"}},
-		Picture: report.Picture{Path: "console.png", Data: []byte{0, 1, 2, 255}, Alt: name, Caption: name},
+		Picture: report.Picture{Path: "console.png", Data: []byte{0, 1, 2, 255}, Alt: "of " + name, Caption: name},
 		Wiring:  report.Picture{Path: "wiring.svg", Data: []byte(svg), Alt: "wiring"},
 		Supply:  []report.Table{{Title: name, Head: []string{"<" + name, "mA", "~" + name}, Rows: [][]string{{name, "1", name}}}},
 		Panels: []report.Panel{{Name: name, Drawing: name, Facts: []report.Fact{{Name: name, Value: name, Aside: name}},
-			Glow: report.Picture{Path: name + "/glow.png", Data: []byte{1}, Alt: name}, Files: list, Pack: list}},
+			Glow: report.Picture{Path: name + "/glow.png", Data: []byte{1}, Alt: "of " + name}, Files: list, Pack: list}},
 		Unbuilt: []report.Unbuilt{{Name: "lost", Drawing: name, Reason: name, Advice: name}},
-		Arrays:  []report.Array{{Name: name, Picture: report.Picture{Path: "array.svg", Data: []byte(svg), Alt: name}, Files: list}},
+		Arrays:  []report.Array{{Name: name, Picture: report.Picture{Path: "array.svg", Data: []byte(svg), Alt: "of " + name}, Files: list}},
 		Files:   []report.File{{Path: "parts.csv"}},
 	}
 }
@@ -141,7 +141,7 @@ func TestHTML(t *testing.T) {
 	for _, c := range report.Cautions() {
 		require.Contains(t, whole, c)
 	}
-	require.NotContains(t, string(page), "http:")
+	require.NotContains(t, string(page), "http:", "also the names of SVG's namespaces are written so that no tool takes them for addresses")
 	require.NotContains(t, string(page), "https:")
 	require.Equal(t, page, report.HTML(desk("dome")))
 }

@@ -39,7 +39,7 @@ func (s *session) standing(name string) (geom.Pt, bool) {
 		for _, q := range d.Panels {
 			if q.Name == name && d.Entry.Stands.Set && len(d.Panels) == 1 {
 				c := q.Outline.Box().Centre()
-				return d.Entry.Stands.Add(geom.Vec{X: c.X, Y: c.Y}), true
+				return d.Entry.Stands.Add(geom.Vec(c)), true
 			}
 		}
 	}
