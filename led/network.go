@@ -122,7 +122,32 @@ func (n network) compile() *solver {
 		s.reach(s.row[t.p], s.row[t.n])
 	}
 	s.room()
+	s.live = n.live(s.row)
 	return s
+}
+
+// live returns the rows that conductors alone join to the supply's plus, each node visited once.
+func (n network) live(row []int) []int {
+	near := make([][]node, n.nodes)
+	for _, c := range n.conductors {
+		near[c.a], near[c.b] = append(near[c.a], c.b), append(near[c.b], c.a)
+	}
+	seen := make([]bool, n.nodes)
+	seen[emf] = true
+	queue := []node{emf}
+	var out []int
+	for i := 0; i < len(queue); i++ {
+		if r := row[queue[i]]; r >= 0 {
+			out = append(out, r)
+		}
+		for _, j := range near[queue[i]] {
+			if !seen[j] && row[j] != rowGround {
+				seen[j] = true
+				queue = append(queue, j)
+			}
+		}
+	}
+	return out
 }
 
 // narrowOrder returns the free nodes that stand for themselves, ordered so that neighbours have numbers close by: reverse

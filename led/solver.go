@@ -23,6 +23,7 @@ type solver struct {
 	row        []int // of each node; given ones are negative
 	n, band    int   // unknowns within the band, and how far the band reaches from its diagonal
 	border     int   // row of the terminal: n, or -1 where it is the EMF itself
+	live       []int // rows that conductors alone join to the supply's plus
 	conductors []stamp
 	taps       [][2]int // rows
 	others     []Load
@@ -32,6 +33,7 @@ type solver struct {
 	corner         float64   // the border's own element
 	f, step, prev  []float64
 	rhs            []float64
+	steps          int // of Newton's iteration when solve ran last, those that were halved too
 }
 
 // stamp is a conductor between two rows.
@@ -93,7 +95,7 @@ func (s *solver) solve(e float64, loads [][]branch, start []float64) ([]float64,
 	v := make([]float64, size)
 	s.first(v, e, start)
 	last, slope, t := math.Inf(1), 0.0, 1.0
-	for range maxSteps {
+	for s.steps = range maxSteps {
 		s.assemble(v, e, loads)
 		residual, ahead := 0.0, 0.0
 		for k := range size {
@@ -139,16 +141,8 @@ func (s *solver) first(v []float64, e float64, start []float64) {
 		return
 	}
 	// What conductors alone join to the supply's plus has its voltage without load.
-	for again := true; again; {
-		again = false
-		for _, c := range s.conductors {
-			for _, d := range [2][2]int{{c.a, c.b}, {c.b, c.a}} {
-				from, to := d[0], d[1]
-				if to >= 0 && v[to] != e && (from == rowEMF || from >= 0 && v[from] == e) {
-					v[to], again = e, true
-				}
-			}
-		}
+	for _, r := range s.live {
+		v[r] = e
 	}
 }
 

@@ -248,6 +248,11 @@ func (s *session) boards(out *Outcome) {
 			lists[i] = s.board(&out.Built[i], out.Circuit)
 		}
 	})
+	// A board that found no room for its tracks may have its strings the other way round now.
+	out.Circuit.Boards = slices.Clone(out.Circuit.Boards)
+	for i, b := range out.Built {
+		out.Circuit.Boards[i] = b.Wiring
+	}
 	s.settle(out)
 	each(len(order), func(k int) {
 		if i := order[k]; s.wanted(out.Built[i]) {

@@ -105,11 +105,11 @@ func result(t *testing.T, out Outcome) {
 	// 140 by 60 with corners of radius 5: the square corners less the circle's quarters.
 	require.InDelta(t, 140*60-(4-math.Pi)*25, q.OutlineArea, 1e-3)
 	require.InDelta(t, 2*(130+50)+10*math.Pi, q.OutlinePerimeter, 1e-3)
-	require.Len(t, q.Holes.LED, 6)
-	require.Contains(t, q.Holes.LED, HoleResult{35, 37, 3})
+	require.Len(t, q.Holes.LED, 16)
+	require.Contains(t, q.Holes.LED, HoleResult{24.0025, 38.40875, 3})
 	require.Contains(t, q.Holes.Mount, HoleResult{134, 54, 3.2})
 	require.Len(t, q.Openings, 3)
-	require.Len(t, q.Bodies, 2)
+	require.Len(t, q.Bodies, 3)
 	require.InDelta(t, 14*16, q.Bodies[0].Area, 1e-6)
 	require.Len(t, q.Lettering, 5)
 	require.NotNil(t, q.Board)
@@ -122,7 +122,7 @@ func result(t *testing.T, out Outcome) {
 		require.LessOrEqual(t, s.MinA, s.TypicalA)
 		require.LessOrEqual(t, s.TypicalA, s.MaxA)
 	}
-	require.Equal(t, 6, n)
+	require.Equal(t, 16, n)
 
 	var tree map[string]any
 	require.NoError(t, json.Unmarshal(out.Result.JSON(), &tree))

@@ -44,21 +44,26 @@ type step struct {
 
 // board makes the board of a panel and proves it.
 func (s *session) board(b *Built, c led.Circuit) diag.List {
+	var shaped board.Board
+	wish := s.wishes(b.Panel.Name, c)
 	return s.run(b, []step{
 		{"light", func() diag.List {
 			b.Field = light.Evaluate(b.Panel, b.Wiring, s.project.Stack)
 			return light.Judge(b.Panel, b.Field, s.project.Stack, s.project.Light)
 		}},
 		{"shape", func() (more diag.List) {
-			b.Board, more = shape.DeriveFor(b.Panel, b.Wiring, s.project.Rules)
+			shaped, more = shape.DeriveFor(b.Panel, b.Wiring, s.project.Rules)
 			return append(more, bare(b.Panel, s.project.Rules)...)
 		}},
 		{"place", func() (more diag.List) {
-			b.Board, b.Placed, more = place.Place(b.Board, b.Panel, b.Wiring, s.wishes(b.Panel.Name, c))
+			b.Board, b.Placed, more = place.Place(shaped, b.Panel, b.Wiring, wish)
 			return more
 		}},
 		{"route", func() (more diag.List) {
 			b.Board, b.Routed, more = route.Route(b.Board, route.Options{})
+			if more.HasErrors() {
+				more = tryOthers(b, shaped, wish, more)
+			}
 			return more
 		}},
 		{"fill", func() (more diag.List) {

@@ -1,0 +1,54 @@
+package flow
+
+import (
+	"lampblack/board"
+	"lampblack/board/place"
+	"lampblack/board/route"
+	"lampblack/led"
+	"lampblack/panel/diag"
+)
+
+// attempt is another way to lay out a board.
+type attempt struct {
+	what   string // in a builder's words
+	wiring led.Wiring
+	wish   place.Options
+}
+
+// attempts returns the other ways worth trying when tracks find no room, the least odd first.
+func attempts(w led.Wiring, wish place.Options) []attempt {
+	turned, upright, swapped := wish, wish, wish
+	turned.KeepTurn = !wish.KeepTurn
+	upright.In, upright.Out = place.Bottom, place.Top
+	swapped.In, swapped.Out = place.Right, place.Left
+	what := "all LEDs turned one way"
+	if wish.KeepTurn {
+		what = "each LED turned as its tracks want it, not all one way"
+	}
+	return []attempt{
+		{what, w, turned},
+		{"the strings run the other way round", w.Reversed(), wish},
+		{"IN at the bottom edge and OUT at the top", w, upright},
+		{"IN at the right edge and OUT at the left", w, swapped},
+	}
+}
+
+// tryOthers lays the board out in other ways until one is complete, and tells which; failed is what the first way came
+// to, and stands when none is.
+func tryOthers(b *Built, shaped board.Board, wish place.Options, failed diag.List) diag.List {
+	for _, a := range attempts(b.Wiring, wish) {
+		placed, figures, l := place.Place(shaped, b.Panel, a.wiring, a.wish)
+		if l.HasErrors() {
+			continue
+		}
+		routed, tracks, more := route.Route(placed, route.Options{})
+		if l = append(l, more...); l.HasErrors() {
+			continue
+		}
+		b.Board, b.Placed, b.Routed, b.Wiring = routed, figures, tracks, a.wiring
+		l.Add(diag.Note, "route-second-try", "the tracks only found room with %s", a.what).
+			Fix("look at the board whether you like it so; more room round the LEDs leaves more choice")
+		return l
+	}
+	return failed
+}
