@@ -109,13 +109,14 @@ func (k *console) ring(i int, nominal point, worst []flow) {
 		}
 		break
 	}
+	behind := make([]flow, n+1) // what the board and all behind it draw
+	for j := n - 1; j >= 0; j-- {
+		behind[j] = behind[j+1].plus(worst[k.at[c.Links[j].Panel]])
+	}
 	var before flow
 	for j := range c.Links {
 		c.Links[j].Segment -= c.BackAmps
-		var after flow
-		for _, next := range c.Links[j:] {
-			after = after.plus(worst[k.at[next.Panel]])
-		}
+		after := behind[j]
 		c.Links[j].SegmentWorst = part.Amp(max(before.sum(), after.sum()))
 		b := k.at[c.Links[j].Panel]
 		before = before.plus(worst[b])

@@ -122,10 +122,7 @@ func (k *console) extremes(base, own corner, set func(*String, part.Amp)) (point
 	if !k.solver.refactor() {
 		return at, errCollapse{}
 	}
-	ohms := make([]float64, len(k.net.taps))
-	for t := range ohms {
-		ohms[t] = k.solver.port(t)
-	}
+	ohms := k.solver.ports()
 	for i, x := range k.classes {
 		v0 := k.across(at, x.tap)
 		usual, _ := k.Source.branch(x, base, 1).at(v0)

@@ -270,27 +270,3 @@ func (s *solver) apply(f, out []float64) bool {
 	}
 	return true
 }
-
-// port returns by how many volts the voltage across tap k falls for each ampere more that it draws, near the solution
-// found last, of which refactor has made the factors.
-func (s *solver) port(k int) float64 {
-	clear(s.f)
-	t := s.taps[k]
-	if t[0] >= 0 {
-		s.f[t[0]]++
-	}
-	if t[1] >= 0 {
-		s.f[t[1]]--
-	}
-	if !s.apply(s.f, s.step) {
-		return math.NaN()
-	}
-	u := 0.0
-	if t[0] >= 0 {
-		u += s.step[t[0]]
-	}
-	if t[1] >= 0 {
-		u -= s.step[t[1]]
-	}
-	return u
-}

@@ -31,7 +31,7 @@ import (
 // Audit judges b against the circuit it was made for.
 func Audit(b board.Board, w led.Wiring) diag.List {
 	if l := malformed(b, w); l.HasErrors() {
-		return capped(l.Sorted())
+		return l.Sorted().Capped(most)
 	}
 	m := newModel(b, w)
 	clusters := m.clusters()
@@ -54,27 +54,8 @@ func Audit(b board.Board, w led.Wiring) diag.List {
 	} {
 		l = append(l, found...)
 	}
-	return capped(l.Sorted())
+	return l.Sorted().Capped(most)
 }
 
 // most is how many findings of one code are told one by one.
 const most = 30
-
-// capped shortens long runs of one code to most and a count.
-func capped(l diag.List) diag.List {
-	var out diag.List
-	count := map[string]int{}
-	for _, f := range l {
-		if count[f.Code]++; count[f.Code] <= most {
-			out = append(out, f)
-		}
-	}
-	told := map[string]bool{}
-	for _, f := range l {
-		if n := count[f.Code] - most; n > 0 && !told[f.Code] {
-			told[f.Code] = true
-			out.Add(f.Severity, f.Code, "and %d more like it", n).Fix("%s", f.Advice)
-		}
-	}
-	return out
-}

@@ -63,5 +63,5 @@ func Mountable(b board.Board, s Space) diag.List {
 				Fix("make room behind, or use surface-mount LEDs")
 		}
 	}
-	return capped(l.Sorted())
+	return l.Sorted().Capped(most)
 }

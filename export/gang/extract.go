@@ -101,7 +101,7 @@ func Bare(a export.Artwork) export.Artwork {
 func (p Plan) Verify(a export.Artwork) diag.List {
 	var l diag.List
 	fault := func(code, format string, args ...any) {
-		l.Add(diag.Error, code, format, args...).Fix("this is a fault of Lampblack: please report it")
+		l.Add(diag.Error, code, format, args...).Ours()
 	}
 	all := loops(a)
 	outline, ok := outlineOf(a)

@@ -73,7 +73,7 @@ func Make(pieces []Piece, opt Options) (Plan, diag.List) {
 	for _, q := range pieces {
 		outline, ok := outlineOf(q.Art)
 		if !ok {
-			l.Add(diag.Error, "gang-no-outline", "the board %s has no closed edge", q.Art.Name).Fix("this is a fault of Lampblack: please report it")
+			l.Add(diag.Error, "gang-no-outline", "the board %s has no closed edge", q.Art.Name).Ours()
 			return p, l
 		}
 		p.edges = append(p.edges, outline)

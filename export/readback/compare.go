@@ -24,7 +24,7 @@ func Compare(want, got export.Artwork) diag.List {
 		k := slices.IndexFunc(got.Layers, func(g export.Layer) bool { return g.Function == w.Function })
 		if k < 0 {
 			if len(w.Objects) > 0 || w.Function.Copper() {
-				l.Add(diag.Error, "readback-layer-lost", "the layer %v was not written", w.Function).Fix("this is a fault of Lampblack: please report it")
+				l.Add(diag.Error, "readback-layer-lost", "the layer %v was not written", w.Function).Ours()
 			}
 			continue
 		}
@@ -34,13 +34,13 @@ func Compare(want, got export.Artwork) diag.List {
 		// Component layers come from the board beside the artwork.
 		if (g.Function < export.ComponentTop || g.Function > export.ComponentBottom) && !slices.ContainsFunc(want.Layers, func(w export.Layer) bool { return g.Function == w.Function }) {
 			l.Add(diag.Error, "readback-layer-surplus", "a layer %v was written that the board does not have", g.Function).
-				Fix("this is a fault of Lampblack: please report it")
+				Ours()
 		}
 	}
 	for _, plated := range [2]bool{true, false} {
 		l = append(l, compareDrills(drillOf(want, plated), drillOf(got, plated), plated)...)
 	}
-	return capped(l)
+	return l.Capped(maxFindings)
 }
 
 func drillOf(a export.Artwork, plated bool) export.Drill {
@@ -55,7 +55,7 @@ func drillOf(a export.Artwork, plated bool) export.Drill {
 func compareLayers(want, got export.Layer) diag.List {
 	var l diag.List
 	if want.Negative != got.Negative {
-		l.Add(diag.Error, "readback-differs", "the layer %v was written with the wrong polarity", want.Function).Fix("this is a fault of Lampblack: please report it")
+		l.Add(diag.Error, "readback-differs", "the layer %v was written with the wrong polarity", want.Function).Ours()
 	}
 	allSame := func(a, b []export.Object) bool {
 		for i := range a {
@@ -76,7 +76,7 @@ func compareLayers(want, got export.Layer) diag.List {
 			if f, g := useOf(want, a[i]), useOf(got, b[i]); f != g {
 				at := spine(a[i]).Centre()
 				l.Add(diag.Error, "readback-use-differs", "on the layer %v something is written as %q, it was to be %q", want.Function, g, f).
-					At(at.X.MM(), at.Y.MM()).Fix("this is a fault of Lampblack: please report it")
+					At(at.X.MM(), at.Y.MM()).Ours()
 			}
 			if want.Function.Copper() && !sameNames(a[i], b[i]) {
 				at := a[i].To
@@ -84,7 +84,7 @@ func compareLayers(want, got export.Layer) diag.List {
 					at = a[i].Contour[0].Pt
 				}
 				l.Add(diag.Error, "readback-net-differs", "on the layer %v a piece of copper is %s, it was to be %s", want.Function, names(b[i]), names(a[i])).
-					At(at.X.MM(), at.Y.MM()).Fix("this is a fault of Lampblack: please report it")
+					At(at.X.MM(), at.Y.MM()).Ours()
 			}
 		}
 		return l
@@ -95,7 +95,7 @@ func compareLayers(want, got export.Layer) diag.List {
 			if thick(p) {
 				c := p.Outer.Box().Centre()
 				l.Add(diag.Error, "readback-differs", "the layer %v as written differs from the board by %.4g mm²", want.Function, p.Area()).
-					At(c.X.MM(), c.Y.MM()).Fix("this is a fault of Lampblack: please report it")
+					At(c.X.MM(), c.Y.MM()).Ours()
 			}
 		}
 	}
@@ -241,7 +241,7 @@ func compareFlashes(want, got export.Layer) diag.List {
 		})
 		if !fits {
 			l.Add(diag.Error, "readback-net-differs", "on the layer %v the pad %s was not written", want.Function, names(o)).
-				At(o.To.X.MM(), o.To.Y.MM()).Fix("this is a fault of Lampblack: please report it")
+				At(o.To.X.MM(), o.To.Y.MM()).Ours()
 		}
 	}
 	return l
@@ -270,13 +270,13 @@ func compareDrills(want, got export.Drill, plated bool) diag.List {
 		})
 		if !found {
 			l.Add(diag.Error, "readback-hole-lost", "a %s hole of %v was not written, or not of that size and use", what, want.Tools[h.Tool].D).
-				At(h.At.X.MM(), h.At.Y.MM()).Fix("this is a fault of Lampblack: please report it")
+				At(h.At.X.MM(), h.At.Y.MM()).Ours()
 		}
 	}
 	for i, h := range got.Hits {
 		if !met[i] {
 			l.Add(diag.Error, "readback-hole-surplus", "a %s hole of %v was written that the board does not have", what, got.Tools[h.Tool].D).
-				At(h.At.X.MM(), h.At.Y.MM()).Fix("this is a fault of Lampblack: please report it")
+				At(h.At.X.MM(), h.At.Y.MM()).Ours()
 		}
 	}
 	slots := func(d export.Drill) []string {
@@ -288,7 +288,7 @@ func compareDrills(want, got export.Drill, plated bool) diag.List {
 		return out
 	}
 	if !slices.Equal(slots(want), slots(got)) {
-		l.Add(diag.Error, "readback-slots-differ", "the %s slots were not written as they are on the board", what).Fix("this is a fault of Lampblack: please report it")
+		l.Add(diag.Error, "readback-slots-differ", "the %s slots were not written as they are on the board", what).Ours()
 	}
 	return l
 }

@@ -38,7 +38,7 @@ func Drill(src []byte, name string) (export.Drill, diag.List) {
 		r.read(s)
 	}
 	r.finish()
-	return r.out, capped(append(r.found, r.attrs.found...))
+	return r.out, append(r.found, r.attrs.found...).Capped(maxFindings)
 }
 
 type driller struct {

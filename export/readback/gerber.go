@@ -29,7 +29,7 @@ const (
 func Gerber(src []byte, name string) (export.Layer, diag.List) {
 	r := newReader(src, name)
 	r.run()
-	return r.layer, capped(r.found)
+	return r.layer, r.found.Capped(maxFindings)
 }
 
 // mode is how D01 draws.
@@ -164,18 +164,6 @@ func (r *reader) warn(code, format string, args ...any) *diag.Finding {
 // old reports a deprecated command (8.1).
 func (r *reader) old(what string) {
 	r.warn("readback-deprecated", "%s is deprecated", what).Fix("write the file without it")
-}
-
-// capped keeps the first maxFindings findings of each code.
-func capped(l diag.List) diag.List {
-	count := map[string]int{}
-	var out diag.List
-	for _, f := range l {
-		if count[f.Code]++; count[f.Code] <= maxFindings {
-			out = append(out, f)
-		}
-	}
-	return out
 }
 
 // wordCommand carries out a command that is one word (3.3).

@@ -62,7 +62,7 @@ func IPC(src []byte, name string) (Netlist, diag.List) {
 	if r.unit == 0 {
 		r.fail("readback-no-unit", "the file does not state its unit").Fix("write P  UNITS CUST 1 in the header")
 	}
-	return r.out, capped(r.found)
+	return r.out, r.found.Capped(maxFindings)
 }
 
 type ipcReader struct {

@@ -100,7 +100,7 @@ func (p Pack) compareNets() diag.List {
 			}
 		}
 	}
-	return capped(l)
+	return l.Capped(maxFindings)
 }
 
 // metElsewhere reports whether the same pin's pad on the other side was met: one record stands for a through pad.

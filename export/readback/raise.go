@@ -29,7 +29,7 @@ func Raise(p Pack, r board.Rules) (board.Board, diag.List) {
 	u.parts()
 	u.mask()
 	u.legend()
-	return u.b, capped(u.found)
+	return u.b, u.found.Capped(maxFindings)
 }
 
 type raiser struct {

@@ -99,6 +99,9 @@ func (f *Finding) Fix(format string, args ...any) *Finding {
 	return f
 }
 
+// Ours sets the advice of a finding that no drawing and no setting can be blamed for.
+func (f *Finding) Ours() *Finding { return f.Fix("this is a fault of Lampblack: please report it") }
+
 // List is the findings of a stage.
 type List []Finding
 
@@ -156,6 +159,25 @@ func (l List) WithPanel(name string) List {
 	for i := range out {
 		if out[i].Panel == "" {
 			out[i].Panel = name
+		}
+	}
+	return out
+}
+
+// Capped returns the first most findings of each code; the last of a code that has more says how many.
+func (l List) Capped(most int) List {
+	var out List
+	count := map[string]int{}
+	last := map[string]int{}
+	for _, f := range l {
+		if count[f.Code]++; count[f.Code] <= most {
+			last[f.Code] = len(out)
+			out = append(out, f)
+		}
+	}
+	for code, i := range last {
+		if n := count[code] - most; n > 0 {
+			out[i].Text += fmt.Sprintf(" (and %d more like it)", n)
 		}
 	}
 	return out
