@@ -56,13 +56,13 @@ func TestField(t *testing.T) {
 		requireNeat(t, got)
 		require.Zero(t, f.Unrouted, "seed %d", seed)
 		require.Zero(t, opens(got), "seed %d", seed)
-		require.LessOrEqual(t, f.SignalRatio, 1.6) // issue 3
+		require.LessOrEqual(t, f.SignalRatio, 1.6) // our aim
 		ratios = append(ratios, f.SignalRatio)
 		done++
 	}
 	require.Positive(t, done)
 	slices.Sort(ratios)
-	require.LessOrEqual(t, ratios[len(ratios)/2], 1.25) // issue 3, the median
+	require.LessOrEqual(t, ratios[len(ratios)/2], 1.25) // our aim, the median
 }
 
 func benchmark(b *testing.B, n int) {

@@ -33,7 +33,7 @@ func TestRouteDesks(t *testing.T) {
 			requireClear(t, got)
 			requireNeat(t, got)
 			require.Zero(t, opens(got))
-			// Issue 3: at most 1.25 x the spanning tree in the median, 1.6 at worst; at most one signal via per ten LEDs.
+			// Our aim: at most 1.25 x the spanning tree in the median, 1.6 at worst; at most one signal via per ten LEDs.
 			require.LessOrEqual(t, f.SignalRatio, 1.25)
 			require.LessOrEqual(t, f.SignalVias, c.n/10)
 			require.InDelta(t, 1, f.Share45, 0.01)

@@ -76,7 +76,7 @@ func keepsRules(t *testing.T, o Options, holes []panel.Hole, fixed int) {
 	}
 }
 
-// The figure to reach (issue 6): at equal count the minimum to mean over the lettering at least 1.5 times that of the drawn
+// The figure to reach: at equal count the minimum to mean over the lettering at least 1.5 times that of the drawn
 // or the grid placement in the median, and never worse than either.
 func TestRelightIsEvener(t *testing.T) {
 	panels := testPanels(t)
@@ -118,7 +118,7 @@ func tiny(text string, w, h float64) panel.Panel {
 	}
 }
 
-// The fewest LEDs are within one of what trying all subsets of sites finds (issue 6), on three tiny panels.
+// The fewest LEDs are within one of what trying all subsets of sites finds, on three tiny panels.
 func TestFewestAgainstExhaustive(t *testing.T) {
 	for _, c := range []struct {
 		text string
