@@ -184,19 +184,19 @@ func (r *reader) board(f frame, s *sheet, ls []loop) []geom.Contour {
 	return out
 }
 
-// size tells sizes that no panel has, and the unit that would make sense; false when it can't be built at all.
+// size reports whether the panel is of a size that panels have; if not, it tells the unit that would make sense.
 func (r *reader) size(s *sheet) bool {
 	w, h := s.outline.box.W(), s.outline.box.H()
 	big, small := max(w, h), min(w, h)
 	if big <= 1000 && big >= 10 && small >= 5 {
 		return true
 	}
-	sev, code := diag.Warning, "panel-size"
+	code := "panel-too-small"
 	if big > 1000 {
-		sev, code = diag.Error, "panel-too-large"
+		code = "panel-too-large"
 	}
 	u := r.d.Units
-	f := r.add(sev, code, s.outline.from, "the panel is %s x %s mm in the drawing's unit (%s), which no panel is", mm(w), mm(h), u.Name).
+	f := r.add(diag.Error, code, s.outline.from, "the panel is %s x %s mm in the drawing's unit (%s), which no panel is", mm(w), mm(h), u.Name).
 		At(s.outline.box.Min.X, s.outline.box.Min.Y).Of(s.name)
 	if u.MMPerUnit > 0 {
 		for _, name := range []string{"mm", "inch", "cm", "m", "mil"} {
@@ -204,12 +204,12 @@ func (r *reader) size(s *sheet) bool {
 			k := v.MMPerUnit / u.MMPerUnit
 			if v.Name != u.Name && big*k >= 25 && big*k <= 800 {
 				f.Fix("if the drawing is in %s, the panel is %.4g x %.4g mm: set \"units: %s\" for it in the project file, or correct the unit in the CAD program", plural(name), w*k, h*k, name)
-				return big <= 1000
+				return false
 			}
 		}
 	}
 	f.Fix("panels of 10 mm to 1 m can be built: look at the drawing's scale")
-	return big <= 1000
+	return false
 }
 
 // plural returns a unit as people say what a drawing is in: "inches", but "mm".

@@ -96,7 +96,7 @@ func TestUnitAdvice(t *testing.T) {
 		OUTLINE rect 0 0 6 4
 		LED circle 2 2 0.118`)
 	_, l := Interpret(d, Options{})
-	i := slices.IndexFunc(l, func(f diag.Finding) bool { return f.Code == "panel-size" })
+	i := slices.IndexFunc(l, func(f diag.Finding) bool { return f.Code == "panel-too-small" })
 	require.GreaterOrEqual(t, i, 0)
 	require.Contains(t, l[i].Advice, "if the drawing is in inches, the panel is 152.4 x 101.6 mm")
 	require.Contains(t, l[i].Advice, `"units: inch"`)
@@ -125,8 +125,7 @@ func TestUnitOverride(t *testing.T) {
 		outline rect 0 0 4 3
 		led circle 1 1 0.125`)
 	_, l := Interpret(d, Options{})
-	require.Contains(t, codes(l), "warning panel-size")
-	require.Contains(t, l[0].Advice, "in")
+	require.Contains(t, codes(l), "error panel-too-small")
 	ps, l := Interpret(d, Options{Unit: "inch"})
 	require.Equal(t, []string{"note panel-unit-override"}, codes(l))
 	require.Equal(t, geom.PtMM(25.4, 25.4), ps[0].LEDs[0].At)
