@@ -15,7 +15,7 @@ type lamp struct {
 	pads  []board.Pad // at turn 0 about the hole's centre
 	half  geom.Nm     // half its courtyard's shorter side
 	slant geom.Nm     // half its courtyard's extent along X+Y, in nm of X+Y
-	body  geom.Nm     // half its body's shorter side
+	body  geom.Nm     // half its body's longer side
 }
 
 // lampsOf returns the room of each LED of the panel: of its kind where the wiring tells it, else that of a lamp with leads
@@ -30,7 +30,7 @@ func lampsOf(p panel.Panel, w led.Wiring) []lamp {
 				return lamp{}, false
 			}
 			yard, body := fp.Courtyard.Box(), fp.Body.Box()
-			s = lamp{pads: fp.Pads, half: min(yard.W(), yard.H()) / 2, body: min(body.W(), body.H()) / 2}
+			s = lamp{pads: fp.Pads, half: min(yard.W(), yard.H()) / 2, body: max(body.W(), body.H()) / 2}
 			for _, q := range fp.Courtyard {
 				s.slant = max(s.slant, q.X+q.Y)
 			}
