@@ -92,13 +92,11 @@ func (g *plot) request(n int) led.Request {
 
 // plot is a panel of the field in the making. Everything in mm.
 type plot struct {
-	r      *rand.Rand
-	w, h   float64
-	rush   bool // little room
-	ring   geom.Ring
-	rects  []rect
-	rounds []round
-	taken  []round
+	stock
+	r    *rand.Rand
+	w, h float64
+	rush bool // little room
+	ring geom.Ring
 
 	colour, body, second string
 }
@@ -226,7 +224,7 @@ func (g *plot) leds(p *panel.Panel, n int, kind part.LED) {
 	second, _ := part.Find(g.second)
 	use := kind
 	add := func(x, y, apart float64) bool {
-		if len(p.LEDs) >= n || !g.ledFits(x, y, edge, apart) {
+		if len(p.LEDs) >= n || !g.inside(x, y, edge) || !g.lampFits(x, y, edge, 3+apart/2, apart) {
 			return false
 		}
 		h := panel.Hole{At: geom.PtMM(x, y), D: geom.MM(use.HoleMM), Handle: fmt.Sprintf("L%d", len(p.LEDs)+1)}
@@ -234,7 +232,7 @@ func (g *plot) leds(p *panel.Panel, n int, kind part.LED) {
 			h.Kind = use.Name
 		}
 		p.LEDs = append(p.LEDs, h)
-		g.taken = append(g.taken, round{x, y, 0})
+		g.lamps = append(g.lamps, round{x, y, 0})
 		return true
 	}
 	if g.r.IntN(3) == 0 {
@@ -244,7 +242,7 @@ func (g *plot) leds(p *panel.Panel, n int, kind part.LED) {
 			if g.r.IntN(4) > 0 {
 				add(round1(g.w-x), round1(y), wide)
 			}
-			if len(g.taken) < n/2 {
+			if len(g.lamps) < n/2 {
 				add(round1(x), round1(g.h-y), wide)
 			}
 		}
@@ -270,39 +268,10 @@ func (g *plot) leds(p *panel.Panel, n int, kind part.LED) {
 	}
 }
 
-func (g *plot) ledFits(x, y, edge, apart float64) bool {
-	if !g.inside(x, y, edge) {
-		return false
-	}
-	for _, q := range g.rects {
-		if q.dist(x, y) < edge {
-			return false
-		}
-	}
-	for _, m := range g.rounds {
-		if math.Hypot(m.x-x, m.y-y) < m.r+3+apart/2 {
-			return false
-		}
-	}
-	for _, l := range g.taken {
-		if math.Hypot(l.x-x, l.y-y) < apart {
-			return false
-		}
-	}
-	return true
-}
-
 // free reports whether the rectangle keeps d from all that is there already and from the edge.
 func (g *plot) free(q rect, d float64) bool {
-	for _, o := range g.rects {
-		if q.x0-d < o.x1 && o.x0-d < q.x1 && q.y0-d < o.y1 && o.y0-d < q.y1 {
-			return false
-		}
-	}
-	for _, m := range g.rounds {
-		if q.dist(m.x, m.y) < m.r+d {
-			return false
-		}
+	if !g.clears(q, d) {
+		return false
 	}
 	for _, s := range g.ring.Segments() {
 		a, b := s.A, s.B

@@ -13,11 +13,53 @@ import (
 
 // field is a panel in the making. Everything in mm.
 type field struct {
-	r      *rand.Rand
-	w, h   float64
+	stock
+	r     *rand.Rand
+	w, h  float64
+	notch *rect
+}
+
+// stock is what stands on a panel already.
+type stock struct {
 	rects  []rect // openings and bodies, with what must stay free round them
 	rounds []round
-	notch  *rect
+	lamps  []round
+}
+
+// clears reports whether the rectangle keeps d from openings, bodies and mounts.
+func (s *stock) clears(q rect, d float64) bool {
+	for _, o := range s.rects {
+		if q.x0-d < o.x1 && o.x0-d < q.x1 && q.y0-d < o.y1 && o.y0-d < q.y1 {
+			return false
+		}
+	}
+	for _, m := range s.rounds {
+		if q.dist(m.x, m.y) < m.r+d {
+			return false
+		}
+	}
+	return true
+}
+
+// lampFits reports whether a lamp's middle keeps edge from openings and bodies, mount from the rounds, and apart from other
+// lamps.
+func (s *stock) lampFits(x, y, edge, mount, apart float64) bool {
+	for _, q := range s.rects {
+		if q.dist(x, y) < edge {
+			return false
+		}
+	}
+	for _, m := range s.rounds {
+		if math.Hypot(m.x-x, m.y-y) < m.r+mount {
+			return false
+		}
+	}
+	for _, l := range s.lamps {
+		if math.Hypot(l.x-x, l.y-y) < apart {
+			return false
+		}
+	}
+	return true
 }
 
 type rect struct{ x0, y0, x1, y1 float64 }
@@ -119,54 +161,24 @@ func (f *field) openings(p *panel.Panel, n int) {
 
 // leds puts words of 2 to 9 LEDs in rows at 7 to 12 mm until n are placed or nothing fits any more.
 func (f *field) leds(p *panel.Panel, n int) {
-	var taken []round
 	for tries := 0; len(p.LEDs) < n && tries < 400+40*n; tries++ {
 		pitch := round1(f.between(7, 12))
 		x, y := round1(f.between(5, f.w-5)), round1(f.between(5, f.h-5))
 		for k := 2 + f.r.IntN(8); k > 0 && len(p.LEDs) < n; k-- {
-			if !f.ledFits(taken, x, y) {
+			if !f.inside(x, y, 4.5) || !f.lampFits(x, y, 4.5, 5, 6.5) {
 				break
 			}
-			taken = append(taken, round{x, y, 0})
-			p.LEDs = append(p.LEDs, panel.Hole{At: geom.PtMM(x, y), D: geom.MM(3), Handle: fmt.Sprintf("L%d", len(taken))})
+			f.lamps = append(f.lamps, round{x, y, 0})
+			p.LEDs = append(p.LEDs, panel.Hole{At: geom.PtMM(x, y), D: geom.MM(3), Handle: fmt.Sprintf("L%d", len(f.lamps))})
 			x = round1(x + pitch)
 		}
 	}
 }
 
-func (f *field) ledFits(taken []round, x, y float64) bool {
-	if !f.inside(x, y, 4.5) {
-		return false
-	}
-	for _, q := range f.rects {
-		if q.dist(x, y) < 4.5 {
-			return false
-		}
-	}
-	for _, m := range f.rounds {
-		if math.Hypot(m.x-x, m.y-y) < m.r+5 {
-			return false
-		}
-	}
-	for _, l := range taken {
-		if math.Hypot(l.x-x, l.y-y) < 6.5 {
-			return false
-		}
-	}
-	return true
-}
-
 // free reports whether the rectangle keeps d from all that is there already.
 func (f *field) free(q rect, d float64) bool {
-	for _, o := range f.rects {
-		if q.x0-d < o.x1 && o.x0-d < q.x1 && q.y0-d < o.y1 && o.y0-d < q.y1 {
-			return false
-		}
-	}
-	for _, m := range f.rounds {
-		if q.dist(m.x, m.y) < m.r+d {
-			return false
-		}
+	if !f.clears(q, d) {
+		return false
 	}
 	if o := f.notch; o != nil && q.x1+d > o.x0 && q.y1+d > o.y0 {
 		return false
