@@ -157,3 +157,28 @@ type Slot struct {
 	Tool int
 	Path geom.Polyline
 }
+
+// Edges returns the closed curves of the profile, in the order they are drawn: the board's edge and its cut-outs.
+func (a Artwork) Edges() []geom.Contour {
+	var out []geom.Contour
+	var open geom.Contour
+	end := geom.Pt{}
+	for _, l := range a.Layers {
+		if l.Function != Profile {
+			continue
+		}
+		for _, o := range l.Objects {
+			if o.Op != Draw {
+				continue
+			}
+			if o.From != end {
+				open = nil
+			}
+			open = append(open, geom.Vertex{Pt: o.From, Bulge: o.Bulge})
+			if end = o.To; end == open[0].Pt {
+				out, open = append(out, open), nil
+			}
+		}
+	}
+	return out
+}

@@ -62,7 +62,7 @@ func (p *Plan) assemble(slots []geom.Contour, score []geom.Segment) {
 		edge.contour(c)
 	}
 	for i, b := range p.Boards {
-		for _, c := range loops(p.pieces[b.Piece].Art) {
+		for _, c := range p.pieces[b.Piece].Art.Edges() {
 			if moved := b.contour(c).CounterClockwise(); !slices.Equal(moved, p.Outline(i).CounterClockwise()) {
 				edge.contour(moved)
 			}

@@ -103,7 +103,7 @@ func (p Plan) Verify(a export.Artwork) diag.List {
 	fault := func(code, format string, args ...any) {
 		l.Add(diag.Error, code, format, args...).Ours()
 	}
-	all := loops(a)
+	all := a.Edges()
 	outline, ok := outlineOf(a)
 	if !ok {
 		fault("gang-no-outline", "the array has no closed edge")
@@ -133,7 +133,7 @@ func (p Plan) Verify(a export.Artwork) diag.List {
 		near := geom.Micrometre * 50
 		whole := own.Shrunk(near)
 		var inner []geom.Ring
-		for _, c := range loops(p.pieces[b.Piece].Art) {
+		for _, c := range p.pieces[b.Piece].Art.Edges() {
 			if moved := b.contour(c).CounterClockwise(); !slices.Equal(moved, p.Outline(i).CounterClockwise()) {
 				inner = append(inner, moved.Ring(geom.FlattenTolerance))
 			}

@@ -110,31 +110,10 @@ func (p Plan) Outline(i int) geom.Contour { return p.Boards[i].contour(p.edges[p
 // Number is what stands before the nets ("2.") and parts ("2") of board i.
 func Number(i int) string { return fmt.Sprint(i + 1) }
 
-// loops returns the closed curves of a profile.
-func loops(a export.Artwork) []geom.Contour {
-	var out []geom.Contour
-	var open geom.Contour
-	for _, l := range a.Layers {
-		if l.Function != export.Profile {
-			continue
-		}
-		for _, o := range l.Objects {
-			if o.Op != export.Draw {
-				continue
-			}
-			open = append(open, geom.Vertex{Pt: o.From, Bulge: o.Bulge})
-			if o.To == open[0].Pt {
-				out, open = append(out, open), nil
-			}
-		}
-	}
-	return out
-}
-
 // outlineOf returns the largest curve of a profile, counter-clockwise.
 func outlineOf(a export.Artwork) (geom.Contour, bool) {
 	var best geom.Contour
-	for _, c := range loops(a) {
+	for _, c := range a.Edges() {
 		if len(best) == 0 || c.Area() > best.Area() {
 			best = c
 		}
@@ -145,7 +124,7 @@ func outlineOf(a export.Artwork) (geom.Contour, bool) {
 // materialOf returns the area of a board without its cut-outs, in mm².
 func materialOf(a export.Artwork) float64 {
 	most, sum := 0.0, 0.0
-	for _, c := range loops(a) {
+	for _, c := range a.Edges() {
 		most = max(most, c.Area())
 		sum += c.Area()
 	}

@@ -8,12 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampblack/board"
-	"lampblack/board/boardtest"
-	"lampblack/board/fill"
-	"lampblack/board/legend"
-	"lampblack/board/place"
-	"lampblack/board/route"
-	"lampblack/board/shape"
+	"lampblack/board/boardtest/made"
 	"lampblack/export"
 	"lampblack/export/excellon"
 	"lampblack/export/exporttest"
@@ -36,15 +31,9 @@ func piece(b board.Board, n int) gang.Piece {
 
 // real is a board made by the other stages, with round corners and cut-outs.
 func real(t testing.TB, seed uint64, leds int) board.Board {
-	p := boardtest.Panel(seed, leds)
-	w := boardtest.Wiring(p)
-	b, l := shape.Derive(p, board.UsualRules())
-	require.False(t, l.HasErrors(), "seed %d: %v", seed, l)
-	b, _, l = place.Place(b, p, w, place.Options{})
-	require.False(t, l.HasErrors(), "seed %d: %v", seed, l)
-	b, _, _ = route.Route(b, route.Options{})
-	b, _, _ = fill.Fill(b, fill.Usual())
-	return legend.Draw(b, legend.Options{Name: p.Name, Revision: "A", Supply: "12 V DC"})
+	b, _, l := made.Board(seed, leds)
+	require.NoError(t, l.Err(), "seed %d", seed)
+	return b
 }
 
 // prove writes the array, reads it back, and finds every board in it again.

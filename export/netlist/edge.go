@@ -15,24 +15,12 @@ const coarse = 20 * geom.Micrometre
 // edges returns the curves of the profile as closed lines, the last point equal to the first.
 func edges(a export.Artwork) []geom.Polyline {
 	var out []geom.Polyline
-	var line geom.Polyline
-	for _, l := range a.Layers {
-		if l.Function != export.Profile {
-			continue
+	for _, c := range a.Edges() {
+		var line geom.Polyline
+		for _, e := range c.Edges() {
+			line = append(line, e.Flatten(coarse)...)
 		}
-		for _, o := range l.Objects {
-			if o.Op != export.Draw {
-				continue
-			}
-			if n := len(line); n == 0 || line[n-1] != o.From {
-				line = geom.Polyline{o.From}
-			}
-			pts := geom.Arc{From: o.From, To: o.To, Bulge: o.Bulge}.Flatten(coarse)
-			line = append(append(line, pts[1:]...), o.To)
-			if o.To == line[0] {
-				out, line = append(out, line), nil
-			}
-		}
+		out = append(out, append(line, c[0].Pt))
 	}
 	return out
 }

@@ -1,0 +1,35 @@
+// Package made gives tests a board as the stages make it, from the edge to the silkscreen.
+//
+// It stands apart from boardtest because the stages' own tests use boardtest, and this imports the stages.
+package made
+
+import (
+	"lampblack/board"
+	"lampblack/board/boardtest"
+	"lampblack/board/fill"
+	"lampblack/board/legend"
+	"lampblack/board/place"
+	"lampblack/board/route"
+	"lampblack/board/shape"
+	"lampblack/led"
+	"lampblack/panel/diag"
+)
+
+// Board returns the board of boardtest's panel of that seed with n LEDs. Where a stage refuses the panel, the findings have
+// errors and the board is as that stage left it.
+func Board(seed uint64, n int) (board.Board, led.Wiring, diag.List) {
+	p := boardtest.Panel(seed, n)
+	w := boardtest.Wiring(p)
+	b, l := shape.Derive(p, board.UsualRules())
+	if l.HasErrors() {
+		return b, w, l
+	}
+	if b, _, l = place.Place(b, p, w, place.Options{}); l.HasErrors() {
+		return b, w, l
+	}
+	if b, _, l = route.Route(b, route.Options{}); l.HasErrors() {
+		return b, w, l
+	}
+	b, _, l = fill.Fill(b, fill.Usual())
+	return legend.Draw(b, legend.Options{Name: p.Name, Revision: "A", Supply: "12 V DC"}), w, l
+}
