@@ -269,7 +269,7 @@ func (r *reader) kind(n ast.Node, path string, p *Project) {
 		field{"forward_max", volt(&k.VfMax)},
 		field{"max_current", func(n ast.Node, path string) { set(&k.IMax)(r.amps(n, path, part.MilliAmp, mostLED, "2 A")) }},
 		field{"half_angle", func(n ast.Node, path string) {
-			set(&k.HalfAngle)(quantity(r, n, path, parseDegrees, positive(89.0, "89 degrees")))
+			set(&k.HalfAngle)(quantity(r, n, path, part.ParseDegrees, positive(89.0, "89 degrees")))
 		}},
 		field{"intensity", func(n ast.Node, path string) {
 			set(&k.Candela)(quantity(r, n, path, part.ParseCandela, positive(1000.0, "1000 cd")))

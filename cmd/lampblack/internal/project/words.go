@@ -2,8 +2,6 @@ package project
 
 import (
 	"errors"
-	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
@@ -12,16 +10,6 @@ import (
 )
 
 var errDate = errors.New("a date is written as year-month-day, 2026-11-25, and not before 1980")
-
-// parseDegrees reads an angle: "30", "30°", "30 deg".
-func parseDegrees(s string) (float64, error) {
-	n := strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(strings.TrimSpace(s), "deg"), "°"))
-	v, err := strconv.ParseFloat(n, 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, fmt.Errorf("%q is no angle in degrees", s)
-	}
-	return v, nil
-}
 
 // colour is a name for the light of an LED, and how pictures show it.
 type colour struct {
