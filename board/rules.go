@@ -17,21 +17,21 @@ type Rules struct {
 	InnerRadius   g.Nm // smallest inside corner radius the router bit leaves
 
 	// Copper.
-	Track         g.Nm // narrowest track allowed
-	Signal        g.Nm // usual width of a track within a string
-	Clearance     g.Nm // copper to copper of another net
-	EdgeClearance g.Nm // copper to board edge
-	HoleClearance g.Nm // copper to an unplated hole
-	ScrewClear    g.Nm // copper and parts kept from a mount hole's edge, for the screw head and its washer
-	HoleToHole    g.Nm // edge to edge
-	HoleToEdge    g.Nm // hole edge to board edge
-	AnnularRing   g.Nm // copper round a plated hole
-	Drill         g.Nm // smallest finished hole
-	ViaDrill      g.Nm
-	ViaPad        g.Nm
-	Neck          g.Nm // narrowest part of an area
-	Spoke         g.Nm // width of a thermal spoke
-	SpokeGap      g.Nm // gap between pad and area where spokes bridge it
+	Track        g.Nm // narrowest track allowed
+	Signal       g.Nm // usual width of a track within a string
+	Clearance    g.Nm // copper to copper of another net
+	CopperToEdge g.Nm // copper to board edge
+	CopperToHole g.Nm // copper to an unplated hole
+	ScrewClear   g.Nm // copper and parts kept from a mount hole's edge, for the screw head and its washer
+	BetweenHoles g.Nm // edge to edge
+	HoleToEdge   g.Nm // hole edge to board edge
+	AnnularRing  g.Nm // copper round a plated hole
+	Drill        g.Nm // smallest finished hole
+	ViaDrill     g.Nm
+	ViaPad       g.Nm
+	Neck         g.Nm // narrowest part of an area
+	Spoke        g.Nm // width of a thermal spoke
+	SpokeGap     g.Nm // gap between pad and area where spokes bridge it
 
 	// Soldermask and silkscreen.
 	MaskMargin  g.Nm // mask opening beyond the pad, each side
@@ -56,10 +56,10 @@ func Limits() []Limit {
 		{"track", func(r *Rules) *g.Nm { return &r.Track }},
 		{"signal", func(r *Rules) *g.Nm { return &r.Signal }},
 		{"clearance", func(r *Rules) *g.Nm { return &r.Clearance }},
-		{"edge_clearance", func(r *Rules) *g.Nm { return &r.EdgeClearance }},
-		{"hole_clearance", func(r *Rules) *g.Nm { return &r.HoleClearance }},
+		{"copper_to_edge", func(r *Rules) *g.Nm { return &r.CopperToEdge }},
+		{"copper_to_hole", func(r *Rules) *g.Nm { return &r.CopperToHole }},
 		{"screw_clear", func(r *Rules) *g.Nm { return &r.ScrewClear }},
-		{"hole_to_hole", func(r *Rules) *g.Nm { return &r.HoleToHole }},
+		{"between_holes", func(r *Rules) *g.Nm { return &r.BetweenHoles }},
 		{"hole_to_edge", func(r *Rules) *g.Nm { return &r.HoleToEdge }},
 		{"annular_ring", func(r *Rules) *g.Nm { return &r.AnnularRing }},
 		{"drill", func(r *Rules) *g.Nm { return &r.Drill }},

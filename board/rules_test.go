@@ -36,10 +36,10 @@ func TestClasses(t *testing.T) {
 	require.False(t, ok)
 	mm := func(v geom.Nm) float64 { return v.MM() }
 	require.Equal(t, []float64{0.2, 0.2, 0.3, 0.2, 0.5, 0.05, 0.1, 0.15, 0.5, 0.25}, []float64{
-		mm(usual.Track), mm(usual.Clearance), mm(usual.Drill), mm(usual.AnnularRing), mm(usual.EdgeClearance),
-		mm(usual.MaskMargin), mm(usual.MaskWeb), mm(usual.LegendWidth), mm(usual.HoleToHole), mm(usual.HoleClearance)})
+		mm(usual.Track), mm(usual.Clearance), mm(usual.Drill), mm(usual.AnnularRing), mm(usual.CopperToEdge),
+		mm(usual.MaskMargin), mm(usual.MaskWeb), mm(usual.LegendWidth), mm(usual.BetweenHoles), mm(usual.CopperToHole)})
 	require.Equal(t, []float64{0.15, 0.15, 0.13, 0.3, 0.3, 0.2}, []float64{
-		mm(fine.Track), mm(fine.Clearance), mm(fine.AnnularRing), mm(fine.EdgeClearance), mm(fine.HoleToHole), mm(fine.HoleClearance)})
+		mm(fine.Track), mm(fine.Clearance), mm(fine.AnnularRing), mm(fine.CopperToEdge), mm(fine.BetweenHoles), mm(fine.CopperToHole)})
 	for _, l := range board.Limits() {
 		require.GreaterOrEqual(t, *l.Of(&easy), *l.Of(&usual), l.Name)
 		require.GreaterOrEqual(t, *l.Of(&usual), *l.Of(&fine), l.Name)

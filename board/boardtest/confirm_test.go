@@ -79,7 +79,7 @@ func fitsIn(b board.Board, material geom.Region, part board.Part) bool {
 		}
 	}
 	for _, h := range b.Holes {
-		clear := b.Rules.HoleClearance
+		clear := b.Rules.CopperToHole
 		if h.What == board.MountHole {
 			clear = b.Rules.ScrewClear
 		}
@@ -90,7 +90,7 @@ func fitsIn(b board.Board, material geom.Region, part board.Part) bool {
 	if material.Locate(yard.Centre()) != geom.Inside {
 		return false
 	}
-	need := float64(b.Rules.EdgeClearance) + 0.03e6
+	need := float64(b.Rules.CopperToEdge) + 0.03e6
 	c := part.Courtyard
 	for i := range c {
 		side := geom.Segment{A: c[i], B: c[(i+1)%len(c)]}

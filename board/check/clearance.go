@@ -61,14 +61,14 @@ func (m *model) auditEdge() diag.List {
 				continue
 			}
 			worst := meeting{gap: math.Inf(1)}
-			m.edge.near(s, m.b.Rules.EdgeClearance, all, func(_ int, at meeting) {
+			m.edge.near(s, m.b.Rules.CopperToEdge, all, func(_ int, at meeting) {
 				if at.gap < worst.gap {
 					worst = at
 				}
 			})
-			if below(worst.gap, m.b.Rules.EdgeClearance) {
+			if below(worst.gap, m.b.Rules.CopperToEdge) {
 				l.Add(diag.Error, "check-edge-clearance", "%s is %.3f mm from the board's edge, %.3f mm needed", m.nameOf(c.nodes[i]),
-					mm(max(worst.gap, 0)), m.b.Rules.EdgeClearance.MM()).
+					mm(max(worst.gap, 0)), m.b.Rules.CopperToEdge.MM()).
 					At(worst.at.X.MM(), worst.at.Y.MM()).Fix("move it inward")
 			}
 		}
@@ -118,10 +118,10 @@ func (m *model) auditHoles() diag.List {
 				}
 			})
 		}
-		index.near(shapes[i], r.HoleToHole, func(j int) bool { return j > i }, func(j int, at meeting) {
-			if below(at.gap, r.HoleToHole) {
+		index.near(shapes[i], r.BetweenHoles, func(j int) bool { return j > i }, func(j int, at meeting) {
+			if below(at.gap, r.BetweenHoles) {
 				l.Add(diag.Error, "check-hole-hole", "%s and %s are %.3f mm apart, %.3f mm needed", name, m.holeName(m.holes[j]),
-					mm(at.gap), r.HoleToHole.MM()).At(at.at.X.MM(), at.at.Y.MM()).Fix("move them apart")
+					mm(at.gap), r.BetweenHoles.MM()).At(at.at.X.MM(), at.at.Y.MM()).Fix("move them apart")
 			}
 		})
 		if h.node < 0 {
@@ -133,7 +133,7 @@ func (m *model) auditHoles() diag.List {
 
 // auditBareHole checks that copper keeps away from an unplated hole, and from the screw's head round a mount hole.
 func (m *model) auditBareHole(l *diag.List, h hole, s shape) {
-	limit, code, advice := m.b.Rules.HoleClearance, "check-copper-hole", "move the copper away"
+	limit, code, advice := m.b.Rules.CopperToHole, "check-copper-hole", "move the copper away"
 	if m.b.Holes[h.i].What == board.MountHole && m.b.Rules.ScrewClear > limit {
 		limit, code, advice = m.b.Rules.ScrewClear, "check-screw-clearance", "keep the room for the screw's head and washer free"
 	}

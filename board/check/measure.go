@@ -68,7 +68,7 @@ func Measure(b board.Board) Figures {
 		{"track width", f.MinTrack, b.Rules.Track},
 		{"annular ring", f.MinRing, b.Rules.AnnularRing},
 		{"drill", f.MinDrill, b.Rules.Drill},
-		{"copper to edge", f.MinEdge, b.Rules.EdgeClearance},
+		{"copper to edge", f.MinEdge, b.Rules.CopperToEdge},
 	})
 	return f
 }

@@ -133,7 +133,7 @@ type filler struct {
 
 // fill returns the pieces of the side, and those that nothing of the net reaches.
 func (f filler) fill(material geom.Region) (kept []area, left geom.Region) {
-	free := f.b.Rules.EdgeClearance + slack
+	free := f.b.Rules.CopperToEdge + slack
 	return f.pieces(material.Shrunk(free+f.b.Rules.Neck/2), material.Shrunk(free))
 }
 
@@ -203,7 +203,7 @@ func (f filler) foreign(extra geom.Nm) []geom.Ring {
 		}
 	}
 	for _, h := range f.b.Holes {
-		clear := r.HoleClearance
+		clear := r.CopperToHole
 		if h.What == board.MountHole {
 			clear = r.ScrewClear
 		}

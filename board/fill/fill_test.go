@@ -44,7 +44,7 @@ func TestFillAreaByHand(t *testing.T) {
 	require.Len(t, b.Areas, 1)
 	require.Equal(t, 4, fig.Spokes)
 	r := b.Rules
-	edge := (r.EdgeClearance + slack).MM()
+	edge := (r.CopperToEdge + slack).MM()
 	want := (40 - 2*edge) * (30 - 2*edge)
 	want -= (4 - math.Pi) * math.Pow(r.Neck.MM()/2, 2)
 	moat := 0.9 + r.SpokeGap.MM()
@@ -76,7 +76,7 @@ func TestFillKeepsClear(t *testing.T) {
 		{"via", geom.Circle(geom.PtMM(15, 15), geom.MM(0.9)).Ring(geom.Micrometre), b.Rules.Clearance},
 		{"track", geom.Stadium(geom.Segment{A: geom.PtMM(30, 20), B: geom.PtMM(20, 20)}, geom.MM(0.2)), b.Rules.Clearance},
 		{"mount hole", geom.Circle(geom.PtMM(34, 6), geom.MM(3.2)).Ring(geom.Micrometre), b.Rules.ScrewClear},
-		{"edge", b.Outline.Ring(geom.Micrometre), b.Rules.EdgeClearance},
+		{"edge", b.Outline.Ring(geom.Micrometre), b.Rules.CopperToEdge},
 	} {
 		least := math.Inf(1)
 		for _, ring := range fill.Rings() {

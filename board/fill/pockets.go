@@ -40,7 +40,7 @@ func pockets(b board.Board, opt Options, material geom.Region, made []area, bare
 		}
 		look := geom.UnionOf(windows...)
 		first = first.And(look)
-		edge := r.EdgeClearance + slack
+		edge := r.CopperToEdge + slack
 		core := material.Shrunk(edge + half).And(look).Minus(first.Grown(r.Clearance + slack + half))
 		free := material.Shrunk(edge).And(look).Minus(first.Grown(r.Clearance + slack))
 		kept, _ := f.pieces(core, free)

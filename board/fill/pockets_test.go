@@ -55,7 +55,7 @@ func TestPocketIsFilledAndStitched(t *testing.T) {
 			require.GreaterOrEqual(t, v.At.Dist(o.At), 10e6)
 		}
 		for _, p := range b.Parts[0].Pads {
-			require.GreaterOrEqual(t, v.At.Dist(p.At), float64((v.Drill+p.Drill)/2+r.HoleToHole))
+			require.GreaterOrEqual(t, v.At.Dist(p.At), float64((v.Drill+p.Drill)/2+r.BetweenHoles))
 		}
 	}
 	// The pocket keeps clear of the supply's area.

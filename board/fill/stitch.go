@@ -84,8 +84,8 @@ func newDrillRoom(b board.Board) *drillRoom {
 func (d *drillRoom) spots(p, q geom.Region, apart geom.Nm) []geom.Pt {
 	const step = geom.Millimetre / 2
 	r := d.b.Rules
-	// A hole keeps HoleToEdge from the board's edge, from which areas keep only EdgeClearance.
-	reach := max(r.ViaPad/2, r.ViaDrill/2+r.HoleToEdge-r.EdgeClearance) + 10*geom.Micrometre
+	// A hole keeps HoleToEdge from the board's edge, from which areas keep only CopperToEdge.
+	reach := max(r.ViaPad/2, r.ViaDrill/2+r.HoleToEdge-r.CopperToEdge) + 10*geom.Micrometre
 	box := p.Box().Grown(geom.Millimetre)
 	window := geom.Region{{Outer: geom.Ring{box.Min, {X: box.Max.X, Y: box.Min.Y}, box.Max, {X: box.Min.X, Y: box.Max.Y}}}}
 	both := p.And(q.And(window)).Shrunk(reach)
@@ -122,9 +122,9 @@ func (d *drillRoom) free(at geom.Pt, apart geom.Nm) bool {
 	if !ok {
 		return false
 	}
-	lo, hi = corners(geom.BoxOf(at).Grown(r.ViaDrill/2 + r.HoleToHole))
+	lo, hi = corners(geom.BoxOf(at).Grown(r.ViaDrill/2 + r.BetweenHoles))
 	d.holes.Search(lo, hi, func(_, _ [2]geom.Nm, h circle) bool {
-		ok = at.Dist(h.at) >= float64(h.r+r.ViaDrill/2+r.HoleToHole)
+		ok = at.Dist(h.at) >= float64(h.r+r.ViaDrill/2+r.BetweenHoles)
 		return ok
 	})
 	return ok

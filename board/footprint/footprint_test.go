@@ -114,11 +114,11 @@ func TestAllFootprints(t *testing.T) {
 		require.GreaterOrEqual(t, b.At.X-a.At.X-(a.W+b.W)/2, r.Clearance, name)
 		for _, h := range f.Holes {
 			for _, p := range f.Pads {
-				require.GreaterOrEqual(t, h.At.Dist(p.At)-float64(h.D+p.W)/2, float64(r.HoleClearance), name)
+				require.GreaterOrEqual(t, h.At.Dist(p.At)-float64(h.D+p.W)/2, float64(r.CopperToHole), name)
 			}
 			for _, o := range f.Holes {
 				if o != h {
-					require.GreaterOrEqual(t, h.At.Dist(o.At)-float64(h.D+o.D)/2, float64(r.HoleToHole), name)
+					require.GreaterOrEqual(t, h.At.Dist(o.At)-float64(h.D+o.D)/2, float64(r.BetweenHoles), name)
 				}
 			}
 		}

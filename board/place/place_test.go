@@ -67,14 +67,14 @@ func audit(t *testing.T, b board.Board, w led.Wiring, name string) {
 		part := b.Parts[owners[n].part]
 		pad := part.Pads[owners[n].pad]
 		for _, e := range edges {
-			if e.DistTo(pad.At) > float64(r.EdgeClearance)+float64(max(pad.W, pad.H)) {
+			if e.DistTo(pad.At) > float64(r.CopperToEdge)+float64(max(pad.W, pad.H)) {
 				continue
 			}
-			require.GreaterOrEqual(t, ringDist(c, e), float64(r.EdgeClearance)-3000, "%s: %s.%s to the edge", name, part.Ref, pad.Pin)
+			require.GreaterOrEqual(t, ringDist(c, e), float64(r.CopperToEdge)-3000, "%s: %s.%s to the edge", name, part.Ref, pad.Pin)
 		}
 		require.Equal(t, geom.Inside, area.Locate(pad.At), "%s: %s.%s is on the board", name, part.Ref, pad.Pin)
 		for _, h := range b.Holes {
-			clear := r.HoleClearance
+			clear := r.CopperToHole
 			if h.What == board.MountHole {
 				clear = r.ScrewClear
 			}

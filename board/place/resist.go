@@ -164,7 +164,7 @@ func (s *site) fits(t *seat, at geom.Pt, turn int, box geom.Box, gap geom.Nm, ri
 	if len(rips) > 2 || len(rips) > 0 && (!rip || rips[0] < 0) {
 		return nil, false
 	}
-	if !s.inside(box, s.rules.EdgeClearance+gap/2) || !s.offHoles(box) {
+	if !s.inside(box, s.rules.CopperToEdge+gap/2) || !s.offHoles(box) {
 		return nil, false
 	}
 	if s.underLamp(t.fp, at, turn) {

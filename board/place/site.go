@@ -133,7 +133,7 @@ func (s *site) inKeepout(p geom.Pt) bool {
 // offHoles reports whether the box is clear of all holes: of mount holes by the room for a screw head.
 func (s *site) offHoles(b geom.Box) bool {
 	for _, h := range s.holes {
-		clear := s.rules.HoleClearance
+		clear := s.rules.CopperToHole
 		if h.What == board.MountHole {
 			clear = s.rules.ScrewClear
 		}
@@ -207,7 +207,7 @@ func (s *site) underLamp(f footprint.Footprint, at geom.Pt, turn int) bool {
 	}
 	if len(f.Holes) > 0 && !hit {
 		for _, h := range f.PlacedHoles(at, turn) {
-			look(geom.Box{Min: h.At, Max: h.At}.Grown(h.D/2), s.rules.HoleClearance)
+			look(geom.Box{Min: h.At, Max: h.At}.Grown(h.D/2), s.rules.CopperToHole)
 		}
 	}
 	return hit

@@ -87,7 +87,7 @@ func (s *site) poseOf(part board.Part) pose {
 			p.cathode = k
 		}
 		box := pad.Contour(0).Box()
-		if !s.inside(box, s.rules.EdgeClearance) || !s.offHoles(box) {
+		if !s.inside(box, s.rules.CopperToEdge) || !s.offHoles(box) {
 			p.legal = false
 		}
 	}
@@ -109,7 +109,7 @@ func (s *site) pairPrice(a, b pose) float64 {
 		for _, q := range b.part.Pads {
 			gap := padGap(p, q)
 			switch {
-			case gap < float64(s.rules.Clearance) || p.Through && q.Through && p.At.Dist(q.At) < float64((p.Drill+q.Drill)/2+s.rules.HoleToHole):
+			case gap < float64(s.rules.Clearance) || p.Through && q.Through && p.At.Dist(q.At) < float64((p.Drill+q.Drill)/2+s.rules.BetweenHoles):
 				price += clash
 			case gap < float64(trackRoom):
 				price += tight

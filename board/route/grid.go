@@ -242,10 +242,10 @@ func (g *grid) edges(b board.Board) {
 			block(y*g.nx + x)
 		}
 	})
-	viaEdge := max(r.ViaPad/2+r.EdgeClearance, r.ViaDrill/2+r.HoleToEdge)
+	viaEdge := max(r.ViaPad/2+r.CopperToEdge, r.ViaDrill/2+r.HoleToEdge)
 	for _, ring := range board {
 		for _, s := range ring {
-			g.obstruct(capsule(s, 0), r.EdgeClearance+geom.FlattenTolerance, fixed, geom.Top, geom.Bottom)
+			g.obstruct(capsule(s, 0), r.CopperToEdge+geom.FlattenTolerance, fixed, geom.Top, geom.Bottom)
 			g.bar(capsule(s, 0), viaEdge+geom.FlattenTolerance)
 		}
 	}
@@ -293,16 +293,16 @@ func (g *grid) fill(segs []geom.Segment, f func(y int, in []float64)) {
 // holeClear returns how far copper stays from a hole's edge.
 func holeClear(r board.Rules, h board.Hole) geom.Nm {
 	if h.What == board.MountHole {
-		return max(r.HoleClearance, r.ScrewClear)
+		return max(r.CopperToHole, r.ScrewClear)
 	}
-	return r.HoleClearance
+	return r.CopperToHole
 }
 
 func (g *grid) holes(b board.Board) {
 	for _, h := range b.Holes {
 		s, c := disc(h.At, h.D), holeClear(b.Rules, h)
 		g.obstruct(s, c, fixed, geom.Top, geom.Bottom)
-		g.bar(s, max(b.Rules.ViaPad/2+c, b.Rules.ViaDrill/2+b.Rules.HoleToHole))
+		g.bar(s, max(b.Rules.ViaPad/2+c, b.Rules.ViaDrill/2+b.Rules.BetweenHoles))
 	}
 }
 
@@ -323,9 +323,9 @@ func (g *grid) pads(b board.Board, pins []pin) {
 			g.obstruct(p.shape, r.Clearance, owner, side)
 			p.nodes[side] = g.inside(p, side)
 		}
-		g.bar(p.shape, r.ViaPad/2+max(r.Clearance, r.HoleClearance))
+		g.bar(p.shape, r.ViaPad/2+max(r.Clearance, r.CopperToHole))
 		if p.Drill > 0 {
-			g.bar(disc(p.At, p.Drill), r.ViaDrill/2+r.HoleToHole)
+			g.bar(disc(p.At, p.Drill), r.ViaDrill/2+r.BetweenHoles)
 		}
 		if i > 0 && pins[i-1].part == p.part {
 			if gap, ok := gapBetween(&pins[i-1], p); ok {

@@ -94,12 +94,12 @@ func requireClear(t *testing.T, b board.Board) {
 		}
 		for _, e := range append([]geom.Contour{b.Outline}, b.Cutouts...) {
 			for _, s := range e.Ring(geom.FlattenTolerance).Segments() {
-				fail(c, "the edge", c.seg.Dist(s)-c.r, r.EdgeClearance)
+				fail(c, "the edge", c.seg.Dist(s)-c.r, r.CopperToEdge)
 			}
 		}
 		require.Equal(t, geom.Inside, b.Outline.Ring(geom.FlattenTolerance).Locate(c.seg.A))
 		for _, h := range b.Holes {
-			want := r.HoleClearance
+			want := r.CopperToHole
 			if h.What == board.MountHole {
 				want = max(want, r.ScrewClear)
 			}
@@ -108,12 +108,12 @@ func requireClear(t *testing.T, b board.Board) {
 	}
 	for i, v := range b.Vias {
 		for _, w := range b.Vias[i+1:] {
-			require.GreaterOrEqual(t, v.At.Dist(w.At)-float64(v.Drill/2+w.Drill/2), float64(r.HoleToHole), "vias too near")
+			require.GreaterOrEqual(t, v.At.Dist(w.At)-float64(v.Drill/2+w.Drill/2), float64(r.BetweenHoles), "vias too near")
 		}
 		for _, p := range b.Parts {
 			for _, q := range p.Pads {
 				if q.Drill > 0 {
-					require.GreaterOrEqual(t, v.At.Dist(q.At)-float64(v.Drill/2+q.Drill/2), float64(r.HoleToHole), "via near pad")
+					require.GreaterOrEqual(t, v.At.Dist(q.At)-float64(v.Drill/2+q.Drill/2), float64(r.BetweenHoles), "via near pad")
 				}
 			}
 		}

@@ -65,7 +65,7 @@ func newWorld(b board.Board, pins []pin) *world {
 	}
 	for _, c := range append([]geom.Contour{b.Outline}, b.Cutouts...) {
 		for _, s := range c.Ring(geom.FlattenTolerance).Segments() {
-			add(thing{shape: capsule(s, 0), net: fixed, clear: r.EdgeClearance + geom.FlattenTolerance, sides: both, pin: -1})
+			add(thing{shape: capsule(s, 0), net: fixed, clear: r.CopperToEdge + geom.FlattenTolerance, sides: both, pin: -1})
 		}
 	}
 	for _, c := range b.Keepout {
@@ -221,7 +221,7 @@ func (w *world) viaFits(p geom.Pt, me *node, id led.NetID) bool {
 	r := w.rules
 	s := geom.Segment{A: p, B: p}
 	ok := true
-	reach := r.ViaPad + max(r.Clearance, r.HoleToHole, r.HoleToEdge)
+	reach := r.ViaPad + max(r.Clearance, r.BetweenHoles, r.HoleToEdge)
 	lo, hi := corners(s.Box().Grown(reach))
 	w.fixed.Search(lo, hi, func(_, _ [2]float64, t *thing) bool {
 		if t.gap {
@@ -230,9 +230,9 @@ func (w *world) viaFits(p geom.Pt, me *node, id led.NetID) bool {
 		d := t.dist(s)
 		need := float64(r.ViaPad/2 + t.clear)
 		if t.pin < 0 {
-			need = max(need, float64(r.ViaDrill/2+max(r.HoleToEdge, r.HoleToHole)))
+			need = max(need, float64(r.ViaDrill/2+max(r.HoleToEdge, r.BetweenHoles)))
 		} else {
-			need = max(need, float64(r.ViaDrill/2+r.HoleToHole))
+			need = max(need, float64(r.ViaDrill/2+r.BetweenHoles))
 		}
 		ok = d >= need
 		return ok
@@ -245,7 +245,7 @@ func (w *world) viaFits(p geom.Pt, me *node, id led.NetID) bool {
 		switch {
 		case q.run == nil && q.node == me:
 		case q.run == nil:
-			ok = d >= float64(max(r.ViaDrill+r.HoleToHole, r.ViaPad+r.Clearance))
+			ok = d >= float64(max(r.ViaDrill+r.BetweenHoles, r.ViaPad+r.Clearance))
 		case q.net != id:
 			ok = d >= float64(r.ViaPad/2+q.half+r.Clearance)
 		}

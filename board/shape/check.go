@@ -55,9 +55,9 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, l *diag.List) 
 	}
 	for i, m := range b.Holes {
 		for _, o := range b.Holes[:i] {
-			if gap := m.At.Dist(o.At) - float64(m.D+o.D)/2; gap < float64(b.Rules.HoleToHole) {
+			if gap := m.At.Dist(o.At) - float64(m.D+o.D)/2; gap < float64(b.Rules.BetweenHoles) {
 				at(l.Add(diag.Error, "shape-mount-mount", "two mount holes are too near each other: %s are missing",
-					mm(float64(b.Rules.HoleToHole)-gap)), m.At).Fix("move them apart, or delete the one drawn twice")
+					mm(float64(b.Rules.BetweenHoles)-gap)), m.At).Fix("move them apart, or delete the one drawn twice")
 			}
 		}
 	}
@@ -132,7 +132,7 @@ func locate(c geom.Contour, q geom.Pt) geom.Where { return c.Ring(geom.FlattenTo
 
 // checkEdge reports an LED whose pads are too near the board's edge however it is turned.
 func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, size lamp, l *diag.List) {
-	need := float64(b.Rules.EdgeClearance)
+	need := float64(b.Rules.CopperToEdge)
 	if area.DistTo(led.At) >= need+size.reach() {
 		return
 	}
@@ -166,7 +166,7 @@ func checkScrew(b board.Board, led panel.Hole, size lamp, l *diag.List) {
 			f.Fix("move the LED or the mount")
 			// What is left round the hole, rounded down: a smaller head may do, and a hole's own clearance must.
 			const step = 50 * geom.Micrometre
-			if left := (b.Rules.ScrewClear - geom.Nm(math.Ceil(need-d))) / step * step; left >= b.Rules.HoleClearance {
+			if left := (b.Rules.ScrewClear - geom.Nm(math.Ceil(need-d))) / step * step; left >= b.Rules.CopperToHole {
 				f.Fix("move the LED or the mount; or, if the screw's head and washer reach no more than %v beyond the hole, say so in the project file: rules: {screw_clear: %v}", left, left)
 			}
 		}

@@ -26,7 +26,7 @@ func options() gang.Options {
 func piece(b board.Board, n int) gang.Piece {
 	a := export.Lower(b)
 	a.Layers = append(a.Layers, export.Components(b)...)
-	return gang.Piece{Art: a, Count: n, EdgeClear: b.Rules.EdgeClearance, HoleClear: b.Rules.HoleClearance}
+	return gang.Piece{Art: a, Count: n, EdgeClear: b.Rules.CopperToEdge, HoleClear: b.Rules.CopperToHole}
 }
 
 // real is a board made by the other stages, with round corners and cut-outs.
@@ -113,7 +113,7 @@ func TestPerforationKeepsOffCopper(t *testing.T) {
 				if d.Tools[h.Tool].Function == "MechanicalDrill,Breakout" {
 					holes++
 					gap := copper.DistTo(h.At) - float64(d.Tools[h.Tool].D)/2
-					require.GreaterOrEqual(t, gap, float64(b.Rules.HoleClearance-geom.Micrometre), "at %v", h.At)
+					require.GreaterOrEqual(t, gap, float64(b.Rules.CopperToHole-geom.Micrometre), "at %v", h.At)
 				}
 			}
 		}

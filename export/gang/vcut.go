@@ -22,7 +22,7 @@ func (p *Plan) grid() ([]geom.Segment, diag.List) {
 	}
 	if q.EdgeClear < geom.MM(0.4) {
 		l.Add(diag.Warning, "gang-vcut-copper", "copper of the board %s comes within %v of its edge; a scored edge wants 0.4 mm (common practice)", q.Art.Name, q.EdgeClear).
-			Fix("set rules: {edge_clearance: 0.4 mm}, or write cut: tabs")
+			Fix("set rules: {copper_to_edge: 0.4 mm}, or write cut: tabs")
 	}
 	b := outline.Box()
 	frame := 2 * p.opt.Rail

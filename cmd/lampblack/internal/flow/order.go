@@ -105,7 +105,7 @@ func (s *session) order(out *Outcome, o project.Order) (OrderResult, diag.List) 
 			l.Add(diag.Error, "order-name", "the order's folder %s would be that of a panel", name).Fix("give the order another name")
 			continue
 		}
-		pieces = append(pieces, gang.Piece{Art: artwork(b), Count: want.Count, EdgeClear: b.Board.Rules.EdgeClearance, HoleClear: b.Board.Rules.HoleClearance})
+		pieces = append(pieces, gang.Piece{Art: artwork(b), Count: want.Count, EdgeClear: b.Board.Rules.CopperToEdge, HoleClear: b.Board.Rules.CopperToHole})
 		listed = append(listed, fmt.Sprintf("%d x %s", want.Count, b.Panel.Name))
 	}
 	if l.HasErrors() || len(pieces) == 0 {

@@ -168,7 +168,7 @@ func (s *session) room(p panel.Panel, w led.Wiring, k part.LED, hole geom.Nm) (g
 		}
 	}
 	const hair = 20 * geom.Micrometre
-	room := b.Material().Shrunk(reach + rules.EdgeClearance + hair)
+	room := b.Material().Shrunk(reach + rules.CopperToEdge + hair)
 	for _, m := range p.Mounts {
 		room = room.Minus(geom.NewRegion(geom.Circle(m.At, m.D+2*rules.ScrewClear+hole+flange+2*hair).Ring(geom.FlattenTolerance)))
 	}
