@@ -26,7 +26,7 @@ func chains(panels []panel.Panel, req Request) ([]Run, diag.List) {
 	}
 	unknown := func(what, name string) {
 		f := l.Add(diag.Error, "led-chain-unknown-panel", "the chain %s a panel %q that there is not", what, name)
-		if n := nearest(name, names); n != "" {
+		if n, ok := diag.Nearest(name, names); ok {
 			f.Fix("did you mean %q? The panels are %s", n, strings.Join(names, ", "))
 		} else {
 			f.Fix("the panels are %s", strings.Join(names, ", "))

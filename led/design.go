@@ -206,7 +206,7 @@ func (r Request) kindAdvice(name string) string {
 	for _, k := range part.Kinds() {
 		names = append(names, k.Name)
 	}
-	if n := nearest(name, names); n != "" {
+	if n, ok := diag.Nearest(name, names); ok {
 		return "did you mean " + n + "? Kinds of your own can be described in the project file"
 	}
 	return "use a kind of the catalogue, for example red-3mm, or describe your own in the project file"

@@ -420,12 +420,6 @@ func TestTables(t *testing.T) {
 	require.Equal(t, 3, tab.Boards[0].Strings[3].Count)
 }
 
-func TestNearest(t *testing.T) {
-	require.Equal(t, "mount", nearest("muont", []string{"dome", "mount"}))
-	require.Equal(t, "", nearest("guide", []string{"dome", "mount"}))
-	require.Equal(t, 3, edits("kitten", "sitting")) // Levenshtein's usual example
-}
-
 // Hops tells a bound that the strings never beat.
 func TestHopsBound(t *testing.T) {
 	p := row("dome", 37)

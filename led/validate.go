@@ -160,36 +160,3 @@ func (r Request) Kind(name string) (part.LED, bool) {
 	}
 	return part.Find(name)
 }
-
-// nearest returns the name most like s, or "" when none is: at most two letters differ.
-func nearest(s string, names []string) string {
-	best, at := 3, ""
-	for _, n := range names {
-		if d := edits(strings.ToLower(s), strings.ToLower(n)); d < best {
-			best, at = d, n
-		}
-	}
-	return at
-}
-
-// edits returns the Levenshtein distance of two names, of which the first 64 bytes count.
-func edits(a, b string) int {
-	a, b = a[:min(len(a), 64)], b[:min(len(b), 64)]
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := diagonal
-			if a[i] != b[j] {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
-}

@@ -103,7 +103,7 @@ proof that one supply carries the whole console.`,
 		SilenceUsage:  true,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return fmt.Errorf("unknown command %q", args[0])
+				return unknown(cmd, args[0])
 			}
 			return cmd.Help()
 		},
@@ -115,6 +115,18 @@ proof that one supply carries the whole console.`,
 	root.AddCommand(a.build(), a.check(), a.survey(), a.supply(), a.inspect(), a.relight(), a.starter())
 	root.InitDefaultHelpCmd() // so that "lampblack help build" works
 	return root
+}
+
+// unknown is what there is to say of a command that there is not.
+func unknown(root *cobra.Command, name string) error {
+	var names []string
+	for _, c := range root.Commands() {
+		names = append(names, c.Name())
+	}
+	if near, ok := diag.Nearest(name, names); ok {
+		return fmt.Errorf("unknown command %q; did you mean %s?", name, near)
+	}
+	return fmt.Errorf("unknown command %q", name)
 }
 
 // tell shows the findings and returns the exit that they and unreadable files call for, or nil.

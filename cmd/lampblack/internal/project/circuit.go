@@ -197,7 +197,7 @@ func (r *reader) groupSense(p *Project) {
 				}
 				f := r.diags.Add(diag.Error, "project-unknown-member", "the group %s names a %s %s that there is not", g.Name, c.what, strconv.Quote(name))
 				f.Place = p.Place(key + "." + c.key + "." + strconv.Itoa(j))
-				if s := nearest(name, c.know); s != "" {
+				if s, ok := diag.Nearest(name, c.know); ok {
 					f.Fix("did you mean %s?", s)
 				} else {
 					f.Fix("use one of: %s", strings.Join(c.know, ", "))

@@ -240,17 +240,6 @@ func TestNameOf(t *testing.T) {
 	}
 }
 
-// The distances follow from the definition: one change, one swap of neighbours, one letter more.
-func TestDistance(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"supply", "suply", 1}, {"volts", "vlots", 1}, {"led", "lad", 1}, {"", "abc", 3}, {"chain", "chains", 1}, {"abc", "abc", 0}} {
-		require.Equal(t, c.want, distance(c.a, c.b))
-		require.Equal(t, c.want, distance(c.b, c.a))
-	}
-}
-
 // The YAML library's time must stay bearable at the size limit, whatever the text is made of.
 func TestLargeFilesEnd(t *testing.T) {
 	for _, unit := range []string{"- ", "a: ", "\"", "'", "|\n", "a:\n", "[", "{", "]", "- a\n", " ", "\n", "#", "&a ", "*a ", "!", "? ", ": ", "a\n", ",", "\t", "%", "---\n", "é", "a: b\n", " a\n", "\\"} {

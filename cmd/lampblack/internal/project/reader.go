@@ -190,11 +190,11 @@ func (r *reader) mapping(n ast.Node, path string, fields ...field) {
 		i := slices.IndexFunc(fields, func(f field) bool { return f.name == name })
 		if i < 0 {
 			f := r.add(k, "project-unknown-key", "unknown key %s%s", strconv.Quote(name), r.in(path))
-			switch s := nearest(name, names(fields)); {
+			switch s, near := diag.Nearest(name, names(fields)); {
 			case name[:min(1, len(name))] >= "0" && name[:min(1, len(name))] <= "9":
 				// {volts: 11,1 V}: the comma ended the value.
 				f.Fix("write a decimal point, not a comma: 11.1 V and not 11,1 V; the keys here are %s", nameList(fields))
-			case s != "":
+			case near:
 				f.Fix("did you mean %s?", s)
 			default:
 				f.Fix("use one of: %s", nameList(fields))
@@ -336,49 +336,6 @@ func names(fields []field) []string {
 
 func nameList(fields []field) string { return strings.Join(names(fields), ", ") }
 
-// nearest returns the candidate that a misspelt word most likely means, or "" when none is near.
-func nearest(word string, candidates []string) string {
-	best, bestD := "", 1+max(1, len(word)/3)
-	for _, c := range candidates {
-		if d := distance(strings.ToLower(word), strings.ToLower(c)); d < bestD {
-			best, bestD = c, d
-		}
-	}
-	return best
-}
-
-// distance counts the insertions, deletions, changes and swaps of neighbours between a and b.
-//
-// Source: the optimal string alignment form of F. J. Damerau, "A technique for computer detection and correction of
-// spelling errors", CACM 7(3), 1964, doi:10.1145/363958.363994. Words beyond 64 runes are never near.
-func distance(a, b string) int {
-	s, t := []rune(a), []rune(b)
-	if len(s) > 64 || len(t) > 64 {
-		return len(s) + len(t)
-	}
-	d := make([][]int, len(s)+1)
-	for i := range d {
-		d[i] = make([]int, len(t)+1)
-		d[i][0] = i
-	}
-	for j := range t {
-		d[0][j+1] = j + 1
-	}
-	for i := 1; i <= len(s); i++ {
-		for j := 1; j <= len(t); j++ {
-			change := 1
-			if s[i-1] == t[j-1] {
-				change = 0
-			}
-			d[i][j] = min(d[i-1][j]+1, d[i][j-1]+1, d[i-1][j-1]+change)
-			if i > 1 && j > 1 && s[i-1] == t[j-2] && s[i-2] == t[j-1] {
-				d[i][j] = min(d[i][j], d[i-2][j-2]+1)
-			}
-		}
-	}
-	return d[len(s)][len(t)]
-}
-
 // oneOf reads a scalar that must be one of a few words, whatever its case, and returns the word as listed.
 func (r *reader) oneOf(n ast.Node, path string, words []string) (string, bool) {
 	s, ok := r.text(n, path)
@@ -391,7 +348,7 @@ func (r *reader) oneOf(n ast.Node, path string, words []string) (string, bool) {
 		}
 	}
 	f := r.add(n, "project-unknown-value", "%s: unknown %s", r.say(path), strconv.Quote(s))
-	if w := nearest(s, words); w != "" {
+	if w, ok := diag.Nearest(s, words); ok {
 		f.Fix("did you mean %s?", w)
 	} else {
 		f.Fix("use one of: %s", strings.Join(words, ", "))

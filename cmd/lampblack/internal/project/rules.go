@@ -162,7 +162,7 @@ func (r *reader) join(p *Project, explicit []Run) {
 			if !ok {
 				f := r.diags.Add(diag.Error, "project-unknown-panel", "the chain names a panel %s that is not under panels", strconv.Quote(name))
 				f.Place = at
-				if s := nearest(name, known); s != "" {
+				if s, ok := diag.Nearest(name, known); ok {
 					f.Fix("did you mean %s?", s)
 				} else {
 					f.Fix("add it under panels, or take it out of the chain")
@@ -210,7 +210,7 @@ func (r *reader) start(p *Project, c Run, i int, known []string) Run {
 	}
 	f := r.diags.Add(diag.Error, "project-unknown-panel", "the chain starts from a panel %s that is not under panels", strconv.Quote(c.From))
 	f.Place = p.Place("chains." + strconv.Itoa(i) + ".from")
-	if s := nearest(c.From, known); s != "" {
+	if s, ok := diag.Nearest(c.From, known); ok {
 		f.Fix("did you mean %s?", s)
 	} else {
 		f.Fix("name the panel whose OUT connector feeds it, or leave from out for one that the supply feeds")

@@ -145,7 +145,7 @@ func (r *reader) kinds(p *Project) {
 		}
 		f := r.diags.Add(diag.Error, "project-unknown-led", "there is no LED kind %s", strconv.Quote(name))
 		f.Place = p.Place(key)
-		if s := nearest(name, known); s != "" {
+		if s, ok := diag.Nearest(name, known); ok {
 			f.Fix("did you mean %s? The kinds are: %s", s, strings.Join(known, ", "))
 		} else {
 			f.Fix("use one of %s, or describe it under leds", strings.Join(known, ", "))
