@@ -1,21 +1,11 @@
 // Package panel holds what a drawing means: one faceplate and all that is cut, drilled and engraved in it.
 //
-// Interpret turns a dxf.Drawing into Panels. A Panel's frame is geom's: whole nanometres, X right, Y up, seen from
-// the front, its origin at the lower left corner of the outline's bounding box. Origin is that corner in the
-// drawing's own frame, in mm, so that findings and result.json can speak the drawing's coordinates. Interpret's own
-// findings are in the drawing's frame already.
+// A Panel's frame is geom's: whole nanometres, X right, Y up, seen from the front, its origin at the lower left corner
+// of the outline's bounding box. Origin is that corner in the drawing's own frame, in mm, so that findings and
+// result.json can speak the drawing's coordinates.
 //
-// Method: layers give roles by name or by the project's mapping, and its rules by shape (rule.go, ruled.go); without any
-// of these, shapes and sizes decide (guess.go), every guess is told, and Survey proposes the rules that say the same
-// (propose.go). Pieces are joined to loops in the drawing's float64 millimetres (join.go,
-// split.go, trace.go); each outermost loop of the outline layer is a panel, and everything else belongs to the panel
-// it lies in (deal.go). Then coordinates are moved to the panel's frame and rounded once (build.go). Arcs stay arcs.
-//
-// Told as errors: no outline or an open one, edges that cross themselves, LED holes outside the panel or over an
-// edge, opening, mount or each other, shapes on the LED layer that are not round, panels over 1 m.
-//
-// Lines that cross without an end near the crossing are divided there only where nothing closes otherwise, as in an
-// outline whose sides were drawn too long: elsewhere crossing lines are more likely centre lines.
+// Package read, below, makes Panels of a drawing, and package draft makes a drawing of Panels. Neither they nor DXF are
+// known here.
 package panel
 
 import "lampblack/panel/geom"
@@ -41,19 +31,24 @@ type Origin struct{ X, Y float64 }
 
 // Hole is a round hole.
 type Hole struct {
-	At     geom.Pt
-	D      geom.Nm
-	Kind   string // LED kind named by the drawing or the project, empty for the project's default
-	Handle string // DXF handle, for findings
-	Line   int    // of the drawing file, for findings; 0 when unknown
+	At   geom.Pt
+	D    geom.Nm
+	Kind string // LED kind named by the drawing or the project, empty for the project's default
+	Source
 }
 
 // Opening is a hole through the panel for a switch, a knob or a display.
 type Opening struct {
 	geom.Contour
-	Handle string
-	Line   int  // as Hole's
-	Mount  bool // a slot drawn on the mount layer: it is cut like any opening, and a screw goes through it
+	Mount bool // a slot drawn on the mount layer: it is cut like any opening, and a screw goes through it
+	Source
+}
+
+// Source is the entity of the drawing file that a thing comes from, for findings alone: nothing is decided from it. The
+// line moves when a comment is written above it, the handle stays.
+type Source struct {
+	Handle string // DXF handle; empty when the file has none
+	Line   int    // of the file, from 1; 0 when unknown
 }
 
 // Text is a piece of lettering.

@@ -171,7 +171,7 @@ func (g *plot) mounts(p *panel.Panel) {
 		if len(p.Mounts) >= most || !g.inside(x, y, 5) {
 			continue
 		}
-		p.Mounts = append(p.Mounts, panel.Hole{At: geom.PtMM(x, y), D: geom.MM(3.2), Handle: fmt.Sprintf("M%d", len(p.Mounts)+1)})
+		p.Mounts = append(p.Mounts, panel.Hole{At: geom.PtMM(x, y), D: geom.MM(3.2), Source: panel.Source{Handle: fmt.Sprintf("M%d", len(p.Mounts)+1)}})
 		g.rounds = append(g.rounds, round{x, y, 1.6})
 	}
 }
@@ -204,7 +204,7 @@ func (g *plot) openings(p *panel.Panel, n int) {
 			box = geom.Circle(geom.PtMM(x, y), geom.MM(w))
 		}
 		if use < 4 {
-			p.Openings = append(p.Openings, panel.Opening{Contour: box, Handle: fmt.Sprintf("A%d", i)})
+			p.Openings = append(p.Openings, panel.Opening{Contour: box, Source: panel.Source{Handle: fmt.Sprintf("A%d", i)}})
 		}
 		switch {
 		case extra > 0 && isRound:
@@ -227,7 +227,7 @@ func (g *plot) leds(p *panel.Panel, n int, kind part.LED) {
 		if len(p.LEDs) >= n || !g.inside(x, y, edge) || !g.lampFits(x, y, edge, 3+apart/2, apart) {
 			return false
 		}
-		h := panel.Hole{At: geom.PtMM(x, y), D: geom.MM(use.HoleMM), Handle: fmt.Sprintf("L%d", len(p.LEDs)+1)}
+		h := panel.Hole{At: geom.PtMM(x, y), D: geom.MM(use.HoleMM), Source: panel.Source{Handle: fmt.Sprintf("L%d", len(p.LEDs)+1)}}
 		if use.Name != kind.Name {
 			h.Kind = use.Name
 		}

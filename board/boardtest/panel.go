@@ -120,7 +120,7 @@ func (f *field) mounts(p *panel.Panel) {
 		if !f.inside(m[0], m[1], 5) {
 			continue
 		}
-		p.Mounts = append(p.Mounts, panel.Hole{At: geom.PtMM(m[0], m[1]), D: geom.MM(3.2), Handle: fmt.Sprintf("M%d", len(p.Mounts)+1)})
+		p.Mounts = append(p.Mounts, panel.Hole{At: geom.PtMM(m[0], m[1]), D: geom.MM(3.2), Source: panel.Source{Handle: fmt.Sprintf("M%d", len(p.Mounts)+1)}})
 		f.rounds = append(f.rounds, round{m[0], m[1], 1.6})
 	}
 }
@@ -151,7 +151,7 @@ func (f *field) openings(p *panel.Panel, n int) {
 		if isRound {
 			c = geom.Circle(geom.PtMM(x, y), geom.MM(w))
 		}
-		p.Openings = append(p.Openings, panel.Opening{Contour: c, Handle: fmt.Sprintf("A%d", i)})
+		p.Openings = append(p.Openings, panel.Opening{Contour: c, Source: panel.Source{Handle: fmt.Sprintf("A%d", i)}})
 		if extra > 0 {
 			p.Bodies = append(p.Bodies, geom.Rect(geom.BoxOf(geom.PtMM(free.x0, free.y0), geom.PtMM(free.x1, free.y1))))
 		}
@@ -169,7 +169,7 @@ func (f *field) leds(p *panel.Panel, n int) {
 				break
 			}
 			f.lamps = append(f.lamps, round{x, y, 0})
-			p.LEDs = append(p.LEDs, panel.Hole{At: geom.PtMM(x, y), D: geom.MM(3), Handle: fmt.Sprintf("L%d", len(f.lamps))})
+			p.LEDs = append(p.LEDs, panel.Hole{At: geom.PtMM(x, y), D: geom.MM(3), Source: panel.Source{Handle: fmt.Sprintf("L%d", len(f.lamps))}})
 			x = round1(x + pitch)
 		}
 	}

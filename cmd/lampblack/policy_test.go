@@ -28,9 +28,11 @@ func allowed() map[string][]string {
 		"panel/geom":      {},
 		"panel/diag":      {},
 		"panel/dxf":       with(),
-		"panel":           with("panel/dxf"),
+		"panel":           with(),
+		"panel/read":      with("panel", "panel/dxf"), // a drawing's panels
+		"panel/draft":     with("panel", "panel/dxf"), // a panel's drawing
 		"panel/lettering": with("panel"),
-		"panel/paneltest": with("panel", "panel/dxf"),
+		"panel/paneltest": with(),
 
 		"led/part":  with(),
 		"led":       with("panel", "led/part"),
@@ -57,7 +59,7 @@ func allowed() map[string][]string {
 		"export/netlist":            with("led", "led/part", "export"),
 		"export/readback":           with("led", "led/part", "board", "export"), // never a writer
 		"export/sheet":              artist,
-		"export/picture":            append(slices.Clone(artist), "led/light"), // it shows the light
+		"export/picture":            append(slices.Clone(artist), "panel/read", "led/light"), // it shows surveys and the light
 		"export/parts":              with("led", "led/part", "board"),
 		"export/report":             with("panel", "led", "led/part", "board", "export"),
 		"export/bundle":             {},
@@ -65,7 +67,7 @@ func allowed() map[string][]string {
 		"export/exporttest/outside": {"export", "export/gerber", "export/excellon", "panel/geom"}, // tests only
 		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
-		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "led", "led/light", "led/part", "board", "board/footprint"),
+		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "panel/read", "led", "led/light", "led/part", "board", "board/footprint"),
 		"cmd/lampblack/internal/term":    {"panel/diag"},
 		"cmd/lampblack/internal/flow":    {"panel/...", "led/...", "board/...", "export/...", "cmd/lampblack/internal/project"},
 		"cmd/lampblack":                  {"panel/...", "led/...", "export/...", "cmd/lampblack/internal/..."},
@@ -169,7 +171,7 @@ func TestPolicyForbids(t *testing.T) {
 	for _, edge := range [][2]string{
 		{"board/check", "board/route"}, {"board/check", "board/fill"}, {"board/route", "board/place"}, {"board/place", "board/route"},
 		{"export/readback", "export/gerber"}, {"export/readback", "export/excellon"}, {"export/gerber", "export/excellon"},
-		{"panel", "led"}, {"led", "board"}, {"board", "export"}, {"panel/geom", "panel"}, {"panel/dxf", "panel"},
+		{"panel", "panel/dxf"}, {"panel", "panel/read"}, {"panel", "led"}, {"led", "board"}, {"board", "export"}, {"panel/geom", "panel"}, {"panel/dxf", "panel"},
 	} {
 		require.Contains(t, policy, edge[0])
 		require.False(t, covers(policy[edge[0]], edge[1]), "%s must not import %s", edge[0], edge[1])
@@ -179,6 +181,48 @@ func TestPolicyForbids(t *testing.T) {
 			require.False(t, covers(patterns, "cmd/lampblack"), "%s must not import cmd", pkg)
 		}
 	}
+}
+
+// reached returns the packages of this module that are compiled into each: what it imports, and what that imports.
+func reached(all []source) map[string]map[string]bool {
+	edges := map[string][]string{}
+	for _, s := range all {
+		for _, imp := range s.file.Imports {
+			if pkg, ours := strings.CutPrefix(strings.Trim(imp.Path.Value, `"`), module+"/"); ours && !s.test {
+				edges[s.dir] = append(edges[s.dir], pkg)
+			}
+		}
+	}
+	out := map[string]map[string]bool{}
+	for _, s := range all {
+		if out[s.dir] != nil {
+			continue
+		}
+		out[s.dir] = map[string]bool{}
+		for todo := []string{s.dir}; len(todo) > 0; {
+			pkg := todo[len(todo)-1]
+			todo = todo[:len(todo)-1]
+			for _, p := range edges[pkg] {
+				if !out[s.dir][p] {
+					out[s.dir][p] = true
+					todo = append(todo, p)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// TestPanelsWithoutDrawings: whoever needs only a panel compiles no DXF.
+func TestPanelsWithoutDrawings(t *testing.T) {
+	for pkg, deps := range reached(sources(t)) {
+		drawings := pkg == "panel/dxf" || pkg == "panel/read" || pkg == "panel/draft" ||
+			pkg == "export/picture" || strings.HasPrefix(pkg, "cmd/") || strings.HasPrefix(pkg, "examples/") // these do read or write drawings
+		if deps["panel/dxf"] && !drawings {
+			t.Errorf("%s compiles panel/dxf in, which only what reads drawings needs", pkg)
+		}
+	}
+	require.True(t, reached(sources(t))["panel/read"]["panel/dxf"], "the search finds nothing")
 }
 
 // Only main ends the process, nothing runs before main, and no package keeps state: the same input gives the same bytes.

@@ -14,6 +14,7 @@ import (
 	"lampblack/export/picture"
 	"lampblack/panel"
 	"lampblack/panel/diag"
+	"lampblack/panel/read"
 )
 
 func (a *app) survey() *cobra.Command {
@@ -48,7 +49,7 @@ one drawing gives one object, several drawings a list of them.`,
 				if st, err := os.Stat(arg); err == nil && st.IsDir() || strings.EqualFold(filepath.Ext(arg), ".yaml") {
 					return usage("%s is no drawing: survey takes DXF files", arg)
 				}
-				s := flow.Survey(arg, panel.Options{}, nil)
+				s := flow.Survey(arg, read.Options{}, nil)
 				all = append(all, s)
 				findings = append(findings, s.Findings...)
 				unreadable = unreadable || s.Unreadable

@@ -15,6 +15,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
+	"lampblack/panel/read"
 )
 
 // litPanel reads one of led/light's test panels, every other LED amber if mixed.
@@ -25,7 +26,7 @@ func litPanel(t testing.TB, name string, mixed bool) (panel.Panel, led.Wiring, l
 	require.NoError(t, err)
 	d, l := dxf.Read(src, file)
 	require.False(t, l.HasErrors())
-	ps, l := panel.Interpret(d, panel.Options{Name: name})
+	ps, l := read.Panels(d, read.Options{Name: name})
 	require.False(t, l.HasErrors())
 	p := ps[0]
 	w := led.Wiring{Panel: name, Strings: []led.String{{Nominal: 0.008}}}

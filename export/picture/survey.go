@@ -11,6 +11,7 @@ import (
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
+	"lampblack/panel/read"
 )
 
 // Colours of the survey's picture, on paper: each role its own, what is not used pale, what is wrong red.
@@ -49,7 +50,7 @@ func (s sketch) pt(x, y float64) geom.Pt {
 
 // Survey returns the drawing as a survey sees it: each thing in its role, what is not used pale, open ends ringed, and
 // the places of errors and warnings marked. Large drawings are shown smaller, small ones larger; the scale is told.
-func Survey(r panel.Report, findings diag.List) []byte {
+func Survey(r read.Report, findings diag.List) []byte {
 	x0, y0, x1, y1, cut := viewOf(r)
 	w, h := max(x1-x0, 1e-3), max(y1-y0, 1e-3)
 	k := min(viewWide.MM()/w, viewHigh.MM()/h, 20)
@@ -121,7 +122,7 @@ func long(v float64) string {
 
 // viewOf returns the part of the drawing that is shown, and how many loops lie outside it: all of it, but when the
 // panels would be lost in it, they with some room round them.
-func viewOf(r panel.Report) (x0, y0, x1, y1 float64, cut int) {
+func viewOf(r read.Report) (x0, y0, x1, y1 float64, cut int) {
 	b := r.Extents
 	x0, y0, x1, y1 = b.Min.X, b.Min.Y, b.Max.X, b.Max.Y
 	for _, t := range r.Texts {
@@ -150,7 +151,7 @@ func viewOf(r panel.Report) (x0, y0, x1, y1 float64, cut int) {
 }
 
 // things draws loops, lines and texts; less when what is not used had to be left out.
-func (d *drawing) things(s sketch, r panel.Report) (less bool) {
+func (d *drawing) things(s sketch, r read.Report) (less bool) {
 	points := 0
 	for _, l := range r.Loops {
 		points += len(l.Path.Vertices)
@@ -240,7 +241,7 @@ func drawable(c geom.Contour) geom.Contour {
 }
 
 // flags rings open ends, and marks where errors and warnings are.
-func (d *drawing) flags(s sketch, r panel.Report, findings diag.List) {
+func (d *drawing) flags(s sketch, r read.Report, findings diag.List) {
 	d.Open("g", "id", "open-ends", "fill", "none", "stroke", wrongInk, "stroke-width", "0.4")
 	for i, e := range r.Open {
 		if i == 2000 {
@@ -277,7 +278,7 @@ func (d *drawing) flags(s sketch, r panel.Report, findings diag.List) {
 func (s sketch) seen(x, y geom.Nm) bool { return x >= 0 && y >= 0 && x <= s.f.W() && y <= s.f.H() }
 
 // surveyKey writes what the colours mean and how many there are, in one or two rows.
-func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r panel.Report, findings diag.List) {
+func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List) {
 	n := map[panel.Role]int{}
 	for _, l := range r.Loops {
 		n[l.Role]++

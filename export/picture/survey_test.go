@@ -11,13 +11,13 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/read"
 )
 
 // sketchOf is a drawing's report: an outline, an LED hole, a cutout, a line that does not close, and words.
-func sketchOf(k float64) panel.Report {
+func sketchOf(k float64) read.Report {
 	at := func(x, y float64) dxf.XY { return dxf.XY{X: x * k, Y: y * k} }
 	box := func(x0, y0, x1, y1 float64) dxf.Path {
 		return dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: at(x0, y0)}, {XY: at(x1, y0)}, {XY: at(x1, y1)}, {XY: at(x0, y1)}}}
@@ -34,7 +34,7 @@ func sketchOf(k float64) panel.Report {
 	add("OPENING", box(20, 20, 40, 40))
 	add("NOTES", dxf.Path{Vertices: []dxf.Vertex{{XY: at(50, 10)}, {XY: at(70, 20)}}})
 	d.Entities = append(d.Entities, dxf.Entity{Type: "TEXT", Layer: "LETTERING", Text: &dxf.Text{Text: "DOME", At: at(60, 65), Height: 4 * k, Width: 1}})
-	rep, _ := panel.Survey(d, panel.Options{})
+	rep, _ := read.Survey(d, read.Options{})
 	return rep
 }
 
@@ -106,13 +106,13 @@ func attr(e xml.StartElement, name string) string {
 
 // TestSurveyOfAnySize: from nothing to a drawing in the wrong unit, the page stays a page.
 func TestSurveyOfAnySize(t *testing.T) {
-	reports := []panel.Report{{File: "empty.dxf"}}
+	reports := []read.Report{{File: "empty.dxf"}}
 	for _, k := range []float64{1e-6, 0.001, 25.4, 1e6} {
 		reports = append(reports, sketchOf(k))
 	}
 	far := sketchOf(1)
 	far.Extents.Max = dxf.XY{X: 1e9, Y: 1e9}
-	far.Loops = append(far.Loops, panel.Loop{Layer: "0", Box: dxf.Box{Min: dxf.XY{X: 9e8, Y: 9e8}, Max: dxf.XY{X: 1e9, Y: 1e9}}})
+	far.Loops = append(far.Loops, read.Loop{Layer: "0", Box: dxf.Box{Min: dxf.XY{X: 9e8, Y: 9e8}, Max: dxf.XY{X: 1e9, Y: 1e9}}})
 	reports = append(reports, far)
 	for _, r := range reports {
 		s := string(Survey(r, nil))

@@ -15,6 +15,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
+	"lampblack/panel/read"
 )
 
 // testPanels reads the ten panels of testdata, which say in their first line what they are.
@@ -29,7 +30,7 @@ func testPanels(t testing.TB) []panel.Panel {
 		require.NoError(t, err)
 		d, l := dxf.Read(src, n)
 		require.False(t, l.HasErrors(), "%v", l)
-		ps, l := panel.Interpret(d, panel.Options{Name: strings.TrimSuffix(filepath.Base(n), ".dxf")})
+		ps, l := read.Panels(d, read.Options{Name: strings.TrimSuffix(filepath.Base(n), ".dxf")})
 		require.False(t, l.HasErrors(), "%v", l)
 		require.Len(t, ps, 1)
 		out = append(out, ps[0])

@@ -4,7 +4,7 @@
 // the visible model-space entities as curves of lines and circular arcs, and texts, each with its type, layer, handle
 // and line in the file. Blocks are expanded. Lengths are millimetres as float64 in the drawing's own frame (X right,
 // Y up), which may lie far from zero; angles are radians. Package dxf knows nothing of panels: what a layer means is
-// for package panel to say.
+// for package read to say.
 //
 // Arcs and bulges stay exact. Ellipses, splines and arcs in blocks with unequal scales become runs of tangent arcs
 // (biarcs) no farther than CurveTolerance from the curve.

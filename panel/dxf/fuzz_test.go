@@ -9,7 +9,7 @@ import (
 
 // FuzzRead: no input crashes the reader, and what comes out is sound.
 func FuzzRead(f *testing.F) {
-	for _, pattern := range []string{"../testdata/bad/*.dxf", "../testdata/focus/entities-only.dxf", "../testdata/focus/binary-r12.dxf", "../testdata/weather/filled.dxf", "../testdata/weather/curve-fit.dxf", "../testdata/weather/mtext.dxf"} {
+	for _, pattern := range []string{"../read/testdata/bad/*.dxf", "../read/testdata/focus/entities-only.dxf", "../read/testdata/focus/binary-r12.dxf", "../read/testdata/weather/filled.dxf", "../read/testdata/weather/curve-fit.dxf", "../read/testdata/weather/mtext.dxf"} {
 		paths, _ := filepath.Glob(pattern)
 		for _, p := range paths {
 			b, err := os.ReadFile(p)

@@ -97,7 +97,7 @@ func TestHostile(t *testing.T) {
 // a word.
 func TestTruncatedBinary(t *testing.T) {
 	for _, name := range []string{"binary-r12", "binary-r2000"} {
-		src, err := os.ReadFile("../testdata/focus/" + name + ".dxf")
+		src, err := os.ReadFile("../read/testdata/focus/" + name + ".dxf")
 		require.NoError(t, err)
 		step := 1
 		if testing.Short() {

@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Writes one panel of a home observatory ("focus motor") in many encodings, and measures it.
 
-Drawings go to panel/testdata/focus/*.dxf and the expected values to panel/testdata/focus/expected.json. Written and
+Drawings go to panel/read/testdata/focus/*.dxf and the expected values to panel/testdata/focus/expected.json. Written and
 measured with ezdxf (Debian package python3-ezdxf; the version is in the JSON) and, for area and perimeter of the
 flattened outline, shapely. Run from the repository's root: /usr/bin/python3 testdata/dxf/measure.py
 (with --measure the drawings stay as they are and only the values are taken anew).
@@ -12,7 +12,7 @@ import ezdxf
 from ezdxf.math import Matrix44, Vec3
 from shapely.geometry import Polygon
 
-OUT = "panel/testdata/focus"
+OUT = "panel/read/testdata/focus"
 Q = math.tan(math.pi / 8)  # bulge of a quarter circle
 
 # The panel, in mm: 120 x 80 with corners of 6 mm, a notch in the lower edge and one curved step.

@@ -1,8 +1,8 @@
 #!/usr/bin/python3
 """Writes a second panel of a home observatory ("weather") in many encodings, and measures it.
 
-As measure.py does for "focus motor": drawings go to panel/testdata/weather/*.dxf, expected values to
-panel/testdata/weather/expected.json, written and measured with ezdxf and shapely (versions in the JSON). Here every layer
+As measure.py does for "focus motor": drawings go to panel/read/testdata/weather/*.dxf, expected values to
+panel/read/testdata/weather/expected.json, written and measured with ezdxf and shapely (versions in the JSON). Here every layer
 is used, and the encodings are those of vector programs, old programs and careless hands.
 Run from the repository's root: /usr/bin/python3 testdata/dxf/weather.py (with --measure only the values are taken anew).
 All data are our own.
@@ -12,7 +12,7 @@ import ezdxf, shapely
 from ezdxf.math import Matrix44, Vec3, bulge_to_arc, rational_bspline_from_arc
 from shapely.geometry import Polygon
 
-OUT = "panel/testdata/weather"
+OUT = "panel/read/testdata/weather"
 Q = math.tan(math.pi / 8)
 
 

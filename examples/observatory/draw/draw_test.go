@@ -12,6 +12,7 @@ import (
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
+	"lampblack/panel/read"
 )
 
 func plans() []*plan { return []*plan{dome(), mount(), flatLamp(), weather(), camera(), focus()} }
@@ -43,7 +44,7 @@ func TestReadBack(t *testing.T) {
 			d, l := dxf.Read(p.dxf(), p.name+".dxf")
 			require.Empty(t, l)
 			require.Equal(t, p.version, d.Version)
-			all, l := panel.Interpret(d, panel.Options{})
+			all, l := read.Panels(d, read.Options{})
 			require.Empty(t, l)
 			require.Len(t, all, 1)
 			q := all[0]

@@ -12,6 +12,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/read"
 )
 
 // read reads and interprets the drawing of entry i.
@@ -70,12 +71,12 @@ func (s *session) good(d Drawing) []panel.Panel {
 	return out
 }
 
-func interpret(src []byte, file string, opt panel.Options) ([]panel.Panel, diag.List) {
+func interpret(src []byte, file string, opt read.Options) ([]panel.Panel, diag.List) {
 	d, l := dxf.Read(src, file)
 	if l.HasErrors() {
 		return nil, l
 	}
-	panels, more := panel.Interpret(d, opt)
+	panels, more := read.Panels(d, opt)
 	return panels, append(l, more...)
 }
 
@@ -97,8 +98,8 @@ func (s *session) entryPlace(i int, file string) diag.Place {
 }
 
 // Options returns how a project's entry wants its drawing read.
-func Options(e project.Panel) panel.Options {
-	opt := panel.Options{Name: e.Name, Unit: e.Units, Rules: e.Roles, Join: e.Join, At: e.At}
+func Options(e project.Panel) read.Options {
+	opt := read.Options{Name: e.Name, Unit: e.Units, Rules: e.Roles, Join: e.Join, At: e.At}
 	if len(e.Layers) > 0 {
 		opt.Layers = map[panel.Role]string{}
 		for _, l := range e.Layers {

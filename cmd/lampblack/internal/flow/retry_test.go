@@ -12,9 +12,9 @@ import (
 	"lampblack/board/place"
 	"lampblack/board/shape"
 	"lampblack/led"
-	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/read"
 )
 
 // Whatever way a board is laid out, it is whole and its strings run right: each attempt alone is taken to the proof.
@@ -23,7 +23,7 @@ func TestOtherAttemptsAreProven(t *testing.T) {
 	require.NoError(t, err)
 	d, l := dxf.Read(src, "focus.dxf")
 	require.NoError(t, l.Err())
-	panels, l := panel.Interpret(d, panel.Options{Name: "focus"})
+	panels, l := read.Panels(d, read.Options{Name: "focus"})
 	require.NoError(t, l.Err())
 	c, l := led.Design(panels, led.Usual())
 	require.NoError(t, l.Err())

@@ -4,14 +4,14 @@ import (
 	"fmt"
 
 	"lampblack/cmd/lampblack/internal/project"
-	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/read"
 )
 
 // Surveyed is one drawing as `survey` sees it.
 type Surveyed struct {
-	Report     panel.Report
+	Report     read.Report
 	Findings   diag.List
 	Unreadable bool
 }
@@ -91,12 +91,12 @@ type SkipResult struct {
 }
 
 // Survey looks at one drawing.
-func Survey(path string, opt panel.Options, read func(string) ([]byte, error)) Surveyed {
-	out := Surveyed{Report: panel.Report{File: path}}
-	if read == nil {
-		read = ReadFile
+func Survey(path string, opt read.Options, load func(string) ([]byte, error)) Surveyed {
+	out := Surveyed{Report: read.Report{File: path}}
+	if load == nil {
+		load = ReadFile
 	}
-	src, err := read(path)
+	src, err := load(path)
 	if err != nil {
 		out.Unreadable = true
 		out.Findings.Add(diag.Error, fileCode(err), "%s", fileText(err, path)).In(path, 0).
@@ -105,7 +105,7 @@ func Survey(path string, opt panel.Options, read func(string) ([]byte, error)) S
 	}
 	if f := guard(func() {
 		d, l := dxf.Read(src, path)
-		report, more := panel.Survey(d, opt)
+		report, more := read.Survey(d, opt)
 		for i := range report.Panels {
 			report.Panels[i].Drawing = told(path)
 		}
@@ -180,7 +180,7 @@ func (s Surveyed) Proposal() []string {
 		for end < len(list) && list[end].Rule.Role == list[i].Rule.Role {
 			end++
 		}
-		one := func(p panel.Proposed) string {
+		one := func(p read.Proposed) string {
 			line := project.Plain(p.Rule.String()) + fmt.Sprintf("  # %d", p.Count)
 			if p.Unsure != "" {
 				line += "; unsure: " + p.Unsure

@@ -9,14 +9,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampblack/cmd/lampblack/internal/project"
-	"lampblack/panel"
 	"lampblack/panel/dxf"
+	"lampblack/panel/read"
 )
 
 // What a survey proposes for the project file, pasted as it is, gives the panels that were guessed, and nothing is
 // guessed any more.
 func TestProposalIsWhatWasGuessed(t *testing.T) {
-	src, err := os.ReadFile("../../../../panel/testdata/focus/no-layers.dxf")
+	src, err := os.ReadFile("../../../../panel/read/testdata/focus/no-layers.dxf")
 	require.NoError(t, err)
 	line := func(layer string, pts ...float64) dxf.Entity {
 		e := dxf.Entity{Type: "LWPOLYLINE", Layer: layer, Path: dxf.Path{Closed: true}}
@@ -41,8 +41,8 @@ func TestProposalIsWhatWasGuessed(t *testing.T) {
 			ring("0", 20, 20, 3), ring("0", 40, 20, 3), ring("0", 60, 20, 3)),
 	} {
 		t.Run(name, func(t *testing.T) {
-			read := func(string) ([]byte, error) { return src, nil }
-			s := Survey("dome.dxf", panel.Options{Name: "dome"}, read)
+			load := func(string) ([]byte, error) { return src, nil }
+			s := Survey("dome.dxf", read.Options{Name: "dome"}, load)
 			require.NotEmpty(t, s.Report.Panels)
 			lines := s.Proposal()
 			require.NotEmpty(t, lines)
@@ -50,7 +50,7 @@ func TestProposalIsWhatWasGuessed(t *testing.T) {
 			p, l := project.Read([]byte(text), "lampblack.yaml")
 			require.Empty(t, l, text)
 			d, _ := dxf.Read(src, "dome.dxf")
-			got, found := panel.Interpret(d, Options(p.Panels[0]))
+			got, found := read.Panels(d, Options(p.Panels[0]))
 			for _, f := range found {
 				require.NotEqual(t, "panel-guess", f.Code, f.Text)
 			}
@@ -74,6 +74,6 @@ func TestSurveyOfAllExamples(t *testing.T) {
 	require.NoError(t, err)
 	require.NotEmpty(t, files)
 	for _, f := range files {
-		require.Empty(t, Survey(f, panel.Options{}, nil).Proposal(), "our own layers need no roles")
+		require.Empty(t, Survey(f, read.Options{}, nil).Proposal(), "our own layers need no roles")
 	}
 }

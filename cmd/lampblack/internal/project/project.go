@@ -16,10 +16,10 @@ import (
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/led/part"
-	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
+	"lampblack/panel/read"
 )
 
 // FileName is the project file's name in a project's folder.
@@ -103,14 +103,14 @@ type Panel struct {
 	Layers     []Layer
 	LED        string
 	Current    part.Amp
-	Wire       part.Wire    // of the feed that leads to it; zero: the feed's
-	InSeries   int          // 0: as in Defaults
-	Units      string       // "mm", "inch" ...; empty: the drawing's own
-	Roles      []panel.Rule // what things are by their shape, their layer or both
-	Join       geom.Nm      // gaps between ends up to this are closed; 0: panel.DefaultJoin
-	Stands     Stand        // in the console, for its picture
-	At         *dxf.XY      // of several panels in the drawing, the one round this point of it, mm
-	Mounting                // what it does not say is the defaults'
+	Wire       part.Wire   // of the feed that leads to it; zero: the feed's
+	InSeries   int         // 0: as in Defaults
+	Units      string      // "mm", "inch" ...; empty: the drawing's own
+	Roles      []read.Rule // what things are by their shape, their layer or both
+	Join       geom.Nm     // gaps between ends up to this are closed; 0: read.DefaultJoin
+	Stands     Stand       // in the console, for its picture
+	At         *dxf.XY     // of several panels in the drawing, the one round this point of it, mm
+	Mounting               // what it does not say is the defaults'
 }
 
 // Layer says which layer of the drawing has a role.

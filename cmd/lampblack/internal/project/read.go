@@ -9,9 +9,9 @@ import (
 
 	"lampblack/led"
 	"lampblack/led/part"
-	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/read"
 )
 
 // Bounds of what a console's values may be. They catch slips of the pen (12 kV, 300 m), not bad taste.
@@ -326,7 +326,7 @@ func (r *reader) panel(n ast.Node, path string, p *Project) {
 		field{"stands_at", func(n ast.Node, path string) { r.stands(n, path, &q.Stands) }},
 		field{"units", func(n ast.Node, path string) { set(&q.Units)(r.unit(n, path)) }},
 		field{"roles", func(n ast.Node, path string) { q.Roles = r.roles(n, path) }},
-		field{"join", func(n ast.Node, path string) { set(&q.Join)(r.length(n, path, geom.Micrometre, panel.MaxJoin)) }},
+		field{"join", func(n ast.Node, path string) { set(&q.Join)(r.length(n, path, geom.Micrometre, read.MaxJoin)) }},
 		field{"at", func(n ast.Node, path string) { q.At = r.point(n, path) }},
 	)...)
 	if q.Drawing == "" {

@@ -7,21 +7,21 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"lampblack/led/part"
-	"lampblack/panel"
 	"lampblack/panel/dxf"
+	"lampblack/panel/read"
 )
 
 // roles reads what says by shape or by layer which thing has which role: one rule, or a list of them.
-func (r *reader) roles(n ast.Node, path string) []panel.Rule {
-	var out []panel.Rule
+func (r *reader) roles(n ast.Node, path string) []read.Rule {
+	var out []read.Rule
 	var fields []field
-	for _, role := range panel.RuleRoles() {
+	for _, role := range read.RuleRoles() {
 		one := func(n ast.Node, path string) {
 			s, ok := r.text(n, path)
 			if !ok {
 				return
 			}
-			rule, err := panel.ParseRule(role, s)
+			rule, err := read.ParseRule(role, s)
 			if err != nil {
 				r.add(n, "project-wrong-value", "%s: %v", r.say(path), err).
 					Fix("write layer NAME, circles 3.0 mm, circles 3.0 mm .. 3.2 mm, shapes 20 x 10 mm, largest, texts, lines, fills or rest, with \"on layer NAME\" behind it if wanted; 'lampblack survey' proposes such a block")

@@ -8,6 +8,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
+	"lampblack/panel/read"
 )
 
 const roleSupply = "supply: {volts: 12 V, amps: 2 A}\n"
@@ -29,19 +30,19 @@ func TestRoles(t *testing.T) {
       ignore: rest
 `), "lampblack.yaml")
 	require.Empty(t, l)
-	require.Equal(t, []panel.Rule{
-		{Role: panel.RoleLED, Kind: panel.CircleRule, Min: geom.MM(3), Max: geom.MM(3)},
-		{Role: panel.RoleMount, Kind: panel.CircleRule, Min: geom.MM(3.2), Max: geom.MM(3.2)},
-		{Role: panel.RoleOpening, Kind: panel.ByLayer, Layer: "CUTOUTS"},
-		{Role: panel.RoleOutline, Kind: panel.LargestRule},
+	require.Equal(t, []read.Rule{
+		{Role: panel.RoleLED, Kind: read.CircleRule, Min: geom.MM(3), Max: geom.MM(3)},
+		{Role: panel.RoleMount, Kind: read.CircleRule, Min: geom.MM(3.2), Max: geom.MM(3.2)},
+		{Role: panel.RoleOpening, Kind: read.ByLayer, Layer: "CUTOUTS"},
+		{Role: panel.RoleOutline, Kind: read.LargestRule},
 	}, p.Panels[0].Roles)
 	require.Equal(t, &dxf.XY{X: 120, Y: -40.5}, p.Panels[0].At)
 	require.Equal(t, geom.MM(0.3), p.Panels[0].Join)
 	require.Equal(t, &dxf.XY{X: 300, Y: 50.8}, p.Panels[1].At)
-	require.Equal(t, []panel.Rule{
-		{Role: panel.RoleLED, Kind: panel.CircleRule, Min: geom.MM(3), Max: geom.MM(3)},
-		{Role: panel.RoleLED, Kind: panel.CircleRule, Min: geom.MM(5), Max: geom.MM(5.2), Layer: "DRILL 2"},
-		{Role: panel.RoleIgnore, Kind: panel.RestRule},
+	require.Equal(t, []read.Rule{
+		{Role: panel.RoleLED, Kind: read.CircleRule, Min: geom.MM(3), Max: geom.MM(3)},
+		{Role: panel.RoleLED, Kind: read.CircleRule, Min: geom.MM(5), Max: geom.MM(5.2), Layer: "DRILL 2"},
+		{Role: panel.RoleIgnore, Kind: read.RestRule},
 	}, p.Panels[1].Roles)
 }
 

@@ -1,10 +1,11 @@
-package panel
+package read
 
 import (
 	"math"
 	"slices"
 	"strings"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
@@ -43,12 +44,12 @@ func (f frame) fits(b dxf.Box) bool {
 }
 
 // panel makes the panel of a sheet, and tells what can't be right in it. Not ok when there is none to be made.
-func (r *reader) panel(s *sheet) (Panel, bool) {
+func (r *reader) panel(s *sheet) (panel.Panel, bool) {
 	if !r.size(s) {
-		return Panel{}, false
+		return panel.Panel{}, false
 	}
 	f := frame{s.outline.box.Min}
-	p := Panel{Name: s.name, Drawing: r.d.Name, Origin: Origin{f.o.X, f.o.Y}}
+	p := panel.Panel{Name: s.name, Drawing: r.d.Name, Origin: panel.Origin{X: f.o.X, Y: f.o.Y}}
 	crossed := r.crossings(s)
 	p.Outline = f.shape(s.outline)
 	if len(p.Outline) < 2 || p.Outline.Area() == 0 {
@@ -56,7 +57,7 @@ func (r *reader) panel(s *sheet) (Panel, bool) {
 			r.add(diag.Error, "panel-no-outline", s.outline.from, "the outline encloses nothing").Of(s.name).
 				Fix("draw the panel's edge as one closed line round its area")
 		}
-		return Panel{}, false
+		return panel.Panel{}, false
 	}
 	keep := func(ls []loop, what string) []loop {
 		return slices.DeleteFunc(slices.Clone(ls), func(l loop) bool {
@@ -68,10 +69,10 @@ func (r *reader) panel(s *sheet) (Panel, bool) {
 		})
 	}
 	for _, l := range keep(s.openings, "opening") {
-		p.Openings = append(p.Openings, Opening{Contour: f.shape(l), Handle: strings.Clone(l.from.Handle), Line: l.from.Line})
+		p.Openings = append(p.Openings, panel.Opening{Contour: f.shape(l), Source: sourceOf(l.from)})
 	}
 	for _, l := range keep(s.slots, "mount") {
-		p.Openings = append(p.Openings, Opening{Contour: f.shape(l), Handle: strings.Clone(l.from.Handle), Line: l.from.Line, Mount: true})
+		p.Openings = append(p.Openings, panel.Opening{Contour: f.shape(l), Mount: true, Source: sourceOf(l.from)})
 	}
 	for _, l := range keep(s.bodies, "body") {
 		p.Bodies = append(p.Bodies, f.shape(l))
@@ -86,9 +87,9 @@ func (r *reader) panel(s *sheet) (Panel, bool) {
 	}
 	for _, e := range s.texts {
 		if t := e.Text; f.fits(dxf.EmptyBox().With(t.At)) && t.Height < 1000 {
-			p.Lettering = append(p.Lettering, Text{
+			p.Lettering = append(p.Lettering, panel.Text{
 				Text: strings.Clone(t.Text), At: f.pt(t.At), Height: geom.MM(t.Height), Angle: t.Angle, Width: t.Width,
-				Span: geom.MM(t.Span), Anchor: Anchor{HAlign(t.H), VAlign(t.V)}, Mirror: t.Mirror,
+				Span: geom.MM(t.Span), Anchor: panel.Anchor{H: panel.HAlign(t.H), V: panel.VAlign(t.V)}, Mirror: t.Mirror,
 			})
 		}
 	}
@@ -96,7 +97,7 @@ func (r *reader) panel(s *sheet) (Panel, bool) {
 	for _, l := range s.lines {
 		if c := f.contour(l.path); len(c) > 1 && f.fits(l.path.Box()) {
 			c[len(c)-1].Bulge = 0
-			p.Symbols = append(p.Symbols, Symbol{Shape: c})
+			p.Symbols = append(p.Symbols, panel.Symbol{Shape: c})
 		}
 	}
 	if len(p.LEDs) == 0 {
@@ -108,7 +109,7 @@ func (r *reader) panel(s *sheet) (Panel, bool) {
 }
 
 // symbols returns closed lettering as areas: by the even-odd rule, a shape in a shape is left out of it.
-func (f frame) symbols(ls []loop) []Symbol {
+func (f frame) symbols(ls []loop) []panel.Symbol {
 	order := make([]int, len(ls))
 	for i := range order {
 		order[i] = i
@@ -130,12 +131,12 @@ func (f frame) symbols(ls []loop) []Symbol {
 		}
 		find.add(ls[i].box, i)
 	}
-	var out []Symbol
+	var out []panel.Symbol
 	index := make([]int, len(ls))
 	for i, l := range ls {
 		if depth[i]%2 == 0 {
 			index[i] = len(out)
-			out = append(out, Symbol{Closed: true, Shape: f.shape(l)})
+			out = append(out, panel.Symbol{Closed: true, Shape: f.shape(l)})
 		}
 	}
 	for i, l := range ls {
@@ -155,8 +156,13 @@ func (f frame) shape(l loop) geom.Contour {
 	return f.contour(l.path)
 }
 
-func (f frame) hole(l loop) Hole {
-	return Hole{At: f.pt(l.c), D: geom.MM(l.d), Handle: strings.Clone(l.from.Handle), Line: l.from.Line}
+func (f frame) hole(l loop) panel.Hole {
+	return panel.Hole{At: f.pt(l.c), D: geom.MM(l.d), Source: sourceOf(l.from)}
+}
+
+// sourceOf tells where a thing comes from; the handle is cloned, lest it keep the whole file in memory.
+func sourceOf(e *dxf.Entity) panel.Source {
+	return panel.Source{Handle: strings.Clone(e.Handle), Line: e.Line}
 }
 
 // board returns the board edge that the user drew: the outermost loop and the holes in it.

@@ -1,4 +1,4 @@
-package panel
+package read
 
 import (
 	"encoding/json"
@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
@@ -45,7 +46,7 @@ func TestWeather(t *testing.T) {
 	for _, f := range paneltest.Files(t, "testdata/weather/*.dxf") {
 		t.Run(f.Name, func(t *testing.T) {
 			d, l := dxf.Read(f.Data, f.Name)
-			ps, more := Interpret(d, Options{})
+			ps, more := Panels(d, Options{})
 			for _, x := range append(l, more...) {
 				require.NotEqual(t, diag.Error, x.Severity, "%s: %s", x.Code, x.Text)
 			}
@@ -55,7 +56,7 @@ func TestWeather(t *testing.T) {
 	}
 }
 
-func compareWeather(t *testing.T, p Panel, want weatherWant) {
+func compareWeather(t *testing.T, p panel.Panel, want weatherWant) {
 	same := func(c geom.Contour, s expectedShape) bool {
 		b := c.Box()
 		for i, v := range [4]float64{b.Min.X.MM() + p.Origin.X, b.Min.Y.MM() + p.Origin.Y, b.Max.X.MM() + p.Origin.X, b.Max.Y.MM() + p.Origin.Y} {
@@ -91,7 +92,7 @@ func compareWeather(t *testing.T, p Panel, want weatherWant) {
 			require.Equal(t, 1, n, "%s %v", name, h)
 		}
 	}
-	holes := func(hs []Hole) (out []geom.Contour) {
+	holes := func(hs []panel.Hole) (out []geom.Contour) {
 		for _, h := range hs {
 			out = append(out, geom.Circle(h.At, h.D))
 		}

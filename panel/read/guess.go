@@ -1,4 +1,4 @@
-package panel
+package read
 
 import (
 	"cmp"
@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 )
@@ -41,7 +42,7 @@ func (r *reader) guess() {
 	loops := wholes(j)
 	slices.SortStableFunc(loops, byArea)
 	if len(loops) == 0 {
-		r.openEnds(j, RoleOutline)
+		r.openEnds(j, panel.RoleOutline)
 		if !r.diags.HasErrors() {
 			r.add(diag.Error, "panel-no-outline", nil, "there is no outline: the drawing has none of our layers and nothing in it is a closed line").
 				Fix("draw the panel's edge as a closed line, best on layer outline")
@@ -176,7 +177,7 @@ func (r *reader) guessSheet(s *sheet) {
 		}
 		if shapes > 0 {
 			r.add(diag.Note, "panel-guess", rest[0].from, "%s that %s no circle %s taken as %s", count(shapes, "closed line"), are(shapes), are(shapes), opening(shapes))
-			r.propose(RoleOpening, Rule{Kind: ShapeRule}, shapes, "")
+			r.propose(panel.RoleOpening, Rule{Kind: ShapeRule}, shapes, "")
 		}
 	}
 	s.openings = rest
@@ -188,7 +189,7 @@ func (r *reader) guessSheet(s *sheet) {
 	}
 	if texts > 0 {
 		r.add(diag.Note, "panel-guess", nil, "%s within the outline %s taken as lettering", count(texts, "text"), are(texts))
-		r.propose(RoleLettering, Rule{Kind: TextRule}, texts, "")
+		r.propose(panel.RoleLettering, Rule{Kind: TextRule}, texts, "")
 	}
 }
 

@@ -1,15 +1,17 @@
-package panel
+// Package draft draws panels as CAD drawings.
+package draft
 
 import (
+	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 )
 
-// Draw returns panels as a drawing that CAD can take back (dxf.Write): each thing on the layer of its role, in the frame
-// of the drawing that the panel came from. Interpret makes the same panels of it.
-func Draw(ps ...Panel) dxf.Drawing {
+// Drawing returns panels as a drawing that CAD can take back (dxf.Write): each thing on the layer of its role, in the frame
+// of the drawing that the panel came from. read.Panels makes the same panels of it.
+func Drawing(ps ...panel.Panel) dxf.Drawing {
 	d := dxf.Drawing{Units: dxf.Units{Code: 4, Name: "mm", MMPerUnit: 1}}
-	for _, role := range Roles() {
+	for _, role := range panel.Roles() {
 		d.Layers = append(d.Layers, dxf.Layer{Name: string(role)})
 	}
 	for _, p := range ps {
@@ -21,10 +23,10 @@ func Draw(ps ...Panel) dxf.Drawing {
 	return d
 }
 
-func drawnOf(p Panel) []dxf.Entity {
+func drawnOf(p panel.Panel) []dxf.Entity {
 	var out []dxf.Entity
 	at := func(q geom.Pt) dxf.XY { return dxf.XY{X: p.Origin.X + q.X.MM(), Y: p.Origin.Y + q.Y.MM()} }
-	line := func(role Role, c geom.Contour, closed bool, handle string) {
+	line := func(role panel.Role, c geom.Contour, closed bool, handle string) {
 		if len(c) == 0 {
 			return
 		}
@@ -34,35 +36,35 @@ func drawnOf(p Panel) []dxf.Entity {
 		}
 		out = append(out, e)
 	}
-	holes := func(role Role, hs []Hole) {
+	holes := func(role panel.Role, hs []panel.Hole) {
 		for _, h := range hs {
 			line(role, geom.Circle(h.At, h.D), true, h.Handle)
 		}
 	}
-	line(RoleOutline, p.Outline, true, "")
+	line(panel.RoleOutline, p.Outline, true, "")
 	for _, c := range p.Board {
-		line(RoleBoard, c, true, "")
+		line(panel.RoleBoard, c, true, "")
 	}
-	holes(RoleLED, p.LEDs)
-	holes(RoleMount, p.Mounts)
+	holes(panel.RoleLED, p.LEDs)
+	holes(panel.RoleMount, p.Mounts)
 	for _, o := range p.Openings {
-		role := RoleOpening
+		role := panel.RoleOpening
 		if o.Mount {
-			role = RoleMount
+			role = panel.RoleMount
 		}
 		line(role, o.Contour, true, o.Handle)
 	}
 	for _, c := range p.Bodies {
-		line(RoleBody, c, true, "")
+		line(panel.RoleBody, c, true, "")
 	}
 	for _, s := range p.Symbols {
-		line(RoleLettering, s.Shape, s.Closed, "")
+		line(panel.RoleLettering, s.Shape, s.Closed, "")
 		for _, h := range s.Holes {
-			line(RoleLettering, h, true, "")
+			line(panel.RoleLettering, h, true, "")
 		}
 	}
 	for _, t := range p.Lettering {
-		out = append(out, dxf.Entity{Type: "TEXT", Layer: string(RoleLettering), Text: &dxf.Text{
+		out = append(out, dxf.Entity{Type: "TEXT", Layer: string(panel.RoleLettering), Text: &dxf.Text{
 			Text: t.Text, At: at(t.At), Height: t.Height.MM(), Angle: t.Angle, Width: t.Width, Span: t.Span.MM(),
 			H: dxf.HAlign(t.Anchor.H), V: dxf.VAlign(t.Anchor.V), Mirror: t.Mirror,
 		}})

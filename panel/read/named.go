@@ -1,22 +1,23 @@
-package panel
+package read
 
 import (
 	"slices"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 )
 
 // named takes the things by the roles of their layers.
 func (r *reader) named() {
-	for _, role := range Roles() {
+	for _, role := range panel.Roles() {
 		var curves []*dxf.Entity
 		for _, e := range r.byRole[role] {
 			if e.Text == nil {
 				curves = append(curves, e)
 			}
 		}
-		j := join(curves, r.tol, role == RoleLettering)
+		j := join(curves, r.tol, role == panel.RoleLettering)
 		r.used[role] = j
 		r.healed(j, string(role))
 	}
@@ -31,11 +32,11 @@ func (r *reader) named() {
 
 // outlines makes a sheet of every outermost loop of the outline layer; loops in it are openings, which are told.
 func (r *reader) outlines() {
-	j := r.used[RoleOutline]
+	j := r.used[panel.RoleOutline]
 	if len(j.loops)+len(j.outers) == 0 && len(j.open) > 1 {
-		if crossed, ok := r.crossed(r.byRole[RoleOutline]); ok {
+		if crossed, ok := r.crossed(r.byRole[panel.RoleOutline]); ok {
 			j = crossed
-			r.used[RoleOutline] = j
+			r.used[panel.RoleOutline] = j
 		}
 	}
 	loops := j.loops
@@ -54,7 +55,7 @@ func (r *reader) outlines() {
 		loops = append(whole, j.outers...)
 	}
 	r.sheetsOf(loops, "on the outline layer")
-	r.openEnds(j, RoleOutline)
+	r.openEnds(j, panel.RoleOutline)
 }
 
 // crossed joins an outline anew whose sides were drawn too long, cut where they cross. ok is false when that closes
@@ -170,7 +171,7 @@ func (r *reader) noOutline() {
 	if best >= 0 {
 		l := loops[best]
 		r.sheets = append(r.sheets, &sheet{outline: l})
-		if r.opt.Layers[RoleOutline] != "" && slices.ContainsFunc(r.diags, func(f diag.Finding) bool { return f.Code == "panel-layer-missing" }) {
+		if r.opt.Layers[panel.RoleOutline] != "" && slices.ContainsFunc(r.diags, func(f diag.Finding) bool { return f.Code == "panel-layer-missing" }) {
 			return // that the layer named is missing is told, and a guess beside it would contradict that
 		}
 		r.add(diag.Warning, "panel-outline-guessed", l.from, "nothing closed lies on layer outline; the largest closed line round the LEDs, on layer %s, is taken", l.from.Layer).
@@ -188,7 +189,7 @@ func (r *reader) noOutline() {
 }
 
 func (r *reader) holdsLED(l *loop) bool {
-	leds := r.used[RoleLED].loops
+	leds := r.used[panel.RoleLED].loops
 	for i := range leds {
 		if !l.holds(leds[i].middle()) {
 			return false

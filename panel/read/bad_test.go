@@ -1,4 +1,4 @@
-package panel
+package read
 
 import (
 	"testing"
@@ -13,7 +13,7 @@ func TestBadDrawings(t *testing.T) {
 	for _, f := range paneltest.Files(t, "testdata/bad/*.dxf") {
 		t.Run(f.Name, func(t *testing.T) {
 			d, l := dxf.Read(f.Data, f.Name)
-			_, more := Interpret(d, Options{})
+			_, more := Panels(d, Options{})
 			paneltest.Expect(t, f, append(l, more...))
 		})
 	}

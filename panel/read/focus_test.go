@@ -1,4 +1,4 @@
-package panel
+package read
 
 import (
 	"encoding/json"
@@ -10,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
@@ -50,7 +51,7 @@ func TestFocusMotor(t *testing.T) {
 	for _, f := range files {
 		t.Run(f.Name, func(t *testing.T) {
 			d, l := dxf.Read(f.Data, f.Name)
-			ps, more := Interpret(d, Options{})
+			ps, more := Panels(d, Options{})
 			for _, x := range append(l, more...) {
 				require.NotEqual(t, diag.Error, x.Severity, "%s: %s", x.Code, x.Text)
 			}
@@ -65,7 +66,7 @@ func TestFocusMotor(t *testing.T) {
 	}
 }
 
-func compareFocus(t *testing.T, p Panel, want expected, dx, dy float64, flat bool) {
+func compareFocus(t *testing.T, p panel.Panel, want expected, dx, dy float64, flat bool) {
 	o := p.Origin
 	require.InDelta(t, want.Outline.Bbox[0]+dx, o.X, micrometre)
 	require.InDelta(t, want.Outline.Bbox[1]+dy, o.Y, micrometre)
@@ -91,7 +92,7 @@ func compareFocus(t *testing.T, p Panel, want expected, dx, dy float64, flat boo
 		}
 	}
 	require.Equal(t, 6, arcs, "curves stay arcs")
-	holes := func(got []Hole, want []expectedHole) {
+	holes := func(got []panel.Hole, want []expectedHole) {
 		t.Helper()
 		require.Len(t, got, len(want))
 		for _, w := range want {
@@ -111,7 +112,7 @@ func compareFocus(t *testing.T, p Panel, want expected, dx, dy float64, flat boo
 	}
 	c, dia, ok := knob.Circular()
 	require.True(t, ok)
-	holes([]Hole{{At: c, D: dia}}, want.Knob)
+	holes([]panel.Hole{{At: c, D: dia}}, want.Knob)
 	same(display.Contour, want.Display)
 	if !flat {
 		require.Len(t, p.Bodies, 1)

@@ -1,4 +1,4 @@
-package panel
+package read
 
 import (
 	"fmt"
@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
@@ -57,20 +58,20 @@ func TestLayerMapping(t *testing.T) {
 		FRAME rect 5 5 105 65
 		lamps circle 20 20 3
 		Led circle 30 20 3`)
-	ps, l := Interpret(d, Options{Name: "mount", Layers: map[Role]string{RoleOutline: "frame", RoleLED: "LAMPS, LED"}})
+	ps, l := Panels(d, Options{Name: "mount", Layers: map[panel.Role]string{panel.RoleOutline: "frame", panel.RoleLED: "LAMPS, LED"}})
 	require.Empty(t, l)
 	require.Len(t, ps, 1)
 	require.Equal(t, "mount", ps[0].Name)
 	require.Len(t, ps[0].LEDs, 2)
-	require.Equal(t, Origin{5, 5}, ps[0].Origin)
+	require.Equal(t, panel.Origin{X: 5, Y: 5}, ps[0].Origin)
 	require.Equal(t, geom.PtMM(15, 15), ps[0].LEDs[0].At)
-	_, l = Interpret(d, Options{Layers: map[Role]string{RoleOutline: "EDGE"}})
+	_, l = Panels(d, Options{Layers: map[panel.Role]string{panel.RoleOutline: "EDGE"}})
 	require.Contains(t, codes(l), "error panel-layer-missing")
 	require.Contains(t, l[0].Advice, "FRAME")
 }
 
 func TestMeantLayer(t *testing.T) {
-	_, l := Interpret(drawn(t, `
+	_, l := Panels(drawn(t, `
 		OUTLINE rect 0 0 100 60
 		LEDs circle 20 20 3`), Options{})
 	require.Equal(t, []string{"warning panel-no-leds", "warning panel-layer-ignored"}, codes(l))
@@ -83,7 +84,7 @@ func TestNamedLayerMissing(t *testing.T) {
 	d := drawn(t, `
 		OUTLINE rect 0 0 100 60
 		LED circle 20 20 3`)
-	_, l := Interpret(d, Options{Layers: map[Role]string{RoleOutline: "FRAME"}})
+	_, l := Panels(d, Options{Layers: map[panel.Role]string{panel.RoleOutline: "FRAME"}})
 	require.Equal(t, []string{"error panel-layer-missing", "note panel-layer-ignored"}, codes(l))
 	require.Contains(t, l[0].Text, "FRAME")
 	require.Contains(t, l[1].Text, "the project names layer FRAME for outline")
@@ -95,7 +96,7 @@ func TestUnitAdvice(t *testing.T) {
 	d := drawn(t, `
 		OUTLINE rect 0 0 6 4
 		LED circle 2 2 0.118`)
-	_, l := Interpret(d, Options{})
+	_, l := Panels(d, Options{})
 	i := slices.IndexFunc(l, func(f diag.Finding) bool { return f.Code == "panel-too-small" })
 	require.GreaterOrEqual(t, i, 0)
 	require.Contains(t, l[i].Advice, "if the drawing is in inches, the panel is 152.4 x 101.6 mm")
@@ -104,11 +105,11 @@ func TestUnitAdvice(t *testing.T) {
 
 // A hole knows the line of the file that it stands on.
 func TestHolesKnowTheirLine(t *testing.T) {
-	const name = "../examples/observatory/dome.dxf"
+	const name = "../../examples/observatory/dome.dxf"
 	src, err := os.ReadFile(name)
 	require.NoError(t, err)
 	d, _ := dxf.Read(src, name)
-	ps, _ := Interpret(d, Options{})
+	ps, _ := Panels(d, Options{})
 	lines := strings.Split(strings.ReplaceAll(string(src), "\r\n", "\n"), "\n")
 	require.NotEmpty(t, ps[0].LEDs)
 	for _, h := range append(slices.Clone(ps[0].LEDs), ps[0].Mounts...) {
@@ -124,13 +125,13 @@ func TestUnitOverride(t *testing.T) {
 	d := drawn(t, `
 		outline rect 0 0 4 3
 		led circle 1 1 0.125`)
-	_, l := Interpret(d, Options{})
+	_, l := Panels(d, Options{})
 	require.Contains(t, codes(l), "error panel-too-small")
-	ps, l := Interpret(d, Options{Unit: "inch"})
+	ps, l := Panels(d, Options{Unit: "inch"})
 	require.Equal(t, []string{"note panel-unit-override"}, codes(l))
 	require.Equal(t, geom.PtMM(25.4, 25.4), ps[0].LEDs[0].At)
 	require.Equal(t, geom.MM(3.175), ps[0].LEDs[0].D)
-	_, l = Interpret(d, Options{Unit: "cubit"})
+	_, l = Panels(d, Options{Unit: "cubit"})
 	require.Contains(t, codes(l), "error panel-unknown-unit")
 }
 
@@ -144,7 +145,7 @@ func TestSeveralPanels(t *testing.T) {
 		NOTES text 205 -6 4 Dome shutter
 		NOTES text 5 -6 4 Focus motor
 		LETTERING text 10 40 4 FOCUS`)
-	ps, l := Interpret(d, Options{})
+	ps, l := Panels(d, Options{})
 	require.False(t, l.HasErrors())
 	require.Len(t, ps, 2)
 	require.Equal(t, "focus-motor", ps[0].Name, "named after the caption, from left to right")
@@ -153,11 +154,11 @@ func TestSeveralPanels(t *testing.T) {
 	require.Len(t, ps[1].LEDs, 1)
 	require.Len(t, ps[0].Lettering, 1)
 	require.Empty(t, ps[1].Lettering)
-	ps, _ = Interpret(d, Options{Name: "dome", At: &dxf.XY{X: 250, Y: 30}})
+	ps, _ = Panels(d, Options{Name: "dome", At: &dxf.XY{X: 250, Y: 30}})
 	require.Len(t, ps, 1)
 	require.Equal(t, "dome", ps[0].Name)
 	require.Len(t, ps[0].LEDs, 1)
-	_, l = Interpret(d, Options{At: &dxf.XY{X: 150, Y: 30}})
+	_, l = Panels(d, Options{At: &dxf.XY{X: 150, Y: 30}})
 	require.True(t, l.HasErrors())
 }
 
@@ -183,8 +184,8 @@ func TestGuess(t *testing.T) {
 	require.Len(t, p.LEDs, 3, "3.1 and 5.1 mm")
 	require.Len(t, p.Openings, 2)
 	require.Len(t, p.Lettering, 1)
-	require.Equal(t, []Circles{{3.1, 2, RoleLED}, {3.2, 4, RoleMount}, {5.1, 1, RoleLED}, {12, 1, RoleOpening}}, rep.Circles)
-	require.Equal(t, RoleOutline, rep.Loops[0].Role)
+	require.Equal(t, []Circles{{3.1, 2, panel.RoleLED}, {3.2, 4, panel.RoleMount}, {5.1, 1, panel.RoleLED}, {12, 1, panel.RoleOpening}}, rep.Circles)
+	require.Equal(t, panel.RoleOutline, rep.Loops[0].Role)
 	require.InDelta(t, 9600, rep.Loops[0].AreaMM2, 1e-9)
 	guesses := 0
 	for _, f := range l {
@@ -207,7 +208,7 @@ func TestSurvey(t *testing.T) {
 	require.Equal(t, []string{"note panel-layer-ignored"}, codes(l))
 	require.Equal(t, "2000", rep.Release)
 	require.Equal(t, dxf.Box{Min: dxf.XY{X: -50, Y: -50}, Max: dxf.XY{X: 300, Y: 200}}, rep.Extents)
-	require.Equal(t, []Count{{"CIRCLE", "LED", RoleLED, 1}, {"TEXT", "LETTERING", RoleLettering, 1}, {"RECT", "OUTLINE", RoleOutline, 1},
+	require.Equal(t, []Count{{"CIRCLE", "LED", panel.RoleLED, 1}, {"TEXT", "LETTERING", panel.RoleLettering, 1}, {"RECT", "OUTLINE", panel.RoleOutline, 1},
 		{"LINE", "TITLE", "", 1}, {"RECT", "TITLE", "", 1}}, rep.Counts)
 	require.Len(t, rep.Open, 2, "both ends of the open line")
 	require.Len(t, rep.Texts, 1)
@@ -225,7 +226,7 @@ func TestSymbols(t *testing.T) {
 		LETTERING line 60 10 70 10
 		LETTERING line 70 10 80 15
 		LETTERING line 70 10 80 5`)
-	ps, l := Interpret(d, Options{})
+	ps, l := Panels(d, Options{})
 	require.Empty(t, l)
 	closed, open := 0, 0
 	for _, s := range ps[0].Symbols {
@@ -250,9 +251,9 @@ func TestSame(t *testing.T) {
 		NOTES line 0 0 5 5
 		0 line 0 0 5 5
 		LED circle 230 60 3`)
-	ps, l := Interpret(d, Options{})
+	ps, l := Panels(d, Options{})
 	for range 20 {
-		qs, m := Interpret(d, Options{})
+		qs, m := Panels(d, Options{})
 		require.Equal(t, ps, qs)
 		require.Equal(t, l, m)
 	}

@@ -1,4 +1,4 @@
-package panel
+package read
 
 import (
 	"cmp"
@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 )
@@ -29,7 +30,7 @@ func (r *reader) ruled() {
 	slices.SortStableFunc(loops, byArea)
 
 	taken := make([]bool, len(loops))
-	got := map[Role][]loop{}
+	got := map[panel.Role][]loop{}
 	uses := make([]int, len(r.shaped))
 	for rank := range 4 {
 		if rank == 1 {
@@ -41,7 +42,7 @@ func (r *reader) ruled() {
 				continue
 			}
 			if k := r.ruleFor(&loops[i], rank); k >= 0 {
-				if rank > 0 && doubleOfAny(&loops[i], got[RoleOutline]) {
+				if rank > 0 && doubleOfAny(&loops[i], got[panel.RoleOutline]) {
 					continue
 				}
 				taken[i] = true
@@ -57,8 +58,8 @@ func (r *reader) ruled() {
 			got[role] = append(got[role], loops[i])
 		}
 	}
-	got[RoleOpening] = r.concentric(got[RoleOpening])
-	for _, role := range Roles() {
+	got[panel.RoleOpening] = r.concentric(got[panel.RoleOpening])
+	for _, role := range panel.Roles() {
 		j := r.used[role]
 		j.loops = append(slices.Clip(j.loops), got[role]...)
 		r.used[role] = j
@@ -133,16 +134,16 @@ func (l *loop) said() string {
 }
 
 // largest takes the outermost large closed lines as outlines where a rule says so, or where nothing else names one.
-func (r *reader) largest(loops []loop, taken []bool, got map[Role][]loop, uses []int) {
-	rule, told := Rule{Role: RoleOutline, Kind: LargestRule}, false
+func (r *reader) largest(loops []loop, taken []bool, got map[panel.Role][]loop, uses []int) {
+	rule, told := Rule{Role: panel.RoleOutline, Kind: LargestRule}, false
 	for k, x := range r.shaped {
 		if x.Kind == LargestRule {
 			rule, told = x, true
 			uses[k]++
 		}
 	}
-	_, mapped := r.opt.Layers[RoleOutline]
-	if !told && (mapped || len(got[RoleOutline]) > 0 || len(r.byRole[RoleOutline]) > 0 || slices.ContainsFunc(r.opt.Rules, func(x Rule) bool { return x.Role == RoleOutline })) {
+	_, mapped := r.opt.Layers[panel.RoleOutline]
+	if !told && (mapped || len(got[panel.RoleOutline]) > 0 || len(r.byRole[panel.RoleOutline]) > 0 || slices.ContainsFunc(r.opt.Rules, func(x Rule) bool { return x.Role == panel.RoleOutline })) {
 		return
 	}
 	var outs []loop
@@ -164,7 +165,7 @@ func (r *reader) largest(loops []loop, taken []bool, got map[Role][]loop, uses [
 		r.add(diag.Warning, "panel-outline-guessed", outs[0].from, "the project's roles name no outline; the largest closed line, %.4g x %.4g mm, is taken", outs[0].box.W(), outs[0].box.H()).
 			Fix("say so: roles: {outline: largest}")
 	}
-	got[RoleOutline] = append(got[RoleOutline], outs...)
+	got[panel.RoleOutline] = append(got[panel.RoleOutline], outs...)
 }
 
 func doubleOfAny(l *loop, outlines []loop) bool {
@@ -172,13 +173,13 @@ func doubleOfAny(l *loop, outlines []loop) bool {
 }
 
 // leftover tells the closed lines that no rule takes.
-func (r *reader) leftover(loops []loop, taken []bool, got map[Role][]loop) {
+func (r *reader) leftover(loops []loop, taken []bool, got map[panel.Role][]loop) {
 	var holes []loop
 	shapes, rings := 0, 0
 	var first, ring *dxf.Entity
 	centres := newFinder(nil)
 	var held []loop
-	for _, role := range []Role{RoleLED, RoleMount, RoleOpening} {
+	for _, role := range []panel.Role{panel.RoleLED, panel.RoleMount, panel.RoleOpening} {
 		for _, l := range got[role] {
 			if l.round {
 				centres.add(l.box, len(held))
@@ -191,7 +192,7 @@ func (r *reader) leftover(loops []loop, taken []bool, got map[Role][]loop) {
 		switch {
 		case taken[i]:
 			continue
-		case doubleOfAny(&l, got[RoleOutline]):
+		case doubleOfAny(&l, got[panel.RoleOutline]):
 			r.doubled(&l)
 		case l.round && slices.ContainsFunc(centres.near(l.box, 0), func(k int) bool { return held[k].c.Dist(l.c) <= 0.05 }):
 			if rings++; ring == nil {
@@ -241,7 +242,7 @@ func middling(g []loop) float64 {
 
 // ruledLines gives open lines to the lettering where a rule says so, and tells the others.
 func (r *reader) ruledLines(open []piece, uses []int) {
-	j := r.used[RoleLettering]
+	j := r.used[panel.RoleLettering]
 	j.open = slices.Clip(j.open)
 	var lost []piece
 	for _, p := range open {
@@ -253,19 +254,19 @@ func (r *reader) ruledLines(open []piece, uses []int) {
 			o.ends = append(slices.Clip(o.ends), loose{p.end(false), p.from, len(o.open)}, loose{p.end(true), p.lastFrom(), len(o.open)})
 			o.open = append(slices.Clip(o.open), p)
 			r.used[role] = o
-			if role == RoleLettering {
+			if role == panel.RoleLettering {
 				j = o
 			}
 		case k < 0:
 			lost = append(lost, p)
-		case r.shaped[k].Role == RoleLettering:
+		case r.shaped[k].Role == panel.RoleLettering:
 			j.open = append(j.open, p)
 		}
 		if k >= 0 {
 			uses[k]++
 		}
 	}
-	r.used[RoleLettering] = j
+	r.used[panel.RoleLettering] = j
 	r.left.open = lost
 	for i := range lost {
 		p := &lost[i]

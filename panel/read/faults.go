@@ -1,4 +1,4 @@
-package panel
+package read
 
 import (
 	"cmp"

@@ -1,4 +1,4 @@
-package panel
+package read
 
 import (
 	"cmp"
@@ -6,28 +6,10 @@ import (
 	"slices"
 	"strings"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 )
-
-// Role is what a layer's things are.
-type Role string
-
-// The roles, which are also the default layer names; case does not matter there.
-const (
-	RoleOutline   Role = "outline"
-	RoleBoard     Role = "board"
-	RoleLED       Role = "led"
-	RoleOpening   Role = "opening"
-	RoleMount     Role = "mount"
-	RoleBody      Role = "body"
-	RoleLettering Role = "lettering"
-)
-
-// Roles returns all roles in a fixed order.
-func Roles() []Role {
-	return []Role{RoleOutline, RoleBoard, RoleLED, RoleOpening, RoleMount, RoleBody, RoleLettering}
-}
 
 func lowered(s string) string { return strings.ToLower(s) }
 
@@ -35,7 +17,7 @@ func compareXY(a, b dxf.XY) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compa
 
 // roles maps layers to roles and sorts the entities by them.
 func (r *reader) roles() {
-	r.role = map[string]Role{}
+	r.role = map[string]panel.Role{}
 	present := map[string]bool{}
 	for i := range r.d.Entities {
 		present[r.d.Entities[i].Layer] = true
@@ -64,7 +46,7 @@ func (r *reader) roles() {
 			}
 		}
 		if !mapped {
-			if _, taken := r.role[string(role)]; !taken && role != RoleIgnore {
+			if _, taken := r.role[string(role)]; !taken && role != panel.RoleIgnore {
 				r.role[string(role)] = role
 			}
 			continue
@@ -81,7 +63,7 @@ func (r *reader) roles() {
 			r.role[strings.ToLower(n)] = role
 		}
 	}
-	roleOf := map[string]Role{}
+	roleOf := map[string]panel.Role{}
 	for name := range present {
 		if role, ok := r.role[strings.ToLower(name)]; ok {
 			roleOf[name] = role
@@ -92,7 +74,7 @@ func (r *reader) roles() {
 }
 
 // sort deals the entities out by the roles of their layers; what rules are to sort by shape goes into the pool.
-func (r *reader) sort(roleOf map[string]Role) {
+func (r *reader) sort(roleOf map[string]panel.Role) {
 	ruled := map[string]bool{}
 	for _, x := range r.shaped {
 		if x.Layer != "" {
@@ -130,26 +112,26 @@ func (r *reader) sort(roleOf map[string]Role) {
 			}
 		}
 		switch {
-		case role == RoleIgnore && ok:
+		case role == panel.RoleIgnore && ok:
 			r.byRole[role] = append(r.byRole[role], e)
-		case e.Fill && role != RoleLettering:
+		case e.Fill && role != panel.RoleLettering:
 			r.fills = append(r.fills, e)
 		case !ok && e.Text != nil:
 			r.writing = append(r.writing, e)
 		case !ok:
 			r.other = append(r.other, e)
-		case e.Text != nil && role != RoleLettering:
+		case e.Text != nil && role != panel.RoleLettering:
 			r.writing = append(r.writing, e)
 		default:
 			r.byRole[role] = append(r.byRole[role], e)
 		}
 	}
-	if len(r.shaped) > 0 && len(r.byRole[RoleLettering]) == 0 && len(r.writing) > 0 &&
-		!slices.ContainsFunc(r.shaped, func(x Rule) bool { return x.Role == RoleLettering || x.Kind == TextRule }) {
+	if len(r.shaped) > 0 && len(r.byRole[panel.RoleLettering]) == 0 && len(r.writing) > 0 &&
+		!slices.ContainsFunc(r.shaped, func(x Rule) bool { return x.Role == panel.RoleLettering || x.Kind == TextRule }) {
 		n := len(r.writing)
 		r.add(diag.Note, "panel-guess", r.writing[0], "the project's roles name no lettering; %s %s taken as lettering where they stand within the outline", count(n, "text"), are(n)).
 			Fix("say so: lettering: texts; or ignore: texts")
-		r.byRole[RoleLettering], r.writing = r.writing, nil
+		r.byRole[panel.RoleLettering], r.writing = r.writing, nil
 	}
 }
 
@@ -220,9 +202,9 @@ func (r *reader) ignored() {
 
 // meant returns the role that a layer without one was probably meant for: its name starts with the role's, as LEDS
 // or OPENINGS or LED_HOLES, and the role has no layer with anything on it.
-func (r *reader) meant(layer string) Role {
+func (r *reader) meant(layer string) panel.Role {
 	n := lowered(layer)
-	for _, role := range Roles() {
+	for _, role := range panel.Roles() {
 		if strings.HasPrefix(n, string(role)) && r.role[n] == "" && len(r.byRole[role]) == 0 {
 			return role
 		}

@@ -1,4 +1,4 @@
-package panel
+package read
 
 import (
 	"math"
@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 )
@@ -15,7 +16,7 @@ func rules(t *testing.T, list ...string) []Rule {
 	t.Helper()
 	var out []Rule
 	for i := 0; i < len(list); i += 2 {
-		r, err := ParseRule(Role(list[i]), list[i+1])
+		r, err := ParseRule(panel.Role(list[i]), list[i+1])
 		require.NoError(t, err)
 		out = append(out, r)
 	}
@@ -37,16 +38,16 @@ func TestParseRule(t *testing.T) {
 		"rest":                             {Kind: RestRule},
 		"rest on layer INTERIOR_PROFILES ": {Kind: RestRule, Layer: "INTERIOR_PROFILES"},
 	} {
-		got, err := ParseRule(RoleOpening, s)
+		got, err := ParseRule(panel.RoleOpening, s)
 		require.NoError(t, err, s)
-		want.Role = RoleOpening
+		want.Role = panel.RoleOpening
 		require.Equal(t, want, got, s)
-		again, err := ParseRule(RoleOpening, got.String())
+		again, err := ParseRule(panel.RoleOpening, got.String())
 		require.NoError(t, err)
 		require.Equal(t, got, again)
 	}
 	for _, s := range []string{"", "holes 3 mm", "layer", "circles big", "circles -3", "circles 4 .. 3", "shapes 20", "rest 3", "circles 3 on layer", "largest", "texts", "circles 1e9"} {
-		_, err := ParseRule(RoleOpening, s)
+		_, err := ParseRule(panel.RoleOpening, s)
 		require.Error(t, err, s)
 	}
 }
@@ -63,7 +64,7 @@ func TestRules(t *testing.T) {
 		CUTOUTS rect 20 20 40 40
 		CUTOUTS circle 80 30 3.0
 		0 text 50 65 4 DOME`)
-	ps, l := Interpret(d, Options{Rules: rules(t, "led", "circles 3.0 mm", "mount", "circles 3.2 mm", "opening", "layer CUTOUTS", "outline", "largest", "lettering", "texts")})
+	ps, l := Panels(d, Options{Rules: rules(t, "led", "circles 3.0 mm", "mount", "circles 3.2 mm", "opening", "layer CUTOUTS", "outline", "largest", "lettering", "texts")})
 	require.Empty(t, codes(l))
 	require.Len(t, ps, 1)
 	require.Len(t, ps[0].LEDs, 2)
@@ -72,7 +73,7 @@ func TestRules(t *testing.T) {
 	require.Len(t, ps[0].Lettering, 1)
 
 	// Both: shape on a layer. What the rule leaves there has no role, and that is told.
-	_, l = Interpret(d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm on layer CUTOUTS", "lettering", "texts")})
+	_, l = Panels(d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm on layer CUTOUTS", "lettering", "texts")})
 	require.Equal(t, []string{"warning panel-no-role"}, codes(l))
 	require.Contains(t, l[0].Text, "2 circles of 3.015 mm")
 	require.Contains(t, l[0].Text, "3 circles of 3.2 mm")
@@ -116,7 +117,7 @@ func TestRulesTold(t *testing.T) {
 			[]string{"error panel-layer-missing", "note panel-guess", "warning panel-no-role", "warning dxf-open-line"}},
 		{[]string{"outline", "largest", "led", "circles", "ignore", "rest", "lettering", "lines", "lettering", "texts"}, nil},
 	} {
-		_, l := Interpret(d, Options{Rules: rules(t, c.rules...)})
+		_, l := Panels(d, Options{Rules: rules(t, c.rules...)})
 		require.Equal(t, c.want, codes(l), "%v: %v", c.rules, l)
 		for _, f := range l {
 			require.NotEmpty(t, f.Advice, f.Code)
@@ -131,7 +132,7 @@ func TestRulesOnRoleLayers(t *testing.T) {
 		LED circle 30 60 3.0
 		LED circle 60 60 3.0
 		LED circle 6 6 3.4`)
-	ps, l := Interpret(d, Options{Rules: rules(t, "mount", "circles 3.4 mm on layer led")})
+	ps, l := Panels(d, Options{Rules: rules(t, "mount", "circles 3.4 mm on layer led")})
 	require.Empty(t, codes(l))
 	require.Len(t, ps[0].LEDs, 2)
 	require.Len(t, ps[0].Mounts, 1)
@@ -148,14 +149,14 @@ func TestDoubleEdges(t *testing.T) {
 		0 circle 60 60 3.3
 		0 circle 90 40 12
 		0 circle 90 40 12.3`)
-	ps, l := Interpret(d, Options{})
+	ps, l := Panels(d, Options{})
 	require.Len(t, ps, 1)
 	require.Len(t, ps[0].LEDs, 2)
 	require.Equal(t, geom.MM(3), ps[0].LEDs[0].D)
 	require.Len(t, ps[0].Openings, 1)
 	require.Contains(t, codes(l), "warning panel-double-outline")
 	require.Contains(t, codes(l), "note panel-concentric")
-	ps, l = Interpret(d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm", "opening", "circles 12 mm")})
+	ps, l = Panels(d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm", "opening", "circles 12 mm")})
 	require.Equal(t, []string{"warning panel-double-outline", "note panel-concentric"}, codes(l))
 	require.Len(t, ps[0].LEDs, 2)
 	require.Len(t, ps[0].Openings, 1)
@@ -170,13 +171,13 @@ func TestDrawingFrame(t *testing.T) {
 		0 circle 30 60 3.0
 		0 circle 60 60 3.0
 		0 text 205 -50 5 Dome shutter`
-	ps, l := Interpret(drawn(t, sheet), Options{})
+	ps, l := Panels(drawn(t, sheet), Options{})
 	require.Len(t, ps, 1)
 	require.Contains(t, codes(l), "warning panel-frame")
 	require.InDelta(t, 120, ps[0].Outline.Box().W().MM(), 1e-9)
 	require.Len(t, ps[0].LEDs, 2)
 	// A panel with a closed line round its holes and nothing beside it is a panel, though of A4.
-	ps, l = Interpret(drawn(t, `
+	ps, l = Panels(drawn(t, `
 		0 rect 0 0 297 210
 		0 rect 20 20 200 150
 		0 circle 30 60 3.0`), Options{})
@@ -220,7 +221,7 @@ func TestHoleShapes(t *testing.T) {
 		for _, p := range paths {
 			d.Entities = append(d.Entities, dxf.Entity{Type: "LWPOLYLINE", Layer: "LED", Path: p})
 		}
-		ps, l := Interpret(d, Options{})
+		ps, l := Panels(d, Options{})
 		require.False(t, l.HasErrors(), "%s: %v", name, l)
 		require.Len(t, ps[0].LEDs, 1, name)
 		h := ps[0].LEDs[0]
@@ -232,7 +233,7 @@ func TestHoleShapes(t *testing.T) {
 
 // TestIslands: what is drawn within an opening is told.
 func TestIslands(t *testing.T) {
-	ps, l := Interpret(drawn(t, `
+	ps, l := Panels(drawn(t, `
 		OUTLINE rect 0 0 120 80
 		LED circle 10 10 3
 		OPENING rect 20 20 60 60
@@ -253,7 +254,7 @@ func TestFills(t *testing.T) {
 	for i := 2; i < len(d.Entities); i++ {
 		d.Entities[i].Fill, d.Entities[i].Type = true, "HATCH"
 	}
-	ps, l := Interpret(d, Options{})
+	ps, l := Panels(d, Options{})
 	require.Equal(t, []string{"note panel-fill"}, codes(l))
 	require.Empty(t, ps[0].Openings)
 	require.Len(t, ps[0].Symbols, 2)

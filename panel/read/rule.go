@@ -1,4 +1,4 @@
-package panel
+package read
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 )
@@ -14,7 +15,7 @@ import (
 // Rule says by layer, by shape or by both what has a role: "layer CUTOUTS", "circles 3.0 mm", "circles 3.0 mm on layer
 // HOLES". ParseRule reads it, String writes it.
 type Rule struct {
-	Role  Role
+	Role  panel.Role
 	Kind  RuleKind
 	Layer string  // empty: on any layer that has no role of its own
 	Min   geom.Nm // of circles: least and greatest diameter; both 0: any
@@ -38,17 +39,14 @@ const (
 
 var ruleWords = [...]string{ByLayer: "layer", CircleRule: "circles", ShapeRule: "shapes", LargestRule: "largest", LineRule: "lines", FillRule: "fills", TextRule: "texts", RestRule: "rest"}
 
-// RoleIgnore is for what means nothing: a frame, a title block, drilling marks. No layer has it by name.
-const RoleIgnore Role = "ignore"
-
 // Fits of rules: a fitted diameter and one that was typed may differ by the rounding of either; shapes by a pen's width.
 const (
 	circleFit = 50 * geom.Micrometre
 	shapeFit  = 100 * geom.Micrometre
 )
 
-// RuleRoles returns the roles that a rule may give, in a fixed order.
-func RuleRoles() []Role { return append(Roles(), RoleIgnore) }
+// RuleRoles returns the roles that a rule may give, in a fixed order: a panel's, and RoleIgnore.
+func RuleRoles() []panel.Role { return append(panel.Roles(), panel.RoleIgnore) }
 
 // ParseRule reads what a builder writes for a role:
 //
@@ -56,7 +54,7 @@ func RuleRoles() []Role { return append(Roles(), RoleIgnore) }
 //
 // each but the first with "on layer NAME" behind it if wanted. Lengths are mm unless "in" follows. The error is in a
 // builder's words.
-func ParseRule(role Role, s string) (Rule, error) {
+func ParseRule(role panel.Role, s string) (Rule, error) {
 	r := Rule{Role: role}
 	s = strings.TrimSpace(s)
 	word, rest, _ := strings.Cut(s, " ")
@@ -126,9 +124,9 @@ func ParseRule(role Role, s string) (Rule, error) {
 	}
 	text := r.Kind == LineRule || r.Kind == FillRule || r.Kind == TextRule
 	switch {
-	case r.Kind == LargestRule && role != RoleOutline:
+	case r.Kind == LargestRule && role != panel.RoleOutline:
 		return r, fmt.Errorf("only the outline can be the largest closed line")
-	case text && role != RoleLettering && role != RoleIgnore:
+	case text && role != panel.RoleLettering && role != panel.RoleIgnore:
 		return r, fmt.Errorf("%s are for lettering", ruleWords[r.Kind])
 	}
 	return r, nil

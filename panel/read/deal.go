@@ -1,10 +1,11 @@
-package panel
+package read
 
 import (
 	"math"
 	"slices"
 	"unicode/utf8"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 )
@@ -21,17 +22,17 @@ func (r *reader) deal() {
 	r.dealLEDs()
 	r.dealMounts()
 	for _, k := range []struct {
-		role Role
+		role panel.Role
 		name string
 		put  func(*sheet, loop)
 	}{
-		{RoleOpening, "opening", func(s *sheet, l loop) { s.openings = append(s.openings, l) }},
-		{RoleBody, "body", func(s *sheet, l loop) { s.bodies = append(s.bodies, l) }},
-		{RoleBoard, "board edge", func(s *sheet, l loop) { s.boards = append(s.boards, l) }},
+		{panel.RoleOpening, "opening", func(s *sheet, l loop) { s.openings = append(s.openings, l) }},
+		{panel.RoleBody, "body", func(s *sheet, l loop) { s.bodies = append(s.bodies, l) }},
+		{panel.RoleBoard, "board edge", func(s *sheet, l loop) { s.boards = append(s.boards, l) }},
 	} {
 		j := r.used[k.role]
 		r.openEnds(j, k.role)
-		if k.role == RoleOpening {
+		if k.role == panel.RoleOpening {
 			j.loops = r.withoutIslands(j.loops)
 		}
 		for i := range j.loops {
@@ -41,17 +42,17 @@ func (r *reader) deal() {
 			case s == nil:
 				r.outside(l, k.name)
 				continue
-			case st == crossing && k.role == RoleOpening:
+			case st == crossing && k.role == panel.RoleOpening:
 				r.add(diag.Warning, "panel-opening-edge", l.from, "an opening runs over the edge of the panel").Of(s.name).
 					Fix("if it is meant as a notch, draw it as part of the outline")
-			case st == crossing && k.role == RoleBoard:
+			case st == crossing && k.role == panel.RoleBoard:
 				r.add(diag.Warning, "panel-board-edge", l.from, "the board drawn runs over the edge of the panel").Of(s.name)
 			}
 			k.put(s, *l)
 		}
 	}
-	r.dealTexts(r.byRole[RoleLettering])
-	j := r.used[RoleLettering]
+	r.dealTexts(r.byRole[panel.RoleLettering])
+	j := r.used[panel.RoleLettering]
 	lost := 0
 	var first *dxf.Entity
 	lose := func(e *dxf.Entity) {
@@ -169,7 +170,7 @@ func article(s string) string {
 
 // dealLEDs takes the round things on the LED layer as holes; anything else there is told.
 func (r *reader) dealLEDs() {
-	j := r.used[RoleLED]
+	j := r.used[panel.RoleLED]
 	var holes []loop
 	for _, l := range j.loops {
 		if !l.round {
@@ -241,8 +242,8 @@ func (r *reader) nearest(p dxf.XY) string {
 
 // dealMounts takes round things on the mount layer as screw holes and other closed ones as slots.
 func (r *reader) dealMounts() {
-	j := r.used[RoleMount]
-	r.openEnds(j, RoleMount)
+	j := r.used[panel.RoleMount]
+	r.openEnds(j, panel.RoleMount)
 	var holes []loop
 	for i := range j.loops {
 		l := &j.loops[i]

@@ -1,15 +1,16 @@
-package panel
+package read
 
 import (
 	"testing"
 
+	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 	"lampblack/panel/paneltest"
 )
 
-// FuzzInterpret: whatever a file holds, panels come out sound or findings say why not.
-func FuzzInterpret(f *testing.F) {
+// FuzzPanels: whatever a file holds, panels come out sound or findings say why not.
+func FuzzPanels(f *testing.F) {
 	for _, x := range paneltest.Files(f, "testdata/bad/*.dxf") {
 		f.Add(x.Data)
 	}
@@ -25,7 +26,7 @@ func FuzzInterpret(f *testing.F) {
 		for _, p := range rep.Proposal {
 			rules.Rules = append(rules.Rules, p.Rule)
 		}
-		ruled, _ := Interpret(d, rules)
+		ruled, _ := Panels(d, rules)
 		for _, p := range ruled {
 			sound(t, p)
 		}
@@ -39,7 +40,7 @@ func FuzzInterpret(f *testing.F) {
 	})
 }
 
-func sound(t *testing.T, p Panel) {
+func sound(t *testing.T, p panel.Panel) {
 	within := func(c geom.Contour) {
 		for _, v := range c {
 			if v.X < -geom.MaxCoord || v.X > geom.MaxCoord || v.Y < -geom.MaxCoord || v.Y > geom.MaxCoord {
@@ -115,11 +116,11 @@ func FuzzParseRule(f *testing.F) {
 		f.Add("led", s)
 	}
 	f.Fuzz(func(t *testing.T, role, s string) {
-		r, err := ParseRule(Role(role), s)
+		r, err := ParseRule(panel.Role(role), s)
 		if err != nil {
 			return
 		}
-		again, err := ParseRule(Role(role), r.String())
+		again, err := ParseRule(panel.Role(role), r.String())
 		if err != nil || again != r {
 			t.Fatalf("%q: %+v, %q: %+v %v", s, r, r.String(), again, err)
 		}

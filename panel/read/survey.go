@@ -1,10 +1,11 @@
-package panel
+package read
 
 import (
 	"cmp"
 	"math"
 	"slices"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 )
@@ -32,14 +33,14 @@ type Report struct {
 	// Proposal is what a project file could say of a drawing whose roles were guessed, so that nothing need be.
 	Proposal []Proposed
 
-	Panels []Panel // what Interpret makes of it
+	Panels []panel.Panel // what Panels makes of it
 }
 
 // Count is how many entities of a type lie on a layer, and what they are taken for.
 type Count struct {
 	Type  string
 	Layer string
-	Role  Role // empty: not used
+	Role  panel.Role // empty: not used
 	N     int
 }
 
@@ -47,7 +48,7 @@ type Count struct {
 type Loop struct {
 	Layer     string
 	Handle    string
-	Role      Role
+	Role      panel.Role
 	AreaMM2   float64
 	Perimeter float64
 	Box       dxf.Box
@@ -61,21 +62,21 @@ type Loop struct {
 type Words struct {
 	Text  dxf.Text
 	Layer string
-	Role  Role
+	Role  panel.Role
 }
 
 // Line is a line that does not close, and what it is taken for.
 type Line struct {
 	Path  dxf.Path
 	Layer string
-	Role  Role
+	Role  panel.Role
 }
 
 // Circles counts round loops of one diameter.
 type Circles struct {
 	D    float64
 	N    int
-	Role Role // what they are taken for; empty when they are not used or taken for several things
+	Role panel.Role // what they are taken for; empty when they are not used or taken for several things
 }
 
 // OpenEnd is an end that meets no other.
@@ -86,7 +87,7 @@ type OpenEnd struct {
 	Line   int
 }
 
-// Survey tells what a drawing holds and what Interpret makes of it; the findings are Interpret's.
+// Survey tells what a drawing holds and what Panels makes of it; the findings are Panels's.
 func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 	r := newReader(d, opt)
 	rep := Report{
@@ -131,7 +132,7 @@ func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 			p := &j.open[i]
 			line := Line{Path: p.path, Layer: p.from.Layer}
 			if engraved[p.from] {
-				line.Role = RoleLettering
+				line.Role = panel.RoleLettering
 			}
 			rep.Lines = append(rep.Lines, line)
 		}
@@ -145,7 +146,7 @@ func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 		if e := &r.d.Entities[i]; e.Text != nil {
 			w := Words{Text: *e.Text, Layer: e.Layer}
 			if engraved[e] {
-				w.Role = RoleLettering
+				w.Role = panel.RoleLettering
 			}
 			rep.Texts = append(rep.Texts, w)
 		}
@@ -157,7 +158,7 @@ func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 func (r *reader) joins() []joined {
 	var out []joined
 	if !r.guessing {
-		for _, role := range Roles() {
+		for _, role := range panel.Roles() {
 			if j, ok := r.used[role]; ok {
 				out = append(out, j)
 			}
@@ -179,22 +180,22 @@ type loopKey struct {
 func (l *loop) key() loopKey { return loopKey{l.from, l.area, l.box} }
 
 // takenFor maps loops to the roles that they got.
-func (r *reader) takenFor() map[loopKey]Role {
-	out := map[loopKey]Role{}
-	put := func(role Role, ls ...loop) {
+func (r *reader) takenFor() map[loopKey]panel.Role {
+	out := map[loopKey]panel.Role{}
+	put := func(role panel.Role, ls ...loop) {
 		for i := range ls {
 			out[ls[i].key()] = role
 		}
 	}
 	for _, s := range r.sheets {
-		put(RoleOutline, s.outline)
-		put(RoleLED, s.leds...)
-		put(RoleMount, s.mounts...)
-		put(RoleMount, s.slots...)
-		put(RoleOpening, s.openings...)
-		put(RoleBody, s.bodies...)
-		put(RoleBoard, s.boards...)
-		put(RoleLettering, s.closed...)
+		put(panel.RoleOutline, s.outline)
+		put(panel.RoleLED, s.leds...)
+		put(panel.RoleMount, s.mounts...)
+		put(panel.RoleMount, s.slots...)
+		put(panel.RoleOpening, s.openings...)
+		put(panel.RoleBody, s.bodies...)
+		put(panel.RoleBoard, s.boards...)
+		put(panel.RoleLettering, s.closed...)
 	}
 	return out
 }
@@ -220,7 +221,7 @@ func (r *reader) counts() []Count {
 }
 
 // roleOf returns the role of the entity's layer.
-func (r *reader) roleOf(e *dxf.Entity) Role { return r.role[lowered(e.Layer)] }
+func (r *reader) roleOf(e *dxf.Entity) panel.Role { return r.role[lowered(e.Layer)] }
 
 // circlesOf counts round loops by diameter, to a hundredth of a millimetre.
 func circlesOf(ls []Loop) []Circles {

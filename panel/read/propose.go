@@ -1,4 +1,4 @@
-package panel
+package read
 
 import (
 	"cmp"
@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
@@ -19,7 +20,7 @@ type Proposed struct {
 }
 
 // propose adds to a rule of the role, or makes one.
-func (r *reader) propose(role Role, rule Rule, n int, unsure string) {
+func (r *reader) propose(role panel.Role, rule Rule, n int, unsure string) {
 	rule.Role = role
 	for i := range r.proposal {
 		p := &r.proposal[i]
@@ -36,14 +37,14 @@ func (r *reader) propose(role Role, rule Rule, n int, unsure string) {
 	r.proposal = append(r.proposal, Proposed{rule, n, unsure})
 }
 
-func roleFor(what string) Role {
+func roleFor(what string) panel.Role {
 	switch {
 	case strings.HasPrefix(what, "mounts"):
-		return RoleMount
+		return panel.RoleMount
 	case strings.HasPrefix(what, "holes"):
-		return RoleLED
+		return panel.RoleLED
 	}
-	return RoleOpening
+	return panel.RoleOpening
 }
 
 // rounded returns the middling diameter of a group to a hundredth of a millimetre, as a builder would write it.
@@ -109,12 +110,12 @@ func (r *reader) proposeOutline(loops []loop) {
 			b := s.outline.box
 			const step = 10 * geom.Micrometre
 			near := func(v float64) geom.Nm { return (geom.MM(v) + step/2) / step * step }
-			r.propose(RoleOutline, Rule{Kind: ShapeRule, W: near(b.W()), H: near(b.H())}, 1, "a larger line round it looks like a drawing's frame")
+			r.propose(panel.RoleOutline, Rule{Kind: ShapeRule, W: near(b.W()), H: near(b.H())}, 1, "a larger line round it looks like a drawing's frame")
 		}
 	case alone:
-		r.propose(RoleOutline, Rule{Kind: ByLayer, Layer: layer}, len(r.sheets), unsure)
+		r.propose(panel.RoleOutline, Rule{Kind: ByLayer, Layer: layer}, len(r.sheets), unsure)
 	default:
-		r.propose(RoleOutline, Rule{Kind: LargestRule}, len(r.sheets), unsure)
+		r.propose(panel.RoleOutline, Rule{Kind: LargestRule}, len(r.sheets), unsure)
 	}
 }
 
@@ -245,7 +246,7 @@ func paperSized(w, h float64) bool {
 
 // proposeRest tidies the proposal: by role, and without rules that would clash.
 func (r *reader) proposeRest() {
-	order := map[Role]int{}
+	order := map[panel.Role]int{}
 	for i, role := range RuleRoles() {
 		order[role] = i
 	}

@@ -1,4 +1,18 @@
-package panel
+// Package read turns drawings into panels.
+//
+// Method: layers give roles by name or by the project's mapping, and its rules by shape (rule.go, ruled.go); without any
+// of these, shapes and sizes decide (guess.go), every guess is told, and Survey proposes the rules that say the same
+// (propose.go). Pieces are joined to loops in the drawing's float64 millimetres (join.go,
+// split.go, trace.go); each outermost loop of the outline layer is a panel, and everything else belongs to the panel
+// it lies in (deal.go). Then coordinates are moved to the panel's frame and rounded once (build.go). Arcs stay arcs.
+//
+// Told as errors: no outline or an open one, edges that cross themselves, LED holes outside the panel or over an
+// edge, opening, mount or each other, shapes on the LED layer that are not round, panels over 1 m. Findings are in the
+// drawing's frame, in mm.
+//
+// Lines that cross without an end near the crossing are divided there only where nothing closes otherwise, as in an
+// outline whose sides were drawn too long: elsewhere crossing lines are more likely centre lines.
+package read
 
 import (
 	"fmt"
@@ -9,6 +23,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
@@ -16,12 +31,12 @@ import (
 
 // Options is how a drawing is to be read. The zero value is the default.
 type Options struct {
-	Name   string          // of the panel; empty: the drawing's file name. Several outlines get it with a number
-	Layers map[Role]string // the drawing's layers for a role (comma between several), where they are not the role's own name
-	Rules  []Rule          // what else says which thing has which role: by shape, by layer or both
-	Unit   string          // overrides the drawing's unit: "mm", "inch" ...; empty: as the drawing says
-	Join   geom.Nm         // greatest gap that is closed with a note; 0: DefaultJoin
-	At     *dxf.XY         // of several outlines, only the one round this point (drawing frame, mm)
+	Name   string                // of the panel; empty: the drawing's file name. Several outlines get it with a number
+	Layers map[panel.Role]string // the drawing's layers for a role (comma between several), where they are not the role's own name
+	Rules  []Rule                // what else says which thing has which role: by shape, by layer or both
+	Unit   string                // overrides the drawing's unit: "mm", "inch" ...; empty: as the drawing says
+	Join   geom.Nm               // greatest gap that is closed with a note; 0: DefaultJoin
+	At     *dxf.XY               // of several outlines, only the one round this point (drawing frame, mm)
 }
 
 // DefaultJoin is the greatest gap between two ends that is closed (and told) unless Options.Join says otherwise.
@@ -30,10 +45,9 @@ const DefaultJoin = 100 * geom.Micrometre
 // MaxJoin bounds Options.Join: beyond 2 mm, ends of different things would be joined.
 const MaxJoin = 2 * geom.Millimetre
 
-// Interpret turns a drawing into panels, one for each outline, from left to right. Findings are in the drawing's
-// frame, in mm. Panels are returned even when findings are errors, as far as they can be told, so that a survey can
+// Panels turns a drawing into panels, one for each outline, from left to right. They are returned even when findings are errors, as far as they can be told, so that a survey can
 // show them; build none that has one.
-func Interpret(d dxf.Drawing, opt Options) ([]Panel, diag.List) {
+func Panels(d dxf.Drawing, opt Options) ([]panel.Panel, diag.List) {
 	r := newReader(d, opt)
 	return r.panels(), r.diags
 }
@@ -47,7 +61,7 @@ type reader struct {
 	said  map[string]int // findings by code
 	spare diag.Finding   // takes what is over the limit
 
-	role      map[string]Role          // by lower-case layer
+	role      map[string]panel.Role    // by lower-case layer
 	guessing  bool                     // no layer has a role: decide by shape
 	shaped    []Rule                   // the rules that go by shape
 	pool      map[string][]*dxf.Entity // what they sort: by lower-case layer that a rule names, "" for all others
@@ -57,10 +71,10 @@ type reader struct {
 	proposal  []Proposed
 	framed    bool // the largest line was taken for the frame of the drawing's sheet
 	looks     int  // comparisons made for advice
-	byRole    map[Role][]*dxf.Entity
+	byRole    map[panel.Role][]*dxf.Entity
 	writing   []*dxf.Entity // texts that are no lettering
 	other     []*dxf.Entity // things without a role
-	used      map[Role]joined
+	used      map[panel.Role]joined
 
 	sheets []*sheet
 }
@@ -81,7 +95,7 @@ type sheet struct {
 }
 
 func newReader(d dxf.Drawing, opt Options) *reader {
-	r := &reader{d: d, opt: opt, said: map[string]int{}, byRole: map[Role][]*dxf.Entity{}, pool: map[string][]*dxf.Entity{}, used: map[Role]joined{}}
+	r := &reader{d: d, opt: opt, said: map[string]int{}, byRole: map[panel.Role][]*dxf.Entity{}, pool: map[string][]*dxf.Entity{}, used: map[panel.Role]joined{}}
 	join := opt.Join
 	if join == 0 {
 		join = DefaultJoin
@@ -174,7 +188,7 @@ func (r *reader) units() {
 }
 
 // panels finds the outlines, deals everything out to them and makes the panels.
-func (r *reader) panels() []Panel {
+func (r *reader) panels() []panel.Panel {
 	if len(r.d.Entities) == 0 {
 		return nil // dxf.Read has told why
 	}
@@ -188,7 +202,7 @@ func (r *reader) panels() []Panel {
 	r.deal()
 	r.keepOnly(picked)
 	r.proposeRest()
-	var out []Panel
+	var out []panel.Panel
 	for _, s := range r.sheets {
 		if p, ok := r.panel(s); ok {
 			out = append(out, p)
@@ -287,7 +301,7 @@ const captionReach = 25.0
 func (r *reader) captions() []string {
 	out := make([]string, len(r.sheets))
 	dist := make([]float64, len(r.sheets))
-	texts := append(slices.Clone(r.writing), r.byRole[RoleLettering]...)
+	texts := append(slices.Clone(r.writing), r.byRole[panel.RoleLettering]...)
 	for _, e := range texts {
 		if e.Text == nil || slug(e.Text.Text) == "" {
 			continue

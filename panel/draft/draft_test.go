@@ -1,4 +1,4 @@
-package panel
+package draft
 
 import (
 	"bytes"
@@ -12,27 +12,29 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 	"lampblack/panel/paneltest"
+	"lampblack/panel/read"
 )
 
 // bare is the panel without what a new drawing can't give back: handles, lines and file names.
-func bare(p Panel) Panel {
+func bare(p panel.Panel) panel.Panel {
 	p.Drawing, p.Name = "", ""
-	strip := func(hs []Hole) []Hole {
-		var out []Hole
+	strip := func(hs []panel.Hole) []panel.Hole {
+		var out []panel.Hole
 		for _, h := range hs {
-			h.Handle, h.Line = "", 0
+			h.Source = panel.Source{}
 			out = append(out, h)
 		}
 		return out
 	}
 	p.LEDs, p.Mounts = strip(p.LEDs), strip(p.Mounts)
-	var os []Opening
+	var os []panel.Opening
 	for _, o := range p.Openings {
-		o.Handle, o.Line = "", 0
+		o.Source = panel.Source{}
 		os = append(os, o)
 	}
 	p.Openings = os
@@ -44,7 +46,7 @@ func bare(p Panel) Panel {
 }
 
 // samePanel compares panels; a rounded bulge may differ in its last bits.
-func samePanel(t *testing.T, want, got Panel) {
+func samePanel(t *testing.T, want, got panel.Panel) {
 	t.Helper()
 	require.InDelta(t, want.Origin.X, got.Origin.X, 1e-9)
 	require.InDelta(t, want.Origin.Y, got.Origin.Y, 1e-9)
@@ -56,7 +58,7 @@ func samePanel(t *testing.T, want, got Panel) {
 		}
 		return out
 	}
-	for _, p := range []*Panel{&want, &got} {
+	for _, p := range []*panel.Panel{&want, &got} {
 		*p = bare(*p)
 		p.Outline = round(p.Outline)
 		for i := range p.Openings {
@@ -69,7 +71,7 @@ func samePanel(t *testing.T, want, got Panel) {
 		for _, c := range p.Board {
 			board = append(board, round(c))
 		}
-		var symbols []Symbol
+		var symbols []panel.Symbol
 		for _, s := range p.Symbols {
 			s.Shape = round(s.Shape)
 			var holes []geom.Contour
@@ -84,19 +86,19 @@ func samePanel(t *testing.T, want, got Panel) {
 	require.Equal(t, want, got)
 }
 
-// TestDrawReadsBack: what is written reads back as the panel it came from, to the nanometre.
-func TestDrawReadsBack(t *testing.T) {
-	for _, f := range append(paneltest.Files(t, "testdata/focus/*.dxf"), paneltest.Files(t, "testdata/weather/*.dxf")...) {
+// TestReadsBack: what is written reads back as the panel it came from, to the nanometre.
+func TestReadsBack(t *testing.T) {
+	for _, f := range append(paneltest.Files(t, "../read/testdata/focus/*.dxf"), paneltest.Files(t, "../read/testdata/weather/*.dxf")...) {
 		d, _ := dxf.Read(f.Data, f.Name)
-		ps, _ := Interpret(d, Options{})
+		ps, _ := read.Panels(d, read.Options{})
 		require.NotEmpty(t, ps, f.Name)
-		src, err := dxf.Write(Draw(ps...))
+		src, err := dxf.Write(Drawing(ps...))
 		require.NoError(t, err)
 		again, l := dxf.Read(src, "again.dxf")
 		require.Empty(t, l, f.Name)
 		require.Equal(t, "AC1015", again.Version)
 		require.Equal(t, "mm", again.Units.Name)
-		qs, l := Interpret(again, Options{})
+		qs, l := read.Panels(again, read.Options{})
 		require.Len(t, qs, len(ps))
 		for _, x := range l {
 			require.Less(t, x.Severity, diag.Warning, "%s: %s", f.Name, x.Text)
@@ -104,7 +106,7 @@ func TestDrawReadsBack(t *testing.T) {
 		for i := range ps {
 			samePanel(t, ps[i], qs[i])
 		}
-		twice, err := dxf.Write(Draw(ps...))
+		twice, err := dxf.Write(Drawing(ps...))
 		require.NoError(t, err)
 		require.True(t, bytes.Equal(src, twice), "the same drawing gives the same bytes")
 	}
@@ -116,12 +118,14 @@ func TestWriteForOthers(t *testing.T) {
 	if err := exec.Command(python, "-c", "import ezdxf").Run(); err != nil {
 		t.Skip("no ezdxf here (Debian: python3-ezdxf): ", err)
 	}
-	d := drawn(t, `
-		OUTLINE rect 0 0 120 80
-		LED circle 30 60 3
-		LETTERING line 10 10 30 10`)
+	path := func(closed bool, vs ...dxf.Vertex) dxf.Path { return dxf.Path{Closed: closed, Vertices: vs} }
+	at := func(x, y, bulge float64) dxf.Vertex { return dxf.Vertex{XY: dxf.XY{X: x, Y: y}, Bulge: bulge} }
+	d := dxf.Drawing{Name: "test.dxf", Version: "AC1015", Units: dxf.Units{Code: 4, Name: "mm", MMPerUnit: 1}}
 	d.Entities = append(d.Entities,
-		dxf.Entity{Layer: "BODY", Path: dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{X: 50, Y: 20}}, {XY: dxf.XY{X: 60, Y: 20}, Bulge: 1}, {XY: dxf.XY{X: 60, Y: 30}}, {XY: dxf.XY{X: 50, Y: 30}, Bulge: 1}}}},
+		dxf.Entity{Layer: "OUTLINE", Path: path(true, at(0, 0, 0), at(120, 0, 0), at(120, 80, 0), at(0, 80, 0))},
+		dxf.Entity{Layer: "LED", Path: path(true, at(28.5, 60, 1), at(31.5, 60, 1))},
+		dxf.Entity{Layer: "LETTERING", Path: path(false, at(10, 10, 0), at(30, 10, 0))},
+		dxf.Entity{Layer: "BODY", Path: path(true, at(50, 20, 0), at(60, 20, 1), at(60, 30, 0), at(50, 30, 1))},
 		dxf.Entity{Layer: "LETTERING", Text: &dxf.Text{Text: "Kühlung 5 %", At: dxf.XY{X: 60, Y: 70}, Height: 4, Width: 1, H: dxf.Centre, V: dxf.Middle, Angle: 0.5}},
 		dxf.Entity{Layer: "LETTERING", Text: &dxf.Text{Text: "OPEN\n{SHUT}", At: dxf.XY{X: 90, Y: 70}, Height: 3, Width: 1, H: dxf.Right, V: dxf.TopLine}},
 		dxf.Entity{Layer: "LETTERING", Text: &dxf.Text{Text: "DEW", At: dxf.XY{X: 10, Y: 40}, Height: 3, Width: 1, Span: 20}})

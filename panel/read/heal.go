@@ -1,10 +1,11 @@
-package panel
+package read
 
 import (
 	"cmp"
 	"math"
 	"slices"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 )
@@ -15,7 +16,7 @@ func (r *reader) healed(j joined, role string) {
 	if r.guessing {
 		on = "the drawing's layers"
 	}
-	r.healedOn(j, on, role == string(RoleLettering))
+	r.healedOn(j, on, role == string(panel.RoleLettering))
 }
 
 // healedOn does so for things that lie on what is named; branches of lettering are no fault.
@@ -47,9 +48,9 @@ func (r *reader) healedOn(j joined, on string, lettering bool) {
 const maxOpen = 12
 
 // openEnds tells the open pieces of a role whose things must be closed: for each loose end the nearest other one.
-func (r *reader) openEnds(j joined, role Role) {
+func (r *reader) openEnds(j joined, role panel.Role) {
 	sev, code, what := diag.Error, "dxf-open-shape", "a line on layer "+string(role)+" is not closed"
-	if role == RoleOutline {
+	if role == panel.RoleOutline {
 		code, what = "dxf-open-outline", "the outline is open"
 		if len(r.sheets) > 0 && !r.touchesLED(j) {
 			// The panel has its closed outline; something else lies on the layer.
@@ -86,7 +87,7 @@ func (r *reader) openEnds(j joined, role Role) {
 
 // withoutMarks takes off the open pieces that lose nothing: straight strokes within a closed line of the same layer, as
 // centre marks, and spurs on closed lines. They are told together.
-func (r *reader) withoutMarks(j joined, role Role) joined {
+func (r *reader) withoutMarks(j joined, role panel.Role) joined {
 	all := append(slices.Clone(j.loops), j.outers...)
 	find := newFinder(all)
 	marks := make([]bool, len(j.open))
@@ -98,7 +99,7 @@ func (r *reader) withoutMarks(j joined, role Role) joined {
 		if !mark && straight(p.path) && len(p.path.Vertices) == 2 {
 			m := p.path.Edges()[0].Mid()
 			for _, k := range find.near(dxf.EmptyBox().With(m), 0) {
-				if all[k].holds(m) && (role != RoleOutline || all[k].round) {
+				if all[k].holds(m) && (role != panel.RoleOutline || all[k].round) {
 					mark = true
 					break
 				}
@@ -132,7 +133,7 @@ func (r *reader) touchesLED(j joined) bool {
 	for _, p := range j.open {
 		b = b.Union(p.path.Box())
 	}
-	for _, l := range r.used[RoleLED].loops {
+	for _, l := range r.used[panel.RoleLED].loops {
 		m := l.middle()
 		if b.Contains(m) && !slices.ContainsFunc(r.sheets, func(s *sheet) bool { return s.outline.holds(m) }) {
 			return true

@@ -1,4 +1,4 @@
-package panel
+package read
 
 import (
 	"fmt"
@@ -275,7 +275,7 @@ func TestCrossingSides(t *testing.T) {
 			require.InDelta(t, 4, math.Abs(p.Y), 1e-12)
 		}
 	}
-	ps, l := Interpret(drawn(t, `
+	ps, l := Panels(drawn(t, `
 		OUTLINE line -5 0 105 0
 		OUTLINE line 100 -5 100 55
 		OUTLINE line 105 50 -5 50

@@ -1,0 +1,21 @@
+package panel
+
+// Role is what a thing of the drawing is for.
+type Role string
+
+// The roles. All but RoleIgnore are the default layer names too; case does not matter there.
+const (
+	RoleOutline   Role = "outline"
+	RoleBoard     Role = "board"
+	RoleLED       Role = "led"
+	RoleOpening   Role = "opening"
+	RoleMount     Role = "mount"
+	RoleBody      Role = "body"
+	RoleLettering Role = "lettering"
+	RoleIgnore    Role = "ignore" // means nothing: a frame, a title block, drilling marks; no layer has it by name
+)
+
+// Roles returns the roles of a panel's things in a fixed order: all but RoleIgnore.
+func Roles() []Role {
+	return []Role{RoleOutline, RoleBoard, RoleLED, RoleOpening, RoleMount, RoleBody, RoleLettering}
+}
