@@ -12,8 +12,9 @@ import (
 
 // Board is one printed circuit.
 type Board struct {
-	Name  string
-	Rules Rules
+	Name     string
+	Rules    Rules
+	Laminate Laminate
 
 	Outline geom.Contour   // counter-clockwise
 	Cutouts []geom.Contour // clockwise, inside the outline

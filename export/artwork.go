@@ -6,15 +6,19 @@
 // as the Gerber layer format wants them.
 package export
 
-import "lampblack/panel/geom"
+import (
+	"lampblack/board"
+	"lampblack/panel/geom"
+)
 
 // Artwork is everything a board house needs of one board.
 type Artwork struct {
-	Name   string
-	Layers []Layer // in the order of Function
-	Drills []Drill // plated first; a kind without holes is left out
-	Size   geom.Box
-	Array  bool // several boards on one manufacturing panel (export/gang), else a single board
+	Name     string
+	Layers   []Layer // in the order of Function
+	Drills   []Drill // plated first; a kind without holes is left out
+	Size     geom.Box
+	Laminate board.Laminate
+	Array    bool // several boards on one manufacturing panel (export/gang), else a single board
 }
 
 // Part returns what the artwork is, as the Gerber attribute .Part says it (2021.02, 5.6.2).

@@ -35,7 +35,7 @@ const ProfileWidth = 100 * geom.Micrometre
 // An aperture serves one function only, even where another one has the same shape. Soldermask layers show the openings
 // of pads, and of unplated holes, whose rims would flake if mask were drilled through; vias are covered. A paste layer is there only if a pad wants paste. Objects that paint nothing are left out.
 func Lower(b board.Board) Artwork {
-	a := Artwork{Name: b.Name, Size: b.Outline.Box()}
+	a := Artwork{Name: b.Name, Size: b.Outline.Box(), Laminate: b.Laminate}
 	for _, s := range geom.BothSides() {
 		a.Layers = append(a.Layers, lowerCopper(b, s))
 	}

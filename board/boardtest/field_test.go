@@ -63,7 +63,10 @@ func make1(c boardtest.Case, opt place.Options) (o outcome) {
 		name string
 		do   func() diag.List
 	}{
-		{"shape", func() (l diag.List) { o.board, l = shape.DeriveFor(c.Panel, w, board.UsualRules()); return l }},
+		{"shape", func() (l diag.List) {
+			o.board, l = shape.DeriveFor(c.Panel, w, board.UsualRules(), board.UsualLaminate())
+			return l
+		}},
 		{"place", func() (l diag.List) { o.board, o.placed, l = place.Place(o.board, c.Panel, w, opt); return l }},
 		{"route", func() (l diag.List) { o.board, o.routed, l = route.Route(o.board, route.Options{}); return l }},
 		{"fill", func() (l diag.List) { o.board, o.filled, l = fill.Fill(o.board, fill.Usual()); return l }},

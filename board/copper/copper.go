@@ -20,19 +20,17 @@ import (
 	"lampblack/panel/geom"
 )
 
-// Options say what the board is made of and how finely it is cut.
+// Options say how the holes are plated and how finely the copper is cut.
 type Options struct {
-	Copper  geom.Nm // thickness of a layer
 	Plating geom.Nm // of the holes' walls
-	Board   geom.Nm // between the layers
 	Cell    geom.Nm // side of a cell; 0: at least 0.25 mm, and so that a layer has at most about Cells of them
 	Cells   int
 }
 
-// Usual returns a board of 1.6 mm with 35 µm copper and 25 µm in the holes (IPC-6012 class 2 asks for 20 µm on average: from
-// memory; references.md section 3 computes with 25), in at most 12 000 cells a layer.
+// Usual returns 25 µm in the holes (IPC-6012 class 2 asks for 20 µm on average: from memory; references.md section 3
+// computes with 25) and at most 12 000 cells a layer.
 func Usual() Options {
-	return Options{Copper: 35 * geom.Micrometre, Plating: 25 * geom.Micrometre, Board: 1600 * geom.Micrometre, Cells: 12000}
+	return Options{Plating: 25 * geom.Micrometre, Cells: 12000}
 }
 
 // Figures are the resistances from IN to OUT, each of one conductor.
@@ -100,30 +98,30 @@ func Between(b board.Board, net led.NetID, from, to board.Pad, opt Options) (par
 		}
 	}
 	g := newGrid(s, box, cell)
-	square := float64(part.SheetOhms(opt.Copper))
+	square := float64(part.SheetOhms(b.Laminate.Copper))
 	var joins []join
 	b.Pads(func(i, j int) bool {
 		if p := b.Parts[i].Pads[j]; p.Net == net && p.Through {
-			joins = append(joins, join{p.At, p.Drill / 2, barrel(p.Drill, opt) / square})
+			joins = append(joins, join{p.At, p.Drill / 2, barrel(p.Drill, b.Laminate.Thickness, opt) / square})
 		}
 		return true
 	})
 	for _, v := range b.Vias {
 		if v.Net == net {
-			joins = append(joins, join{v.At, v.Drill / 2, barrel(v.Drill, opt) / square})
+			joins = append(joins, join{v.At, v.Drill / 2, barrel(v.Drill, b.Laminate.Thickness, opt) / square})
 		}
 	}
 	squares, ok := g.solve(joins, [2]electrode{electrodeOf(from), electrodeOf(to)})
 	return part.Ohm(squares * square), ok
 }
 
-// barrel returns the resistance of a plated hole from layer to layer: a tube of inner diameter d and the plating's
+// barrel returns the resistance of a plated hole from layer to layer of a board so thick: a tube of inner diameter d and the plating's
 // thickness t has the cross-section π t (d + t) (references.md section 3).
-func barrel(d geom.Nm, opt Options) float64 {
+func barrel(d, thick geom.Nm, opt Options) float64 {
 	t := opt.Plating.MM()
 	area := 3.141592653589793 * t * (d.MM() + t)
 	// SheetOhms of 1 mm is the resistivity in Ω mm²/mm.
-	return float64(part.SheetOhms(geom.Millimetre)) * opt.Board.MM() / area
+	return float64(part.SheetOhms(geom.Millimetre)) * thick.MM() / area
 }
 
 // electrode is where the copper is held at a voltage.

@@ -51,13 +51,17 @@ func TestStraightTrack(t *testing.T) {
 			require.InEpsilon(t, 200, got, 0.01, "%v degrees, cells of %v", deg, cell)
 		}
 	}
-	b := board.Board{Tracks: []board.Track{{Net: 1, Width: geom.MM(0.5), Path: geom.Polyline{mm(0, 0), mm(100, 0)}}}}
+	b := board.Board{Laminate: board.UsualLaminate(), Tracks: []board.Track{{Net: 1, Width: geom.MM(0.5), Path: geom.Polyline{mm(0, 0), mm(100, 0)}}}}
 	pad := func(x float64) board.Pad {
 		return board.Pad{Net: 1, At: mm(x, 0), Shape: board.Square, W: geom.MM(0.01), H: geom.MM(0.6)}
 	}
 	r, ok := Between(b, 1, pad(0), pad(100), Usual())
 	require.True(t, ok)
 	require.InEpsilon(t, 0.09852, float64(r), 0.01)
+	b.Laminate.Copper = 2 * board.Ounce
+	r, ok = Between(b, 1, pad(0), pad(100), Usual())
+	require.True(t, ok)
+	require.InEpsilon(t, 0.09852/2, float64(r), 0.01, "twice as thick")
 }
 
 func TestSquareSheet(t *testing.T) {
@@ -120,22 +124,23 @@ func TestPieces(t *testing.T) {
 // A plated hole of 0.3 mm finished, 25 µm, 1.6 mm: 1.081 mΩ (references.md section 3). On a board: a track on the top, a via,
 // and a track on the bottom.
 func TestVia(t *testing.T) {
-	require.InEpsilon(t, 1.081e-3, barrel(geom.MM(0.3), Usual()), 1e-3)
+	require.InEpsilon(t, 1.081e-3, barrel(geom.MM(0.3), geom.MM(1.6), Usual()), 1e-3)
 	opt := Usual()
 	opt.Plating = 100 // nm: the hole is nearly all there is
 	track := func(on geom.Side, x0, x1 float64) board.Track {
 		return board.Track{Net: 1, On: on, Width: geom.MM(1), Path: geom.Polyline{mm(x0, 0), mm(x1, 0)}}
 	}
 	b := board.Board{
-		Tracks: []board.Track{track(geom.Top, 0, 10), track(geom.Bottom, 10, 20)},
-		Vias:   []board.Via{{Net: 1, At: mm(10, 0), D: geom.MM(0.9), Drill: geom.MM(0.4)}},
+		Laminate: board.UsualLaminate(),
+		Tracks:   []board.Track{track(geom.Top, 0, 10), track(geom.Bottom, 10, 20)},
+		Vias:     []board.Via{{Net: 1, At: mm(10, 0), D: geom.MM(0.9), Drill: geom.MM(0.4)}},
 	}
 	pad := func(on geom.Side, x float64) board.Pad {
 		return board.Pad{Net: 1, At: mm(x, 0), Shape: board.Square, W: geom.MM(0.1), H: geom.MM(1), On: on}
 	}
 	r, ok := Between(b, 1, pad(geom.Top, 0), pad(geom.Bottom, 20), opt)
 	require.True(t, ok)
-	require.InEpsilon(t, barrel(geom.MM(0.4), opt)+20*0.4926e-3, float64(r), 0.02)
+	require.InEpsilon(t, barrel(geom.MM(0.4), geom.MM(1.6), opt)+20*0.4926e-3, float64(r), 0.02)
 	b.Vias = nil
 	_, ok = Between(b, 1, pad(geom.Top, 0), pad(geom.Bottom, 20), opt)
 	require.False(t, ok)
@@ -187,7 +192,7 @@ func fieldBoard(t testing.TB, seed uint64) board.Board {
 	c := boardtest.FieldCase(seed)
 	w, l := c.Wiring()
 	require.False(t, l.HasErrors())
-	b, l := shape.DeriveFor(c.Panel, w, board.UsualRules())
+	b, l := shape.DeriveFor(c.Panel, w, board.UsualRules(), board.UsualLaminate())
 	require.False(t, l.HasErrors())
 	b, _, l = place.Place(b, c.Panel, w, place.Options{})
 	require.False(t, l.HasErrors())

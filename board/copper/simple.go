@@ -15,7 +15,7 @@ import (
 // out with a ruler: length over width, in squares, bends and areas left out; a change of side costs the hole's wall.
 func simple(b board.Board, net led.NetID, ends [2]board.Pad, opt Options) (part.Ohm, bool) {
 	g := lattice{index: map[knot]int{}}
-	square := float64(part.SheetOhms(opt.Copper))
+	square := float64(part.SheetOhms(b.Laminate.Copper))
 	// Where tracks end on others the others are cut.
 	var joints [2][]geom.Pt
 	add := func(p geom.Pt, on [2]bool) {
@@ -35,7 +35,7 @@ func simple(b board.Board, net led.NetID, ends [2]board.Pad, opt Options) (part.
 	}
 	hole := func(p geom.Pt, drill geom.Nm) {
 		add(p, [2]bool{true, true})
-		g.edge(knot{p, geom.Top}, knot{p, geom.Bottom}, barrel(drill, opt))
+		g.edge(knot{p, geom.Top}, knot{p, geom.Bottom}, barrel(drill, b.Laminate.Thickness, opt))
 	}
 	b.Pads(func(i, j int) bool {
 		p := b.Parts[i].Pads[j]

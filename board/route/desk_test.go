@@ -14,7 +14,7 @@ import (
 func desk(seed uint64, n int, w, h float64) board.Board {
 	r := rand.New(rand.NewPCG(seed, 7))
 	b := board.Board{
-		Name: "desk", Rules: board.UsualRules(), Outline: geom.Rect(geom.BoxOf(geom.PtMM(0, 0), geom.PtMM(w, h))),
+		Name: "desk", Rules: board.UsualRules(), Laminate: board.UsualLaminate(), Outline: geom.Rect(geom.BoxOf(geom.PtMM(0, 0), geom.PtMM(w, h))),
 		Nets: []led.Net{{}, {Name: "V+", Amps: 1}, {Name: "0V", Amps: 1}},
 	}
 	for _, x := range []float64{5, w - 5} {

@@ -95,7 +95,7 @@ func collect(b board.Board) ([]pin, []*net) {
 		return true
 	})
 	slices.Sort(ids)
-	own := ipcWidth(ownAmps(b))
+	own := ipcWidth(ownAmps(b), b.Laminate.Copper)
 	var nets []*net
 	for _, id := range ids {
 		if len(byNet[id]) < 2 {
@@ -123,11 +123,11 @@ func collect(b board.Board) ([]pin, []*net) {
 			n.ladder = widths(branchWidth, max(own, lowest), 600*geom.Micrometre, b.Rules.Signal)
 			if okA && okZ {
 				n.in, n.out = a, z
-				n.trunk = widths(trunkWidth, max(ipcWidth(amps), lowest), 800*geom.Micrometre, 600*geom.Micrometre)
+				n.trunk = widths(trunkWidth, max(ipcWidth(amps, b.Laminate.Copper), lowest), 800*geom.Micrometre, 600*geom.Micrometre)
 			}
 		} else {
 			mid := (b.Rules.Signal + b.Rules.Track) / 2
-			n.ladder = widths(b.Rules.Signal, max(ipcWidth(amps), lowest), mid)
+			n.ladder = widths(b.Rules.Signal, max(ipcWidth(amps, b.Laminate.Copper), lowest), mid)
 		}
 		pts := make([]geom.Pt, len(n.pins))
 		for i, k := range n.pins {

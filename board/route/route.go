@@ -63,6 +63,9 @@ func Route(b board.Board, opt Options) (board.Board, Figures, diag.List) {
 			Fix("draw the outline of the panel, or a board on layer BOARD")
 		return b, f, l
 	}
+	if b.Laminate.Copper <= 0 {
+		panic("board/route: tracks of no thickness carry nothing")
+	}
 	if opt.Iterations <= 0 {
 		opt.Iterations = usualRounds
 	}

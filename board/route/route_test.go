@@ -51,9 +51,24 @@ func TestTrunkWidth(t *testing.T) {
 	for _, k := range got.Tracks {
 		widest[k.Net] = max(widest[k.Net], k.Width)
 	}
-	require.GreaterOrEqual(t, widest[led.Supply], ipcWidth(3.5))
-	require.GreaterOrEqual(t, widest[led.Return], ipcWidth(3.5))
-	require.Greater(t, ipcWidth(3.5), geom.MM(1.5))
+	require.GreaterOrEqual(t, widest[led.Supply], ipcWidth(3.5, board.Ounce))
+	require.GreaterOrEqual(t, widest[led.Return], ipcWidth(3.5, board.Ounce))
+	require.Greater(t, ipcWidth(3.5, board.Ounce), geom.MM(1.5))
+
+	// In copper twice as thick half of the width has the same cross-section, and is enough.
+	b.Nets[1].Amps, b.Nets[2].Amps = 4.5, 4.5
+	trunk := func(copper geom.Nm) geom.Nm {
+		b.Laminate.Copper = copper
+		got, _, l := Route(b, Options{})
+		require.Empty(t, l)
+		w := geom.Nm(0)
+		for _, k := range got.Tracks {
+			w = max(w, k.Width)
+		}
+		return w
+	}
+	require.InDelta(t, float64(trunk(board.Ounce)), 2*float64(trunk(2*board.Ounce)), float64(2*geom.Micrometre))
+	b.Laminate = board.UsualLaminate()
 
 	b.Nets[1].Amps = 30 // 33 mm of copper
 	got, f, l := Route(b, Options{})
@@ -68,10 +83,10 @@ func TestTrunkWidth(t *testing.T) {
 // (references.md, reverse direction of the formula).
 func TestWidthOfCurrent(t *testing.T) {
 	for mm, a := range map[float64]part.Amp{0.15: 0.604, 0.30: 0.999, 1.0: 2.392, 2.0: 3.953} {
-		require.InDelta(t, mm, ipcWidth(a).MM(), 0.006*mm+0.001, "%v A", a)
+		require.InDelta(t, mm, ipcWidth(a, board.Ounce).MM(), 0.006*mm+0.001, "%v A", a)
 	}
-	require.Zero(t, ipcWidth(0))
-	require.Zero(t, ipcWidth(-1))
+	require.Zero(t, ipcWidth(0, board.Ounce))
+	require.Zero(t, ipcWidth(-1, board.Ounce))
 }
 
 func TestSpanning(t *testing.T) {

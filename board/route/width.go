@@ -17,15 +17,12 @@ const (
 // heating is the temperature rise that the widths are computed for, in kelvin: common practice.
 const heating = 10
 
-// copperThickness is that of the usual board: 1 oz per square foot.
-const copperThickness = 35 * geom.Micrometre
-
-// ipcWidth returns the narrowest track that carries i amperes: IPC-2221, outer layer, 35 µm copper.
-func ipcWidth(i part.Amp) geom.Nm {
+// ipcWidth returns the narrowest track that carries i amperes in copper of that thickness: IPC-2221, outer layer.
+func ipcWidth(i part.Amp, copper geom.Nm) geom.Nm {
 	if !(i > 0) {
 		return 0
 	}
-	return part.TrackWidth(min(i, 1000), heating, copperThickness)
+	return part.TrackWidth(min(i, 1000), heating, copper)
 }
 
 // widths returns the widths to try for a net, widest first, and the narrowest that is safe for its current.

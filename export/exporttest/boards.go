@@ -19,8 +19,9 @@ func Desk() board.Board {
 	mm := geom.PtMM
 	quarter := math.Tan(math.Pi / 8)
 	b := board.Board{
-		Name:  "dome",
-		Rules: board.UsualRules(),
+		Name:     "dome",
+		Rules:    board.UsualRules(),
+		Laminate: board.UsualLaminate(),
 		Outline: geom.Contour{
 			{Pt: mm(3, 1)}, {Pt: mm(60, 1), Bulge: 1}, {Pt: mm(60, 41)}, {Pt: mm(3, 41), Bulge: quarter},
 			{Pt: mm(1, 39)}, {Pt: mm(1, 3), Bulge: quarter},
@@ -80,7 +81,7 @@ func Grid(n int) board.Board {
 	mm := geom.PtMM
 	w, h := pitch*float64(cols+1), pitch*float64(rows+1)
 	b := board.Board{
-		Name: "wall", Rules: board.UsualRules(),
+		Name: "wall", Rules: board.UsualRules(), Laminate: board.UsualLaminate(),
 		Outline: geom.Rect(geom.Box{Min: mm(0, 0), Max: mm(w, h)}),
 		Nets:    []led.Net{{}, {Name: "V+"}, {Name: "0V"}},
 		Holes: []board.Hole{{At: mm(4, 4), D: geom.MM(3.2)}, {At: mm(w-4, 4), D: geom.MM(3.2)},

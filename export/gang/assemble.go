@@ -79,7 +79,7 @@ func (p *Plan) assemble(slots []geom.Contour, score []geom.Segment) {
 		functions = append(functions, f)
 	}
 	slices.Sort(functions)
-	a := export.Artwork{Name: p.opt.Name, Size: p.Art.Size, Array: true}
+	a := export.Artwork{Name: p.opt.Name, Size: p.Art.Size, Laminate: p.pieces[0].Art.Laminate, Array: true}
 	for _, f := range functions {
 		a.Layers = append(a.Layers, layers[f].grouped())
 	}

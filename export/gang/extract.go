@@ -15,7 +15,7 @@ import (
 func (p Plan) Extract(a export.Artwork, i int) export.Artwork {
 	b := p.Boards[i]
 	undo, number := b.undo(), Number(i)
-	out := export.Artwork{Name: p.pieces[b.Piece].Art.Name, Size: p.pieces[b.Piece].Art.Size}
+	out := export.Artwork{Name: p.pieces[b.Piece].Art.Name, Size: p.pieces[b.Piece].Art.Size, Laminate: a.Laminate}
 	box := b.Box.Grown(geom.Micrometre)
 	for _, l := range a.Layers {
 		if l.Function == export.Profile || l.Function == export.Vcut {

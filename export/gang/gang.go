@@ -21,7 +21,7 @@ import (
 
 // Piece is a board and how many of it.
 type Piece struct {
-	Art       export.Artwork // with its profile
+	Art       export.Artwork // with its profile; all pieces of one laminate
 	Count     int
 	EdgeClear geom.Nm // copper to the board's edge
 	HoleClear geom.Nm // copper to an unplated hole

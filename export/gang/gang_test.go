@@ -49,6 +49,7 @@ func prove(t testing.TB, plan gang.Plan, pieces []gang.Piece) {
 	for i, d := range a.Drills {
 		files = append(files, readback.File{Name: export.DrillFileName(a.Name, d.Plated), Data: excellon.Drill(a, i, excellon.Meta{})})
 	}
+	files = append(files, readback.File{Name: export.JobFileName(a.Name), Data: gerber.Job(a, gerber.Meta{})})
 	src, l := netlist.IPC(a, netlist.Meta{})
 	require.Empty(t, l)
 	files = append(files, readback.File{Name: export.NetlistFileName(a.Name), Data: src})

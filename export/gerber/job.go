@@ -9,9 +9,6 @@ import (
 	"lampblack/panel/geom"
 )
 
-// copperThickness is the usual outer copper of a two-layer board: 35 µm (1 oz/ft²).
-const copperThickness = 35 * geom.Micrometre
-
 // The job file, in the order its parts are written.
 type (
 	job struct {
@@ -58,10 +55,6 @@ type (
 // Job returns the Gerber job file: JSON that tells what the pack's files are, the board's true size, its layers from top to
 // bottom, and the limits it was made to. Lengths are in mm.
 func Job(a export.Artwork, m Meta) []byte {
-	thickness := m.Thickness
-	if thickness == 0 {
-		thickness = geom.MM(1.6)
-	}
 	j := job{
 		Header: jobHeader{
 			GenerationSoftware: jobSoftware{"Lampblack", "lampblack", m.version()},
@@ -71,12 +64,12 @@ func Job(a export.Artwork, m Meta) []byte {
 			ProjectId:      jobProject{a.Name, guid(a, m), m.revision()},
 			Size:           jobSize{a.Size.W().MM(), a.Size.H().MM()},
 			LayerNumber:    2,
-			BoardThickness: thickness.MM(),
+			BoardThickness: a.Laminate.Thickness.MM(),
 			Finish:         orElse(m.Finish, "HAL lead-free"),
 		},
 		DesignRules:     rules(a, m),
 		FilesAttributes: files(a),
-		MaterialStackup: stackup(a, thickness),
+		MaterialStackup: stackup(a),
 	}
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
@@ -127,7 +120,7 @@ func files(a export.Artwork) []jobFile {
 	return out
 }
 
-func stackup(a export.Artwork, thickness geom.Nm) []jobLayer {
+func stackup(a export.Artwork) []jobLayer {
 	has := func(f export.Function) bool {
 		for _, l := range a.Layers {
 			if l.Function == f {
@@ -146,9 +139,9 @@ func stackup(a export.Artwork, thickness geom.Nm) []jobLayer {
 	add(export.SilkscreenTop, jobLayer{Type: "Legend", Name: "silkscreen top", Color: "Black"})
 	add(export.PasteTop, jobLayer{Type: "SolderPaste", Name: "paste top"})
 	add(export.SoldermaskTop, jobLayer{Type: "SolderMask", Name: "soldermask top", Color: "White", Notes: why})
-	add(export.CopperTop, jobLayer{Type: "Copper", Name: "copper top", Thickness: copperThickness.MM()})
-	out = append(out, jobLayer{Type: "Dielectric", Name: "core", Thickness: (thickness - 2*copperThickness).MM(), Material: "FR4"})
-	add(export.CopperBottom, jobLayer{Type: "Copper", Name: "copper bottom", Thickness: copperThickness.MM()})
+	add(export.CopperTop, jobLayer{Type: "Copper", Name: "copper top", Thickness: a.Laminate.Copper.MM()})
+	out = append(out, jobLayer{Type: "Dielectric", Name: "core", Thickness: a.Laminate.Core().MM(), Material: "FR4"})
+	add(export.CopperBottom, jobLayer{Type: "Copper", Name: "copper bottom", Thickness: a.Laminate.Copper.MM()})
 	add(export.SoldermaskBottom, jobLayer{Type: "SolderMask", Name: "soldermask bottom", Color: "White"})
 	add(export.PasteBottom, jobLayer{Type: "SolderPaste", Name: "paste bottom"})
 	add(export.SilkscreenBottom, jobLayer{Type: "Legend", Name: "silkscreen bottom", Color: "Black"})

@@ -23,10 +23,9 @@ import (
 
 // Item is one board to be listed and how many of it are made.
 type Item struct {
-	Board     board.Board
-	Wiring    led.Wiring // of the same board; ratings and colours come from here
-	Quantity  int        // 1 when 0
-	Thickness geom.Nm    // 1.6 mm when 0
+	Board    board.Board
+	Wiring   led.Wiring // of the same board; ratings and colours come from here
+	Quantity int        // 1 when 0
 }
 
 func (i Item) quantity() int { return max(1, i.Quantity) }
@@ -178,15 +177,11 @@ func PlacementCSV(b board.Board) []byte {
 
 // OrderCSV returns order.csv: the boards to order.
 func OrderCSV(items ...Item) []byte {
-	rows := [][]string{{"board", "width_mm", "height_mm", "layers", "quantity", "thickness_mm"}}
+	rows := [][]string{{"board", "width_mm", "height_mm", "layers", "quantity", "thickness_mm", "copper_um"}}
 	for _, i := range items {
-		thickness := i.Thickness
-		if thickness == 0 {
-			thickness = geom.MM(1.6)
-		}
 		box := i.Board.Outline.Box()
 		rows = append(rows, []string{i.Board.Name, fmt.Sprintf("%.2f", box.W().MM()), fmt.Sprintf("%.2f", box.H().MM()),
-			"2", strconv.Itoa(i.quantity()), number(thickness.MM(), 2)})
+			"2", strconv.Itoa(i.quantity()), number(i.Board.Laminate.Thickness.MM(), 2), number(1000*i.Board.Laminate.Copper.MM(), 1)})
 	}
 	return write(rows)
 }

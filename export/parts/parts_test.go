@@ -7,8 +7,10 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/board"
 	"lampblack/export/exporttest"
 	"lampblack/export/parts"
+	"lampblack/panel/geom"
 )
 
 func desk() parts.Item { return parts.Item{Board: exporttest.Desk(), Wiring: exporttest.Wiring()} }
@@ -57,9 +59,11 @@ func TestPlacement(t *testing.T) {
 }
 
 func TestOrder(t *testing.T) {
+	thin := exporttest.Grid(30)
+	thin.Laminate = board.Laminate{Thickness: geom.MM(0.8), Copper: 2 * board.Ounce}
 	require.Equal(t, [][]string{
-		{"board", "width_mm", "height_mm", "layers", "quantity", "thickness_mm"},
-		{"dome", "79.00", "40.00", "2", "1", "1.6"},
-		{"wall", "64.00", "48.00", "2", "5", "0.8"},
-	}, rows(t, parts.OrderCSV(desk(), parts.Item{Board: exporttest.Grid(30), Quantity: 5, Thickness: 800_000})))
+		{"board", "width_mm", "height_mm", "layers", "quantity", "thickness_mm", "copper_um"},
+		{"dome", "79.00", "40.00", "2", "1", "1.6", "35"},
+		{"wall", "64.00", "48.00", "2", "5", "0.8", "70"},
+	}, rows(t, parts.OrderCSV(desk(), parts.Item{Board: thin, Quantity: 5})))
 }

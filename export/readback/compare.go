@@ -13,7 +13,7 @@ import (
 )
 
 // Compare sets what was read back against what was to be written: the same layers with the same image, holes with the same
-// tools, and nets, parts and pins on the copper. A list without findings means that a board made from got is the board
+// tools, nets, parts and pins on the copper, and the laminate. A list without findings means that a board made from got is the board
 // meant by want.
 //
 // Layers whose objects are the same, but for their order within a run of one polarity, have the same image. Of others the
@@ -39,6 +39,10 @@ func Compare(want, got export.Artwork) diag.List {
 	}
 	for _, plated := range [2]bool{true, false} {
 		l = append(l, compareDrills(drillOf(want, plated), drillOf(got, plated), plated)...)
+	}
+	if want.Laminate != got.Laminate {
+		l.Add(diag.Error, "readback-laminate", "the job file tells a board of %v with %v of copper, it is to be %v with %v",
+			got.Laminate.Thickness, got.Laminate.Copper, want.Laminate.Thickness, want.Laminate.Copper).Ours()
 	}
 	return l.Capped(maxFindings)
 }

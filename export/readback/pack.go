@@ -91,6 +91,10 @@ func Open(files []File) (Pack, diag.List) {
 				break
 			}
 			p.Netlist, p.HasNetlist = n, true
+		case "job":
+			m, found := Job(f.Data, f.Name)
+			l = append(l, found...)
+			p.Artwork.Laminate = m
 		}
 		p.Files = append(p.Files, e)
 	}

@@ -137,6 +137,8 @@ func TestCompareFindsDifferences(t *testing.T) {
 		"wrong polarity":    {"readback-differs", func(a *export.Artwork) { a.Layers[2].Negative = !a.Layers[2].Negative }},
 		"drop a layer":      {"readback-layer-lost", func(a *export.Artwork) { a.Layers = a.Layers[1:] }},
 		"bend the profile":  {"readback-differs", func(a *export.Artwork) { bend(&a.Layers[len(a.Layers)-1]) }},
+		"other copper":      {"readback-laminate", func(a *export.Artwork) { a.Laminate.Copper = 2 * board.Ounce }},
+		"thinner":           {"readback-laminate", func(a *export.Artwork) { a.Laminate.Thickness = geom.MM(0.8) }},
 		"a layer too many":  {"readback-layer-surplus", func(a *export.Artwork) { a.Layers = append(a.Layers, export.Layer{Function: export.PasteTop}) }},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -21,7 +21,7 @@ import (
 // hold is an error.
 func Raise(p Pack, r board.Rules) (board.Board, diag.List) {
 	u := &raiser{art: p.Artwork, nets: map[string]led.NetID{}}
-	u.b = board.Board{Name: p.Artwork.Name, Rules: r, Nets: []led.Net{{}}}
+	u.b = board.Board{Name: p.Artwork.Name, Rules: r, Laminate: p.Artwork.Laminate, Nets: []led.Net{{}}}
 	u.nameNets()
 	u.profile()
 	u.holes()

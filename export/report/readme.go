@@ -2,8 +2,10 @@ package report
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
+	"lampblack/board"
 	"lampblack/export"
 	"lampblack/led"
 	"lampblack/led/part"
@@ -12,17 +14,16 @@ import (
 
 // Pack is what README.txt of a fabrication pack tells beyond its artwork.
 type Pack struct {
-	Console   string
-	Revision  string     // "1" when empty
-	Version   string     // of Lampblack
-	Date      string     // as it shall stand there; empty: none
-	Quantity  int        // boards to order; 1 when 0
-	Thickness geom.Nm    // 1.6 mm when 0
-	Finish    string     // "lead-free HAL" when empty
-	Wiring    led.Wiring // of the board: LEDs, strings, current, label
-	Source    led.Source // the supply
-	FuseAmps  part.Amp   // advised fuse of the feed; 0: none advised
-	Extra     []string   // more file names in the pack, with a tab and what they are
+	Console  string
+	Revision string     // "1" when empty
+	Version  string     // of Lampblack
+	Date     string     // as it shall stand there; empty: none
+	Quantity int        // boards to order; 1 when 0
+	Finish   string     // "lead-free HAL" when empty
+	Wiring   led.Wiring // of the board: LEDs, strings, current, label
+	Source   led.Source // the supply
+	FuseAmps part.Amp   // advised fuse of the feed; 0: none advised
+	Extra    []string   // more file names in the pack, with a tab and what they are
 
 	Array   string // an array: which boards, "2 x dome, 4 x focus"
 	Parting string // an array: how its boards are parted
@@ -43,10 +44,6 @@ func Cautions() []string {
 // ReadMe returns README.txt of a fabrication pack: printable ASCII, lines of at most 78 columns.
 func ReadMe(a export.Artwork, p Pack) []byte {
 	t := &page{}
-	thickness := p.Thickness
-	if thickness == 0 {
-		thickness = geom.MM(1.6)
-	}
 	size := fmt.Sprintf("%.2f x %.2f mm", a.Size.W().MM(), a.Size.H().MM())
 
 	if a.Array {
@@ -62,8 +59,8 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 	t.heading("To the board house")
 	t.row("Size", size+", edge and inner cut-outs as drawn in the profile")
 	t.row("Layers", "2, copper on both sides")
-	t.row("Material", fmt.Sprintf("FR-4, %s thick", short(thickness)))
-	t.row("Copper", "35 um (1 oz/sq ft) finished, both sides")
+	t.row("Material", fmt.Sprintf("FR-4, %s thick", short(a.Laminate.Thickness)))
+	t.row("Copper", copperWords(a.Laminate.Copper)+" finished, both sides")
 	t.row("Finish", orElse(p.Finish, "lead-free HAL")+", or ENIG")
 	t.row("Soldermask", "WHITE, both sides")
 	t.row("Silkscreen", "black, as far as the pack has it")
@@ -246,6 +243,15 @@ func count(n int, one, many string) string {
 		return "1 " + one
 	}
 	return fmt.Sprintf("%d %s", n, many)
+}
+
+// copperWords returns a thickness of copper as a board house knows it: "35 um (1 oz/sq ft)".
+func copperWords(v geom.Nm) string {
+	um := strconv.FormatFloat(float64(v)/float64(geom.Micrometre), 'f', -1, 64) + " um"
+	if 2*v%board.Ounce != 0 {
+		return um // no weight in the trade
+	}
+	return fmt.Sprintf("%s (%g oz/sq ft)", um, float64(v)/float64(board.Ounce))
 }
 
 // short returns a length as people say it.

@@ -6,10 +6,12 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/board"
 	"lampblack/export"
 	"lampblack/export/exporttest"
 	"lampblack/export/report"
 	"lampblack/led"
+	"lampblack/panel/geom"
 )
 
 func pack() report.Pack {
@@ -27,6 +29,14 @@ func TestReadMe(t *testing.T) {
 		"8 mA, at most 10 mA", "12 V (11.1 to 12.6 V) DC, rated 2.00 A; the whole console draws at most 1.10 A",
 		"1 A, close to the supply", "placement.csv"} {
 		require.Contains(t, plain, want)
+	}
+	// As board houses name copper: a weight where there is one.
+	for um, want := range map[geom.Nm]string{17500: "17.5 um (0.5 oz/sq ft) finished", 35000: "35 um (1 oz/sq ft) finished", 105000: "105 um (3 oz/sq ft)", 50000: "50 um finished"} {
+		a := a
+		a.Laminate = board.Laminate{Thickness: geom.MM(0.8), Copper: um}
+		plain := strings.Join(strings.Fields(string(report.ReadMe(a, pack()))), " ")
+		require.Contains(t, plain, want)
+		require.Contains(t, plain, "FR-4, 0.8 mm thick")
 	}
 	for _, l := range a.Layers {
 		require.Contains(t, s, export.FileName("dome", l.Function)+"  ")

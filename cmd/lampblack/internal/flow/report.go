@@ -328,9 +328,9 @@ func partsTable(title string, src []byte) report.Table {
 }
 
 func orderTable(src []byte) report.Table {
-	t := report.Table{Title: "Boards to order", Head: []string{"<board", "width, mm", "height, mm", "layers", "thickness, mm", "quantity"}}
-	for _, r := range records(src, 6) {
-		t.Rows = append(t.Rows, []string{r[0], r[1], r[2], r[3], r[5], r[4]})
+	t := report.Table{Title: "Boards to order", Head: []string{"<board", "width, mm", "height, mm", "layers", "thickness, mm", "copper, µm", "quantity"}}
+	for _, r := range records(src, 7) {
+		t.Rows = append(t.Rows, []string{r[0], r[1], r[2], r[3], r[5], r[6], r[4]})
 	}
 	return t
 }

@@ -27,7 +27,7 @@ func TestOtherAttemptsAreProven(t *testing.T) {
 	require.NoError(t, l.Err())
 	c, l := led.Design(panels, led.Usual())
 	require.NoError(t, l.Err())
-	shaped, l := shape.DeriveFor(panels[0], c.Boards[0], board.UsualRules())
+	shaped, l := shape.DeriveFor(panels[0], c.Boards[0], board.UsualRules(), board.UsualLaminate())
 	require.NoError(t, l.Err())
 
 	failed := diag.List{{Code: "route-open-net", Severity: diag.Error}}

@@ -52,7 +52,7 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 			return light.Judge(b.Panel, b.Field, s.project.Stack, s.project.Light)
 		}},
 		{"shape", func() (more diag.List) {
-			shaped, more = shape.DeriveFor(b.Panel, b.Wiring, s.project.Rules)
+			shaped, more = shape.DeriveFor(b.Panel, b.Wiring, s.project.Rules, s.project.Laminate)
 			return append(more, bare(b.Panel, s.project.Rules)...)
 		}},
 		{"place", func() (more diag.List) {

@@ -38,6 +38,7 @@ type Project struct {
 	Kinds    []part.LED // LED kinds of the user's own, before the catalogue's
 	Panels   []Panel
 	Class    string // of fabrication: board.Classes
+	Laminate board.Laminate
 	Rules    board.Rules
 	Orders   []Order
 	Kerf     geom.Nm // width that the laser burns away
@@ -141,10 +142,11 @@ func New(console string) Project {
 			FeedLength: u.Defaults.FeedLength,
 			MaxChange:  u.MaxChange,
 		},
-		Class: board.UsualClass,
-		Rules: board.UsualRules(),
-		Stack: light.UsualStack(),
-		Light: light.UsualLimits(),
+		Class:    board.UsualClass,
+		Rules:    board.UsualRules(),
+		Laminate: board.UsualLaminate(),
+		Stack:    light.UsualStack(),
+		Light:    light.UsualLimits(),
 		// A carbon dioxide laser burns about 0.2 mm of 3 mm acrylic away (common practice; measure your own).
 		Kerf:     geom.MM(0.2),
 		Revision: "A",

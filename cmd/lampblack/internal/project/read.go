@@ -64,6 +64,7 @@ func Read(src []byte, file string) (Project, diag.List) {
 		}},
 		field{"rules", func(n ast.Node, path string) { r.rules(n, path, &p) }},
 		field{"order", func(n ast.Node, path string) { r.orders(n, path, &p) }},
+		field{"fabrication", func(n ast.Node, path string) { r.fabrication(n, path, &p.Laminate) }},
 		field{"margin", func(n ast.Node, path string) { set(&p.Rules.Margin)(r.length(n, path, 0, 100*geom.Millimetre)) }},
 		field{"light", func(n ast.Node, path string) { r.lightLimits(n, path, &p.Light) }},
 		field{"stack", func(n ast.Node, path string) { r.stack(n, path, &p.Stack) }},

@@ -45,6 +45,14 @@ func (r *reader) rules(n ast.Node, path string, p *Project) {
 	}
 }
 
+// fabrication reads what the boards are made of. Its bounds are what board houses keep on the shelf.
+func (r *reader) fabrication(n ast.Node, path string, m *board.Laminate) {
+	r.mapping(n, path,
+		field{"thickness", func(n ast.Node, path string) { set(&m.Thickness)(r.length(n, path, geom.MM(0.4), geom.MM(3.2))) }},
+		field{"copper", func(n ast.Node, path string) { set(&m.Copper)(r.length(n, path, board.Ounce/2, 4*board.Ounce)) }},
+	)
+}
+
 // ruleSense tells limits that contradict each other.
 func (r *reader) ruleSense(p *Project) {
 	at := func(key string) *diag.Finding {
