@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -63,7 +62,7 @@ func (a *app) inspectPack(name, out string) error {
 		}
 		end := a.tell(l, true)
 		if a.json {
-			if err := a.print(flow.Inspected{Lampblack: version, File: filepath.Base(name), Contents: []flow.InspectedFile{}, Nets: []flow.InspectedNet{}, Findings: flow.Findings(l)}); err != nil {
+			if err := a.print(flow.Uninspected(name, l, version)); err != nil {
 				return err
 			}
 		}
@@ -78,7 +77,7 @@ func (a *app) inspectPack(name, out string) error {
 	}
 	end := a.tell(r.List, false)
 	if a.json {
-		if err := a.print(r); err != nil {
+		if err := a.print(r.Pack); err != nil {
 			return err
 		}
 		return end

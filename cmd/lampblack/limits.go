@@ -7,6 +7,7 @@ import (
 
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/term"
+	"lampblack/export/result"
 )
 
 // limitTable shows how much of the board house's limits each board uses, and which of them it comes nearest to.
@@ -36,7 +37,7 @@ func orderTable(w io.Writer, o flow.Outcome) {
 }
 
 // boards lists what an order holds: "2 dome, 4 focus".
-func boards(r flow.OrderResult) string {
+func boards(r result.Order) string {
 	var out []string
 	for i := 0; i < len(r.Boards); {
 		n := 1

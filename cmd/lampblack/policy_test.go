@@ -51,17 +51,19 @@ func allowed() map[string][]string {
 		"board/legend": append(slices.Clone(verb), "panel/lettering"),
 		"board/check":  with("led", "led/part", "board"), // never the verbs, or one bug would pass both
 
-		"export":                    with("led", "led/part", "board", "board/footprint"),
-		"export/internal/svg":       with(),
-		"export/internal/pdf":       {},
-		"export/gerber":             with("export"),
-		"export/excellon":           with("export"),
-		"export/netlist":            with("led", "led/part", "export"),
-		"export/readback":           with("led", "led/part", "board", "export"), // never a writer
-		"export/sheet":              artist,
-		"export/picture":            append(slices.Clone(artist), "panel/read", "led/light"), // it shows surveys and the light
-		"export/parts":              with("led", "led/part", "board"),
-		"export/report":             with("panel", "led", "led/part", "board", "export"),
+		"export":              with("led", "led/part", "board", "board/footprint"),
+		"export/internal/svg": with(),
+		"export/internal/pdf": {},
+		"export/gerber":       with("export"),
+		"export/excellon":     with("export"),
+		"export/netlist":      with("led", "led/part", "export"),
+		"export/readback":     with("led", "led/part", "board", "export"), // never a writer
+		"export/sheet":        artist,
+		"export/picture":      append(slices.Clone(artist), "panel/read", "led/light"), // it shows surveys and the light
+		"export/parts":        with("led", "led/part", "board"),
+		"export/report":       with("panel", "led", "led/part", "board", "export"),
+		"export/result": with("panel", "panel/read", "led", "led/light", "led/part", "board", "board/check", "board/copper", "board/fill",
+			"board/place", "board/route", "export"), // figures of merit of every stage; it calls none
 		"export/bundle":             {},
 		"export/gang":               with("export"),                                               // artwork to artwork
 		"export/exporttest/outside": {"export", "export/gerber", "export/excellon", "panel/geom"}, // tests only
@@ -217,7 +219,7 @@ func reached(all []source) map[string]map[string]bool {
 func TestPanelsWithoutDrawings(t *testing.T) {
 	for pkg, deps := range reached(sources(t)) {
 		drawings := pkg == "panel/dxf" || pkg == "panel/read" || pkg == "panel/draft" ||
-			pkg == "export/picture" || strings.HasPrefix(pkg, "cmd/") || strings.HasPrefix(pkg, "examples/") // these do read or write drawings
+			pkg == "export/picture" || pkg == "export/result" || strings.HasPrefix(pkg, "cmd/") || strings.HasPrefix(pkg, "examples/") // these do read or write drawings
 		if deps["panel/dxf"] && !drawings {
 			t.Errorf("%s compiles panel/dxf in, which only what reads drawings needs", pkg)
 		}

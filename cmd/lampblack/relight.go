@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"os"
 	"path/filepath"
 	"sort"
@@ -17,8 +16,8 @@ import (
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/cmd/lampblack/internal/term"
+	"lampblack/export/result"
 	"lampblack/led"
-	"lampblack/led/light"
 	"lampblack/panel/diag"
 )
 
@@ -192,64 +191,24 @@ func applied(p project.Project, r flow.Relit, name string) (string, error) {
 	return fmt.Sprintf("%s now uses it; it used %s before.", p.File, old), nil
 }
 
-// relitResult is what `relight --json` prints. Lengths are mm in the drawing's frame, light in cd/m².
-type relitResult struct {
-	Panel   string            `json:"panel"`
-	Drawing string            `json:"drawing"`
-	Applied bool              `json:"applied"`
-	Seed    uint64            `json:"seed"`
-	LEDs    []flow.HoleResult `json:"leds"`
-	Before  relitState        `json:"before"`
-	After   relitState        `json:"after"`
-	Grid    relitLight        `json:"grid"` // a plain grid of as many LEDs
-	Parts   []relitPart       `json:"parts"`
-}
-
-// relitLight is the light of the lettering.
-type relitLight struct {
-	Mean      float64 `json:"mean"`
-	MinToMean float64 `json:"min_to_mean"`
-	MaxToMin  float64 `json:"max_to_min"`
-}
-
-// relitState is a placement and what follows from it.
-type relitState struct {
-	LEDs    int                 `json:"leds"`
-	Light   relitLight          `json:"light"`
-	Strings []flow.StringResult `json:"strings"`
-	Supply  *flow.SupplyResult  `json:"supply,omitempty"`
-	Board   *flow.BoardResult   `json:"board,omitempty"`
-	Stopped string              `json:"stopped,omitempty"`
-}
-
-// relitPart is how many of a part the panel takes.
-type relitPart struct {
-	Part   string `json:"part"`
-	Before int    `json:"before"`
-	After  int    `json:"after"`
-}
-
-func relightResult(r flow.Relit, name string, applied bool) relitResult {
-	round := func(v float64) float64 { return math.Round(v*1e4) / 1e4 }
-	lit := func(f light.Figures) relitLight {
-		return relitLight{round(f.Mean), round(f.MinToMean), round(f.MaxToMin)}
-	}
-	res := relitResult{Panel: r.Panel, Drawing: filepath.ToSlash(name), Applied: applied, Seed: r.Plan.Seed, Grid: lit(r.Plan.Plain)}
-	counts := map[string]*relitPart{}
-	state := func(o flow.Outcome, first bool) relitState {
-		var s relitState
+func relightResult(r flow.Relit, name string, applied bool) result.Relit {
+	lit := result.GlowOf
+	res := result.Relit{Panel: r.Panel, Drawing: filepath.ToSlash(name), Applied: applied, Seed: r.Plan.Seed, Grid: lit(r.Plan.Plain)}
+	counts := map[string]*result.PartCount{}
+	state := func(o flow.Outcome, first bool) result.Placement {
+		var s result.Placement
 		for i, p := range o.Result.Panels {
 			if p.Name != r.Panel {
 				continue
 			}
 			b := o.Built[i]
-			s = relitState{LEDs: len(b.Panel.LEDs), Light: lit(b.Field.Figures), Strings: p.Strings, Supply: o.Result.Supply, Board: p.Board, Stopped: b.Stopped}
+			s = result.Placement{LEDs: len(b.Panel.LEDs), Light: lit(b.Field.Figures), Strings: p.Strings, Supply: o.Result.Supply, Board: p.Board, Stopped: b.Stopped}
 			if !first {
 				res.LEDs = p.Holes.LED
 			}
 			for _, n := range partsOf(b.Wiring) {
 				if counts[n] == nil {
-					counts[n] = &relitPart{Part: n}
+					counts[n] = &result.PartCount{Part: n}
 				}
 				if first {
 					counts[n].Before++
@@ -289,9 +248,9 @@ func partsOf(w led.Wiring) []string {
 }
 
 // relightTables tells before and after side by side.
-func relightTables(w io.Writer, r flow.Relit, res relitResult) {
+func relightTables(w io.Writer, r flow.Relit, res result.Relit) {
 	t := term.Table{Title: "Light of the lettering of " + res.Panel, Head: []string{"<placement", "LEDs", "mean cd/m2", "darkest/mean", "brightest/darkest"}}
-	row := func(what string, n int, l relitLight) {
+	row := func(what string, n int, l result.Glow) {
 		if n == 0 || l.Mean == 0 {
 			t.Add(what, n, "", "", "")
 			return
@@ -304,41 +263,41 @@ func relightTables(w io.Writer, r flow.Relit, res relitResult) {
 	t.Write(w)
 
 	t = term.Table{Title: "What follows", Head: []string{"<", "before", "after"}}
-	pair := func(what string, f func(relitState) string) { t.Add(what, f(res.Before), f(res.After)) }
-	pair("strings", func(s relitState) string { return strconv.Itoa(len(s.Strings)) })
-	pair("current of an LED, mA", func(s relitState) string { return rangeOf(s.Strings) })
-	pair("board takes, mA", func(s relitState) string {
+	pair := func(what string, f func(result.Placement) string) { t.Add(what, f(res.Before), f(res.After)) }
+	pair("strings", func(s result.Placement) string { return strconv.Itoa(len(s.Strings)) })
+	pair("current of an LED, mA", func(s result.Placement) string { return rangeOf(s.Strings) })
+	pair("board takes, mA", func(s result.Placement) string {
 		sum := 0.0
 		for _, q := range s.Strings {
 			sum += q.TypicalA
 		}
 		return fixed(1e3*sum, 1)
 	})
-	pair("supply at worst, A", func(s relitState) string {
+	pair("supply at worst, A", func(s result.Placement) string {
 		if s.Supply == nil {
 			return ""
 		}
 		return fixed(s.Supply.WorstA+s.Supply.OtherA, 3)
 	})
-	pair("supply", func(s relitState) string {
+	pair("supply", func(s result.Placement) string {
 		if s.Supply == nil {
 			return ""
 		}
 		return s.Supply.Verdict
 	})
-	pair("track, mm", func(s relitState) string {
+	pair("track, mm", func(s result.Placement) string {
 		if s.Board == nil {
 			return ""
 		}
 		return fixed(s.Board.TrackMM, 0)
 	})
-	pair("joints open", func(s relitState) string {
+	pair("joints open", func(s result.Placement) string {
 		if s.Board == nil {
 			return ""
 		}
 		return strconv.Itoa(s.Board.Unrouted)
 	})
-	pair("board", func(s relitState) string {
+	pair("board", func(s result.Placement) string {
 		switch {
 		case s.Stopped != "":
 			return "stopped: " + s.Stopped
@@ -357,7 +316,7 @@ func relightTables(w io.Writer, r flow.Relit, res relitResult) {
 }
 
 // rangeOf is the least and the greatest nominal current of the strings, mA.
-func rangeOf(all []flow.StringResult) string {
+func rangeOf(all []result.String) string {
 	var b bytes.Buffer
 	lo, hi := 0.0, 0.0
 	for i, s := range all {

@@ -10,6 +10,7 @@ import (
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/cmd/lampblack/internal/term"
+	"lampblack/export/result"
 )
 
 // mostConsoles bounds how many consoles one call builds by chance.
@@ -83,7 +84,7 @@ func conclude(w io.Writer, o flow.Outcome) {
 }
 
 // verdict is the supply in one sentence, and what to do.
-func verdict(r flow.SupplyResult) string {
+func verdict(r result.Supply) string {
 	total := r.DemandA
 	share := 0.0
 	if r.RatedA > 0 {

@@ -12,6 +12,7 @@ import (
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/term"
 	"lampblack/export/picture"
+	"lampblack/export/result"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/read"
@@ -65,7 +66,7 @@ one drawing gives one object, several drawings a list of them.`,
 				if len(all) == 1 {
 					v = all[0].JSON()
 				} else {
-					var list []flow.SurveyResult
+					var list []result.Survey
 					for _, s := range all {
 						list = append(list, s.JSON())
 					}

@@ -8,6 +8,7 @@ import (
 
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/term"
+	"lampblack/export/result"
 	"lampblack/led"
 	"lampblack/led/part"
 )
@@ -59,7 +60,7 @@ func chainTable(w io.Writer, o flow.Outcome, i int, c led.Chain) {
 }
 
 // volts is the supply's voltage, or its window.
-func volts(r flow.SupplyResult) string {
+func volts(r result.Supply) string {
 	if r.Volts.Min != r.Volts.Max {
 		return number(r.Volts.Min) + " .. " + number(r.Volts.Max)
 	}

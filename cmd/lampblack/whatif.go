@@ -9,6 +9,7 @@ import (
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/cmd/lampblack/internal/term"
+	"lampblack/export/result"
 )
 
 // whatIf shows a console before and after changes.
@@ -25,11 +26,7 @@ func (a *app) whatIf(o opened, text string, run func(project.Project, flow.Setti
 	// What holds of both would only hide what the change brings.
 	end := a.tell(after.Findings, after.Unreadable)
 	if a.json {
-		err := a.print(struct {
-			WhatIf string      `json:"what_if"`
-			Before flow.Result `json:"before"`
-			After  flow.Result `json:"after"`
-		}{text, before.Result, after.Result})
+		err := a.print(result.WhatIf{WhatIf: text, Before: before.Result, After: after.Result})
 		if err != nil {
 			return err
 		}
@@ -194,7 +191,7 @@ func spreadTable(w io.Writer, o flow.Outcome) {
 		Title: fmt.Sprintf("Light in %d consoles built by chance (seed %d), %% of what was asked for", s.Consoles, s.Seed),
 		Head:  []string{"<", "5 of 100 below", "50 below", "95 below"},
 	}
-	add := func(name string, p flow.PercentilesResult, scale float64, k int) {
+	add := func(name string, p result.Percentiles, scale float64, k int) {
 		t.Add(name, fixed(scale*p.P5, k), fixed(scale*p.P50, k), fixed(scale*p.P95, k))
 	}
 	for _, p := range s.Panels {

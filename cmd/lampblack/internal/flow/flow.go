@@ -20,6 +20,7 @@ import (
 
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/bundle"
+	"lampblack/export/result"
 	"lampblack/led"
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -47,12 +48,12 @@ type Settings struct {
 
 // Outcome is all that came of a console.
 type Outcome struct {
-	Result     Result
+	Result     result.Console
 	Findings   diag.List
 	Circuit    led.Circuit
 	Spread     led.Spread // of Supply, when it was asked for consoles
 	Built      []Built
-	Orders     []OrderResult // arrays of several boards that were proven
+	Orders     []Ordered     // arrays of several boards that were proven
 	Files      []bundle.File // below the output folder
 	Packs      int           // panels that got a fabrication pack, or would get one
 	Lost       int           // entries of the project that gave no panel

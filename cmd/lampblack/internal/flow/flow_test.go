@@ -15,9 +15,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/export/result"
 	"lampblack/panel"
 	"lampblack/panel/diag"
-	"lampblack/panel/geom"
 )
 
 // starter returns the starter project and a reader of its drawing under any of the names given.
@@ -59,7 +59,7 @@ func TestBuild(t *testing.T) {
 	p, set := starter(t, "/somewhere/else/a.dxf")
 	out := Build(p, set)
 	t.Run("files", func(t *testing.T) { files(t, out) })
-	t.Run("result", func(t *testing.T) { result(t, out) })
+	t.Run("result", func(t *testing.T) { fullResult(t, out) })
 }
 
 // Everything that the design lists is written, once, and result.json names it.
@@ -83,7 +83,7 @@ func files(t *testing.T, out Outcome) {
 		delete(got, want)
 	}
 	require.Empty(t, got, "files that no one asked for")
-	var r Result
+	var r result.Console
 	for _, f := range out.Files {
 		if f.Path == "result.json" {
 			require.NoError(t, json.Unmarshal(f.Data, &r))
@@ -97,7 +97,7 @@ func files(t *testing.T, out Outcome) {
 }
 
 // result.json speaks the drawing's coordinates and has the design's field names.
-func result(t *testing.T, out Outcome) {
+func fullResult(t *testing.T, out Outcome) {
 	require.Len(t, out.Result.Panels, 1)
 	q := out.Result.Panels[0]
 	require.Equal(t, "a.dxf", q.Drawing, "no path of this machine")
@@ -106,8 +106,8 @@ func result(t *testing.T, out Outcome) {
 	require.InDelta(t, 140*60-(4-math.Pi)*25, q.OutlineArea, 1e-3)
 	require.InDelta(t, 2*(130+50)+10*math.Pi, q.OutlinePerimeter, 1e-3)
 	require.Len(t, q.Holes.LED, 16)
-	require.Contains(t, q.Holes.LED, HoleResult{24.0025, 38.40875, 3})
-	require.Contains(t, q.Holes.Mount, HoleResult{134, 54, 3.2})
+	require.Contains(t, q.Holes.LED, result.Hole{X: 24.0025, Y: 38.40875, D: 3})
+	require.Contains(t, q.Holes.Mount, result.Hole{X: 134, Y: 54, D: 3.2})
 	require.Len(t, q.Openings, 3)
 	require.Len(t, q.Bodies, 3)
 	require.InDelta(t, 14*16, q.Bodies[0].Area, 1e-6)
@@ -208,21 +208,6 @@ func TestEachRunsAllOnce(t *testing.T) {
 		require.EqualValues(t, 1, hits[i].Load())
 	}
 	each(0, func(int) { t.Error("nothing to do") })
-}
-
-func TestNum(t *testing.T) {
-	require.Equal(t, 1.234568, num(1.23456789, 6))
-	require.Zero(t, num(math.NaN(), 6))
-	require.Zero(t, num(math.Inf(1), 6))
-	require.False(t, math.Signbit(num(-1e-9, 6)), "no minus zero")
-	require.Equal(t, 1e300, num(1e300, 6))
-}
-
-func TestFrame(t *testing.T) {
-	f := frame{X: 1000.25, Y: -3}
-	x, y := f.at(geom.PtMM(1.5, 2))
-	require.Equal(t, 1001.75, x)
-	require.Equal(t, -1.0, y)
 }
 
 func BenchmarkConsole(b *testing.B) {

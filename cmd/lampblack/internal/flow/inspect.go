@@ -7,15 +7,14 @@ import (
 	"fmt"
 	"io"
 	"path"
-	"slices"
 	"strings"
 
 	"lampblack/board"
 	"lampblack/board/check"
-	"lampblack/export"
 	"lampblack/export/bundle"
 	"lampblack/export/picture"
 	"lampblack/export/readback"
+	"lampblack/export/result"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
@@ -28,70 +27,17 @@ const (
 	mostUnpacked = 512 << 20 // of all
 )
 
-// Inspected is what was found in a pack, and what inspect --json prints. Lengths are mm, in the files' own frame.
+// Inspected is what was found in a pack.
 type Inspected struct {
-	Lampblack string            `json:"lampblack"`
-	File      string            `json:"file"`
-	Board     string            `json:"board,omitempty"` // as the files name it
-	Part      string            `json:"part,omitempty"`  // Single or Array
-	Size      *[2]float64       `json:"size_mm,omitempty"`
-	Contents  []InspectedFile   `json:"contents"`
-	Nets      []InspectedNet    `json:"nets"`
-	Points    int               `json:"netlist_points"`
-	Figures   *InspectedFigures `json:"figures,omitempty"`
-	Findings  []FindingResult   `json:"findings"`
-	Files     []string          `json:"files,omitempty"` // pictures written
-
-	List       diag.List     `json:"-"`
-	Pictures   []bundle.File `json:"-"`
-	Unreadable bool          `json:"-"`
-}
-
-// InspectedFile is one file of the pack.
-type InspectedFile struct {
-	Name      string          `json:"name"`
-	Kind      string          `json:"kind"` // gerber, drill, netlist, job, other
-	Function  string          `json:"function,omitempty"`
-	BBox      *[4]float64     `json:"bbox_mm,omitempty"`
-	Flashes   int             `json:"flashes,omitempty"`
-	Draws     int             `json:"draws,omitempty"`
-	Regions   int             `json:"regions,omitempty"`
-	Apertures int             `json:"apertures,omitempty"`
-	Tools     []InspectedTool `json:"tools,omitempty"`
-	Errors    int             `json:"errors"`
-	Warnings  int             `json:"warnings"`
-}
-
-// InspectedTool is one size of hole.
-type InspectedTool struct {
-	D        float64 `json:"d"`
-	Function string  `json:"function,omitempty"`
-	Holes    int     `json:"holes"`
-	Slots    int     `json:"slots,omitempty"`
-}
-
-// InspectedNet is one net that attributes name.
-type InspectedNet struct {
-	Name string `json:"name"`
-	Pads int    `json:"pads"`
-	Vias int    `json:"vias"`
-}
-
-// InspectedFigures is what the copper itself tells, as far as pads carry their nets.
-type InspectedFigures struct {
-	Joints       int     `json:"joints"`
-	Open         int     `json:"open"`
-	MinClearance float64 `json:"min_clearance_mm"`
-	MinTrack     float64 `json:"min_track_mm"`
-	MinRing      float64 `json:"min_ring_mm"`
-	MinHole      float64 `json:"min_hole_mm"`
-	MinEdge      float64 `json:"min_edge_mm"`
+	result.Pack
+	List     diag.List
+	Pictures []bundle.File
 }
 
 // Inspect judges the bytes of a pack, a zip archive of fabrication files from anywhere. pictures asks for an SVG of each
 // layer.
 func Inspect(name string, src []byte, version string, pictures bool) Inspected {
-	out := Inspected{Lampblack: version, File: path.Base(strings.ReplaceAll(name, `\`, "/")), Contents: []InspectedFile{}, Nets: []InspectedNet{}}
+	out := Inspected{Pack: Uninspected(name, nil, version)}
 	files, l := unpacked(name, src)
 	if !l.HasErrors() {
 		if f := guard(func() { l = append(l, out.judge(files, pictures)...) }); f != nil {
@@ -99,12 +45,15 @@ func Inspect(name string, src []byte, version string, pictures bool) Inspected {
 		}
 	}
 	out.List = l.Sorted()
-	out.Findings = Findings(out.List)
+	out.Findings = result.FindingsOf(out.List)
 	return out
 }
 
-// JSON returns it as inspect --json prints it.
-func (out Inspected) JSON() []byte { return encoded(out) }
+// Uninspected is the result of a pack that could not be read.
+func Uninspected(name string, l diag.List, version string) result.Pack {
+	return result.Pack{Lampblack: version, File: path.Base(strings.ReplaceAll(name, `\`, "/")), Contents: []result.PackFile{}, Nets: []result.PackNet{},
+		Findings: result.FindingsOf(l)}
+}
 
 // unpacked returns the files of the archive, in its order.
 func unpacked(name string, src []byte) ([]readback.File, diag.List) {
@@ -130,7 +79,7 @@ func unpacked(name string, src []byte) ([]readback.File, diag.List) {
 		if f.FileInfo().IsDir() || strings.HasPrefix(f.Name, "__MACOSX/") {
 			continue
 		}
-		file := printable(f.Name)
+		file := result.Printable(f.Name)
 		if seen[file] {
 			refuse("inspect-twice", "the archive holds two files named %s", file).Fix("keep the right one")
 			continue
@@ -176,31 +125,14 @@ func unpack(f *zip.File, most int64) ([]byte, error) {
 	return data, err
 }
 
-// printable makes a name safe to print.
-func printable(s string) string {
-	s = strings.ToValidUTF8(s, "?")
-	s = strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0 {
-			return '?'
-		}
-		return r
-	}, s)
-	if len(s) > 200 {
-		s = strings.ToValidUTF8(s[:200], "") + "..."
-	}
-	return s
-}
-
 // judge reads the files and fills in what they hold.
 func (out *Inspected) judge(files []readback.File, pictures bool) diag.List {
 	pack, l := readback.Open(files)
 	out.Board, out.Part = pack.Name(), pack.Artwork.Part()
-	if size := pack.Artwork.Size; !size.Empty() && size.W() > 0 {
-		out.Size = &[2]float64{num(size.W().MM(), 6), num(size.H().MM(), 6)}
-	}
+	out.Sized(pack.Artwork.Size)
 	known := 0
 	for i, e := range pack.Files {
-		f := InspectedFile{Name: e.Name, Kind: e.Kind, Function: printable(e.Function)}
+		f := result.PackFile{Name: e.Name, Kind: e.Kind, Function: result.Printable(e.Function)}
 		for _, d := range l {
 			if d.Place.File == e.Name {
 				switch d.Severity {
@@ -217,14 +149,18 @@ func (out *Inspected) judge(files []readback.File, pictures bool) diag.List {
 		case "gerber":
 			known++
 			layer, _ := readback.Gerber(files[i].Data, e.Name)
-			f.count(layer)
+			box := geom.EmptyBox()
+			for _, o := range layer.Objects {
+				box = box.Union(picture.Extent(layer, o))
+			}
+			f.Layer(layer, box)
 			if pictures {
 				svg = picture.Layer(layer, pack.Artwork.Size, e.Name, what)
 			}
 		case "drill":
 			known++
 			d, _ := readback.Drill(files[i].Data, e.Name)
-			f.drilled(d)
+			f.Drill(d)
 			if pictures {
 				svg = picture.Holes(d, pack.Artwork.Size, e.Name, what)
 			}
@@ -244,89 +180,11 @@ func (out *Inspected) judge(files []readback.File, pictures bool) diag.List {
 		return l
 	}
 	out.Points = len(pack.Netlist.Points)
-	out.nets(pack.Artwork)
+	out.Nets = result.PackNetsOf(pack.Artwork)
 	if !l.HasErrors() && len(out.Nets) > 0 {
 		l = append(l, out.measure(pack)...)
 	}
 	return l
-}
-
-// count fills in what a layer holds.
-func (f *InspectedFile) count(l export.Layer) {
-	box := geom.EmptyBox()
-	for _, o := range l.Objects {
-		switch o.Op {
-		case export.Flash:
-			f.Flashes++
-		case export.Draw:
-			f.Draws++
-		case export.Region:
-			f.Regions++
-		}
-		box = box.Union(picture.Extent(l, o))
-	}
-	f.Apertures = len(l.Apertures)
-	f.box(box)
-}
-
-func (f *InspectedFile) box(b geom.Box) {
-	if !b.Empty() {
-		f.BBox = &[4]float64{num(b.Min.X.MM(), 6), num(b.Min.Y.MM(), 6), num(b.Max.X.MM(), 6), num(b.Max.Y.MM(), 6)}
-	}
-}
-
-func (f *InspectedFile) drilled(d export.Drill) {
-	box := geom.EmptyBox()
-	holes, slots := make([]int, len(d.Tools)), make([]int, len(d.Tools))
-	for _, h := range d.Hits {
-		holes[h.Tool]++
-		box = box.Union(geom.BoxOf(h.At).Grown(d.Tools[h.Tool].D / 2))
-	}
-	for _, s := range d.Slots {
-		slots[s.Tool]++
-		box = box.Union(s.Path.Box().Grown(d.Tools[s.Tool].D / 2))
-	}
-	for i, t := range d.Tools {
-		f.Tools = append(f.Tools, InspectedTool{num(t.D.MM(), 6), printable(t.Function), holes[i], slots[i]})
-	}
-	f.box(box)
-}
-
-// nets lists the nets that attributes on pads name, in the order of their names.
-func (out *Inspected) nets(a export.Artwork) {
-	at := map[string]int{}
-	type pad struct {
-		ref, pin string
-		at       geom.Pt
-	}
-	seen := map[pad]bool{}
-	for _, l := range a.Layers {
-		if !l.Function.Copper() {
-			continue
-		}
-		for _, o := range l.Objects {
-			if !o.HasNet || o.Net == "" || o.Net == export.NotConnected || o.Op != export.Flash {
-				continue
-			}
-			i, ok := at[o.Net]
-			if !ok {
-				i = len(out.Nets)
-				at[o.Net] = i
-				out.Nets = append(out.Nets, InspectedNet{Name: printable(o.Net)})
-			}
-			p := pad{o.Ref, o.Pin, o.To}
-			if seen[p] {
-				continue // the same on the other side
-			}
-			seen[p] = true
-			if o.Pin == "" {
-				out.Nets[i].Vias++
-			} else {
-				out.Nets[i].Pads++
-			}
-		}
-	}
-	slices.SortStableFunc(out.Nets, func(a, b InspectedNet) int { return strings.Compare(a.Name, b.Name) })
 }
 
 // measure judges the copper by the nets that pads carry: joints that are missing, gaps, widths.
@@ -342,8 +200,7 @@ func (out *Inspected) measure(p readback.Pack) diag.List {
 	if f.Nets == 0 {
 		return l
 	}
-	out.Figures = &InspectedFigures{Joints: f.Connections, Open: f.Unrouted, MinClearance: num(f.MinClearance.MM(), 6),
-		MinTrack: num(f.MinTrack.MM(), 6), MinRing: num(f.MinRing.MM(), 6), MinHole: num(f.MinDrill.MM(), 6), MinEdge: num(f.MinEdge.MM(), 6)}
+	out.Figures = result.PackFiguresOf(f)
 	if f.Unrouted > 0 {
 		l.Add(diag.Error, "inspect-open", "%d of %d joints between pads of one net are not made by copper", f.Unrouted, f.Connections).
 			Fix("find the open nets in the program that made the board")

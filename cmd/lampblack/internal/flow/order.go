@@ -11,52 +11,23 @@ import (
 	"lampblack/export/picture"
 	"lampblack/export/readback"
 	"lampblack/export/report"
+	"lampblack/export/result"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
 
-// OrderResult is one manufacturing panel with several boards.
-type OrderResult struct {
-	Name        string             `json:"name"`
-	Cut         string             `json:"cut"`
-	Width       float64            `json:"width_mm"`
-	Height      float64            `json:"height_mm"`
-	Utilisation float64            `json:"utilisation"` // share of its area that is boards
-	Packing     string             `json:"packing"`     // the heuristic
-	Tabs        int                `json:"tabs"`
-	Boards      []OrderBoardResult `json:"boards"`
-	Travel      *DrillTravelResult `json:"drill_travel,omitempty"`
-	Files       []string           `json:"files,omitempty"`
-	files       []bundle.File      // below its folder
-	proven      bool
+// Ordered is one manufacturing panel with several boards that was proven.
+type Ordered struct {
+	result.Order
+	files []bundle.File // below its folder
 }
 
-// OrderBoardResult is one board of an order: where its lower left corner lies, in mm.
-type OrderBoardResult struct {
-	Panel string  `json:"panel"`
-	X     float64 `json:"x"`
-	Y     float64 `json:"y"`
-	Turn  int     `json:"turn"` // degrees counter-clockwise
-}
-
-// DrillTravelResult is the way of the drill's spindle, as written and in the board's own order.
-type DrillTravelResult struct {
-	Written float64 `json:"written_mm"`
-	Plain   float64 `json:"plain_mm"`
-}
-
-func drillTravel(a export.Artwork) *DrillTravelResult {
-	short, plain := travel(a)
-	if plain == 0 {
-		return nil
-	}
-	return &DrillTravelResult{num(short.MM(), 1), num(plain.MM(), 1)}
-}
+func drillTravel(a export.Artwork) *result.DrillTravel { return result.DrillTravelOf(travel(a)) }
 
 // orders plans, writes and proves the arrays that the project asks for.
 func (s *session) orders(out *Outcome) {
 	for i, o := range s.project.Orders {
-		var r OrderResult
+		var r Ordered
 		var l diag.List
 		if f := guard(func() { r, l = s.order(out, o) }); f != nil {
 			l = append(l, *f)
@@ -69,14 +40,14 @@ func (s *session) orders(out *Outcome) {
 			}
 		}
 		out.Findings = append(out.Findings, l...)
-		if r.proven = r.Name != "" && !l.HasErrors(); r.proven {
+		if r.Name != "" && !l.HasErrors() {
 			out.Orders = append(out.Orders, r)
 		}
 	}
 }
 
 // order makes one array.
-func (s *session) order(out *Outcome, o project.Order) (OrderResult, diag.List) {
+func (s *session) order(out *Outcome, o project.Order) (Ordered, diag.List) {
 	var l diag.List
 	name := "order-" + o.Name
 	var pieces []gang.Piece
@@ -109,7 +80,7 @@ func (s *session) order(out *Outcome, o project.Order) (OrderResult, diag.List) 
 		listed = append(listed, fmt.Sprintf("%d x %s", want.Count, b.Panel.Name))
 	}
 	if l.HasErrors() || len(pieces) == 0 {
-		return OrderResult{}, l
+		return Ordered{}, l
 	}
 	opt := gang.Options{Name: name, Width: o.Width, Height: o.Height, Rail: o.Rail, Gap: o.Gap, Mask: mask}
 	parting := fmt.Sprintf("routed slots of %v, broken out at tabs with holes of 0.5 mm", o.Gap)
@@ -119,7 +90,7 @@ func (s *session) order(out *Outcome, o project.Order) (OrderResult, diag.List) 
 	}
 	plan, found := gang.Make(pieces, opt)
 	if l = append(l, found...); l.HasErrors() {
-		return OrderResult{}, l
+		return Ordered{}, l
 	}
 	fab, found := s.fabFiles(plan.Art, clearance, report.Pack{Array: strings.Join(listed, ", "), Parting: parting})
 	l = append(l, found...)
@@ -127,10 +98,10 @@ func (s *session) order(out *Outcome, o project.Order) (OrderResult, diag.List) 
 		l = append(l, ownPack(proveOrder(plan, pieces, fab), name)...)
 	}
 	size := plan.Art.Size
-	r := OrderResult{Name: o.Name, Cut: o.Cut, Width: size.W().MM(), Height: size.H().MM(), Utilisation: num(plan.Used, 4),
-		Packing: plan.Method, Tabs: len(plan.Tabs), Boards: []OrderBoardResult{}, Travel: drillTravel(plan.Art)}
+	r := Ordered{Order: result.OrderOf(o.Name, o.Cut, size, plan.Used)}
+	r.Packing, r.Tabs, r.Travel = plan.Method, len(plan.Tabs), drillTravel(plan.Art)
 	for _, b := range plan.Boards {
-		r.Boards = append(r.Boards, OrderBoardResult{pieces[b.Piece].Art.Name, num(b.Box.Min.X.MM(), 6), num(b.Box.Min.Y.MM(), 6), 90 * b.Turn})
+		r.Boards = append(r.Boards, result.OrderBoardOf(pieces[b.Piece].Art.Name, b.Box, b.Turn))
 	}
 	what := fmt.Sprintf("%.2f × %.2f mm, %.0f %% boards", r.Width, r.Height, 100*plan.Used)
 	for _, f := range fab {

@@ -11,6 +11,7 @@ import (
 
 	"lampblack/export/bundle"
 	"lampblack/export/report"
+	"lampblack/export/result"
 	"lampblack/led"
 	"lampblack/led/part"
 )
@@ -59,7 +60,7 @@ func (s *session) report(out *Outcome) report.Console {
 	return c
 }
 
-func reportFindings(l []FindingResult) []report.Finding {
+func reportFindings(l []result.Finding) []report.Finding {
 	var out []report.Finding
 	for _, f := range l {
 		one := report.Finding{Severity: f.Severity, Code: f.Code, Panel: f.Panel, Text: f.Text, Advice: f.Advice,
@@ -98,7 +99,7 @@ func placed(file string, line int, layer string, at *[2]float64) string {
 func (s *session) unbuilt(out *Outcome) []report.Unbuilt {
 	var all []report.Unbuilt
 	known := map[string]bool{}
-	add := func(name, drawing, stage string, own []FindingResult) {
+	add := func(name, drawing, stage string, own []result.Finding) {
 		if known[name] {
 			return
 		}
@@ -126,7 +127,7 @@ func (s *session) unbuilt(out *Outcome) []report.Unbuilt {
 			known[b.Panel.Name] = true
 			continue
 		}
-		var own []FindingResult
+		var own []result.Finding
 		if b.Stopped == "circuit" {
 			own = ofPanel(out.Result.Findings, "") // an error of the whole console stops every board
 		}
@@ -136,9 +137,9 @@ func (s *session) unbuilt(out *Outcome) []report.Unbuilt {
 		if len(d.Panels) > 0 {
 			continue
 		}
-		var own []FindingResult
+		var own []result.Finding
 		if len(ofPanel(out.Result.Findings, d.Entry.Name)) == 0 {
-			own = s.relative(Findings(d.Findings))
+			own = s.relative(result.FindingsOf(d.Findings))
 		}
 		add(d.Entry.Name, told(d.Entry.Drawing), "reading the drawing", own)
 	}
@@ -151,8 +152,8 @@ func (s *session) unbuilt(out *Outcome) []report.Unbuilt {
 	return all
 }
 
-func ofPanel(l []FindingResult, name string) []FindingResult {
-	var out []FindingResult
+func ofPanel(l []result.Finding, name string) []result.Finding {
+	var out []result.Finding
 	for _, f := range l {
 		if f.Panel == name {
 			out = append(out, f)
@@ -174,7 +175,7 @@ func volts(c led.Circuit, name string) part.Volt {
 }
 
 // reportPanel is a panel that was built.
-func reportPanel(b Built, r PanelResult, at, highest part.Volt, picture func(path, caption, alt string, args ...any) report.Picture) report.Panel {
+func reportPanel(b Built, r result.Panel, at, highest part.Volt, picture func(path, caption, alt string, args ...any) report.Picture) report.Panel {
 	name := b.Panel.Name
 	p := report.Panel{Name: name, Drawing: r.Drawing, Facts: panelFacts(b, r, at, highest),
 		Glow: picture(name+"/glow.png", "Lit in the dark.", "Panel %s as it will glow in the dark.", name),
@@ -199,7 +200,7 @@ func reportPanel(b Built, r PanelResult, at, highest part.Volt, picture func(pat
 	return p
 }
 
-func panelFacts(b Built, r PanelResult, at, highest part.Volt) []report.Fact {
+func panelFacts(b Built, r result.Panel, at, highest part.Volt) []report.Fact {
 	var facts []report.Fact
 	add := func(name, value, aside string) {
 		facts = append(facts, report.Fact{Name: name, Value: value, Aside: aside})
@@ -240,7 +241,7 @@ func panelFacts(b Built, r PanelResult, at, highest part.Volt) []report.Fact {
 	return facts
 }
 
-func reportArray(o OrderResult, picture func(path, caption, alt string, args ...any) report.Picture) report.Array {
+func reportArray(o Ordered, picture func(path, caption, alt string, args ...any) report.Picture) report.Array {
 	name := "order-" + o.Name
 	var kinds []string
 	count := map[string]int{}

@@ -16,6 +16,7 @@ import (
 
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/report"
+	"lampblack/export/result"
 )
 
 // report.html shows every panel, built or not, and every finding; its links lead to all files of the build and to no other.
@@ -101,12 +102,12 @@ func TestUnbuilt(t *testing.T) {
 		b := Built{Stopped: stopped}
 		b.Panel.Name = name
 		out.Built = append(out.Built, b)
-		out.Result.Panels = append(out.Result.Panels, PanelResult{Name: name, Drawing: name + ".dxf"})
+		out.Result.Panels = append(out.Result.Panels, result.Panel{Name: name, Drawing: name + ".dxf"})
 	}
 	add("dome", "route")
 	add("focus", "circuit")
 	add("mount", "")
-	out.Result.Findings = []FindingResult{
+	out.Result.Findings = []result.Finding{
 		{Severity: "error", Text: "no voltage left", Advice: "take more volts"},
 		{Severity: "warning", Panel: "dome", Text: "dim"},
 		{Severity: "error", Panel: "dome", Text: "net open", Advice: "make room"},

@@ -10,6 +10,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/export/result"
 	"lampblack/led"
 )
 
@@ -43,8 +44,8 @@ func TestCopperIsInTheCircuit(t *testing.T) {
 	var r struct {
 		Panels []struct {
 			Board struct {
-				Hops    HopsResult    `json:"hops"`
-				Through ThroughResult `json:"through"`
+				Hops    result.Hops    `json:"hops"`
+				Through result.Through `json:"through"`
 			} `json:"board"`
 		} `json:"panels"`
 	}

@@ -11,6 +11,7 @@ import (
 	"lampblack/board/shape"
 	"lampblack/export"
 	"lampblack/export/bundle"
+	"lampblack/export/result"
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/panel"
@@ -27,10 +28,10 @@ type Built struct {
 	Routed  route.Figures
 	Placed  place.Figures
 	Filled  fill.Figures
-	Copper  copper.Figures     // zero without both connectors
-	Travel  *DrillTravelResult // of the drill, once the pack is written
-	Files   []bundle.File      // below the panel's folder
-	Stopped string             // the stage that found an error; empty: none did
+	Copper  copper.Figures      // zero without both connectors
+	Travel  *result.DrillTravel // of the drill, once the pack is written
+	Files   []bundle.File       // below the panel's folder
+	Stopped string              // the stage that found an error; empty: none did
 }
 
 // stages is how many steps of progress one board is.

@@ -1,0 +1,205 @@
+package result
+
+import (
+	"lampblack/led"
+	"lampblack/panel/geom"
+)
+
+// Console is result.json.
+type Console struct {
+	Lampblack string    `json:"lampblack" doc:"version of Lampblack"`
+	Console   string    `json:"console" doc:"name of the whole"`
+	Revision  string    `json:"revision,omitempty" doc:"as printed on the boards"`
+	Date      string    `json:"date,omitempty" doc:"year-month-day, where one was given" schema:"format=date"`
+	Supply    *Supply   `json:"supply,omitempty" doc:"the supply; absent where no currents could be computed"`
+	Chains    []Chain   `json:"chains" doc:"runs of boards along the feed"`
+	Panels    []Panel   `json:"panels" doc:"the panels, in the project's order"`
+	FabClass  string    `json:"fab_class,omitempty" doc:"class of fabrication that the limits are of"`
+	Orders    []Order   `json:"orders,omitempty" doc:"several boards on one manufacturing panel"`
+	Files     []string  `json:"files" doc:"files of the whole console, below the output folder"`
+	Findings  []Finding `json:"findings" doc:"what the user must know, gravest first"`
+}
+
+// Supply is the supply and what the console asks of it.
+type Supply struct {
+	Volts    Window  `json:"volts" doc:"at its terminals"`
+	RatedA   float64 `json:"rated_a" doc:"what it can deliver, A" schema:"min=0"`
+	TypicalA float64 `json:"typical_a" doc:"what the boards take, A" schema:"min=0"`
+	WorstA   float64 `json:"worst_a" doc:"what the boards take at worst, A" schema:"min=0"`
+	OtherA   float64 `json:"other_a" doc:"what other loads on it take, A" schema:"min=0"`
+	DemandA  float64 `json:"demand_a" doc:"the most that boards and other loads ask for together, A" schema:"min=0"`
+	Verdict  string  `json:"verdict" doc:"whether it holds" schema:"enum=ok|tight|over"`
+
+	Ohms          float64  `json:"ohms,omitempty" doc:"inside it" schema:"min=0"`
+	TerminalVolts float64  `json:"terminal_volts" doc:"at its terminals under the typical load" schema:"min=0"`
+	Battery       *Battery `json:"battery,omitempty" doc:"where it is a battery"`
+	Spread        *Spread  `json:"spread,omitempty" doc:"consoles built by chance, where they were asked for"`
+}
+
+// Window is a range of voltages.
+type Window struct {
+	Min     float64 `json:"min" doc:"V" schema:"min=0"`
+	Nominal float64 `json:"nominal" doc:"V" schema:"min=0"`
+	Max     float64 `json:"max" doc:"V" schema:"min=0"`
+}
+
+// Battery is what a battery does for the console; light is relative to that at the nominal voltage.
+type Battery struct {
+	Chemistry     string  `json:"chemistry" doc:"its chemistry"`
+	Cells         int     `json:"cells" doc:"in series" schema:"min=1"`
+	CapacityAh    float64 `json:"capacity_ah,omitempty" doc:"by its label, Ah" schema:"min=0"`
+	LightFull     float64 `json:"light_full" doc:"when it is full, relative to its nominal voltage" schema:"min=0"`
+	LightCharging float64 `json:"light_charging" doc:"on the charger" schema:"min=0"`
+	LightEmpty    float64 `json:"light_empty" doc:"when it is empty" schema:"min=0"`
+	Hours         float64 `json:"hours,omitempty" doc:"that it lasts by its label" schema:"min=0"`
+	PlanHours     float64 `json:"plan_hours,omitempty" doc:"to plan with" schema:"min=0"`
+}
+
+// Spread is how consoles built from parts drawn by chance come out; light is relative to the current asked for.
+type Spread struct {
+	Seed     uint64       `json:"seed" doc:"of the draws" schema:"min=0"`
+	Consoles int          `json:"consoles" doc:"how many were built" schema:"min=1"`
+	Panels   []PanelLight `json:"panels" doc:"the light of each panel"`
+	Evenness Percentiles  `json:"evenness" doc:"darkest panel over brightest"`
+	DemandA  Percentiles  `json:"demand_a" doc:"what the supply is asked for, A"`
+}
+
+// PanelLight is the light of one panel.
+type PanelLight struct {
+	Panel string      `json:"panel" doc:"its name"`
+	Light Percentiles `json:"light" doc:"relative to the current asked for"`
+}
+
+// Percentiles are values that 5, 50 and 95 of a hundred consoles stay below.
+type Percentiles struct {
+	P5  float64 `json:"p5" doc:"5 of a hundred stay below"`
+	P50 float64 `json:"p50" doc:"50 of a hundred stay below"`
+	P95 float64 `json:"p95" doc:"95 of a hundred stay below"`
+}
+
+// Chain is a run of boards, the one nearest the supply first.
+type Chain struct {
+	From     string `json:"from,omitempty" doc:"the panel that feeds it; absent: the supply"`
+	Links    []Link `json:"links" doc:"its boards, the one nearest the supply first"`
+	BothEnds bool   `json:"both_ends,omitempty" doc:"fed at both ends"`
+	Back     *Link  `json:"back,omitempty" doc:"the further feed to the last board"`
+}
+
+// Link is one board of a chain and the feed that leads to it.
+type Link struct {
+	Panel         string  `json:"panel" doc:"its name"`
+	SegmentA      float64 `json:"segment_a" doc:"in the feed that leads to it, A"`
+	SegmentWorstA float64 `json:"segment_worst_a" doc:"the same at worst"`
+	Volts         float64 `json:"volts" doc:"at the board"`
+	RelativeLight float64 `json:"relative_light" doc:"of the brightest panel, dimmed as it is" schema:"min=0"`
+	OfAsked       float64 `json:"current_of_asked" doc:"of its LEDs, relative to the current asked for" schema:"min=0"`
+	FeedMM        float64 `json:"feed_mm" doc:"length of the feed" schema:"min=0"`
+	FeedOhms      float64 `json:"feed_ohms" doc:"of both its conductors" schema:"min=0"`
+}
+
+// SupplyOf tells of a supply, and of consoles built by chance on it.
+func SupplyOf(c led.Source, spread led.Spread) *Supply {
+	return &Supply{
+		Volts:  Window{num(float64(c.Min), 6), num(float64(c.Nominal), 6), num(float64(c.Max), 6)},
+		RatedA: num(float64(c.Rated), 9), TypicalA: num(float64(c.Typical), 9),
+		WorstA: num(float64(c.Worst), 9), OtherA: num(float64(c.Other), 9), DemandA: num(float64(c.Demand), 9),
+		Verdict: c.Verdict.String(), Ohms: num(float64(c.Ohms), 9), TerminalVolts: num(float64(c.Volts), 6),
+		Battery: batteryOf(c.Battery), Spread: spreadOf(spread),
+	}
+}
+
+func batteryOf(b led.Battery) *Battery {
+	if !b.Any() {
+		return nil
+	}
+	return &Battery{
+		b.Chemistry.Name, b.Cells, num(b.AmpHours, 6), num(b.Full, 4), num(b.Charging, 4), num(b.Empty, 4), num(b.Hours, 3), num(b.PlanHours, 3),
+	}
+}
+
+func spreadOf(s led.Spread) *Spread {
+	if s.Consoles == 0 {
+		return nil
+	}
+	of := func(p led.Percentiles) Percentiles {
+		return Percentiles{num(p.P5, 5), num(p.P50, 5), num(p.P95, 5)}
+	}
+	r := &Spread{Seed: s.Seed, Consoles: s.Consoles, Panels: []PanelLight{}, Evenness: of(s.Evenness), DemandA: of(s.Demand)}
+	for _, p := range s.Panels {
+		r.Panels = append(r.Panels, PanelLight{p.Panel, of(p.Light)})
+	}
+	return r
+}
+
+// ChainsOf tells of the runs of boards.
+func ChainsOf(chains []led.Chain) []Chain {
+	out := []Chain{}
+	for _, c := range chains {
+		out = append(out, chainOf(c))
+	}
+	return out
+}
+
+func chainOf(c led.Chain) Chain {
+	r := Chain{From: c.From, Links: []Link{}, BothEnds: c.BothEnds}
+	for _, k := range c.Links {
+		r.Links = append(r.Links, Link{
+			Panel: k.Panel, SegmentA: num(float64(k.Segment), 9), SegmentWorstA: num(float64(k.SegmentWorst), 9),
+			Volts: num(float64(k.Volts), 6), RelativeLight: num(k.RelativeLight, 6), OfAsked: num(k.OfAsked, 6),
+			FeedMM: k.Feed.Length.MM(), FeedOhms: num(float64(k.Feed.Ohms), 9),
+		})
+	}
+	if n := len(r.Links); c.BothEnds && n > 0 {
+		back := r.Links[n-1]
+		back.SegmentA, back.SegmentWorstA = num(float64(c.BackAmps), 9), num(float64(c.BackWorst), 9)
+		back.FeedMM, back.FeedOhms = c.Back.Length.MM(), num(float64(c.Back.Ohms), 9)
+		r.Back = &back
+	}
+	return r
+}
+
+// Order is one manufacturing panel with several boards.
+type Order struct {
+	Name        string       `json:"name" doc:"its name"`
+	Cut         string       `json:"cut" doc:"how its boards are parted" schema:"enum=tabs|v-cut"`
+	Width       float64      `json:"width_mm" doc:"of the whole" schema:"min=0"`
+	Height      float64      `json:"height_mm" doc:"of the whole" schema:"min=0"`
+	Utilisation float64      `json:"utilisation" doc:"share of its area that is boards" schema:"min=0,max=1"`
+	Packing     string       `json:"packing" doc:"the heuristic that packed it"`
+	Tabs        int          `json:"tabs" doc:"that hold the boards" schema:"min=0"`
+	Boards      []OrderBoard `json:"boards" doc:"its boards"`
+	Travel      *DrillTravel `json:"drill_travel,omitempty" doc:"way of the drill over it"`
+	Files       []string     `json:"files,omitempty" doc:"its files, below the output folder"`
+}
+
+// OrderBoard is one board of an order.
+type OrderBoard struct {
+	Panel string  `json:"panel" doc:"whose board it is"`
+	X     float64 `json:"x" doc:"of its lower left corner, mm from that of the whole"`
+	Y     float64 `json:"y" doc:"of its lower left corner, mm from that of the whole"`
+	Turn  int     `json:"turn" doc:"degrees counter-clockwise" schema:"enum=0|90|180|270"`
+}
+
+// OrderBoardOf tells of a board that lies at box, turned by quarters counter-clockwise.
+func OrderBoardOf(panel string, box geom.Box, quarters int) OrderBoard {
+	return OrderBoard{panel, num(box.Min.X.MM(), 6), num(box.Min.Y.MM(), 6), 90 * quarters}
+}
+
+// OrderOf tells of a manufacturing panel of that size, of whose area used is boards.
+func OrderOf(name, cut string, size geom.Box, used float64) Order {
+	return Order{Name: name, Cut: cut, Width: size.W().MM(), Height: size.H().MM(), Utilisation: num(used, 4), Boards: []OrderBoard{}}
+}
+
+// DrillTravel is the way of the drill's spindle, as written and in the board's own order.
+type DrillTravel struct {
+	Written float64 `json:"written_mm" doc:"as written" schema:"min=0"`
+	Plain   float64 `json:"plain_mm" doc:"in the board's own order" schema:"min=0"`
+}
+
+// DrillTravelOf tells of the way of the drill; nil where it has none.
+func DrillTravelOf(written, plain geom.Nm) *DrillTravel {
+	if plain == 0 {
+		return nil
+	}
+	return &DrillTravel{num(written.MM(), 1), num(plain.MM(), 1)}
+}

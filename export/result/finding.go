@@ -1,0 +1,50 @@
+package result
+
+import "lampblack/panel/diag"
+
+// Finding is one finding.
+type Finding struct {
+	Code     string      `json:"code" doc:"stable, in kebab-case; its first word is the stage" schema:"pattern=^[a-z0-9]+(-[a-z0-9]+)+$"`
+	Severity string      `json:"severity" doc:"error: no pack; warning: mind it; note: for information" schema:"enum=error|warning|note"`
+	Panel    string      `json:"panel,omitempty" doc:"absent: the console"`
+	File     string      `json:"file,omitempty" doc:"where it is, as the project names it"`
+	Line     int         `json:"line,omitempty" doc:"of the file, from 1 on" schema:"min=1"`
+	Column   int         `json:"column,omitempty" doc:"in characters, from 1 on" schema:"min=1"`
+	Layer    string      `json:"layer,omitempty" doc:"of the drawing"`
+	Handle   string      `json:"handle,omitempty" doc:"of the drawing's entity"`
+	At       *[2]float64 `json:"at,omitempty" doc:"x and y on the drawing, mm"`
+	Text     string      `json:"text" doc:"what is so"`
+	Advice   string      `json:"advice,omitempty" doc:"what to do"`
+	Related  []Related   `json:"related,omitempty" doc:"other places that explain it"`
+}
+
+// Related is a second place that explains a finding.
+type Related struct {
+	Text string      `json:"text" doc:"what is there"`
+	File string      `json:"file,omitempty" doc:"where it is"`
+	Line int         `json:"line,omitempty" doc:"of the file, from 1 on" schema:"min=1"`
+	At   *[2]float64 `json:"at,omitempty" doc:"x and y on the drawing, mm"`
+}
+
+// FindingsOf tells of findings, in their order.
+func FindingsOf(l diag.List) []Finding {
+	out := []Finding{}
+	for _, d := range l {
+		f := Finding{
+			Code: d.Code, Severity: d.Severity.String(), Panel: d.Panel, File: d.Place.File, Line: d.Place.Line, Column: d.Place.Column,
+			Layer: d.Place.Layer, Handle: d.Place.Handle, At: point(d.Place.At), Text: d.Text, Advice: d.Advice,
+		}
+		for _, r := range d.Related {
+			f.Related = append(f.Related, Related{r.Text, r.Place.File, r.Place.Line, point(r.Place.At)})
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+func point(p *diag.Point) *[2]float64 {
+	if p == nil {
+		return nil
+	}
+	return &[2]float64{num(p.X, 6), num(p.Y, 6)}
+}

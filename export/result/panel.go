@@ -1,0 +1,162 @@
+package result
+
+import (
+	"lampblack/led"
+	"lampblack/led/light"
+	"lampblack/panel"
+	"lampblack/panel/geom"
+)
+
+// Panel is one panel; what was not reached is left out.
+type Panel struct {
+	Name             string     `json:"name" doc:"its name"`
+	Drawing          string     `json:"drawing" doc:"its DXF file, as the project names it"`
+	BBox             [4]float64 `json:"bbox_mm" doc:"of the outline: x0, y0, x1, y1"`
+	OutlineArea      float64    `json:"outline_area_mm2" doc:"within the outline" schema:"min=0"`
+	OutlinePerimeter float64    `json:"outline_perimeter_mm" doc:"of the outline" schema:"min=0"`
+	Holes            Holes      `json:"holes" doc:"the round holes"`
+	Openings         []Loop     `json:"openings" doc:"holes for switches, knobs, displays"`
+	Bodies           []Loop     `json:"bodies" doc:"space of parts behind it, where no board may be"`
+	Lettering        []Text     `json:"lettering" doc:"texts engraved through the paint"`
+	Light            *Light     `json:"light,omitempty" doc:"how evenly the lettering is lit"`
+	Strings          []String   `json:"strings,omitempty" doc:"LEDs in series with a resistor"`
+	Board            *Board     `json:"board,omitempty" doc:"the finished board"`
+	Stopped          string     `json:"stopped,omitempty" doc:"the stage that found an error"`
+	Files            []string   `json:"files,omitempty" doc:"its files, below the output folder"`
+}
+
+// Holes is the round holes.
+type Holes struct {
+	LED   []Hole `json:"led" doc:"that hold the LEDs"`
+	Mount []Hole `json:"mount" doc:"by which the board is screwed to the panel"`
+}
+
+// Hole is a hole's centre and diameter.
+type Hole struct {
+	X float64 `json:"x" doc:"of its centre, mm"`
+	Y float64 `json:"y" doc:"of its centre, mm"`
+	D float64 `json:"d" doc:"its diameter, mm" schema:"min=0"`
+}
+
+// Loop is a closed loop.
+type Loop struct {
+	Area float64    `json:"area_mm2" doc:"within it" schema:"min=0"`
+	BBox [4]float64 `json:"bbox_mm" doc:"x0, y0, x1, y1"`
+}
+
+// Text is a piece of lettering, by its anchor.
+type Text struct {
+	Text   string  `json:"text" doc:"what it says"`
+	X      float64 `json:"x" doc:"of its anchor, mm"`
+	Y      float64 `json:"y" doc:"of its anchor, mm"`
+	Height float64 `json:"height" doc:"of its capitals, mm" schema:"min=0"`
+}
+
+// Light is how evenly the lettering is lit.
+type Light struct {
+	Lit
+	Relative bool  `json:"relative,omitempty" doc:"an LED's intensity is not known: only ratios mean something"`
+	Words    []Lit `json:"words,omitempty" doc:"word by word"`
+}
+
+// Lit is the light of a word or of all lettering.
+type Lit struct {
+	Text      string  `json:"text,omitempty" doc:"the word"`
+	Mean      float64 `json:"mean" doc:"cd/m²" schema:"min=0"`
+	Min       float64 `json:"min" doc:"cd/m²" schema:"min=0"`
+	Max       float64 `json:"max" doc:"cd/m²" schema:"min=0"`
+	MinToMean float64 `json:"min_to_mean" doc:"darkest place over mean" schema:"min=0"`
+	MaxToMin  float64 `json:"max_to_min" doc:"brightest place over darkest" schema:"min=0"`
+}
+
+// String is one string: LEDs in series with one resistor.
+type String struct {
+	LEDs     []string `json:"leds" doc:"references of its LEDs, from the supply on"`
+	Resistor string   `json:"resistor" doc:"reference of its resistor"`
+	Ohms     float64  `json:"ohms" doc:"of the resistor" schema:"min=0"`
+	RatedW   float64  `json:"rated_w" doc:"of the resistor" schema:"min=0"`
+	WorstW   float64  `json:"worst_w" doc:"in the resistor at worst" schema:"min=0"`
+	TypicalA float64  `json:"typical_a" doc:"its current, A" schema:"min=0"`
+	MinA     float64  `json:"min_a" doc:"the least" schema:"min=0"`
+	MaxA     float64  `json:"max_a" doc:"the most" schema:"min=0"`
+}
+
+// PanelOf tells what the drawing alone tells of a panel.
+func PanelOf(q panel.Panel) Panel {
+	f := frame(q.Origin)
+	p := Panel{
+		Name: q.Name, Drawing: q.Drawing, BBox: f.box(q.Outline.Box()),
+		OutlineArea: num(q.Outline.Area(), 6), OutlinePerimeter: num(q.Outline.Perimeter(), 6),
+		Holes:    Holes{LED: f.holes(q.LEDs), Mount: f.holes(q.Mounts)},
+		Openings: []Loop{}, Bodies: []Loop{}, Lettering: []Text{},
+	}
+	for _, o := range q.Openings {
+		p.Openings = append(p.Openings, f.loop(o.Contour))
+	}
+	for _, c := range q.Bodies {
+		p.Bodies = append(p.Bodies, f.loop(c))
+	}
+	for _, t := range q.Lettering {
+		x, y := f.at(t.At)
+		p.Lettering = append(p.Lettering, Text{t.Text, x, y, t.Height.MM()})
+	}
+	return p
+}
+
+// LightOf tells of the light; nil where there is none.
+func LightOf(f light.Field) *Light {
+	if f.Mean <= 0 {
+		return nil
+	}
+	l := &Light{Lit: litOf("", f.Figures), Relative: f.Assumed}
+	for _, w := range f.Words {
+		l.Words = append(l.Words, litOf(w.Text, w.Figures))
+	}
+	return l
+}
+
+func litOf(text string, f light.Figures) Lit {
+	return Lit{text, num(f.Mean, 3), num(f.Min, 3), num(f.Max, 3), num(f.MinToMean, 4), num(f.MaxToMin, 4)}
+}
+
+// StringsOf tells of a board's strings.
+func StringsOf(w led.Wiring) []String {
+	var out []String
+	for _, t := range w.Strings {
+		r := w.Resistors[t.Resistor]
+		one := String{
+			LEDs: []string{}, Resistor: r.Ref, Ohms: num(float64(r.Ohms), 6), RatedW: num(float64(r.Rated), 6),
+			WorstW: num(float64(t.Worst), 9), TypicalA: num(float64(t.Nominal), 9),
+			MinA: num(float64(t.Min), 9), MaxA: num(float64(t.Max), 9),
+		}
+		for _, i := range t.LEDs {
+			one.LEDs = append(one.LEDs, w.LEDs[i].Ref)
+		}
+		out = append(out, one)
+	}
+	return out
+}
+
+// frame takes positions of a panel to its drawing.
+type frame panel.Origin
+
+func (f frame) at(p geom.Pt) (x, y float64) { return num(p.X.MM()+f.X, 6), num(p.Y.MM()+f.Y, 6) }
+
+func (f frame) box(b geom.Box) [4]float64 {
+	x0, y0 := f.at(b.Min)
+	x1, y1 := f.at(b.Max)
+	return [4]float64{x0, y0, x1, y1}
+}
+
+func (f frame) holes(hs []panel.Hole) []Hole {
+	out := []Hole{}
+	for _, h := range hs {
+		x, y := f.at(h.At)
+		out = append(out, Hole{x, y, h.D.MM()})
+	}
+	return out
+}
+
+func (f frame) loop(c geom.Contour) Loop {
+	return Loop{num(c.Area(), 6), f.box(c.Box())}
+}
