@@ -92,7 +92,7 @@ func TestReadsBack(t *testing.T) {
 		d, _ := dxf.Read(f.Data, f.Name)
 		ps, _ := read.Panels(d, read.Options{})
 		require.NotEmpty(t, ps, f.Name)
-		src, err := dxf.Write(Drawing(ps...))
+		src, err := dxf.Write(Drawing(ps...), dxf.Options{})
 		require.NoError(t, err)
 		again, l := dxf.Read(src, "again.dxf")
 		require.Empty(t, l, f.Name)
@@ -106,7 +106,7 @@ func TestReadsBack(t *testing.T) {
 		for i := range ps {
 			samePanel(t, ps[i], qs[i])
 		}
-		twice, err := dxf.Write(Drawing(ps...))
+		twice, err := dxf.Write(Drawing(ps...), dxf.Options{})
 		require.NoError(t, err)
 		require.True(t, bytes.Equal(src, twice), "the same drawing gives the same bytes")
 	}
@@ -129,7 +129,7 @@ func TestWriteForOthers(t *testing.T) {
 		dxf.Entity{Layer: "LETTERING", Text: &dxf.Text{Text: "Kühlung 5 %", At: dxf.XY{X: 60, Y: 70}, Height: 4, Width: 1, H: dxf.Centre, V: dxf.Middle, Angle: 0.5}},
 		dxf.Entity{Layer: "LETTERING", Text: &dxf.Text{Text: "OPEN\n{SHUT}", At: dxf.XY{X: 90, Y: 70}, Height: 3, Width: 1, H: dxf.Right, V: dxf.TopLine}},
 		dxf.Entity{Layer: "LETTERING", Text: &dxf.Text{Text: "DEW", At: dxf.XY{X: 10, Y: 40}, Height: 3, Width: 1, Span: 20}})
-	src, err := dxf.Write(d)
+	src, err := dxf.Write(d, dxf.Options{})
 	require.NoError(t, err)
 	name := filepath.Join(t.TempDir(), "out.dxf")
 	require.NoError(t, os.WriteFile(name, src, 0o644))

@@ -57,7 +57,7 @@ func both(n int) []byte {
 		}
 		d.Entities = append(d.Entities, e)
 	}
-	src, err := Write(d)
+	src, err := Write(d, Options{})
 	if err != nil {
 		panic(err)
 	}

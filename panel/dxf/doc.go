@@ -16,10 +16,14 @@
 // Fillings (HATCH, SOLID, TRACE) become one closed path for each boundary, marked Fill. Texts set "aligned" or "fit"
 // between two points tell the way between them (Span), so that whoever draws them can fit the letters of its font.
 //
-// Write gives a Drawing back to CAD as DXF R2000, so that Read reads the same.
+// Write gives a Drawing to CAD, so that Read reads the same: R12 or R2000 to R2007, in any unit, layers with colours and
+// widths of line, blocks placed.
 package dxf
 
 // How it works: sniff.go looks at the first bytes; tags.go and binary.go turn bytes into (code, value) groups;
 // read.go walks the sections and keeps headers, layers, blocks and entities in drawing units (entity.go, polyline.go,
 // text.go); expand.go walks the entities, follows INSERTs, applies the transforms (affine.go) and makes curves
 // (ellipse.go, spline.go, biarc.go). Visibility is decided last, when all layers are known.
+//
+// Writing: encode.go turns each kind of entity into groups; write.go and tables.go put the library's sections round them;
+// names.go says what names and texts a release can hold.

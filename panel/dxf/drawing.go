@@ -71,7 +71,21 @@ type Text struct {
 	Mirror bool // reads backwards seen from the front
 }
 
-// Entity is a thing drawn. It has either a Path or a Text.
+// Insert places a block. Read gives what the block holds instead; it is for drawings that are to be written.
+type Insert struct {
+	Block string
+	At    XY      // where the block's origin comes to lie
+	Turn  float64 // radians, counter-clockwise
+}
+
+// Block is a part drawn once, round its own origin, and placed often. What lies on layer 0 in it takes the layer of the
+// Insert.
+type Block struct {
+	Name     string
+	Entities []Entity
+}
+
+// Entity is a thing drawn. It has either a Path or a Text, or to be written an Insert.
 type Entity struct {
 	Type   string // as the file calls it: "LINE"
 	Layer  string
@@ -81,6 +95,7 @@ type Entity struct {
 	Fill   bool   // the boundary of a filled area (HATCH, SOLID, TRACE); areas within one another alternate
 	Path   Path
 	Text   *Text
+	Insert *Insert
 }
 
 // Layer is an entry of the layer table, or a layer that entities name without one.
@@ -88,6 +103,9 @@ type Layer struct {
 	Name   string
 	Off    bool
 	Frozen bool
+	// How it is to be written; Read does not ask.
+	Colour uint8   // index of CAD's colours, 1 red 2 yellow 3 green 4 cyan 5 blue 6 magenta 7 black or white; 0: as CAD likes
+	Width  float64 // of its lines on paper, mm, the nearest that DXF has: 0 to 2.11; 0: as CAD likes
 }
 
 // Skip counts entities that were left out for one reason.
@@ -109,6 +127,7 @@ type Drawing struct {
 	Units    Units
 	Entities []Entity
 	Layers   []Layer
+	Blocks   []Block // for Inserts; none when read
 	Skipped  []Skip
 }
 
@@ -173,8 +192,25 @@ func (d Drawing) Extents() Box {
 // Scaled returns the drawing k times as large about the frame's zero, for a unit the user knows better.
 func (d Drawing) Scaled(k float64) Drawing {
 	out := d
-	out.Entities = make([]Entity, len(d.Entities))
-	for i, e := range d.Entities {
+	out.Entities = scaled(d.Entities, k)
+	out.Blocks = make([]Block, len(d.Blocks))
+	for i, b := range d.Blocks {
+		out.Blocks[i] = Block{b.Name, scaled(b.Entities, k)}
+	}
+	out.Skipped = make([]Skip, len(d.Skipped))
+	for i, s := range d.Skipped {
+		if s.At != nil {
+			p := s.At.Times(k)
+			s.At = &p
+		}
+		out.Skipped[i] = s
+	}
+	return out
+}
+
+func scaled(all []Entity, k float64) []Entity {
+	out := make([]Entity, len(all))
+	for i, e := range all {
 		vs := make([]Vertex, len(e.Path.Vertices))
 		for j, v := range e.Path.Vertices {
 			vs[j] = Vertex{v.Times(k), v.Bulge}
@@ -185,15 +221,12 @@ func (d Drawing) Scaled(k float64) Drawing {
 			t.At, t.Height, t.Span = t.At.Times(k), t.Height*k, t.Span*k
 			e.Text = &t
 		}
-		out.Entities[i] = e
-	}
-	out.Skipped = make([]Skip, len(d.Skipped))
-	for i, s := range d.Skipped {
-		if s.At != nil {
-			p := s.At.Times(k)
-			s.At = &p
+		if e.Insert != nil {
+			q := *e.Insert
+			q.At = q.At.Times(k)
+			e.Insert = &q
 		}
-		out.Skipped[i] = s
+		out[i] = e
 	}
 	return out
 }

@@ -389,7 +389,7 @@ func TestWriteTexts(t *testing.T) {
 		d.Entities = append(d.Entities, Entity{Layer: "LETTERING", Text: &Text{Text: s, At: XY{float64(i), 2}, Height: 3, Width: 1, H: HAlign(i % 3), V: TopLine}})
 	}
 	d.Entities = append(d.Entities, Entity{Layer: "KÜHLUNG: <1>", Path: Path{Vertices: []Vertex{{XY{0, 0}, 0}, {XY{1, 1}, 0}}}})
-	src, err := Write(d)
+	src, err := Write(d, Options{})
 	require.NoError(t, err)
 	got, l := Read(src, "x.dxf")
 	require.Empty(t, l)

@@ -54,30 +54,9 @@ func UnitNamed(name string) (Units, bool) {
 	return Units{}, false
 }
 
-// Release returns the name of the version that people know (DXF Reference, $ACADVER): "R12", "2018"; the code itself
-// when it is none of them.
-func Release(version string) string {
-	switch version {
-	case "AC1006":
-		return "R10"
-	case "AC1009":
-		return "R12"
-	case "AC1012":
-		return "R13"
-	case "AC1014":
-		return "R14"
-	case "AC1015":
-		return "2000"
-	case "AC1018":
-		return "2004"
-	case "AC1021":
-		return "2007"
-	case "AC1024":
-		return "2010"
-	case "AC1027":
-		return "2013"
-	case "AC1032":
-		return "2018"
-	}
-	return version
+// English reports whether the unit is one of inches and feet.
+func (u Units) English() bool {
+	return u.Code >= 1 && u.Code <= 3 || u.Code >= 8 && u.Code <= 10 || u.Code >= 21
 }
+
+func millimetres() Units { return Units{Code: 4, Name: "mm", MMPerUnit: 1} }

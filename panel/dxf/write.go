@@ -1,266 +1,263 @@
 package dxf
 
 import (
-	"bytes"
 	"fmt"
-	"strings"
-	"sync"
-	"unicode/utf8"
+	"math"
 
-	"github.com/yofu/dxf/color"
+	libblock "github.com/yofu/dxf/block"
+	"github.com/yofu/dxf/class"
 	"github.com/yofu/dxf/drawing"
 	"github.com/yofu/dxf/entity"
 	"github.com/yofu/dxf/format"
+	"github.com/yofu/dxf/handle"
+	"github.com/yofu/dxf/header"
 	"github.com/yofu/dxf/insunit"
-	"github.com/yofu/dxf/table"
-	"golang.org/x/text/encoding/charmap"
+	"github.com/yofu/dxf/object"
 )
 
-// library is held while github.com/yofu/dxf works: its drawings share default layers and styles, which it numbers
-// anew each time.
-var library sync.Mutex
+// Options say how a drawing is written. The zero value is R2000 in millimetres.
+type Options struct {
+	Release Release
+	Unit    Units // of the file; as UnitNamed gives it
+}
 
-// Write returns the drawing as an ASCII DXF file of release 2000 (AC1015) in millimetres: circles as CIRCLE, other
-// paths as LWPOLYLINE with bulges, straight ones of two points as LINE, texts as TEXT, or MTEXT when they have several
-// lines. Read gives the same drawing back, but for types, handles and fillings, which become closed lines. Numbers have
-// 16 decimals, as the reader's float64 need them.
+// Write returns the drawing as an ASCII DXF file: paths that are circles as CIRCLE, straight ones of two points as LINE, arcs
+// that were ARC as that, others as LWPOLYLINE with bulges (POLYLINE in R12), texts as TEXT, or MTEXT when they have several
+// lines (in R12 one TEXT each), placed blocks as INSERT. Layers keep their colour, width and state. Read gives the same
+// drawing back to a thousandth of a nanometre, but for types, handles and fillings, which become closed lines. The same
+// drawing gives the same bytes. An error tells what no DXF can hold.
 //
-// The structure of the file, layers and CIRCLE and LINE are the library's; LWPOLYLINE and texts are our own, since the
-// library's polylines have no bulge and its texts lack the anchor (11, 21) unless both alignments are set.
-func Write(d Drawing) ([]byte, error) {
-	library.Lock()
-	defer library.Unlock()
-	w := drawing.New()
-	w.Header().InsUnit = insunit.Millimeters
-	layers := map[string]*table.Layer{}
-	for _, l := range writtenLayers(d) {
-		if l == "0" {
-			continue
-		}
-		// White is drawn in the colour that shows: layers tell things apart, colours are for the user to give.
-		made, err := w.AddLayer(l, color.White, table.LT_CONTINUOUS, false)
-		if err != nil {
-			return nil, fmt.Errorf("layer %s: %w", l, err)
-		}
-		layers[l] = made
+// Sections, tables, numbering and objects are the library's. Entities are types of our own that the library numbers, since its
+// polylines have no bulge, its texts lack the anchor (11, 21) unless both alignments are set, and it has no MTEXT and no INSERT;
+// so are layers, which the library can neither switch off nor draw thinner than 0.05 mm. R12 is the same file without the
+// sections, tables and groups that came later.
+//
+// The library's drawing.New shares default layers and styles between drawings and numbers them anew each time; so Write puts
+// the sections together itself, from values of its own, and any number of drawings can be written at once.
+func Write(d Drawing, o Options) ([]byte, error) {
+	if o.Release == "" {
+		o.Release = R2000
 	}
-	for i := range d.Entities {
-		e := &d.Entities[i]
-		made := entityOf(e)
-		if made == nil {
-			continue
-		}
-		if l, ok := layers[layerToWrite(e.Layer)]; ok {
-			made.SetLayer(l)
-		}
-		w.AddEntity(made)
+	if o.Unit == (Units{}) {
+		o.Unit = millimetres()
 	}
-	if b := d.Extents(); !b.Empty() {
-		h := w.Header()
-		h.ExtMin, h.ExtMax = []float64{b.Min.X, b.Min.Y, 0}, []float64{b.Max.X, b.Max.Y, 0}
+	switch {
+	case o.Release != R12 && o.Release != R2000 && o.Release != R2004 && o.Release != R2007:
+		return nil, fmt.Errorf("writing DXF: no such release as %q", string(o.Release))
+	case !(o.Unit.MMPerUnit > 0):
+		return nil, fmt.Errorf("writing DXF: the unit has no length")
 	}
-	var out bytes.Buffer
-	if _, err := w.WriteTo(&out); err != nil {
+	out := &tags{eol: "\r\n"}
+	if o.Release == R12 {
+		// Its groups end at 79, but for comments, extended data and the extrusion (DXF Reference of release 12). Handles are
+		// left away too, as they may be.
+		out.skip = func(code int) bool { return code == 5 || code >= 100 && code < 210 || code >= 280 && code < 999 }
+	}
+	w := &writer{encoder: encoderOf(out, o.Unit.MMPerUnit, o.Release), layers: namesFor(o.Release), blocks: namesFor(o.Release)}
+	sections, err := w.sections(d, o)
+	if err != nil {
 		return nil, fmt.Errorf("writing DXF: %w", err)
 	}
-	return out.Bytes(), nil
+	next := 1
+	for _, s := range sections[1:] {
+		s.SetHandle(&next)
+	}
+	sections[0].SetHandle(&next) // $HANDSEED, above all others
+	for _, s := range sections {
+		s.Format(out)
+	}
+	out.WriteString(0, "EOF")
+	return out.out.Bytes(), nil
 }
 
-// writtenLayers lists the layers of the drawing's things and of its table, each once whatever its case, in order.
-func writtenLayers(d Drawing) []string {
-	var out []string
-	seen := map[string]bool{}
-	add := func(name string) {
-		name = layerToWrite(name)
-		if !seen[strings.ToUpper(name)] {
-			seen[strings.ToUpper(name)] = true
-			out = append(out, name)
+// writer puts the sections of a file together.
+type writer struct {
+	encoder
+	layers, blocks names
+}
+
+func (w *writer) sections(d Drawing, o Options) ([]drawing.Section, error) {
+	root := object.NewDictionary()
+	styles, plot := object.NewAcDbDictionaryWDFLT(root)
+	groups := object.NewDictionary()
+	// Neither can fail: the dictionary is empty.
+	_ = root.AddItem("ACAD_PLOTSTYLENAME", styles)
+	_ = root.AddItem("ACAD_GROUP", groups)
+	tables, model, blocks, err := w.tables(d, plot)
+	if err != nil {
+		return nil, err
+	}
+	things, err := w.things(d.Entities, model)
+	if err != nil {
+		return nil, err
+	}
+	head := &heading{Header: header.New(), unit: o.Unit}
+	head.Version, head.InsUnit = string(o.Release), insunit.Unit(max(0, o.Unit.Code))
+	if b := d.Extents(); !b.Empty() {
+		head.ExtMin = []float64{w.unit(b.Min.X), w.unit(b.Min.Y), 0}
+		head.ExtMax = []float64{w.unit(b.Max.X), w.unit(b.Max.Y), 0}
+	}
+	if o.Release == R12 {
+		return []drawing.Section{head, tables, blocks, things}, nil
+	}
+	return []drawing.Section{head, class.New(), tables, blocks, things, object.Objects{root, styles, plot, groups}}, nil
+}
+
+// before is a Formatter that does something before a certain group is written: the library's types write their records
+// whole, and this is how a group more gets into them.
+type before struct {
+	format.Formatter
+	code  int
+	value string
+	do    func()
+}
+
+// WriteString writes a text.
+func (b before) WriteString(code int, value string) {
+	if code == b.code && value == b.value {
+		b.do()
+	}
+	b.Formatter.WriteString(code, value)
+}
+
+// heading is the library's header with the variables that it lacks (DXF Reference, "HEADER section").
+type heading struct {
+	*header.Header
+	unit Units
+}
+
+// Format writes the section. R12 has no unit of its own, but programs that write it today add the variable all the same;
+// without handles it has no next one.
+func (h *heading) Format(f format.Formatter) {
+	more := before{f, 0, "ENDSEC", func() {
+		metric := 1
+		if h.unit.English() {
+			metric = 0
 		}
-	}
-	for _, l := range d.Layers {
-		add(l.Name)
-	}
-	for i := range d.Entities {
-		add(d.Entities[i].Layer)
-	}
-	return out
-}
-
-// layerToWrite returns a layer's name without the characters that DXF forbids in names (DXF Reference, "Symbol table
-// names").
-func layerToWrite(name string) string {
-	name = strings.Map(func(r rune) rune {
-		if strings.ContainsRune("<>/\\\":;?*|,=`", r) || r < ' ' {
-			return '_'
-		}
-		return r
-	}, strings.TrimSpace(name))
-	if name == "" {
-		return "0"
-	}
-	return ansi(name)
-}
-
-// entityOf returns the library's entity, nil for what has no size.
-func entityOf(e *Entity) entity.Entity {
-	if e.Text != nil {
-		return &written{entity.NewText(), func(w *written, f format.Formatter) { w.text(f, e.Text) }}
-	}
-	p := e.Path
-	n := len(p.Vertices)
-	if n < 2 {
-		return nil
-	}
-	if p.Closed && n == 2 {
-		if a, b := p.Vertices[0], p.Vertices[1]; a.Bulge == b.Bulge && (a.Bulge == 1 || a.Bulge == -1) {
-			c := entity.NewCircle()
-			c.Center = []float64{a.X + (b.X-a.X)/2, a.Y + (b.Y-a.Y)/2, 0}
-			c.Radius = a.Dist(b.XY) / 2
-			return c
-		}
-	}
-	if !p.Closed && n == 2 && p.Vertices[0].Bulge == 0 {
-		l := entity.NewLine()
-		l.Start, l.End = []float64{p.Vertices[0].X, p.Vertices[0].Y, 0}, []float64{p.Vertices[1].X, p.Vertices[1].Y, 0}
-		return l
-	}
-	return &written{entity.NewText(), func(w *written, f format.Formatter) { w.polyline(f, p) }}
-}
-
-// written is an entity that we format ourselves; the library numbers it and keeps its layer.
-type written struct {
-	*entity.Text
-	as func(*written, format.Formatter)
-}
-
-// Format writes the entity, for the library.
-func (w *written) Format(f format.Formatter) { w.as(w, f) }
-
-func (w *written) head(f format.Formatter, typ, class string) {
-	f.WriteString(0, typ)
-	f.WriteHex(5, w.Handle())
-	f.WriteString(100, "AcDbEntity")
-	f.WriteString(8, w.Layer().Name())
-	f.WriteString(100, class)
-}
-
-// polyline writes LWPOLYLINE (DXF Reference, LWPOLYLINE).
-func (w *written) polyline(f format.Formatter, p Path) {
-	w.head(f, "LWPOLYLINE", "AcDbPolyline")
-	f.WriteInt(90, len(p.Vertices))
-	closed := 0
-	if p.Closed {
-		closed = 1
-	}
-	f.WriteInt(70, closed)
-	for _, v := range p.Vertices {
-		f.WriteFloat(10, v.X)
-		f.WriteFloat(20, v.Y)
-		if v.Bulge != 0 {
-			f.WriteFloat(42, v.Bulge)
-		}
-	}
-}
-
-// text writes TEXT, or MTEXT where there are several lines (DXF Reference, TEXT and MTEXT).
-func (w *written) text(f format.Formatter, t *Text) {
-	at := func(code int, p XY) {
-		f.WriteFloat(code, p.X)
-		f.WriteFloat(code+10, p.Y)
-		f.WriteFloat(code+20, 0)
-	}
-	if strings.Contains(t.Text, "\n") && !t.Mirror {
-		w.head(f, "MTEXT", "AcDbMText")
-		at(10, t.At)
-		f.WriteFloat(40, t.Height)
-		f.WriteFloat(41, 0) // no width to break lines at
-		// 1 to 9 from the top left row by row; the baseline of the first line is near its bottom.
-		f.WriteInt(71, [...]int{Baseline: 7, BottomLine: 7, Middle: 4, TopLine: 1}[t.V]+int(t.H))
-		f.WriteInt(72, 1)
-		s := strings.NewReplacer(`\`, `\\`, "{", `\{`, "}", `\}`, "^", "^ ", "\n", `\P`).Replace(t.Text)
-		if t.Width != 1 {
-			s = fmt.Sprintf(`{\W%.9g;%s}`, t.Width, s)
-		}
-		s = ansi(s)
-		for len(s) > 250 { // in pieces of at most 250 bytes; the last goes into 1
-			f.WriteString(3, s[:250])
-			s = s[250:]
-		}
-		f.WriteString(1, s)
-		f.WriteFloat(50, t.Angle/deg)
+		f.WriteString(9, "$DWGCODEPAGE")
+		f.WriteString(3, "ANSI_1252")
+		f.WriteString(9, "$MEASUREMENT")
+		f.WriteInt(70, metric)
+	}}
+	if h.Version != string(R12) {
+		h.Header.Format(more)
 		return
 	}
-	w.head(f, "TEXT", "AcDbText")
-	h, v := int(t.H), int(t.V)
-	first := t.At
-	if t.Span > 0 && h == 0 && v == 0 && !t.Mirror {
-		h = 5 // fit between two points
-	}
-	at(10, first)
-	f.WriteFloat(40, t.Height)
-	s := strings.NewReplacer("%%", "%%%%%%", "^", "^ ", "\n", " ").Replace(t.Text)
-	f.WriteString(1, ansi(s))
-	f.WriteFloat(50, t.Angle/deg)
-	f.WriteFloat(41, t.Width)
-	f.WriteString(7, table.ST_STANDARD.Name())
-	if t.Mirror {
-		f.WriteInt(71, 2)
-	}
-	if h != 0 || v != 0 {
-		f.WriteInt(72, h)
-		if h == 5 {
-			s, c := sincos(t.Angle)
-			at(11, t.At.Add(XY{c, s}.Times(t.Span)))
-		} else {
-			at(11, t.At)
-		}
-	}
-	f.WriteString(100, "AcDbText")
-	if v != 0 && h != 5 {
-		f.WriteInt(73, v)
+	h.Header.Format(unnumbered{more})
+}
+
+// unnumbered leaves $HANDSEED away.
+type unnumbered struct{ format.Formatter }
+
+// WriteString writes a text.
+func (u unnumbered) WriteString(code int, value string) {
+	if code != 9 || value != "$HANDSEED" {
+		u.Formatter.WriteString(code, value)
 	}
 }
 
-// ansi writes what an R2000 file without a code page can hold: the characters of ANSI_1252 as single bytes, which is
-// what readers assume, others as \U+nnnn. Those beyond four digits have no such form and become a question mark.
-func ansi(s string) string {
-	var b strings.Builder
-	for _, r := range s {
-		c, single := charmap.Windows1252.EncodeRune(r)
-		switch {
-		case r < ' ' || r == 0x7f:
-			b.WriteByte(' ')
-		case r < 0x7f:
-			b.WriteRune(r)
-		case single:
-			b.WriteByte(c)
-		case r <= 0xffff:
-			fmt.Fprintf(&b, `\U+%04X`, r)
-		default:
-			b.WriteByte('?')
-		}
-	}
-	out := b.String()
-	if !utf8.ValidString(out) || len(out) == utf8.RuneCountInString(out) {
-		return out
-	}
-	// Bytes that happen to be UTF-8 would be read as such.
-	return escaped(s)
+// blockSection holds the library's blocks and what lies in them.
+type blockSection []blockOf
+
+type blockOf struct {
+	*libblock.Block
+	record handle.Handler
+	things entity.Entities
 }
 
-func escaped(s string) string {
-	var b strings.Builder
-	for _, r := range s {
+// SetHandle numbers the blocks and what lies in them.
+func (s blockSection) SetHandle(next *int) {
+	for _, b := range s {
+		b.Block.SetHandle(next)
+		b.things.SetHandle(next)
+	}
+}
+
+// Format writes the section, with the owner of each block and each end of one (330), which the library leaves out.
+func (s blockSection) Format(f format.Formatter) {
+	f.WriteString(0, "SECTION")
+	f.WriteString(2, "BLOCKS")
+	for _, b := range s {
+		b.Block.Format(before{before{f, 100, "AcDbEntity", func() { f.WriteHex(330, b.record.Handle()) }},
+			0, "ENDBLK", func() {
+				for _, e := range b.things {
+					e.Format(f)
+				}
+			}})
+	}
+	f.WriteString(0, "ENDSEC")
+}
+
+// drawn is an entity that we format ourselves; the library numbers it.
+type drawn struct {
+	*entity.Text
+	owner handle.Handler
+	as    func(handle, owner string)
+}
+
+// Format writes the entity, for the library. The Formatter is the writer's own.
+func (t *drawn) Format(format.Formatter) { t.as(hex(t.Handle()), hex(t.owner.Handle())) }
+
+// things returns the library's entities for ours, those of no size left out.
+func (w *writer) things(all []Entity, owner handle.Handler) (entity.Entities, error) {
+	var out entity.Entities
+	for i := range all {
+		e := &all[i]
+		layer, _ := w.layers.of(e.Layer)
+		draw, err := w.thing(e)
 		switch {
-		case r < ' ' || r == 0x7f:
-			b.WriteByte(' ')
-		case r < 0x7f:
-			b.WriteRune(r)
-		case r <= 0xffff:
-			fmt.Fprintf(&b, `\U+%04X`, r)
-		default:
-			b.WriteByte('?')
+		case err != nil:
+			return nil, err
+		case draw != nil:
+			out = append(out, &drawn{entity.NewText(), owner, func(handle, owner string) { draw(title{handle, owner, layer}) }})
 		}
 	}
-	return b.String()
+	return out, nil
+}
+
+// thing returns what writes the entity, nil for what has no size.
+func (w *writer) thing(e *Entity) (func(title), error) {
+	if !e.finite() {
+		return nil, fmt.Errorf("a number of a %s on layer %s is none", e.Type, e.Layer)
+	}
+	if e.Insert != nil {
+		name, fresh := w.blocks.of(e.Insert.Block)
+		if fresh {
+			return nil, fmt.Errorf("block %s is placed but not there", e.Insert.Block)
+		}
+		return func(t title) { w.insert(t, *e.Insert, name) }, nil
+	}
+	if e.Text != nil {
+		return func(t title) { w.text(t, *e.Text) }, nil
+	}
+	v := e.Path.Vertices
+	if len(v) < 2 {
+		return nil, nil
+	}
+	first := Edge{v[0].XY, v[1].XY, v[0].Bulge}
+	switch pair := len(v) == 2; {
+	case pair && e.Path.Closed && v[0].Bulge == v[1].Bulge && math.Abs(v[0].Bulge) == 1:
+		c := XY{v[0].X + (v[1].X-v[0].X)/2, v[0].Y + (v[1].Y-v[0].Y)/2}
+		return func(t title) { w.circle(t, c, v[0].Dist(v[1].XY)/2) }, nil
+	case pair && !e.Path.Closed && first.Bulge == 0:
+		return func(t title) { w.line(t, first.From, first.To) }, nil
+	case pair && !e.Path.Closed && e.Type == "ARC":
+		return func(t title) { w.arc(t, first) }, nil
+	}
+	return func(t title) { w.polyline(t, e.Path) }, nil
+}
+
+// finite reports whether all numbers are some.
+func (e *Entity) finite() bool {
+	sum := 0.0
+	for _, v := range e.Path.Vertices {
+		sum += math.Abs(v.X) + math.Abs(v.Y) + math.Abs(v.Bulge)
+	}
+	if t := e.Text; t != nil {
+		sum += math.Abs(t.At.X) + math.Abs(t.At.Y) + math.Abs(t.Height) + math.Abs(t.Angle) + math.Abs(t.Width) + math.Abs(t.Span)
+	}
+	if i := e.Insert; i != nil {
+		sum += math.Abs(i.At.X) + math.Abs(i.At.Y) + math.Abs(i.Turn)
+	}
+	return finite(sum)
 }

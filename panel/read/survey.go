@@ -91,7 +91,7 @@ type OpenEnd struct {
 func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 	r := newReader(d, opt)
 	rep := Report{
-		File: d.Name, Version: d.Version, Release: dxf.Release(d.Version), Binary: d.Binary,
+		File: d.Name, Version: d.Version, Release: dxf.Release(d.Version).Known(), Binary: d.Binary,
 		Units: r.d.Units, Extents: r.d.Extents(), Layers: d.Layers, Skipped: r.d.Skipped, Guessed: r.guessing, Ruled: len(r.shaped) > 0,
 	}
 	if rep.Extents.Empty() {

@@ -29,7 +29,7 @@ func TestProposalIsWhatWasGuessed(t *testing.T) {
 		return dxf.Entity{Type: "CIRCLE", Layer: layer, Path: dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{X: x - d/2, Y: y}, Bulge: 1}, {XY: dxf.XY{X: x + d/2, Y: y}, Bulge: 1}}}}
 	}
 	write := func(es ...dxf.Entity) []byte {
-		out, err := dxf.Write(dxf.Drawing{Entities: es})
+		out, err := dxf.Write(dxf.Drawing{Entities: es}, dxf.Options{})
 		require.NoError(t, err)
 		return out
 	}

@@ -1,0 +1,289 @@
+package dxf
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/yofu/dxf/format"
+)
+
+// tags writes group codes and values as text: the library's Formatter with numbers, line ends and groups as we want them.
+// Of the Formatter only the four Write methods are used, by the library too.
+type tags struct {
+	format.Formatter
+	out  bytes.Buffer
+	eol  string
+	skip func(code int) bool // groups that are not written; nil: none
+}
+
+// put writes a group as CAD programs do, the code right-justified in three places.
+func (t *tags) put(code int, value string) {
+	if t.skip == nil || !t.skip(code) {
+		fmt.Fprintf(&t.out, "%3d%s%s%s", code, t.eol, value, t.eol)
+	}
+}
+
+// WriteString writes a text.
+func (t *tags) WriteString(code int, v string) { t.put(code, v) }
+
+// WriteInt writes a whole number.
+func (t *tags) WriteInt(code, v int) { t.put(code, strconv.Itoa(v)) }
+
+// WriteHex writes a handle.
+func (t *tags) WriteHex(code, v int) { t.put(code, hex(v)) }
+
+// WriteFloat writes the shortest number that reads back as v.
+func (t *tags) WriteFloat(code int, v float64) { t.put(code, realText(v)) }
+
+func hex(handle int) string { return fmt.Sprintf("%X", handle) }
+
+// realText returns the shortest decimal that reads back as v, with the point that tells it from a whole number.
+func realText(v float64) string {
+	if v == 0 {
+		v = 0 // no sign
+	}
+	s := strconv.FormatFloat(v, 'f', -1, 64)
+	if !strings.Contains(s, ".") {
+		s += ".0"
+	}
+	return s
+}
+
+// rounded returns the number nearest to v that has so many decimals.
+func rounded(v float64, places int) float64 {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'f', places, 64), 64)
+	if err != nil {
+		return v
+	}
+	return r
+}
+
+// encoder writes entities in a drawing's unit. The groups are those of the DXF Reference, "ENTITIES section", release
+// 2000; groups that a release does not know are for the Formatter to leave out.
+type encoder struct {
+	f       format.Formatter
+	per     float64 // drawing units in a millimetre
+	places  int     // decimals of lengths
+	release Release
+}
+
+// encoderOf returns an encoder for a unit. Lengths are rounded to a thousandth of a nanometre: so short that numbers look
+// as they were meant, so fine that whole nanometres read back, even as the difference of two numbers.
+func encoderOf(f format.Formatter, mmPerUnit float64, r Release) encoder {
+	places := 9
+	if mmPerUnit > 1 {
+		places = min(17, places+int(math.Ceil(math.Log10(mmPerUnit))))
+	}
+	return encoder{f, 1 / mmPerUnit, places, r}
+}
+
+// Decimals of what is no length: 1e-12 degrees and a bulge of 1e-15 move a point of a metre's arc by less than a
+// thousandth of a nanometre.
+const anglePlaces, bulgePlaces = 12, 15
+
+func (e encoder) unit(mm float64) float64       { return rounded(mm*e.per, e.places) }
+func (e encoder) length(code int, mm float64)   { e.f.WriteFloat(code, e.unit(mm)) }
+func (e encoder) angle(code int, rad float64)   { e.f.WriteFloat(code, rounded(rad/deg, anglePlaces)) }
+func (e encoder) bulge(code int, bulge float64) { e.f.WriteFloat(code, rounded(bulge, bulgePlaces)) }
+
+func (e encoder) at(code int, p XY) {
+	e.length(code, p.X)
+	e.length(code+10, p.Y)
+	e.f.WriteFloat(code+20, 0)
+}
+
+// title is what all entities begin with. Owner and handle may be empty.
+type title struct{ handle, owner, layer string }
+
+// head begins an entity ("Common group codes for entities": 5 handle, 330 owner, 100, 8 layer).
+func (e encoder) head(t title, typ, class string) {
+	e.f.WriteString(0, typ)
+	if t.handle != "" {
+		e.f.WriteString(5, t.handle)
+	}
+	if t.owner != "" {
+		e.f.WriteString(330, t.owner)
+	}
+	e.f.WriteString(100, "AcDbEntity")
+	e.f.WriteString(8, t.layer)
+	e.f.WriteString(100, class)
+}
+
+// line writes LINE: 10 start, 11 end.
+func (e encoder) line(t title, a, b XY) {
+	e.head(t, "LINE", "AcDbLine")
+	e.at(10, a)
+	e.at(11, b)
+}
+
+// circle writes CIRCLE: 10 centre, 40 radius.
+func (e encoder) circle(t title, c XY, r float64) {
+	e.head(t, "CIRCLE", "AcDbCircle")
+	e.at(10, c)
+	e.length(40, r)
+}
+
+// arc writes ARC: CIRCLE's groups, and 50, 51 the angles of its ends, counter-clockwise from the first.
+func (e encoder) arc(t title, a Edge) {
+	if a.Bulge < 0 {
+		a = a.Reversed()
+	}
+	c := a.Centre()
+	turn := func(p XY) float64 {
+		w := math.Atan2(p.Y-c.Y, p.X-c.X)
+		if w < 0 {
+			w += 2 * math.Pi
+		}
+		return w
+	}
+	e.head(t, "ARC", "AcDbCircle")
+	e.at(10, c)
+	e.length(40, a.Radius())
+	e.f.WriteString(100, "AcDbArc")
+	e.angle(50, turn(a.From))
+	e.angle(51, turn(a.To))
+}
+
+// polyline writes LWPOLYLINE (90 number of vertices, 70 bit 1 closed, 10 and 20 and 42 bulge of each), which R12 has not:
+// there it is POLYLINE (66 vertices follow, 70) with VERTEX records (10, 42) and SEQEND.
+func (e encoder) polyline(t title, p Path) {
+	closed := 0
+	if p.Closed {
+		closed = 1
+	}
+	if e.release == R12 {
+		e.head(t, "POLYLINE", "")
+		e.f.WriteInt(66, 1)
+		e.at(10, XY{})
+		e.f.WriteInt(70, closed)
+	} else {
+		e.head(t, "LWPOLYLINE", "AcDbPolyline")
+		e.f.WriteInt(90, len(p.Vertices))
+		e.f.WriteInt(70, closed)
+	}
+	for _, v := range p.Vertices {
+		if e.release == R12 {
+			e.head(t, "VERTEX", "")
+			e.at(10, v.XY)
+		} else {
+			e.length(10, v.X)
+			e.length(20, v.Y)
+		}
+		if v.Bulge != 0 {
+			e.bulge(42, v.Bulge)
+		}
+	}
+	if e.release == R12 {
+		e.head(t, "SEQEND", "")
+	}
+}
+
+// insert writes INSERT: 2 block, 10 where, 50 turned by; scales of 1 are not told.
+func (e encoder) insert(t title, i Insert, block string) {
+	e.head(t, "INSERT", "AcDbBlockReference")
+	e.f.WriteString(2, block)
+	e.at(10, i.At)
+	if i.Turn != 0 {
+		e.angle(50, i.Turn)
+	}
+}
+
+// text writes TEXT, or MTEXT where there are several lines. R12 has no MTEXT: there each line is a TEXT.
+func (e encoder) text(t title, x Text) {
+	lines := strings.Split(x.Text, "\n")
+	switch {
+	case len(lines) == 1 || x.Mirror && e.release != R12:
+		e.oneLine(t, x)
+	case e.release != R12:
+		e.paragraph(t, x)
+	default:
+		// The anchor is that of the lines together; baselines are 5/3 of the height apart.
+		n := float64(len(lines) - 1)
+		first := map[VAlign]float64{Baseline: n, BottomLine: n, Middle: n / 2, TopLine: 0}[x.V]
+		s, c := sincos(x.Angle)
+		at := x.At
+		for i, l := range lines {
+			if strings.TrimSpace(l) == "" {
+				continue
+			}
+			up := (first - float64(i)) * x.Height * 5 / 3
+			x.Text, x.At = l, at.Add(XY{-s, c}.Times(up))
+			e.oneLine(t, x)
+		}
+	}
+}
+
+// oneLine writes TEXT: 10 where it begins, 40 height, 1, 50 angle, 41 width factor, 7 style, 71 bit 2 backwards, 72 and 73
+// how it is anchored at 11; both follow the class of their own in R2000. Readers take 11 where 72 or 73 is not 0, and
+// compute 10 with their own font.
+func (e encoder) oneLine(t title, x Text) {
+	e.head(t, "TEXT", "AcDbText")
+	h, v := int(x.H), int(x.V)
+	if x.Span > 0 && h == 0 && v == 0 && !x.Mirror {
+		h = 5 // fit between two points
+	}
+	e.at(10, x.At)
+	e.length(40, x.Height)
+	e.f.WriteString(1, e.words(strings.NewReplacer("%%", "%%%%%%", "^", "^ ", "\n", " ").Replace(x.Text)))
+	if x.Angle != 0 {
+		e.angle(50, x.Angle)
+	}
+	if x.Width != 1 {
+		e.f.WriteFloat(41, x.Width)
+	}
+	e.f.WriteString(7, styleName)
+	if x.Mirror {
+		e.f.WriteInt(71, 2)
+	}
+	if h != 0 || v != 0 {
+		e.f.WriteInt(72, h)
+		second := x.At
+		if h == 5 {
+			s, c := sincos(x.Angle)
+			second = x.At.Add(XY{c, s}.Times(x.Span))
+		}
+		e.at(11, second)
+	}
+	e.f.WriteString(100, "AcDbText")
+	if v != 0 && h != 5 {
+		e.f.WriteInt(73, v)
+	}
+}
+
+// paragraph writes MTEXT: 10 where, 40 height, 41 width to break lines at (0: none), 71 attachment, 72 direction, 3 and 1
+// the text, 7 style, 50 angle.
+func (e encoder) paragraph(t title, x Text) {
+	e.head(t, "MTEXT", "AcDbMText")
+	e.at(10, x.At)
+	e.length(40, x.Height)
+	e.f.WriteFloat(41, 0)
+	// 1 to 9 from the top left row by row; the baseline of the last line is near its bottom.
+	e.f.WriteInt(71, [...]int{Baseline: 7, BottomLine: 7, Middle: 4, TopLine: 1}[x.V]+int(x.H))
+	e.f.WriteInt(72, 1)
+	s := strings.NewReplacer(`\`, `\\`, "{", `\{`, "}", `\}`, "^", "^ ", "\n", `\P`).Replace(x.Text)
+	// Some readers obey %% codes here too: an empty group tells the signs apart. Twice, for three in a row.
+	s = strings.ReplaceAll(strings.ReplaceAll(s, "%%", "%{}%"), "%%", "%{}%")
+	if x.Width != 1 {
+		s = fmt.Sprintf(`{\W%.9g;%s}`, x.Width, s)
+	}
+	s = e.words(s)
+	for len(s) > mtextPiece {
+		n := mtextPiece
+		for n > mtextPiece-4 && e.release.utf8() && s[n]&0xc0 == 0x80 { // not within a character
+			n--
+		}
+		e.f.WriteString(3, s[:n])
+		s = s[n:]
+	}
+	e.f.WriteString(1, s)
+	e.f.WriteString(7, styleName)
+	if x.Angle != 0 {
+		e.angle(50, x.Angle)
+	}
+}
+
+// mtextPiece is the most bytes that one group of an MTEXT holds (DXF Reference, MTEXT group 3).
+const mtextPiece = 250
