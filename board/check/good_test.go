@@ -88,7 +88,7 @@ func ledAt(ref string, x, y float64, a, k led.NetID) board.Part {
 			Through: true, Drill: geom.MM(0.9), Mask: geom.MM(0.05)}
 	}
 	return board.Part{Ref: ref, Kind: board.LED, Value: "red-3mm", Footprint: "radial-3mm", At: geom.PtMM(x, y), On: geom.Top,
-		Pads:      []board.Pad{pad("1", "A", -1.27, a, board.Round), pad("2", "K", 1.27, k, board.Square)},
+		Pads:      []board.Pad{pad("2", "A", -1.27, a, board.Round), pad("1", "K", 1.27, k, board.Square)},
 		Body:      rectRing(x-1.5, y-1.5, x+1.5, y+1.5),
 		Courtyard: rectRing(x-2.4, y-1.9, x+2.4, y+1.9),
 		Marks:     []board.Stroke{{On: geom.Top, Width: geom.MM(0.15), Path: line(x-1, y+1.7, x+1, y+1.7)}}}

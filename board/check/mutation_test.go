@@ -51,7 +51,7 @@ func damages() []damage {
 		}},
 		{"swap an LED's pin numbers", "check-pin-function", func(b *board.Board) {
 			p := part(b, "D2").Pads
-			p[0].Pin, p[1].Pin = "2", "1"
+			p[0].Pin, p[1].Pin = "1", "2"
 		}},
 		{"turn an LED round under its tracks", "check-short", func(b *board.Board) {
 			p := part(b, "D2").Pads
@@ -64,6 +64,12 @@ func damages() []damage {
 		{"put the square pad on the anode", "check-polarity-mark", func(b *board.Board) {
 			p := part(b, "D3").Pads
 			p[0].Shape, p[1].Shape = board.Square, board.Round
+		}},
+		{"round the cathode's pad", "check-polarity-mark", func(b *board.Board) { part(b, "D3").Pads[1].Shape = board.Round }},
+		{"put a square pad on a connector", "check-polarity-mark", func(b *board.Board) { part(b, "J1").Pads[0].Shape = board.Square }},
+		{"swap a connector's signs", "check-pin-function", func(b *board.Board) {
+			p := part(b, "J1").Pads
+			p[0].Function, p[1].Function = "-", "+"
 		}},
 		{"turn an LED by a quarter", "check-open", func(b *board.Board) {
 			p := part(b, "D1")

@@ -32,7 +32,7 @@ func kindName(k board.Kind) string {
 func components(w led.Wiring) []wanted {
 	var out []wanted
 	for _, d := range w.LEDs {
-		out = append(out, wanted{d.Ref, board.LED, []wantedPin{{"1", "A", d.Anode}, {"2", "K", d.Cathode}}})
+		out = append(out, wanted{d.Ref, board.LED, []wantedPin{{"1", "K", d.Cathode}, {"2", "A", d.Anode}}})
 	}
 	for _, r := range w.Resistors {
 		out = append(out, wanted{r.Ref, board.Resistor, []wantedPin{{"1", "", r.From}, {"2", "", r.To}}})
@@ -40,7 +40,11 @@ func components(w led.Wiring) []wanted {
 	for _, c := range w.Connectors {
 		k := wanted{ref: c.Ref, kind: board.Connector}
 		for i, n := range c.Pins {
-			k.pins = append(k.pins, wantedPin{strconv.Itoa(i + 1), "", n})
+			sign := "+"
+			if n == led.Return {
+				sign = "-"
+			}
+			k.pins = append(k.pins, wantedPin{strconv.Itoa(i + 1), sign, n})
 		}
 		out = append(out, k)
 	}
@@ -111,7 +115,7 @@ func (m *model) auditPart(l *diag.List, p board.Part, c wanted) {
 			found[k] = m.b.Nets[pad.Net].Name
 			if want.function != "" && pad.Function != want.function {
 				l.Add(diag.Error, "check-pin-function", "pin %s of %s is marked %q, it must be %q", pad.Pin, p.Ref, pad.Function, want.function).
-					At(pad.At.X.MM(), pad.At.Y.MM()).Fix("turn the LED round, or correct the mark")
+					At(pad.At.X.MM(), pad.At.Y.MM()).Fix("turn the part round, or correct the mark")
 			}
 			if name := m.wiringNet(want.net); c.kind != board.Resistor && found[k] != name {
 				l.Add(diag.Error, "check-pin-net", "pin %s of %s is on net %q, it must be on %q", pad.Pin, p.Ref, found[k], name).
@@ -127,9 +131,7 @@ func (m *model) auditPart(l *diag.List, p board.Part, c wanted) {
 		l.Add(diag.Error, "check-pin-net", "%s joins nets %s, it must join %q and %q", p.Ref, quoted(found), m.wiringNet(c.pins[0].net),
 			m.wiringNet(c.pins[1].net)).At(p.At.X.MM(), p.At.Y.MM()).Fix("put its pins on their nets")
 	}
-	if c.kind == board.LED {
-		auditKey(l, p)
-	}
+	auditKey(l, p)
 }
 
 func (m *model) sameEnds(found []string, c wanted) bool {
@@ -161,20 +163,25 @@ func hasPin(p board.Part, name string) bool {
 	return false
 }
 
-// auditKey checks the mark a builder solders by: of two pads of different shape the square one is the cathode.
+// auditKey checks the mark a builder solders by: of the drilled pads the square ones are the cathodes, all of them and no
+// other. Lands of surface parts are rectangles whatever they carry; ink marks the cathode there.
 func auditKey(l *diag.List, p board.Part) {
-	var a, k *board.Pad
-	for i := range p.Pads {
-		switch p.Pads[i].Function {
-		case "A":
-			a = &p.Pads[i]
-		case "K":
-			k = &p.Pads[i]
+	for _, d := range p.Pads {
+		if !d.Through {
+			continue
 		}
-	}
-	if a != nil && k != nil && a.Shape == board.Square && k.Shape != board.Square {
-		l.Add(diag.Error, "check-polarity-mark", "%s has its square pad on the anode: whoever solders by it puts the LED in the wrong way round", p.Ref).
-			At(a.At.X.MM(), a.At.Y.MM()).Fix("make the cathode's pad the square one")
+		cathode, square := d.Function == "K", d.Shape == board.Square
+		switch {
+		case cathode && !square:
+			l.Add(diag.Error, "check-polarity-mark", "the cathode's pad of %s is not square: nothing in the copper tells how the LED sits", p.Ref).
+				At(d.At.X.MM(), d.At.Y.MM()).Fix("make the cathode's pad the square one")
+		case square && d.Function == "A":
+			l.Add(diag.Error, "check-polarity-mark", "%s has its square pad on the anode: whoever solders by it puts the LED in the wrong way round", p.Ref).
+				At(d.At.X.MM(), d.At.Y.MM()).Fix("make the cathode's pad the square one")
+		case square && !cathode:
+			l.Add(diag.Error, "check-polarity-mark", "pad %s of %s is square, which means a cathode", d.Pin, p.Ref).
+				At(d.At.X.MM(), d.At.Y.MM()).Fix("make it round or oblong")
+		}
 	}
 }
 

@@ -51,11 +51,11 @@ func catalogue() []entry {
 		}},
 		{name: "header-2.54", poles: header},
 		{name: "terminal-3.5", poles: func(n int) Footprint {
-			return terminal(n, 3.5, 3.6, 3.4, 8.8, 1.2, 2.2,
+			return terminal(n, 3.5, 3.6, 3.4, 8.8, 1.2, 2.2, 3.0,
 				"screw terminal, pitch 3.5, body of two poles 7.0 x 7.0 x 8.8, pin 0.8 x 0.9: common practice, from memory")
 		}},
 		{name: "terminal-5.08", poles: func(n int) Footprint {
-			return terminal(n, 5.08, 4.1, 4.1, 10.0, 1.3, 2.6,
+			return terminal(n, 5.08, 4.1, 4.1, 10.0, 1.3, 2.6, 3.4,
 				"screw terminal, pitch 5.08, body of two poles 10.16 x 8.2 x 10.0, pin 1.0 x 0.8: common practice, from memory")
 		}},
 		{name: "wire-pads", poles: wirePads},
@@ -71,53 +71,51 @@ func catalogue() []entry {
 // mostPoles is how many poles a connector can have: nine supply conductors and 0 V are more than any desk has groups.
 const mostPoles = 10
 
-// row returns the pads of a connector of n poles, pin 1 on the left: supply conductors, then 0 V.
-func row(n int, pitch, pad, drill float64) []board.Pad {
+// row returns the pads of a connector of n poles, pin 1 on the left: supply conductors, then 0 V. Pin 1 is oblong, long
+// across the row, the others are round: a square pad is a cathode and nothing else.
+func row(n int, pitch, pad, long, drill float64) []board.Pad {
 	out := make([]board.Pad, n)
 	for i := range out {
-		shape, function := board.Round, "+"
-		if i == 0 {
-			shape = board.Square
-		}
+		function := "+"
 		if i == n-1 {
 			function = "-"
 		}
-		out[i] = through(strconv.Itoa(i+1), function, shape, pitch*(float64(i)-float64(n-1)/2), pad, drill)
+		out[i] = through(strconv.Itoa(i+1), function, board.Round, pitch*(float64(i)-float64(n-1)/2), pad, drill)
 	}
+	out[0].Shape, out[0].H = board.Oblong, g.MM(long)
 	return out
 }
 
 // excess is the room between what a part fills and its courtyard: IPC-7351 level B (nominal), from memory.
 const excess = 0.25
 
-// gap keeps a footprint's own silkscreen clear of its soldermask openings: 0.05 opening, 0.15 clearance, half a line.
-const gap = 0.05 + 0.15 + 0.075
+// gap keeps a footprint's own silkscreen clear of its soldermask openings: 0.05 opening, 0.15 clearance, half a line, and
+// 0.005 over, lest the cut that board/legend makes, which allows for flattened curves, take the line.
+const gap = 0.05 + 0.15 + 0.075 + 0.005
 
-// radial is an LED with two leads: anode left and round, cathode right and square, the flat of its flange on the
-// cathode side. Its courtyard is an octagon about flange and pads, so that lamps may stand close diagonally too.
+// radial is an LED with two leads: cathode left, pin 1 and square, anode right and round, the flat of its flange on the
+// cathode's side. Its courtyard is an octagon about flange and pads, so that lamps may stand close diagonally too.
+//
+// Source: IPC-7351A (2007), zero component orientation, level A: parts of two pins lie with pin 1 on the left, and a diode's
+// pin 1 is its cathode. The component layers of the Gerber format ask for that orientation (attribute .CRot).
 func radial(flange, flat, height float64, source string) Footprint {
 	const pitch, drill, pad = 2.54, 0.9, 1.8
 	// Less than the usual excess, since lamps are put in by hand and soldered on the other side: 0.4 from flange to flange.
 	const around, beside = 0.20, 0.10
 	r := flange / 2
 	body := dShape(r, flat)
-	reach := max(r, pitch/2+pad/2)
-	f := Footprint{
+	// The flat may lie on the pad, where no ink may be: a bar beyond the cathode says it again.
+	const bar = 0.8 // half its length
+	x := max(r, pitch/2+pad/2+gap) + 0.05
+	return Footprint{
 		Height: g.MM(height), Source: source, Body: body,
 		Pads: []board.Pad{
-			through("1", "A", board.Round, -pitch/2, pad, drill),
-			through("2", "K", board.Square, pitch/2, pad, drill),
+			through("1", "K", board.Square, -pitch/2, pad, drill),
+			through("2", "A", board.Round, pitch/2, pad, drill),
 		},
 		Courtyard: octagon(max(r+around, pitch/2+pad/2+beside), r+around, max((r+around)*math.Sqrt2, pitch/2+pad+beside*math.Sqrt2)),
-		Marks:     []g.Polyline{closed(body)},
+		Marks:     []g.Polyline{closed(body), line(-x, -bar, -x, bar)},
 	}
-	// The flat may lie on the pad, where no ink may be: a bar beyond the cathode says it again.
-	x := max(reach, pitch/2+pad/2+gap) + 0.05
-	if flat > x-0.1 {
-		return f
-	}
-	f.Marks = append(f.Marks, line(x, -0.8, x, 0.8))
-	return f
 }
 
 // chip is a two-terminal chip part: lands w by h with gap s between them.
@@ -139,12 +137,12 @@ func chip(l, wide, height, w, h, s float64, source string) Footprint {
 	return f
 }
 
-// chipLED is a chip LED; a bracket round the cathode's land tells the sides apart.
+// chipLED is a chip LED; a bracket round the cathode's land, pin 1, tells the sides apart.
 func chipLED(l, wide, height, w, h, s float64, source string) Footprint {
 	f := chip(l, wide, height, w, h, s, source)
-	f.Pads[0].Function, f.Pads[1].Function = "A", "K"
+	f.Pads[0].Function, f.Pads[1].Function = "K", "A"
 	x, y := s/2+w+gap, max(wide, h)/2+gap
-	f.Marks = append(f.Marks, g.Polyline{g.PtMM(0, y), g.PtMM(x, y), g.PtMM(x, -y), g.PtMM(0, -y)})
+	f.Marks = append(f.Marks, g.Polyline{g.PtMM(0, y), g.PtMM(-x, y), g.PtMM(-x, -y), g.PtMM(0, -y)})
 	return f
 }
 
@@ -174,7 +172,7 @@ func header(n int) Footprint {
 	return Footprint{
 		Height: g.MM(14.0), Body: body,
 		Source:    "posts 0.64 square, pitch 2.54, insulator 2.54 high, with a plug 14 mm: common practice, from memory",
-		Pads:      row(n, 2.54, 1.8, 1.1),
+		Pads:      row(n, 2.54, 1.8, 2.4, 1.1),
 		Courtyard: box(-x-excess, -1.27-excess, x+excess, 1.27+excess),
 		Marks:     []g.Polyline{closed(body)},
 	}
@@ -182,12 +180,12 @@ func header(n int) Footprint {
 
 // terminal is a terminal block of n poles; front and back are the distances of its faces from the pin row, wires enter
 // at the front. The courtyard ends at the front face, because that may stand at the board's edge.
-func terminal(n int, pitch, front, back, height, drill, pad float64, source string) Footprint {
+func terminal(n int, pitch, front, back, height, drill, pad, long float64, source string) Footprint {
 	x := pitch * float64(n) / 2
 	body := box(-x, -front, x, back)
 	return Footprint{
 		Height: g.MM(height), Source: source, Body: body, Entry: g.Vec{Y: -1},
-		Pads:      row(n, pitch, pad, drill),
+		Pads:      row(n, pitch, pad, long, drill),
 		Courtyard: box(-x-excess, -front, x+excess, back+excess),
 		Marks:     []g.Polyline{closed(body), line(-x, -front+0.6, x, -front+0.6)},
 	}
@@ -196,22 +194,22 @@ func terminal(n int, pitch, front, back, height, drill, pad float64, source stri
 // wirePads is pads for bare wire ends, each with a hole beside it through which the wire is threaded first, so
 // that a pull does not reach the joint. The holes take the insulation of 0.5 mm² wire (2.1 mm over all).
 func wirePads(n int) Footprint {
-	const pitch, pad, drill, relief, dist = 3.0, 2.2, 1.2, 2.3, 2.9
+	const pitch, pad, long, drill, relief, dist = 3.0, 2.2, 2.6, 1.2, 2.3, 2.9
 	// The courtyard may stand 0.2 mm from the board's edge, and a hole wants 0.8 mm to it, with a little over.
 	const reliefEdge = 0.65
 	half := pitch * float64(n-1) / 2
 	f := Footprint{
 		Height: g.MM(4.0), Entry: g.Vec{Y: -1},
 		Source:    "our own: wire of 0.5 mm² (strand 0.9, insulation 2.1 mm: common practice, from memory)",
-		Pads:      row(n, pitch, pad, drill),
-		Body:      box(-half-pad/2, -dist-relief/2, half+pad/2, pad/2),
-		Courtyard: box(-half-pad/2-excess, -dist-relief/2-reliefEdge, half+pad/2+excess, pad/2+excess),
+		Pads:      row(n, pitch, pad, long, drill),
+		Body:      box(-half-pad/2, -dist-relief/2, half+pad/2, long/2),
+		Courtyard: box(-half-pad/2-excess, -dist-relief/2-reliefEdge, half+pad/2+excess, long/2+excess),
 	}
 	for i := range n {
 		f.Holes = append(f.Holes, board.Hole{At: g.PtMM(pitch*float64(i)-half, -dist), D: g.MM(relief), What: board.StrainRelief})
 	}
 	x, y := half+pad/2+gap, -dist-relief/2-gap
-	f.Marks = []g.Polyline{{g.PtMM(-x, y), g.PtMM(-x, pad/2+gap), g.PtMM(x, pad/2+gap), g.PtMM(x, y)}}
+	f.Marks = []g.Polyline{{g.PtMM(-x, y), g.PtMM(-x, long/2+gap), g.PtMM(x, long/2+gap), g.PtMM(x, y)}}
 	return f
 }
 
@@ -221,13 +219,13 @@ func through(pin, function string, s board.PadShape, x, d, drill float64) board.
 	}
 }
 
-// dShape is the circle of radius r cut flat at x = flat, counter-clockwise.
+// dShape is the circle of radius r cut flat at x = -flat, counter-clockwise.
 func dShape(r, flat float64) g.Ring {
 	half := math.Acos(flat / r) // of the angle that the flat takes away
 	y := math.Sqrt(float64(r*r) - float64(flat*flat))
 	return g.Contour{
-		{Pt: g.PtMM(flat, y), Bulge: math.Tan((math.Pi - half) / 2)},
-		{Pt: g.PtMM(flat, -y)},
+		{Pt: g.PtMM(-flat, -y), Bulge: math.Tan((math.Pi - half) / 2)},
+		{Pt: g.PtMM(-flat, y)},
 	}.Ring(g.FlattenTolerance)
 }
 

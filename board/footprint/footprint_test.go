@@ -24,11 +24,11 @@ func TestRadial3(t *testing.T) {
 	box := f.Body.Box()
 	require.InDelta(t, 3.8, box.H().MM(), 0.004, "flange 3.8, flattened")
 	require.InDelta(t, 1.9+1.55, box.W().MM(), 1e-3, "flat on the cathode's side")
-	require.Greater(t, f.Pads[1].At.X, geom.Nm(0))
+	require.Equal(t, geom.MM(-1.55), box.Min.X, "pin 1, the cathode, and its flat are on the left")
 	for i, want := range []struct {
 		pin, function string
 		shape         board.PadShape
-	}{{"1", "A", board.Round}, {"2", "K", board.Square}} {
+	}{{"1", "K", board.Square}, {"2", "A", board.Round}} {
 		p := f.Pads[i]
 		require.Equal(t, want.pin+want.function, p.Pin+p.Function)
 		require.Equal(t, want.shape, p.Shape)

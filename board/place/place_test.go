@@ -211,7 +211,9 @@ func TestTurnsOfARow(t *testing.T) {
 	require.Equal(t, geom.MM(2*(10-2.54)), fig.Hops)
 	require.Equal(t, fig.LowerHops, fig.Hops)
 	for _, q := range b.Parts[:3] {
-		require.Equal(t, 0, q.Turn)
+		for _, pad := range q.Pads {
+			require.Equal(t, pad.Function == "K", pad.At.X > q.At.X, "%s: the cathode looks to the next LED, on the right", q.Ref)
+		}
 	}
 }
 

@@ -58,7 +58,7 @@ func desk(seed uint64, n int, w, h float64) board.Board {
 			x, y := at[i][0], at[i][1]
 			b.Parts = append(b.Parts, board.Part{
 				Ref: fmt.Sprintf("D%d", i+1), Kind: board.LED, At: geom.PtMM(x, y),
-				Pads: []board.Pad{through("1", "A", from, x-1.27, y, 1.8, board.Round), through("2", "K", to, x+1.27, y, 1.8, board.Square)},
+				Pads: []board.Pad{through("2", "A", from, x-1.27, y, 1.8, board.Round), through("1", "K", to, x+1.27, y, 1.8, board.Square)},
 			})
 			from = to
 		}
@@ -70,7 +70,7 @@ func desk(seed uint64, n int, w, h float64) board.Board {
 		}
 		b.Parts = append(b.Parts, board.Part{
 			Ref: fmt.Sprintf("J%d", i+1), Kind: board.Connector, Role: role, On: geom.Bottom, At: geom.PtMM(x, h/2),
-			Pads: []board.Pad{through("1", "+", led.Supply, x, h/2-1.75, 2.2, board.Square), through("2", "-", led.Return, x, h/2+1.75, 2.2, board.Round)},
+			Pads: []board.Pad{through("1", "+", led.Supply, x, h/2-1.75, 2.2, board.Round), through("2", "-", led.Return, x, h/2+1.75, 2.2, board.Round)},
 		})
 	}
 	return b
