@@ -104,7 +104,7 @@ func describe(p board.Part, w led.Wiring) line {
 	l := line{kind: p.Kind, value: p.Value, footprint: p.Footprint}
 	switch p.Kind {
 	case board.LED:
-		l.note = "longer lead (anode) in the round pad A"
+		l.note = lie(p)
 		for _, d := range w.LEDs {
 			if d.Ref != p.Ref {
 				continue
@@ -130,6 +130,16 @@ func describe(p board.Part, w led.Wiring) line {
 		// Its rating is no part of the line: all connectors of a kind are bought for the most that any must carry.
 	}
 	return l
+}
+
+// lie says how an LED lies.
+func lie(p board.Part) string {
+	for _, d := range p.Pads {
+		if d.Through {
+			return "shorter lead (cathode, at the flat) in the square pad"
+		}
+	}
+	return "marked end (cathode) in the printed bracket"
 }
 
 // atLeast returns a current to be carried, rounded up to a tenth of an ampere; a hair more than a tenth is still that tenth.

@@ -26,7 +26,7 @@ func rows(t *testing.T, src []byte) [][]string {
 func TestPartsOfABoard(t *testing.T) {
 	require.Equal(t, [][]string{
 		{"references", "quantity", "kind", "value", "rating", "package", "note"},
-		{"D1-D3", "3", "LED", "red-3mm", "at most 30 mA", "radial-3mm", "red; 2 V typical at 20 mA; longer lead (anode) in the round pad A"},
+		{"D1-D3", "3", "LED", "red-3mm", "at most 30 mA", "radial-3mm", "red; 2 V typical at 20 mA; shorter lead (cathode, at the flat) in the square pad"},
 		{"R1", "1", "resistor", `1k2 * 5 %, "thin" \ Ω`, "1/4 W, 5 %", "r-1206", ""},
 		{"J1, J2", "2", "connector", "2 pins", "at least 0.6 A", "terminal-3.5", "for the feed wires"},
 	}, rows(t, parts.PartsCSV(desk())))

@@ -12,7 +12,7 @@ import (
 	"lampblack/panel/geom"
 )
 
-// fed is desk with a terminal at its right edge, as board/footprint has it: pin 1 is plus, and square.
+// fed is desk with a terminal at its right edge, as board/footprint has it: pin 1 is plus, and oblong.
 func fed(t *testing.T, name string) board.Board {
 	b := desk()
 	f, ok := footprint.Lookup(name)
@@ -25,7 +25,7 @@ func fed(t *testing.T, name string) board.Board {
 	return b
 }
 
-// The key has the shape that each pin has on the board: a square is the minus of a lamp and the plus of a terminal.
+// The key has the shape that each pin has on the board: a square is the minus of a lamp and nothing else.
 func TestKeyTellsThePins(t *testing.T) {
 	shapes := map[string]board.PadShape{}
 	for _, p := range poles(fed(t, "terminal-3.5")) {
@@ -33,8 +33,8 @@ func TestKeyTellsThePins(t *testing.T) {
 		require.Equal(t, strings.Contains(p.label, "plus"), p.plus, p.label)
 	}
 	require.Equal(t, map[string]board.PadShape{
-		"LED plus: anode, the long lead": board.Round, "LED minus: cathode, the flat side": board.Square,
-		"connector plus, pin 1": board.Square, "connector minus": board.Round,
+		"LED plus: anode, the long lead": board.Round, "LED minus: cathode, pin 1, the flat side": board.Square,
+		"connector plus, pin 1": board.Oblong, "connector minus": board.Round,
 	}, shapes)
 	require.Len(t, poles(desk()), 2, "without a connector nothing is said of any")
 	labels, order := map[string]int{}, []string{}

@@ -19,8 +19,7 @@ type pole struct {
 	label string
 }
 
-// poles returns the pins to explain: of the LEDs and of the connectors, each with the shapes of its own first one, since a
-// square is the minus of an LED and the plus of a connector.
+// poles returns the pins to explain: of the LEDs and of the connectors, each with the shape of its own first one.
 func poles(b board.Board) []pole {
 	var out []pole
 	add := func(kind board.Kind, function, label, flat string, plus bool) {
@@ -40,7 +39,7 @@ func poles(b board.Board) []pole {
 		}
 	}
 	add(board.LED, "A", "LED plus: anode, the long lead", "LED plus: anode", true)
-	add(board.LED, "K", "LED minus: cathode, the flat side", "LED minus: cathode, the marked end", false)
+	add(board.LED, "K", "LED minus: cathode, pin 1, the flat side", "LED minus: cathode, pin 1, the marked end", false)
 	add(board.Connector, "+", "connector plus, pin 1", "connector plus, pin 1", true)
 	add(board.Connector, "-", "connector minus", "connector minus", false)
 	return out
@@ -68,9 +67,12 @@ func (d *drawing) marks(b board.Board, x, y geom.Nm) {
 			fill, sign, line = ink, "M-0.6 0h1.2", "#ffffff"
 		}
 		pad(func() {
-			if p.shape == board.Square {
+			switch p.shape {
+			case board.Square:
 				d.Empty("rect", "x", mm(-1.1), "y", mm(-1.1), "width", mm(2.2), "height", mm(2.2), "fill", fill)
-			} else {
+			case board.Oblong:
+				d.Empty("rect", "x", mm(-1), "y", mm(-1.4), "width", mm(2), "height", mm(2.8), "rx", mm(1), "fill", fill)
+			default:
 				d.Empty("circle", "r", mm(1.2), "fill", fill)
 			}
 			d.Empty("path", "d", sign, "stroke", line)

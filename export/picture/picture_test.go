@@ -25,8 +25,8 @@ func desk() board.Board {
 		return board.Part{
 			Ref: ref, Kind: board.LED, Value: "red-3mm", Footprint: "radial-3mm", At: at(x, y),
 			Pads: []board.Pad{
-				{Pin: "1", Function: "A", At: at(x-1.27, y), Shape: board.Round, W: geom.MM(1.8), H: geom.MM(1.8), Through: true, Drill: geom.MM(0.9), Mask: geom.MM(0.05)},
-				{Pin: "2", Function: "K", At: at(x+1.27, y), Shape: board.Square, W: geom.MM(1.8), H: geom.MM(1.8), Through: true, Drill: geom.MM(0.9), Mask: geom.MM(0.05)},
+				{Pin: "2", Function: "A", At: at(x-1.27, y), Shape: board.Round, W: geom.MM(1.8), H: geom.MM(1.8), Through: true, Drill: geom.MM(0.9), Mask: geom.MM(0.05)},
+				{Pin: "1", Function: "K", At: at(x+1.27, y), Shape: board.Square, W: geom.MM(1.8), H: geom.MM(1.8), Through: true, Drill: geom.MM(0.9), Mask: geom.MM(0.05)},
 			},
 			Body: geom.Circle(at(x, y), geom.MM(3.8)).Ring(geom.FlattenTolerance),
 		}

@@ -89,8 +89,10 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 
 	t.heading("To the builder")
 	t.builder(p)
-	t.text("The top faces the viewer and carries the LEDs; everything else sits on the bottom. The round pad A takes " +
-		"the anode, the longer lead; the square pad K the cathode, at the flat of the body.")
+	t.text("The top faces the viewer and carries the LEDs; everything else sits on the bottom. A square " +
+		"pad with a hole is an LED's cathode, pin 1, and nothing else: the shorter lead, at the flat of the body; the plus " +
+		"sign and the round pad are the anode's, the longer lead. An LED without leads lies with its marked end, the " +
+		"cathode, in the printed bracket. Connectors have round pads and one oblong: that is pin 1, plus, as printed.")
 	t.text("placement.csv gives the middle of each part in mm from the panel's lower left corner and its rotation in " +
 		"degrees counter-clockwise, both as seen from the front, for parts on the bottom as well.")
 
