@@ -1,8 +1,10 @@
-// Package led turns panels and a supply into a circuit: strings of LEDs with their resistors, the boards' nets, and
-// the operating point of every string and of the whole chain.
+// Package led describes a console's circuit: the supply, the feeds, and every board's strings of LEDs with their resistors
+// and nets; and what a project asks of it (Request).
 //
-// Voltages, currents, ohms and watts are SI, each of its own type (led/part). Net and component identities are
-// integers of their own types; a Wiring is what board/place and board/route build a board from.
+// Here are nouns and simple queries alone. led/design makes a Circuit from panels and a Request, led/group its strings;
+// led/solve computes the operating point, led/judge tells what is wrong with it, and led/chance how consoles of parts as they
+// are sold come out. Voltages, currents, ohms and watts are SI, each of its own type (led/part). Net and component identities
+// are integers of their own types; a Wiring is what board/place and board/route build a board from.
 package led
 
 import (
@@ -28,59 +30,8 @@ type Circuit struct {
 	Source Source
 	Chains []Chain
 	Boards []Wiring // in the order of the panels given
+	Solved bool     // its currents and voltages are those of an operating point
 }
-
-// Source is the supply as the project states it, and what the console asks of it.
-type Source struct {
-	Min, Nominal, Max part.Volt // without load
-	Ohms              part.Ohm  // inside the supply; what it drops comes on top of the window
-	Battery           Battery   // zero when it is none
-	Ambient           Celsius   // of all LEDs
-	Rated             part.Amp  // what it can deliver
-	Others            []Load    // what else it feeds
-
-	Typical, Worst part.Amp  // drawn by all boards, without Other; Typical is the mean of dimmed groups, Worst all of them full on
-	Other          part.Amp  // drawn by Others at the nominal operating point
-	Demand         part.Amp  // the most that boards and Others ask for together
-	Volts          part.Volt // nominal, at its terminals under load
-	Verdict        Verdict
-}
-
-// Celsius is a range of temperatures in °C.
-type Celsius struct{ Min, Nominal, Max float64 }
-
-// Load is something else on the supply: it takes Amps at any voltage, Watts at any voltage (a converter), or has Ohms. Only
-// one of the three is set.
-type Load struct {
-	Name  string
-	Amps  part.Amp
-	Watts part.Watt
-	Ohms  part.Ohm
-}
-
-// At returns what the load draws at voltage v.
-func (l Load) At(v part.Volt) part.Amp {
-	i := l.Amps
-	if l.Watts > 0 && v > 0 {
-		i += part.Amp(float64(l.Watts) / float64(v))
-	}
-	if l.Ohms > 0 {
-		i += v.Through(l.Ohms)
-	}
-	return i
-}
-
-// Verdict says whether the supply carries the console.
-type Verdict uint8
-
-const (
-	OK    Verdict = iota // up to 80 % of the rating (common practice)
-	Tight                // above that, up to the rating
-	Over                 // above the rating
-)
-
-// String returns the verdict as result.json has it.
-func (v Verdict) String() string { return [...]string{"ok", "tight", "over"}[v] }
 
 // Chain is a run of boards in parallel along one feed, the board nearest the supply first.
 type Chain struct {
@@ -135,6 +86,14 @@ type Group struct {
 	Name string  // empty: the LEDs of no group
 	Net  NetID   // "V+", or "V+.NAME"
 	Duty float64 // share of the time that it is on
+}
+
+// NetName returns the name of the group's net.
+func (g Group) NetName() string {
+	if g.Name == "" {
+		return "V+"
+	}
+	return "V+." + g.Name
 }
 
 // Conductors returns the board's supply conductors.
@@ -212,5 +171,32 @@ type String struct {
 	Resistor int   // index into Wiring.Resistors
 
 	Nominal, Min, Max part.Amp  // current at the operating point, and in the two worst corners
+	Short             part.Amp  // at the highest supply, when one of several LEDs fails as a short circuit; 0 for a single LED
 	Worst             part.Watt // greatest power in the resistor
+}
+
+// MeanCurrent returns the mean nominal current of the board's LEDs, 0 without any; dimmed: as seen with the groups' duty.
+func (w Wiring) MeanCurrent(dimmed bool) float64 {
+	sum, n := 0.0, 0
+	for i, s := range w.Strings {
+		share := 1.0
+		if dimmed {
+			share = w.Conductors()[w.FedBy(StringID(i))].Duty
+		}
+		sum += float64(share * float64(s.Nominal) * float64(len(s.LEDs)))
+		n += len(s.LEDs)
+	}
+	if n == 0 {
+		return 0
+	}
+	return sum / float64(n)
+}
+
+// OfAsked returns the mean nominal current of the board's LEDs relative to what was asked for, all groups full on; 0 without
+// any LED.
+func (w Wiring) OfAsked(req Request) float64 {
+	if asked := float64(req.For(w.Panel).Current); asked > 0 {
+		return w.MeanCurrent(false) / asked
+	}
+	return 0
 }

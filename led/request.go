@@ -1,6 +1,8 @@
 package led
 
 import (
+	"strings"
+
 	"lampblack/led/part"
 	"lampblack/panel/geom"
 )
@@ -32,6 +34,10 @@ type Request struct {
 	MaxChange float64 // greatest relative change of a string's current between nominal and its corners
 	Derating  float64 // part of a resistor's rating that is used
 }
+
+// MaxSupply is the greatest supply voltage that is taken: above 60 V direct voltage a bare board is no longer harmless to
+// touch (common practice for extra-low voltage).
+const MaxSupply part.Volt = 60
 
 // Run is a row of panels along one pair of feed conductors.
 type Run struct {
@@ -65,7 +71,7 @@ type Settings struct {
 	FeedLength       geom.Nm     // of the feed that leads to this board, one way
 	Wire             part.Wire   // of that feed; zero: the request's
 	ThroughOhms      ThroughOhms // of the board's own copper, where it is known
-	StringLength     int         // LEDs in series at most, instead of what Design finds safe; 0 lets Design choose
+	StringLength     int         // LEDs in series at most, instead of what design finds safe; 0 lets it choose
 }
 
 // Usual returns the request that a drawing without a project gets: 12 V, 2 A, red 3 mm LEDs at 8 mA.
@@ -84,7 +90,7 @@ func Usual() Request {
 	return Request{
 		Supply:         part.Window{Min: 12, Nominal: 12, Max: 12},
 		Rated:          2,
-		Ambient:        Celsius{vfCelsius, vfCelsius, vfCelsius},
+		Ambient:        Celsius{part.VfCelsius, part.VfCelsius, part.VfCelsius},
 		Wire:           wire,
 		WireCelsius:    20,
 		ConnectorRated: 3,
@@ -113,4 +119,23 @@ func (r Request) For(name string) Settings {
 	s := r.Defaults
 	s.Panel = name
 	return s
+}
+
+// Kind returns the kind of that name: the project's own, else the catalogue's.
+func (r Request) Kind(name string) (part.LED, bool) {
+	for _, k := range r.Kinds {
+		if strings.EqualFold(k.Name, name) {
+			return k, true
+		}
+	}
+	return part.Find(name)
+}
+
+// Body returns the resistor package of that name, with the rating that the settings ask for.
+func (s Settings) Body(name string) (part.Body, bool) {
+	body, ok := part.FindBody(name)
+	if ok && s.ResistorRated > 0 {
+		body.Rated = []part.Watt{s.ResistorRated}
+	}
+	return body, ok
 }

@@ -79,7 +79,7 @@ func (c Circuit) Tables() Tables {
 				row.ResistorsWatts += w.Resistors[s.Resistor].Ohms.Heat(s.Nominal)
 			}
 			if i == 0 && k.SegmentWorst > 0 && chain.From == "" {
-				ct.Fuse, _ = fuseFor(max(k.SegmentWorst, chain.BackWorst))
+				ct.Fuse, _ = FuseFor(max(k.SegmentWorst, chain.BackWorst))
 			}
 			ct.Segments = append(ct.Segments, row)
 		}
@@ -110,20 +110,4 @@ func (w Wiring) table() BoardTable {
 		})
 	}
 	return t
-}
-
-// Sentence says in one sentence whether the supply carries the console.
-func (s Source) Sentence() string {
-	load := fmt.Sprintf("%v typically and %v at worst", s.Typical+s.Other, s.Demand)
-	if s.Other > 0 {
-		load += fmt.Sprintf(", of it %v for other loads", s.Other)
-	}
-	spare := s.Rated - s.Demand
-	switch s.Verdict {
-	case Over:
-		return fmt.Sprintf("The supply of %v is too small: it is asked for %s.", s.Rated, load)
-	case Tight:
-		return fmt.Sprintf("The supply of %v just carries the console: it is asked for %s, which leaves %v.", s.Rated, load, spare)
-	}
-	return fmt.Sprintf("The supply of %v carries the console well: it is asked for %s, which leaves %v.", s.Rated, load, spare)
 }

@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 
 	"lampblack/led"
+	"lampblack/led/design"
+	"lampblack/led/judge"
 	"lampblack/led/part"
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -49,7 +51,8 @@ func FieldCase(seed uint64) Case {
 
 // Wiring designs the circuit of the panel.
 func (c Case) Wiring() (led.Wiring, diag.List) {
-	circuit, l := led.Design([]panel.Panel{c.Panel}, c.Request)
+	circuit, l := design.Circuit([]panel.Panel{c.Panel}, c.Request)
+	l = append(l, judge.Circuit(circuit, c.Request)...)
 	if len(circuit.Boards) != 1 || l.HasErrors() {
 		return led.Wiring{}, l
 	}

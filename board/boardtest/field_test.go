@@ -24,6 +24,7 @@ import (
 	"lampblack/board/route"
 	"lampblack/board/shape"
 	"lampblack/led"
+	"lampblack/led/group"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
@@ -250,7 +251,7 @@ func (o outcome) hops() float64 {
 	if len(o.wiring.Strings) == 0 {
 		return 0
 	}
-	length, bound := led.Hops(o.wiring, func(i int) geom.Pt { return o.Panel.LEDs[i].At })
+	length, bound := group.Hops(o.wiring, func(i int) geom.Pt { return o.Panel.LEDs[i].At })
 	if bound == 0 {
 		return 1
 	}

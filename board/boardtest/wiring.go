@@ -10,7 +10,7 @@ import (
 
 // Wiring returns a plain wiring of the panel: strings of up to three red LEDs at 8 mA from 12 V, each string taking
 // the nearest LEDs that are left, a resistor of 750 Ω each whatever its length, connectors IN and OUT. It serves to
-// test the board stages without led.Design.
+// test the board stages without led/design.
 func Wiring(p panel.Panel) led.Wiring {
 	red := part.LED{
 		Name: "red-3mm", Colour: "red", Package: "radial-3mm", HoleMM: 3,

@@ -34,13 +34,19 @@ func allowed() map[string][]string {
 		"panel/lettering": with("panel"),
 		"panel/paneltest": with(),
 
-		"led/part":  with(),
-		"led":       with("panel", "led/part"),
-		"led/light": with("panel", "panel/lettering", "led", "led/part"),
+		"led/part":    with(),
+		"led":         with("panel", "led/part"),
+		"led/group":   with("panel", "led"),
+		"led/solve":   with("led", "led/part"),
+		"led/judge":   with("led", "led/part"),                                    // reads what was solved, solves nothing
+		"led/chance":  with("led", "led/part", "led/solve"),                       // solves the console many times
+		"led/design":  with("panel", "led", "led/part", "led/group", "led/solve"), // brings the verbs together
+		"led/light":   with("panel", "panel/lettering", "led", "led/part"),
+		"led/ledtest": with("panel", "led", "led/part", "led/design", "led/judge"), // for tests
 
 		"board":           with("led", "led/part"),
 		"board/footprint": with("board", "led", "led/part"),
-		"board/boardtest": with("panel", "led", "led/part", "board", "board/footprint"),
+		"board/boardtest": with("panel", "led", "led/part", "led/design", "led/judge", "board", "board/footprint"),
 		"board/boardtest/made": with("panel", "led", "led/part", "board", "board/boardtest", "board/fill", "board/legend", "board/place",
 			"board/route", "board/shape"), // for tests beyond the stages' own
 		"board/shape":  verb,
@@ -62,7 +68,7 @@ func allowed() map[string][]string {
 		"export/picture":      append(slices.Clone(artist), "panel/read", "led/light"), // it shows surveys and the light
 		"export/parts":        with("led", "led/part", "board"),
 		"export/report":       with("panel", "led", "led/part", "board", "export"),
-		"export/result": with("panel", "panel/read", "led", "led/light", "led/part", "board", "board/check", "board/copper", "board/fill",
+		"export/result": with("panel", "panel/read", "led", "led/group", "led/light", "led/part", "board", "board/check", "board/copper", "board/fill",
 			"board/place", "board/route", "export"), // figures of merit of every stage; it calls none
 		"export/bundle":             {},
 		"export/gang":               with("export"),                                               // artwork to artwork
@@ -173,7 +179,8 @@ func TestPolicyForbids(t *testing.T) {
 	for _, edge := range [][2]string{
 		{"board/check", "board/route"}, {"board/check", "board/fill"}, {"board/route", "board/place"}, {"board/place", "board/route"},
 		{"export/readback", "export/gerber"}, {"export/readback", "export/excellon"}, {"export/gerber", "export/excellon"},
-		{"panel", "panel/dxf"}, {"panel", "panel/read"}, {"panel", "led"}, {"led", "board"}, {"board", "export"}, {"panel/geom", "panel"}, {"panel/dxf", "panel"},
+		{"panel", "panel/dxf"}, {"panel", "panel/read"}, {"panel", "led"}, {"led", "led/solve"}, {"led/judge", "led/solve"},
+		{"board/place", "led/solve"}, {"led", "board"}, {"board", "export"}, {"panel/geom", "panel"}, {"panel/dxf", "panel"},
 	} {
 		require.Contains(t, policy, edge[0])
 		require.False(t, covers(policy[edge[0]], edge[1]), "%s must not import %s", edge[0], edge[1])

@@ -18,7 +18,7 @@ import (
 // for one that takes a fixed power. The conductors of the feed to board dome are Rfeed_dome_out and Rfeed_dome_back, where
 // the board is fed from behind too Rfeed_dome_behind_out and _back; its resistor R3 is Rdome_R3 and its LED D7 Ddome_D7.
 // Where a board's own copper is known, Rcopper_dome_... stand for it. A group's conductor has the group's name after it. Every
-// kind of LED is a .model of type D with the parameters of led.Fit, which hold at 27 °C, the temperature SPICE computes for
+// kind of LED is a .model of type D with the parameters of part.Fit, which hold at 27 °C, the temperature SPICE computes for
 // by default; where the console is warmer or colder, its forward voltage is moved accordingly. The deck ends with an
 // operating point analysis. Names are the panels' with everything but letters, digits and _ replaced by _, and a number
 // added where two would then be one, because SPICE does not tell capitals from small letters.
@@ -166,7 +166,7 @@ type deck struct {
 // model is one kind of LED.
 type model struct {
 	kind  string
-	diode led.Diode
+	diode part.Diode
 	name  string
 }
 

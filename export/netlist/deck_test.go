@@ -17,7 +17,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampblack/led"
+	"lampblack/led/design"
 	"lampblack/led/part"
+	"lampblack/led/solve"
 	"lampblack/panel"
 	"lampblack/panel/geom"
 )
@@ -71,7 +73,7 @@ func desk(seed uint64, boards int) led.Circuit {
 	if cut > 0 && rng.IntN(2) == 0 {
 		req.Chains[1].From = chain[rng.IntN(cut)]
 	}
-	c, _ := led.Design(panels, req)
+	c, _ := design.Circuit(panels, req)
 	return c
 }
 
@@ -213,7 +215,7 @@ func simulate(t *testing.T, spice string, c led.Circuit) map[string]float64 {
 	return got
 }
 
-// The time of a general circuit simulator on the deck over that of led.Settle, which finds the operating point and all
+// The time of a general circuit simulator on the deck over that of solve.Settle, which finds the operating point and all
 // corners besides.
 func BenchmarkAgainstSimulator(b *testing.B) {
 	spice, err := exec.LookPath("ngspice")
@@ -235,7 +237,7 @@ func BenchmarkAgainstSimulator(b *testing.B) {
 	}
 	theirs := time.Since(start).Seconds() / races
 	for b.Loop() {
-		led.Settle(c, req)
+		solve.Settle(c, req)
 	}
 	ours := b.Elapsed().Seconds() / float64(b.N)
 	b.ReportMetric(float64(strings), "strings")
@@ -258,6 +260,6 @@ func desk40() (led.Circuit, led.Request) {
 		}
 		panels = append(panels, p)
 	}
-	c, _ := led.Design(panels, req)
+	c, _ := design.Circuit(panels, req)
 	return c, req
 }

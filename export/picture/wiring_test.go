@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampblack/led"
+	"lampblack/led/design"
 	"lampblack/led/part"
 	"lampblack/panel"
 	"lampblack/panel/geom"
@@ -37,7 +38,7 @@ func console(t *testing.T) led.Circuit {
 		{Panels: []string{"weather"}, From: "mount"},
 		{Panels: []string{"flat-lamp"}},
 	}
-	c, l := led.Design(panels, req)
+	c, l := design.Circuit(panels, req)
 	require.False(t, l.HasErrors(), "%v", l)
 	return c
 }

@@ -8,6 +8,7 @@ import (
 	"lampblack/board/place"
 	"lampblack/board/route"
 	"lampblack/led"
+	"lampblack/led/group"
 	"lampblack/panel"
 	"lampblack/panel/geom"
 )
@@ -109,7 +110,7 @@ func BoardOf(m Made) *Board {
 }
 
 func hopsOf(m Made) Hops {
-	length, bound := led.Hops(m.Wiring, func(hole int) geom.Pt {
+	length, bound := group.Hops(m.Wiring, func(hole int) geom.Pt {
 		if hole < 0 || hole >= len(m.Panel.LEDs) {
 			return geom.Pt{} // of a wiring that place has refused
 		}

@@ -22,6 +22,9 @@ func (r Ohm) Times(i Amp) Volt { return Volt(float64(r) * float64(i)) }
 // Heat returns the power that current i turns to heat in r.
 func (r Ohm) Heat(i Amp) Watt { return Watt(float64(i) * float64(i) * float64(r)) }
 
+// VfCelsius is the temperature at which a kind's forward voltages hold (that of data sheets).
+const VfCelsius = 25.0
+
 // VfPoint is a point of an LED's forward curve.
 type VfPoint struct {
 	I Amp

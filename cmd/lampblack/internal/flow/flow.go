@@ -22,6 +22,7 @@ import (
 	"lampblack/export/bundle"
 	"lampblack/export/result"
 	"lampblack/led"
+	"lampblack/led/design"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 )
@@ -76,6 +77,7 @@ func Build(p project.Project, set Settings) Outcome {
 		s.boards(&out)
 		s.orders(&out)
 	}
+	s.judge(&out)
 	s.finish(&out)
 	return out
 }
@@ -84,6 +86,7 @@ func Build(p project.Project, set Settings) Outcome {
 func Supply(p project.Project, set Settings) Outcome {
 	s := &session{project: p, set: set, supplyOnly: true}
 	out := s.design()
+	s.judge(&out)
 	s.spread(&out)
 	s.finish(&out)
 	return out
@@ -103,6 +106,8 @@ type session struct {
 	set        Settings
 	supplyOnly bool
 	drawings   []Drawing
+	request    led.Request // once the drawings are read
+	stopping   diag.List   // what of the currents stopped a board
 	done       atomic.Int64
 	total      int
 }
@@ -158,7 +163,8 @@ func (s *session) design() Outcome {
 			Fix("mend the errors told of it, then judge the supply")
 	}
 	var l diag.List
-	if f := guard(func() { out.Circuit, l = led.Design(good, Request(p, s.drawings)) }); f != nil {
+	s.request = Request(p, s.drawings)
+	if f := guard(func() { out.Circuit, l = design.Circuit(good, s.request) }); f != nil {
 		l = diag.List{*f}
 		out.Circuit = led.Circuit{}
 	}
@@ -169,14 +175,19 @@ func (s *session) design() Outcome {
 		out.Circuit.Boards = nil
 		return out
 	}
+	// Currents are judged at the end, when the boards' own copper is known; here only who needs no board.
+	stops := append(slices.Clone(l), s.judged(out)...)
 	for i := range out.Built {
 		out.Built[i].Wiring = out.Circuit.Boards[i]
 		out.Findings = append(out.Findings, s.shifted(fit(good[i], out.Circuit.Boards[i]), good)...)
-		for _, f := range l {
+		for k, f := range stops {
 			// An error of the whole console stops every board; one of a panel, that panel's. A supply that is too
 			// small stops none: the boards are right for a larger one.
 			if f.Severity == diag.Error && f.Code != "led-supply-over" && (f.Panel == good[i].Name || f.Panel == "") {
 				out.Built[i].Stopped = "circuit"
+				if k >= len(l) {
+					s.stopping = append(s.stopping, f)
+				}
 			}
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"lampblack/board/place"
 	"lampblack/board/shape"
 	"lampblack/led"
+	"lampblack/led/design"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/read"
@@ -25,7 +26,7 @@ func TestOtherAttemptsAreProven(t *testing.T) {
 	require.NoError(t, l.Err())
 	panels, l := read.Panels(d, read.Options{Name: "focus"})
 	require.NoError(t, l.Err())
-	c, l := led.Design(panels, led.Usual())
+	c, l := design.Circuit(panels, led.Usual())
 	require.NoError(t, l.Err())
 	shaped, l := shape.DeriveFor(panels[0], c.Boards[0], board.UsualRules(), board.UsualLaminate())
 	require.NoError(t, l.Err())

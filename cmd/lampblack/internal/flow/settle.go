@@ -1,13 +1,14 @@
 package flow
 
 import (
-	"reflect"
 	"slices"
 
 	"lampblack/board/check"
 	"lampblack/board/copper"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/led"
+	"lampblack/led/judge"
+	"lampblack/led/solve"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 )
@@ -28,8 +29,7 @@ func (s *session) space(name string) check.Space {
 	return check.Space{Behind: m.Behind, Sheet: m.Sheet}
 }
 
-// settle computes the currents again with the resistance of the boards' own copper, now that it is known, and takes the
-// findings about them from that.
+// settle computes the currents again with the resistance of the boards' own copper, now that it is known.
 func (s *session) settle(out *Outcome) {
 	with := out.Circuit
 	with.Boards = slices.Clone(with.Boards)
@@ -43,26 +43,36 @@ func (s *session) settle(out *Outcome) {
 	if !known {
 		return
 	}
-	var before, after diag.List
-	req := Request(s.project, s.drawings)
-	if f := guard(func() {
-		_, before = led.Settle(out.Circuit, req)
-		with, after = led.Settle(with, req)
-	}); f != nil || slices.ContainsFunc(after, func(f diag.Finding) bool { return f.Code == "led-no-operating-point" }) {
+	var l diag.List
+	if f := guard(func() { with, l = solve.Settle(with, s.request) }); f != nil || l.HasErrors() {
 		return // what was computed without the boards' milliohms stands
+	}
+	out.Circuit = with
+	for i := range out.Built {
+		out.Built[i].Wiring = with.Boards[i]
+	}
+}
+
+// judged returns what there is to say of the currents as they are known so far.
+func (s *session) judged(out Outcome) (l diag.List) {
+	if f := guard(func() { l = judge.Circuit(out.Circuit, s.request) }); f != nil {
+		return diag.List{*f}
+	}
+	return l
+}
+
+// judge tells what there is to say of the currents, which are final now, and what stopped a board even if its neighbours'
+// copper has taken the current below the limit since.
+func (s *session) judge(out *Outcome) {
+	l := s.judged(*out)
+	for _, f := range s.stopping {
+		if !slices.ContainsFunc(l, func(o diag.Finding) bool { return o.Code == f.Code && o.Panel == f.Panel }) {
+			l = append(l, f)
+		}
 	}
 	var panels []panel.Panel
 	for _, b := range out.Built {
 		panels = append(panels, b.Panel)
 	}
-	for _, old := range s.shifted(before, panels) {
-		if i := slices.IndexFunc(out.Findings, func(f diag.Finding) bool { return reflect.DeepEqual(f, old) }); i >= 0 {
-			out.Findings = slices.Delete(out.Findings, i, i+1)
-		}
-	}
-	out.Findings = append(out.Findings, s.shifted(after, panels)...)
-	out.Circuit = with
-	for i := range out.Built {
-		out.Built[i].Wiring = with.Boards[i]
-	}
+	out.Findings = append(out.Findings, s.shifted(l, panels)...)
 }

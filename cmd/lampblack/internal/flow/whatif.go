@@ -24,7 +24,7 @@ type Changes struct {
 	counts []Count
 }
 
-// mostCounted bounds the LEDs a panel can be reckoned with; more are refused by led.Design too.
+// mostCounted bounds the LEDs a panel can be reckoned with; more are refused by led/design too.
 const mostCounted = 5000
 
 // ChangeKeys returns what can be changed, each with an example.

@@ -1,0 +1,286 @@
+// Package design makes the circuit of a console from its panels and what the project asks for.
+//
+// In go panels, with LED holes in their own frames, and a led.Request; out come a solved led.Circuit and findings about what
+// cannot be: settings, chains, kinds of LEDs, strings without room for a resistor. It brings the verbs beside it together:
+// led/group shares LEDs out to strings, led/solve finds the currents.
+package design
+
+import (
+	"math"
+	"slices"
+
+	"lampblack/led"
+	"lampblack/led/group"
+	"lampblack/led/part"
+	"lampblack/led/solve"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// Circuit groups the LEDs of each panel into strings, chooses their resistors, and has the whole console solved. Its Boards
+// are one Wiring a panel, in the panels' order; that of a panel with an error is empty but for its name. Positions in findings
+// are in the panel's frame, mm. What there is to say of the currents is led/judge's.
+//
+// A string is as long as it can be while its current stays within MaxChange of its nominal over the supply window, the
+// spread of forward voltage, the range of temperature and the resistors' tolerance, and below the LED's maximum. A kind's LEDs
+// on a panel are spread over the fewest such strings evenly (13 LEDs at most 4 in series: 4, 3, 3, 3), because an even string
+// heats its resistor less than a short leftover does. The longest strings of a kind take the next resistor value above the
+// calculated one; all other strings of that kind on the console then take the value that comes nearest to the current
+// of those, at their own board's voltage, so that all light alike.
+func Circuit(panels []panel.Panel, req led.Request) (led.Circuit, diag.List) {
+	c := led.Circuit{Source: source(req), Boards: make([]led.Wiring, len(panels))}
+	for i, p := range panels {
+		c.Boards[i].Panel = p.Name
+	}
+	findings := validate(req)
+	if findings.HasErrors() {
+		return c, findings
+	}
+	runs, more := chains(panels, req)
+	findings = append(findings, more...)
+	d := &design{req: req, source: c.Source}
+	for _, p := range panels {
+		b, l := plan(p, req)
+		findings = append(findings, l...)
+		d.boards = append(d.boards, b)
+	}
+	c.Chains = links(runs, req)
+	for i, groups := range d.conductors(c.Chains) {
+		c.Boards[i].Groups, c.Boards[i].Across = groups, d.boards[i].ThroughOhms
+	}
+	findings = append(findings, d.empty()...)
+	if more = d.estimate(c); more.HasErrors() {
+		return c, append(findings, more...)
+	}
+	findings = append(findings, d.resistors()...)
+	for i, p := range panels {
+		c.Boards[i] = d.boards[i].wiring(p, req, c.Boards[i].Groups)
+	}
+	c, more = solve.Settle(c, req)
+	return c, append(findings, more...)
+}
+
+// source returns the supply as the circuit has it, before anything is drawn from it.
+func source(r led.Request) led.Source {
+	return led.Source{
+		Min: r.Supply.Min, Nominal: r.Supply.Nominal, Max: r.Supply.Max, Ohms: r.SupplyOhms, Battery: r.Battery,
+		Ambient: r.Ambient, Rated: r.Rated, Others: slices.Clone(r.Others),
+	}
+}
+
+// design is a console in the making.
+type design struct {
+	req    led.Request
+	source led.Source
+	boards []boardPlan
+}
+
+// boardPlan is the strings of one panel in the making.
+type boardPlan struct {
+	led.Settings
+	strings []stringPlan
+}
+
+// stringPlan is a string in the making.
+type stringPlan struct {
+	holes     []int // of the panel, anode end first
+	kind      part.LED
+	diode     part.Diode
+	group     int // of Request.Groups; -1: none
+	conductor int // of the board's
+	target    part.Amp
+	volts     float64 // across it and its resistor, estimated
+	ohms      part.Ohm
+}
+
+// load returns the string for the solver: tolerance and drop are -1, 0 or 1, and a low value of either draws more current.
+func (s stringPlan) load(src led.Source, tol float64, tolerance, drop int) solve.String {
+	return solve.String{
+		LEDs:  len(s.holes),
+		Diode: src.Cornered(s.kind, s.diode, drop),
+		Ohms:  float64(s.ohms) * (1 + float64(tol*float64(tolerance))),
+	}
+}
+
+// plan groups the panel's LEDs into strings.
+func plan(p panel.Panel, r led.Request) (boardPlan, diag.List) {
+	s := r.For(p.Name)
+	b := boardPlan{Settings: s}
+	l := check(s)
+	if len(p.LEDs) == 0 {
+		l.Add(diag.Error, "led-none", "panel %s has no LED", p.Name).Of(p.Name).
+			Fix("draw a circle for each LED on the LED layer, or take the panel out of the project")
+	}
+	if len(p.LEDs) > maxLEDs {
+		l.Add(diag.Error, "led-too-many", "panel %s has %d LEDs, more than the %d that are planned for", p.Name, len(p.LEDs), maxLEDs).Of(p.Name).
+			Fix("split the panel, or look whether the LED layer holds something else")
+	}
+	if l.HasErrors() {
+		return b, l
+	}
+	kinds, of, more := kindsOf(p, s, r)
+	l = append(l, more...)
+	if l.HasErrors() {
+		return b, l
+	}
+	blocks := group.Blocks(p)
+	for i, k := range kinds {
+		diode, off := part.Fit(k)
+		if off > 0.1*k.Curve[0].V {
+			l.Add(diag.Warning, "led-curve", "the forward curve of %s is no diode's: the model is up to %v away from it", k.Name, off).Of(p.Name).
+				Fix("check the voltages and currents of the kind against its data sheet")
+		}
+		length, more := longest(r, k, diode, s)
+		l = append(l, more...)
+		if more.HasErrors() {
+			continue
+		}
+		var pts []geom.Pt
+		var holes []int
+		for h := range p.LEDs {
+			if of[h] == i {
+				pts = append(pts, p.LEDs[h].At)
+				holes = append(holes, h)
+			}
+		}
+		for _, path := range group.Strings(pts, length, blocks) {
+			str := stringPlan{kind: k, diode: diode, target: s.Current, group: groupOf(p.Name, k.Name, r)}
+			for _, q := range path {
+				str.holes = append(str.holes, holes[q])
+			}
+			b.strings = append(b.strings, str)
+		}
+	}
+	if l.HasErrors() {
+		b.strings = nil
+	}
+	if len(kinds) > 1 {
+		b.sort(p)
+	}
+	return b, l
+}
+
+// sort puts strings of several kinds in reading order together.
+func (b *boardPlan) sort(p panel.Panel) {
+	paths := make([][]int, len(b.strings))
+	of := map[int]stringPlan{}
+	for i, s := range b.strings {
+		paths[i] = s.holes
+		of[s.holes[0]] = s
+	}
+	pts := make([]geom.Pt, len(p.LEDs))
+	for i, h := range p.LEDs {
+		pts[i] = h.At
+	}
+	for i, path := range group.ReadingOrder(paths, pts) {
+		b.strings[i] = of[path[0]]
+	}
+}
+
+// kindsOf returns the kinds of LED on the panel in the order of their first hole, and which of them each hole has.
+func kindsOf(p panel.Panel, s led.Settings, r led.Request) (kinds []part.LED, of []int, l diag.List) {
+	of = make([]int, len(p.LEDs))
+	told := map[string]bool{}
+	for h, hole := range p.LEDs {
+		k, ok := kindFor(hole, s, r)
+		if !ok {
+			if !told[hole.Kind] {
+				told[hole.Kind] = true
+				l.Add(diag.Error, "led-unknown-kind", "no kind of LED is called %q", hole.Kind).Of(p.Name).At(hole.At.X.MM(), hole.At.Y.MM()).
+					Fix("%s", kindAdvice(hole.Kind, r))
+			}
+			continue
+		}
+		i := slices.IndexFunc(kinds, func(o part.LED) bool { return o.Name == k.Name })
+		if i < 0 {
+			k = k.Completed()
+			if err := k.Check(); err != nil {
+				l.Add(diag.Error, "led-kind", "%v", err).Of(p.Name).Fix("correct the kind after its data sheet")
+			}
+			kinds = append(kinds, k)
+			i = len(kinds) - 1
+		}
+		of[h] = i
+	}
+	return kinds, of, l
+}
+
+func kindAdvice(name string, r led.Request) string {
+	var names []string
+	for _, k := range r.Kinds {
+		names = append(names, k.Name)
+	}
+	for _, k := range part.Kinds() {
+		names = append(names, k.Name)
+	}
+	if n, ok := diag.Nearest(name, names); ok {
+		return "did you mean " + n + "? Kinds of your own can be described in the project file"
+	}
+	return "use a kind of the catalogue, for example red-3mm, or describe your own in the project file"
+}
+
+// spread returns how far the current of a string of k LEDs can go up and down from i, relative to it, when its resistor is
+// what would give i at the nominal voltage; ok is false when there is no room for a resistor.
+func spread(r led.Request, k part.LED, d part.Diode, n int, i part.Amp, tol float64) (up, down float64, ok bool) {
+	src := source(r)
+	room := r.Supply.Nominal - part.Volt(float64(n)*float64(src.Cornered(k, d, 0).Volts(i)))
+	if !(room > 0 && float64(room.Over(i)) >= 1) {
+		return 0, 0, false
+	}
+	ohms := float64(room.Over(i))
+	high, _ := solve.String{LEDs: n, Diode: src.Cornered(k, d, -1), Ohms: ohms * (1 - tol)}.At(float64(r.Supply.Max))
+	low, _ := solve.String{LEDs: n, Diode: src.Cornered(k, d, 1), Ohms: ohms * (1 + tol)}.At(float64(r.Supply.Min))
+	return high/float64(i) - 1, 1 - low/float64(i), true
+}
+
+// longest returns how many LEDs of the kind a string of the panel has at most.
+func longest(r led.Request, k part.LED, d part.Diode, s led.Settings) (int, diag.List) {
+	var l diag.List
+	i := s.Current
+	if i > k.IMax {
+		l.Add(diag.Error, "led-current-above-maximum", "%v is more than a %s stands: at most %v", i, k.Name, k.IMax).Of(s.Panel).
+			Fix("ask for at most %v, which leaves room for a supply and parts that are not exact", part.Amp(0.8*float64(k.IMax)))
+		return 0, l
+	}
+	vf := d.Volts(i)
+	_, _, ok := spread(r, k, d, 1, i, s.Tolerance)
+	if !ok {
+		l.Add(diag.Error, "led-supply-below-vf", "%v cannot light a %s: it needs %v at %v, and its resistor something too", r.Supply.Nominal, k.Name, vf, i).Of(s.Panel).
+			Fix("use a supply of %v or more, or an LED of lower forward voltage", part.Volt(math.Ceil(float64(float64(vf)*1.3)+0.5)))
+		return 0, l
+	}
+	if n := s.StringLength; n > 0 {
+		if _, _, ok := spread(r, k, d, n, i, s.Tolerance); !ok {
+			most := int(float64(r.Supply.Nominal) / float64(vf))
+			l.Add(diag.Error, "led-string-too-long", "%d %s in series need %v, more than the supply of %v leaves with a resistor", n, k.Name,
+				part.Volt(float64(n)*float64(vf)), r.Supply.Nominal).Of(s.Panel).Fix("put fewer than %d in series, or leave it out to have it chosen", most+1)
+			return 0, l
+		}
+		return n, l
+	}
+	best, mild := 0, 1
+	first := 0.0
+	for n := 1; ; n++ {
+		up, down, ok := spread(r, k, d, n, i, s.Tolerance)
+		if !ok {
+			break
+		}
+		change := max(up, down)
+		if n == 1 {
+			first = change
+		}
+		survives := float64(i)*(1+up) <= float64(k.IMax)
+		if change <= r.MaxChange && survives {
+			best = n
+		}
+		// Where the supply alone moves the current too far, a longer string is still worth having if it is little worse.
+		if change <= max(first*1.25, r.MaxChange) && change < 0.95 {
+			mild = n
+		}
+	}
+	if best > 0 {
+		return best, l
+	}
+	return mild, l
+}

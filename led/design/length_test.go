@@ -1,0 +1,39 @@
+package design
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/led"
+	"lampblack/led/part"
+)
+
+// A string is as long as the limit on its change allows, and no longer.
+func TestStringLength(t *testing.T) {
+	for _, c := range []struct {
+		kind   string
+		window part.Window
+		want   int
+	}{
+		{"red-3mm", part.Window{Min: 12, Nominal: 12, Max: 12}, 4},
+		{"white-3mm", part.Window{Min: 12, Nominal: 12, Max: 12}, 2},
+		{"red-3mm", part.Window{Min: 24, Nominal: 24, Max: 24}, 8},
+		{"red-3mm", part.Window{Min: 11.4, Nominal: 12, Max: 12.6}, 3},
+		{"red-3mm", part.Window{Min: 5, Nominal: 5, Max: 5}, 1},
+	} {
+		req := led.Usual()
+		req.Supply = c.window
+		k, ok := part.Find(c.kind)
+		require.True(t, ok)
+		d, _ := part.Fit(k)
+		got, l := longest(req, k, d, req.Defaults)
+		require.Empty(t, l)
+		require.Equal(t, c.want, got, "%v", c)
+		up, down, ok := spread(req, k, d, got, 0.008, 0.05)
+		require.True(t, ok)
+		require.LessOrEqual(t, max(up, down), 0.30)
+		up, down, ok = spread(req, k, d, got+1, 0.008, 0.05)
+		require.True(t, !ok || max(up, down) > 0.30)
+	}
+}

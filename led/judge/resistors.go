@@ -1,0 +1,83 @@
+package judge
+
+import (
+	"fmt"
+	"strings"
+
+	"lampblack/led"
+	"lampblack/led/part"
+	"lampblack/panel/diag"
+)
+
+// judgeResistors tells of resistors that get too warm for their package.
+func judgeResistors(w led.Wiring, req led.Request) diag.List {
+	var l diag.List
+	set := req.For(w.Panel)
+	var hot []int
+	var worst, rated part.Watt
+	for i, s := range w.Strings {
+		r := w.Resistors[s.Resistor]
+		body, ok := set.Body(r.Package)
+		if !ok {
+			return nil // led/design tells it
+		}
+		if _, fits := body.RatingFor(s.Worst, req.Derating); !fits {
+			hot = append(hot, i+1)
+			worst, rated = max(worst, s.Worst), r.Rated
+		}
+	}
+	if len(hot) == 0 {
+		return nil
+	}
+	sev, code := diag.Warning, "led-resistor-warm"
+	if worst > rated {
+		sev, code = diag.Error, "led-resistor-overload"
+	}
+	l.Add(sev, code, "%s at worst in the resistor of %s; a %s of %s should carry %s for good", worst, listed("string", "strings", hot),
+		set.ResistorPackage, rated, part.Watt(float64(rated)*req.Derating)).Of(w.Panel).Fix("%s", cooler(set, req, worst, rated))
+	return l
+}
+
+// cooler says what helps against a hot resistor: a larger package, or the current at which this one stays cool enough.
+func cooler(set led.Settings, req led.Request, w, rated part.Watt) string {
+	var ways []string
+	for _, body := range part.Bodies() {
+		if r, ok := body.RatingFor(w, req.Derating); ok && body.Package != set.ResistorPackage {
+			ways = append(ways, fmt.Sprintf("%s resistors of %s", body.Package, r))
+			break
+		}
+	}
+	// At a given supply the heat goes with the current, as the voltage across the resistor hardly changes.
+	if i := roundedDown(float64(set.Current) * float64(rated) * req.Derating / float64(w)); i > 0 {
+		ways = append(ways, fmt.Sprintf("at most %v in each LED", i))
+	}
+	ways = append(ways, "a lower supply voltage")
+	if set.StringLength > 0 {
+		ways = append(ways, "longer strings")
+	}
+	return "use " + strings.Join(ways, ", or ")
+}
+
+// listed writes "string 3" or "strings 1, 2 and 5"; beyond six it counts.
+func listed(one, many string, n []int) string {
+	if len(n) == 1 {
+		return fmt.Sprintf("%s %d", one, n[0])
+	}
+	if len(n) > 6 {
+		return fmt.Sprintf("%d %s", len(n), many)
+	}
+	var b strings.Builder
+	b.WriteString(many)
+	for i, x := range n {
+		switch {
+		case i == 0:
+			b.WriteByte(' ')
+		case i == len(n)-1:
+			b.WriteString(" and ")
+		default:
+			b.WriteString(", ")
+		}
+		fmt.Fprint(&b, x)
+	}
+	return b.String()
+}

@@ -1,0 +1,111 @@
+package led
+
+import (
+	"fmt"
+
+	"lampblack/led/part"
+)
+
+// Source is the supply as the project states it, and what the console asks of it.
+type Source struct {
+	Min, Nominal, Max part.Volt // without load
+	Ohms              part.Ohm  // inside the supply; what it drops comes on top of the window
+	Battery           Battery   // zero when it is none
+	Ambient           Celsius   // of all LEDs
+	Rated             part.Amp  // what it can deliver
+	Others            []Load    // what else it feeds
+
+	Typical, Worst part.Amp  // drawn by all boards, without Other; Typical is the mean of dimmed groups, Worst all of them full on
+	Other          part.Amp  // drawn by Others at the nominal operating point
+	Demand         part.Amp  // the most that boards and Others ask for together
+	Volts          part.Volt // nominal, at its terminals under load
+	Verdict        Verdict
+}
+
+// Celsius is a range of temperatures in °C.
+type Celsius struct{ Min, Nominal, Max float64 }
+
+// Load is something else on the supply: it takes Amps at any voltage, Watts at any voltage (a converter), or has Ohms. Only
+// one of the three is set.
+type Load struct {
+	Name  string
+	Amps  part.Amp
+	Watts part.Watt
+	Ohms  part.Ohm
+}
+
+// At returns what the load draws at voltage v.
+func (l Load) At(v part.Volt) part.Amp {
+	i := l.Amps
+	if l.Watts > 0 && v > 0 {
+		i += part.Amp(float64(l.Watts) / float64(v))
+	}
+	if l.Ohms > 0 {
+		i += v.Through(l.Ohms)
+	}
+	return i
+}
+
+// Verdict says whether the supply carries the console.
+type Verdict uint8
+
+const (
+	OK    Verdict = iota // up to 80 % of the rating (common practice)
+	Tight                // above that, up to the rating
+	Over                 // above the rating
+)
+
+// OKShare is the part of a supply's rating up to which a load is called good (common practice).
+const OKShare = 0.80
+
+// VerdictOf judges the supply by the worst load, not the typical one: it must not brown out in any corner.
+func VerdictOf(demand, rated part.Amp) Verdict {
+	switch {
+	case float64(demand) > float64(rated):
+		return Over
+	case float64(demand) > OKShare*float64(rated):
+		return Tight
+	}
+	return OK
+}
+
+// String returns the verdict as result.json has it.
+func (v Verdict) String() string { return [...]string{"ok", "tight", "over"}[v] }
+
+// Diode returns the model of a kind at the nominal temperature.
+func (s Source) Diode(k part.LED) part.Diode {
+	d, _ := part.Fit(k)
+	return s.Cornered(k, d, 0)
+}
+
+// Cornered returns a kind's diode, as part.Fit has it, at the low end (-1), the middle (0) or the high end (1) of its forward
+// voltage: over its spread and the range of temperature together.
+func (s Source) Cornered(k part.LED, d part.Diode, drop int) part.Diode {
+	by := func(celsius float64) part.Volt { return part.Volt(k.Tempco * (celsius - part.VfCelsius)) }
+	switch drop {
+	case -1:
+		return d.Shifted(k.VfMin - k.Curve[0].V + min(by(s.Ambient.Min), by(s.Ambient.Max)))
+	case 1:
+		return d.Shifted(k.VfMax - k.Curve[0].V + max(by(s.Ambient.Min), by(s.Ambient.Max)))
+	}
+	if shift := by(s.Ambient.Nominal); shift != 0 {
+		return d.Shifted(shift)
+	}
+	return d
+}
+
+// Sentence says in one sentence whether the supply carries the console.
+func (s Source) Sentence() string {
+	load := fmt.Sprintf("%v typically and %v at worst", s.Typical+s.Other, s.Demand)
+	if s.Other > 0 {
+		load += fmt.Sprintf(", of it %v for other loads", s.Other)
+	}
+	spare := s.Rated - s.Demand
+	switch s.Verdict {
+	case Over:
+		return fmt.Sprintf("The supply of %v is too small: it is asked for %s.", s.Rated, load)
+	case Tight:
+		return fmt.Sprintf("The supply of %v just carries the console: it is asked for %s, which leaves %v.", s.Rated, load, spare)
+	}
+	return fmt.Sprintf("The supply of %v carries the console well: it is asked for %s, which leaves %v.", s.Rated, load, spare)
+}
