@@ -48,6 +48,15 @@ const (
 	functions // how many
 )
 
+// Functions returns all functions, in their order.
+func Functions() []Function {
+	all := make([]Function, functions)
+	for i := range all {
+		all[i] = Function(i)
+	}
+	return all
+}
+
 // String returns the function as file names have it: "copper-top".
 func (f Function) String() string {
 	return [functions]string{"copper-top", "copper-bottom", "soldermask-top", "soldermask-bottom",

@@ -18,3 +18,6 @@ func JobFileName(name string) string { return name + "-job.gbrjob" }
 
 // NetlistFileName returns the name of the netlist for the electrical test.
 func NetlistFileName(name string) string { return name + "-netlist.ipc" }
+
+// ReadMeFileName is the name of the text for people at the board house.
+const ReadMeFileName = "README.txt"

@@ -12,6 +12,7 @@ import (
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/cmd/lampblack/internal/term"
 	"lampblack/export/bundle"
+	"lampblack/export/result"
 	"lampblack/panel/diag"
 )
 
@@ -70,7 +71,7 @@ func (a *app) inspectPack(name, out string) error {
 	}
 	r := flow.Inspect(name, src, version, out != "")
 	if out != "" && len(r.Pictures) > 0 {
-		files := append(r.Pictures, bundle.File{Path: "result.json", Data: r.JSON()})
+		files := append(r.Pictures, bundle.File{Path: string(result.ResultJSON), Data: r.JSON()})
 		if err := bundle.Swap(out, files); err != nil {
 			return failed("writing %s: %w; what was there before is untouched", out, err)
 		}

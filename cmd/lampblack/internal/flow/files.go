@@ -13,6 +13,7 @@ import (
 	"lampblack/export/picture"
 	"lampblack/export/readback"
 	"lampblack/export/report"
+	"lampblack/export/result"
 	"lampblack/export/sheet"
 	"lampblack/led"
 	"lampblack/led/part"
@@ -45,25 +46,27 @@ func (s *session) panelFiles(b *Built, c led.Circuit) diag.List {
 	b.Travel = drillTravel(a)
 	fab, l := s.fabFiles(a, b.Board.Rules.Clearance, report.Pack{Wiring: b.Wiring, Source: c.Source, FuseAmps: fuse(c, name)})
 	for _, f := range fab {
-		b.Files = append(b.Files, bundle.File{Path: "fab/" + f.Path, Data: f.Data})
+		b.Files = append(b.Files, bundle.File{Path: result.PackFolder + f.Path, Data: f.Data})
 	}
-	out := func(name string, data []byte) { b.Files = append(b.Files, bundle.File{Path: name, Data: data}) }
-	out(name+"-fab.zip", bundle.Zip(fab))
+	out := func(file result.Name, data []byte) {
+		b.Files = append(b.Files, bundle.File{Path: file.Within(name), Data: data})
+	}
+	out(result.PanelZip, bundle.Zip(fab))
 	sheets := sheet.Options{Kerf: s.project.Kerf, Stroke: engraving}
 	l = append(l, sheet.Check(b.Panel, sheets)...)
-	out("sheet-face.svg", sheet.Face(b.Panel, sheets))
-	out("sheet-diffuser.svg", sheet.Diffuser(b.Panel, sheets))
-	out("sheet-led.svg", sheet.LED(b.Panel, sheets))
-	out("board-top.svg", picture.Top(b.Board))
-	out("board-bottom.svg", picture.Bottom(b.Board))
-	out("assembly.svg", picture.Assembly(b.Board))
+	out(result.SheetFace, sheet.Face(b.Panel, sheets))
+	out(result.SheetDiffuser, sheet.Diffuser(b.Panel, sheets))
+	out(result.SheetLED, sheet.LED(b.Panel, sheets))
+	out(result.BoardTop, picture.Top(b.Board))
+	out(result.BoardBottom, picture.Bottom(b.Board))
+	out(result.AssemblySVG, picture.Assembly(b.Board))
 	print := picture.Print{Version: s.set.Version, Date: s.date()}
-	out("assembly.pdf", picture.AssemblyPDF(b.Board, print))
-	out("panel.pdf", picture.PanelPDF(b.Panel, b.Board, print))
-	out("glow.png", picture.Glow(b.Panel, b.Field, s.project.Stack))
-	out("glow-map.svg", picture.GlowMap(b.Panel, b.Field, s.project.Stack))
-	out("parts.csv", parts.PartsCSV(parts.Item{Board: b.Board, Wiring: b.Wiring}))
-	out("placement.csv", parts.PlacementCSV(b.Board))
+	out(result.AssemblyPDF, picture.AssemblyPDF(b.Board, print))
+	out(result.PanelPDF, picture.PanelPDF(b.Panel, b.Board, print))
+	out(result.GlowPNG, picture.Glow(b.Panel, b.Field, s.project.Stack))
+	out(result.GlowMap, picture.GlowMap(b.Panel, b.Field, s.project.Stack))
+	out(result.PanelParts, parts.PartsCSV(parts.Item{Board: b.Board, Wiring: b.Wiring}))
+	out(result.PlacementCSV, parts.PlacementCSV(b.Board))
 	return l
 }
 
@@ -83,7 +86,7 @@ func fuse(c led.Circuit, name string) part.Amp {
 func (s *session) prove(b *Built) diag.List {
 	var fab []bundle.File
 	for _, f := range b.Files {
-		if name, ok := strings.CutPrefix(f.Path, "fab/"); ok {
+		if name, ok := strings.CutPrefix(f.Path, result.PackFolder); ok {
 			fab = append(fab, bundle.File{Path: name, Data: f.Data})
 		}
 	}
@@ -113,7 +116,7 @@ func ownPack(l diag.List, dir string) diag.List {
 	l = slices.DeleteFunc(l, func(f diag.Finding) bool { return f.Severity == diag.Note })
 	for i := range l {
 		if f := &l[i].Place.File; *f != "" {
-			*f = dir + "/fab/" + *f
+			*f = dir + "/" + result.PackFolder + *f
 		}
 	}
 	return l
@@ -133,15 +136,17 @@ func (s *session) consoleFiles(out *Outcome) {
 	}
 	for _, o := range out.Orders {
 		for _, f := range o.files {
-			out.Files = append(out.Files, bundle.File{Path: "order-" + o.Name + "/" + f.Path, Data: f.Data})
+			out.Files = append(out.Files, bundle.File{Path: result.OrderFolder(o.Name) + "/" + f.Path, Data: f.Data})
 		}
 	}
-	add := func(name string, data []byte) { out.Files = append(out.Files, bundle.File{Path: name, Data: data}) }
-	add("parts.csv", parts.PartsCSV(items...))
-	add("order.csv", parts.OrderCSV(items...))
-	add("chain.cir", netlist.Deck(out.Circuit, s.project.Console))
-	add("wiring.svg", picture.Wiring(out.Circuit, s.project.Console))
-	add("console.png", picture.Console(s.lit(out)))
-	add("report.html", report.HTML(s.report(out)))
-	add("result.json", out.Result.JSON())
+	add := func(name result.Name, data []byte) {
+		out.Files = append(out.Files, bundle.File{Path: string(name), Data: data})
+	}
+	add(result.PartsCSV, parts.PartsCSV(items...))
+	add(result.OrderCSV, parts.OrderCSV(items...))
+	add(result.ChainCir, netlist.Deck(out.Circuit, s.project.Console))
+	add(result.WiringSVG, picture.Wiring(out.Circuit, s.project.Console))
+	add(result.ConsolePNG, picture.Console(s.lit(out)))
+	add(result.ReportHTML, report.HTML(s.report(out)))
+	add(result.ResultJSON, out.Result.JSON())
 }

@@ -49,7 +49,7 @@ func (s *session) orders(out *Outcome) {
 // order makes one array.
 func (s *session) order(out *Outcome, o project.Order) (Ordered, diag.List) {
 	var l diag.List
-	name := "order-" + o.Name
+	name := result.OrderFolder(o.Name)
 	var pieces []gang.Piece
 	var listed []string
 	mask, clearance := s.project.Rules.MaskMargin, s.project.Rules.Clearance
@@ -105,12 +105,12 @@ func (s *session) order(out *Outcome, o project.Order) (Ordered, diag.List) {
 	}
 	what := fmt.Sprintf("%.2f × %.2f mm, %.0f %% boards", r.Width, r.Height, 100*plan.Used)
 	for _, f := range fab {
-		r.files = append(r.files, bundle.File{Path: "fab/" + f.Path, Data: f.Data})
+		r.files = append(r.files, bundle.File{Path: result.PackFolder + f.Path, Data: f.Data})
 	}
 	r.files = append(r.files,
-		bundle.File{Path: name + "-fab.zip", Data: bundle.Zip(fab)},
-		bundle.File{Path: "array-top.svg", Data: picture.Array(plan.Art, geom.Top, name, what)},
-		bundle.File{Path: "array-bottom.svg", Data: picture.Array(plan.Art, geom.Bottom, name, "bottom, seen through the board: "+what)})
+		bundle.File{Path: result.OrderZip.Within(o.Name), Data: bundle.Zip(fab)},
+		bundle.File{Path: result.ArrayTop.Within(o.Name), Data: picture.Array(plan.Art, geom.Top, name, what)},
+		bundle.File{Path: result.ArrayBottom.Within(o.Name), Data: picture.Array(plan.Art, geom.Bottom, name, "bottom, seen through the board: "+what)})
 	for _, f := range r.files {
 		r.Files = append(r.Files, name+"/"+f.Path)
 	}

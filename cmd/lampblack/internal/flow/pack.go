@@ -29,7 +29,7 @@ func (s *session) fabFiles(a export.Artwork, clearance geom.Nm, page report.Pack
 	ipc, l := netlist.IPC(a, netlist.Meta{Project: s.project.Console, Revision: s.project.Revision, Version: s.set.Version})
 	l = append(l, export.Limits(a)...)
 	add(export.NetlistFileName(a.Name), ipc)
-	add("README.txt", report.ReadMe(a, page))
+	add(export.ReadMeFileName, report.ReadMe(a, page))
 	return fab, l
 }
 

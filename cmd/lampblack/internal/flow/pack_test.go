@@ -21,6 +21,7 @@ import (
 	"lampblack/export/exporttest"
 	"lampblack/export/exporttest/outside"
 	"lampblack/export/readback"
+	"lampblack/export/result"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
@@ -92,8 +93,33 @@ func TestEveryFileOfTheExample(t *testing.T) {
 	}
 	require.Equal(t, out.Packs+len(out.Orders), packs)
 	require.Equal(t, packs, kinds[".ipc"])
+	listed(t, out)
 	require.GreaterOrEqual(t, kinds[".gbr"], 10*packs)
 	require.Equal(t, 2*packs, kinds[".drl"])
+}
+
+// listed wants every file written in the list of what a build writes, and what it says is always written.
+func listed(t *testing.T, out Outcome) {
+	t.Helper()
+	written := map[string]bool{}
+	for _, f := range out.Files {
+		_, ok := result.FileAt(f.Path)
+		require.True(t, ok, f.Path)
+		require.False(t, written[f.Path], "written twice: %s", f.Path)
+		written[f.Path] = true
+	}
+	names := map[result.Scope][]string{result.OfConsole: {""}}
+	for _, b := range out.Built {
+		names[result.OfPanel] = append(names[result.OfPanel], b.Panel.Name)
+	}
+	for _, o := range out.Orders {
+		names[result.OfOrder] = append(names[result.OfOrder], o.Name)
+	}
+	for _, f := range result.Files() {
+		for _, n := range names[f.Of] {
+			require.True(t, written[f.Name.Of(n)] || f.When != "", "not written: %s", f.Name.Of(n))
+		}
+	}
 }
 
 // All files of a pack say that they belong together, and which part of what they are.

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/csv"
 	"fmt"
-	"path"
 	"slices"
 	"strconv"
 	"strings"
@@ -24,17 +23,17 @@ func (s *session) report(out *Outcome) report.Console {
 	for _, f := range out.Files {
 		files[f.Path] = f.Data
 	}
-	picture := func(path, caption, alt string, args ...any) report.Picture {
+	picture := func(path string, caption, alt string, args ...any) report.Picture {
 		return report.Picture{Path: path, Data: files[path], Caption: caption, Alt: fmt.Sprintf(alt, args...)}
 	}
 	c := report.Console{
 		Name: orElse(r.Console, "Console"), Revision: r.Revision, Date: r.Date, Version: r.Lampblack,
 		Findings: reportFindings(r.Findings),
-		Picture:  picture("console.png", "All panels in the dark, as they will glow.", "The panels of the console lit in the dark, in their places."),
-		Wiring: picture("wiring.svg", "What is wired to what.",
+		Picture:  picture(string(result.ConsolePNG), "All panels in the dark, as they will glow.", "The panels of the console lit in the dark, in their places."),
+		Wiring: picture(string(result.WiringSVG), "What is wired to what.",
 			"Wiring of the console: the supply, the feed and the boards; the tables of the chains below tell the same in numbers."),
 		Supply: supplyTables(*out), Unbuilt: s.unbuilt(out),
-		Lists: []report.Table{partsTable("Parts to buy", files["parts.csv"]), orderTable(files["order.csv"])},
+		Lists: []report.Table{partsTable("Parts to buy", files[string(result.PartsCSV)]), orderTable(files[string(result.OrderCSV)])},
 	}
 	leds := 0
 	for i, b := range out.Built {
@@ -51,10 +50,9 @@ func (s *session) report(out *Outcome) report.Console {
 	for _, o := range out.Orders {
 		c.Arrays = append(c.Arrays, reportArray(o, picture))
 	}
-	c.Files = []report.File{{Path: "result.json", What: whatIs("result.json")}}
-	for _, f := range out.Files {
-		if !strings.Contains(f.Path, "/") {
-			c.Files = append(c.Files, report.File{Path: f.Path, What: whatIs(f.Path)})
+	for _, f := range result.Files() {
+		if f.Of == result.OfConsole && f.Name != result.ReportHTML {
+			c.Files = append(c.Files, report.File{Path: string(f.Name), What: f.What})
 		}
 	}
 	return c
@@ -178,11 +176,11 @@ func volts(c led.Circuit, name string) part.Volt {
 func reportPanel(b Built, r result.Panel, at, highest part.Volt, picture func(path, caption, alt string, args ...any) report.Picture) report.Panel {
 	name := b.Panel.Name
 	p := report.Panel{Name: name, Drawing: r.Drawing, Facts: panelFacts(b, r, at, highest),
-		Glow: picture(name+"/glow.png", "Lit in the dark.", "Panel %s as it will glow in the dark.", name),
+		Glow: picture(result.GlowPNG.Of(name), "Lit in the dark.", "Panel %s as it will glow in the dark.", name),
 		Boards: []report.Picture{
-			picture(name+"/board-top.svg", "Board, top: the side of the LEDs, as the viewer would see it.", "Board %s from the front: copper, pads and holes of the side with the LEDs.", name),
-			picture(name+"/board-bottom.svg", "Board, bottom, seen from behind.", "Board %s from behind: the side with resistors and connectors.", name),
-			picture(name+"/assembly.svg", "Assembly: what to solder where.", "Assembly drawing of board %s; placement.csv lists the same parts with their places.", name),
+			picture(result.BoardTop.Of(name), "Board, top: the side of the LEDs, as the viewer would see it.", "Board %s from the front: copper, pads and holes of the side with the LEDs.", name),
+			picture(result.BoardBottom.Of(name), "Board, bottom, seen from behind.", "Board %s from behind: the side with resistors and connectors.", name),
+			picture(result.AssemblySVG.Of(name), "Assembly: what to solder where.", "Assembly drawing of board %s; placement.csv lists the same parts with their places.", name),
 		},
 	}
 	t := report.Table{Title: "Strings", Head: []string{"<resistor", "ohm", "rated, W", "at worst, W", "LEDs", "current, mA", "least, mA", "most, mA", "~which LEDs"}}
@@ -192,7 +190,7 @@ func reportPanel(b Built, r result.Panel, at, highest part.Volt, picture func(pa
 	}
 	p.Tables = append(p.Tables, t)
 	for _, f := range b.Files {
-		if f.Path == "parts.csv" {
+		if f.Path == result.PanelParts.Within(name) {
 			p.Tables = append(p.Tables, partsTable("Parts", f.Data))
 		}
 	}
@@ -242,7 +240,7 @@ func panelFacts(b Built, r result.Panel, at, highest part.Volt) []report.Fact {
 }
 
 func reportArray(o Ordered, picture func(path, caption, alt string, args ...any) report.Picture) report.Array {
-	name := "order-" + o.Name
+	name := result.OrderFolder(o.Name)
 	var kinds []string
 	count := map[string]int{}
 	for _, b := range o.Boards {
@@ -253,7 +251,7 @@ func reportArray(o Ordered, picture func(path, caption, alt string, args ...any)
 	for i, k := range kinds {
 		kinds[i] = fmt.Sprintf("%d × %s", count[k], k)
 	}
-	a := report.Array{Name: o.Name, Picture: picture(name+"/array-top.svg", "The array from the front.", "Boards of the order %s on their manufacturing panel.", o.Name),
+	a := report.Array{Name: o.Name, Picture: picture(result.ArrayTop.Of(o.Name), "The array from the front.", "Boards of the order %s on their manufacturing panel.", o.Name),
 		Facts: []report.Fact{
 			{Name: "Size, mm", Value: size(o.Width, o.Height), Aside: fixed(100*o.Utilisation, 0) + " % boards"},
 			{Name: "Boards", Value: strconv.Itoa(len(o.Boards)), Aside: strings.Join(kinds, ", ")},
@@ -266,58 +264,15 @@ func reportArray(o Ordered, picture func(path, caption, alt string, args ...any)
 // reportFiles parts a folder's files into those to use and those of the pack.
 func reportFiles(dir string, l []bundle.File) (files, pack []report.File) {
 	for _, f := range l {
-		one := report.File{Path: dir + "/" + f.Path, What: whatIs(f.Path)}
-		if strings.HasPrefix(f.Path, "fab/") {
+		known, _ := result.FileAt(dir + "/" + f.Path)
+		one := report.File{Path: dir + "/" + f.Path, What: known.What}
+		if known.Pack() {
 			pack = append(pack, one)
 		} else {
 			files = append(files, one)
 		}
 	}
 	return files, pack
-}
-
-// whatIs says in a few words what a file is for.
-func whatIs(p string) string {
-	switch path.Base(p) {
-	case "result.json":
-		return "everything, for programs"
-	case "parts.csv":
-		return "the parts"
-	case "order.csv":
-		return "the boards to order"
-	case "placement.csv":
-		return "places of the parts"
-	case "chain.cir":
-		return "SPICE netlist"
-	case "wiring.svg":
-		return "what is wired to what"
-	case "console.png", "glow.png":
-		return "lit in the dark"
-	case "glow-map.svg":
-		return "the light in numbers"
-	case "sheet-face.svg":
-		return "laser sheet, face"
-	case "sheet-diffuser.svg":
-		return "laser sheet, diffuser"
-	case "sheet-led.svg":
-		return "laser sheet, LED holder"
-	case "board-top.svg", "array-top.svg":
-		return "picture from the front"
-	case "board-bottom.svg", "array-bottom.svg":
-		return "picture of the back"
-	case "assembly.svg":
-		return "what to solder where"
-	case "assembly.pdf":
-		return "the same, true size"
-	case "panel.pdf":
-		return "the panel, true size"
-	case "README.txt":
-		return "for the board house"
-	}
-	if strings.HasSuffix(p, "-fab.zip") {
-		return "upload this to the board house"
-	}
-	return ""
 }
 
 func partsTable(title string, src []byte) report.Table {

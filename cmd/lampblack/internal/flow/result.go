@@ -32,7 +32,7 @@ func (s *session) result(out *Outcome) {
 		r.Panels = append(r.Panels, p)
 	}
 	if out.Packs > 0 && !s.supplyOnly && s.set.Pack {
-		r.Files = []string{"result.json", "report.html", "parts.csv", "order.csv", "chain.cir", "wiring.svg", "console.png"}
+		r.Files = result.ConsoleFiles()
 	}
 }
 

@@ -1,0 +1,221 @@
+package result
+
+import (
+	"strings"
+
+	"lampblack/export"
+)
+
+// Name is the path of a file below the output folder; NAME in it stands for the name of the panel or the order it is of.
+type Name string
+
+// The files of a build that are in no fabrication pack; those in it are named by package export.
+const (
+	ResultJSON Name = "result.json"
+	ReportHTML Name = "report.html"
+	PartsCSV   Name = "parts.csv"
+	OrderCSV   Name = "order.csv"
+	ChainCir   Name = "chain.cir"
+	WiringSVG  Name = "wiring.svg"
+	ConsolePNG Name = "console.png"
+
+	PanelZip      Name = "NAME/NAME-fab.zip"
+	SheetFace     Name = "NAME/sheet-face.svg"
+	SheetDiffuser Name = "NAME/sheet-diffuser.svg"
+	SheetLED      Name = "NAME/sheet-led.svg"
+	BoardTop      Name = "NAME/board-top.svg"
+	BoardBottom   Name = "NAME/board-bottom.svg"
+	AssemblySVG   Name = "NAME/assembly.svg"
+	AssemblyPDF   Name = "NAME/assembly.pdf"
+	PanelPDF      Name = "NAME/panel.pdf"
+	GlowPNG       Name = "NAME/glow.png"
+	GlowMap       Name = "NAME/glow-map.svg"
+	PanelParts    Name = "NAME/parts.csv"
+	PlacementCSV  Name = "NAME/placement.csv"
+
+	OrderZip    Name = "order-NAME/order-NAME-fab.zip"
+	ArrayTop    Name = "order-NAME/array-top.svg"
+	ArrayBottom Name = "order-NAME/array-bottom.svg"
+)
+
+const (
+	stand      = "NAME"
+	orderStand = "order-" + stand
+)
+
+// PackFolder is where a fabrication pack's files lie, below the folder of the panel or the order.
+const PackFolder = "fab/"
+
+// OrderFolder returns the folder of an order, which is also the name of its array.
+func OrderFolder(order string) string { return "order-" + order }
+
+// Of returns the file's path below the output folder, of a panel or an order of that name.
+func (n Name) Of(name string) string { return strings.ReplaceAll(string(n), stand, name) }
+
+// Within returns the file's path below the folder of the panel or the order of that name.
+func (n Name) Within(name string) string {
+	_, file, _ := strings.Cut(n.Of(name), "/")
+	return file
+}
+
+// Scope is what a file is of.
+type Scope uint8
+
+const (
+	OfConsole Scope = iota
+	OfPanel
+	OfOrder
+)
+
+// File is a file that a build writes, of the console or of each panel or order that was built.
+type File struct {
+	Name Name
+	Of   Scope
+	What string // in a few words; equal words of neighbours: several of one kind
+	When string // "where ..."; empty: always
+}
+
+// Pack reports whether the file is in a fabrication pack.
+func (f File) Pack() bool {
+	_, file, _ := strings.Cut(string(f.Name), "/")
+	return strings.HasPrefix(file, PackFolder)
+}
+
+// Files returns all that a build writes, in the order in which people are told of it.
+func Files() []File {
+	all := []File{
+		{ResultJSON, OfConsole, "everything a program may want to know", ""},
+		{ReportHTML, OfConsole, "the whole console on one page, to read in a browser and to print", ""},
+		{PartsCSV, OfConsole, "parts of the whole console", ""},
+		{OrderCSV, OfConsole, "the boards to order: size, layers, quantity, laminate", ""},
+		{ChainCir, OfConsole, "SPICE netlist of supply, feed, boards and strings", ""},
+		{WiringSVG, OfConsole, "supply, feed and boards: what is wired to what", ""},
+		{ConsolePNG, OfConsole, "all panels in the dark, side by side or where they stand", ""},
+		{PanelZip, OfPanel, "the fabrication pack: what you upload to the board house", ""},
+	}
+	all = append(all, packFiles(stand, OfPanel)...)
+	all = append(all, []File{
+		{SheetFace, OfPanel, "laser sheet, in mm", ""},
+		{SheetDiffuser, OfPanel, "laser sheet, in mm", ""},
+		{SheetLED, OfPanel, "laser sheet, in mm", ""},
+		{BoardTop, OfPanel, "picture of the board", ""},
+		{BoardBottom, OfPanel, "picture of the board", ""},
+		{AssemblySVG, OfPanel, "what to solder where", ""},
+		{AssemblyPDF, OfPanel, "the same at true size, to print", ""},
+		{PanelPDF, OfPanel, "the panel at true size, to print and lay the board on", ""},
+		{GlowPNG, OfPanel, "the panel lit in the dark", ""},
+		{GlowMap, OfPanel, "how bright it is where", ""},
+		{PanelParts, OfPanel, "parts of its board", ""},
+		{PlacementCSV, OfPanel, "where they stand", ""},
+		{OrderZip, OfOrder, "several boards on one manufacturing panel", "where the project asks"},
+	}...)
+	all = append(all, packFiles(orderStand, OfOrder)...)
+	return append(all, []File{
+		{ArrayTop, OfOrder, "picture of the manufacturing panel", ""},
+		{ArrayBottom, OfOrder, "picture of the manufacturing panel", ""},
+	}...)
+}
+
+// packFiles are the files of a fabrication pack of that name.
+func packFiles(name string, of Scope) []File {
+	in := func(file string) Name { return Name(name + "/" + PackFolder + file) }
+	var all []File
+	for _, f := range export.Functions() {
+		what, when := layerWords(f)
+		switch {
+		case f == export.Vcut && of == OfPanel, (f == export.ComponentTop || f == export.ComponentBottom) && of == OfOrder:
+			continue // boards are parted in arrays alone, and soldered one by one
+		}
+		all = append(all, File{in(export.FileName(name, f)), of, what, when})
+	}
+	return append(all, []File{
+		{in(export.DrillFileName(name, true)), of, "holes, plated", ""},
+		{in(export.DrillFileName(name, false)), of, "holes, unplated", "where it has such"},
+		{in(export.JobFileName(name)), of, "job file: what each layer is, and what the board is made of", ""},
+		{in(export.NetlistFileName(name)), of, "netlist for the electrical test", ""},
+		{in(export.ReadMeFileName), of, "the same in words, for people at the board house", ""},
+	}...)
+}
+
+// layerWords says what a layer is, and where a pack has it.
+func layerWords(f export.Function) (what, when string) {
+	switch f {
+	case export.CopperTop, export.CopperBottom:
+		return "copper", ""
+	case export.SoldermaskTop, export.SoldermaskBottom:
+		return "soldermask", ""
+	case export.SilkscreenTop, export.SilkscreenBottom:
+		return "silkscreen: the print", ""
+	case export.PasteTop, export.PasteBottom:
+		return "solder paste", "where parts sit on the surface of that side"
+	case export.Profile:
+		return "the edge", ""
+	case export.ComponentTop, export.ComponentBottom:
+		return "places of the parts", ""
+	case export.Vcut:
+		return "lines that part the boards", "where these are V-cuts"
+	}
+	panic("export/result: a layer without words: " + f.String())
+}
+
+// FileAt returns what is known of the file at a path below the output folder; ok is false for one that no build writes.
+func FileAt(path string) (file File, ok bool) {
+	dir, _, nested := strings.Cut(path, "/")
+	order, ordered := strings.CutPrefix(dir, OrderFolder(""))
+	for _, f := range Files() {
+		switch {
+		case f.Of == OfConsole && !nested && string(f.Name) == path, f.Of == OfPanel && nested && f.Name.Of(dir) == path:
+			file, ok = f, true
+		case f.Of == OfOrder && ordered && f.Name.Of(order) == path:
+			return f, true // a panel may have the name of an order's folder, but then there is no such order
+		}
+	}
+	return file, ok
+}
+
+// ConsoleFiles returns the paths of the files of the whole console.
+func ConsoleFiles() []string {
+	var out []string
+	for _, f := range Files() {
+		if f.Of == OfConsole {
+			out = append(out, string(f.Name))
+		}
+	}
+	return out
+}
+
+// Listing returns all files of a build as a text of one line for each kind, below the folder root.
+func Listing(root string) string {
+	var heads, words []string
+	width := 0
+	add := func(head, word string) {
+		heads, words, width = append(heads, head), append(words, word), max(width, len(head))
+	}
+	var last File
+	for _, f := range Files() {
+		word := f.What
+		if f.When != "" {
+			word += ", " + f.When
+		}
+		n := len(heads) - 1
+		switch {
+		case f.Of == OfOrder && f.Pack():
+			if !last.Pack() {
+				add(root+"/"+orderStand+"/"+PackFolder, "the same files, not zipped: as those of a panel")
+			}
+		case n >= 0 && word == words[n]:
+			// The further one of a kind is told by the end of its name.
+			cut := strings.LastIndexByte(string(f.Name), '-')
+			heads[n] += "  " + string(f.Name)[cut:]
+			width = max(width, len(heads[n]))
+		default:
+			add(root+"/"+string(f.Name), word)
+		}
+		last = f
+	}
+	var b strings.Builder
+	for i, h := range heads {
+		b.WriteString(h + strings.Repeat(" ", width+2-len(h)) + words[i] + "\n")
+	}
+	return b.String()
+}
