@@ -20,13 +20,14 @@ import (
 // in /... allow a folder. Tests may import more: everything but cmd.
 func allowed() map[string][]string {
 	// The nouns that everything may know.
-	nouns := []string{"panel/diag", "panel/geom"}
+	nouns := []string{"panel/diag", "panel/geom", "panel/work"}
 	with := func(more ...string) []string { return append(slices.Clone(nouns), more...) }
 	verb := with("panel", "led", "led/part", "board", "board/footprint")
 	artist := with("panel", "panel/lettering", "led", "led/part", "board", "export", "export/internal/svg", "export/internal/pdf")
 	return map[string][]string{
 		"panel/geom":      {},
 		"panel/diag":      {},
+		"panel/work":      {},
 		"panel/dxf":       with(),
 		"panel":           with(),
 		"panel/read":      with("panel", "panel/dxf"), // a drawing's panels
@@ -70,14 +71,15 @@ func allowed() map[string][]string {
 		"export/report":       with("panel", "led", "led/part", "board", "export"),
 		"export/result": with("panel", "panel/read", "led", "led/group", "led/light", "led/part", "board", "board/check", "board/copper", "board/fill",
 			"board/place", "board/route", "export"), // figures of merit of every stage; it calls none
-		"export/bundle":             {},
+		"export/bundle":             {"panel/work"},
 		"export/gang":               with("export"),                                               // artwork to artwork
 		"export/exporttest/outside": {"export", "export/gerber", "export/excellon", "panel/geom"}, // tests only
 		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
 		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "panel/read", "led", "led/light", "led/part", "board", "board/footprint"),
 		"cmd/lampblack/internal/term":    {"panel/diag"},
-		"cmd/lampblack/internal/flow":    {"panel/...", "led/...", "board/...", "export/...", "cmd/lampblack/internal/project"},
+		"cmd/lampblack/internal/memo":    {},
+		"cmd/lampblack/internal/flow":    {"panel/...", "led/...", "board/...", "export/...", "cmd/lampblack/internal/memo", "cmd/lampblack/internal/project"},
 		"cmd/lampblack":                  {"panel/...", "led/...", "export/...", "cmd/lampblack/internal/..."},
 		"examples/...":                   {"panel/..."},
 	}
