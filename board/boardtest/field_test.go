@@ -2,6 +2,7 @@ package boardtest_test
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"os"
@@ -68,17 +69,26 @@ func make1(c boardtest.Case, opt place.Options) (o outcome) {
 			o.board, l = shape.DeriveFor(c.Panel, w, board.UsualRules(), board.UsualLaminate())
 			return l
 		}},
-		{"place", func() (l diag.List) { o.board, o.placed, l = place.Place(o.board, c.Panel, w, opt); return l }},
-		{"route", func() (l diag.List) { o.board, o.routed, l = route.Route(o.board, route.Options{}); return l }},
-		{"fill", func() (l diag.List) { o.board, o.filled, l = fill.Fill(o.board, fill.Usual()); return l }},
+		{"place", func() (l diag.List) {
+			o.board, o.placed, l = place.Place(context.Background(), o.board, c.Panel, w, opt)
+			return l
+		}},
+		{"route", func() (l diag.List) {
+			o.board, o.routed, l = route.Route(context.Background(), o.board, route.Options{})
+			return l
+		}},
+		{"fill", func() (l diag.List) {
+			o.board, o.filled, l = fill.Fill(context.Background(), o.board, fill.Usual())
+			return l
+		}},
 		{"legend", func() diag.List {
-			o.board = legend.Draw(o.board, legend.Options{Name: c.Panel.Name, Supply: w.Label})
+			o.board = legend.Draw(context.Background(), o.board, legend.Options{Name: c.Panel.Name, Supply: w.Label})
 			for i := range o.board.Parts {
 				o.board.Parts[i].Marks = nil // legend.Draw has printed what there is room for
 			}
 			return nil
 		}},
-		{"check", func() diag.List { o.found = check.Audit(o.board, w); return nil }},
+		{"check", func() diag.List { o.found = check.Audit(context.Background(), o.board, w); return nil }},
 	}
 	for i, s := range stages {
 		start := time.Now()

@@ -1,6 +1,7 @@
 package boardtest_test
 
 import (
+	"context"
 	"fmt"
 	"testing"
 
@@ -85,7 +86,7 @@ func TestKindsEndToEnd(t *testing.T) {
 				require.False(t, readback.Compare(a, pack.Artwork).HasErrors())
 				raised, l := readback.Raise(pack, b.Rules)
 				require.False(t, l.HasErrors(), "%v", l.Err())
-				found := check.Audit(raised, o.wiring)
+				found := check.Audit(context.Background(), raised, o.wiring)
 				require.False(t, found.HasErrors(), "read back: %v", found.Err())
 				require.Equal(t, len(b.Parts), len(raised.Parts))
 			})

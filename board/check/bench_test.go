@@ -1,6 +1,7 @@
 package check_test
 
 import (
+	"context"
 	"fmt"
 	"testing"
 
@@ -63,7 +64,7 @@ func fieldBoard(strings int) (board.Board, led.Wiring) {
 
 func TestFieldBoard(t *testing.T) {
 	b, w := fieldBoard(24)
-	found := check.Audit(b, w)
+	found := check.Audit(context.Background(), b, w)
 	for _, f := range found {
 		t.Logf("%s %s %v: %s", f.Severity, f.Code, f.Place.At, f.Text)
 	}
@@ -74,13 +75,13 @@ func BenchmarkAudit500(b *testing.B) {
 	bd, w := fieldBoard(250)
 	b.ReportAllocs()
 	for b.Loop() {
-		check.Audit(bd, w)
+		check.Audit(context.Background(), bd, w)
 	}
 }
 
 func BenchmarkMeasure500(b *testing.B) {
 	bd, _ := fieldBoard(250)
 	for b.Loop() {
-		check.Measure(bd)
+		check.Measure(context.Background(), bd)
 	}
 }

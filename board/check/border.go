@@ -7,6 +7,7 @@ import (
 	"github.com/tidwall/rtree"
 
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // border is the rings of an area, prepared to find its narrow places.
@@ -46,10 +47,11 @@ func (b *border) at(p place) geom.Segment {
 }
 
 // narrow returns the places where copper is narrower than neck and gaps narrower than gap, one for each pair of edges.
-func (b *border) narrow(neck, gap geom.Nm) (necks, gaps []meeting) {
+func (b *border) narrow(w *work.Watch, neck, gap geom.Nm) (necks, gaps []meeting) {
 	reach := max(neck, gap)
 	for k := range b.rings {
 		for i := range b.rings[k] {
+			w.Step()
 			from := place{int32(k), int32(i)}
 			s := b.at(from)
 			lo, hi := corners(s.Box().Grown(reach))

@@ -23,37 +23,43 @@ package check
 // border.go.
 
 import (
+	"context"
+
 	"lampblack/board"
 	"lampblack/led"
 	"lampblack/panel/diag"
+	"lampblack/panel/work"
 )
 
-// Audit judges b against the circuit it was made for.
-func Audit(b board.Board, w led.Wiring) diag.List {
+// Audit judges b against the circuit it was made for. When ctx is done it returns at once, and what it returns means nothing.
+func Audit(ctx context.Context, b board.Board, w led.Wiring) diag.List {
 	if l := malformed(b, w); l.HasErrors() {
 		return l.Sorted().Capped(most)
 	}
-	m := newModel(b, w)
-	clusters := m.clusters()
-	net := m.trueNets(clusters)
 	var l diag.List
-	for _, found := range []diag.List{
-		m.auditShape(),
-		m.auditNetlist(),
-		m.auditJoins(clusters),
-		m.auditStrings(),
-		m.auditClearance(net),
-		m.auditEdge(),
-		m.auditHoles(),
-		m.auditTracks(),
-		m.auditVias(),
-		m.auditAreas(),
-		m.auditMask(net),
-		m.auditParts(),
-		m.auditKeepout(),
-	} {
-		l = append(l, found...)
-	}
+	work.Until(ctx, func(watch *work.Watch) {
+		m := newModel(watch, b, w)
+		clusters := m.clusters()
+		net := m.trueNets(clusters)
+		for _, audit := range []func() diag.List{
+			m.auditShape,
+			m.auditNetlist,
+			func() diag.List { return m.auditJoins(clusters) },
+			m.auditStrings,
+			func() diag.List { return m.auditClearance(net) },
+			m.auditEdge,
+			m.auditHoles,
+			m.auditTracks,
+			m.auditVias,
+			m.auditAreas,
+			func() diag.List { return m.auditMask(net) },
+			m.auditParts,
+			m.auditKeepout,
+		} {
+			watch.Look()
+			l = append(l, audit()...)
+		}
+	})
 	return l.Sorted().Capped(most)
 }
 

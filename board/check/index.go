@@ -8,10 +8,12 @@ import (
 	"github.com/tidwall/rtree"
 
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // index finds the shapes near a shape. Large areas are indexed edge by edge.
 type index struct {
+	watch  *work.Watch // nil where it does not take long
 	shapes []shape
 	pieces rtree.RTreeGN[int64, piece]
 	solids rtree.RTreeGN[int64, int32] // shapes with an inside
@@ -62,6 +64,7 @@ func (x *index) near(s shape, limit geom.Nm, want func(i int) bool, f func(i int
 		}
 	}
 	for _, seg := range s.segs {
+		x.watch.Step()
 		lo, hi := corners(seg.Box().Grown((s.width+1)/2 + limit))
 		x.pieces.Search(lo, hi, func(_, _ [2]int64, p piece) bool {
 			if !want(int(p.shape)) {

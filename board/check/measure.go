@@ -1,12 +1,14 @@
 package check
 
 import (
+	"context"
 	"math"
 	"slices"
 
 	"lampblack/board"
 	"lampblack/led"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Figures are what was measured on a finished board. A smallest length is 0 where the board has nothing to measure.
@@ -35,12 +37,17 @@ type Limit struct {
 // look is how far Measure looks for neighbours; gaps beyond it are told as this.
 const look = 2 * geom.Millimetre
 
-// Measure measures b. A board that Audit calls malformed has no figures.
-func Measure(b board.Board) Figures {
-	if malformed(b, led.Wiring{}).HasErrors() {
-		return Figures{}
+// Measure measures b. A board that Audit calls malformed has no figures. When ctx is done it returns at once, and what it
+// returns means nothing.
+func Measure(ctx context.Context, b board.Board) (f Figures) {
+	if !malformed(b, led.Wiring{}).HasErrors() {
+		work.Until(ctx, func(w *work.Watch) { f = measured(newModel(w, b, led.Wiring{})) })
 	}
-	m := newModel(b, led.Wiring{})
+	return f
+}
+
+func measured(m *model) Figures {
+	b := m.b
 	net := m.trueNets(m.clusters())
 	f := Figures{Vias: len(b.Vias)}
 	for _, groups := range m.pieces() {

@@ -1,6 +1,7 @@
 package check_test
 
 import (
+	"context"
 	"math/rand/v2"
 	"testing"
 
@@ -16,7 +17,7 @@ import (
 // TestMeasure: figures of the hand-made board, worked out by hand.
 func TestMeasure(t *testing.T) {
 	b, _ := focusBoard()
-	f := check.Measure(b)
+	f := check.Measure(context.Background(), b)
 	require.Equal(t, 6, f.Nets)
 	// V+: J1 J2 R1 R2 (3 joints); 0V: J1 J2 D2 D4 (3); S1.1, S1.2, S2.1, S2.2: one each.
 	require.Equal(t, 10, f.Connections)
@@ -31,9 +32,9 @@ func TestMeasure(t *testing.T) {
 
 	b.Tracks = b.Tracks[:4]
 	b.Vias = nil
-	f = check.Measure(b)
+	f = check.Measure(context.Background(), b)
 	require.Equal(t, 4, f.Unrouted)
-	require.Equal(t, check.Figures{}, check.Measure(board.Board{}))
+	require.Equal(t, check.Figures{}, check.Measure(context.Background(), board.Board{}))
 }
 
 // TestBarelyLegal: at each limit exactly there is no finding, beyond the slack there is one.
@@ -47,7 +48,7 @@ func TestBarelyLegal(t *testing.T) {
 		// A V+ track beside the 0 V pad K of D2: 24.54 + 0.9 + clearance 0.2 + half of 0.4.
 		x := 24.54 + 0.9 + 0.2 + 0.2 + c.off
 		d.Tracks = append(d.Tracks, track(1, geom.Bottom, 0.4, x, 18.5, x, 22))
-		require.Equal(t, c.want, hasCode(check.Audit(d, w).Sorted(), "check-clearance"), "%v", c.off)
+		require.Equal(t, c.want, hasCode(check.Audit(context.Background(), d, w).Sorted(), "check-clearance"), "%v", c.off)
 	}
 }
 
@@ -63,9 +64,9 @@ func hasCode(l diag.List, code string) bool {
 // TestAuditSurvives throws boards at the audit that are nonsense in one or several places.
 func TestAuditSurvives(t *testing.T) {
 	good, w := focusBoard()
-	check.Audit(board.Board{}, led.Wiring{})
-	check.Audit(board.Board{}, w)
-	check.Audit(good, led.Wiring{})
+	check.Audit(context.Background(), board.Board{}, led.Wiring{})
+	check.Audit(context.Background(), board.Board{}, w)
+	check.Audit(context.Background(), good, led.Wiring{})
 	r := rand.New(rand.NewPCG(3, 3))
 	odd := []geom.Nm{0, -1, 1, 1000, geom.MM(5), -geom.MM(40), geom.MaxCoord, -geom.MaxCoord, geom.MaxCoord + 1, 1 << 62}
 	some := func() geom.Nm { return odd[r.IntN(len(odd))] }
@@ -100,7 +101,7 @@ func TestAuditSurvives(t *testing.T) {
 				b.Keepout = append(b.Keepout, geom.Contour{{Pt: geom.Pt{X: some(), Y: some()}, Bulge: 1}, {Pt: geom.Pt{X: some(), Y: some()}}})
 			}
 		}
-		check.Audit(b, w)
-		check.Measure(b)
+		check.Audit(context.Background(), b, w)
+		check.Measure(context.Background(), b)
 	}
 }

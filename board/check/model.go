@@ -7,10 +7,12 @@ import (
 	"lampblack/board"
 	"lampblack/led"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // model is the board as the prover sees it: pieces of copper without any belief in their net labels, holes, and edges.
 type model struct {
+	watch *work.Watch
 	b     board.Board
 	w     led.Wiring
 	nodes []node
@@ -84,8 +86,8 @@ type contact struct {
 // fineFlat flattens arcs of the board's edge: a tenth of geom.FlattenTolerance, so that the error does not count.
 const fineFlat = geom.FlattenTolerance / 10
 
-func newModel(b board.Board, w led.Wiring) *model {
-	m := &model{b: b, w: w, byName: map[string]netNo{}}
+func newModel(watch *work.Watch, b board.Board, w led.Wiring) *model {
+	m := &model{watch: watch, b: b, w: w, byName: map[string]netNo{}}
 	for i, n := range w.Nets {
 		if i > 0 {
 			m.netNamed(n.Name)
@@ -137,9 +139,12 @@ func newModel(b board.Board, w led.Wiring) *model {
 		m.holes = append(m.holes, hole{h.At, h.D, -1, i})
 	}
 	for _, s := range geom.BothSides() {
+		watch.Look()
 		m.side[s].index = newIndex(shapes[s])
+		m.side[s].watch = watch
 	}
 	m.edge = newEdge(b)
+	m.edge.watch = watch
 	var keep []shape
 	for _, c := range b.Keepout {
 		keep = append(keep, solid(geom.Polygon{Outer: c.Ring(fineFlat)}))

@@ -1,6 +1,7 @@
 package check_test
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -22,7 +23,7 @@ func codes(l diag.List) []string {
 
 func TestGoodBoardIsProven(t *testing.T) {
 	b, w := focusBoard()
-	require.Empty(t, check.Audit(b, w))
+	require.Empty(t, check.Audit(context.Background(), b, w))
 }
 
 // damage is one thing that goes wrong on a good board, and the finding that must name it.
@@ -199,15 +200,15 @@ func TestDamageIsCaught(t *testing.T) {
 		t.Run(d.name, func(t *testing.T) {
 			b := clone(good)
 			d.do(&b)
-			l := check.Audit(b, w)
+			l := check.Audit(context.Background(), b, w)
 			require.Contains(t, codes(l), d.code)
 			for _, f := range l {
 				require.NotEmpty(t, f.Advice, "%s: %s", f.Code, f.Text)
 			}
-			require.Equal(t, l, check.Audit(b, w), "same board, same findings")
+			require.Equal(t, l, check.Audit(context.Background(), b, w), "same board, same findings")
 		})
 	}
-	require.Empty(t, check.Audit(good, w), "the mutations must not have touched the original")
+	require.Empty(t, check.Audit(context.Background(), good, w), "the mutations must not have touched the original")
 }
 
 // TestDamageToTheCircuit changes what the board is compared with.
@@ -215,5 +216,5 @@ func TestDamageToTheCircuit(t *testing.T) {
 	b, w := focusBoard()
 	w.LEDs = append([]led.LED(nil), w.LEDs...)
 	w.LEDs[0].Anode, w.LEDs[0].Cathode = w.LEDs[0].Cathode, w.LEDs[0].Anode
-	require.Contains(t, codes(check.Audit(b, w)), "check-pin-net")
+	require.Contains(t, codes(check.Audit(context.Background(), b, w)), "check-pin-net")
 }

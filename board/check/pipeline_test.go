@@ -1,6 +1,7 @@
 package check_test
 
 import (
+	"context"
 	"fmt"
 	"testing"
 
@@ -20,7 +21,7 @@ func TestRealBoards(t *testing.T) {
 			if l.HasErrors() {
 				t.Skipf("refused by a stage: %v", l.Err())
 			}
-			found := check.Audit(b, w)
+			found := check.Audit(context.Background(), b, w)
 			for _, f := range found {
 				t.Logf("%s %s %v: %s", f.Severity, f.Code, f.Place.At, f.Text)
 			}
@@ -34,11 +35,11 @@ func TestRealBoards(t *testing.T) {
 func TestDamageToARealBoard(t *testing.T) {
 	good, w, l := made.Board(2, 8)
 	require.False(t, l.HasErrors())
-	require.False(t, check.Audit(good, w).HasErrors())
+	require.False(t, check.Audit(context.Background(), good, w).HasErrors())
 	caught := 0
 	must := func(b board.Board, what string, args ...any) {
 		t.Helper()
-		require.True(t, check.Audit(b, w).HasErrors(), what, args)
+		require.True(t, check.Audit(context.Background(), b, w).HasErrors(), what, args)
 		caught++
 	}
 	for i, tr := range good.Tracks {

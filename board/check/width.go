@@ -91,7 +91,7 @@ func (m *model) auditAreas() diag.List {
 		filled := func(p geom.Pt) bool {
 			return c.covered(p, func(j int) bool { return c.nodes[j] != i && m.touch.root(c.nodes[j]) == m.touch.root(i) })
 		}
-		necks, gaps := b.narrow(m.b.Rules.Neck, m.sliver())
+		necks, gaps := b.narrow(m.watch, m.b.Rules.Neck, m.sliver())
 		for _, p := range merged(necks, filled) {
 			if below(p.gap, m.b.Rules.Neck) {
 				l.Add(diag.Error, "check-neck", "%s is only %.3f mm wide here, %.3f mm needed", m.nameOf(i), mm(p.gap), m.b.Rules.Neck.MM()).

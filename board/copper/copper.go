@@ -14,10 +14,13 @@
 package copper
 
 import (
+	"context"
+
 	"lampblack/board"
 	"lampblack/led"
 	"lampblack/led/part"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Options say how the holes are plated and how finely the copper is cut.
@@ -41,28 +44,36 @@ type Figures struct {
 }
 
 // Through computes the board between its IN and its OUT connector, of several supply conductors the worst one; ok is false
-// when it does not have both connectors, or copper does not join them.
-func Through(b board.Board, supply []led.Group, opt Options) (f Figures, ok bool) {
+// when it does not have both connectors, or copper does not join them. When ctx is done it returns at once, and what it
+// returns means nothing.
+func Through(ctx context.Context, b board.Board, supply []led.Group, opt Options) (f Figures, ok bool) {
+	work.Until(ctx, func(w *work.Watch) { f, ok = through(w, b, supply, opt) })
+	return f, ok
+}
+
+func through(w *work.Watch, b board.Board, supply []led.Group, opt Options) (f Figures, ok bool) {
 	for _, g := range supply {
-		ohms, ruler, ok := conductor(b, g.Net, opt)
+		ohms, ruler, ok := conductor(w, b, g.Net, opt)
 		if !ok {
 			return Figures{}, false
 		}
 		f.Plus, f.SimplePlus = max(f.Plus, ohms), max(f.SimplePlus, ruler)
 	}
-	if f.Minus, f.SimpleMinus, ok = conductor(b, led.Return, opt); !ok {
+	if f.Minus, f.SimpleMinus, ok = conductor(w, b, led.Return, opt); !ok {
 		return Figures{}, false
 	}
 	return f, len(supply) > 0
 }
 
-func conductor(b board.Board, net led.NetID, opt Options) (ohms, ruler part.Ohm, ok bool) {
+func conductor(w *work.Watch, b board.Board, net led.NetID, opt Options) (ohms, ruler part.Ohm, ok bool) {
 	ends, ok := terminals(b, net)
 	if !ok {
 		return 0, 0, false
 	}
+	w.Look()
 	ruler, _ = simple(b, net, ends, opt)
-	ohms, ok = Between(b, net, ends[0], ends[1], opt)
+	w.Look()
+	ohms, ok = between(w, b, net, ends[0], ends[1], opt)
 	return ohms, ruler, ok
 }
 
@@ -85,6 +96,10 @@ func terminals(b board.Board, net led.NetID) (ends [2]board.Pad, ok bool) {
 // Between returns the resistance of a net's copper between two of its pads, whose holes, or the whole of whose copper where
 // they have none, are taken to be at one voltage each.
 func Between(b board.Board, net led.NetID, from, to board.Pad, opt Options) (part.Ohm, bool) {
+	return between(nil, b, net, from, to, opt)
+}
+
+func between(w *work.Watch, b board.Board, net led.NetID, from, to board.Pad, opt Options) (part.Ohm, bool) {
 	s := sheetsOf(b, net)
 	box := s.box()
 	if box == geom.EmptyBox() {
@@ -97,7 +112,9 @@ func Between(b board.Board, net led.NetID, from, to board.Pad, opt Options) (par
 			cell += geom.Millimetre / 20
 		}
 	}
+	w.Look()
 	g := newGrid(s, box, cell)
+	w.Look()
 	square := float64(part.SheetOhms(b.Laminate.Copper))
 	var joins []join
 	b.Pads(func(i, j int) bool {
@@ -111,7 +128,7 @@ func Between(b board.Board, net led.NetID, from, to board.Pad, opt Options) (par
 			joins = append(joins, join{v.At, v.Drill / 2, barrel(v.Drill, b.Laminate.Thickness, opt) / square})
 		}
 	}
-	squares, ok := g.solve(joins, [2]electrode{electrodeOf(from), electrodeOf(to)})
+	squares, ok := g.solve(w, joins, [2]electrode{electrodeOf(from), electrodeOf(to)})
 	return part.Ohm(squares * square), ok
 }
 

@@ -1,6 +1,7 @@
 package copper
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -37,7 +38,7 @@ func held(r geom.Ring) electrode { return electrode{r, r.Box(), [2]bool{true, tr
 func squares(t *testing.T, cell float64, a, b geom.Ring, pieces ...outline) float64 {
 	t.Helper()
 	s := sheets{pieces, nil}
-	r, ok := newGrid(s, s.box(), geom.MM(cell)).solve(nil, [2]electrode{held(a), held(b)})
+	r, ok := newGrid(s, s.box(), geom.MM(cell)).solve(nil, nil, [2]electrode{held(a), held(b)})
 	require.True(t, ok)
 	return r
 }
@@ -117,7 +118,7 @@ func TestPieces(t *testing.T) {
 	require.Less(t, got, 20+20*2.0+1)
 	// Nothing in between: no resistance to tell.
 	s := sheets{{outline{turned(0, 0, 0, 10, 0, 10, 1, 0, 1)}, outline{turned(0, 30, 0, 40, 0, 40, 1, 30, 1)}}, nil}
-	_, ok := newGrid(s, s.box(), geom.MM(0.25)).solve(nil, [2]electrode{held(a), held(b)})
+	_, ok := newGrid(s, s.box(), geom.MM(0.25)).solve(nil, nil, [2]electrode{held(a), held(b)})
 	require.False(t, ok)
 }
 
@@ -180,7 +181,7 @@ func TestSolveDense(t *testing.T) {
 		}
 		var want mat.VecDense
 		require.NoError(t, want.SolveVec(dense, rhs))
-		for i, v := range newMatrix(n, links).solve(1e-9) {
+		for i, v := range newMatrix(n, links).solve(nil, 1e-9) {
 			require.InDelta(t, want.AtVec(i), v, 1e-7)
 		}
 	}
@@ -194,9 +195,9 @@ func fieldBoard(t testing.TB, seed uint64) board.Board {
 	require.False(t, l.HasErrors())
 	b, l := shape.DeriveFor(c.Panel, w, board.UsualRules(), board.UsualLaminate())
 	require.False(t, l.HasErrors())
-	b, _, l = place.Place(b, c.Panel, w, place.Options{})
+	b, _, l = place.Place(context.Background(), b, c.Panel, w, place.Options{})
 	require.False(t, l.HasErrors())
-	b, _, l = route.Route(b, route.Options{})
+	b, _, l = route.Route(context.Background(), b, route.Options{})
 	require.False(t, l.HasErrors())
 	return b
 }
@@ -205,14 +206,14 @@ func fieldBoard(t testing.TB, seed uint64) board.Board {
 func TestThrough(t *testing.T) {
 	for _, seed := range []uint64{3} {
 		bare := fieldBoard(t, seed)
-		b, _, _ := fill.Fill(bare, fill.Usual())
-		f, ok := Through(b, supply(), Usual())
+		b, _, _ := fill.Fill(context.Background(), bare, fill.Usual())
+		f, ok := Through(context.Background(), b, supply(), Usual())
 		require.True(t, ok)
 		fine := Usual()
 		fine.Cell = geom.MM(0.2)
-		g, ok := Through(b, supply(), fine)
+		g, ok := Through(context.Background(), b, supply(), fine)
 		require.True(t, ok)
-		h, ok := Through(bare, supply(), fine)
+		h, ok := Through(context.Background(), bare, supply(), fine)
 		require.True(t, ok)
 		t.Logf("seed %d: + %.3f - %.3f mΩ, fine %.3f %.3f, tracks alone %.3f %.3f, by ruler %.3f %.3f", seed, 1e3*f.Plus, 1e3*f.Minus,
 			1e3*g.Plus, 1e3*g.Minus, 1e3*h.Plus, 1e3*h.Minus, 1e3*f.SimplePlus, 1e3*f.SimpleMinus)
@@ -227,7 +228,7 @@ func TestThrough(t *testing.T) {
 }
 
 func TestThroughNeedsBothConnectors(t *testing.T) {
-	_, ok := Through(board.Board{}, supply(), Usual())
+	_, ok := Through(context.Background(), board.Board{}, supply(), Usual())
 	require.False(t, ok)
 	b := fieldBoard(t, 3)
 	var parts []board.Part
@@ -237,16 +238,16 @@ func TestThroughNeedsBothConnectors(t *testing.T) {
 		}
 	}
 	b.Parts = parts
-	_, ok = Through(b, supply(), Usual())
+	_, ok = Through(context.Background(), b, supply(), Usual())
 	require.False(t, ok)
 }
 
 func BenchmarkThrough(b *testing.B) {
 	for _, seed := range []uint64{3, 38} {
-		bd, _, _ := fill.Fill(fieldBoard(b, seed), fill.Usual())
+		bd, _, _ := fill.Fill(context.Background(), fieldBoard(b, seed), fill.Usual())
 		b.Run(fmt.Sprint("seed ", seed), func(b *testing.B) {
 			for b.Loop() {
-				Through(bd, supply(), Usual())
+				Through(context.Background(), bd, supply(), Usual())
 			}
 		})
 	}

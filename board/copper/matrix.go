@@ -1,6 +1,10 @@
 package copper
 
-import "math"
+import (
+	"math"
+
+	"lampblack/panel/work"
+)
 
 // matrix is the conductance matrix of the free nodes, symmetric and positive definite but for pieces of copper that reach no
 // electrode, which keep 0 V. Rows hold what is off the diagonal, in ascending columns.
@@ -124,7 +128,7 @@ func (m *matrix) precondition(z, r, inv []float64) {
 //
 // Source: M. R. Hestenes and E. Stiefel, "Methods of Conjugate Gradients for Solving Linear Systems", J. Res. Nat. Bur.
 // Standards 49(6), 1952, doi:10.6028/jres.049.044.
-func (m *matrix) solve(tolerance float64) []float64 {
+func (m *matrix) solve(w *work.Watch, tolerance float64) []float64 {
 	const most = 4000
 	n := len(m.diag)
 	x, r, z, p, q := make([]float64, n), append([]float64(nil), m.rhs...), make([]float64, n), make([]float64, n), make([]float64, n)
@@ -134,6 +138,7 @@ func (m *matrix) solve(tolerance float64) []float64 {
 	rz := dot(r, z)
 	goal := float64(tolerance * tolerance * rz)
 	for step := 0; step < most && rz > goal && rz > 0; step++ {
+		w.Look()
 		m.times(q, p)
 		pq := dot(p, q)
 		if !(pq > 0) || math.IsInf(pq, 0) {

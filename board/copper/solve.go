@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // join is a plated hole: a conductor from layer to layer.
@@ -27,7 +28,7 @@ const (
 
 // solve returns the resistance between the electrodes, in squares of the sheet: 1 over the heat at 1 V. ok is false when no
 // copper joins them.
-func (g *grid) solve(joins []join, ends [2]electrode) (squares float64, ok bool) {
+func (g *grid) solve(w *work.Watch, joins []join, ends [2]electrode) (squares float64, ok bool) {
 	node, n := g.nodes(ends)
 	links := g.links(node, ends)
 	for _, j := range joins {
@@ -37,7 +38,7 @@ func (g *grid) solve(joins []join, ends [2]electrode) (squares float64, ok bool)
 		return 0, false
 	}
 	m := newMatrix(n, links)
-	v := m.solve(1e-4)
+	v := m.solve(w, 1e-4)
 	at := func(k int32) float64 {
 		switch k {
 		case held0:

@@ -11,12 +11,14 @@
 package fill
 
 import (
+	"context"
 	"math"
 
 	"lampblack/board"
 	"lampblack/led"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // tolerance is how far the curves of areas may be from true: coarser than elsewhere, because areas hold most of a board's
@@ -57,8 +59,13 @@ type Figures struct {
 }
 
 // Fill returns b with areas, and vias that stitch them, added. The findings are always empty today: a side without room
-// simply gets no area.
-func Fill(b board.Board, opt Options) (board.Board, Figures, diag.List) {
+// simply gets no area. When ctx is done it returns at once, and what it returns means nothing.
+func Fill(ctx context.Context, b board.Board, opt Options) (out board.Board, fig Figures, l diag.List) {
+	work.Until(ctx, func(w *work.Watch) { out, fig = fillBoth(geom.Knife{Look: w.Look}, b, opt) })
+	return out, fig, nil
+}
+
+func fillBoth(knife geom.Knife, b board.Board, opt Options) (board.Board, Figures) {
 	var fig Figures
 	out := b
 	out.Areas = append([]board.Area(nil), b.Areas...)
@@ -73,12 +80,12 @@ func Fill(b board.Board, opt Options) (board.Board, Figures, diag.List) {
 		if net == led.NoNet {
 			continue
 		}
-		f := filler{b: b, side: side, net: net, opt: opt}
+		f := filler{knife: knife, b: b, side: side, net: net, opt: opt}
 		kept, left := f.fill(material)
 		bare[side] = left
 		made = append(made, kept...)
 	}
-	made = append(made, pockets(b, opt, material, made, bare)...)
+	made = append(made, pockets(knife, b, opt, material, made, bare)...)
 	made, stitches := stitched(b, opt, made)
 	out.Vias = append(append([]board.Via(nil), b.Vias...), stitches...)
 	fig.Stitches = len(stitches)
@@ -91,7 +98,7 @@ func Fill(b board.Board, opt Options) (board.Board, Figures, diag.List) {
 			fig.Antennas++
 		default:
 			// Spokes of a piece may reach over its border in two places and so close a ring; their union is one piece or more.
-			for _, p := range a.whole() {
+			for _, p := range a.whole(knife) {
 				out.Areas = append(out.Areas, board.Area{Net: a.net, On: a.side, Fill: p})
 				filled += p.Area()
 				fig.Pieces++
@@ -105,7 +112,7 @@ func Fill(b board.Board, opt Options) (board.Board, Figures, diag.List) {
 	if a := material.Area(); a > 0 {
 		fig.Cover = filled / (2 * a)
 	}
-	return out, fig, nil
+	return out, fig
 }
 
 // area is a piece of an area in the making.
@@ -119,22 +126,23 @@ type area struct {
 }
 
 // whole returns the piece with its spokes.
-func (a area) whole() geom.Region {
-	return geom.Region{a.fill}.With(a.spokes...)
+func (a area) whole(knife geom.Knife) geom.Region {
+	return knife.With(geom.Region{a.fill}, a.spokes...)
 }
 
 // filler fills one side with one net.
 type filler struct {
-	b    board.Board
-	side geom.Side
-	net  led.NetID
-	opt  Options
+	knife geom.Knife
+	b     board.Board
+	side  geom.Side
+	net   led.NetID
+	opt   Options
 }
 
 // fill returns the pieces of the side, and those that nothing of the net reaches.
 func (f filler) fill(material geom.Region) (kept []area, left geom.Region) {
 	free := f.b.Rules.CopperToEdge + slack
-	return f.pieces(material.Shrunk(free+f.b.Rules.Neck/2), material.Shrunk(free))
+	return f.pieces(f.knife.Shrunk(material, free+f.b.Rules.Neck/2), f.knife.Shrunk(material, free))
 }
 
 // pieces fills what core leaves; free is where copper may be but for what foreign returns, and core is half a neck less.
@@ -143,7 +151,7 @@ func (f filler) pieces(core, free geom.Region) (kept []area, left geom.Region) {
 	half := r.Neck / 2
 	box := free.Box()
 	taken := within(box, append(f.foreign(half), f.moats(half)...))
-	pieces := tidied(parted(core.Without(taken...), half, r.Clearance/2).Grown(half))
+	pieces := tidied(f.knife.Grown(parted(f.knife, f.knife.Without(core, taken...), half, r.Clearance/2), half))
 	spokes := f.spokes(newRoom(free, within(box, f.foreign(0))), pieces)
 	contacts := f.contacts(pieces)
 	for i, p := range pieces {

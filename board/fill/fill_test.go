@@ -1,6 +1,7 @@
 package fill
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -32,7 +33,7 @@ func withPads(b board.Board, pads ...board.Pad) board.Board {
 func top() Options { return Options{Top: led.Return, Least: 4} }
 
 func TestFillOfAnEmptyPlateHasNothingToReach(t *testing.T) {
-	b, fig, _ := Fill(plate(), top())
+	b, fig, _ := Fill(context.Background(), plate(), top())
 	require.Empty(t, b.Areas)
 	require.Equal(t, 1, fig.Islands)
 }
@@ -40,7 +41,7 @@ func TestFillOfAnEmptyPlateHasNothingToReach(t *testing.T) {
 // One pad of the net and nothing else: the plate less the edge, with corners rounded to half a neck, less the moat, plus
 // what the four spokes add.
 func TestFillAreaByHand(t *testing.T) {
-	b, fig, _ := Fill(withPads(plate(), pad(led.Return, 20, 15)), top())
+	b, fig, _ := Fill(context.Background(), withPads(plate(), pad(led.Return, 20, 15)), top())
 	require.Len(t, b.Areas, 1)
 	require.Equal(t, 4, fig.Spokes)
 	r := b.Rules
@@ -64,7 +65,7 @@ func TestFillKeepsClear(t *testing.T) {
 	b.Holes = []board.Hole{{At: geom.PtMM(34, 6), D: geom.MM(3.2)}}
 	b.Tracks = []board.Track{{Net: 3, Width: geom.MM(0.4), Path: geom.Polyline{geom.PtMM(30, 20), geom.PtMM(20, 20), geom.PtMM(15, 15)}}}
 	b.Vias = []board.Via{{Net: 3, At: geom.PtMM(15, 15), D: geom.MM(0.9), Drill: geom.MM(0.4)}}
-	b, _, _ = Fill(b, top())
+	b, _, _ = Fill(context.Background(), b, top())
 	require.Len(t, b.Areas, 1)
 	fill := b.Areas[0].Fill
 	for _, c := range []struct {
@@ -96,14 +97,14 @@ func TestFillLeavesOutIslands(t *testing.T) {
 	cut := board.Track{Net: 3, Width: geom.MM(0.4), Path: geom.Polyline{geom.PtMM(20, 0), geom.PtMM(20, 30)}}
 	b := withPads(plate(), pad(led.Return, 8, 8))
 	b.Tracks = []board.Track{cut}
-	one, fig, _ := Fill(b, top())
+	one, fig, _ := Fill(context.Background(), b, top())
 	require.Len(t, one.Areas, 1)
 	require.Equal(t, 1, fig.Islands)
 	require.Equal(t, geom.Inside, one.Areas[0].Fill.Locate(geom.PtMM(5, 20)))
 
 	b.Tracks = append(b.Tracks, board.Track{Net: led.Return, On: geom.Top, Width: geom.MM(0.6),
 		Path: geom.Polyline{geom.PtMM(30, 10), geom.PtMM(35, 10)}})
-	two, fig, _ := Fill(b, top())
+	two, fig, _ := Fill(context.Background(), b, top())
 	require.Len(t, two.Areas, 2, "a track of the net reaches the other half")
 	require.Zero(t, fig.Islands)
 }
@@ -111,7 +112,7 @@ func TestFillLeavesOutIslands(t *testing.T) {
 // Pads so close to foreign copper that no straight spoke fits get diagonal ones or none, never one that comes too near.
 func TestSpokesStayClear(t *testing.T) {
 	b := withPads(plate(), pad(led.Return, 20, 15), pad(3, 22.54, 15), pad(3, 17.46, 15), pad(3, 20, 17.54), pad(3, 20, 12.46))
-	b, fig, _ := Fill(b, top())
+	b, fig, _ := Fill(context.Background(), b, top())
 	require.Len(t, b.Areas, 1)
 	require.Equal(t, 4, fig.Spokes)
 	for _, at := range []geom.Pt{geom.PtMM(22.54, 15), geom.PtMM(17.46, 15), geom.PtMM(20, 17.54), geom.PtMM(20, 12.46)} {
@@ -125,6 +126,6 @@ func TestSpokesStayClear(t *testing.T) {
 
 func TestFillLeavesItsArgumentAlone(t *testing.T) {
 	b := withPads(plate(), pad(led.Return, 20, 15))
-	Fill(b, Usual())
+	Fill(context.Background(), b, Usual())
 	require.Empty(t, b.Areas)
 }

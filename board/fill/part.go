@@ -9,7 +9,7 @@ import (
 // parted returns the eroded area core cut back where, grown by half, it would nearly meet itself again: on either side of a
 // neck that is a little too narrow stands a tip, and two tips nearer than 2·half + gap would touch in a waist, or leave a
 // slit that does not etch clean.
-func parted(core geom.Region, half, gap geom.Nm) geom.Region {
+func parted(knife geom.Knife, core geom.Region, half, gap geom.Nm) geom.Region {
 	reach := half + gap/2
 	for range 16 { // one or two rounds in practice
 		var bites []geom.Ring
@@ -19,7 +19,7 @@ func parted(core geom.Region, half, gap geom.Nm) geom.Region {
 		if len(bites) == 0 {
 			return core
 		}
-		core = core.Without(bites...)
+		core = knife.Without(core, bites...)
 	}
 	return core
 }

@@ -1,6 +1,7 @@
 package fill
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -17,7 +18,7 @@ func TestNoWaistNoSlit(t *testing.T) {
 	closed := 0
 	for d := just - 100*geom.Micrometre; d < just+20*geom.Micrometre; d += 500 { // nm
 		b := withPads(plate(), pad(led.Return, 5, 5), pad(3, 20, 15), pad(3, 20, 15+d.MM()))
-		b, _, _ = Fill(b, top())
+		b, _, _ = Fill(context.Background(), b, top())
 		require.Len(t, b.Areas, 1)
 		fill := b.Areas[0].Fill
 		var pts []geom.Pt

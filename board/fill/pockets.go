@@ -9,7 +9,7 @@ import (
 // pockets fills with the other net what the first net of each side left out, where something of the other net is there:
 // signals often fence in a piece of the bottom that no supply track reaches but in which cathodes are joined to 0 V. Only
 // the surroundings of such pieces are looked at, so that a board without any costs nothing.
-func pockets(b board.Board, opt Options, material geom.Region, made []area, bare [2]geom.Region) []area {
+func pockets(knife geom.Knife, b board.Board, opt Options, material geom.Region, made []area, bare [2]geom.Region) []area {
 	var out []area
 	for _, side := range geom.BothSides() {
 		net := opt.TopPockets
@@ -19,7 +19,7 @@ func pockets(b board.Board, opt Options, material geom.Region, made []area, bare
 		if net == led.NoNet || len(bare[side]) == 0 {
 			continue
 		}
-		f := filler{b: b, side: side, net: net, opt: opt}
+		f := filler{knife: knife, b: b, side: side, net: net, opt: opt}
 		windows := f.windows(bare[side])
 		if len(windows) == 0 {
 			continue
@@ -33,7 +33,7 @@ func pockets(b board.Board, opt Options, material geom.Region, made []area, bare
 			}
 			for _, w := range windows {
 				if a.fill.Outer.Box().Touches(w.Box()) {
-					first = append(first, a.whole()...)
+					first = append(first, a.whole(knife)...)
 					break
 				}
 			}
@@ -41,8 +41,8 @@ func pockets(b board.Board, opt Options, material geom.Region, made []area, bare
 		look := geom.UnionOf(windows...)
 		first = first.And(look)
 		edge := r.CopperToEdge + slack
-		core := material.Shrunk(edge + half).And(look).Minus(first.Grown(r.Clearance + slack + half))
-		free := material.Shrunk(edge).And(look).Minus(first.Grown(r.Clearance + slack))
+		core := knife.Shrunk(material, edge+half).And(look).Minus(knife.Grown(first, r.Clearance+slack+half))
+		free := knife.Shrunk(material, edge).And(look).Minus(knife.Grown(first, r.Clearance+slack))
 		kept, _ := f.pieces(core, free)
 		for _, a := range kept {
 			if a.contacts > 0 && a.fill.Area() >= opt.Least {

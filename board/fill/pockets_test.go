@@ -1,6 +1,7 @@
 package fill
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -31,7 +32,7 @@ func areasOf(b board.Board, net led.NetID, on geom.Side) []geom.Polygon {
 
 // Within the fence, where the supply cannot be, is 0 V, and vias join it to the 0 V area over it.
 func TestPocketIsFilledAndStitched(t *testing.T) {
-	b, fig, _ := Fill(fenced(pad(led.Return, 15, 15), pad(led.Return, 25, 15)), Usual())
+	b, fig, _ := Fill(context.Background(), fenced(pad(led.Return, 15, 15), pad(led.Return, 25, 15)), Usual())
 	require.Len(t, areasOf(b, led.Return, geom.Top), 1)
 	require.Len(t, areasOf(b, led.Supply, geom.Bottom), 1)
 	pocket := areasOf(b, led.Return, geom.Bottom)
@@ -72,13 +73,13 @@ func TestPocketIsFilledAndStitched(t *testing.T) {
 
 // Without anything of 0 V in the fence the pocket stays bare; and one contact with no room for a via is an antenna.
 func TestPocketNeedsContacts(t *testing.T) {
-	b, fig, _ := Fill(fenced(pad(led.Return, 4, 26), pad(led.Return, 36, 26)), Usual())
+	b, fig, _ := Fill(context.Background(), fenced(pad(led.Return, 4, 26), pad(led.Return, 36, 26)), Usual())
 	require.Empty(t, areasOf(b, led.Return, geom.Bottom))
 	require.Zero(t, fig.Pockets+fig.Stitches)
 
 	opt := Usual()
 	opt.Stitch = 0
-	b, fig, _ = Fill(fenced(pad(led.Return, 15, 15)), opt)
+	b, fig, _ = Fill(context.Background(), fenced(pad(led.Return, 15, 15)), opt)
 	require.Empty(t, areasOf(b, led.Return, geom.Bottom))
 	require.Equal(t, 1, fig.Antennas)
 }
@@ -92,13 +93,13 @@ func TestAntennas(t *testing.T) {
 	b.Tracks = []board.Track{wall(36)} // 36.4 to 39.5 by 29 mm: 90 mm²; with the next at 29 mm less
 	opt := top()
 	opt.LeastSingle = 50
-	_, fig, _ := Fill(b, opt)
+	_, fig, _ := Fill(context.Background(), b, opt)
 	require.Zero(t, fig.Antennas)
 	opt.LeastSingle = 120
-	out, fig, _ := Fill(b, opt)
+	out, fig, _ := Fill(context.Background(), b, opt)
 	require.Equal(t, 1, fig.Antennas)
 	require.Len(t, out.Areas, 1)
 	b.Parts[0].Pads = append(b.Parts[0].Pads, pad(led.Return, 38, 25))
-	_, fig, _ = Fill(b, opt)
+	_, fig, _ = Fill(context.Background(), b, opt)
 	require.Zero(t, fig.Antennas)
 }

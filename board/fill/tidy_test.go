@@ -1,6 +1,7 @@
 package fill
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -19,7 +20,7 @@ func TestBentTrackLeavesNoSlit(t *testing.T) {
 		b.Tracks = []board.Track{{Net: 3, On: geom.Top, Width: geom.MM(0.4), Path: geom.Polyline{
 			bend.Add(geom.Vec{X: -1_050_000, Y: -1_050_000 - geom.Nm(k-30)*400}), bend, bend.Add(geom.Vec{X: 15_000_000, Y: 15_000_000}),
 		}}}
-		b, _, _ = Fill(b, top())
+		b, _, _ = Fill(context.Background(), b, top())
 		require.NotEmpty(t, b.Areas)
 		for _, ring := range b.Areas[0].Fill.Rings() {
 			for i, p := range ring {

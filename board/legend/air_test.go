@@ -1,6 +1,7 @@
 package legend
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -23,7 +24,7 @@ func TestNoLineReadsAsALetter(t *testing.T) {
 			p.Value = value
 			b.Parts = append(b.Parts, p)
 		}
-		s := newFace(b, geom.Bottom)
+		s := newFace(nil, b, geom.Bottom)
 		s.marks(b)
 		lines := len(s.ink)
 		var fig Figures
@@ -63,7 +64,7 @@ func TestInkKeepsClearOfCurves(t *testing.T) {
 		p.Marks = append(p.Marks, board.Stroke{On: geom.Top, Width: 150_000, Path: geom.Polyline{at(3), at(25)}})
 	}
 	b.Parts = []board.Part{p}
-	out := Draw(b, Options{})
+	out := Draw(context.Background(), b, Options{})
 	require.Greater(t, len(out.Legend), 700)
 	worst := math.Inf(1)
 	for _, s := range out.Legend {

@@ -7,6 +7,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // thing is something that ink must keep away from: a disc, a rectangle or a line, all convex.
@@ -77,6 +78,7 @@ const slack = geom.FlattenTolerance + 2
 
 // face is one side of the board for ink.
 type face struct {
+	watch *work.Watch
 	side  geom.Side
 	rules board.Rules
 	area  geom.Region
@@ -85,8 +87,8 @@ type face struct {
 	ink   []board.Stroke
 }
 
-func newFace(b board.Board, side geom.Side) *face {
-	f := &face{side: side, rules: b.Rules, area: b.Material()}
+func newFace(w *work.Watch, b board.Board, side geom.Side) *face {
+	f := &face{watch: w, side: side, rules: b.Rules, area: b.Material()}
 	for _, r := range f.area.Rings() {
 		for _, e := range r.Segments() {
 			add(&f.hard, wallOf(e, 0))

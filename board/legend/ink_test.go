@@ -48,7 +48,7 @@ func TestClipped(t *testing.T) {
 	b := board.Board{Rules: board.UsualRules(), Outline: geom.Rect(geom.BoxOf(geom.PtMM(0, 0), geom.PtMM(20, 10)))}
 	pad := board.Pad{At: geom.PtMM(10, 5), Shape: board.Round, W: geom.MM(1.8), H: geom.MM(1.8), Through: true, Mask: geom.MM(0.05)}
 	b.Parts = []board.Part{{Pads: []board.Pad{pad}}}
-	f := newFace(b, geom.Top)
+	f := newFace(nil, b, geom.Top)
 	got := f.clipped(board.Stroke{Width: geom.MM(0.15), Path: geom.Polyline{geom.PtMM(5, 5), geom.PtMM(25, 5)}})
 	require.Len(t, got, 2)
 	require.Equal(t, geom.PtMM(5, 5), got[0][0])

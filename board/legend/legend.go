@@ -9,11 +9,13 @@
 package legend
 
 import (
+	"context"
 	"slices"
 	"strings"
 
 	"lampblack/board"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Options are the words on the board. Empty ones are left out.
@@ -30,18 +32,23 @@ type Figures struct {
 	Skipped int // references that found no room
 }
 
-// Draw returns the board with its silkscreen.
-func Draw(b board.Board, opt Options) board.Board {
-	out, _ := Print(b, opt)
+// Draw returns the board with its silkscreen. When ctx is done it returns at once, and what it returns means nothing.
+func Draw(ctx context.Context, b board.Board, opt Options) board.Board {
+	out, _ := Print(ctx, b, opt)
 	return out
 }
 
 // Print is Draw, and tells how many references found no room.
-func Print(b board.Board, opt Options) (board.Board, Figures) {
+func Print(ctx context.Context, b board.Board, opt Options) (out board.Board, fig Figures) {
+	work.Until(ctx, func(w *work.Watch) { out, fig = printed(w, b, opt) })
+	return out, fig
+}
+
+func printed(w *work.Watch, b board.Board, opt Options) (board.Board, Figures) {
 	var fig Figures
 	b.Legend = nil
 	for _, side := range geom.BothSides() {
-		f := newFace(b, side)
+		f := newFace(w, b, side)
 		f.marks(b)
 		f.signs(b)
 		f.roles(b)
@@ -248,6 +255,7 @@ func (f *face) airs() []air {
 
 // putAt writes the text in direction d of the box if it is free there.
 func (f *face) putAt(t text, at geom.Pt, box geom.Box, d geom.Vec, h, gap geom.Nm, a air, turn int) bool {
+	f.watch.Step()
 	width := f.lineWidth(h)
 	w, tall := t.size(h)
 	if turn == 1 {

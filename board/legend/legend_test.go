@@ -1,6 +1,7 @@
 package legend_test
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"testing"
@@ -20,7 +21,7 @@ import (
 func made(t testing.TB, p panel.Panel) board.Board {
 	b, l := shape.Derive(p, board.UsualRules())
 	require.False(t, l.HasErrors(), "%v", l)
-	b, _, l = place.Place(b, p, boardtest.Wiring(p), place.Options{})
+	b, _, l = place.Place(context.Background(), b, p, boardtest.Wiring(p), place.Options{})
 	require.False(t, l.HasErrors(), "%v", l)
 	for _, q := range b.Parts {
 		if q.Kind == board.Resistor {
@@ -38,7 +39,7 @@ func words() legend.Options {
 func TestInkKeepsClear(t *testing.T) {
 	for seed := range uint64(8) {
 		p := boardtest.Panel(seed, 8+int(seed)*20)
-		b, fig := legend.Print(made(t, p), words())
+		b, fig := legend.Print(context.Background(), made(t, p), words())
 		name := fmt.Sprintf("seed %d", seed)
 		require.Zero(t, fig.Skipped, name)
 		require.Equal(t, len(b.Parts), fig.Refs, name)
@@ -91,7 +92,7 @@ func TestInkKeepsClear(t *testing.T) {
 				}
 			}
 		}
-		again, _ := legend.Print(made(t, p), words())
+		again, _ := legend.Print(context.Background(), made(t, p), words())
 		require.Equal(t, b.Legend, again.Legend, "%s: same input, same ink", name)
 	}
 }
@@ -106,7 +107,7 @@ func ringToSegment(r geom.Ring, g geom.Segment) float64 {
 
 // The words are where one looks for them: refs by their parts, on the side of the body.
 func TestBothSidesHaveInk(t *testing.T) {
-	b := legend.Draw(made(t, boardtest.Panel(5, 30)), words())
+	b := legend.Draw(context.Background(), made(t, boardtest.Panel(5, 30)), words())
 	ink := map[geom.Side]int{}
 	for _, s := range b.Legend {
 		ink[s.On]++
@@ -118,10 +119,10 @@ func TestBothSidesHaveInk(t *testing.T) {
 // A bare board gets its name and nothing else; one too small for any text gets none.
 func TestBareBoards(t *testing.T) {
 	b := board.Board{Rules: board.UsualRules(), Outline: geom.Rect(geom.BoxOf(geom.PtMM(0, 0), geom.PtMM(60, 40)))}
-	require.NotEmpty(t, legend.Draw(b, legend.Options{Name: "dome"}).Legend)
+	require.NotEmpty(t, legend.Draw(context.Background(), b, legend.Options{Name: "dome"}).Legend)
 	b.Outline = geom.Rect(geom.BoxOf(geom.PtMM(0, 0), geom.PtMM(2, 1.2)))
-	require.Empty(t, legend.Draw(b, words()).Legend)
-	require.NotPanics(t, func() { legend.Draw(board.Board{}, words()) })
+	require.Empty(t, legend.Draw(context.Background(), b, words()).Legend)
+	require.NotPanics(t, func() { legend.Draw(context.Background(), board.Board{}, words()) })
 }
 
 func BenchmarkDraw(b *testing.B) {
@@ -130,7 +131,7 @@ func BenchmarkDraw(b *testing.B) {
 		b.Run(fmt.Sprintf("%d-LEDs", n), func(b *testing.B) {
 			var fig legend.Figures
 			for b.Loop() {
-				_, fig = legend.Print(bare, words())
+				_, fig = legend.Print(context.Background(), bare, words())
 			}
 			b.ReportMetric(float64(fig.Skipped), "skipped")
 		})

@@ -9,6 +9,7 @@
 package place
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -22,27 +23,32 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Place puts all parts of the wiring on the board.
 //
 // The bound in Figures.LowerHops: a hop from LED to LED joins a cathode to an anode, each half a pitch from its LED's
 // centre, so that it cannot be shorter than the distance of the centres less both halves. The order of the LEDs is the
-// wiring's.
-func Place(b board.Board, p panel.Panel, w led.Wiring, opt Options) (board.Board, Figures, diag.List) {
+// wiring's. When ctx is done it returns at once, and what it returns means nothing.
+func Place(ctx context.Context, b board.Board, p panel.Panel, w led.Wiring, opt Options) (board.Board, Figures, diag.List) {
 	var l diag.List
-	j := job{board: b, panel: p, wiring: w, opt: opt, site: newSite(b), found: &l, shapes: map[string]footprint.Footprint{}}
+	var f Figures
 	b.Nets = w.Nets
 	b.Parts = nil
-	if !j.known() {
-		return b, Figures{}, l.WithPanel(p.Name)
-	}
-	leds := j.leds()
-	connectors := j.connectors()
-	resistors := j.resistors(leds)
-	b.Holes = append(append([]board.Hole{}, b.Holes...), j.holes...)
-	b.Parts = append(append(leds, resistors...), connectors...)
-	return b, j.figures, l.WithPanel(p.Name)
+	work.Until(ctx, func(watch *work.Watch) {
+		j := job{board: b, panel: p, wiring: w, opt: opt, site: newSite(watch, b), found: &l, shapes: map[string]footprint.Footprint{}}
+		if !j.known() {
+			return
+		}
+		leds := j.leds()
+		connectors := j.connectors()
+		resistors := j.resistors(leds)
+		b.Holes = append(append([]board.Hole{}, b.Holes...), j.holes...)
+		b.Parts = append(append(leds, resistors...), connectors...)
+		f = j.figures
+	})
+	return b, f, l.WithPanel(p.Name)
 }
 
 // job is one call of Place.

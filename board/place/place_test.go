@@ -1,6 +1,7 @@
 package place_test
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"testing"
@@ -27,7 +28,7 @@ func placed(t testing.TB, p panel.Panel, opt place.Options) (board.Board, led.Wi
 	bare, l := shape.Derive(p, board.UsualRules())
 	require.False(t, l.HasErrors(), "%v", l)
 	w := boardtest.Wiring(p)
-	b, fig, found := place.Place(bare, p, w, opt)
+	b, fig, found := place.Place(context.Background(), bare, p, w, opt)
 	return b, w, fig, found
 }
 
@@ -259,7 +260,7 @@ func TestUnknownPackage(t *testing.T) {
 	bare, _ := shape.Derive(p, board.UsualRules())
 	w := boardtest.Wiring(p)
 	w.Resistors[0].Package = "9999"
-	_, _, found := place.Place(bare, p, w, place.Options{})
+	_, _, found := place.Place(context.Background(), bare, p, w, place.Options{})
 	require.Len(t, found, 1)
 	require.Equal(t, "place-unknown-package", found[0].Code)
 }
@@ -279,7 +280,7 @@ func BenchmarkPlace(b *testing.B) {
 		b.Run(fmt.Sprintf("%d-LEDs", n), func(b *testing.B) {
 			var fig place.Figures
 			for b.Loop() {
-				_, fig, _ = place.Place(bare, p, w, place.Options{})
+				_, fig, _ = place.Place(context.Background(), bare, p, w, place.Options{})
 			}
 			b.ReportMetric(float64(fig.Hops)/float64(max(fig.LowerHops, 1)), "hops/bound")
 			b.ReportMetric(float64(fig.Heads)/1e6/float64(len(w.Resistors)), "mm/head")

@@ -129,6 +129,7 @@ func (s *site) search(t *seat, grid []geom.Vec, gap geom.Nm, rip bool) (spot, bo
 	best := spot{cost: math.Inf(1)}
 	arm := t.fp.Pads[1].At.Dist(geom.Pt{})
 	for _, off := range grid {
+		s.watch.Step()
 		if off.Len()-arm >= best.cost {
 			break // no place farther out can be cheaper
 		}

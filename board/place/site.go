@@ -8,6 +8,7 @@ import (
 	"lampblack/board"
 	"lampblack/board/footprint"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // site is the bare board with all that stands on it, ready for "does this fit" questions.
@@ -15,6 +16,7 @@ import (
 // The board's edges, the holes, the pads of LEDs and the courtyards of what stands on the bottom lie in spatial
 // indices, so that a question costs about log n.
 type site struct {
+	watch  *work.Watch
 	rules  board.Rules
 	edges  rtree.RTreeG[geom.Segment]
 	rim    rtree.RTreeG[geom.Segment] // of the outline alone
@@ -58,8 +60,8 @@ type blocked struct {
 	box  geom.Box
 }
 
-func newSite(b board.Board) *site {
-	s := &site{rules: b.Rules, holes: b.Holes, boxes: map[int]geom.Box{}}
+func newSite(w *work.Watch, b board.Board) *site {
+	s := &site{watch: w, rules: b.Rules, holes: b.Holes, boxes: map[int]geom.Box{}}
 	area := b.Material()
 	for _, r := range area.Rings() {
 		for _, e := range r.Segments() {
@@ -96,6 +98,7 @@ func (s *site) toEdge(b geom.Box, limit geom.Nm) float64 {
 
 // inside reports whether the box lies on the board, at least clear from its edge.
 func (s *site) inside(b geom.Box, clear geom.Nm) bool {
+	s.watch.Step()
 	if clear > 0 && s.toEdge(b, clear) < float64(clear) {
 		return false
 	}

@@ -224,6 +224,7 @@ func (s *site) turnString(lamps []lamp, path []int, common int) bool {
 	}
 	table := make([][4]state, len(path))
 	for k, i := range path {
+		s.watch.Look()
 		l := &lamps[i]
 		for t := range 4 {
 			own := s.ownPrice(lamps, i, t, common)

@@ -1,6 +1,7 @@
 package route
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"slices"
@@ -22,7 +23,7 @@ func placed(seed uint64, n int) (board.Board, bool) {
 	if l.HasErrors() {
 		return b, false
 	}
-	b, _, l = place.Place(b, p, w, place.Options{})
+	b, _, l = place.Place(context.Background(), b, p, w, place.Options{})
 	return b, !l.HasErrors()
 }
 
@@ -43,7 +44,7 @@ func TestField(t *testing.T) {
 			t.Logf("seed %d: not placed", seed)
 			continue
 		}
-		got, f, l := Route(b, Options{})
+		got, f, l := Route(context.Background(), b, Options{})
 		t.Logf("seed %d, %d LEDs: open %d of %d, signal ratio %.3f, all %.3f, vias %d (signal %d), rounds %d, work %.1f M", seed, n,
 			f.Unrouted, f.Connections, f.SignalRatio, f.Ratio, f.Vias, f.SignalVias, f.Iterations, float64(f.Work)/1e6)
 		for _, x := range l {
@@ -72,7 +73,7 @@ func benchmark(b *testing.B, n int) {
 	}
 	var f Figures
 	for b.Loop() {
-		_, f, _ = Route(in, Options{})
+		_, f, _ = Route(context.Background(), in, Options{})
 	}
 	b.ReportMetric(float64(f.Unrouted), "unrouted")
 	b.ReportMetric(f.TrackMM, "track_mm")

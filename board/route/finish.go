@@ -17,6 +17,7 @@ import (
 func (lay *layout) prove() int {
 	drop := map[*run]bool{}
 	for _, x := range lay.runs {
+		lay.watch.Look()
 		for _, s := range x.path.Segments() {
 			if lay.w.look(s, (x.width+1)/2, x.on, x.net).slack < 0 {
 				drop[x] = true

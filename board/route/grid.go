@@ -7,6 +7,7 @@ import (
 	"lampblack/board"
 	"lampblack/led"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // grid is the search space: a square lattice over the board's box, once per side. A node's index is
@@ -57,7 +58,7 @@ func pitchFor(b geom.Box) geom.Nm {
 	return (p + 4999) / 5000 * 5000
 }
 
-func newGrid(b board.Board, pins []pin, pitch geom.Nm) *grid {
+func newGrid(w *work.Watch, b board.Board, pins []pin, pitch geom.Nm) *grid {
 	box := b.Outline.Box()
 	if pitch <= 0 {
 		pitch = pitchFor(box)
@@ -78,9 +79,13 @@ func newGrid(b board.Board, pins []pin, pitch geom.Nm) *grid {
 	}
 	g.noVia = make([]bool, g.n)
 	g.soft = make([]uint8, g.n)
+	w.Look()
 	g.edges(b)
+	w.Look()
 	g.holes(b)
+	w.Look()
 	g.pads(b, pins)
+	w.Look()
 	return g
 }
 

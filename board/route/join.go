@@ -31,6 +31,7 @@ func (r *router) connect(n *net, press int32) {
 		}
 	}
 	for {
+		r.watch.Look()
 		parts := slices.DeleteFunc(n.components(), func(c component) bool { return len(c.pins) == 0 || n.stuck[c.pins[0]] || n.walled[c.pins[0]] })
 		if len(parts) < 2 {
 			return

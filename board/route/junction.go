@@ -35,6 +35,7 @@ func (lay *layout) settle(v *node) {
 	old := v.at
 	bestAt, best := old, keep
 	for _, c := range lay.spots(v) {
+		lay.watch.Look()
 		if v.via && !lay.w.viaFits(c, v, v.net) {
 			continue
 		}

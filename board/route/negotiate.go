@@ -5,10 +5,12 @@ import (
 
 	"lampblack/board"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // router is the state of one Route call.
 type router struct {
+	watch  *work.Watch
 	b      board.Board
 	g      *grid
 	s      *searcher
@@ -44,12 +46,12 @@ const (
 	shoveWork     = 100_000_000
 )
 
-func newRouter(b board.Board, opt Options) *router {
-	r := &router{b: b}
+func newRouter(w *work.Watch, b board.Board, opt Options) *router {
+	r := &router{watch: w, b: b}
 	r.pins, r.nets = collect(b)
 	r.nets = order(r.nets)
-	r.g = newGrid(b, r.pins, opt.Pitch)
-	r.s = newSearcher(r.g)
+	r.g = newGrid(w, b, r.pins, opt.Pitch)
+	r.s = newSearcher(w, r.g)
 	r.via = make([]uint16, 2*r.g.n)
 	r.hist = make([]uint16, 2*r.g.n)
 	r.stamp = make([]uint32, 2*r.g.n)
@@ -88,6 +90,7 @@ func (r *router) paintFor(n *net, occ []uint16, w, clear geom.Nm, by int) {
 	r.mark++
 	margin := chord(r.g.pitch, 600*geom.Micrometre)
 	for i := range n.legs {
+		r.watch.Look()
 		l := &n.legs[i]
 		r.strokes(l, func(side geom.Side, s geom.Segment, width geom.Nm) {
 			base := int(side) * r.g.n
@@ -323,6 +326,7 @@ func (n *net) hopeful() bool {
 func (r *router) conflicts() []int {
 	var bad []int
 	for k, n := range r.nets {
+		r.watch.Look()
 		clash := false
 		for i := range n.legs {
 			l := &n.legs[i]

@@ -16,6 +16,7 @@ func (r *router) refine() {
 			if n.legs[i].trunk && len(n.legs) > 1 || r.good(n, &n.legs[i]) {
 				continue
 			}
+			r.watch.Look()
 			before := slices.Clone(n.legs)
 			stuck, thin := n.stuck, n.thin
 			open, was := n.open(), r.length(n)

@@ -10,7 +10,8 @@
 // carries the chain's current and gets its width from IPC-2221; where room is short tracks get narrower, never below
 // what their current or the rules need.
 //
-// A net that cannot be joined stays open and is the error route-open-net. Route never returns a short.
+// A net that cannot be joined stays open and is the error route-open-net. Route never returns a short. It can be stopped
+// within milliseconds.
 package route
 
 // For maintainers. The lattice is only where ways are found: everything that counts (clearance, angles, lengths) is
@@ -20,9 +21,12 @@ package route
 // that no rounding differs between machines.
 
 import (
+	"context"
+
 	"lampblack/board"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Options tunes Route. The zero value is what a build uses.
@@ -53,12 +57,12 @@ type Figures struct {
 	Work       int     // lattice nodes visited
 }
 
-// Route joins the pads of every net of b.
-func Route(b board.Board, opt Options) (board.Board, Figures, diag.List) {
+// Route joins the pads of every net of b. When ctx is done it returns at once, and what it returns means nothing.
+func Route(ctx context.Context, b board.Board, opt Options) (board.Board, Figures, diag.List) {
 	var f Figures
+	var l diag.List
 	b.Tracks, b.Vias = nil, nil
 	if len(b.Outline) < 2 || b.Outline.Area() == 0 {
-		var l diag.List
 		l.Add(diag.Error, "route-no-board", "there is no board to route on").
 			Fix("draw the outline of the panel, or a board on layer BOARD")
 		return b, f, l
@@ -69,16 +73,19 @@ func Route(b board.Board, opt Options) (board.Board, Figures, diag.List) {
 	if opt.Iterations <= 0 {
 		opt.Iterations = usualRounds
 	}
-	r := newRouter(b, opt)
-	r.negotiate(opt.Iterations)
-	r.refine()
-	r.spare()
-	r.refine()
-	lay := r.layOut()
-	lay.tidy(3)
-	lay.widen()
-	lay.prove()
-	f.Iterations, f.Pitch, f.Work = r.rounds, r.g.pitch, r.s.work
-	lay.write(&b, &f, r.nets)
-	return b, f, r.report(lay, &f)
+	work.Until(ctx, func(w *work.Watch) {
+		r := newRouter(w, b, opt)
+		r.negotiate(opt.Iterations)
+		r.refine()
+		r.spare()
+		r.refine()
+		lay := r.layOut()
+		lay.tidy(3)
+		lay.widen()
+		lay.prove()
+		f.Iterations, f.Pitch, f.Work = r.rounds, r.g.pitch, r.s.work
+		lay.write(&b, &f, r.nets)
+		l = r.report(lay, &f)
+	})
+	return b, f, l
 }

@@ -1,6 +1,7 @@
 package route
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
@@ -24,7 +25,7 @@ func TestRouteDesks(t *testing.T) {
 			b := desk(seed, c.n, c.w, c.h)
 			before, err := json.Marshal(b)
 			require.NoError(t, err)
-			got, f, l := Route(b, Options{})
+			got, f, l := Route(context.Background(), b, Options{})
 			after, err := json.Marshal(b)
 			require.NoError(t, err)
 			require.Equal(t, string(before), string(after), "the argument was changed")
@@ -45,7 +46,7 @@ func TestRouteDesks(t *testing.T) {
 func TestTrunkWidth(t *testing.T) {
 	b := desk(1, 12, 80, 60)
 	b.Nets[1].Amps, b.Nets[2].Amps = 3.5, 3.5
-	got, _, l := Route(b, Options{})
+	got, _, l := Route(context.Background(), b, Options{})
 	require.Empty(t, l)
 	widest := map[led.NetID]geom.Nm{}
 	for _, k := range got.Tracks {
@@ -59,7 +60,7 @@ func TestTrunkWidth(t *testing.T) {
 	b.Nets[1].Amps, b.Nets[2].Amps = 4.5, 4.5
 	trunk := func(copper geom.Nm) geom.Nm {
 		b.Laminate.Copper = copper
-		got, _, l := Route(b, Options{})
+		got, _, l := Route(context.Background(), b, Options{})
 		require.Empty(t, l)
 		w := geom.Nm(0)
 		for _, k := range got.Tracks {
@@ -71,7 +72,7 @@ func TestTrunkWidth(t *testing.T) {
 	b.Laminate = board.UsualLaminate()
 
 	b.Nets[1].Amps = 30 // 33 mm of copper
-	got, f, l := Route(b, Options{})
+	got, f, l := Route(context.Background(), b, Options{})
 	require.True(t, l.HasErrors())
 	require.Equal(t, "route-open-net", l[0].Code)
 	require.Contains(t, l[0].Text, "IN to OUT")
@@ -112,7 +113,7 @@ func TestOpenNet(t *testing.T) {
 	// A slot in the shape of a C, its mouth too narrow for a track.
 	b.Cutouts = append(b.Cutouts, ring(o, 0.3, i, 0.3, i, i, -i, i, -i, -i, i, -i, i, -0.3, o, -0.3, o, -o, -o, -o, -o, o, o, o))
 	b.Parts = append(b.Parts[:2:2], b.Parts[3:]...)
-	_, f, l := Route(b, Options{})
+	_, f, l := Route(context.Background(), b, Options{})
 	require.Positive(t, f.Unrouted)
 	require.True(t, l.HasErrors())
 	require.Equal(t, "route-open-net", l[0].Code)
@@ -123,9 +124,9 @@ func TestOpenNet(t *testing.T) {
 
 func TestSameEveryTime(t *testing.T) {
 	b := desk(5, 24, 100, 70)
-	a, _, _ := Route(b, Options{})
+	a, _, _ := Route(context.Background(), b, Options{})
 	old := runtime.GOMAXPROCS(1)
-	c, _, _ := Route(b, Options{})
+	c, _, _ := Route(context.Background(), b, Options{})
 	runtime.GOMAXPROCS(old)
 	require.Equal(t, a.Tracks, c.Tracks)
 	require.Equal(t, a.Vias, c.Vias)
@@ -133,26 +134,26 @@ func TestSameEveryTime(t *testing.T) {
 
 // Whatever the board, no panic and no short.
 func TestOddBoards(t *testing.T) {
-	Route(board.Board{}, Options{})
+	Route(context.Background(), board.Board{}, Options{})
 	b := desk(1, 6, 60, 40)
 	b.Outline = nil
-	_, _, l := Route(b, Options{})
+	_, _, l := Route(context.Background(), b, Options{})
 	require.Equal(t, "route-no-board", l[0].Code)
 
 	b = desk(1, 6, 60, 40)
 	b.Nets = nil // names and currents unknown
-	got, f, _ := Route(b, Options{})
+	got, f, _ := Route(context.Background(), b, Options{})
 	require.Zero(t, f.Unrouted)
 	requireClear(t, got)
 
 	b = desk(1, 6, 60, 40)
 	b.Rules = board.Rules{}
-	Route(b, Options{})
+	Route(context.Background(), b, Options{})
 
 	b = desk(1, 6, 60, 40)
 	b.Parts[1].Pads[1].At = b.Parts[1].Pads[0].At // two nets in one place
 	b.Parts[2].Pads[0].At = geom.PtMM(-20, 500)   // off the board
-	got, f, l = Route(b, Options{})
+	got, f, l = Route(context.Background(), b, Options{})
 	require.Positive(t, f.Unrouted)
 	require.True(t, l.HasErrors())
 	requireClear(t, got)
@@ -199,7 +200,7 @@ func scatter(seed uint64) board.Board {
 
 func TestScatter(t *testing.T) {
 	for seed := uint64(1); seed <= 3; seed++ {
-		got, f, l := Route(scatter(seed), Options{Pitch: geom.MM(0.25), Iterations: 20})
+		got, f, l := Route(context.Background(), scatter(seed), Options{Pitch: geom.MM(0.25), Iterations: 20})
 		requireClear(t, got)
 		requireNeat(t, got)
 		require.LessOrEqual(t, opens(got), f.Unrouted, "seed %d", seed)

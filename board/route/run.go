@@ -6,6 +6,7 @@ import (
 
 	"lampblack/led"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // node is an end of runs: a pad's centre, a via, or a junction of three runs or more.
@@ -35,6 +36,7 @@ type run struct {
 
 // layout is all copper in exact geometry.
 type layout struct {
+	watch *work.Watch
 	w     *world
 	pins  []pin
 	nodes []*node
@@ -43,9 +45,10 @@ type layout struct {
 
 // layOut turns the legs on the lattice into runs between exact points.
 func (r *router) layOut() *layout {
-	lay := &layout{w: newWorld(r.b, r.pins), pins: r.pins}
+	lay := &layout{watch: r.watch, w: newWorld(r.b, r.pins), pins: r.pins}
 	g := r.g
 	for _, n := range r.nets {
+		r.watch.Look()
 		byPin := map[int]*node{}
 		byVia := map[int32]*node{}   // position → via
 		byJoint := map[int32]*node{} // lattice node → junction
@@ -221,6 +224,7 @@ func (lay *layout) fuse() {
 		if v.pin >= 0 || len(v.runs) != 2 || v.runs[0] == v.runs[1] {
 			continue
 		}
+		lay.watch.Look()
 		x, y := v.runs[0], v.runs[1]
 		if x.on != y.on || x.width != y.width || x.trunk != y.trunk {
 			continue

@@ -3,6 +3,8 @@ package route
 import (
 	"math"
 	"slices"
+
+	"lampblack/panel/work"
 )
 
 // Prices, in micrometres of track. They are ours, chosen by looking at boards; see DEVELOPERS.md.
@@ -44,6 +46,7 @@ type label struct {
 
 // searcher holds the state of searches over one lattice.
 type searcher struct {
+	watch  *work.Watch
 	g      *grid
 	labels []label
 	tag    []int32 // 0, the number of the goal at the node, or of the start there, negative; both from 1
@@ -64,8 +67,8 @@ type searcher struct {
 	turns   [how + 1][8]int32
 }
 
-func newSearcher(g *grid) *searcher {
-	s := &searcher{g: g, labels: make([]label, 2*g.n), tag: make([]int32, 2*g.n), far: newCoarse(g), turns: turnTable()}
+func newSearcher(w *work.Watch, g *grid) *searcher {
+	s := &searcher{watch: w, g: g, labels: make([]label, 2*g.n), tag: make([]int32, 2*g.n), far: newCoarse(g), turns: turnTable()}
 	for k, d := range dirs {
 		s.delta[k] = int32(d[1]*g.nx + d[0])
 		s.length[k] = int64(math.Round(float64(g.pitch) / 1000 * math.Hypot(float64(d[0]), float64(d[1]))))
@@ -167,6 +170,7 @@ func (s *searcher) find(q *query) found {
 	s.seed()
 	nearest := int32(math.MaxInt32)
 	for s.open.n > 0 {
+		s.watch.Step()
 		it := s.open.pop()
 		u := it.node
 		lu := &s.labels[u]

@@ -162,6 +162,7 @@ func (lay *layout) straighten(x *run) {
 	}
 	best[0][8].cost = 0
 	for i := range m - 1 {
+		lay.watch.Look()
 		for j := i + 1; j < min(m, i+1+reachDP); j++ {
 			try := func(via geom.Pt, straight bool) {
 				var c int64
@@ -284,6 +285,7 @@ func (lay *layout) slide(x *run) {
 	for range 12 {
 		moved := false
 		for i := 1; i+2 < len(x.path); i++ {
+			lay.watch.Look()
 			if lay.slideOne(x, i) {
 				moved = true
 			}
@@ -366,6 +368,7 @@ func (lay *layout) tidy(passes int) {
 			lay.slide(x)
 		}
 		for _, v := range lay.nodes {
+			lay.watch.Look()
 			lay.collapse(v)
 			lay.settle(v)
 		}

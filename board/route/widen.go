@@ -38,6 +38,7 @@ func (lay *layout) widenRun(x *run) {
 	pts = append(pts, x.path[len(x.path)-1])
 	fits := make([]bool, len(pts)-1)
 	for i := range fits {
+		lay.watch.Look()
 		fits[i] = lay.w.room(geom.Segment{A: pts[i], B: pts[i+1]}, x.on, x.net, (x.full+1)/2) >= (x.full+1)/2
 	}
 	// Stretches of equal width; wide ones that are too short become narrow.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -40,7 +41,7 @@ packs that are gone. A folder that holds anything lampblack did not write is ref
 		Example: `  lampblack build examples/observatory
   lampblack build my-sketch.dxf -o try
   lampblack build --date 2026-11-25 --json`,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			var d time.Time
 			if date != "" {
 				var err error
@@ -51,7 +52,7 @@ packs that are gone. A folder that holds anything lampblack did not write is ref
 			if out == "" {
 				return usage("-o needs the name of a folder")
 			}
-			return a.make(args, out, d)
+			return a.make(cmd.Context(), args, out, d)
 		},
 	}
 	c.Flags().StringVarP(&out, "out", "o", "out", "folder to write; it is replaced whole")
@@ -67,12 +68,12 @@ func (a *app) check() *cobra.Command {
 its findings.`,
 		Example: `  lampblack check my-desk
   lampblack check my-sketch.dxf --json`,
-		RunE: func(_ *cobra.Command, args []string) error { return a.make(args, "", time.Time{}) },
+		RunE: func(cmd *cobra.Command, args []string) error { return a.make(cmd.Context(), args, "", time.Time{}) },
 	}
 }
 
 // make is build, or check when out is empty.
-func (a *app) make(args []string, out string, date time.Time) error {
+func (a *app) make(ctx context.Context, args []string, out string, date time.Time) error {
 	o, err := open(args)
 	if err != nil {
 		return err
@@ -82,10 +83,13 @@ func (a *app) make(args []string, out string, date time.Time) error {
 			return err
 		}
 	}
-	outcome := a.work(o, func(p project.Project, set flow.Settings) flow.Outcome {
+	outcome, err := a.work(o, func(p project.Project, set flow.Settings) (flow.Outcome, error) {
 		set.Date, set.Pack = date, out != ""
-		return flow.Build(p, set)
+		return flow.Build(ctx, p, set)
 	})
+	if err != nil {
+		return err
+	}
 	if out != "" && outcome.Packs > 0 {
 		outcome.Findings = append(outcome.Findings, dropped(out, outcome.Files)...).Sorted()
 		if err := bundle.Swap(out, outcome.Files); err != nil {
@@ -126,9 +130,9 @@ func (a *app) make(args []string, out string, date time.Time) error {
 }
 
 // work opens a progress line, runs f, and joins the findings of the project file.
-func (a *app) work(o opened, f func(project.Project, flow.Settings) flow.Outcome) flow.Outcome {
+func (a *app) work(o opened, f func(project.Project, flow.Settings) (flow.Outcome, error)) (flow.Outcome, error) {
 	if o.findings.HasErrors() {
-		return flow.Refused(o.project, o.findings, o.unreadable, version)
+		return flow.Refused(o.project, o.findings, o.unreadable, version), nil
 	}
 	progress := a.screen.NewProgress()
 	defer progress.Close()

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -36,7 +37,7 @@ With -o it writes a picture of each layer as SVG into a folder, with what it fou
 			}
 			return nil
 		},
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			if st, err := os.Stat(args[0]); err == nil && st.IsDir() {
 				return usage("%s is a folder: inspect takes the zip that goes to the board house", args[0])
 			}
@@ -45,14 +46,14 @@ With -o it writes a picture of each layer as SVG into a folder, with what it fou
 					return err
 				}
 			}
-			return a.inspectPack(args[0], out)
+			return a.inspectPack(cmd.Context(), args[0], out)
 		},
 	}
 	c.Flags().StringVarP(&out, "out", "o", "", "folder for pictures of the layers; it is replaced whole")
 	return c
 }
 
-func (a *app) inspectPack(name, out string) error {
+func (a *app) inspectPack(ctx context.Context, name, out string) error {
 	src, err := flow.ReadFile(name)
 	if err != nil {
 		var l diag.List
@@ -69,7 +70,10 @@ func (a *app) inspectPack(name, out string) error {
 		}
 		return end
 	}
-	r := flow.Inspect(name, src, version, out != "")
+	r, err := flow.Inspect(ctx, name, src, version, out != "")
+	if err != nil {
+		return err
+	}
 	if out != "" && len(r.Pictures) > 0 {
 		files := append(r.Pictures, bundle.File{Path: string(result.ResultJSON), Data: r.JSON()})
 		if err := bundle.Swap(out, files); err != nil {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -55,7 +56,7 @@ starts; the same seed gives the same places.`,
 			case !even && !count:
 				return usage("tell how many LEDs (--count 40) or how even (--even 0.7)")
 			}
-			return a.relightPanel(args, ask, apply)
+			return a.relightPanel(cmd.Context(), args, ask, apply)
 		},
 	}
 	c.Flags().IntVar(&ask.Count, "count", 0, "number of LEDs in all")
@@ -66,7 +67,7 @@ starts; the same seed gives the same places.`,
 	return c
 }
 
-func (a *app) relightPanel(args []string, ask flow.Ask, apply bool) error {
+func (a *app) relightPanel(ctx context.Context, args []string, ask flow.Ask, apply bool) error {
 	ask.Panel = args[0]
 	rest := args[1:]
 	if len(rest) == 0 && strings.EqualFold(filepath.Ext(args[0]), ".dxf") {
@@ -85,8 +86,11 @@ func (a *app) relightPanel(args []string, ask flow.Ask, apply bool) error {
 	}
 	progress := a.screen.NewProgress()
 	ask.Step = func(done, total int) { progress.Step(done, total, "placing LEDs") }
-	r := flow.Relight(o.project, flow.Settings{Version: version, Told: o.findings}, ask)
+	r, err := flow.Relight(ctx, o.project, flow.Settings{Version: version, Told: o.findings}, ask)
 	progress.Close()
+	if err != nil {
+		return err
+	}
 	if r.Findings.HasErrors() || r.DXF == nil {
 		return a.tell(append(r.Findings, r.Before.Findings...).Sorted(), r.Unreadable)
 	}

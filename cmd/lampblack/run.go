@@ -2,11 +2,14 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"os"
+	"os/signal"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -22,11 +25,20 @@ const (
 	statusGood   = 0
 	statusErrors = 1 // in a drawing, the project or a board
 	statusUsage  = 2 // the call is wrong
-	statusFailed = 3 // a file could not be read or written, or the machine failed
+	statusFailed = 3 // a file could not be read or written, the machine failed, or the work was stopped
 )
 
-// run is the whole tool: its arguments without the program's name, its streams, and back its exit status.
+// run is the whole tool: its arguments without the program's name, its streams, and back its exit status. An interrupt ends
+// the work; a second one ends the program.
 func run(args []string, in io.Reader, out, errw io.Writer) (status int) {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	context.AfterFunc(ctx, stop)
+	return runUntil(ctx, args, in, out, errw)
+}
+
+// runUntil is run for as long as ctx is not done.
+func runUntil(ctx context.Context, args []string, in io.Reader, out, errw io.Writer) (status int) {
 	buffered := bufio.NewWriter(out)
 	a := &app{out: buffered, screen: term.NewScreen(errw, os.Getenv)}
 	defer func() {
@@ -40,11 +52,14 @@ func run(args []string, in io.Reader, out, errw io.Writer) (status int) {
 	root.SetIn(in)
 	root.SetOut(buffered)
 	root.SetErr(errw)
-	err := root.Execute()
+	err := root.ExecuteContext(ctx)
 	var e *exit
 	switch {
 	case err == nil:
 		return statusGood
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(errw, "lampblack: stopped; nothing was written, what was there before is untouched")
+		return statusFailed
 	case errors.As(err, &e):
 		if e.err != nil {
 			fmt.Fprintf(errw, "lampblack: %v\n", e.err)

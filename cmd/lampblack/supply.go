@@ -46,14 +46,17 @@ be changed:
 			if err != nil {
 				return err
 			}
-			run := func(p project.Project, set flow.Settings) flow.Outcome {
+			run := func(p project.Project, set flow.Settings) (flow.Outcome, error) {
 				set.Seed, set.Consoles = seed, consoles
-				return flow.Supply(p, set)
+				return flow.Supply(cmd.Context(), p, set)
 			}
 			if cmd.Flags().Changed("what-if") && !o.findings.HasErrors() {
 				return a.whatIf(o, whatIf, run)
 			}
-			outcome := a.work(o, run)
+			outcome, err := a.work(o, run)
+			if err != nil {
+				return err
+			}
 			end := a.tell(outcome.Findings, outcome.Unreadable)
 			if a.json {
 				if err := a.print(outcome.Result); err != nil {

@@ -13,16 +13,22 @@ import (
 )
 
 // whatIf shows a console before and after changes.
-func (a *app) whatIf(o opened, text string, run func(project.Project, flow.Settings) flow.Outcome) error {
+func (a *app) whatIf(o opened, text string, run func(project.Project, flow.Settings) (flow.Outcome, error)) error {
 	changes, err := flow.ParseChanges(text, o.project)
 	if err != nil {
 		return usage("--what-if: %w", err)
 	}
-	before := a.work(o, run)
-	after := a.work(o, func(p project.Project, set flow.Settings) flow.Outcome {
+	before, err := a.work(o, run)
+	if err != nil {
+		return err
+	}
+	after, err := a.work(o, func(p project.Project, set flow.Settings) (flow.Outcome, error) {
 		p, set = changes.Apply(p, set)
 		return run(p, set)
 	})
+	if err != nil {
+		return err
+	}
 	// What holds of both would only hide what the change brings.
 	end := a.tell(after.Findings, after.Unreadable)
 	if a.json {

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"bytes"
+	"context"
 	"image/png"
 	"os"
 	"path/filepath"
@@ -38,7 +39,7 @@ func litPanel(t testing.TB, name string, mixed bool) (panel.Panel, led.Wiring, l
 		require.True(t, ok)
 		w.LEDs = append(w.LEDs, led.LED{Hole: i, Kind: k})
 	}
-	return p, w, light.Evaluate(p, w, light.UsualStack())
+	return p, w, light.Evaluate(context.Background(), p, w, light.UsualStack())
 }
 
 // The picture is lit where the lettering is and dark where nothing is, in the LEDs' colour, at eight pixels a millimetre.

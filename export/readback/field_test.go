@@ -1,6 +1,7 @@
 package readback_test
 
 import (
+	"context"
 	"fmt"
 	"testing"
 
@@ -26,11 +27,11 @@ func TestFieldBoards(t *testing.T) {
 			raised, found := readback.Raise(p, b.Rules)
 			show(t, found)
 			require.Empty(t, found)
-			before, after := check.Audit(b, w), check.Audit(raised, w)
+			before, after := check.Audit(context.Background(), b, w), check.Audit(context.Background(), raised, w)
 			show(t, after)
 			require.Equal(t, codes(before), codes(after))
 			require.False(t, after.HasErrors())
-			require.Equal(t, check.Measure(b), check.Measure(raised))
+			require.Equal(t, check.Measure(context.Background(), b), check.Measure(context.Background(), raised))
 		})
 	}
 }

@@ -1,6 +1,7 @@
 package readback_test
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -64,7 +65,7 @@ func TestWhatWasWritten(t *testing.T) {
 	require.Equal(t, len(b.Areas), len(raised.Areas))
 	require.Equal(t, len(b.Parts), len(raised.Parts))
 	w := exporttest.Wiring()
-	before, after := check.Audit(b, w), check.Audit(raised, w)
+	before, after := check.Audit(context.Background(), b, w), check.Audit(context.Background(), raised, w)
 	show(t, before)
 	t.Log("raised")
 	show(t, after)

@@ -1,6 +1,7 @@
 package readback_test
 
 import (
+	"context"
 	"testing"
 
 	"lampblack/board"
@@ -35,8 +36,8 @@ func FuzzRaise(f *testing.F) {
 		d.Plated = true
 		p.Artwork.Drills = []export.Drill{d, {Tools: d.Tools, Hits: d.Hits}}
 		b, _ := readback.Raise(p, board.UsualRules())
-		check.Audit(b, led.Wiring{})
-		check.Measure(b)
+		check.Audit(context.Background(), b, led.Wiring{})
+		check.Measure(context.Background(), b)
 		readback.Compare(p.Artwork, p.Artwork)
 	})
 }

@@ -69,7 +69,7 @@ func (s *search) greedy(n int) []geom.Pt {
 	}
 	gain := make([]float64, len(s.sites))
 	for range n {
-		bands(len(s.sites), func(from, to int) {
+		s.bands(len(s.sites), func(from, to int) {
 			for c := from; c < to; c++ {
 				gain[c] = math.Inf(-1)
 				if !free[c] {
@@ -122,7 +122,7 @@ func (s *search) exchange(l *layout, rank int) {
 			if round > 0 || rank > 0 || len(l.at)*len(s.sites) > 200_000 {
 				reach = 10e6
 			}
-			bands(len(s.sites), func(from, to int) {
+			s.bands(len(s.sites), func(from, to int) {
 				for c := from; c < to; c++ {
 					values[c] = math.Inf(-1)
 					if s.sites[c].Dist(l.at[k]) <= reach && s.clear(s.sites[c], l.at, k) {
@@ -165,7 +165,7 @@ func (s *search) descend(l *layout, rank int) {
 					merit float64
 				}
 				tries := make([]try, 8)
-				bands(len(tries), func(from, to int) {
+				s.bands(len(tries), func(from, to int) {
 					for d := from; d < to; d++ {
 						v := [8]geom.Vec{{X: 1}, {X: 1, Y: 1}, {Y: 1}, {X: -1, Y: 1}, {X: -1}, {X: -1, Y: -1}, {Y: -1}, {X: 1, Y: -1}}[d]
 						q := l.at[k].Add(geom.Vec{X: v.X * step, Y: v.Y * step})

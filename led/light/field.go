@@ -18,11 +18,13 @@
 package light
 
 import (
+	"context"
 	"math"
 
 	"lampblack/led"
 	"lampblack/panel"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Field is the light of the lettering; without any lettering, of the whole panel.
@@ -53,25 +55,26 @@ func (f Field) Total() Grid {
 	return sum
 }
 
-// Evaluate computes the light on the lettering of the panel.
-func Evaluate(p panel.Panel, w led.Wiring, s Stack) Field {
-	spots := spotsOf(p, s)
-	if len(spots) == 0 {
-		return Field{}
-	}
-	f := Field{}
-	f.Layers, f.Assumed = Luminance(p, w, s, 0)
-	f.measure(spots)
+// Evaluate computes the light on the lettering of the panel. When ctx is done it returns at once, and what it returns means
+// nothing.
+func Evaluate(ctx context.Context, p panel.Panel, w led.Wiring, s Stack) (f Field) {
+	work.Until(ctx, func(watch *work.Watch) {
+		if spots := spotsOf(p, s); len(spots) > 0 {
+			f.Layers, f.Assumed = luminance(watch, p, w, s, 0)
+			f.measure(watch, spots)
+		}
+	})
 	return f
 }
 
 // measure fills the figures.
-func (f *Field) measure(spots []spot) {
+func (f *Field) measure(watch *work.Watch, spots []spot) {
 	grid := f.Total()
 	var all sums
 	for _, t := range spots {
 		var text, word sums
 		for i, c := range t.chars {
+			watch.Look()
 			var one sums
 			for _, q := range c.points {
 				e := grid.At(q)
@@ -109,6 +112,10 @@ const (
 // it chooses one: half a millimetre, less where LEDs stand close behind the diffuser, more for panels above half a metre. A
 // finer step is interpolated where the light has no finer detail.
 func Luminance(p panel.Panel, w led.Wiring, s Stack, step geom.Nm) (layers []Layer, assumed bool) {
+	return luminance(nil, p, w, s, step)
+}
+
+func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, step geom.Nm) (layers []Layer, assumed bool) {
 	box := p.Outline.Box()
 	all, beams, assumed := lamps(p, w, s)
 	if box.Empty() || len(all) == 0 || box.Grown(geom.Millimetre).Empty() {
@@ -142,6 +149,7 @@ func Luminance(p panel.Panel, w led.Wiring, s Stack, step geom.Nm) (layers []Lay
 				mine = append(mine, l)
 			}
 		}
+		watch.Look()
 		direct := shine(newGrid(box, own, 0), mine, beams, ws)
 		if face == nil {
 			face = within([]geom.Ring{p.Outline.CounterClockwise().Ring(wallTolerance)})(direct)
@@ -149,7 +157,10 @@ func Luminance(p panel.Panel, w led.Wiring, s Stack, step geom.Nm) (layers []Lay
 		for i, m := range face {
 			direct.V[i] *= m
 		}
-		g := spread(direct.plus(bounced(direct, in, s.Reflection(), rb, h)), s)
+		watch.Look()
+		lit := direct.plus(bounced(direct, in, s.Reflection(), rb, h))
+		watch.Look()
+		g := spread(lit, s)
 		if step > 0 && step < own {
 			step = max(step, least/4+1)
 			g = g.Resampled(g.Origin, step, int(geom.Nm(g.W-1)*own/step)+1, int(geom.Nm(g.H-1)*own/step)+1)

@@ -1,6 +1,10 @@
 package light
 
-import "math"
+import (
+	"math"
+
+	"lampblack/panel/work"
+)
 
 // fast returns the smallest number of the form 2^a·3^b·5^c that is even and at least n: transforms of such lengths are fast.
 func fast(n int) int {
@@ -27,7 +31,7 @@ type spectrum struct {
 func transformed(v []float64, gw, gh, w, h int) spectrum {
 	s := spectrum{w, h, make([]complex128, (w/2+1)*h)}
 	// Two rows at a time are the real and the imaginary part of one; their spectra are its even and its odd part.
-	bands((gh+1)/2, func(from, to int) {
+	work.Bands((gh+1)/2, func(from, to int) {
 		t := newDFT(w)
 		z := make([]complex128, w)
 		for j := 2 * from; j < min(2*to, gh); j += 2 {
@@ -52,7 +56,7 @@ func transformed(v []float64, gw, gh, w, h int) spectrum {
 			}
 		}
 	})
-	bands(w/2+1, func(from, to int) {
+	work.Bands(w/2+1, func(from, to int) {
 		t := newDFT(h)
 		for i := from; i < to; i++ {
 			t.forward(s.c[i*h : (i+1)*h])
@@ -64,7 +68,7 @@ func transformed(v []float64, gw, gh, w, h int) spectrum {
 // field returns the first gw × gh values of the field of the spectrum, which is overwritten.
 func (s spectrum) field(gw, gh int) []float64 {
 	w, h := s.w, s.h
-	bands(w/2+1, func(from, to int) {
+	work.Bands(w/2+1, func(from, to int) {
 		t := newDFT(h)
 		for i := from; i < to; i++ {
 			t.backward(s.c[i*h : (i+1)*h])
@@ -72,7 +76,7 @@ func (s spectrum) field(gw, gh int) []float64 {
 	})
 	out := make([]float64, gw*gh)
 	scale := 1 / float64(w*h)
-	bands((gh+1)/2, func(from, to int) {
+	work.Bands((gh+1)/2, func(from, to int) {
 		t := newDFT(w)
 		z := make([]complex128, w)
 		for j := 2 * from; j < min(2*to, gh); j += 2 {
@@ -110,7 +114,7 @@ func (s spectrum) times(step float64, transfer func(k float64) float64) {
 	for i := range table {
 		table[i] = settled(transfer(most * float64(i) / n))
 	}
-	bands(s.w/2+1, func(from, to int) {
+	work.Bands(s.w/2+1, func(from, to int) {
 		for i := from; i < to; i++ {
 			kx := 2 * math.Pi * float64(i) / (float64(s.w) * step)
 			for j := range s.h {

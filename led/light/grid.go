@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Grid is a field of values on a square grid: value (i, j) at Origin + (i, j)·Step.
@@ -86,7 +87,7 @@ func (g Grid) Resampled(origin geom.Pt, step geom.Nm, w, h int) Grid {
 	for i := range xs {
 		xs[i].at, xs[i].w = taps(float64(origin.X+geom.Nm(i)*step-g.Origin.X)/float64(g.Step), g.W)
 	}
-	bands(h, func(from, to int) {
+	work.Bands(h, func(from, to int) {
 		var kept [4][]float64 // rows resampled along x, by row modulo 4
 		of := [4]int{-1, -1, -1, -1}
 		for j := from; j < to; j++ {

@@ -1,6 +1,7 @@
 package light
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -24,7 +25,7 @@ func TestJudge(t *testing.T) {
 	p, w := desk(slew(), geom.PtMM(35, 20), geom.PtMM(44, 20))
 	p.Lettering = append(p.Lettering, far)
 	s := UsualStack()
-	f := Evaluate(p, w, s)
+	f := Evaluate(context.Background(), p, w, s)
 	require.Len(t, f.Words, 3)
 	require.Equal(t, "FAR", f.Words[1].Text)
 	require.Len(t, f.Chars, 11)
@@ -41,11 +42,11 @@ func TestJudge(t *testing.T) {
 	// Close behind a thin light diffuser every LED is a spot.
 	s.Gap, s.Diffuser = geom.MM(3), geom.MM(1)
 	s = s.WithDiffuser("opal-light")
-	c = codes(Judge(p, Evaluate(p, w, s), s, UsualLimits()))
+	c = codes(Judge(p, Evaluate(context.Background(), p, w, s), s, UsualLimits()))
 	require.Positive(t, c["light-uneven-character"])
 	require.Positive(t, c["light-hot-spot"])
 	// Limits of nothing find nothing.
-	require.Empty(t, Judge(p, Evaluate(p, w, s), s, Limits{}))
+	require.Empty(t, Judge(p, Evaluate(context.Background(), p, w, s), s, Limits{}))
 }
 
 // Source: references.md section 11, heights from the formula: 16 minutes of arc are 3.30 mm at 710 mm and 1.40 mm at 300 mm.
@@ -86,9 +87,9 @@ func TestManyTexts(t *testing.T) {
 		}
 	}
 	require.Less(t, n, 1_000_000)
-	f := Evaluate(p, w, UsualStack())
+	f := Evaluate(context.Background(), p, w, UsualStack())
 	require.Len(t, f.Texts, 4001)
-	require.InEpsilon(t, Evaluate(panel.Panel{Outline: p.Outline, LEDs: p.LEDs, Lettering: p.Lettering[:1]}, w, UsualStack()).Mean, f.Mean, 0.05)
+	require.InEpsilon(t, Evaluate(context.Background(), panel.Panel{Outline: p.Outline, LEDs: p.LEDs, Lettering: p.Lettering[:1]}, w, UsualStack()).Mean, f.Mean, 0.05)
 }
 
 // The usual limits themselves, on a field made by hand: brightest to darkest place of a character two to one, a word's mean a

@@ -1,24 +1,6 @@
 package light
 
-import (
-	"math"
-	"runtime"
-	"sync"
-)
-
-// bands calls f for runs of 0..n-1 on all cores. What f computes for an index must not depend on the run it is in.
-func bands(n int, f func(from, to int)) {
-	k := min(runtime.GOMAXPROCS(0), n)
-	if k <= 1 {
-		f(0, n)
-		return
-	}
-	var wg sync.WaitGroup
-	for b := range k {
-		wg.Go(func() { f(b*n/k, (b+1)*n/k) })
-	}
-	wg.Wait()
-}
+import "math"
 
 // cover gathers how much of each cell of a w × h window polygons cover: cell (i, j) is the unit square from (i, j).
 //

@@ -2,6 +2,7 @@ package light
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -11,6 +12,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Options say how LEDs are to be placed anew.
@@ -64,7 +66,14 @@ const mostLEDs = 1000
 // taken whose field, computed in full, is best, so that the result is never worse than the grid or the drawing.
 //
 // The search takes an LED's light as its radial profile through the whole stack, cut off by walls; Seed orders the moves.
-func Place(p panel.Panel, o Options) (Plan, diag.List) {
+//
+// When ctx is done it returns at once, and what it returns means nothing.
+func Place(ctx context.Context, p panel.Panel, o Options) (plan Plan, l diag.List) {
+	work.Until(ctx, func(w *work.Watch) { plan, l = placed(w, p, o) })
+	return plan, l
+}
+
+func placed(w *work.Watch, p panel.Panel, o Options) (Plan, diag.List) {
 	plan := Plan{Seed: o.Seed}
 	var l diag.List
 	fixed := []panel.Hole(nil)
@@ -90,7 +99,7 @@ func Place(p panel.Panel, o Options) (Plan, diag.List) {
 	if l.HasErrors() {
 		return plan, l
 	}
-	s := newSearch(p, o, fixed)
+	s := newSearch(w, p, o, fixed)
 	if len(s.points) == 0 {
 		l.Add(diag.Error, "light-no-lettering", "the panel has neither lettering nor an outline to be lit").
 			Fix("draw the texts and symbols on the lettering layer")
@@ -126,6 +135,7 @@ func Place(p panel.Panel, o Options) (Plan, diag.List) {
 
 // search is a placement in the making. Places of LEDs are points; L is in cd/m² for all LEDs alike.
 type search struct {
+	watch  *work.Watch
 	p      panel.Panel
 	o      Options
 	fixed  []panel.Hole
@@ -144,6 +154,12 @@ type search struct {
 	total  int
 }
 
+// bands shares work out among all cores, for as long as somebody waits for it.
+func (s *search) bands(n int, f func(from, to int)) {
+	s.watch.Look()
+	work.Bands(n, f)
+}
+
 // Bounds of the search's size: places of lettering looked at, and places for LEDs.
 const (
 	mostPoints = 700
@@ -152,8 +168,8 @@ const (
 	farLED     = 30 * geom.Millimetre // an LED farther than this from all lettering is of no use
 )
 
-func newSearch(p panel.Panel, o Options, fixed []panel.Hole) *search {
-	s := &search{p: p, o: o, fixed: fixed, spots: spotsOf(p, o.Stack), ws: walls(p), rng: rand.New(rand.NewPCG(o.Seed, 0x6c616d70))}
+func newSearch(w *work.Watch, p panel.Panel, o Options, fixed []panel.Hole) *search {
+	s := &search{watch: w, p: p, o: o, fixed: fixed, spots: spotsOf(p, o.Stack), ws: walls(p), rng: rand.New(rand.NewPCG(o.Seed, 0x6c616d70))}
 	all := 0
 	for _, t := range s.spots {
 		for _, c := range t.chars {
@@ -186,7 +202,7 @@ func newSearch(p panel.Panel, o Options, fixed []panel.Hole) *search {
 	s.direct, s.around = s.profiles()
 	s.findSites()
 	s.light = make([][]float64, len(s.sites))
-	bands(len(s.sites), func(from, to int) {
+	s.bands(len(s.sites), func(from, to int) {
 		for i := from; i < to; i++ {
 			s.light[i] = s.from(s.sites[i])
 		}
@@ -382,8 +398,8 @@ func (s *search) figures(holes []panel.Hole) Figures {
 		w.LEDs = append(w.LEDs, led.LED{Hole: i, Kind: s.o.Kind})
 	}
 	f := Field{}
-	f.Layers, f.Assumed = Luminance(p, w, s.o.Stack, 0)
-	f.measure(s.spots)
+	f.Layers, f.Assumed = luminance(s.watch, p, w, s.o.Stack, 0)
+	f.measure(s.watch, s.spots)
 	return f.Figures
 }
 

@@ -1,6 +1,7 @@
 package light
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"os"
@@ -88,7 +89,7 @@ func TestRelightIsEvener(t *testing.T) {
 	for _, p := range panels {
 		o := usual(p)
 		o.Count = len(p.LEDs)
-		plan, l := Place(p, o)
+		plan, l := Place(context.Background(), p, o)
 		require.Empty(t, l, p.Name)
 		require.Len(t, plan.LEDs, o.Count)
 		require.Len(t, plan.Grid, o.Count)
@@ -129,12 +130,12 @@ func TestFewestAgainstExhaustive(t *testing.T) {
 		p := tiny(c.text, c.w, c.h)
 		o := usual(p)
 		o.Even = c.even
-		plan, l := Place(p, o)
+		plan, l := Place(context.Background(), p, o)
 		require.Empty(t, l)
 		require.GreaterOrEqual(t, plan.After.MinToMean, c.even)
 		keepsRules(t, o, plan.LEDs, 0)
 		// All subsets of every second site in rows and columns.
-		s := newSearch(p, o, nil)
+		s := newSearch(nil, p, o, nil)
 		var sites []int
 		for i, q := range s.sites {
 			if x, y := q.X/siteStep, q.Y/siteStep; x%2 == 0 && y%2 == 0 {
@@ -187,14 +188,14 @@ func TestRelightKeeps(t *testing.T) {
 	p := testPanels(t)[6] // status or so: any with LEDs
 	o := usual(p)
 	o.Keep, o.Count = true, len(p.LEDs)+3
-	plan, l := Place(p, o)
+	plan, l := Place(context.Background(), p, o)
 	require.Empty(t, l)
 	require.Equal(t, p.LEDs, plan.LEDs[:len(p.LEDs)])
 	require.Len(t, plan.LEDs, o.Count)
 	keepsRules(t, o, plan.LEDs, len(p.LEDs))
 	require.Greater(t, plan.After.MinToMean, plan.Before.MinToMean)
 	o.Count = len(p.LEDs) - 1
-	_, l = Place(p, o)
+	_, l = Place(context.Background(), p, o)
 	require.Equal(t, "light-keep-count", l[0].Code)
 }
 
@@ -210,12 +211,12 @@ func TestRelightRefuses(t *testing.T) {
 	} {
 		o := usual(p)
 		change(&o)
-		_, l := Place(p, o)
+		_, l := Place(context.Background(), p, o)
 		require.Len(t, l, 1, code)
 		require.Equal(t, code, l[0].Code)
 		require.NotEmpty(t, l[0].Advice)
 	}
-	_, l := Place(panel.Panel{}, func() Options { o := usual(p); o.Count = 2; return o }())
+	_, l := Place(context.Background(), panel.Panel{}, func() Options { o := usual(p); o.Count = 2; return o }())
 	require.Equal(t, "light-no-lettering", l[0].Code)
 }
 
@@ -223,8 +224,8 @@ func TestRelightIsReproducible(t *testing.T) {
 	p := testPanels(t)[3]
 	o := usual(p)
 	o.Count = 6
-	a, _ := Place(p, o)
-	b, _ := Place(p, o)
+	a, _ := Place(context.Background(), p, o)
+	b, _ := Place(context.Background(), p, o)
 	require.Equal(t, a, b)
 }
 
@@ -237,7 +238,7 @@ func BenchmarkRelight(b *testing.B) {
 			for b.Loop() {
 				o := usual(p)
 				o.Count = len(p.LEDs)
-				plan, _ := Place(p, o)
+				plan, _ := Place(context.Background(), p, o)
 				b.ReportMetric(plan.After.MinToMean, "min/mean")
 			}
 		})

@@ -1,6 +1,10 @@
 package light
 
-import "math"
+import (
+	"math"
+
+	"lampblack/panel/work"
+)
 
 // shine returns the light of the lamps that comes straight from them, lx on the diffuser's back, on a grid like g. Walls cut
 // it off; a cell that a shadow's edge passes gets the share of it that is lit.
@@ -11,7 +15,7 @@ func shine(g Grid, all []lamp, beams []beam, ws []wall) Grid {
 		profiles[i] = newProfile(b)
 	}
 	stars := make([][][2]float64, len(all))
-	bands(len(all), func(from, to int) {
+	work.Bands(len(all), func(from, to int) {
 		for i := from; i < to; i++ {
 			if s := sight(ws, all[i].at.X.MM(), all[i].at.Y.MM(), profiles[all[i].beam].reach); s != nil {
 				stars[i] = s.star()
@@ -20,7 +24,7 @@ func shine(g Grid, all []lamp, beams []beam, ws []wall) Grid {
 	})
 	step := g.Step.MM()
 	// Each band adds the lamps in their order, so that the sums are the same on any number of cores.
-	bands(g.H, func(low, high int) {
+	work.Bands(g.H, func(low, high int) {
 		var c cover
 		for n, l := range all {
 			p := profiles[l.beam]

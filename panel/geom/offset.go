@@ -3,19 +3,25 @@ package geom
 import "math"
 
 // Grown returns the points no farther than d from g: its Minkowski sum with a disc (round corners).
-func (g Region) Grown(d Nm) Region {
+func (g Region) Grown(d Nm) Region { return Knife{}.Grown(g, d) }
+
+// Grown returns g grown by d, as Region.Grown.
+func (k Knife) Grown(g Region, d Nm) Region {
 	if d <= 0 || len(g) == 0 {
 		return g
 	}
-	return g.offset(d)
+	return k.offset(g, d)
 }
 
 // Shrunk returns the points of g farther than d from its border.
-func (g Region) Shrunk(d Nm) Region {
+func (g Region) Shrunk(d Nm) Region { return Knife{}.Shrunk(g, d) }
+
+// Shrunk returns g shrunk by d, as Region.Shrunk.
+func (k Knife) Shrunk(g Region, d Nm) Region {
 	if d <= 0 || len(g) == 0 {
 		return g
 	}
-	return g.offset(-d)
+	return k.offset(g, -d)
 }
 
 // offset moves the border outward by d, inward when d is negative.
@@ -24,12 +30,12 @@ func (g Region) Shrunk(d Nm) Region {
 // the point belongs to the result (R. Wein, "Exact and Efficient Construction of Planar Minkowski Sums Using the
 // Convolution Method", ESA 2006, doi:10.1007/11841036_73). Where the border turns away from the side it moves to, the two
 // moved edges are joined through the corner itself instead of by the disc's far arc, which changes no positive winding.
-func (g Region) offset(d Nm) Region {
+func (k Knife) offset(g Region, d Nm) Region {
 	var curves []Ring
 	for _, r := range g.Rings() {
 		curves = append(curves, convolved(r, d))
 	}
-	return regionOf(overlay(curves, nil, func(w, _ int32) bool { return w > 0 }))
+	return k.regionOf(k.overlay(curves, nil, func(w, _ int32) bool { return w > 0 }))
 }
 
 // mitre is by how much a corner may stand out from its round when one point replaces a short arc.

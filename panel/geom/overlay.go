@@ -17,14 +17,14 @@ import (
 // vertex, and the edges with a kept side and another one are chained. All predicates are exact integers: there is no
 // tolerance, no case that cannot happen, and no bit that depends on the machine. An edge may move by half a nanometre a
 // pass.
-func overlay(a, b []Ring, keep func(wa, wb int32) bool) []Ring {
+func (k Knife) overlay(a, b []Ring, keep func(wa, wb int32) bool) []Ring {
 	es := appendEdges(nil, a, 0)
 	es = appendEdges(es, b, 1)
-	es = arranged(es)
+	es = k.arranged(es)
 	if len(es) == 0 {
 		return nil
 	}
-	return newSubdivision(es).border(keep)
+	return k.subdivision(es).border(keep)
 }
 
 const maxPasses = 500
@@ -65,10 +65,12 @@ func (e edge) ordered() edge {
 //
 // A pass leaves fewer and shorter edges that moved, a handful of passes in practice; more than maxPasses would be a fault of
 // ours.
-func arranged(es []edge) []edge {
+func (k Knife) arranged(es []edge) []edge {
 	for range maxPasses {
+		k.look()
 		es = merged(es)
-		cuts := findCuts(es)
+		k.look()
+		cuts := k.findCuts(es)
 		if len(cuts) == 0 {
 			return es
 		}
@@ -109,14 +111,15 @@ type cut struct {
 
 // findCuts returns where the edges meet elsewhere than in common ends. Pairs of which neither moved are known to be
 // good.
-func findCuts(es []edge) []cut {
+func (k Knife) findCuts(es []edge) []cut {
 	var cuts []cut
 	bands := newBands(es, func(e *edge) bool { return e.moved })
 	var active []int32
 	for i := range bands.edges {
+		k.look()
 		active = active[:0]
-		for _, k := range bands.edges[i] {
-			e := &es[k]
+		for _, n := range bands.edges[i] {
+			e := &es[n]
 			lo := min(e.p.X, e.q.X)
 			kept := active[:0]
 			for _, j := range active {
@@ -129,10 +132,10 @@ func findCuts(es []edge) []cut {
 					continue
 				}
 				if bands.of(max(e.p.Y, f.p.Y)-1) == i { // each pair once, in the first band that both share
-					cuts = meet(cuts, es, k, j)
+					cuts = meet(cuts, es, n, j)
 				}
 			}
-			active = append(kept, k)
+			active = append(kept, n)
 		}
 	}
 	return cuts

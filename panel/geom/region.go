@@ -22,7 +22,7 @@ func NewRegion(rings ...Ring) Region {
 			return Region{{Outer: r}}
 		}
 	}
-	return regionOf(overlay(rings, nil, func(a, _ int32) bool { return a&1 == 1 }))
+	return Knife{}.regionOf(Knife{}.overlay(rings, nil, func(a, _ int32) bool { return a&1 == 1 }))
 }
 
 // simple returns the ring counter-clockwise if it is a triangle or a convex or axis-parallel quadrilateral, which
@@ -46,7 +46,7 @@ func UnionOf(rings ...Ring) Region {
 	for i, r := range rings {
 		up[i] = r.Oriented(CCW)
 	}
-	return regionOf(overlay(up, nil, wound))
+	return Knife{}.regionOf(Knife{}.overlay(up, nil, wound))
 }
 
 // Rings returns all rings: each outer one, then its holes.
@@ -67,7 +67,7 @@ func (g Region) Or(h Region) Region {
 	if len(h) == 0 {
 		return g
 	}
-	return regionOf(overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 || b != 0 }))
+	return Knife{}.regionOf(Knife{}.overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 || b != 0 }))
 }
 
 // And returns the intersection.
@@ -75,7 +75,7 @@ func (g Region) And(h Region) Region {
 	if len(g) == 0 || len(h) == 0 {
 		return nil
 	}
-	return regionOf(overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 && b != 0 }))
+	return Knife{}.regionOf(Knife{}.overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 && b != 0 }))
 }
 
 // Minus returns g without h.
@@ -83,12 +83,15 @@ func (g Region) Minus(h Region) Region {
 	if len(g) == 0 || len(h) == 0 {
 		return g
 	}
-	return regionOf(overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 && b == 0 }))
+	return Knife{}.regionOf(Knife{}.overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 && b == 0 }))
 }
 
 // Without returns g without what at least one of the rings covers, whatever way they run: Minus(UnionOf(rings...)) in one
 // pass.
-func (g Region) Without(rings ...Ring) Region {
+func (g Region) Without(rings ...Ring) Region { return Knife{}.Without(g, rings...) }
+
+// Without returns g without the rings, as Region.Without.
+func (k Knife) Without(g Region, rings ...Ring) Region {
 	if len(g) == 0 || len(rings) == 0 {
 		return g
 	}
@@ -97,7 +100,7 @@ func (g Region) Without(rings ...Ring) Region {
 		up[i] = r.Oriented(CCW)
 	}
 	near, far := g.apart(up)
-	return regionOf(append(overlay(near, up, func(a, b int32) bool { return a != 0 && b == 0 }), far...))
+	return k.regionOf(append(k.overlay(near, up, func(a, b int32) bool { return a != 0 && b == 0 }), far...))
 }
 
 // apart divides the region's rings into those that the others may meet and holes far from all of them with nothing in them.
@@ -130,7 +133,10 @@ func (g Region) apart(others []Ring) (near, far []Ring) {
 }
 
 // With returns g with what the rings cover: Or(UnionOf(rings...)) in one pass.
-func (g Region) With(rings ...Ring) Region {
+func (g Region) With(rings ...Ring) Region { return Knife{}.With(g, rings...) }
+
+// With returns g with the rings, as Region.With.
+func (k Knife) With(g Region, rings ...Ring) Region {
 	if len(rings) == 0 {
 		return g
 	}
@@ -138,7 +144,7 @@ func (g Region) With(rings ...Ring) Region {
 	for i, r := range rings {
 		up[i] = r.Oriented(CCW)
 	}
-	return regionOf(overlay(g.Rings(), up, func(a, b int32) bool { return a != 0 || b != 0 }))
+	return k.regionOf(k.overlay(g.Rings(), up, func(a, b int32) bool { return a != 0 || b != 0 }))
 }
 
 // Opened returns g without the parts narrower than 2d and with outer corners rounded to d.
@@ -222,7 +228,7 @@ const sliver Nm = 5
 // regionOf nests simple rings that do not cross: one inside an even number of others bounds an area, one inside an odd
 // number is a hole in it. Slivers are dropped. The result is in a total order and each ring starts at its lowest left
 // point, so that equal areas are equal values.
-func regionOf(border []Ring) Region {
+func (k Knife) regionOf(border []Ring) Region {
 	var rings []Ring
 	for _, r := range border {
 		if r = r.tidied(); len(r) >= 3 && r.Area()/r.Perimeter() > sliver.MM() {
@@ -238,6 +244,7 @@ func regionOf(border []Ring) Region {
 	home := make([]int, len(rings)) // index into out: of an outer ring its own, of a hole its polygon's
 	var out Region
 	for i, r := range rings {
+		k.look()
 		boxes[i] = r.Box()
 		parent := -1
 		for j := i - 1; j >= 0; j-- {

@@ -14,7 +14,7 @@ type subdivision struct {
 	left  [][2]int32 // winding of both operands to the left of each half-edge
 }
 
-func newSubdivision(es []edge) *subdivision {
+func (k Knife) subdivision(es []edge) *subdivision {
 	s := &subdivision{edges: es}
 	s.verts = make([]Pt, 0, 2*len(es))
 	for _, e := range es {
@@ -22,10 +22,12 @@ func newSubdivision(es []edge) *subdivision {
 	}
 	slices.SortFunc(s.verts, comparePts)
 	s.verts = slices.Compact(s.verts)
+	k.look()
 	id := make(map[Pt]int32, len(s.verts))
 	for i, p := range s.verts {
 		id[p] = int32(i)
 	}
+	k.look()
 	n := 2 * len(es)
 	s.from = make([]int32, n)
 	s.first = make([]int32, len(s.verts)+1)
@@ -52,7 +54,9 @@ func newSubdivision(es []edge) *subdivision {
 			s.place[h] = s.first[v] + int32(i)
 		}
 	}
+	k.look()
 	s.wind()
+	k.look()
 	return s
 }
 

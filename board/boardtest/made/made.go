@@ -4,6 +4,8 @@
 package made
 
 import (
+	"context"
+
 	"lampblack/board"
 	"lampblack/board/boardtest"
 	"lampblack/board/fill"
@@ -18,18 +20,19 @@ import (
 // Board returns the board of boardtest's panel of that seed with n LEDs. Where a stage refuses the panel, the findings have
 // errors and the board is as that stage left it.
 func Board(seed uint64, n int) (board.Board, led.Wiring, diag.List) {
+	ctx := context.Background()
 	p := boardtest.Panel(seed, n)
 	w := boardtest.Wiring(p)
 	b, l := shape.Derive(p, board.UsualRules())
 	if l.HasErrors() {
 		return b, w, l
 	}
-	if b, _, l = place.Place(b, p, w, place.Options{}); l.HasErrors() {
+	if b, _, l = place.Place(ctx, b, p, w, place.Options{}); l.HasErrors() {
 		return b, w, l
 	}
-	if b, _, l = route.Route(b, route.Options{}); l.HasErrors() {
+	if b, _, l = route.Route(ctx, b, route.Options{}); l.HasErrors() {
 		return b, w, l
 	}
-	b, _, l = fill.Fill(b, fill.Usual())
-	return legend.Draw(b, legend.Options{Name: p.Name, Revision: "A", Supply: "12 V DC"}), w, l
+	b, _, l = fill.Fill(ctx, b, fill.Usual())
+	return legend.Draw(ctx, b, legend.Options{Name: p.Name, Revision: "A", Supply: "12 V DC"}), w, l
 }

@@ -101,7 +101,7 @@ func (s *session) prove(b *Built) diag.List {
 	if l.HasErrors() {
 		return l
 	}
-	for _, f := range check.Audit(raised, b.Wiring) {
+	for _, f := range check.Audit(s.ctx, raised, b.Wiring) {
 		// The board itself was judged before; here only its errors would be news.
 		if f.Severity == diag.Error {
 			f.Text = "read back from the pack: " + f.Text

@@ -9,12 +9,11 @@ package flow
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"os"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
 	"sync/atomic"
 	"time"
 
@@ -25,6 +24,7 @@ import (
 	"lampblack/led/design"
 	"lampblack/panel"
 	"lampblack/panel/diag"
+	"lampblack/panel/work"
 )
 
 // Settings are what the call says beyond the project.
@@ -69,9 +69,10 @@ type Drawing struct {
 	Missing  bool // the file could not be read
 }
 
-// Build runs everything: the drawings, the circuit, each panel's board, and the proof of what is written.
-func Build(p project.Project, set Settings) Outcome {
-	s := &session{project: p, set: set}
+// Build runs everything: the drawings, the circuit, each panel's board, and the proof of what is written. Its error is ctx's:
+// then there is no outcome.
+func Build(ctx context.Context, p project.Project, set Settings) (Outcome, error) {
+	s := &session{ctx: ctx, project: p, set: set}
 	out := s.design()
 	if out.Circuit.Boards != nil {
 		s.boards(&out)
@@ -79,17 +80,17 @@ func Build(p project.Project, set Settings) Outcome {
 	}
 	s.judge(&out)
 	s.finish(&out)
-	return out
+	return out, ctx.Err()
 }
 
-// Supply runs the drawings and the circuit alone.
-func Supply(p project.Project, set Settings) Outcome {
-	s := &session{project: p, set: set, supplyOnly: true}
+// Supply runs the drawings and the circuit alone. Its error is ctx's.
+func Supply(ctx context.Context, p project.Project, set Settings) (Outcome, error) {
+	s := &session{ctx: ctx, project: p, set: set, supplyOnly: true}
 	out := s.design()
 	s.judge(&out)
 	s.spread(&out)
 	s.finish(&out)
-	return out
+	return out, ctx.Err()
 }
 
 // Refused is the outcome of a project that cannot be used at all.
@@ -102,6 +103,7 @@ func Refused(p project.Project, l diag.List, unreadable bool, version string) Ou
 
 // session is one run over a console.
 type session struct {
+	ctx        context.Context
 	project    project.Project
 	set        Settings
 	supplyOnly bool
@@ -128,7 +130,7 @@ func (s *session) design() Outcome {
 		s.total += len(p.Panels) * stages
 	}
 	s.drawings = make([]Drawing, len(p.Panels))
-	each(len(p.Panels), func(i int) {
+	work.Each(s.ctx, len(p.Panels), func(i int) {
 		s.drawings[i] = s.read(i)
 		s.step("reading " + p.Panels[i].Drawing)
 	})
@@ -255,7 +257,7 @@ func (s *session) boards(out *Outcome) {
 	slices.SortStableFunc(order, func(a, b int) int {
 		return cmp.Compare(len(out.Built[b].Panel.LEDs), len(out.Built[a].Panel.LEDs))
 	})
-	each(len(order), func(k int) {
+	work.Each(s.ctx, len(order), func(k int) {
 		if i := order[k]; s.wanted(out.Built[i]) {
 			lists[i] = s.board(&out.Built[i], out.Circuit)
 		}
@@ -266,7 +268,7 @@ func (s *session) boards(out *Outcome) {
 		out.Circuit.Boards[i] = b.Wiring
 	}
 	s.settle(out)
-	each(len(order), func(k int) {
+	work.Each(s.ctx, len(order), func(k int) {
 		if i := order[k]; s.wanted(out.Built[i]) {
 			lists[i] = append(lists[i], s.write(&out.Built[i], out.Circuit)...)
 		}
@@ -325,20 +327,6 @@ func without(panels []panel.Panel, l diag.List) []panel.Panel {
 		}
 	}
 	return out
-}
-
-// each calls f for 0 to n-1 on all cores.
-func each(n int, f func(i int)) {
-	var next atomic.Int64
-	var wg sync.WaitGroup
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		wg.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				f(i)
-			}
-		})
-	}
-	wg.Wait()
 }
 
 // guard runs f and turns a panic, which is a fault of ours, into a finding, so that the other panels are still built.

@@ -2,6 +2,7 @@ package flow
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"io/fs"
 	"math"
@@ -9,7 +10,6 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
-	"sync/atomic"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -38,12 +38,20 @@ func starter(t *testing.T, panels ...string) (project.Project, Settings) {
 	}}
 }
 
+// must returns what a call gave that nobody stopped.
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
+}
+
 // The same input gives the same bytes on any number of cores.
 func TestBuildIsDeterministic(t *testing.T) {
 	build := func(cores int) Outcome {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
 		p, set := starter(t, "a.dxf", "b.dxf")
-		return Build(p, set)
+		return must(Build(context.Background(), p, set))
 	}
 	one, many := build(1), build(8)
 	require.Equal(t, 2, one.Packs, "%v", one.Findings)
@@ -57,7 +65,7 @@ func TestBuildIsDeterministic(t *testing.T) {
 
 func TestBuild(t *testing.T) {
 	p, set := starter(t, "/somewhere/else/a.dxf")
-	out := Build(p, set)
+	out := must(Build(context.Background(), p, set))
 	t.Run("files", func(t *testing.T) { files(t, out) })
 	t.Run("result", func(t *testing.T) { fullResult(t, out) })
 }
@@ -141,7 +149,7 @@ func fullResult(t *testing.T, out Outcome) {
 // A bad drawing stops its own panel only; the result, the chain and the exit know of it.
 func TestOthersAreBuilt(t *testing.T) {
 	p, set := starter(t, "a.dxf", "broken.dxf", "gone.dxf", "b.dxf")
-	out := Build(p, set)
+	out := must(Build(context.Background(), p, set))
 	require.Equal(t, 2, out.Packs, "%v", out.Findings)
 	require.True(t, out.Unreadable)
 	codes := map[string]bool{}
@@ -164,7 +172,7 @@ func TestOthersAreBuilt(t *testing.T) {
 
 func TestNothingGood(t *testing.T) {
 	p, set := starter(t, "broken.dxf")
-	out := Build(p, set)
+	out := must(Build(context.Background(), p, set))
 	require.Zero(t, out.Packs)
 	require.Empty(t, out.Files)
 	require.True(t, out.Findings.HasErrors())
@@ -183,7 +191,7 @@ func TestGuard(t *testing.T) {
 // A panic in one panel's work stops that panel and nothing else.
 func TestPanicInsideAPanel(t *testing.T) {
 	p, set := starter(t, "a.dxf", "b.dxf")
-	s := &session{project: p, set: set}
+	s := &session{ctx: context.Background(), project: p, set: set}
 	out := s.design()
 	require.Len(t, out.Built, 2, "%v", out.Findings)
 	out.Built[0].Wiring.LEDs[0].Hole = 1 << 20 // an index that is none breaks an invariant of ours
@@ -201,15 +209,6 @@ func TestPanicInsideAPanel(t *testing.T) {
 	require.Equal(t, []string{"internal-fault a"}, codes)
 }
 
-func TestEachRunsAllOnce(t *testing.T) {
-	var hits [100]atomic.Int32
-	each(len(hits), func(i int) { hits[i].Add(1) })
-	for i := range hits {
-		require.EqualValues(t, 1, hits[i].Load())
-	}
-	each(0, func(int) { t.Error("nothing to do") })
-}
-
 func BenchmarkConsole(b *testing.B) {
 	dir := filepath.Join("..", "..", "..", "..", "examples", "observatory")
 	src, err := os.ReadFile(filepath.Join(dir, project.FileName))
@@ -222,7 +221,7 @@ func BenchmarkConsole(b *testing.B) {
 	}
 	var out Outcome
 	for b.Loop() {
-		out = Build(p, Settings{Version: "bench", Pack: true})
+		out = must(Build(context.Background(), p, Settings{Version: "bench", Pack: true}))
 	}
 	unrouted, vias, track := 0, 0, 0.0
 	for _, q := range out.Result.Panels {
@@ -243,7 +242,7 @@ func TestHolesOfAnotherLED(t *testing.T) {
 	for _, c := range []struct{ kind, code string }{{"red-3mm", ""}, {"red-5mm", "led-hole-small"}, {"red-plcc2", "led-hole-small"}} {
 		p, set := starter(t, "a.dxf")
 		p.Defaults.LED = c.kind
-		out := Supply(p, set)
+		out := must(Supply(context.Background(), p, set))
 		var got []string
 		for _, f := range out.Findings {
 			if strings.HasPrefix(f.Code, "led-hole") {

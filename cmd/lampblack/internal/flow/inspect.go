@@ -3,6 +3,7 @@ package flow
 import (
 	"archive/zip"
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -35,18 +36,18 @@ type Inspected struct {
 }
 
 // Inspect judges the bytes of a pack, a zip archive of fabrication files from anywhere. pictures asks for an SVG of each
-// layer.
-func Inspect(name string, src []byte, version string, pictures bool) Inspected {
+// layer. Its error is ctx's.
+func Inspect(ctx context.Context, name string, src []byte, version string, pictures bool) (Inspected, error) {
 	out := Inspected{Pack: Uninspected(name, nil, version)}
 	files, l := unpacked(name, src)
 	if !l.HasErrors() {
-		if f := guard(func() { l = append(l, out.judge(files, pictures)...) }); f != nil {
+		if f := guard(func() { l = append(l, out.judge(ctx, files, pictures)...) }); f != nil {
 			l = append(l, *f)
 		}
 	}
 	out.List = l.Sorted()
 	out.Findings = result.FindingsOf(out.List)
-	return out
+	return out, ctx.Err()
 }
 
 // Uninspected is the result of a pack that could not be read.
@@ -126,7 +127,7 @@ func unpack(f *zip.File, most int64) ([]byte, error) {
 }
 
 // judge reads the files and fills in what they hold.
-func (out *Inspected) judge(files []readback.File, pictures bool) diag.List {
+func (out *Inspected) judge(ctx context.Context, files []readback.File, pictures bool) diag.List {
 	pack, l := readback.Open(files)
 	out.Board, out.Part = pack.Name(), pack.Artwork.Part()
 	out.Sized(pack.Artwork.Size)
@@ -182,13 +183,13 @@ func (out *Inspected) judge(files []readback.File, pictures bool) diag.List {
 	out.Points = len(pack.Netlist.Points)
 	out.Nets = result.PackNetsOf(pack.Artwork)
 	if !l.HasErrors() && len(out.Nets) > 0 {
-		l = append(l, out.measure(pack)...)
+		l = append(l, out.measure(ctx, pack)...)
 	}
 	return l
 }
 
 // measure judges the copper by the nets that pads carry: joints that are missing, gaps, widths.
-func (out *Inspected) measure(p readback.Pack) diag.List {
+func (out *Inspected) measure(ctx context.Context, p readback.Pack) diag.List {
 	var l diag.List
 	b, found := readback.Raise(p, board.UsualRules())
 	if found.HasErrors() {
@@ -196,7 +197,7 @@ func (out *Inspected) measure(p readback.Pack) diag.List {
 			Fix("the layers can be read; only gaps and joints are not judged")
 		return l
 	}
-	f := check.Measure(b)
+	f := check.Measure(ctx, b)
 	if f.Nets == 0 {
 		return l
 	}

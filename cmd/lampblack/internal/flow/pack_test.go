@@ -3,6 +3,7 @@ package flow
 import (
 	"archive/zip"
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -40,7 +41,7 @@ var example = sync.OnceValues(func() (Outcome, error) {
 	if l.HasErrors() {
 		return Outcome{}, l.Err()
 	}
-	out := Build(p, Settings{Version: "test", Pack: true})
+	out := must(Build(context.Background(), p, Settings{Version: "test", Pack: true}))
 	return out, out.Findings.Err()
 })
 
@@ -158,7 +159,7 @@ func TestInspectOwnPacks(t *testing.T) {
 			continue
 		}
 		packs++
-		got := Inspect(f.Path, f.Data, "test", true)
+		got := must(Inspect(context.Background(), f.Path, f.Data, "test", true))
 		require.Empty(t, got.List, f.Path)
 		require.NotNil(t, got.Figures, f.Path)
 		require.Zero(t, got.Figures.Open)
@@ -248,7 +249,7 @@ func TestClassesBuild(t *testing.T) {
 		p, set := starter(t, "a.dxf")
 		p.Class = class
 		p.Rules, _ = board.Class(class)
-		out := Build(p, set)
+		out := must(Build(context.Background(), p, set))
 		require.Equal(t, 1, out.Packs, "%s: %v", class, out.Findings)
 		require.Equal(t, class, out.Result.FabClass)
 		f := out.Result.Panels[0].Board
@@ -272,7 +273,7 @@ func TestOrderFaults(t *testing.T) {
 			o.Width, o.Height = geom.MM(400), geom.MM(300)
 		}
 		p.Orders = []project.Order{o}
-		out := Build(p, set)
+		out := must(Build(context.Background(), p, set))
 		require.Equal(t, 1, out.Packs)
 		require.Empty(t, out.Orders)
 		found := false
@@ -325,7 +326,7 @@ func TestInspectRefuses(t *testing.T) {
 		{"damaged", broken, "inspect-damaged"},
 		{"faults", good, "readback-no-format"},
 	} {
-		got := Inspect("pack.zip", c.src, "test", true)
+		got := must(Inspect(context.Background(), "pack.zip", c.src, "test", true))
 		codes := map[string]bool{}
 		for _, f := range got.List {
 			codes[f.Code] = true
@@ -339,7 +340,7 @@ func TestInspectRefuses(t *testing.T) {
 
 // A break of the rules is told with file and line.
 func TestInspectTellsTheLine(t *testing.T) {
-	got := Inspect("pack.zip", archive(t, map[string][]byte{"top.gbr": []byte("%MOMM*%\n%FSLAX46Y46*%\nG01*\nD09*\nM02*\n")}), "test", false)
+	got := must(Inspect(context.Background(), "pack.zip", archive(t, map[string][]byte{"top.gbr": []byte("%MOMM*%\n%FSLAX46Y46*%\nG01*\nD09*\nM02*\n")}), "test", false))
 	found := false
 	for _, f := range got.Findings {
 		found = found || f.File == "top.gbr" && f.Line == 4 && f.Severity == "error"
@@ -354,6 +355,6 @@ func FuzzInspect(f *testing.F) {
 		if len(src) > 1<<16 {
 			t.Skip()
 		}
-		Inspect("pack.zip", src, "fuzz", true)
+		must(Inspect(context.Background(), "pack.zip", src, "fuzz", true))
 	})
 }

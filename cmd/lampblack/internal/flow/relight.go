@@ -2,6 +2,7 @@ package flow
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"path/filepath"
 	"reflect"
@@ -44,11 +45,12 @@ type Relit struct {
 	Unreadable    bool
 }
 
-// Relight places the LEDs of one panel anew and runs the stages before and after.
-func Relight(p project.Project, set Settings, ask Ask) Relit {
+// Relight places the LEDs of one panel anew and runs the stages before and after. Its error is ctx's.
+func Relight(ctx context.Context, p project.Project, set Settings, ask Ask) (Relit, error) {
 	set.Pack, set.Only = false, ask.Panel
 	r := Relit{Panel: ask.Panel}
-	s := &session{project: p, set: set}
+	var err error
+	s := &session{ctx: ctx, project: p, set: set}
 	r.Before = s.design()
 	var old panel.Panel
 	var wiring led.Wiring
@@ -74,7 +76,7 @@ func Relight(p project.Project, set Settings, ask Ask) Relit {
 			r.Findings.Add(diag.Error, "relight-no-panel", "there is no panel named %s", ask.Panel).
 				Fix("the panels are %s", strings.Join(names, ", "))
 		}
-		return r
+		return r, ctx.Err()
 	}
 	settings := s.settingsOf(old.Name)
 	for i, d := range s.drawings {
@@ -91,17 +93,17 @@ func Relight(p project.Project, set Settings, ask Ask) Relit {
 	if f := guard(func() {
 		opt.Room, opt.Spacing = s.room(old, wiring, settings.Kind, opt.Hole)
 		var l diag.List
-		r.Plan, l = light.Place(old, opt)
+		r.Plan, l = light.Place(ctx, old, opt)
 		r.Findings = append(r.Findings, s.shifted(l.WithPanel(old.Name), []panel.Panel{old})...)
 	}); f != nil {
 		r.Findings = append(r.Findings, *f)
 	}
 	if r.Findings.HasErrors() {
-		return r
+		return r, ctx.Err()
 	}
 	r.redraw(s, old, set)
 	if r.Findings.HasErrors() {
-		return r
+		return r, ctx.Err()
 	}
 	after := set
 	after.Only = old.Name
@@ -114,8 +116,8 @@ func Relight(p project.Project, set Settings, ask Ask) Relit {
 		}
 		return ReadFile(path)
 	}
-	r.After = Build(p, after)
-	return r
+	r.After, err = Build(ctx, p, after)
+	return r, err
 }
 
 // ownErrors returns the errors that hinder the named panel: its own, and those of no panel.

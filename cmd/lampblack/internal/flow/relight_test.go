@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"context"
 	"os"
 	"path/filepath"
 	"strings"
@@ -20,7 +21,7 @@ func TestRelight(t *testing.T) {
 	require.NoError(t, err)
 	p, l := project.Read(src, file)
 	require.False(t, l.HasErrors())
-	r := Relight(p, Settings{}, Ask{Panel: "Focus", Count: 5, Seed: 1})
+	r := must(Relight(context.Background(), p, Settings{}, Ask{Panel: "Focus", Count: 5, Seed: 1}))
 	require.Empty(t, r.Findings)
 	require.Equal(t, "focus", r.Panel)
 	require.Equal(t, filepath.Join(dir, "focus.dxf"), r.Path)
@@ -57,7 +58,7 @@ func TestRelight(t *testing.T) {
 	require.Equal(t, count(orig, "CIRCLE")+1, count(r.DXF, "CIRCLE"))
 	require.Equal(t, count(orig, "LED")+1, count(r.DXF, "LED"))
 
-	r = Relight(p, Settings{}, Ask{Panel: "cellar", Count: 5})
+	r = must(Relight(context.Background(), p, Settings{}, Ask{Panel: "cellar", Count: 5}))
 	require.Equal(t, "relight-no-panel", r.Findings[0].Code)
 	require.Contains(t, r.Findings[0].Advice, "dome")
 }

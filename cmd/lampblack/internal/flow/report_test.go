@@ -2,6 +2,7 @@ package flow
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"net/url"
 	"os"
@@ -23,7 +24,7 @@ import (
 func TestReportIsWhole(t *testing.T) {
 	p, set := starter(t, "a.dxf", "broken.dxf", "gone.dxf", "b.dxf")
 	p.Console = `<script>alert("x")</script> http://desk.example`
-	out := Build(p, set)
+	out := must(Build(context.Background(), p, set))
 	require.Equal(t, 2, out.Packs)
 	written := map[string]bool{}
 	var page []byte
@@ -131,8 +132,8 @@ func BenchmarkReport(b *testing.B) {
 	p, l := project.Bare([]string{filepath.Join(dir, "dome.dxf"), filepath.Join(dir, "camera.dxf"), filepath.Join(dir, "mount.dxf"),
 		filepath.Join(dir, "focus.dxf"), filepath.Join(dir, "weather.dxf"), filepath.Join(dir, "flat-lamp.dxf")})
 	require.Empty(b, l)
-	s := &session{project: p, set: Settings{Version: "test", Pack: true, Date: time.Time{}}}
-	out := Build(p, s.set)
+	s := &session{ctx: context.Background(), project: p, set: Settings{Version: "test", Pack: true, Date: time.Time{}}}
+	out := must(Build(context.Background(), p, s.set))
 	require.Positive(b, out.Packs)
 	for b.Loop() {
 		b.SetBytes(int64(len(report.HTML(s.report(&out)))))

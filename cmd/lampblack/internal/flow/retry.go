@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"context"
+
 	"lampblack/board"
 	"lampblack/board/place"
 	"lampblack/board/route"
@@ -35,13 +37,13 @@ func attempts(w led.Wiring, wish place.Options) []attempt {
 
 // tryOthers lays the board out in other ways until one is complete, and tells which; failed is what the first way came
 // to, and stands when none is.
-func tryOthers(b *Built, shaped board.Board, wish place.Options, failed diag.List) diag.List {
+func tryOthers(ctx context.Context, b *Built, shaped board.Board, wish place.Options, failed diag.List) diag.List {
 	for _, a := range attempts(b.Wiring, wish) {
-		placed, figures, l := place.Place(shaped, b.Panel, a.wiring, a.wish)
+		placed, figures, l := place.Place(ctx, shaped, b.Panel, a.wiring, a.wish)
 		if l.HasErrors() {
 			continue
 		}
-		routed, tracks, more := route.Route(placed, route.Options{})
+		routed, tracks, more := route.Route(ctx, placed, route.Options{})
 		if l = append(l, more...); l.HasErrors() {
 			continue
 		}

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"context"
 	"os"
 	"testing"
 
@@ -35,16 +36,16 @@ func TestOtherAttemptsAreProven(t *testing.T) {
 	for i, a := range attempts(c.Boards[0], place.Options{}) {
 		// As tryOthers does it, with the attempts before this one taken for failed.
 		b := Built{Panel: panels[0], Wiring: a.wiring}
-		l := tryOthers(&b, shaped, a.wish, failed)
+		l := tryOthers(context.Background(), &b, shaped, a.wish, failed)
 		require.NoError(t, l.Err(), "attempt %d", i)
 		require.Equal(t, "route-second-try", l[len(l)-1].Code)
-		done := legend.Draw(b.Board, legend.Options{})
-		require.NoError(t, check.Audit(done, b.Wiring).Err(), "attempt %d: %s", i, a.what)
+		done := legend.Draw(context.Background(), b.Board, legend.Options{})
+		require.NoError(t, check.Audit(context.Background(), done, b.Wiring).Err(), "attempt %d: %s", i, a.what)
 	}
 
 	// A board that no way is found for keeps the first finding.
 	b := Built{Panel: panels[0], Wiring: c.Boards[0]}
 	none := shaped
 	none.Rules.Clearance *= 40
-	require.Equal(t, failed, tryOthers(&b, none, place.Options{}, failed))
+	require.Equal(t, failed, tryOthers(context.Background(), &b, none, place.Options{}, failed))
 }

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"context"
 	"encoding/json"
 	"os"
 	"path/filepath"
@@ -26,7 +27,7 @@ func twoDrawings(t *testing.T, how string) Outcome {
 	src := "supply: {volts: 12 V, amps: 2 A}\ndefaults: {" + how + "}\npanels:\n  - {drawing: focus.dxf}\n  - {drawing: flat-lamp.dxf}\n"
 	p, l := project.Read([]byte(src), filepath.Join(dir, project.FileName))
 	require.False(t, l.HasErrors(), "%v", l)
-	return Build(p, Settings{Version: "test", Told: l})
+	return must(Build(context.Background(), p, Settings{Version: "test", Told: l}))
 }
 
 // The boards' own copper is part of the circuit, and told.
@@ -97,7 +98,7 @@ panels:
   - {drawing: high.dxf, stands_at: [0, 120 mm]}
 `), filepath.Join(dir, project.FileName))
 	require.False(t, l.HasErrors(), "%v", l)
-	out := Build(p, Settings{Version: "test", Told: l})
+	out := must(Build(context.Background(), p, Settings{Version: "test", Told: l}))
 	require.False(t, out.Findings.HasErrors(), "%v", out.Findings.Err())
 	for _, b := range out.Built {
 		box := b.Board.Outline.Box()

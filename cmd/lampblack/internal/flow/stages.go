@@ -49,7 +49,7 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 	wish := s.wishes(b.Panel.Name, c)
 	return s.run(b, []step{
 		{"light", func() diag.List {
-			b.Field = light.Evaluate(b.Panel, b.Wiring, s.project.Stack)
+			b.Field = light.Evaluate(s.ctx, b.Panel, b.Wiring, s.project.Stack)
 			return light.Judge(b.Panel, b.Field, s.project.Stack, s.project.Light)
 		}},
 		{"shape", func() (more diag.List) {
@@ -57,30 +57,30 @@ func (s *session) board(b *Built, c led.Circuit) diag.List {
 			return append(more, bare(b.Panel, s.project.Rules)...)
 		}},
 		{"place", func() (more diag.List) {
-			b.Board, b.Placed, more = place.Place(shaped, b.Panel, b.Wiring, wish)
+			b.Board, b.Placed, more = place.Place(s.ctx, shaped, b.Panel, b.Wiring, wish)
 			return more
 		}},
 		{"route", func() (more diag.List) {
-			b.Board, b.Routed, more = route.Route(b.Board, route.Options{})
+			b.Board, b.Routed, more = route.Route(s.ctx, b.Board, route.Options{})
 			if more.HasErrors() {
-				more = tryOthers(b, shaped, wish, more)
+				more = tryOthers(s.ctx, b, shaped, wish, more)
 			}
 			return more
 		}},
 		{"fill", func() (more diag.List) {
-			b.Board, b.Filled, more = fill.Fill(b.Board, fill.Usual())
-			b.Copper, _ = copper.Through(b.Board, b.Wiring.Conductors(), copper.Usual())
+			b.Board, b.Filled, more = fill.Fill(s.ctx, b.Board, fill.Usual())
+			b.Copper, _ = copper.Through(s.ctx, b.Board, b.Wiring.Conductors(), copper.Usual())
 			return more
 		}},
 		{"legend", func() diag.List {
-			b.Board = legend.Draw(b.Board, legend.Options{
+			b.Board = legend.Draw(s.ctx, b.Board, legend.Options{
 				Name: b.Panel.Name, Revision: s.project.Revision, Supply: b.Wiring.Label, Date: s.day(),
 			})
 			return nil
 		}},
 		{"check", func() diag.List {
-			b.Figures = check.Measure(b.Board)
-			return append(check.Audit(b.Board, b.Wiring), check.Mountable(b.Board, s.space(b.Panel.Name))...)
+			b.Figures = check.Measure(s.ctx, b.Board)
+			return append(check.Audit(s.ctx, b.Board, b.Wiring), check.Mountable(b.Board, s.space(b.Panel.Name))...)
 		}},
 	})
 }
@@ -100,6 +100,9 @@ func (s *session) write(b *Built, c led.Circuit) diag.List {
 func (s *session) run(b *Built, steps []step) diag.List {
 	var l diag.List
 	for _, st := range steps {
+		if s.ctx.Err() != nil {
+			break
+		}
 		var more diag.List
 		if f := guard(func() { more = st.do() }); f != nil {
 			more = append(more, *f)
