@@ -43,30 +43,34 @@ func (f frame) fits(b dxf.Box) bool {
 	return b.Min.X-f.o.X >= -limit && b.Min.Y-f.o.Y >= -limit && b.Max.X-f.o.X <= limit && b.Max.Y-f.o.Y <= limit
 }
 
-// panel makes the panel of a sheet, and tells what can't be right in it. Not ok when there is none to be made.
-func (r *reader) panel(s *sheet) (panel.Panel, bool) {
-	if !r.size(s) {
-		return panel.Panel{}, false
+// built makes the panel of a sheet, and tells what can't be right in it. Not ok when there is none to be made. With
+// guessed, what the things of the sheet are is only a guess.
+func built(s *sheet, d *dxf.Drawing, guessed bool) (p panel.Panel, ok bool, said findings) {
+	if ok, said = sized(s, d.Units); !ok {
+		return p, false, said
 	}
 	f := frame{s.outline.box.Min}
-	p := panel.Panel{Name: s.name, Drawing: r.d.Name, Origin: panel.Origin{X: f.o.X, Y: f.o.Y}}
-	crossed := r.crossings(s)
+	crossed, told := crossings(s, guessed)
+	said.join(told)
+	p = panel.Panel{Name: s.name, Drawing: d.Name, Origin: panel.Origin{X: f.o.X, Y: f.o.Y}}
 	p.Outline = f.shape(s.outline)
 	if len(p.Outline) < 2 || p.Outline.Area() == 0 {
 		if !crossed {
-			r.add(diag.Error, "panel-no-outline", s.outline.from, "the outline encloses nothing").Of(s.name).
+			said.add(diag.Error, "panel-no-outline", s.outline.from, "the outline encloses nothing").Of(s.name).
 				Fix("draw the panel's edge as one closed line round its area")
 		}
-		return panel.Panel{}, false
+		return panel.Panel{}, false, said
 	}
 	keep := func(ls []loop, what string) []loop {
-		return slices.DeleteFunc(slices.Clone(ls), func(l loop) bool {
-			if f.fits(l.box) {
-				return false
+		kept := make([]loop, 0, len(ls))
+		for i := range ls {
+			if f.fits(ls[i].box) {
+				kept = append(kept, ls[i])
+				continue
 			}
-			r.add(diag.Warning, "panel-outside", l.from, "%s reaches too far beyond the panel and is not used", article(what)).Of(s.name)
-			return true
-		})
+			said.add(diag.Warning, "panel-outside", ls[i].from, "%s reaches too far beyond the panel and is not used", article(what)).Of(s.name)
+		}
+		return kept
 	}
 	for _, l := range keep(s.openings, "opening") {
 		p.Openings = append(p.Openings, panel.Opening{Contour: f.shape(l), Source: sourceOf(l.from)})
@@ -77,11 +81,12 @@ func (r *reader) panel(s *sheet) (panel.Panel, bool) {
 	for _, l := range keep(s.bodies, "body") {
 		p.Bodies = append(p.Bodies, f.shape(l))
 	}
-	p.Board = r.board(f, s, keep(s.boards, "board edge"))
+	p.Board, told = f.board(keep(s.boards, "board edge"), s.name)
+	said.join(told)
 	for _, l := range s.mounts {
 		p.Mounts = append(p.Mounts, f.hole(l))
 	}
-	r.holes(s)
+	said.join(faults(s))
 	for _, l := range s.leds {
 		p.LEDs = append(p.LEDs, f.hole(l))
 	}
@@ -102,10 +107,10 @@ func (r *reader) panel(s *sheet) (panel.Panel, bool) {
 	}
 	if len(p.LEDs) == 0 {
 		m := s.outline.middle()
-		r.add(diag.Warning, "panel-no-leds", s.outline.from, "the panel has no LED holes, so nothing will light it").At(m.X, m.Y).Of(s.name).
+		said.add(diag.Warning, "panel-no-leds", s.outline.from, "the panel has no LED holes, so nothing will light it").At(m.X, m.Y).Of(s.name).
 			Fix("draw a circle of the LED's hole, as 3 mm, on layer led for each LED")
 	}
-	return p, true
+	return p, true, said
 }
 
 // symbols returns closed lettering as areas: by the even-odd rule, a shape in a shape is left out of it.
@@ -114,7 +119,7 @@ func (f frame) symbols(ls []loop) []panel.Symbol {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return byArea(ls[a], ls[b]) })
+	slices.SortStableFunc(order, func(a, b int) int { return byArea(&ls[a], &ls[b]) })
 	depth, parent := make([]int, len(ls)), make([]int, len(ls))
 	find := newFinder(nil)
 	for _, i := range order {
@@ -166,9 +171,10 @@ func sourceOf(e *dxf.Entity) panel.Source {
 }
 
 // board returns the board edge that the user drew: the outermost loop and the holes in it.
-func (r *reader) board(f frame, s *sheet, ls []loop) []geom.Contour {
+func (f frame) board(ls []loop, panel string) ([]geom.Contour, findings) {
+	var said findings
 	if len(ls) == 0 {
-		return nil
+		return nil, said
 	}
 	edge := 0
 	for i := range ls {
@@ -183,26 +189,25 @@ func (r *reader) board(f frame, s *sheet, ls []loop) []geom.Contour {
 		case ls[i].standingIn(&ls[edge]) == within:
 			out = append(out, f.shape(ls[i]))
 		default:
-			r.add(diag.Error, "panel-two-boards", ls[i].from, "a second board is drawn in the panel").Of(s.name).
+			said.add(diag.Error, "panel-two-boards", ls[i].from, "a second board is drawn in the panel").Of(panel).
 				Fix("a panel has one board: join the two, or draw two panels")
 		}
 	}
-	return out
+	return out, said
 }
 
-// size reports whether the panel is of a size that panels have; if not, it tells the unit that would make sense.
-func (r *reader) size(s *sheet) bool {
+// sized reports whether the panel is of a size that panels have; if not, it tells the unit that would make sense.
+func sized(s *sheet, u dxf.Units) (ok bool, said findings) {
 	w, h := s.outline.box.W(), s.outline.box.H()
 	big, small := max(w, h), min(w, h)
 	if big <= 1000 && big >= 10 && small >= 5 {
-		return true
+		return true, said
 	}
 	code := "panel-too-small"
 	if big > 1000 {
 		code = "panel-too-large"
 	}
-	u := r.d.Units
-	f := r.add(diag.Error, code, s.outline.from, "the panel is %s x %s mm in the drawing's unit (%s), which no panel is", mm(w), mm(h), u.Name).
+	f := said.add(diag.Error, code, s.outline.from, "the panel is %s x %s mm in the drawing's unit (%s), which no panel is", mm(w), mm(h), u.Name).
 		At(s.outline.box.Min.X, s.outline.box.Min.Y).Of(s.name)
 	if u.MMPerUnit > 0 {
 		for _, name := range []string{"mm", "inch", "cm", "m", "mil"} {
@@ -210,21 +215,10 @@ func (r *reader) size(s *sheet) bool {
 			k := v.MMPerUnit / u.MMPerUnit
 			if v.Name != u.Name && big*k >= 25 && big*k <= 800 {
 				f.Fix("if the drawing is in %s, the panel is %.4g x %.4g mm: set \"units: %s\" for it in the project file, or correct the unit in the CAD program", plural(name), w*k, h*k, name)
-				return false
+				return false, said
 			}
 		}
 	}
 	f.Fix("panels of 10 mm to 1 m can be built: look at the drawing's scale")
-	return false
-}
-
-// plural returns a unit as people say what a drawing is in: "inches", but "mm".
-func plural(unit string) string {
-	switch unit {
-	case "inch":
-		return "inches"
-	case "mil":
-		return "mils"
-	}
-	return unit
+	return false, said
 }

@@ -10,49 +10,84 @@ import (
 	"lampblack/panel/dxf"
 )
 
-// deal gives every thing with a role to the sheet in which it lies, and tells what lies outside or is of no use.
-func (r *reader) deal() {
-	if len(r.sheets) == 0 {
-		return
+// sheet is one outline and what lies in it, in the drawing's frame.
+type sheet struct {
+	name     string
+	outline  loop
+	leds     []loop
+	mounts   []loop
+	slots    []loop
+	openings []loop
+	bodies   []loop
+	boards   []loop
+	texts    []*dxf.Entity
+	closed   []loop  // lettering drawn as closed shapes
+	lines    []piece // and as open lines
+}
+
+// dealt returns the sheets with every thing that has a role in that in which it lies, and tells what lies outside or is
+// of no use.
+func dealt(sheets []sheet, c cast, texts []*dxf.Entity, tol float64) ([]sheet, findings) {
+	var said findings
+	if len(sheets) == 0 {
+		return nil, said
 	}
-	if r.guessing {
-		r.dealTexts(r.writing)
-		return
+	out := slices.Clone(sheets)
+	for i := range out {
+		out[i].openings = slices.Clip(out[i].openings)
 	}
-	r.dealLEDs()
-	r.dealMounts()
+	said.join(dealLEDs(out, c.used[panel.RoleLED]))
+	said.join(dealMounts(out, c.used[panel.RoleMount], tol))
+	said.join(dealAreas(out, c, tol))
+	said.join(dealTexts(out, texts))
+	said.join(dealLettering(out, c.used[panel.RoleLettering]))
+	return out, said
+}
+
+// dealAreas deals out openings, bodies and board edges.
+func dealAreas(sheets []sheet, c cast, tol float64) findings {
+	var said findings
 	for _, k := range []struct {
 		role panel.Role
 		name string
-		put  func(*sheet, loop)
+		list func(*sheet) *[]loop
 	}{
-		{panel.RoleOpening, "opening", func(s *sheet, l loop) { s.openings = append(s.openings, l) }},
-		{panel.RoleBody, "body", func(s *sheet, l loop) { s.bodies = append(s.bodies, l) }},
-		{panel.RoleBoard, "board edge", func(s *sheet, l loop) { s.boards = append(s.boards, l) }},
+		{panel.RoleOpening, "opening", func(s *sheet) *[]loop { return &s.openings }},
+		{panel.RoleBody, "body", func(s *sheet) *[]loop { return &s.bodies }},
+		{panel.RoleBoard, "board edge", func(s *sheet) *[]loop { return &s.boards }},
 	} {
-		j := r.used[k.role]
-		r.openEnds(j, k.role)
+		j := c.used[k.role]
+		said.join(openEnds(j, k.role, tol, false))
 		if k.role == panel.RoleOpening {
-			j.loops = r.withoutIslands(j.loops)
+			var told findings
+			j.loops, told = withoutIslands(j.loops)
+			said.join(told)
 		}
 		for i := range j.loops {
 			l := &j.loops[i]
-			s, st := r.home(l)
-			switch {
-			case s == nil:
-				r.outside(l, k.name)
+			at, st := home(sheets, l)
+			if at < 0 {
+				said.join(outside(l, k.name))
 				continue
+			}
+			s := &sheets[at]
+			switch {
 			case st == crossing && k.role == panel.RoleOpening:
-				r.add(diag.Warning, "panel-opening-edge", l.from, "an opening runs over the edge of the panel").Of(s.name).
+				said.to(s.name).add(diag.Warning, "panel-opening-edge", l.from, "an opening runs over the edge of the panel").Of(s.name).
 					Fix("if it is meant as a notch, draw it as part of the outline")
 			case st == crossing && k.role == panel.RoleBoard:
-				r.add(diag.Warning, "panel-board-edge", l.from, "the board drawn runs over the edge of the panel").Of(s.name)
+				said.to(s.name).add(diag.Warning, "panel-board-edge", l.from, "the board drawn runs over the edge of the panel").Of(s.name)
 			}
-			k.put(s, *l)
+			list := k.list(s)
+			*list = append(*list, *l)
 		}
 	}
-	r.dealTexts(r.byRole[panel.RoleLettering])
-	j := r.used[panel.RoleLettering]
+	return said
+}
+
+// dealLettering deals out what is drawn rather than written.
+func dealLettering(sheets []sheet, j joined) findings {
+	var said findings
 	lost := 0
 	var first *dxf.Entity
 	lose := func(e *dxf.Entity) {
@@ -61,58 +96,55 @@ func (r *reader) deal() {
 		}
 	}
 	for i := range j.loops {
-		if s, _ := r.home(&j.loops[i]); s != nil {
-			s.closed = append(s.closed, j.loops[i])
+		if at, _ := home(sheets, &j.loops[i]); at >= 0 {
+			sheets[at].closed = append(sheets[at].closed, j.loops[i])
 		} else {
 			lose(j.loops[i].from)
 		}
 	}
 	for _, p := range j.open {
-		s := r.sheetAt(p.path.Edges()[0].Mid())
-		if s == nil {
-			s = r.sheetAt(p.path.Vertices[0].XY)
+		at := sheetAt(sheets, p.path.Edges()[0].Mid())
+		if at < 0 {
+			at = sheetAt(sheets, p.path.Vertices[0].XY)
 		}
-		if s == nil {
+		if at < 0 {
 			lose(p.from)
 			continue
 		}
-		s.lines = append(s.lines, p)
+		sheets[at].lines = append(sheets[at].lines, p)
 	}
 	if lost > 0 {
-		r.add(diag.Warning, "panel-lettering-outside", first, "%s of the lettering outside the panel %s not engraved", count(lost, "piece"), are(lost))
+		said.add(diag.Warning, "panel-lettering-outside", first, "%s of the lettering outside the panel %s not engraved", count(lost, "piece"), are(lost))
 	}
+	return said
 }
 
 // withoutIslands takes off the closed lines within openings, which would be pieces that fall out.
-func (r *reader) withoutIslands(ls []loop) []loop {
+func withoutIslands(ls []loop) ([]loop, findings) {
+	var said findings
 	order := make([]int, len(ls))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return byArea(ls[a], ls[b]) })
+	slices.SortStableFunc(order, func(a, b int) int { return byArea(&ls[a], &ls[b]) })
 	island := make([]bool, len(ls))
 	n := 0
 	var first *dxf.Entity
 	seen := newFinder(nil)
 	for _, i := range order {
-		for _, k := range seen.near(ls[i].box, 0) {
-			if ls[i].standingIn(&ls[k]) == within {
-				island[i] = true
-				break
-			}
-		}
-		if !island[i] {
+		if !slices.ContainsFunc(seen.near(ls[i].box, 0), func(k int) bool { return ls[i].standingIn(&ls[k]) == within }) {
 			seen.add(ls[i].box, i)
 			continue
 		}
+		island[i] = true
 		if n++; first == nil {
 			first = ls[i].from
 		}
 	}
 	if n == 0 {
-		return ls
+		return ls, said
 	}
-	r.add(diag.Warning, "panel-island", first, "%s within openings %s not used: what is cut out there falls out", count(n, "closed line"), are(n)).
+	said.add(diag.Warning, "panel-island", first, "%s within openings %s not used: what is cut out there falls out", count(n, "closed line"), are(n)).
 		Fix("delete them, or draw them as lettering if they are to be engraved")
 	var out []loop
 	for i := range ls {
@@ -120,68 +152,65 @@ func (r *reader) withoutIslands(ls []loop) []loop {
 			out = append(out, ls[i])
 		}
 	}
-	return out
+	return out, said
 }
 
-// sheetAt returns the sheet round the point.
-func (r *reader) sheetAt(p dxf.XY) *sheet {
-	for _, s := range r.sheets {
-		if s.outline.holds(p) {
-			return s
+// sheetAt returns the sheet round the point, -1 for none.
+func sheetAt(sheets []sheet, p dxf.XY) int {
+	for i := range sheets {
+		if sheets[i].outline.holds(p) {
+			return i
 		}
 	}
-	return nil
+	return -1
 }
 
-// home returns the sheet that a loop lies in, or crosses the edge of.
-func (r *reader) home(l *loop) (*sheet, standing) {
-	var cross *sheet
-	for _, s := range r.sheets {
-		switch l.standingIn(&s.outline) {
+// home returns the sheet that a loop lies in, or crosses the edge of; -1 for none.
+func home(sheets []sheet, l *loop) (int, standing) {
+	cross := -1
+	for i := range sheets {
+		o := &sheets[i].outline
+		switch l.standingIn(o) {
 		case within:
-			return s, within
+			return i, within
 		case crossing:
-			if cross == nil {
-				cross = s
+			if cross < 0 {
+				cross = i
 			}
 		case apart:
 			// A body or a board edge larger than the panel lies round it.
-			if cross == nil && s.outline.standingIn(l) == within {
-				cross = s
+			if cross < 0 && o.standingIn(l) == within {
+				cross = i
 			}
 		}
 	}
 	return cross, crossing
 }
 
-func (r *reader) outside(l *loop, what string) {
+func outside(l *loop, what string) findings {
+	var said findings
 	m := l.middle()
-	r.add(diag.Warning, "panel-outside", l.from, "%s of %.4g x %.4g mm lies outside every outline and is not used", article(what), l.box.W(), l.box.H()).
+	said.add(diag.Warning, "panel-outside", l.from, "%s of %.4g x %.4g mm lies outside every outline and is not used", article(what), l.box.W(), l.box.H()).
 		At(m.X, m.Y).Fix("move it into the panel, or to a layer without a meaning if it is a remark")
-}
-
-func article(s string) string {
-	switch s[0] {
-	case 'a', 'e', 'i', 'o', 'u', 'L': // LED is spoken "ell-ee-dee"
-		return "an " + s
-	}
-	return "a " + s
+	return said
 }
 
 // dealLEDs takes the round things on the LED layer as holes; anything else there is told.
-func (r *reader) dealLEDs() {
-	j := r.used[panel.RoleLED]
+func dealLEDs(sheets []sheet, j joined) findings {
+	var said findings
 	var holes []loop
-	for _, l := range j.loops {
-		if !l.round {
-			m := l.middle()
-			r.add(diag.Error, "panel-led-not-round", l.from, "a shape of %.4g x %.4g mm on the LED layer is not round", l.box.W(), l.box.H()).
-				At(m.X, m.Y).Of(r.nameAt(m)).Fix("draw the LED's hole as a circle, or move the shape to another layer")
+	for i := range j.loops {
+		l := &j.loops[i]
+		if l.round {
+			holes = append(holes, *l)
 			continue
 		}
-		holes = append(holes, l)
+		m := l.middle()
+		name := nameAt(sheets, m)
+		said.to(name).add(diag.Error, "panel-led-not-round", l.from, "a shape of %.4g x %.4g mm on the LED layer is not round", l.box.W(), l.box.H()).
+			At(m.X, m.Y).Of(name).Fix("draw the LED's hole as a circle, or move the shape to another layer")
 	}
-	lines, arcs := 0, 0
+	lines := 0
 	var first *dxf.Entity
 	for _, p := range j.open {
 		if first == nil {
@@ -189,27 +218,30 @@ func (r *reader) dealLEDs() {
 		}
 		if straight(p.path) {
 			lines++
-		} else {
-			arcs++
-			m := p.path.Vertices[0]
-			r.add(diag.Error, "panel-led-not-round", p.from, "an arc on the LED layer is not closed to a circle").At(m.X, m.Y).Of(r.nameAt(m.XY)).
-				Fix("draw the LED's hole as a full circle")
-		}
-	}
-	if lines > 0 {
-		r.add(diag.Warning, "panel-led-lines", first, "%s on the LED layer, perhaps of centre marks, %s not used", count(lines, "line"), are(lines)).
-			Fix("only circles on the LED layer are holes for LEDs")
-	}
-	for _, l := range r.concentric(holes) {
-		s := r.sheetAt(l.c)
-		if s == nil {
-			near := r.nearest(l.c)
-			r.add(diag.Error, "panel-led-outside", l.from, "an LED hole at (%.3f, %.3f) lies outside the outline", l.c.X, l.c.Y).Of(near).
-				Fix("move it into the panel, or delete it")
 			continue
 		}
-		s.leds = append(s.leds, l)
+		m := p.path.Vertices[0].XY
+		name := nameAt(sheets, m)
+		said.to(name).add(diag.Error, "panel-led-not-round", p.from, "an arc on the LED layer is not closed to a circle").At(m.X, m.Y).Of(name).
+			Fix("draw the LED's hole as a full circle")
 	}
+	if lines > 0 {
+		said.add(diag.Warning, "panel-led-lines", first, "%s on the LED layer, perhaps of centre marks, %s not used", count(lines, "line"), are(lines)).
+			Fix("only circles on the LED layer are holes for LEDs")
+	}
+	holes, told := concentric(holes)
+	said.join(told)
+	for i := range holes {
+		l := &holes[i]
+		if at := sheetAt(sheets, l.c); at >= 0 {
+			sheets[at].leds = append(sheets[at].leds, *l)
+			continue
+		}
+		near := nearestSheet(sheets, l.c)
+		said.to(near).add(diag.Error, "panel-led-outside", l.from, "an LED hole at (%.3f, %.3f) lies outside the outline", l.c.X, l.c.Y).Of(near).
+			Fix("move it into the panel, or delete it")
+	}
+	return said
 }
 
 func straight(p dxf.Path) bool {
@@ -222,28 +254,27 @@ func straight(p dxf.Path) bool {
 }
 
 // nameAt returns the name of the panel round the point, empty outside.
-func (r *reader) nameAt(p dxf.XY) string {
-	if s := r.sheetAt(p); s != nil {
-		return s.name
+func nameAt(sheets []sheet, p dxf.XY) string {
+	if at := sheetAt(sheets, p); at >= 0 {
+		return sheets[at].name
 	}
 	return ""
 }
 
-// nearest returns the name of the panel whose edge is nearest.
-func (r *reader) nearest(p dxf.XY) string {
+// nearestSheet returns the name of the panel whose edge is nearest.
+func nearestSheet(sheets []sheet, p dxf.XY) string {
 	best, name := math.Inf(1), ""
-	for _, s := range r.sheets {
-		if d := s.outline.distance(p); d < best {
-			best, name = d, s.name
+	for i := range sheets {
+		if d := sheets[i].outline.distance(p, best); d < best {
+			best, name = d, sheets[i].name
 		}
 	}
 	return name
 }
 
 // dealMounts takes round things on the mount layer as screw holes and other closed ones as slots.
-func (r *reader) dealMounts() {
-	j := r.used[panel.RoleMount]
-	r.openEnds(j, panel.RoleMount)
+func dealMounts(sheets []sheet, j joined, tol float64) findings {
+	said := openEnds(j, panel.RoleMount, tol, false)
 	var holes []loop
 	for i := range j.loops {
 		l := &j.loops[i]
@@ -251,41 +282,46 @@ func (r *reader) dealMounts() {
 			holes = append(holes, *l)
 			continue
 		}
-		s, _ := r.home(l)
-		if s == nil {
-			r.outside(l, "mount")
+		at, _ := home(sheets, l)
+		if at < 0 {
+			said.join(outside(l, "mount"))
 			continue
 		}
+		s := &sheets[at]
 		s.slots = append(s.slots, *l)
 		m := l.middle()
-		r.add(diag.Note, "panel-mount-slot", l.from, "a mount of %.4g x %.4g mm is not round: it is cut as a slot", l.box.W(), l.box.H()).At(m.X, m.Y).Of(s.name)
+		said.to(s.name).add(diag.Note, "panel-mount-slot", l.from, "a mount of %.4g x %.4g mm is not round: it is cut as a slot", l.box.W(), l.box.H()).At(m.X, m.Y).Of(s.name)
 	}
-	for _, l := range r.concentric(holes) {
-		if s := r.sheetAt(l.c); s != nil {
-			s.mounts = append(s.mounts, l)
+	holes, told := concentric(holes)
+	said.join(told)
+	for i := range holes {
+		if at := sheetAt(sheets, holes[i].c); at >= 0 {
+			sheets[at].mounts = append(sheets[at].mounts, holes[i])
 		} else {
-			r.outside(&l, "mount")
+			said.join(outside(&holes[i], "mount"))
 		}
 	}
+	return said
 }
 
 // dealTexts gives texts to the sheets in which they stand.
-func (r *reader) dealTexts(es []*dxf.Entity) {
+func dealTexts(sheets []sheet, es []*dxf.Entity) findings {
+	var said findings
 	lost := 0
 	var first *dxf.Entity
 	for _, e := range es {
 		if e.Text == nil {
 			continue
 		}
-		var home *sheet
-		for _, s := range r.sheets {
-			if r.textIn(e, s) {
-				home = s
+		at := -1
+		for i := range sheets {
+			if sheets[i].hasText(e) {
+				at = i
 				break
 			}
 		}
-		if home != nil {
-			home.texts = append(home.texts, e)
+		if at >= 0 {
+			sheets[at].texts = append(sheets[at].texts, e)
 			continue
 		}
 		if lost++; first == nil {
@@ -293,13 +329,14 @@ func (r *reader) dealTexts(es []*dxf.Entity) {
 		}
 	}
 	if lost > 0 {
-		r.add(diag.Note, "panel-text-outside", first, "%s outside the panel %s not engraved, the first is %q", count(lost, "text"), are(lost), short(first.Text.Text)).
+		said.add(diag.Note, "panel-text-outside", first, "%s outside the panel %s not engraved, the first is %q", count(lost, "text"), are(lost), short(first.Text.Text)).
 			Fix("move them into the panel if they belong on it")
 	}
+	return said
 }
 
-// textIn reports whether a text stands in the sheet: its anchor, or about its middle.
-func (r *reader) textIn(e *dxf.Entity, s *sheet) bool {
+// hasText reports whether a text stands in the sheet: its anchor, or about its middle.
+func (s *sheet) hasText(e *dxf.Entity) bool {
 	if s.outline.holds(e.Text.At) {
 		return true
 	}
@@ -313,11 +350,4 @@ func (r *reader) textIn(e *dxf.Entity, s *sheet) bool {
 	}
 	sin, cos := math.Sincos(t.Angle)
 	return s.outline.holds(t.At.Add(dxf.XY{X: float64(x*cos) - float64(y*sin), Y: float64(x*sin) + float64(y*cos)}))
-}
-
-func short(s string) string {
-	if utf8.RuneCountInString(s) <= 40 {
-		return s
-	}
-	return string([]rune(s)[:40]) + "…"
 }

@@ -15,98 +15,103 @@ const ledMin, ledMax = 1.0, 12.0
 // maxTold bounds how many findings of one kind a panel gets; the last one counts the rest.
 const maxTold = 20
 
-// holes tells LED holes and mounts that can't be right.
-func (r *reader) holes(s *sheet) {
+// faults tells LED holes and mounts that can't be right.
+func faults(s *sheet) findings {
+	var said findings
 	told := 0
 	openings := newFinder(s.openings)
 	for i := range s.leds {
 		l := &s.leds[i]
 		if l.d < ledMin || l.d > ledMax {
 			if told++; told <= maxTold {
-				r.add(diag.Warning, "panel-led-size", l.from, "an LED hole of %.4g mm fits no LED", l.d).Of(s.name).
+				said.add(diag.Warning, "panel-led-size", l.from, "an LED hole of %.4g mm fits no LED", l.d).Of(s.name).
 					Fix("common LEDs need 3 or 5 mm; the layer is for LED holes only")
 			}
 		}
-		if d := s.outline.distance(l.c); d < l.d/2 {
-			r.add(diag.Error, "panel-led-edge", l.from, "an LED hole of %.4g mm at (%.3f, %.3f) runs over the panel's edge", l.d, l.c.X, l.c.Y).Of(s.name).
+		if d := s.outline.distance(l.c, l.d/2); d < l.d/2 {
+			said.add(diag.Error, "panel-led-edge", l.from, "an LED hole of %.4g mm at (%.3f, %.3f) runs over the panel's edge", l.d, l.c.X, l.c.Y).Of(s.name).
 				Fix("move it inward by at least %.3f mm", l.d/2-d)
 		}
 		for _, k := range openings.near(l.box, 0) {
 			o := &s.openings[k]
-			if o.holds(l.c) || o.distance(l.c) < l.d/2 {
-				f := r.add(diag.Error, "panel-led-in-opening", l.from, "an LED hole at (%.3f, %.3f) overlaps an opening", l.c.X, l.c.Y).Of(s.name).
+			if o.holds(l.c) || o.distance(l.c, l.d/2) < l.d/2 {
+				f := said.add(diag.Error, "panel-led-in-opening", l.from, "an LED hole at (%.3f, %.3f) overlaps an opening", l.c.X, l.c.Y).Of(s.name).
 					Fix("move the LED hole or the opening")
-				f.Note(r.place(o.from), "this opening")
+				f.Note(about(o.from), "this opening")
 				break
 			}
 		}
 	}
-	r.overlaps(s, s.leds)
+	said.join(overlaps(s.leds, s.name))
 	leds := newFinder(s.leds)
 	for i := range s.mounts {
 		m := &s.mounts[i]
-		if d := s.outline.distance(m.c); d < m.d/2 {
-			r.add(diag.Error, "panel-mount-edge", m.from, "a mount hole at (%.3f, %.3f) runs over the panel's edge", m.c.X, m.c.Y).Of(s.name).
+		if s.outline.distance(m.c, m.d/2) < m.d/2 {
+			said.add(diag.Error, "panel-mount-edge", m.from, "a mount hole at (%.3f, %.3f) runs over the panel's edge", m.c.X, m.c.Y).Of(s.name).
 				Fix("move it inward")
 		}
 		for _, k := range leds.near(m.box, 0) {
 			l := &s.leds[k]
 			if l.c.Dist(m.c) < (l.d+m.d)/2 {
-				f := r.add(diag.Error, "panel-led-mount", l.from, "an LED hole at (%.3f, %.3f) overlaps a mount hole", l.c.X, l.c.Y).Of(s.name).
+				f := said.add(diag.Error, "panel-led-mount", l.from, "an LED hole at (%.3f, %.3f) overlaps a mount hole", l.c.X, l.c.Y).Of(s.name).
 					Fix("move the LED hole or the mount")
-				f.Note(r.place(m.from), "this mount")
+				f.Note(about(m.from), "this mount")
 			}
 		}
 	}
+	return said
 }
 
-// overlaps tells LED holes that overlap each other, by a sweep along X.
-func (r *reader) overlaps(s *sheet, ls []loop) {
-	order := make([]int, len(ls))
-	widest := 0.0
+// overlaps tells LED holes that overlap each other, from left to right.
+func overlaps(ls []loop, name string) findings {
+	var said findings
+	order, rank := make([]int, len(ls)), make([]int, len(ls))
 	for i := range order {
 		order[i] = i
-		widest = max(widest, ls[i].d)
 	}
 	slices.SortFunc(order, func(a, b int) int { return cmp.Or(compareXY(ls[a].c, ls[b].c), cmp.Compare(a, b)) })
+	for n, i := range order {
+		rank[i] = n
+	}
+	find := newFinder(ls)
 	told := 0
-	for n, a := range order {
-		for steps, b := range order[n+1:] {
-			if ls[b].c.X-ls[a].c.X >= (ls[a].d+widest)/2 || steps > 2000 {
-				break
-			}
+	for _, a := range order {
+		near := find.near(ls[a].box, 0)
+		slices.SortFunc(near, func(b, c int) int { return cmp.Compare(rank[b], rank[c]) })
+		for _, b := range near {
 			d := ls[a].c.Dist(ls[b].c)
-			if d >= (ls[a].d+ls[b].d)/2 {
+			if rank[b] <= rank[a] || d >= (ls[a].d+ls[b].d)/2 {
 				continue
 			}
 			x, y := &ls[min(a, b)], &ls[max(a, b)]
 			if told++; told > maxTold {
 				continue
 			}
-			f := r.add(diag.Error, "panel-led-overlap", y.from, "two LED holes overlap: (%.3f, %.3f) and (%.3f, %.3f) are only %.3f mm apart", x.c.X, x.c.Y, y.c.X, y.c.Y, d).
-				Of(s.name).Fix("move them apart, or delete one")
-			f.Note(r.place(x.from), "the other LED hole")
+			f := said.add(diag.Error, "panel-led-overlap", y.from, "two LED holes overlap: (%.3f, %.3f) and (%.3f, %.3f) are only %.3f mm apart", x.c.X, x.c.Y, y.c.X, y.c.Y, d).
+				Of(name).Fix("move them apart, or delete one")
+			f.Note(about(x.from), "the other LED hole")
 		}
 	}
 	if told > maxTold {
-		r.add(diag.Error, "panel-led-overlap", nil, "%d more pairs of LED holes overlap", told-maxTold).Of(s.name)
+		said.add(diag.Error, "panel-led-overlap", nil, "%d more pairs of LED holes overlap", told-maxTold).Of(name)
 	}
+	return said
 }
 
 // crossings tells where outline, openings, bodies and board edges cross themselves, and reports whether the outline
 // does.
-func (r *reader) crossings(s *sheet) (outline bool) {
+func crossings(s *sheet, guessed bool) (outline bool, said findings) {
 	check := func(l *loop, what string) {
 		if l.round {
 			return
 		}
 		sev := diag.Error
-		if r.guessing && l != &s.outline { // what the shape is, is only guessed
+		if guessed && l != &s.outline { // what the shape is, is only guessed
 			sev = diag.Warning
 		}
 		if at, ok := crossingOf(spread(l.flat())); ok {
 			outline = outline || l == &s.outline
-			r.add(sev, "panel-self-crossing", l.from, "%s crosses itself at (%.3f, %.3f)", what, at.X, at.Y).At(at.X, at.Y).Of(s.name).
+			said.add(sev, "panel-self-crossing", l.from, "%s crosses itself at (%.3f, %.3f)", what, at.X, at.Y).At(at.X, at.Y).Of(s.name).
 				Fix("draw the edge so that it runs round once without crossing")
 		}
 	}
@@ -123,7 +128,7 @@ func (r *reader) crossings(s *sheet) (outline bool) {
 	for i := range s.boards {
 		check(&s.boards[i], "the board's edge")
 	}
-	return outline
+	return outline, said
 }
 
 // spread drops points that lie closer than a tenth of a micrometre to the one before: what is left of joints.

@@ -31,6 +31,3 @@ func (f *finder) near(b dxf.Box, d float64) []int {
 	slices.Sort(out)
 	return out
 }
-
-// maxPanels bounds the outlines of one drawing: a console has a dozen panels.
-const maxPanels = 64

@@ -10,17 +10,9 @@ import (
 	"lampblack/panel/dxf"
 )
 
-// healed tells what join did to the things of a role.
-func (r *reader) healed(j joined, role string) {
-	on := "layer " + role
-	if r.guessing {
-		on = "the drawing's layers"
-	}
-	r.healedOn(j, on, role == string(panel.RoleLettering))
-}
-
-// healedOn does so for things that lie on what is named; branches of lettering are no fault.
-func (r *reader) healedOn(j joined, on string, lettering bool) {
+// healed tells what join did to things that lie on what is named; branches of lettering are no fault.
+func healed(j joined, on string, tol float64, lettering bool) findings {
+	var said findings
 	if n := len(j.gaps); n > 0 {
 		worst := j.gaps[0]
 		for _, g := range j.gaps {
@@ -28,36 +20,38 @@ func (r *reader) healedOn(j joined, on string, lettering bool) {
 				worst = g
 			}
 		}
-		r.add(diag.Note, "dxf-gaps-closed", worst.from, "%s between ends on %s %s closed, the widest %.3f mm", count(n, "gap"), on, were(n), worst.size).
-			At(worst.at.X, worst.at.Y).Fix("draw with snapping to ends; gaps beyond %g mm are errors", r.tol)
+		said.add(diag.Note, "dxf-gaps-closed", worst.from, "%s between ends on %s %s closed, the widest %.3f mm", count(n, "gap"), on, were(n), worst.size).
+			At(worst.at.X, worst.at.Y).Fix("draw with snapping to ends; gaps beyond %g mm are errors", tol)
 	}
 	if n := len(j.same); n > 0 {
-		r.add(diag.Note, "dxf-duplicates", j.same[0], "%s on %s %s drawn twice on the same spot; one of each is used", count(n, "thing"), on, are(n))
+		said.add(diag.Note, "dxf-duplicates", j.same[0], "%s on %s %s drawn twice on the same spot; one of each is used", count(n, "thing"), on, are(n))
 	}
 	if n := len(j.none); n > 0 {
-		r.add(diag.Note, "dxf-no-size", j.none[0], "%s of no size on %s %s not used", count(n, "thing"), on, are(n))
+		said.add(diag.Note, "dxf-no-size", j.none[0], "%s of no size on %s %s not used", count(n, "thing"), on, are(n))
 	}
 	if n := len(j.branches); n > 0 && !lettering {
 		at := j.branches[0]
-		r.add(diag.Warning, "dxf-branch", nil, "lines on %s branch: more than two ends meet at (%.3f, %.3f)", on, at.X, at.Y).
+		said.add(diag.Warning, "dxf-branch", nil, "lines on %s branch: more than two ends meet at (%.3f, %.3f)", on, at.X, at.Y).
 			At(at.X, at.Y).Fix("delete the line that does not belong, so that each edge is one closed line")
 	}
+	return said
 }
 
 // maxOpen bounds how many open ends of a role are told one by one.
 const maxOpen = 12
 
-// openEnds tells the open pieces of a role whose things must be closed: for each loose end the nearest other one.
-func (r *reader) openEnds(j joined, role panel.Role) {
+// openEnds tells the open pieces of a role whose things must be closed: for each loose end the nearest other one. With
+// spare, on the outline's layer, the panels have their outlines without them.
+func openEnds(j joined, role panel.Role, tol float64, spare bool) findings {
+	var said findings
 	sev, code, what := diag.Error, "dxf-open-shape", "a line on layer "+string(role)+" is not closed"
 	if role == panel.RoleOutline {
 		code, what = "dxf-open-outline", "the outline is open"
-		if len(r.sheets) > 0 && !r.touchesLED(j) {
-			// The panel has its closed outline; something else lies on the layer.
+		if spare {
 			sev, code, what = diag.Warning, "dxf-open-line", "an open line on the outline layer is not used"
 		}
 	}
-	j = r.withoutMarks(j, role)
+	j, said = withoutMarks(j, role)
 	told, done := 0, make([]bool, len(j.ends))
 	near := nearestEnds(j.ends)
 	for i := range j.ends {
@@ -73,21 +67,23 @@ func (r *reader) openEnds(j joined, role panel.Role) {
 			continue
 		}
 		a, b := j.ends[i], j.ends[k]
-		f := r.add(sev, code, a.from, "%s: an end at (%.3f, %.3f) and the next end at (%.3f, %.3f) are %.3f mm apart", what, a.at.X, a.at.Y, b.at.X, b.at.Y, a.at.Dist(b.at)).
+		f := said.add(sev, code, a.from, "%s: an end at (%.3f, %.3f) and the next end at (%.3f, %.3f) are %.3f mm apart", what, a.at.X, a.at.Y, b.at.X, b.at.Y, a.at.Dist(b.at)).
 			At(a.at.X, a.at.Y)
-		p := r.place(b.from)
+		p := about(b.from)
 		p.At = &diag.Point{X: b.at.X, Y: b.at.Y}
 		f.Note(p, "the next end is here")
-		f.Fix("draw the missing piece or join the ends in the CAD program; gaps up to %g mm are closed by themselves", r.tol)
+		f.Fix("draw the missing piece or join the ends in the CAD program; gaps up to %g mm are closed by themselves", tol)
 	}
 	if told > maxOpen {
-		r.add(sev, code, j.ends[0].from, "%d more open ends on layer %s", told-maxOpen, role).Fix("'lampblack survey' lists them")
+		said.add(sev, code, j.ends[0].from, "%d more open ends on layer %s", told-maxOpen, role).Fix("'lampblack survey' lists them")
 	}
+	return said
 }
 
 // withoutMarks takes off the open pieces that lose nothing: straight strokes within a closed line of the same layer, as
 // centre marks, and spurs on closed lines. They are told together.
-func (r *reader) withoutMarks(j joined, role panel.Role) joined {
+func withoutMarks(j joined, role panel.Role) (joined, findings) {
+	var said findings
 	all := append(slices.Clone(j.loops), j.outers...)
 	find := newFinder(all)
 	marks := make([]bool, len(j.open))
@@ -112,9 +108,9 @@ func (r *reader) withoutMarks(j joined, role panel.Role) joined {
 		}
 	}
 	if n == 0 {
-		return j
+		return j, said
 	}
-	r.add(diag.Warning, "dxf-open-line", first, "%s on layer %s, perhaps of centre marks, %s not used", count(n, "open line"), role, are(n)).
+	said.add(diag.Warning, "dxf-open-line", first, "%s on layer %s, perhaps of centre marks, %s not used", count(n, "open line"), role, are(n)).
 		Fix("move marks to a layer of their own")
 	ends := j.ends
 	j.ends = nil
@@ -123,19 +119,19 @@ func (r *reader) withoutMarks(j joined, role panel.Role) joined {
 			j.ends = append(j.ends, e)
 		}
 	}
-	return j
+	return j, said
 }
 
-// touchesLED reports whether the open pieces enclose LEDs that no closed outline holds: then they are the edge of a
-// panel that would be lost.
-func (r *reader) touchesLED(j joined) bool {
+// enclose reports whether open pieces enclose LEDs that no closed outline holds: then they are the edge of a panel that
+// would be lost.
+func enclose(j joined, leds []loop, sheets []sheet) bool {
 	b := dxf.EmptyBox()
 	for _, p := range j.open {
 		b = b.Union(p.path.Box())
 	}
-	for _, l := range r.used[panel.RoleLED].loops {
+	for _, l := range leds {
 		m := l.middle()
-		if b.Contains(m) && !slices.ContainsFunc(r.sheets, func(s *sheet) bool { return s.outline.holds(m) }) {
+		if b.Contains(m) && sheetAt(sheets, m) < 0 {
 			return true
 		}
 	}
@@ -171,11 +167,4 @@ func nearestEnds(ends []loose) []int {
 		}
 	}
 	return out
-}
-
-func were(n int) string {
-	if n == 1 {
-		return "was"
-	}
-	return "were"
 }

@@ -15,9 +15,7 @@ type loop struct {
 	round bool
 	c     dxf.XY  // of a round one: centre
 	d     float64 // and diameter, mm
-	ring  []dxf.XY
-
-	slabbed *slabs
+	edge  *border // once it was asked for
 }
 
 // newLoop returns the loop of a closed path.
@@ -122,13 +120,19 @@ func fitCircle(pts []dxf.XY) (c dxf.XY, r float64, ok bool) {
 const flatTolerance = 0.005
 
 // flat returns the loop as a polygon.
-func (l *loop) flat() []dxf.XY {
-	if l.ring == nil {
-		for _, e := range l.path.Edges() {
-			l.ring = appendFlat(l.ring, e)
+func (l *loop) flat() []dxf.XY { return l.flattened().pts }
+
+// flattened returns the loop's edge, flattened, and keeps it.
+func (l *loop) flattened() *border {
+	if l.edge == nil {
+		var pts []dxf.XY
+		n := len(l.path.Vertices)
+		for i, v := range l.path.Vertices {
+			pts = appendFlat(pts, dxf.Edge{From: v.XY, To: l.path.Vertices[(i+1)%n].XY, Bulge: v.Bulge})
 		}
+		l.edge = newBorder(pts)
 	}
-	return l.ring
+	return l.edge
 }
 
 // appendFlat appends points along the edge, its end left out.
@@ -148,87 +152,16 @@ func appendFlat(out []dxf.XY, e dxf.Edge) []dxf.XY {
 	return out
 }
 
-// slabs is the edges of a flattened loop by height, so that questions about a point look at few of them.
-type slabs struct {
-	y0, step float64
-	of       [][]int32 // edges that touch the slab
-}
-
-// maxSlabs bounds the slabs; an edge stands in each that it touches.
-const maxSlabs = 512
-
-func (l *loop) slab() *slabs {
-	if l.slabbed != nil {
-		return l.slabbed
-	}
-	r := l.flat()
-	n := min(max(1, len(r)/4), maxSlabs)
-	s := &slabs{y0: l.box.Min.Y, step: l.box.H() / float64(n), of: make([][]int32, n)}
-	for i := range r {
-		a, b := r[i].Y, r[(i+1)%len(r)].Y
-		for k := s.index(min(a, b)); k <= s.index(max(a, b)); k++ {
-			s.of[k] = append(s.of[k], int32(i))
-		}
-	}
-	l.slabbed = s
-	return s
-}
-
-func (s *slabs) index(y float64) int {
-	if !(s.step > 0) {
-		return 0
-	}
-	return min(len(s.of)-1, max(0, int((y-s.y0)/s.step)))
-}
-
 // holds reports whether the point lies inside, by the even-odd rule.
-func (l *loop) holds(p dxf.XY) bool {
-	if !l.box.Contains(p) {
-		return false
-	}
-	r, s := l.flat(), l.slab()
-	in := false
-	for _, i := range s.of[s.index(p.Y)] {
-		a, b := r[i], r[(int(i)+1)%len(r)]
-		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(b.X-a.X)*(p.Y-a.Y)/(b.Y-a.Y) {
-			in = !in
-		}
-	}
-	return in
-}
+func (l *loop) holds(p dxf.XY) bool { return l.box.Contains(p) && l.flattened().holds(p) }
 
 // near reports whether the point lies within d of the edge.
 func (l *loop) near(p dxf.XY, d float64) bool {
-	r, s := l.flat(), l.slab()
-	for k := s.index(p.Y - d); k <= s.index(p.Y+d); k++ {
-		for _, i := range s.of[k] {
-			if segmentDistance(r[i], r[(int(i)+1)%len(r)], p) <= d {
-				return true
-			}
-		}
-	}
-	return false
+	return l.distance(p, math.Nextafter(d, math.Inf(1))) <= d
 }
 
-// distance returns the distance from the point to the loop's edge, mm.
-func (l *loop) distance(p dxf.XY) float64 {
-	r := l.flat()
-	best := math.Inf(1)
-	for i := range r {
-		best = min(best, segmentDistance(r[i], r[(i+1)%len(r)], p))
-	}
-	return best
-}
-
-func segmentDistance(a, b, p dxf.XY) float64 {
-	d, w := b.Sub(a), p.Sub(a)
-	l2 := d.Dot(d)
-	t := 0.0
-	if l2 > 0 {
-		t = min(1, max(0, d.Dot(w)/l2))
-	}
-	return p.Dist(a.Add(d.Times(t)))
-}
+// distance returns the distance from the point to the loop's edge, mm, or most if that is less.
+func (l *loop) distance(p dxf.XY, most float64) float64 { return l.flattened().distance(p, most) }
 
 // middle returns the centre of a round loop, else the centroid of its flattened form.
 func (l *loop) middle() dxf.XY {
@@ -262,32 +195,42 @@ const (
 // standingIn says how l lies to outer: by the corners of its flattened form and, since a loop may reach through another
 // with no corner in it, by edges that cross. What lies within twice flatTolerance of outer's edge counts as on it.
 func (l *loop) standingIn(outer *loop) standing {
-	if l.box.Min.X > outer.box.Max.X || l.box.Max.X < outer.box.Min.X || l.box.Min.Y > outer.box.Max.Y || l.box.Max.Y < outer.box.Min.Y {
+	if !overlap(l.box, outer.box) {
 		return apart
 	}
-	if l.round && outer.round {
-		switch d := l.c.Dist(outer.c); {
-		case d+l.d/2 <= outer.d/2+2*flatTolerance:
-			return within
-		case d >= (l.d+outer.d)/2, d+outer.d/2 <= l.d/2:
+	const least = 2 * flatTolerance
+	if l.round {
+		if outer.round {
+			switch d := l.c.Dist(outer.c); {
+			case d+l.d/2 <= outer.d/2+least:
+				return within
+			case d >= (l.d+outer.d)/2, d+outer.d/2 <= l.d/2:
+				return apart
+			}
+			return crossing
+		}
+		// A circle whose edge stays clear of the other lies where its middle lies: most holes of most panels.
+		if clear := l.d/2 + 2*least; outer.distance(l.c, clear) == clear {
+			if outer.holds(l.c) {
+				return within
+			}
 			return apart
 		}
-		return crossing
 	}
 	in, out := 0, 0
 	for _, p := range l.flat() {
 		switch {
 		case outer.holds(p):
 			in++
-		case !outer.near(p, 2*flatTolerance):
+		case !outer.near(p, least):
 			out++
 		}
 		if in > 0 && out > 0 {
-			break
+			return crossing
 		}
 	}
 	switch {
-	case in > 0 && out > 0, l.cuts(outer):
+	case l.cuts(outer):
 		return crossing
 	case out == 0:
 		return within
@@ -298,20 +241,10 @@ func (l *loop) standingIn(outer *loop) standing {
 // cuts reports whether an edge of l runs across one of o, each with its ends farther than twice flatTolerance from the
 // other's line.
 func (l *loop) cuts(o *loop) bool {
-	a, b := l.flat(), o.flat()
-	for i := range a {
-		p, q := a[i], a[(i+1)%len(a)]
-		if max(p.X, q.X) < o.box.Min.X || min(p.X, q.X) > o.box.Max.X || max(p.Y, q.Y) < o.box.Min.Y || min(p.Y, q.Y) > o.box.Max.Y {
-			continue
-		}
-		for j := range b {
-			r, s := b[j], b[(j+1)%len(b)]
-			if divided(p, q, r, s) && divided(r, s, p, q) {
-				return true
-			}
-		}
-	}
-	return false
+	a, b := l.flattened(), o.flattened()
+	return a.meets(o.box, func(p, q dxf.XY) bool {
+		return b.meets(dxf.EmptyBox().With(p).With(q), func(r, s dxf.XY) bool { return divided(p, q, r, s) && divided(r, s, p, q) })
+	})
 }
 
 // divided reports whether r and s lie on different sides of the line through p and q, both clear of it.

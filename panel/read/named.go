@@ -1,6 +1,7 @@
 package read
 
 import (
+	"maps"
 	"slices"
 
 	"lampblack/panel"
@@ -8,140 +9,143 @@ import (
 	"lampblack/panel/dxf"
 )
 
-// named takes the things by the roles of their layers.
-func (r *reader) named() {
-	for _, role := range panel.Roles() {
-		var curves []*dxf.Entity
-		for _, e := range r.byRole[role] {
-			if e.Text == nil {
-				curves = append(curves, e)
-			}
-		}
-		j := join(curves, r.tol, role == panel.RoleLettering)
-		r.used[role] = j
-		r.healed(j, string(role))
-	}
-	if len(r.shaped) > 0 {
-		r.ruled()
-	}
-	r.outlines()
-	if len(r.sheets) == 0 {
-		r.noOutline()
-	}
+// cast is the drawing's lines, joined, by what they are for.
+type cast struct {
+	used map[panel.Role]joined
+	left joined // of what rules sort by shape, what no rule takes
+	rest joined // in a drawing without roles: all of it
 }
 
-// outlines makes a sheet of every outermost loop of the outline layer; loops in it are openings, which are told.
-func (r *reader) outlines() {
-	j := r.used[panel.RoleOutline]
-	if len(j.loops)+len(j.outers) == 0 && len(j.open) > 1 {
-		if crossed, ok := r.crossed(r.byRole[panel.RoleOutline]); ok {
-			j = crossed
-			r.used[panel.RoleOutline] = j
-		}
+// named joins the things of each layer that has a role; what rules are to sort by shape joins them by role.
+func named(th things, ls layers, opt Options) (cast, findings) {
+	c := cast{used: map[panel.Role]joined{}}
+	var said findings
+	for _, role := range panel.Roles() {
+		lettering := role == panel.RoleLettering
+		j := join(th.curves(role), opt.tolerance(), lettering)
+		c.used[role] = j
+		said.join(healed(j, "layer "+string(role), opt.tolerance(), lettering))
+	}
+	if len(ls.rules) > 0 {
+		told := ruled(&c, th, ls, opt)
+		said.join(told)
+	}
+	return c, said
+}
+
+// outlines makes a sheet of every outermost loop of the outline layer; loops in it are openings, which are told. Where
+// nothing closes, sides that were drawn too long are cut, which changes the cast; and where that closes nothing either,
+// the largest closed line round the LEDs is taken.
+func outlines(c cast, th things, ls layers, opt Options) ([]sheet, cast, findings) {
+	var said findings
+	tol := opt.tolerance()
+	j := c.used[panel.RoleOutline]
+	if cut, ok, told := crossed(j, th.curves(panel.RoleOutline), tol); ok {
+		said.join(told)
+		j = cut
+		c.used = maps.Clone(c.used)
+		c.used[panel.RoleOutline] = j
 	}
 	loops := j.loops
 	if len(j.outers) > 0 {
 		// Where lines branch, the outermost way round is the outline and the faces are what it is divided into.
-		var whole []loop
-		for _, l := range j.loops {
-			inside := false
-			for i := range j.outers {
-				inside = inside || l.standingIn(&j.outers[i]) == within && l.area < j.outers[i].area*(1+1e-9)
-			}
-			if !inside {
-				whole = append(whole, l)
-			}
-		}
-		loops = append(whole, j.outers...)
+		loops = append(notIn(j.loops, j.outers, func(l, outer *loop) bool { return l.area < outer.area*(1+1e-9) }), j.outers...)
 	}
-	r.sheetsOf(loops, "on the outline layer")
-	r.openEnds(j, panel.RoleOutline)
+	sheets, told := sheetsOf(loops, "on the outline layer")
+	said.join(told)
+	leds := c.used[panel.RoleLED].loops
+	said.join(openEnds(j, panel.RoleOutline, tol, len(sheets) > 0 && !enclose(j, leds, sheets)))
+	if len(sheets) == 0 {
+		sheets, told = roundLEDs(leds, th, ls, opt, ls.missing || said.has("dxf-open-outline"))
+		said.join(told)
+	}
+	return sheets, c, said
 }
 
-// crossed joins an outline anew whose sides were drawn too long, cut where they cross. ok is false when that closes
-// nothing either.
-func (r *reader) crossed(es []*dxf.Entity) (j joined, ok bool) {
-	var curves []*dxf.Entity
-	for _, e := range es {
-		if e.Text == nil {
-			curves = append(curves, e)
+// crossed joins things that close nothing anew, their sides, drawn too long, cut where they cross. ok is false when they
+// do close, or that closes nothing either.
+func crossed(j joined, es []*dxf.Entity, tol float64) (out joined, ok bool, said findings) {
+	if len(j.loops)+len(j.outers) > 0 || len(j.open) < 2 {
+		return j, false, said
+	}
+	out = joinOf(es, tol, false, true)
+	if len(out.loops)+len(out.outers) == 0 {
+		return j, false, said
+	}
+	l := slices.Concat(out.outers, out.loops)[0]
+	f := said.add(diag.Warning, "dxf-crossing-lines", l.from, "the outline's sides run past each other; they are cut where they cross").
+		Fix("trim them in the CAD program, if another way round is meant")
+	if len(out.branches) > 0 {
+		f.At(out.branches[0].X, out.branches[0].Y)
+	}
+	return out, true, said
+}
+
+// notIn returns the loops but those that lie in one of the outer ones for which drop says so.
+func notIn(loops, outers []loop, drop func(l, outer *loop) bool) []loop {
+	find := newFinder(outers)
+	var out []loop
+	for i := range loops {
+		l := &loops[i]
+		if !slices.ContainsFunc(find.near(l.box, 0), func(k int) bool { return drop(l, &outers[k]) && l.standingIn(&outers[k]) == within }) {
+			out = append(out, *l)
 		}
 	}
-	j = joinOf(curves, r.tol, false, true)
-	if len(j.loops)+len(j.outers) == 0 {
-		return j, false
-	}
-	l := append(slices.Clone(j.outers), j.loops...)[0]
-	f := r.add(diag.Warning, "dxf-crossing-lines", l.from, "the outline's sides run past each other; they are cut where they cross").
-		Fix("trim them in the CAD program, if another way round is meant")
-	if len(j.branches) > 0 {
-		f.At(j.branches[0].X, j.branches[0].Y)
-	}
-	return j, true
+	return out
 }
 
 // sheetsOf makes sheets of the outermost loops and openings of the loops right inside them.
-func (r *reader) sheetsOf(loops []loop, origin string) {
-	slices.SortStableFunc(loops, func(a, b loop) int {
-		switch {
-		case a.area > b.area:
-			return -1
-		case a.area < b.area:
-			return 1
-		}
-		return compareXY(a.box.Min, b.box.Min)
-	})
-	inner := map[*sheet]*finder{}
-	for _, l := range loops {
-		home := r.round(&l)
-		if home == nil {
-			if !r.addSheet(l) {
-				return
+func sheetsOf(loops []loop, origin string) ([]sheet, findings) {
+	var said findings
+	var sheets []sheet
+	var inner []*finder // the openings of each sheet
+	for _, l := range sortedByArea(loops) {
+		at := holder(sheets, &l)
+		if at < 0 {
+			if len(sheets) == maxPanels {
+				said.join(tooMany(&l))
+				break
 			}
+			sheets, inner = append(sheets, sheet{outline: l}), append(inner, newFinder(nil))
 			continue
 		}
+		home := &sheets[at]
 		if double(&l, &home.outline) {
-			r.doubled(&l)
+			said.join(doubled(&l))
 			continue
 		}
-		island := false
-		if inner[home] == nil {
-			inner[home] = newFinder(nil)
-		}
-		for _, i := range inner[home].near(l.box, 0) {
-			island = island || l.standingIn(&home.openings[i]) == within
-		}
+		island := slices.ContainsFunc(inner[at].near(l.box, 0), func(i int) bool { return l.standingIn(&home.openings[i]) == within })
 		if island {
-			r.add(diag.Warning, "panel-island", l.from, "a closed line within an opening would be a piece that falls out; it is not used").
+			said.add(diag.Warning, "panel-island", l.from, "a closed line within an opening would be a piece that falls out; it is not used").
 				Fix("draw it as a panel of its own beside this one, or delete it")
 			continue
 		}
-		inner[home].add(l.box, len(home.openings))
+		inner[at].add(l.box, len(home.openings))
 		home.openings = append(home.openings, l)
-		r.add(diag.Note, "panel-inner-outline", l.from, "a closed line %s within the outline is taken as an opening", origin).
+		said.add(diag.Note, "panel-inner-outline", l.from, "a closed line %s within the outline is taken as an opening", origin).
 			Fix("put it on layer opening to say so")
 	}
+	return sheets, said
 }
 
-// round returns the sheet that the loop lies in.
-func (r *reader) round(l *loop) *sheet {
-	for _, s := range r.sheets {
-		if l.standingIn(&s.outline) == within {
-			return s
+// holder returns the sheet that the loop lies in, -1 for none.
+func holder(sheets []sheet, l *loop) int {
+	for i := range sheets {
+		if l.standingIn(&sheets[i].outline) == within {
+			return i
 		}
 	}
-	return nil
+	return -1
 }
 
-// addSheet adds a sheet; false when there are too many.
-func (r *reader) addSheet(outline loop) bool {
-	if len(r.sheets) < maxPanels {
-		r.sheets = append(r.sheets, &sheet{outline: outline})
-		return true
-	}
-	r.add(diag.Error, "panel-too-many", outline.from, "the drawing holds more than %d outlines", maxPanels).
+// maxPanels bounds the outlines of one drawing: a console has a dozen panels.
+const maxPanels = 64
+
+func tooMany(outline *loop) findings {
+	var said findings
+	said.add(diag.Error, "panel-too-many", outline.from, "the drawing holds more than %d outlines", maxPanels).
 		Fix("give each panel, or each console, a drawing of its own; or is the outline drawn in pieces that close by themselves?")
-	return false
+	return said
 }
 
 // double reports whether two loops are one edge drawn with both sides of a pen: nowhere more than half a millimetre
@@ -151,45 +155,47 @@ func double(in, out *loop) bool {
 		return false
 	}
 	for _, p := range in.flat() {
-		if out.distance(p) > 0.5 {
+		if !out.near(p, 0.5) {
 			return false
 		}
 	}
 	return true
 }
 
-// noOutline takes the largest closed line round the LEDs that has no role, or gives up.
-func (r *reader) noOutline() {
-	j := join(r.other, r.tol, false)
-	loops := append(slices.Clone(j.loops), j.outers...)
+// roundLEDs takes the largest closed line round the LEDs that has no role as the outline, or gives up; told says that
+// the reason is known already.
+func roundLEDs(leds []loop, th things, ls layers, opt Options, told bool) ([]sheet, findings) {
+	var said findings
+	j := join(th.other, opt.tolerance(), false)
+	loops := slices.Concat(j.loops, j.outers)
 	best := -1
 	for i := range loops {
-		if (best < 0 || loops[i].area > loops[best].area) && r.holdsLED(&loops[i]) {
+		if (best < 0 || loops[i].area > loops[best].area) && holdsAll(&loops[i], leds) {
 			best = i
 		}
 	}
 	if best >= 0 {
 		l := loops[best]
-		r.sheets = append(r.sheets, &sheet{outline: l})
-		if r.opt.Layers[panel.RoleOutline] != "" && slices.ContainsFunc(r.diags, func(f diag.Finding) bool { return f.Code == "panel-layer-missing" }) {
-			return // that the layer named is missing is told, and a guess beside it would contradict that
+		if opt.Layers[panel.RoleOutline] != "" && ls.missing {
+			return []sheet{{outline: l}}, said // that the layer named is missing is told, and a guess beside it would contradict that
 		}
-		r.add(diag.Warning, "panel-outline-guessed", l.from, "nothing closed lies on layer outline; the largest closed line round the LEDs, on layer %s, is taken", l.from.Layer).
+		said.add(diag.Warning, "panel-outline-guessed", l.from, "nothing closed lies on layer outline; the largest closed line round the LEDs, on layer %s, is taken", l.from.Layer).
 			Fix("put the panel's edge on layer outline, or name its layer in the project file (layers: {outline: %s})", l.from.Layer)
-		return
+		return []sheet{{outline: l}}, said
 	}
-	if slices.ContainsFunc(r.diags, func(f diag.Finding) bool { return f.Code == "dxf-open-outline" || f.Code == "panel-layer-missing" }) {
-		return // told already
+	if told {
+		return nil, said
 	}
-	f := r.add(diag.Error, "panel-no-outline", nil, "there is no outline: no closed line on layer outline")
-	if len(r.shaped) > 0 {
+	f := said.add(diag.Error, "panel-no-outline", nil, "there is no outline: no closed line on layer outline")
+	if len(ls.rules) > 0 {
 		f.Text = "there is no outline: no closed line is what the project's roles say of it"
 	}
-	f.Fix("draw the panel's edge as a closed line on layer outline, or name its layer in the project file (layers: {outline: NAME}); the drawing's layers are %s", some(r.layerNames(), 20))
+	f.Fix("draw the panel's edge as a closed line on layer outline, or name its layer in the project file (layers: {outline: NAME}); the drawing's layers are %s", some(ls.names, 20))
+	return nil, said
 }
 
-func (r *reader) holdsLED(l *loop) bool {
-	leds := r.used[panel.RoleLED].loops
+// holdsAll reports whether every LED hole, and at least one, lies in the closed line.
+func holdsAll(l *loop, leds []loop) bool {
 	for i := range leds {
 		if !l.holds(leds[i].middle()) {
 			return false

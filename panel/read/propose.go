@@ -9,6 +9,7 @@ import (
 
 	"lampblack/panel"
 	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 )
 
@@ -19,22 +20,29 @@ type Proposed struct {
 	Unsure string // empty: nothing
 }
 
-// propose adds to a rule of the role, or makes one.
-func (r *reader) propose(role panel.Role, rule Rule, n int, unsure string) {
-	rule.Role = role
-	for i := range r.proposal {
-		p := &r.proposal[i]
-		same := p.Rule == rule
-		if rule.Kind == CircleRule && p.Rule.Kind == CircleRule && p.Rule.Role == role && p.Rule.Min > 0 && rule.Min > 0 {
-			same = rule.Min-p.Rule.Min <= circleFit/2 && p.Rule.Min-rule.Min <= circleFit/2
+// proposal is the rules proposed so far.
+type proposal []Proposed
+
+// with adds rules; what an earlier one says already is counted there.
+func (p proposal) with(more ...Proposed) proposal {
+	out := slices.Clone(p)
+next:
+	for _, m := range more {
+		for i := range out {
+			q := &out[i]
+			same := q.Rule == m.Rule
+			if a, b := m.Rule, q.Rule; a.Kind == CircleRule && b.Kind == CircleRule && a.Role == b.Role && a.Min > 0 && b.Min > 0 {
+				same = a.Min-b.Min <= circleFit/2 && b.Min-a.Min <= circleFit/2
+			}
+			if same {
+				q.Count += m.Count
+				q.Unsure = cmp.Or(q.Unsure, m.Unsure)
+				continue next
+			}
 		}
-		if same {
-			p.Count += n
-			p.Unsure = cmp.Or(p.Unsure, unsure)
-			return
-		}
+		out = append(out, m)
 	}
-	r.proposal = append(r.proposal, Proposed{rule, n, unsure})
+	return out
 }
 
 func roleFor(what string) panel.Role {
@@ -49,16 +57,21 @@ func roleFor(what string) panel.Role {
 
 // rounded returns the middling diameter of a group to a hundredth of a millimetre, as a builder would write it.
 func rounded(g []loop) geom.Nm {
-	const step = 10 * geom.Micrometre
-	return (geom.MM(middling(g)) + step/2) / step * step
+	return hundredths(middling(g))
 }
 
-// unsure says what else the circles may well be, empty when their size and place leave little doubt.
-func (r *reader) unsure(g []loop, what string, outline *loop) string {
+// hundredths returns a length, in mm, to a hundredth of a millimetre.
+func hundredths(mm float64) geom.Nm {
+	const step = 10 * geom.Micrometre
+	return (geom.MM(mm) + step/2) / step * step
+}
+
+// doubt says what else the circles may well be, empty when their size and place leave little doubt.
+func doubt(g []loop, what string, outline *loop) string {
 	d := g[0].d
 	corners := 0
 	for i := range g {
-		if r.allInCorners([]loop{g[i], g[i]}, outline) {
+		if allInCorners([]loop{g[i], g[i]}, outline) {
 			corners++
 		}
 	}
@@ -87,36 +100,37 @@ func lie(n int) string {
 	return "lie"
 }
 
-// proposeOutline proposes how to name the outlines that were guessed.
-func (r *reader) proposeOutline(loops []loop) {
-	top := &r.sheets[0].outline
-	layer := top.from.Layer
+// outlineRule proposes how to name the outlines that were guessed.
+func outlineRule(sheets []sheet, loops []loop, left *looks) Proposed {
+	layer := sheets[0].outline.from.Layer
 	alone := layer != "0" && layer != ""
-	for i := range loops {
-		if outline := slices.ContainsFunc(r.sheets, func(s *sheet) bool { return s.outline.from == loops[i].from }); !outline && loops[i].from.Layer == layer {
-			alone = false
-		}
+	outline := map[*dxf.Entity]bool{}
+	for i := range sheets {
+		from := sheets[i].outline.from
+		outline[from] = true
+		alone = alone && from.Layer == layer
 	}
-	for _, s := range r.sheets {
-		alone = alone && s.outline.from.Layer == layer
+	for i := range loops {
+		alone = alone && (outline[loops[i].from] || loops[i].from.Layer != layer)
 	}
 	unsure := ""
-	if n := r.nested(); n > 0 {
+	if n := nested(sheets, left); n > 0 {
 		unsure = fmt.Sprintf("%s within it %s closed lines of %s own: is it the panel, or a frame round one?", counted(n, "opening", "openings"), holdVerb(n), own(n))
 	}
-	switch {
-	case r.framed:
-		for _, s := range r.sheets {
-			b := s.outline.box
-			const step = 10 * geom.Micrometre
-			near := func(v float64) geom.Nm { return (geom.MM(v) + step/2) / step * step }
-			r.propose(panel.RoleOutline, Rule{Kind: ShapeRule, W: near(b.W()), H: near(b.H())}, 1, "a larger line round it looks like a drawing's frame")
-		}
-	case alone:
-		r.propose(panel.RoleOutline, Rule{Kind: ByLayer, Layer: layer}, len(r.sheets), unsure)
-	default:
-		r.propose(panel.RoleOutline, Rule{Kind: LargestRule}, len(r.sheets), unsure)
+	if alone {
+		return Proposed{Rule{Role: panel.RoleOutline, Kind: ByLayer, Layer: layer}, len(sheets), unsure}
 	}
+	return Proposed{Rule{Role: panel.RoleOutline, Kind: LargestRule}, len(sheets), unsure}
+}
+
+// framedRules proposes the outlines in a drawing's frame by their sizes.
+func framedRules(sheets []sheet) proposal {
+	var p proposal
+	for i := range sheets {
+		b := sheets[i].outline.box
+		p = p.with(Proposed{Rule{Role: panel.RoleOutline, Kind: ShapeRule, W: hundredths(b.W()), H: hundredths(b.H())}, 1, "a larger line round it looks like a drawing's frame"})
+	}
+	return p
 }
 
 func holdVerb(n int) string {
@@ -134,9 +148,10 @@ func own(n int) string {
 }
 
 // nested counts the openings that hold round holes: pieces that would fall out with their holes.
-func (r *reader) nested() int {
+func nested(sheets []sheet, left *looks) int {
 	n := 0
-	for _, s := range r.sheets {
+	for i := range sheets {
+		s := &sheets[i]
 		if len(s.openings) > mostNested {
 			continue
 		}
@@ -151,7 +166,7 @@ func (r *reader) nested() int {
 				if k == i || !l.round || l.d < tooSmall {
 					continue
 				}
-				if r.looks++; r.looks > mostLooks {
+				if left.used() {
 					return n
 				}
 				if l.standingIn(o) == within {
@@ -169,11 +184,11 @@ const mostNested = 5000
 
 // withoutFrame takes off the frame of a drawing's sheet: a plain rectangle of a paper's size that holds a smaller
 // closed line with round holes in it, and more beside that.
-func (r *reader) withoutFrame(loops []loop) []loop {
+func withoutFrame(loops []loop, d *dxf.Drawing, left *looks) (rest []loop, framed bool, said findings) {
 	for len(loops) > 1 && len(loops) <= mostNested {
 		l := &loops[0]
 		if len(l.path.Vertices) != 4 || !straight(l.path) || math.Abs(l.area-l.box.W()*l.box.H()) > 1e-6*l.area || !paperSized(l.box.W(), l.box.H()) {
-			return loops
+			return loops, framed, said
 		}
 		inner := -1
 		for i := 1; i < len(loops) && inner < 0 && loops[i].area >= 0.02*l.area; i++ {
@@ -182,33 +197,33 @@ func (r *reader) withoutFrame(loops []loop) []loop {
 			if c.standingIn(l) != within || c.round || min(c.box.W(), c.box.H()) < minPanel || c.area > 0.93*l.area {
 				continue
 			}
-			if r.holdsRound(c, loops[i+1:]) {
+			if holdsRound(c, loops[i+1:], left) {
 				inner = i
 			}
 		}
-		if inner < 0 || !r.writtenBeside(l, &loops[inner]) {
-			return loops
+		if inner < 0 || !writtenBeside(d, l, &loops[inner]) {
+			return loops, framed, said
 		}
-		r.add(diag.Warning, "panel-frame", l.from, "the largest closed line, %.4g x %.4g mm, is of a paper's size and holds a smaller one with holes in it: it is taken for the drawing's frame and not used", l.box.W(), l.box.H()).
+		said.add(diag.Warning, "panel-frame", l.from, "the largest closed line, %.4g x %.4g mm, is of a paper's size and holds a smaller one with holes in it: it is taken for the drawing's frame and not used", l.box.W(), l.box.H()).
 			Fix("delete the frame, or move it to a layer of its own; if it is the panel, write in the project file: roles: {outline: largest}")
-		r.framed = true
+		framed = true
 		loops = loops[1:]
 		// A second line of the frame goes with it, and so does what lies between.
 		for len(loops) > 0 && loops[0].area > 0.85*l.area {
 			loops = loops[1:]
 		}
 	}
-	return loops
+	return loops, framed, said
 }
 
 // holdsRound reports whether a round hole lies in the closed line.
-func (r *reader) holdsRound(l *loop, loops []loop) bool {
+func holdsRound(l *loop, loops []loop, left *looks) bool {
 	for k := range loops {
 		o := &loops[k]
 		if !o.round || o.d < tooSmall || o.area >= l.area || !l.box.Contains(o.c) {
 			continue
 		}
-		if r.looks++; r.looks > mostLooks {
+		if left.used() {
 			return false
 		}
 		if o.standingIn(l) == within {
@@ -218,13 +233,22 @@ func (r *reader) holdsRound(l *loop, loops []loop) bool {
 	return false
 }
 
-// mostLooks bounds how often loops are compared for mere advice: a tenth of a second or so.
+// looks is how often loops may still be compared for mere advice.
+type looks int
+
+// mostLooks is so many in a drawing: a tenth of a second or so.
 const mostLooks = 100_000
 
+// used counts one, and reports whether there are no more.
+func (l *looks) used() bool {
+	*l--
+	return *l < 0
+}
+
 // writtenBeside reports whether something is written or drawn in the frame but outside the part: a title block.
-func (r *reader) writtenBeside(frame, part *loop) bool {
-	for i := range r.d.Entities {
-		e := &r.d.Entities[i]
+func writtenBeside(d *dxf.Drawing, frame, part *loop) bool {
+	for i := range d.Entities {
+		e := &d.Entities[i]
 		if at, ok := where(e); ok && frame.holds(at) && !part.holds(at) && !part.near(at, 1) && !frame.near(at, 1) {
 			return true
 		}
@@ -244,22 +268,24 @@ func paperSized(w, h float64) bool {
 	return false
 }
 
-// proposeRest tidies the proposal: by role, and without rules that would clash.
-func (r *reader) proposeRest() {
+// tidied returns the proposal by role, with a word on rules that would clash.
+func (p proposal) tidied() proposal {
+	out := slices.Clone(p)
 	order := map[panel.Role]int{}
 	for i, role := range RuleRoles() {
 		order[role] = i
 	}
-	slices.SortStableFunc(r.proposal, func(a, b Proposed) int {
+	slices.SortStableFunc(out, func(a, b Proposed) int {
 		return cmp.Or(cmp.Compare(order[a.Rule.Role], order[b.Rule.Role]), cmp.Compare(a.Rule.rank(), b.Rule.rank()), cmp.Compare(a.Rule.Min, b.Rule.Min))
 	})
 	// One size with two roles, by where the circles lie in each panel, can't be told apart by a rule.
-	for i := range r.proposal {
-		for k := range r.proposal[:i] {
-			a, b := &r.proposal[i], &r.proposal[k]
+	for i := range out {
+		for k := range out[:i] {
+			a, b := &out[i], &out[k]
 			if a.Rule.Kind == CircleRule && b.Rule.Kind == CircleRule && a.Rule.Role != b.Rule.Role && a.Rule.Min-b.Rule.Max <= circleFit && b.Rule.Min-a.Rule.Max <= circleFit {
 				a.Unsure = "circles of this size are proposed as " + string(b.Rule.Role) + " too: they can only be told apart by layer"
 			}
 		}
 	}
+	return out
 }

@@ -13,90 +13,113 @@ import (
 )
 
 // ruled gives the roles that the project's rules tell by shape. It runs after the layers have given theirs: what it
-// finds joins r.used and r.byRole, as if it had lain on the role's layer.
-func (r *reader) ruled() {
+// finds joins the cast, as if it had lain on the role's layer.
+func ruled(c *cast, th things, ls layers, opt Options) findings {
+	var said findings
 	var loops []loop
 	var open []piece
-	for _, name := range r.poolOrder {
-		j := join(r.pool[name], r.tol, false)
-		what := "layer " + name
-		if name == "" {
+	for _, p := range th.pools {
+		j := join(p.things, opt.tolerance(), false)
+		what := "layer " + p.layer
+		if p.layer == "" {
 			what = "the drawing's layers"
 		}
-		r.healedOn(j, what, false)
+		said.join(healed(j, what, opt.tolerance(), false))
 		loops = append(loops, wholes(j)...)
 		open = append(open, j.open...)
 	}
-	slices.SortStableFunc(loops, byArea)
+	loops = sortedByArea(loops)
 
 	taken := make([]bool, len(loops))
 	got := map[panel.Role][]loop{}
-	uses := make([]int, len(r.shaped))
+	uses := make([]int, len(ls.rules))
 	for rank := range 4 {
 		if rank == 1 {
-			r.largest(loops, taken, got, uses)
+			named := len(got[panel.RoleOutline])+len(th.byRole[panel.RoleOutline]) > 0
+			outs, told := largest(loops, taken, ls, opt, named, uses)
+			said.join(told)
+			got[panel.RoleOutline] = append(got[panel.RoleOutline], outs...)
 			continue
 		}
 		for i := range loops {
 			if taken[i] {
 				continue
 			}
-			if k := r.ruleFor(&loops[i], rank); k >= 0 {
+			k, told := ruleFor(&loops[i], ls.rules, rank)
+			said.join(told)
+			if k >= 0 {
 				if rank > 0 && doubleOfAny(&loops[i], got[panel.RoleOutline]) {
 					continue
 				}
 				taken[i] = true
 				uses[k]++
-				role := r.shaped[k].Role
+				role := ls.rules[k].Role
 				got[role] = append(got[role], loops[i])
 			}
 		}
 	}
 	for i := range loops { // on a layer with a role of its own, that role has what no rule takes
-		if role, ok := r.role[lowered(loops[i].from.Layer)]; ok && !taken[i] {
+		if role, ok := ls.role[lowered(loops[i].from.Layer)]; ok && !taken[i] {
 			taken[i] = true
 			got[role] = append(got[role], loops[i])
 		}
 	}
-	got[panel.RoleOpening] = r.concentric(got[panel.RoleOpening])
+	var told findings
+	got[panel.RoleOpening], told = concentric(got[panel.RoleOpening])
+	said.join(told)
 	for _, role := range panel.Roles() {
-		j := r.used[role]
+		j := c.used[role]
 		j.loops = append(slices.Clip(j.loops), got[role]...)
-		r.used[role] = j
+		c.used[role] = j
 	}
-	r.leftover(loops, taken, got)
-	r.ruledLines(open, uses)
-	for k, rule := range r.shaped {
+	c.left.loops, told = leftover(loops, taken, got)
+	said.join(told)
+	said.join(ruledLines(c, open, ls, uses))
+	for k, rule := range ls.rules {
 		switch {
 		case uses[k] > 0 || rule.Kind == RestRule || rule.Kind == LargestRule:
-		case rule.Kind == TextRule && r.takenTexts(rule), rule.Kind == FillRule && r.takenFills(rule):
+		case (rule.Kind == TextRule || rule.Kind == FillRule) && takes(th, rule):
 		default:
-			r.add(diag.Warning, "panel-rule-empty", nil, "nothing in the drawing is %s, which the project names for %s", rule, rule.Role).
+			said.add(diag.Warning, "panel-rule-empty", nil, "nothing in the drawing is %s, which the project names for %s", rule, rule.Role).
 				Fix("'lampblack survey' shows what there is; take the rule away or correct it")
 		}
 	}
+	return said
 }
 
 // byArea orders loops from the largest to the smallest.
-func byArea(a, b loop) int {
+func byArea(a, b *loop) int {
 	return cmp.Or(cmp.Compare(b.area, a.area), compareXY(a.box.Min, b.box.Min))
+}
+
+// sortedByArea returns the loops from the largest to the smallest. Loops are large: their numbers are sorted.
+func sortedByArea(ls []loop) []loop {
+	order := make([]int, len(ls))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return byArea(&ls[a], &ls[b]) })
+	out := make([]loop, len(ls))
+	for i, k := range order {
+		out[i] = ls[k]
+	}
+	return out
 }
 
 // wholes returns the loops; where lines branch, the way round all of it counts and not what it is divided into.
 func wholes(j joined) []loop {
-	loops := j.loops
-	for i := range j.outers {
-		o := &j.outers[i]
-		loops = slices.DeleteFunc(slices.Clone(loops), func(l loop) bool { return l.area < o.area*(1-1e-9) && l.standingIn(o) == within && touches(&l, o) })
+	if len(j.outers) == 0 {
+		return slices.Clone(j.loops)
 	}
-	return append(slices.Clone(loops), j.outers...)
+	return append(notIn(j.loops, j.outers, func(l, o *loop) bool { return l.area < o.area*(1-1e-9) && touches(l, o) }), j.outers...)
 }
 
 // ruleFor returns the rule of that rank for the closed line, -1 for none. Rules of several roles that fit equally well
 // are told; of sizes the nearest counts.
-func (r *reader) ruleFor(l *loop, rank int) int {
+func ruleFor(l *loop, rules []Rule, rank int) (int, findings) {
+	var said findings
 	best, miss, clash := -1, math.Inf(1), -1
-	for k, rule := range r.shaped {
+	for k, rule := range rules {
 		if rule.rank() != rank {
 			continue
 		}
@@ -110,7 +133,7 @@ func (r *reader) ruleFor(l *loop, rank int) int {
 		}
 		switch {
 		case best >= 0 && math.Abs(m-miss) <= 0.005:
-			if r.shaped[best].Role != rule.Role && clash < 0 {
+			if rules[best].Role != rule.Role && clash < 0 {
 				clash = k
 			}
 		case m < miss:
@@ -119,10 +142,10 @@ func (r *reader) ruleFor(l *loop, rank int) int {
 	}
 	if clash >= 0 {
 		m := l.middle()
-		r.add(diag.Warning, "panel-rule-clash", l.from, "%s is %s by one rule (%s) and %s by another (%s); the first is followed", l.said(), r.shaped[best].Role, r.shaped[best], r.shaped[clash].Role, r.shaped[clash]).
+		said.add(diag.Warning, "panel-rule-clash", l.from, "%s is %s by one rule (%s) and %s by another (%s); the first is followed", l.said(), rules[best].Role, rules[best], rules[clash].Role, rules[clash]).
 			At(m.X, m.Y).Fix("make the rules differ: by a size, or by \"on layer NAME\"")
 	}
-	return best
+	return best, said
 }
 
 // said names a closed line in words.
@@ -133,18 +156,19 @@ func (l *loop) said() string {
 	return fmt.Sprintf("a closed line of %.4g x %.4g mm", l.box.W(), l.box.H())
 }
 
-// largest takes the outermost large closed lines as outlines where a rule says so, or where nothing else names one.
-func (r *reader) largest(loops []loop, taken []bool, got map[panel.Role][]loop, uses []int) {
+// largest takes the outermost large closed lines as outlines where a rule says so, or where nothing else has named one.
+func largest(loops []loop, taken []bool, ls layers, opt Options, named bool, uses []int) ([]loop, findings) {
+	var said findings
 	rule, told := Rule{Role: panel.RoleOutline, Kind: LargestRule}, false
-	for k, x := range r.shaped {
+	for k, x := range ls.rules {
 		if x.Kind == LargestRule {
 			rule, told = x, true
 			uses[k]++
 		}
 	}
-	_, mapped := r.opt.Layers[panel.RoleOutline]
-	if !told && (mapped || len(got[panel.RoleOutline]) > 0 || len(r.byRole[panel.RoleOutline]) > 0 || slices.ContainsFunc(r.opt.Rules, func(x Rule) bool { return x.Role == panel.RoleOutline })) {
-		return
+	_, mapped := opt.Layers[panel.RoleOutline]
+	if !told && (mapped || named || slices.ContainsFunc(opt.Rules, func(x Rule) bool { return x.Role == panel.RoleOutline })) {
+		return nil, said
 	}
 	var outs []loop
 	for i := range loops {
@@ -152,8 +176,8 @@ func (r *reader) largest(loops []loop, taken []bool, got map[panel.Role][]loop, 
 		if taken[i] || rule.Layer != "" && !strings.EqualFold(rule.Layer, l.from.Layer) {
 			continue
 		}
-		inside := slices.ContainsFunc(outs, func(o loop) bool { return l.standingIn(&o) == within })
-		if inside || len(outs) > 0 && (l.area < minorShare*outs[0].area || min(l.box.W(), l.box.H()) < minPanel) {
+		small := len(outs) > 0 && (l.area < minorShare*outs[0].area || min(l.box.W(), l.box.H()) < minPanel)
+		if small || inAny(l, outs) {
 			continue
 		}
 		if outs = append(outs, *l); len(outs) > maxPanels {
@@ -162,18 +186,34 @@ func (r *reader) largest(loops []loop, taken []bool, got map[panel.Role][]loop, 
 		taken[i] = true
 	}
 	if !told && len(outs) > 0 {
-		r.add(diag.Warning, "panel-outline-guessed", outs[0].from, "the project's roles name no outline; the largest closed line, %.4g x %.4g mm, is taken", outs[0].box.W(), outs[0].box.H()).
+		said.add(diag.Warning, "panel-outline-guessed", outs[0].from, "the project's roles name no outline; the largest closed line, %.4g x %.4g mm, is taken", outs[0].box.W(), outs[0].box.H()).
 			Fix("say so: roles: {outline: largest}")
 	}
-	got[panel.RoleOutline] = append(got[panel.RoleOutline], outs...)
+	return outs, said
 }
 
 func doubleOfAny(l *loop, outlines []loop) bool {
-	return slices.ContainsFunc(outlines, func(o loop) bool { return double(l, &o) })
+	for i := range outlines {
+		if double(l, &outlines[i]) {
+			return true
+		}
+	}
+	return false
 }
 
-// leftover tells the closed lines that no rule takes.
-func (r *reader) leftover(loops []loop, taken []bool, got map[panel.Role][]loop) {
+func inAny(l *loop, outer []loop) bool {
+	for i := range outer {
+		if l.standingIn(&outer[i]) == within {
+			return true
+		}
+	}
+	return false
+}
+
+// leftover returns and tells the closed lines that no rule takes.
+func leftover(loops []loop, taken []bool, got map[panel.Role][]loop) ([]loop, findings) {
+	var said findings
+	var left []loop
 	var holes []loop
 	shapes, rings := 0, 0
 	var first, ring *dxf.Entity
@@ -193,7 +233,7 @@ func (r *reader) leftover(loops []loop, taken []bool, got map[panel.Role][]loop)
 		case taken[i]:
 			continue
 		case doubleOfAny(&l, got[panel.RoleOutline]):
-			r.doubled(&l)
+			said.join(doubled(&l))
 		case l.round && slices.ContainsFunc(centres.near(l.box, 0), func(k int) bool { return held[k].c.Dist(l.c) <= 0.05 }):
 			if rings++; ring == nil {
 				ring = l.from
@@ -205,10 +245,10 @@ func (r *reader) leftover(loops []loop, taken []bool, got map[panel.Role][]loop)
 				first = l.from
 			}
 		}
-		r.left.loops = append(r.left.loops, l)
+		left = append(left, l)
 	}
 	if rings > 0 {
-		r.add(diag.Note, "panel-concentric", ring, "%s drawn round the centre of another; the one that the roles name is taken as the hole", count(rings, "circle"))
+		said.add(diag.Note, "panel-concentric", ring, "%s drawn round the centre of another; the one that the roles name is taken as the hole", count(rings, "circle"))
 	}
 	var what []string
 	for _, g := range byDiameter(holes) {
@@ -221,14 +261,17 @@ func (r *reader) leftover(loops []loop, taken []bool, got map[panel.Role][]loop)
 		what = append(what, count(shapes, "other closed line"))
 	}
 	if len(what) > 0 {
-		r.add(diag.Warning, "panel-no-role", first, "no role takes %s; they are not used", some(what, 12)).
+		said.add(diag.Warning, "panel-no-role", first, "no role takes %s; they are not used", some(what, 12)).
 			Fix("name them in roles: as opening: circles 2.5 mm; \"opening: rest\" takes whatever is left, \"ignore: rest\" says that it means nothing")
 	}
+	return left, said
 }
 
-func (r *reader) doubled(l *loop) {
-	r.add(diag.Warning, "panel-double-outline", l.from, "the outline is drawn twice, with a narrow gap; the outer one is taken").
+func doubled(l *loop) findings {
+	var said findings
+	said.add(diag.Warning, "panel-double-outline", l.from, "the outline is drawn twice, with a narrow gap; the outer one is taken").
 		Fix("delete the one that is not the edge of the sheet")
+	return said
 }
 
 // middling returns the diameter halfway between the least and the greatest of a group.
@@ -240,59 +283,56 @@ func middling(g []loop) float64 {
 	return (lo + hi) / 2
 }
 
-// ruledLines gives open lines to the lettering where a rule says so, and tells the others.
-func (r *reader) ruledLines(open []piece, uses []int) {
-	j := r.used[panel.RoleLettering]
-	j.open = slices.Clip(j.open)
-	var lost []piece
+// ruledLines gives open lines to the lettering where a rule says so, to the role of their layer where none does, and
+// tells the others.
+func ruledLines(c *cast, open []piece, ls layers, uses []int) findings {
+	var said findings
+	used := map[panel.Role]*joined{}
+	of := func(role panel.Role) *joined {
+		if used[role] == nil {
+			j := c.used[role]
+			j.open, j.ends = slices.Clip(j.open), slices.Clip(j.ends)
+			used[role] = &j
+		}
+		return used[role]
+	}
 	for _, p := range open {
-		k := slices.IndexFunc(r.shaped, func(x Rule) bool { return x.forThing(LineRule, p.from) })
-		role, own := r.role[lowered(p.from.Layer)]
+		k := slices.IndexFunc(ls.rules, func(x Rule) bool { return x.forThing(LineRule, p.from) })
+		role, own := ls.role[lowered(p.from.Layer)]
 		switch {
-		case k < 0 && own:
-			o := r.used[role]
-			o.ends = append(slices.Clip(o.ends), loose{p.end(false), p.from, len(o.open)}, loose{p.end(true), p.lastFrom(), len(o.open)})
-			o.open = append(slices.Clip(o.open), p)
-			r.used[role] = o
-			if role == panel.RoleLettering {
-				j = o
+		case k >= 0:
+			if uses[k]++; ls.rules[k].Role == panel.RoleLettering {
+				j := of(panel.RoleLettering)
+				j.open = append(j.open, p) // lettering may end where it likes
 			}
-		case k < 0:
-			lost = append(lost, p)
-		case r.shaped[k].Role == panel.RoleLettering:
+		case own:
+			j := of(role)
 			j.open = append(j.open, p)
-		}
-		if k >= 0 {
-			uses[k]++
+			j.ends = append(j.ends, endsOf(j.open, len(j.open)-1)...)
+		default:
+			c.left.open = append(c.left.open, p)
 		}
 	}
-	r.used[panel.RoleLettering] = j
-	r.left.open = lost
-	for i := range lost {
-		p := &lost[i]
-		r.left.ends = append(r.left.ends, loose{p.end(false), p.from, i}, loose{p.end(true), p.lastFrom(), i})
+	for role, j := range used {
+		c.used[role] = *j
 	}
-	if n := len(lost); n > 0 {
-		r.add(diag.Warning, "dxf-open-line", lost[0].from, "%s %s not used: no role takes open lines", count(n, "open line"), are(n)).
+	c.left.ends = endsOf(c.left.open, 0)
+	if n := len(c.left.open); n > 0 {
+		said.add(diag.Warning, "dxf-open-line", c.left.open[0].from, "%s %s not used: no role takes open lines", count(n, "open line"), are(n)).
 			Fix("close them if they are openings; \"lettering: lines\" engraves them, \"ignore: lines\" says that they mean nothing")
 	}
+	return said
 }
 
-// takenTexts and takenFills report whether a rule found anything.
-func (r *reader) takenTexts(rule Rule) bool {
-	for i := range r.d.Entities {
-		if e := &r.d.Entities[i]; e.Text != nil && rule.forThing(TextRule, e) {
+// takes reports whether a rule for texts or fills finds anything.
+func takes(th things, rule Rule) bool {
+	hit := func(e *dxf.Entity) bool {
+		return (e.Text != nil && rule.Kind == TextRule || e.Fill && rule.Kind == FillRule) && rule.forThing(rule.Kind, e)
+	}
+	for _, role := range RuleRoles() {
+		if slices.ContainsFunc(th.byRole[role], hit) {
 			return true
 		}
 	}
-	return false
-}
-
-func (r *reader) takenFills(rule Rule) bool {
-	for i := range r.d.Entities {
-		if e := &r.d.Entities[i]; e.Fill && rule.forThing(FillRule, e) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(th.fills, hit) || slices.ContainsFunc(th.writing, hit)
 }

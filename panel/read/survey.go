@@ -89,18 +89,17 @@ type OpenEnd struct {
 
 // Survey tells what a drawing holds and what Panels makes of it; the findings are Panels's.
 func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
-	r := newReader(d, opt)
+	r := interpreted(d, opt)
 	rep := Report{
 		File: d.Name, Version: d.Version, Release: dxf.Release(d.Version).Known(), Binary: d.Binary,
-		Units: r.d.Units, Extents: r.d.Extents(), Layers: d.Layers, Skipped: r.d.Skipped, Guessed: r.guessing, Ruled: len(r.shaped) > 0,
+		Units: r.drawing.Units, Extents: r.drawing.Extents(), Layers: d.Layers, Skipped: r.drawing.Skipped, Guessed: r.layers.none, Ruled: len(r.layers.rules) > 0,
+		Panels: r.panels, Proposal: r.proposal,
 	}
 	if rep.Extents.Empty() {
 		rep.Extents = dxf.Box{}
 	}
-	rep.Panels = r.panels()
-	taken := r.takenFor()
-	rep.Counts = r.counts()
-	rep.Proposal = r.proposal
+	taken := takenFor(r.sheets)
+	rep.Counts = counts(&r.drawing, r.layers)
 	engraved := map[*dxf.Entity]bool{}
 	for _, s := range r.sheets {
 		for _, p := range s.lines {
@@ -110,9 +109,9 @@ func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 			engraved[e] = true
 		}
 	}
-	for _, j := range r.joins() {
+	for _, j := range joins(r, opt) {
 		loops := j.loops
-		if len(j.outers) > 0 && r.guessing {
+		if len(j.outers) > 0 && r.layers.none {
 			loops = wholes(j)
 		} else {
 			for _, l := range j.outers {
@@ -142,8 +141,8 @@ func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 	}
 	slices.SortStableFunc(rep.Loops, func(a, b Loop) int { return cmp.Compare(b.AreaMM2, a.AreaMM2) })
 	rep.Circles = circlesOf(rep.Loops)
-	for i := range r.d.Entities {
-		if e := &r.d.Entities[i]; e.Text != nil {
+	for i := range r.drawing.Entities {
+		if e := &r.drawing.Entities[i]; e.Text != nil {
 			w := Words{Text: *e.Text, Layer: e.Layer}
 			if engraved[e] {
 				w.Role = panel.RoleLettering
@@ -151,23 +150,24 @@ func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 			rep.Texts = append(rep.Texts, w)
 		}
 	}
-	return rep, r.diags
+	return rep, r.findings
 }
 
-// joins returns the joined curves: by role, then those without one by layer.
-func (r *reader) joins() []joined {
+// joins returns the joined curves: by role, then those without one.
+func joins(r reading, opt Options) []joined {
+	if r.layers.none {
+		return []joined{r.cast.rest}
+	}
 	var out []joined
-	if !r.guessing {
-		for _, role := range panel.Roles() {
-			if j, ok := r.used[role]; ok {
-				out = append(out, j)
-			}
+	for _, role := range panel.Roles() {
+		if j, ok := r.cast.used[role]; ok {
+			out = append(out, j)
 		}
 	}
-	if len(r.shaped) > 0 {
-		out = append(out, r.left)
+	if len(r.layers.rules) > 0 {
+		out = append(out, r.cast.left)
 	}
-	return append(out, join(r.other, r.tol, false))
+	return append(out, join(r.things.other, opt.tolerance(), false))
 }
 
 // loopKey tells loops apart, whichever way they were come by.
@@ -180,14 +180,14 @@ type loopKey struct {
 func (l *loop) key() loopKey { return loopKey{l.from, l.area, l.box} }
 
 // takenFor maps loops to the roles that they got.
-func (r *reader) takenFor() map[loopKey]panel.Role {
+func takenFor(sheets []sheet) map[loopKey]panel.Role {
 	out := map[loopKey]panel.Role{}
 	put := func(role panel.Role, ls ...loop) {
 		for i := range ls {
 			out[ls[i].key()] = role
 		}
 	}
-	for _, s := range r.sheets {
+	for _, s := range sheets {
 		put(panel.RoleOutline, s.outline)
 		put(panel.RoleLED, s.leds...)
 		put(panel.RoleMount, s.mounts...)
@@ -200,12 +200,12 @@ func (r *reader) takenFor() map[loopKey]panel.Role {
 	return out
 }
 
-func (r *reader) counts() []Count {
+func counts(d *dxf.Drawing, ls layers) []Count {
 	index := map[Count]int{}
 	var out []Count
-	for i := range r.d.Entities {
-		e := &r.d.Entities[i]
-		k := Count{Type: e.Type, Layer: e.Layer, Role: r.roleOf(e)}
+	for i := range d.Entities {
+		e := &d.Entities[i]
+		k := Count{Type: e.Type, Layer: e.Layer, Role: ls.role[lowered(e.Layer)]}
 		n, ok := index[k]
 		if !ok {
 			n = len(out)
@@ -219,9 +219,6 @@ func (r *reader) counts() []Count {
 	})
 	return out
 }
-
-// roleOf returns the role of the entity's layer.
-func (r *reader) roleOf(e *dxf.Entity) panel.Role { return r.role[lowered(e.Layer)] }
 
 // circlesOf counts round loops by diameter, to a hundredth of a millimetre.
 func circlesOf(ls []Loop) []Circles {

@@ -56,10 +56,17 @@ func (g *net) trace(keep bool, j *joined) {
 			g.branched(part, j)
 		}
 	}
-	for i := range j.open {
-		p := &j.open[i]
-		j.ends = append(j.ends, loose{p.end(false), p.from, i}, loose{p.end(true), p.lastFrom(), i})
+	j.ends = endsOf(j.open, 0)
+}
+
+// endsOf returns the ends of the open pieces from the given one on.
+func endsOf(open []piece, from int) []loose {
+	var out []loose
+	for i := from; i < len(open); i++ {
+		p := &open[i]
+		out = append(out, loose{p.end(false), p.from, i}, loose{p.end(true), p.lastFrom(), i})
 	}
+	return out
 }
 
 // addLoop adds a closed curve; a single point, left of a piece that ends where it began, has no size.

@@ -1,0 +1,116 @@
+package read
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+)
+
+// findings is what a step tells: of one code at most maxSame in full, the rest counted. Joined in whatever groups, the
+// findings of several steps come out as if one had told them all.
+type findings struct {
+	list diag.List
+	n    map[string]int // of each code, with those that are only counted
+}
+
+// maxSame bounds the findings of one code in a drawing.
+const maxSame = 50
+
+// add tells something about an entity, or with nil about the whole drawing. What is over the limit goes nowhere.
+func (f *findings) add(sev diag.Severity, code string, e *dxf.Entity, format string, args ...any) *diag.Finding {
+	if !f.count(code, 1) {
+		return &diag.Finding{}
+	}
+	out := f.list.Add(sev, code, format, args...)
+	out.Place = about(e)
+	return out
+}
+
+// count counts findings of a code, and reports whether there was room for the first of them.
+func (f *findings) count(code string, n int) bool {
+	if f.n == nil {
+		f.n = map[string]int{}
+	}
+	f.n[code] += n
+	return f.n[code]-n < maxSame
+}
+
+// join adds what another step told.
+func (f *findings) join(g findings) {
+	if len(g.n) == 0 {
+		return
+	}
+	listed := map[string]int{}
+	for _, x := range g.list {
+		listed[x.Code]++
+		if f.count(x.Code, 1) {
+			f.list = append(f.list, x)
+		}
+	}
+	for code, n := range g.n {
+		f.count(code, n-listed[code])
+	}
+}
+
+// has reports whether something of the code was told.
+func (f findings) has(code string) bool { return f.n[code] > 0 }
+
+// in returns the list for a drawing's file; what was only counted is told last.
+func (f findings) in(file string) diag.List {
+	out := slices.Clone(f.list)
+	for i := range out {
+		out[i].Place.File = file
+		for k := range out[i].Related {
+			out[i].Related[k].Place.File = file
+		}
+	}
+	for _, code := range slices.Sorted(maps.Keys(f.n)) {
+		if n := f.n[code] - maxSame; n > 0 {
+			sev := diag.Note
+			for _, x := range f.list {
+				if x.Code == code {
+					sev = max(sev, x.Severity)
+				}
+			}
+			out.Add(sev, code, "and %d more of the same kind", n).In(file, 0).Fix("mend the first ones and look again")
+		}
+	}
+	return out
+}
+
+// to returns where things about a panel are told: nowhere when it is one that was not picked.
+func (f *findings) to(panel string) *findings {
+	if panel == elsewhere {
+		return &findings{}
+	}
+	return f
+}
+
+// about is the place of an entity; the file is named last, by findings.in.
+func about(e *dxf.Entity) diag.Place {
+	if e == nil {
+		return diag.Place{}
+	}
+	p := diag.Place{Line: e.Line, Layer: e.Layer, Handle: strings.Clone(e.Handle)}
+	if at, ok := where(e); ok {
+		p.At = &diag.Point{X: at.X, Y: at.Y}
+	}
+	return p
+}
+
+// where returns a point of the entity.
+func where(e *dxf.Entity) (dxf.XY, bool) {
+	if e.Text != nil {
+		return e.Text.At, true
+	}
+	if len(e.Path.Vertices) == 0 {
+		return dxf.XY{}, false
+	}
+	if c, _, ok := circular(e.Path); ok && e.Path.Closed {
+		return c, true
+	}
+	return e.Path.Vertices[0].XY, true
+}

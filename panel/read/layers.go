@@ -1,0 +1,263 @@
+package read
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+)
+
+func lowered(s string) string { return strings.ToLower(s) }
+
+func compareXY(a, b dxf.XY) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) }
+
+// layers is what the drawing's layers are for.
+type layers struct {
+	role    map[string]panel.Role // by lower-case name
+	rules   []Rule                // those that go by shape
+	none    bool                  // no layer with anything on it has a role, and no rule goes by shape
+	missing bool                  // the project names a layer that holds nothing
+	names   []string              // of those that hold something, in order; at most 51
+}
+
+// layersOf gives roles to layers: by the options, or by their names.
+func layersOf(d *dxf.Drawing, opt Options) (layers, findings) {
+	var said findings
+	ls := layers{role: map[string]panel.Role{}, names: layerNames(d)}
+	present := map[string]bool{} // lower-case
+	last := ""
+	for i := range d.Entities {
+		if name := d.Entities[i].Layer; i == 0 || name != last {
+			present[lowered(name)], last = true, name
+		}
+	}
+	for _, x := range opt.Rules {
+		if x.Kind != ByLayer {
+			ls.rules = append(ls.rules, x)
+		}
+	}
+	for _, role := range RuleRoles() {
+		var names []string
+		want, mapped := opt.Layers[role]
+		if mapped {
+			names = []string{want}
+			if !present[lowered(want)] {
+				names = strings.Split(want, ",")
+			}
+		}
+		for _, x := range opt.Rules {
+			if x.Kind == ByLayer && x.Role == role {
+				names, mapped = append(names, x.Layer), true
+			}
+		}
+		if !mapped {
+			if _, taken := ls.role[string(role)]; !taken && role != panel.RoleIgnore {
+				ls.role[string(role)] = role
+			}
+			continue
+		}
+		for _, n := range names {
+			n = strings.TrimSpace(n)
+			if n == "" {
+				continue
+			}
+			if !present[lowered(n)] {
+				ls.missing = true
+				said.add(diag.Error, "panel-layer-missing", nil, "nothing visible lies on layer %s, which the project names for %s", n, role).
+					Fix("the drawing's layers are %s", some(ls.names, 20))
+			}
+			ls.role[lowered(n)] = role
+		}
+	}
+	ls.none = len(ls.rules) == 0
+	for name := range present {
+		if _, ok := ls.role[name]; ok {
+			ls.none = false
+		}
+	}
+	return ls, said
+}
+
+// layerNames lists the layers that hold something, in order.
+func layerNames(d *dxf.Drawing) []string {
+	var out []string
+	for i := range d.Entities {
+		if i > 0 && d.Entities[i].Layer == d.Entities[i-1].Layer {
+			continue
+		}
+		if n := d.Entities[i].Layer; !slices.Contains(out, n) {
+			if out = append(out, n); len(out) > 50 {
+				break
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// things is the drawing's entities by what their layers are for.
+type things struct {
+	byRole  map[panel.Role][]*dxf.Entity
+	pools   []pool        // what the rules sort by shape
+	fills   []*dxf.Entity // filled areas that are no lettering
+	writing []*dxf.Entity // texts that are no lettering
+	other   []*dxf.Entity // without a role
+}
+
+// pool is what lies on one layer that a rule names, or with layer "" on all others.
+type pool struct {
+	layer  string // lower-case
+	things []*dxf.Entity
+}
+
+// curves returns the things of a role but its texts.
+func (th things) curves(role panel.Role) []*dxf.Entity {
+	var out []*dxf.Entity
+	for _, e := range th.byRole[role] {
+		if e.Text == nil {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// sorted deals the entities out by the roles of their layers.
+func sorted(d *dxf.Drawing, ls layers) (things, findings) {
+	th := things{byRole: map[panel.Role][]*dxf.Entity{}}
+	ruled := map[string]bool{}
+	for _, x := range ls.rules {
+		if x.Layer != "" {
+			ruled[lowered(x.Layer)] = true
+		}
+	}
+	pools := map[string]int{}
+	var role panel.Role // of the layer that was looked up last, as most things lie beside others of their layer
+	var named, ok bool
+	for i := range d.Entities {
+		e := &d.Entities[i]
+		if i == 0 || e.Layer != d.Entities[i-1].Layer {
+			name := lowered(e.Layer)
+			role, ok = ls.role[name]
+			named = ruled[name]
+		}
+		if len(ls.rules) > 0 && (!ok || named) {
+			kind := RestRule
+			switch {
+			case e.Text != nil:
+				kind = TextRule
+			case e.Fill:
+				kind = FillRule
+			}
+			if kind == RestRule {
+				name := ""
+				if named {
+					name = lowered(e.Layer)
+				}
+				k, seen := pools[name]
+				if !seen {
+					k = len(th.pools)
+					pools[name] = k
+					th.pools = append(th.pools, pool{layer: name})
+				}
+				th.pools[k].things = append(th.pools[k].things, e)
+				continue
+			}
+			if k := slices.IndexFunc(ls.rules, func(x Rule) bool { return x.forThing(kind, e) }); k >= 0 {
+				th.byRole[ls.rules[k].Role] = append(th.byRole[ls.rules[k].Role], e)
+				continue
+			}
+		}
+		switch {
+		case role == panel.RoleIgnore && ok:
+			th.byRole[role] = append(th.byRole[role], e)
+		case e.Fill && role != panel.RoleLettering:
+			th.fills = append(th.fills, e)
+		case !ok && e.Text != nil:
+			th.writing = append(th.writing, e)
+		case !ok:
+			th.other = append(th.other, e)
+		case e.Text != nil && role != panel.RoleLettering:
+			th.writing = append(th.writing, e)
+		default:
+			th.byRole[role] = append(th.byRole[role], e)
+		}
+	}
+	var said findings
+	if len(ls.rules) > 0 && len(th.byRole[panel.RoleLettering]) == 0 && len(th.writing) > 0 &&
+		!slices.ContainsFunc(ls.rules, func(x Rule) bool { return x.Role == panel.RoleLettering || x.Kind == TextRule }) {
+		n := len(th.writing)
+		said.add(diag.Note, "panel-guess", th.writing[0], "the project's roles name no lettering; %s %s taken as lettering where they stand within the outline", count(n, "text"), are(n)).
+			Fix("say so: lettering: texts; or ignore: texts")
+		th.byRole[panel.RoleLettering], th.writing = th.writing, nil
+	}
+	return th, said
+}
+
+// unused tells what had no role. In a drawing without our layers, guessed has told it.
+func unused(th things, ls layers, opt Options) findings {
+	var said findings
+	if n := len(th.fills); n > 0 {
+		said.add(diag.Note, "panel-fill", th.fills[0], "%s of filled areas %s not used: a filling is no edge to cut along", counted(n, "boundary", "boundaries"), are(n)).
+			Fix("to engrave them, put them on layer lettering, or write in the project file: roles: {lettering: fills}")
+	}
+	if ls.none {
+		return said
+	}
+	type heap struct {
+		n     int
+		first *dxf.Entity
+	}
+	heaps := map[string]*heap{}
+	var order []string
+	for _, e := range slices.Concat(th.other, th.writing) {
+		h := heaps[e.Layer]
+		if h == nil {
+			h = &heap{first: e}
+			heaps[e.Layer] = h
+			order = append(order, e.Layer)
+		}
+		h.n++
+	}
+	for i, name := range order {
+		if i == 20 {
+			said.add(diag.Note, "panel-layer-ignored", heaps[name].first, "%d more layers mean nothing for a panel", len(order)-i)
+			return said
+		}
+		h := heaps[name]
+		what := fmt.Sprintf("%s on layer %s %s not used: the layer has no meaning for a panel", count(h.n, "thing"), name, are(h.n))
+		if role, ok := ls.role[strings.ToLower(name)]; ok {
+			what = fmt.Sprintf("%s on layer %s %s not used: lettering is read from its own layer", count(h.n, "text"), role, are(h.n))
+		}
+		role := ls.meant(name, th)
+		if role != "" && opt.Layers[role] != "" {
+			said.add(diag.Note, "panel-layer-ignored", h.first, "%s on layer %s %s not used: the project names layer %s for %s",
+				count(h.n, "thing"), name, are(h.n), opt.Layers[role], role).
+				Fix("if this is the right one, write layers: {%s: %s} in the project file, or leave it out there", role, name)
+			continue
+		}
+		if role != "" {
+			said.add(diag.Warning, "panel-layer-ignored", h.first, "%s; is it meant as %s?", what, role).
+				Fix("rename the layer to %s, or name it in the project file (layers: {%s: %s})", role, role, name)
+			continue
+		}
+		said.add(diag.Note, "panel-layer-ignored", h.first, "%s", what).
+			Fix("layers with a meaning are outline, board, led, opening, mount, body and lettering; others can be named in the project file (layers:)")
+	}
+	return said
+}
+
+// meant returns the role that a layer without one was probably meant for: its name starts with the role's, as LEDS
+// or OPENINGS or LED_HOLES, and the role has no layer with anything on it.
+func (ls layers) meant(layer string, th things) panel.Role {
+	n := lowered(layer)
+	for _, role := range panel.Roles() {
+		if strings.HasPrefix(n, string(role)) && ls.role[n] == "" && len(th.byRole[role]) == 0 {
+			return role
+		}
+	}
+	return ""
+}

@@ -1,0 +1,33 @@
+package read
+
+import (
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+)
+
+// inUnit returns the drawing in the unit that is asked for, "" as it says itself; an assumed unit is told.
+func inUnit(d dxf.Drawing, unit string) (dxf.Drawing, findings) {
+	var said findings
+	u := d.Units
+	if unit == "" {
+		if u.Assumed && len(d.Entities) > 0 {
+			b := d.Extents()
+			said.add(diag.Warning, "dxf-units-assumed", nil, "%s (%.4g x %.4g mm in all)", u.Why, b.W(), b.H()).
+				Fix("if that is wrong, state the unit in the project file (units: inch), or set it in the CAD program and export again")
+		}
+		return d, said
+	}
+	want, ok := dxf.UnitNamed(unit)
+	if !ok {
+		said.add(diag.Error, "panel-unknown-unit", nil, "there is no unit %q", unit).
+			Fix("use mm, cm, m, inch, mil or another unit of the DXF format")
+		return d, said
+	}
+	if want.MMPerUnit != u.MMPerUnit && u.MMPerUnit > 0 {
+		d = d.Scaled(want.MMPerUnit / u.MMPerUnit)
+		said.add(diag.Note, "panel-unit-override", nil, "the drawing is read in %s as the project says, not in %s", want.Name, u.Name)
+	}
+	want.Code = u.Code
+	d.Units = want
+	return d, said
+}
