@@ -6,6 +6,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/yofu/dxf/format"
 )
@@ -216,16 +217,26 @@ func (e encoder) text(t title, x Text) {
 	}
 }
 
+// letterWidth is what a capital takes along its line, of its height: a guess.
+const letterWidth = 0.9
+
 // oneLine writes TEXT: 10 where it begins, 40 height, 1, 50 angle, 41 width factor, 7 style, 71 bit 2 backwards, 72 and 73
-// how it is anchored at 11; both follow the class of their own in R2000. Readers take 11 where 72 or 73 is not 0, and
-// compute 10 with their own font.
+// how it is anchored at 11. Readers take 11 where 72 or 73 is not 0, and compute 10 with their own font. There are simple
+// ones that take 10 all the same: for them the length of the text is guessed.
 func (e encoder) oneLine(t title, x Text) {
 	e.head(t, "TEXT", "AcDbText")
 	h, v := int(x.H), int(x.V)
 	if x.Span > 0 && h == 0 && v == 0 && !x.Mirror {
 		h = 5 // fit between two points
 	}
-	e.at(10, x.At)
+	first := x.At
+	if h != 5 && !x.Mirror {
+		s, c := sincos(x.Angle)
+		back := letterWidth * x.Height * x.Width * float64(utf8.RuneCountInString(x.Text)) * float64(h) / 2
+		down := x.Height * [...]float64{Baseline: 0, BottomLine: 0, Middle: 0.5, TopLine: 1}[x.V]
+		first = first.Sub(XY{c, s}.Times(back)).Sub(XY{-s, c}.Times(down))
+	}
+	e.at(10, first)
 	e.length(40, x.Height)
 	e.f.WriteString(1, e.words(strings.NewReplacer("%%", "%%%%%%", "^", "^ ", "\n", " ").Replace(x.Text)))
 	if x.Angle != 0 {

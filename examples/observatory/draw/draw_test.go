@@ -22,7 +22,9 @@ func TestCommitted(t *testing.T) {
 	for _, p := range plans() {
 		got, err := os.ReadFile(filepath.Join("..", p.name+".dxf"))
 		require.NoError(t, err)
-		require.True(t, string(got) == string(p.dxf()), "%s.dxf: run go run ./examples/observatory/draw examples/observatory", p.name)
+		want, err := p.dxf()
+		require.NoError(t, err)
+		require.True(t, string(got) == string(want), "%s.dxf: run go run ./examples/observatory/draw examples/observatory", p.name)
 	}
 }
 
@@ -31,7 +33,7 @@ func TestSpacing(t *testing.T) {
 		require.Empty(t, p.faults(), p.name)
 	}
 	bad := focus()
-	bad.led(bad.leds[0].x+2, bad.leds[0].y)
+	bad.led(bad.leds[0].X+2, bad.leds[0].Y)
 	bad.screw(1, 1)
 	require.Len(t, bad.faults(), 2, "the rules do find faults")
 }
@@ -41,9 +43,11 @@ func TestSpacing(t *testing.T) {
 func TestReadBack(t *testing.T) {
 	for _, p := range plans() {
 		t.Run(p.name, func(t *testing.T) {
-			d, l := dxf.Read(p.dxf(), p.name+".dxf")
+			src, err := p.dxf()
+			require.NoError(t, err)
+			d, l := dxf.Read(src, p.name+".dxf")
 			require.Empty(t, l)
-			require.Equal(t, p.version, d.Version)
+			require.Equal(t, string(p.release), d.Version)
 			all, l := read.Panels(d, read.Options{})
 			require.Empty(t, l)
 			require.Len(t, all, 1)
@@ -54,13 +58,13 @@ func TestReadBack(t *testing.T) {
 			require.Len(t, append(contours(q.Openings), q.Bodies...), len(p.solids))
 			low := pt{math.Inf(1), math.Inf(1)}
 			for _, v := range flat(p.outline) {
-				low = pt{min(low.x, v.x), min(low.y, v.y)}
+				low = pt{min(low.X, v.X), min(low.Y, v.Y)}
 			}
 			for _, a := range p.leds {
 				found := false
 				for _, h := range q.LEDs {
 					require.InDelta(t, ledHole, h.D.MM(), 1e-6)
-					found = found || h.At.Dist(geom.PtMM(a.x-low.x, a.y-low.y)) < 100
+					found = found || h.At.Dist(geom.PtMM(a.X-low.X, a.Y-low.Y)) < 100
 				}
 				require.True(t, found, "LED at %v", a)
 			}
@@ -79,7 +83,7 @@ func contours(o []panel.Opening) (out []geom.Contour) {
 func polygonArea(p []pt) float64 {
 	sum := 0.0
 	for i := range p {
-		sum += cross(p[i], p[(i+1)%len(p)]) / 2
+		sum += p[i].cross(p[(i+1)%len(p)]) / 2
 	}
 	return math.Abs(sum)
 }

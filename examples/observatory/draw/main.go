@@ -28,7 +28,11 @@ func run(args []string) int {
 			status = 1
 		}
 		file := filepath.Join(dir, p.name+".dxf")
-		if err := os.WriteFile(file, p.dxf(), 0o644); err != nil {
+		src, err := p.dxf()
+		if err == nil {
+			err = os.WriteFile(file, src, 0o644)
+		}
+		if err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			return 3
 		}

@@ -1,12 +1,14 @@
 package main
 
+import "lampblack/panel/dxf"
+
 // dome is the shutter and the dome's rotation: rounded corners, and a notch for the cables at the bottom.
 func dome() *plan {
-	p := &plan{name: "dome", version: "AC1015", at: pt{420, 310}}
+	p := &plan{name: "dome", release: dxf.R2000, at: pt{420, 310}}
 	p.edge(rounded([]pt{{0, 0}, {85, 0}, {85, 12}, {115, 12}, {115, 0}, {200, 0}, {200, 120}, {0, 120}},
 		8, 2, 3, 3, 2, 8, 8, 8))
 	for _, m := range []pt{{9, 9}, {191, 9}, {9, 111}, {191, 111}, {76, 58}, {148, 58}} {
-		p.screw(m.x, m.y)
+		p.screw(m.X, m.Y)
 	}
 	p.word(100, 106, 6, "DOME", 3)
 
@@ -17,7 +19,7 @@ func dome() *plan {
 
 	// A sprung rotary turns the dome: an arrow each way.
 	c := pt{112, 58}
-	p.place("ROTARY-M10", c.x, c.y, 0)
+	p.place("ROTARY-M10", c.X, c.Y, 0)
 	p.word(112, 91, 4, "AZIMUTH", 0)
 	p.dial(c, 18.5, 3, 210, -30, 9)
 	p.word(92, 36, 4, "LEFT", 0)
@@ -35,10 +37,10 @@ func dome() *plan {
 
 // mount points the telescope; a large display fills the middle. Its outline is drawn as loose lines and arcs.
 func mount() *plan {
-	p := &plan{name: "mount", version: "AC1018", at: pt{0, 0}, ledBlock: true}
+	p := &plan{name: "mount", release: dxf.R2004, at: pt{0, 0}, ledBlock: true}
 	p.looseEdge(rounded([]pt{{0, 0}, {240, 0}, {240, 160}, {0, 160}}, 5))
 	for _, m := range []pt{{9, 9}, {231, 9}, {9, 151}, {231, 151}, {52, 116}, {188, 116}, {142, 32}} {
-		p.screw(m.x, m.y)
+		p.screw(m.X, m.Y)
 	}
 	p.hole(box(120, 90, 100, 44), box(120, 90, 116, 60))
 	p.word(120, 147, 6, "MOUNT", 0)
@@ -75,10 +77,10 @@ func mount() *plan {
 
 // flatLamp switches and dims the flat field lamp: an L round a neighbour's panel, drawn in the oldest format.
 func flatLamp() *plan {
-	p := &plan{name: "flat-lamp", version: "AC1009", at: pt{-60, 25}}
+	p := &plan{name: "flat-lamp", release: dxf.R12, at: pt{-60, 25}}
 	p.edge(rounded([]pt{{0, 0}, {150, 0}, {150, 56}, {76, 56}, {76, 112}, {0, 112}}, 4, 4, 4, 8, 4, 4))
 	for _, m := range []pt{{8, 8}, {142, 8}, {142, 48}, {68, 104}, {8, 104}, {74, 44}} {
-		p.screw(m.x, m.y)
+		p.screw(m.X, m.Y)
 	}
 	p.word(38, 97, 5, "FLAT LAMP", 4)
 	p.place("TOGGLE-M12", 38, 65, 0)
@@ -98,22 +100,22 @@ func flatLamp() *plan {
 
 // weather shows a round gauge: most of a circle, cut straight at the bottom.
 func weather() *plan {
-	p := &plan{name: "weather", version: "AC1021", at: pt{1000, 1000}}
+	p := &plan{name: "weather", release: dxf.R2007, at: pt{1000, 1000}}
 	// Chord 90, radius 75: the arc of 286.26° has bulge tan(71.565°) = 3.
 	p.edge([]vertex{{pt{30, 0}, 0}, {pt{120, 0}, 3}})
 	c := pt{75, 60}
 	for _, a := range []float64{68, 112, 22, 158} {
 		m := polar(c, 66, a)
-		p.screw(round3(m.x), round3(m.y))
+		p.screw(round3(m.X), round3(m.Y))
 	}
 	p.screw(38, 9)
 	p.screw(112, 9)
-	p.hole(disc(c.x, c.y, 52), disc(c.x, c.y, 60))
+	p.hole(disc(c.X, c.Y, 52), disc(c.X, c.Y, 60))
 	round := func(r, a, h float64, s string, n int) {
 		q := polar(c, r, a)
-		p.turnedWord(round3(q.x), round3(q.y), h, s, a-90, n)
+		p.turnedWord(round3(q.X), round3(q.Y), h, s, a-90, n)
 	}
-	p.word(c.x, c.y+60, 5, "WEATHER", 4)
+	p.word(c.X, c.Y+60, 5, "WEATHER", 4)
 	round(46, 90, 4, "WIND", 2)
 	round(46, 135, 4, "RAIN", 2)
 	round(46, 45, 4, "CLOUD", 2)
@@ -131,10 +133,10 @@ func weather() *plan {
 
 // camera is dense: what the camera and its sequence are doing, word by word.
 func camera() *plan {
-	p := &plan{name: "camera", version: "AC1015", at: pt{15, 15}}
+	p := &plan{name: "camera", release: dxf.R2000, at: pt{15, 15}}
 	p.edge(rounded([]pt{{0, 0}, {220, 0}, {220, 132}, {0, 132}}, 3))
 	for _, m := range []pt{{8, 8}, {212, 8}, {8, 124}, {212, 124}, {110, 46}, {110, 86}} {
-		p.screw(m.x, m.y)
+		p.screw(m.X, m.Y)
 	}
 	p.word(110, 120, 6, "CAMERA", 4)
 	words := [6][4]string{
@@ -162,12 +164,12 @@ func camera() *plan {
 
 // focus is the small one, drawn in inches.
 func focus() *plan {
-	p := &plan{name: "focus", version: "AC1015", inches: true, at: pt{25.4, 50.8}}
+	p := &plan{name: "focus", release: dxf.R2000, inches: true, at: pt{25.4, 50.8}}
 	in := 25.4
 	w, h := 3.25*in, 2.5*in
 	p.edge(rounded([]pt{{0, 0}, {w, 0}, {w, h}, {0, h}}, in/4))
 	for _, m := range []pt{{0.3 * in, 0.3 * in}, {w - 0.3*in, 0.3 * in}, {w - 0.3*in, h - 0.3*in}, {0.3 * in, h - 0.3*in}} {
-		p.screw(m.x, m.y)
+		p.screw(m.X, m.Y)
 	}
 	p.place("POT-M7", w/2, 1.1*in, 0)
 	p.word(w/2, 2.05*in, 4, "FOCUS", 2)

@@ -3,10 +3,19 @@ package main
 import (
 	"math"
 	"strings"
+
+	"lampblack/panel/dxf"
 )
 
 // pt is a position in millimetres from the panel's lower left corner.
-type pt struct{ x, y float64 }
+type pt struct{ X, Y float64 }
+
+func (p pt) add(q pt) pt        { return pt{p.X + q.X, p.Y + q.Y} }
+func (p pt) sub(q pt) pt        { return pt{p.X - q.X, p.Y - q.Y} }
+func (p pt) times(k float64) pt { return pt{p.X * k, p.Y * k} }
+func (p pt) dot(q pt) float64   { return float64(p.X*q.X) + float64(p.Y*q.Y) }
+func (p pt) cross(q pt) float64 { return float64(p.X*q.Y) - float64(p.Y*q.X) }
+func (p pt) dist(q pt) float64  { return math.Hypot(p.X-q.X, p.Y-q.Y) }
 
 // vertex is a corner of a polyline and the bulge of the edge that leaves it.
 type vertex struct {
@@ -14,42 +23,14 @@ type vertex struct {
 	bulge float64
 }
 
-// kind is a DXF entity.
-type kind int
-
-const (
-	line kind = iota
-	arc
-	circle
-	poly
-	insert
-	text
-	mtext
-)
-
-// entity is one thing drawn.
-type entity struct {
-	kind   kind
-	layer  string
-	pts    []vertex // line, poly
-	closed bool
-	c      pt // centre, insertion or anchor
-	r      float64
-	a0, a1 float64 // degrees, counter-clockwise
-	text   string  // of texts; the block's name of an insert
-	height float64
-	turn   float64 // degrees
-	h, v   int     // anchors as TEXT numbers them: 0 left 1 centre 2 right; 0 baseline 1 bottom 2 middle 3 top
-}
-
 // plan is one drawing in the making.
 type plan struct {
 	name     string
-	version  string // $ACADVER
+	release  dxf.Release
 	inches   bool
-	at       pt   // where the builder drew the panel's lower left corner, mm
-	ledBlock bool // LED holes are inserts of a block
-	ents     []entity
+	at       pt           // where the builder drew the panel's lower left corner, mm
+	ledBlock bool         // LED holes are inserts of a block
+	ents     []dxf.Entity // from the panel's corner
 
 	outline []vertex // for the spacing rules
 	leds    []pt
@@ -72,7 +53,32 @@ const (
 	mountHole = 3.2 // for M3, medium fit (ISO 273 says 3.4, fine 3.2; from memory)
 )
 
-func (p *plan) add(e entity) { p.ents = append(p.ents, e) }
+func (p *plan) add(e dxf.Entity) { p.ents = append(p.ents, e) }
+
+// path returns a polyline; of two corners a line, or with a bulge an ARC.
+func path(layer string, closed bool, v ...vertex) dxf.Entity {
+	e := dxf.Entity{Layer: layer, Path: dxf.Path{Closed: closed}}
+	for _, q := range v {
+		e.Path.Vertices = append(e.Path.Vertices, dxf.Vertex{XY: dxf.XY(q.pt), Bulge: q.bulge})
+	}
+	if len(v) == 2 && !closed {
+		e.Type = "ARC"
+	}
+	return e
+}
+
+func circle(layer string, c pt, d float64) dxf.Entity { return path(layer, true, disc(c.X, c.Y, d)...) }
+
+// insert places a block.
+func insert(layer, block string, at pt, degrees float64) dxf.Entity {
+	return dxf.Entity{Layer: layer, Insert: &dxf.Insert{Block: block, At: dxf.XY(at), Turn: degrees * math.Pi / 180}}
+}
+
+// centred writes a text, of one line or several, round a point.
+func centred(at pt, height float64, s string, degrees float64) dxf.Entity {
+	return dxf.Entity{Layer: onLettering, Text: &dxf.Text{Text: s, At: dxf.XY(at), Height: height, Angle: degrees * math.Pi / 180, Width: 1,
+		H: dxf.Centre, V: dxf.Middle}}
+}
 
 func corners(pts ...pt) []vertex {
 	out := make([]vertex, len(pts))
@@ -102,30 +108,26 @@ func rounded(pts []pt, radius ...float64) []vertex {
 		}
 		a, c := pts[(i+n-1)%n], pts[(i+1)%n]
 		ua, uc := unit(b, a), unit(b, c)
-		turn := math.Atan2(cross(neg(ua), uc), dot(neg(ua), uc))
+		turn := math.Atan2(ua.times(-1).cross(uc), ua.times(-1).dot(uc))
 		t := r * math.Tan(math.Abs(turn)/2)
-		out = append(out, vertex{along(b, ua, t), math.Tan(turn / 4)}, vertex{along(b, uc, t), 0})
+		out = append(out, vertex{b.add(ua.times(t)), math.Tan(turn / 4)}, vertex{b.add(uc.times(t)), 0})
 	}
 	return out
 }
 
 func unit(from, to pt) pt {
-	l := math.Hypot(to.x-from.x, to.y-from.y)
-	return pt{(to.x - from.x) / l, (to.y - from.y) / l}
+	l := math.Hypot(to.X-from.X, to.Y-from.Y)
+	return pt{(to.X - from.X) / l, (to.Y - from.Y) / l}
 }
-func neg(a pt) pt                   { return pt{-a.x, -a.y} }
-func dot(a, b pt) float64           { return a.x*b.x + a.y*b.y }
-func cross(a, b pt) float64         { return a.x*b.y - a.y*b.x }
-func along(p, dir pt, d float64) pt { return pt{p.x + dir.x*d, p.y + dir.y*d} }
 func polar(c pt, r, degrees float64) pt {
 	s, k := math.Sincos(degrees * math.Pi / 180)
-	return pt{c.x + r*k, c.y + r*s}
+	return pt{c.X + r*k, c.Y + r*s}
 }
 
 // edge draws the outline as one closed polyline.
 func (p *plan) edge(v []vertex) {
 	p.outline = v
-	p.add(entity{kind: poly, layer: onOutline, pts: v, closed: true})
+	p.add(path(onOutline, true, v...))
 }
 
 // looseEdge draws the outline as lines and arcs, in an order and directions as they come when one draws by hand.
@@ -135,46 +137,26 @@ func (p *plan) looseEdge(v []vertex) {
 	for k := range n {
 		i := (k*5 + 2) % n // 5 shares no factor with the number of edges used here
 		a, b := v[i], v[(i+1)%n]
-		if a.bulge == 0 {
-			if k%2 == 1 {
-				a, b = b, a
-			}
-			p.add(entity{kind: line, layer: onOutline, pts: []vertex{{a.pt, 0}, {b.pt, 0}}})
-			continue
+		if a.bulge == 0 && k%2 == 1 {
+			a, b = b, a
+			a.bulge = 0
 		}
-		p.add(arcOf(onOutline, a.pt, b.pt, a.bulge))
+		p.add(path(onOutline, false, a, vertex{b.pt, 0}))
 	}
-}
-
-// arcOf returns the ARC that a bulge describes; ARCs always run counter-clockwise.
-func arcOf(layer string, a, b pt, bulge float64) entity {
-	if bulge < 0 {
-		a, b, bulge = b, a, -bulge
-	}
-	k := (1 - bulge*bulge) / (4 * bulge)
-	c := pt{(a.x+b.x)/2 - (b.y-a.y)*k, (a.y+b.y)/2 + (b.x-a.x)*k}
-	deg := func(q pt) float64 {
-		d := math.Atan2(q.y-c.y, q.x-c.x) * 180 / math.Pi
-		if d < 0 {
-			d += 360
-		}
-		return d
-	}
-	return entity{kind: arc, layer: layer, c: c, r: math.Hypot(a.x-c.x, a.y-c.y), a0: deg(a), a1: deg(b)}
 }
 
 func (p *plan) screw(x, y float64) {
 	p.mounts = append(p.mounts, pt{x, y})
-	p.add(entity{kind: circle, layer: onMount, c: pt{x, y}, r: mountHole / 2})
+	p.add(circle(onMount, pt{x, y}, mountHole))
 }
 
 func (p *plan) led(x, y float64) {
 	p.leds = append(p.leds, pt{x, y})
 	if p.ledBlock {
-		p.add(entity{kind: insert, layer: onLED, c: pt{x, y}, text: "LED-3"})
+		p.add(insert(onLED, "LED-3", pt{x, y}, 0))
 		return
 	}
-	p.add(entity{kind: circle, layer: onLED, c: pt{x, y}, r: ledHole / 2})
+	p.add(circle(onLED, pt{x, y}, ledHole))
 }
 
 // hole draws an opening and the body behind it.
@@ -185,30 +167,22 @@ func (p *plan) hole(opening, body []vertex) {
 		}
 		layer := []string{onOpening, onBody}[i]
 		p.solids = append(p.solids, v)
-		if len(v) == 2 && v[0].bulge == 1 && v[1].bulge == 1 {
-			p.add(entity{kind: circle, layer: layer, c: pt{(v[0].x + v[1].x) / 2, v[0].y}, r: (v[1].x - v[0].x) / 2})
-			continue
-		}
-		p.add(entity{kind: poly, layer: layer, pts: v, closed: true})
+		p.add(path(layer, true, v...))
 	}
 }
 
 // place inserts a block at (x, y), turned by degrees (a multiple of 90).
 func (p *plan) place(name string, x, y, degrees float64) {
-	p.add(entity{kind: insert, layer: "0", c: pt{x, y}, text: name, turn: degrees})
+	p.add(insert("0", name, pt{x, y}, degrees))
 	for _, b := range blocks() {
-		if b.name != name {
+		if b.Name != name {
 			continue
 		}
-		for _, e := range b.ents {
-			v := e.pts
-			if e.kind == circle {
-				v = disc(0, 0, 2*e.r)
-			}
-			moved := make([]vertex, len(v))
-			for i, q := range v {
-				w := polar(pt{x, y}, math.Hypot(q.x, q.y), math.Atan2(q.y, q.x)*180/math.Pi+degrees)
-				moved[i] = vertex{w, q.bulge}
+		for _, e := range b.Entities {
+			var moved []vertex
+			for _, q := range e.Path.Vertices {
+				w := polar(pt{x, y}, math.Hypot(q.X, q.Y), math.Atan2(q.Y, q.X)*180/math.Pi+degrees)
+				moved = append(moved, vertex{w, q.Bulge})
 			}
 			p.solids = append(p.solids, moved)
 		}
@@ -219,13 +193,13 @@ func (p *plan) place(name string, x, y, degrees float64) {
 func (p *plan) word(x, y, height float64, s string, n int) { p.turnedWord(x, y, height, s, 0, n) }
 
 func (p *plan) turnedWord(x, y, height float64, s string, degrees float64, n int) {
-	p.add(entity{kind: text, layer: onLettering, c: pt{x, y}, text: s, height: height, turn: degrees, h: 1, v: 2})
+	p.add(centred(pt{x, y}, height, s, degrees))
 	p.ledsAlong(pt{x, y}, width(s, height), degrees, n)
 }
 
 // lines writes several lines of text as one block centred on (x, y), with LEDs behind each line.
 func (p *plan) lines(x, y, height float64, rows ...string) {
-	p.add(entity{kind: mtext, layer: onLettering, c: pt{x, y}, text: strings.Join(rows, "\n"), height: height, h: 1, v: 2})
+	p.add(centred(pt{x, y}, height, strings.Join(rows, "\n"), 0))
 	step := height * 5 / 3 // the usual line spacing of MTEXT
 	for i, s := range rows {
 		p.ledsAlong(pt{x, y + step*(float64(len(rows)-1)/2-float64(i))}, width(s, height), 0, 0)
@@ -244,7 +218,7 @@ func (p *plan) ledsAlong(c pt, w, degrees float64, n int) {
 	}
 	for i := range n {
 		q := polar(c, (float64(i)-float64(n-1)/2)*step, degrees)
-		p.led(round3(q.x), round3(q.y))
+		p.led(round3(q.X), round3(q.Y))
 	}
 }
 
@@ -255,9 +229,9 @@ func ledsFor(w float64) int { return max(1, int(math.Round(w/7.5))) }
 func (p *plan) dial(c pt, r, length, a0, a1 float64, n int) {
 	for i := range n {
 		a := a0 + (a1-a0)*float64(i)/float64(n-1)
-		p.add(entity{kind: line, layer: onLettering, pts: []vertex{{polar(c, r-length/2, a), 0}, {polar(c, r+length/2, a), 0}}})
+		p.add(path(onLettering, false, vertex{polar(c, r-length/2, a), 0}, vertex{polar(c, r+length/2, a), 0}))
 		q := polar(c, r, a)
-		p.led(round3(q.x), round3(q.y))
+		p.led(round3(q.X), round3(q.Y))
 	}
 }
 

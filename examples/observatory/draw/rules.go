@@ -21,41 +21,39 @@ func (p *plan) faults() []string {
 	tell := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	for i, a := range p.leds {
 		for _, b := range p.leds[:i] {
-			if d := dist(a, b); d < ledToLED {
-				tell("LEDs at %.1f,%.1f and %.1f,%.1f are %.2f mm apart", a.x, a.y, b.x, b.y, d)
+			if d := a.dist(b); d < ledToLED {
+				tell("LEDs at %.1f,%.1f and %.1f,%.1f are %.2f mm apart", a.X, a.Y, b.X, b.Y, d)
 			}
 		}
 		if d := toContour(a, p.outline); d < ledToEdge {
-			tell("LED at %.1f,%.1f is %.2f mm from the outline", a.x, a.y, d)
+			tell("LED at %.1f,%.1f is %.2f mm from the outline", a.X, a.Y, d)
 		}
 		if !inside(a, p.outline) {
-			tell("LED at %.1f,%.1f is outside", a.x, a.y)
+			tell("LED at %.1f,%.1f is outside", a.X, a.Y)
 		}
 		for _, s := range p.solids {
 			if d := toContour(a, s); d < ledToSolid || inside(a, s) {
-				tell("LED at %.1f,%.1f is %.2f mm from an opening or body", a.x, a.y, d)
+				tell("LED at %.1f,%.1f is %.2f mm from an opening or body", a.X, a.Y, d)
 			}
 		}
 		for _, m := range p.mounts {
-			if d := dist(a, m); d < ledToMount {
-				tell("LED at %.1f,%.1f is %.2f mm from a mount", a.x, a.y, d)
+			if d := a.dist(m); d < ledToMount {
+				tell("LED at %.1f,%.1f is %.2f mm from a mount", a.X, a.Y, d)
 			}
 		}
 	}
 	for _, m := range p.mounts {
 		if d := toContour(m, p.outline); d < mountEdge {
-			tell("mount at %.1f,%.1f is %.2f mm from the outline", m.x, m.y, d)
+			tell("mount at %.1f,%.1f is %.2f mm from the outline", m.X, m.Y, d)
 		}
 		for _, s := range p.solids {
 			if d := toContour(m, s); d < mountEdge {
-				tell("mount at %.1f,%.1f is %.2f mm from an opening or body", m.x, m.y, d)
+				tell("mount at %.1f,%.1f is %.2f mm from an opening or body", m.X, m.Y, d)
 			}
 		}
 	}
 	return out
 }
-
-func dist(a, b pt) float64 { return math.Hypot(a.x-b.x, a.y-b.y) }
 
 // flat returns points along a closed polyline, arcs cut into chords at about every degree and at their extremes.
 func flat(v []vertex) []pt {
@@ -67,8 +65,8 @@ func flat(v []vertex) []pt {
 		}
 		b := v[(i+1)%len(v)]
 		k := (1 - a.bulge*a.bulge) / (4 * a.bulge)
-		c := pt{(a.x+b.x)/2 - (b.y-a.y)*k, (a.y+b.y)/2 + (b.x-a.x)*k}
-		from, sweep := math.Atan2(a.y-c.y, a.x-c.x), 4*math.Atan(a.bulge)
+		c := pt{(a.X+b.X)/2 - (b.Y-a.Y)*k, (a.Y+b.Y)/2 + (b.X-a.X)*k}
+		from, sweep := math.Atan2(a.Y-c.Y, a.X-c.X), 4*math.Atan(a.bulge)
 		deg, turn := from*180/math.Pi, sweep*180/math.Pi
 		n := math.Ceil(math.Abs(turn))
 		for j := 1.0; j < n; j++ {
@@ -77,7 +75,7 @@ func flat(v []vertex) []pt {
 			if (at-deg)*turn <= 0 || math.Abs(at-deg) >= math.Abs(turn) {
 				continue
 			}
-			out = append(out, polar(c, dist(a.pt, c), at))
+			out = append(out, polar(c, a.pt.dist(c), at))
 		}
 	}
 	return out
@@ -87,12 +85,12 @@ func toContour(p pt, v []vertex) float64 {
 	q, best := flat(v), math.Inf(1)
 	for i, a := range q {
 		b := q[(i+1)%len(q)]
-		d := pt{b.x - a.x, b.y - a.y}
+		d := b.sub(a)
 		t := 0.0
-		if l := dot(d, d); l > 0 {
-			t = min(1, max(0, dot(pt{p.x - a.x, p.y - a.y}, d)/l))
+		if l := d.dot(d); l > 0 {
+			t = min(1, max(0, p.sub(a).dot(d)/l))
 		}
-		best = min(best, dist(p, along(a, d, t)))
+		best = min(best, p.dist(a.add(d.times(t))))
 	}
 	return best
 }
@@ -101,7 +99,7 @@ func inside(p pt, v []vertex) bool {
 	q, in := flat(v), false
 	for i, a := range q {
 		b := q[(i+1)%len(q)]
-		if (a.y > p.y) != (b.y > p.y) && p.x < a.x+(p.y-a.y)/(b.y-a.y)*(b.x-a.x) {
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
 			in = !in
 		}
 	}
