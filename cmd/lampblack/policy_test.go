@@ -79,9 +79,11 @@ func allowed() map[string][]string {
 		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "panel/read", "led", "led/light", "led/part", "board", "board/footprint"),
 		"cmd/lampblack/internal/term":    {"panel/diag"},
 		"cmd/lampblack/internal/memo":    {},
-		"cmd/lampblack/internal/flow":    {"panel/...", "led/...", "board/...", "export/...", "cmd/lampblack/internal/memo", "cmd/lampblack/internal/project"},
-		"cmd/lampblack":                  {"panel/...", "led/...", "export/...", "cmd/lampblack/internal/..."},
-		"examples/...":                   {"panel/..."},
+		"cmd/lampblack/internal/starter": {"panel/dxf", "export/bundle"},
+		"cmd/lampblack/internal/flow": {"panel/...", "led/...", "board/...", "export/...", "cmd/lampblack/internal/memo", "cmd/lampblack/internal/project",
+			"cmd/lampblack/internal/starter"}, // the last for tests: a small project that builds
+		"cmd/lampblack": {"panel/...", "led/...", "export/...", "cmd/lampblack/internal/..."},
+		"examples/...":  {"panel/..."},
 	}
 }
 

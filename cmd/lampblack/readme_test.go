@@ -12,6 +12,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/cmd/lampblack/internal/starter"
 	"lampblack/export/result"
 )
 
@@ -33,7 +34,7 @@ func workshop(t *testing.T) {
 	require.NoError(t, err)
 	dir := t.TempDir()
 	require.NoError(t, os.CopyFS(filepath.Join(dir, "examples", "observatory"), os.DirFS(example)))
-	src, err := starterFiles.ReadFile("starter/shutter.dxf")
+	src, err := starter.Drawing()
 	require.NoError(t, err)
 	for _, name := range []string{"my-sketch.dxf", "dome.dxf", "focus.dxf", "shutter.dxf"} {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), src, 0o644))

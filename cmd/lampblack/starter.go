@@ -1,7 +1,6 @@
 package main
 
 import (
-	"embed"
 	"errors"
 	"fmt"
 	"os"
@@ -9,13 +8,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lampblack/cmd/lampblack/internal/starter"
 	"lampblack/export/bundle"
 )
-
-// starterFiles is the project that new writes.
-//
-//go:embed starter
-var starterFiles embed.FS
 
 func (a *app) starter() *cobra.Command {
 	return &cobra.Command{
@@ -37,19 +32,13 @@ empty.`,
 			if err := vacant(dir); err != nil {
 				return err
 			}
-			entries, err := starterFiles.ReadDir("starter")
+			files, err := starter.Files()
 			if err != nil {
-				return failed("the starter project: %w", err)
+				return failed("%w", err)
 			}
-			var files []bundle.File
 			names := []string{}
-			for _, e := range entries {
-				data, err := starterFiles.ReadFile("starter/" + e.Name())
-				if err != nil {
-					return failed("the starter project: %w", err)
-				}
-				files = append(files, bundle.File{Path: e.Name(), Data: data})
-				names = append(names, filepath.Join(dir, e.Name()))
+			for _, f := range files {
+				names = append(names, filepath.Join(dir, f.Path))
 			}
 			if err := bundle.Swap(dir, files); err != nil {
 				return failed("writing %s: %w", dir, err)

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampblack/cmd/lampblack/internal/project"
+	desk "lampblack/cmd/lampblack/internal/starter"
 	"lampblack/export/result"
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -23,7 +24,7 @@ import (
 // starter returns the starter project and a reader of its drawing under any of the names given.
 func starter(t *testing.T, panels ...string) (project.Project, Settings) {
 	t.Helper()
-	src, err := os.ReadFile(filepath.Join("..", "..", "starter", "shutter.dxf"))
+	src, err := desk.Drawing()
 	require.NoError(t, err)
 	p, l := project.Bare(panels)
 	require.Empty(t, l)
