@@ -3,6 +3,7 @@ module lampblack
 go 1.26.0
 
 require (
+	codeberg.org/go-pdf/fpdf v0.11.1
 	github.com/goccy/go-yaml v1.19.2
 	github.com/rivo/uniseg v0.4.7
 	github.com/rogpeppe/go-internal v1.16.0
@@ -21,7 +22,6 @@ require (
 )
 
 require (
-	codeberg.org/go-pdf/fpdf v0.11.1 // indirect
 	github.com/BurntSushi/toml v1.5.0 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	github.com/mitchellh/colorstring v0.0.0-20190213212951-d06e56a500db // indirect

@@ -23,7 +23,7 @@ func allowed() map[string][]string {
 	nouns := []string{"panel/diag", "panel/geom", "panel/work"}
 	with := func(more ...string) []string { return append(slices.Clone(nouns), more...) }
 	verb := with("panel", "led", "led/part", "board", "board/footprint")
-	artist := with("panel", "panel/lettering", "led", "led/part", "board", "export", "export/internal/svg", "export/internal/pdf")
+	artist := with("panel", "panel/lettering", "led", "led/part", "board", "export", "export/scene", "export/scene/svg")
 	return map[string][]string{
 		"panel/geom":      {},
 		"panel/diag":      {},
@@ -58,17 +58,18 @@ func allowed() map[string][]string {
 		"board/legend": append(slices.Clone(verb), "panel/lettering"),
 		"board/check":  with("led", "led/part", "board"), // never the verbs, or one bug would pass both
 
-		"export":              with("led", "led/part", "board", "board/footprint"),
-		"export/internal/svg": with(),
-		"export/internal/pdf": {},
-		"export/gerber":       with("export"),
-		"export/excellon":     with("export"),
-		"export/netlist":      with("led", "led/part", "export"),
-		"export/readback":     with("led", "led/part", "board", "export"), // never a writer
-		"export/sheet":        artist,
-		"export/picture":      append(slices.Clone(artist), "panel/read", "led/light"), // it shows surveys and the light
-		"export/parts":        with("led", "led/part", "board"),
-		"export/report":       with("panel", "led", "led/part", "board", "export"),
+		"export":           with("led", "led/part", "board", "board/footprint"),
+		"export/scene":     with(),
+		"export/scene/svg": with("export/scene"),
+		"export/scene/pdf": with("export/scene"),
+		"export/gerber":    with("export"),
+		"export/excellon":  with("export"),
+		"export/netlist":   with("led", "led/part", "export"),
+		"export/readback":  with("led", "led/part", "board", "export"), // never a writer
+		"export/sheet":     artist,
+		"export/picture":   append(slices.Clone(artist), "export/scene/pdf", "panel/read", "led/light"), // it shows surveys and the light
+		"export/parts":     with("led", "led/part", "board"),
+		"export/report":    with("panel", "led", "led/part", "board", "export"),
 		"export/result": with("panel", "panel/read", "led", "led/group", "led/light", "led/part", "board", "board/check", "board/copper", "board/fill",
 			"board/place", "board/route", "export"), // figures of merit of every stage; it calls none
 		"export/bundle":             {"panel/work"},

@@ -4,19 +4,20 @@ import (
 	"fmt"
 
 	"lampblack/board"
-	"lampblack/export/internal/svg"
+	"lampblack/export/scene"
 	"lampblack/panel/geom"
 )
 
 // Colours of the assembly drawing: ink on paper, since it is printed and lies beside the soldering iron.
 const (
-	paper    = "#fffdf8"
-	ink      = "#2c2825"
-	faint    = "#b9b0a2"
-	edgeInk  = "#6d6253"
-	ledFill  = "#fbe2ae"
-	resFill  = "#cfe0d8"
-	connFill = "#dbd3e6"
+	paper    scene.Colour = 0xfffdf8
+	ink      scene.Colour = 0x2c2825
+	faint    scene.Colour = 0xb9b0a2
+	edgeInk  scene.Colour = 0x6d6253
+	ledFill  scene.Colour = 0xfbe2ae
+	resFill  scene.Colour = 0xcfe0d8
+	connFill scene.Colour = 0xdbd3e6
+	white    scene.Colour = 0xffffff
 )
 
 // Measures of the assembly sheet, on paper.
@@ -54,8 +55,8 @@ func Assembly(b board.Board) []byte {
 	width := page + 2*sheetMargin
 	height := foot + list.height() + keyHeight + barRoom + sheetMargin
 
-	d := newDrawing(width, height, b.Name+": assembly", "")
-	d.Empty("rect", "width", num(width), "height", num(height), "fill", paper)
+	d := newDrawing(width, height, b.Name+": assembly")
+	d.ground(paper)
 	d.letters(sheetMargin, sheetMargin+4*geom.Millimetre, 4*geom.Millimetre, left, ink, b.Name+" — assembly")
 	d.letters(width-sheetMargin, sheetMargin+4*geom.Millimetre, textHeight, right, edgeInk,
 		"board "+measures(box.W(), box.H())+", drawn "+ratio(scale))
@@ -65,17 +66,13 @@ func Assembly(b board.Board) []byte {
 	if beside {
 		x, x2 = sheetMargin, sheetMargin+w+gutter
 	}
-	f := svg.Frame{Box: box, Digits: 3}
-	v := view{d: d, b: b, f: f, side: geom.Top, x: x, y: head, scale: scale}
-	v.draw("Top, the LED side")
-	f.Mirror = true
-	v = view{d: d, b: b, f: f, side: geom.Bottom, x: x2, y: second, scale: scale}
-	v.draw("Bottom, the wiring side, seen from behind")
+	newView(d, b, geom.Top, geom.Pt{X: x, Y: head}, scale).draw("Top, the LED side")
+	newView(d, b, geom.Bottom, geom.Pt{X: x2, Y: second}, scale).draw("Bottom, the wiring side, seen from behind")
 
 	d.marks(b, sheetMargin, foot)
 	list.draw(d, sheetMargin, foot+keyHeight)
 	d.bar(sheetMargin, height-sheetMargin-4*geom.Millimetre, scale, "50 mm")
-	return d.end()
+	return d.encoded()
 }
 
 // enlargement returns how much larger than life a board is drawn, in halves: as large as two views, the key and a
@@ -108,44 +105,36 @@ func ratio(twice int) string {
 
 // view is one side of the board on the sheet.
 type view struct {
-	d     *drawing
-	b     board.Board
-	f     svg.Frame
-	side  geom.Side
-	x, y  geom.Nm // upper left corner on the page
-	scale int     // in halves
+	d    *drawing
+	b    board.Board
+	f    scene.Frame
+	side geom.Side
 
 	taken []geom.Box     // page places that no label may cover
 	edges []geom.Segment // of the board and its cutouts, on the page
 }
 
-// at returns the place of a point on the page.
-func (v *view) at(p geom.Pt) (x, y geom.Nm) {
-	x, y = v.f.XY(p)
-	return v.x + scaled(x, v.scale), v.y + scaled(y, v.scale)
+// newView returns the view of a side whose upper left corner is at a point of the page, scale in halves.
+func newView(d *drawing, b board.Board, side geom.Side, at geom.Pt, scale int) *view {
+	box := b.Outline.Box()
+	if box.Empty() {
+		box = geom.Box{}
+	}
+	return &view{d: d, b: b, side: side, f: scene.Frame{Box: box, Mirror: side == geom.Bottom, At: at, Halves: scale}}
 }
 
 // on returns the box on the page.
-func (v *view) on(b geom.Box) geom.Box {
-	x0, y0 := v.at(b.Min)
-	x1, y1 := v.at(b.Max)
-	return geom.BoxOf(geom.Pt{X: x0, Y: y0}, geom.Pt{X: x1, Y: y1})
-}
-
-// pen returns a line width on paper as it is in the enlarged drawing.
-func (v *view) pen(mm float64) string { return num(geom.MM(mm * 2 / float64(v.scale))) }
+func (v *view) on(b geom.Box) geom.Box { return geom.BoxOf(v.f.Pt(b.Min), v.f.Pt(b.Max)) }
 
 func (v *view) draw(title string) {
 	d := v.d
-	d.letters(v.x, v.y-2500*geom.Micrometre, textHeight*11/10, left, ink, title)
-	d.Open("g", "id", v.side.String(), "transform", "translate("+num(v.x)+" "+num(v.y)+") scale("+num(scaled(geom.Millimetre, v.scale))+")")
-	d.Empty("path", "d", v.f.Path(append([]geom.Contour{v.b.Outline}, v.b.Cutouts...)...), "fill", "#ffffff",
-		"fill-rule", "evenodd", "stroke", edgeInk, "stroke-width", v.pen(0.35))
-	for _, c := range append([]geom.Contour{v.b.Outline}, v.b.Cutouts...) {
+	d.letters(v.f.At.X, v.f.At.Y-2500*geom.Micrometre, textHeight*11/10, left, ink, title)
+	d.open(v.side.String())
+	edges := append([]geom.Contour{v.b.Outline}, v.b.Cutouts...)
+	d.add(&scene.Path{Shapes: v.f.Contours(edges...), Fill: scene.Solid(white), EvenOdd: true, Stroke: scene.Line(edgeInk, geom.MM(0.35))})
+	for _, c := range edges {
 		for _, s := range c.Ring(50 * geom.Micrometre).Segments() {
-			ax, ay := v.at(s.A)
-			bx, by := v.at(s.B)
-			v.edges = append(v.edges, geom.Segment{A: geom.Pt{X: ax, Y: ay}, B: geom.Pt{X: bx, Y: by}})
+			v.edges = append(v.edges, geom.Segment{A: v.f.Pt(s.A), B: v.f.Pt(s.B)})
 		}
 	}
 	for _, c := range v.b.Cutouts {
@@ -156,7 +145,7 @@ func (v *view) draw(title string) {
 		holes = append(holes, geom.Circle(h.At, h.D))
 		v.taken = append(v.taken, v.on(geom.Circle(h.At, h.D).Box()))
 	}
-	d.Empty("path", "d", v.f.Path(holes...), "fill", "none", "stroke", edgeInk, "stroke-width", v.pen(0.25))
+	d.line(v.f.Contours(holes...), scene.Line(edgeInk, geom.MM(0.25)))
 	for _, p := range v.b.Parts {
 		if p.On != v.side {
 			v.joints(p)
@@ -167,7 +156,7 @@ func (v *view) draw(title string) {
 			v.part(p)
 		}
 	}
-	d.Close("g")
+	d.close()
 	for _, p := range v.b.Parts {
 		if p.On == v.side {
 			v.label(p)
@@ -185,20 +174,18 @@ func (v *view) joints(p board.Part) {
 		}
 	}
 	if len(pads) > 0 {
-		v.d.Empty("path", "d", v.f.Path(pads...), "fill", "none", "stroke", faint, "stroke-width", v.pen(0.15))
+		v.d.line(v.f.Contours(pads...), scene.Line(faint, geom.MM(0.15)))
 	}
 }
 
 func (v *view) part(p board.Part) {
-	fill := [...]string{board.LED: ledFill, board.Resistor: resFill, board.Connector: connFill}[p.Kind]
-	v.d.Open("g", "aria-label", p.Ref)
-	if len(p.Body) > 2 {
-		v.d.Empty("path", "d", v.f.Rings(p.Body), "fill", fill, "stroke", ink, "stroke-width", v.pen(0.2))
-	}
+	fill := [...]scene.Colour{board.LED: ledFill, board.Resistor: resFill, board.Connector: connFill}[p.Kind]
+	v.d.open("").Label = p.Ref
+	v.d.add(&scene.Path{Shapes: v.f.Rings(p.Body), Fill: scene.Solid(fill), Stroke: scene.Line(ink, geom.MM(0.2))})
 	for _, q := range p.Pads {
 		v.pad(q)
 	}
-	v.d.Close("g")
+	v.d.close()
 	v.taken = append(v.taken, v.on(partBox(p)))
 }
 
@@ -216,19 +203,19 @@ func partBox(p board.Part) geom.Box {
 // pad draws a pad and the polarity of its pin: a cross for the positive one, a bar on black for the negative one.
 func (v *view) pad(q board.Pad) {
 	plus, minus := q.Function == "A" || q.Function == "+", q.Function == "K" || q.Function == "-"
-	fill := "#ffffff"
+	fill := white
 	if minus {
 		fill = ink
 	}
-	v.d.Empty("path", "d", v.f.Path(q.Contour(0)), "fill", fill, "stroke", ink, "stroke-width", v.pen(0.15))
+	v.d.add(&scene.Path{Shapes: v.f.Contours(q.Contour(0)), Fill: scene.Solid(fill), Stroke: scene.Line(ink, geom.MM(0.15))})
 	arm := min(q.W, q.H) * 3 / 10
 	bar := geom.Polyline{{X: q.At.X - arm, Y: q.At.Y}, {X: q.At.X + arm, Y: q.At.Y}}
 	post := geom.Polyline{{X: q.At.X, Y: q.At.Y - arm}, {X: q.At.X, Y: q.At.Y + arm}}
 	switch {
 	case plus:
-		v.d.Empty("path", "d", v.f.Line(bar)+v.f.Line(post), "fill", "none", "stroke", ink, "stroke-width", v.pen(0.2))
+		v.d.add(&scene.Path{Shapes: []geom.Contour{v.f.Line(bar), v.f.Line(post)}, Open: true, Stroke: scene.Line(ink, geom.MM(0.2))})
 	case minus:
-		v.d.Empty("path", "d", v.f.Line(bar), "fill", "none", "stroke", "#ffffff", "stroke-width", v.pen(0.2))
+		v.d.add(&scene.Path{Shapes: []geom.Contour{v.f.Line(bar)}, Open: true, Stroke: scene.Line(white, geom.MM(0.2))})
 	}
 }
 

@@ -3,27 +3,101 @@ package picture
 import (
 	"cmp"
 	"slices"
-	"strconv"
-	"strings"
 	"unicode/utf8"
 
 	"lampblack/board"
-	"lampblack/export/internal/svg"
+	"lampblack/export/scene"
+	"lampblack/export/scene/svg"
 	"lampblack/panel"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
 )
 
-// drawing is a document in the making. Letters are drawn once, one millimetre high, and used from there.
+// drawing is a page in the making: what is added goes into the innermost group that is open.
 type drawing struct {
-	svg.Writer
-	used []rune
+	page scene.Page
+	in   []*scene.Group
+	font map[rune]letter
 }
 
-func newDrawing(w, h geom.Nm, title, desc string) *drawing {
-	d := &drawing{}
-	d.Start(w, h, title, desc)
-	return d
+// letter is a letter of the captions, its capitals a millimetre high.
+type letter struct {
+	advance geom.Nm
+	shapes  []geom.Contour // none: a gap
+}
+
+func newDrawing(w, h geom.Nm, title string) *drawing {
+	return &drawing{page: scene.Page{W: w, H: h, Title: title, Step: geom.Micrometre}, font: map[rune]letter{}}
+}
+
+// encoded returns the page as SVG.
+func (d *drawing) encoded() []byte { return svg.Encode(d.page) }
+
+// add draws items.
+func (d *drawing) add(items ...scene.Item) {
+	if n := len(d.in); n > 0 {
+		d.in[n-1].Add(items...)
+		return
+	}
+	d.page.Body.Add(items...)
+}
+
+// open starts a group.
+func (d *drawing) open(name string) *scene.Group {
+	g := &scene.Group{Name: name}
+	d.add(g)
+	d.in = append(d.in, g)
+	return g
+}
+
+// close ends the innermost group.
+func (d *drawing) close() { d.in = d.in[:len(d.in)-1] }
+
+// fill draws closed shapes that are filled.
+func (d *drawing) fill(shapes []geom.Contour, c scene.Colour) {
+	d.add(&scene.Path{Shapes: shapes, Fill: scene.Solid(c)})
+}
+
+// line draws closed shapes as lines.
+func (d *drawing) line(shapes []geom.Contour, s scene.Stroke) {
+	d.add(&scene.Path{Shapes: shapes, Stroke: s})
+}
+
+// rect fills a rectangle of the page.
+func (d *drawing) rect(x, y, w, h geom.Nm, c scene.Colour) { d.fill(rect(x, y, w, h), c) }
+
+// ground fills the whole page.
+func (d *drawing) ground(c scene.Colour) { d.rect(0, 0, d.page.W, d.page.H, c) }
+
+// rect returns a rectangle of the page.
+func rect(x, y, w, h geom.Nm) []geom.Contour {
+	return []geom.Contour{geom.Rect(geom.Box{Min: geom.Pt{X: x, Y: y}, Max: geom.Pt{X: x + w, Y: y + h}})}
+}
+
+// disc returns a circle of the page.
+func disc(x, y, r geom.Nm) []geom.Contour {
+	return []geom.Contour{geom.Circle(geom.Pt{X: x, Y: y}, 2*r)}
+}
+
+// run draws an open line through points of the page, given as x and y in turn.
+func (d *drawing) run(s scene.Stroke, xy ...geom.Nm) { d.runs(s, xy) }
+
+// runs draws several open lines alike.
+func (d *drawing) runs(s scene.Stroke, lines ...[]geom.Nm) {
+	p := &scene.Path{Open: true, Stroke: s}
+	for _, xy := range lines {
+		p.Shapes = append(p.Shapes, through(xy...))
+	}
+	d.add(p)
+}
+
+// through returns the line through points given as x and y in turn.
+func through(xy ...geom.Nm) geom.Contour {
+	c := make(geom.Contour, len(xy)/2)
+	for i := range c {
+		c[i].Pt = geom.Pt{X: xy[2*i], Y: xy[2*i+1]}
+	}
+	return c
 }
 
 // align is where a label lies to its point.
@@ -35,86 +109,72 @@ const (
 	right
 )
 
-func num(v geom.Nm) string { return svg.Num(v, 3) }
-
 // measures returns a width and a height in mm as a caption has them: to a hundredth, as all lists have them.
-func measures(w, h geom.Nm) string { return svg.Num(w, 2) + " × " + svg.Num(h, 2) + " mm" }
+func measures(w, h geom.Nm) string {
+	const step = 10 * geom.Micrometre
+	return scene.Decimal(w, step) + " × " + scene.Decimal(h, step) + " mm"
+}
 
-func letter(r rune) panel.Text {
-	return panel.Text{Text: string(r), Height: geom.Millimetre, Width: 1}
+// letter returns a letter of the captions.
+func (d *drawing) letter(r rune) letter {
+	if l, ok := d.font[r]; ok {
+		return l
+	}
+	t := panel.Text{Text: string(r), Height: geom.Millimetre, Width: 1}
+	l := letter{advance: lettering.Advance(t)}
+	if len(lettering.Missing(t)) == 0 {
+		l.shapes = scene.Frame{}.Region(lettering.Outline(t))
+	}
+	d.font[r] = l
+	return l
 }
 
 // wide returns the length of a label whose capitals are h high.
 func (d *drawing) wide(s string, h geom.Nm) geom.Nm {
-	return lettering.Advance(panel.Text{Text: s, Height: h, Width: 1})
+	w := geom.Nm(0)
+	for _, r := range s {
+		w += d.letter(r).advance
+	}
+	return w * h / geom.Millimetre
 }
 
 // letters writes a label on the baseline through (x, y) of the page.
-func (d *drawing) letters(x, y, h geom.Nm, at align, colour, s string) {
+func (d *drawing) letters(x, y, h geom.Nm, at align, colour scene.Colour, s string) {
 	if s == "" {
 		return
 	}
-	w := geom.Nm(0)
+	g := &scene.Glyphs{Text: s, At: geom.Pt{X: x - d.wide(s, h)*geom.Nm(at)/2, Y: y}, Height: h, Fill: scene.Solid(colour)}
+	run := geom.Nm(0)
 	for _, r := range s {
-		w += lettering.Advance(letter(r))
-	}
-	size := strconv.FormatFloat(h.MM(), 'f', -1, 64)
-	shift := geom.Nm(float64(w) * h.MM() * float64(at) / 2)
-	d.Open("g", "aria-label", s, "fill", colour, "transform", "translate("+num(x-shift)+" "+num(y)+") scale("+size+")")
-	at0 := geom.Nm(0)
-	for _, r := range s {
-		if r != ' ' && len(lettering.Missing(letter(r))) == 0 {
-			if i, ok := slices.BinarySearch(d.used, r); !ok {
-				d.used = slices.Insert(d.used, i, r)
-			}
-			place := ""
-			if at0 != 0 {
-				place = svg.Num(at0, 4)
-			}
-			d.Empty("use", "href", "#letter-"+strconv.Itoa(int(r)), "x", place)
+		l := d.letter(r)
+		if len(l.shapes) > 0 {
+			g.Letters = append(g.Letters, scene.Letter{Rune: r, X: run, Shapes: l.shapes})
 		}
-		at0 += lettering.Advance(letter(r))
+		run += l.advance
 	}
-	d.Close("g")
+	d.add(g)
 }
 
-// end closes the document, after the letters that were used.
-func (d *drawing) end() []byte {
-	if len(d.used) > 0 {
-		f := svg.Frame{Digits: 4}
-		d.Open("defs")
-		for _, r := range d.used {
-			d.Empty("path", "id", "letter-"+strconv.Itoa(int(r)), "d", f.Region(lettering.Outline(letter(r))))
-		}
-		d.Close("defs")
-	}
-	return d.End()
-}
-
-func (d *drawing) clip(id, path string) {
-	d.Open("clipPath", "id", id)
-	d.Empty("path", "d", path, "clip-rule", "evenodd")
-	d.Close("clipPath")
-}
-
-// areas draws the copper areas of a side in the current colour.
-func (d *drawing) areas(f svg.Frame, b board.Board, side geom.Side) {
+// areas returns the copper areas of a side.
+func areas(f scene.Frame, b board.Board, side geom.Side) []*scene.Path {
+	var out []*scene.Path
 	for _, a := range b.Areas {
 		if a.On == side {
-			d.Empty("path", "d", f.Region(geom.Region{a.Fill}), "fill", "currentColor", "fill-rule", "evenodd")
+			out = append(out, &scene.Path{Shapes: f.Region(geom.Region{a.Fill}), EvenOdd: true})
 		}
 	}
+	return out
 }
 
-// copper draws the tracks, pads and vias of a side in the current colour.
-func (d *drawing) copper(f svg.Frame, b board.Board, side geom.Side) {
+// copper returns the tracks, pads and vias of a side.
+func copper(f scene.Frame, b board.Board, side geom.Side) []*scene.Path {
 	var tracks []board.Stroke
 	for _, t := range b.Tracks {
 		if t.On == side {
 			tracks = append(tracks, board.Stroke{On: side, Width: t.Width, Path: t.Path})
 		}
 	}
-	d.strokes(f, tracks)
+	out := strokes(f, tracks)
 	var pads []geom.Contour
 	b.Pads(func(i, j int) bool {
 		if p := b.Parts[i].Pads[j]; p.OnSide(side) {
@@ -126,24 +186,36 @@ func (d *drawing) copper(f svg.Frame, b board.Board, side geom.Side) {
 		pads = append(pads, geom.Circle(v.At, v.D))
 	}
 	if len(pads) > 0 {
-		d.Empty("path", "d", f.Path(pads...), "fill", "currentColor")
+		out = append(out, &scene.Path{Shapes: f.Contours(pads...)})
 	}
+	return out
 }
 
-// strokes draws lines with round ends in the current colour, one path for each width.
-func (d *drawing) strokes(f svg.Frame, all []board.Stroke) {
+// strokes returns lines with round ends, one path for each width.
+func strokes(f scene.Frame, all []board.Stroke) []*scene.Path {
 	sorted := slices.Clone(all)
 	slices.SortStableFunc(sorted, func(a, b board.Stroke) int { return cmp.Compare(a.Width, b.Width) })
-	for i := 0; i < len(sorted); {
-		var path strings.Builder
-		width := sorted[i].Width
-		for ; i < len(sorted) && sorted[i].Width == width; i++ {
-			path.WriteString(f.Line(sorted[i].Path))
+	var out []*scene.Path
+	for i, s := range sorted {
+		if i == 0 || s.Width != sorted[i-1].Width {
+			out = append(out, &scene.Path{Open: true, Stroke: scene.Stroke{Width: f.Scaled(s.Width)}.Round()})
 		}
-		if path.Len() > 0 {
-			d.Empty("path", "d", path.String(), "fill", "none", "stroke", "currentColor", "stroke-width", num(width),
-				"stroke-linecap", "round", "stroke-linejoin", "round")
+		p := out[len(out)-1]
+		p.Shapes = append(p.Shapes, f.Line(s.Path))
+	}
+	return out
+}
+
+// paint draws paths in a colour; their shapes are shared, not copied.
+func (d *drawing) paint(paths []*scene.Path, c scene.Colour) {
+	for _, p := range paths {
+		q := *p
+		if q.Open {
+			q.Stroke.Paint = scene.Solid(c)
+		} else {
+			q.Fill = scene.Solid(c)
 		}
+		d.add(&q)
 	}
 }
 

@@ -5,19 +5,20 @@ import (
 	"image/color"
 	"math"
 	"strconv"
-	"strings"
 
 	"gonum.org/v1/plot/palette/moreland"
 
-	"lampblack/export/internal/svg"
+	"lampblack/export/scene"
 	"lampblack/led/light"
 	"lampblack/panel"
 	"lampblack/panel/geom"
-	"lampblack/panel/lettering"
 )
 
 // lampBlue marks LEDs: it stands out from all of the scale.
-const lampBlue = "#8fd3ff"
+const lampBlue scene.Colour = 0x8fd3ff
+
+// rimInk is round what must show on all of the scale.
+const rimInk scene.Colour = 0x1a1310
 
 // shareLevels are the levels of the map in parts of the lettering's mean: about half a stop apart, the third among them
 // because a word darker than that is told.
@@ -44,9 +45,10 @@ func GlowMap(p panel.Panel, f light.Field, s light.Stack) []byte {
 	if h := 76 * geom.Millimetre; page.H() < h {
 		page.Min.Y -= h - page.H()
 	}
-	fr := svg.Frame{Box: page, Digits: 2}
-	d := newDrawing(fr.W(), fr.H(), p.Name+": light", "")
-	d.Empty("rect", "width", fr.Num(fr.W()), "height", fr.Num(fr.H()), "fill", night)
+	fr := scene.Frame{Box: page}
+	d := newDrawing(page.W(), page.H(), p.Name+": light")
+	d.page.Step = 10 * geom.Micrometre
+	d.ground(night)
 	var cuts []geom.Contour
 	for _, o := range p.Openings {
 		cuts = append(cuts, o.Contour)
@@ -54,51 +56,46 @@ func GlowMap(p panel.Panel, f light.Field, s light.Stack) []byte {
 	for _, m := range p.Mounts {
 		cuts = append(cuts, geom.Circle(m.At, m.D))
 	}
-	d.Open("defs")
-	d.clip("face", fr.Path(append([]geom.Contour{p.Outline}, cuts...)...))
-	d.Close("defs")
 	colours := bandColours()
-	d.Open("g", "id", "light", "clip-path", "url(#face)")
-	d.Empty("path", "d", fr.Path(p.Outline), "fill", colours[0])
+	d.open("light").Clip = fr.Contours(append([]geom.Contour{p.Outline}, cuts...)...)
+	d.fill(fr.Contours(p.Outline), colours[0])
 	if g := coarse(f.Total()); f.Mean > 0 && g.W > 1 && g.H > 1 {
 		for i, share := range shareLevels() {
 			if rings := contour(g, share*f.Mean); len(rings) > 0 {
-				d.Empty("path", "d", fr.Rings(rings...), "fill", colours[i+1], "fill-rule", "evenodd", "stroke", "#000", "stroke-opacity", "0.35", "stroke-width", "0.08")
+				d.add(&scene.Path{Shapes: fr.Rings(rings...), Fill: scene.Solid(colours[i+1]), EvenOdd: true,
+					Stroke: scene.Stroke{Paint: scene.Paint{Percent: 35}, Width: geom.MM(0.08)}})
 			}
 		}
 	}
-	d.Close("g")
-	d.Empty("path", "id", "openings", "d", fr.Path(cuts...), "fill", "#15110f", "stroke", behind, "stroke-width", "0.2")
-	if len(p.Bodies) > 0 {
-		d.Empty("path", "id", "bodies", "d", fr.Path(p.Bodies...), "fill", "none", "stroke", behind, "stroke-width", "0.2", "stroke-dasharray", "1.2 0.8")
-	}
-	d.Empty("path", "id", "outline", "d", fr.Path(p.Outline), "fill", "none", "stroke", paintRim, "stroke-width", "0.3")
-	d.Open("g", "id", "holes", "fill", "none", "stroke", lampBlue, "stroke-width", "0.18")
+	d.close()
+	d.add(&scene.Path{Name: "openings", Shapes: fr.Contours(cuts...), Fill: scene.Solid(0x15110f), Stroke: scene.Line(behind, geom.MM(0.2))})
+	d.add(&scene.Path{Name: "bodies", Shapes: fr.Contours(p.Bodies...), Stroke: scene.Line(behind, geom.MM(0.2)).Dashed(geom.MM(1.2), geom.MM(0.8))})
+	d.add(&scene.Path{Name: "outline", Shapes: fr.Contours(p.Outline), Stroke: scene.Line(paintRim, geom.MM(0.3))})
+	d.open("holes")
 	for _, h := range p.LEDs {
-		x, y := fr.XY(h.At)
-		d.Empty("circle", "cx", fr.Num(x), "cy", fr.Num(y), "r", fr.Num(h.D/2))
+		d.line(fr.Contours(geom.Circle(h.At, h.D)), scene.Line(lampBlue, geom.MM(0.18)))
 	}
-	d.Close("g")
+	d.close()
 	// White lettering with a dark rim shows on all of the scale.
-	d.Open("g", "id", "lettering", "fill", "#fff", "stroke", "#1a1310", "stroke-width", "0.35", "paint-order", "stroke", "stroke-linejoin", "round")
-	for _, t := range p.Lettering {
-		if g := lettering.Outline(t); len(g) > 0 {
-			d.Empty("path", "aria-label", strings.ReplaceAll(t.Text, "\n", " "), "d", fr.Region(g))
-		}
+	d.open("lettering")
+	all := letterings(fr, p)
+	for _, q := range all {
+		d.add(&scene.Path{Shapes: q.Shapes, Stroke: scene.Line(rimInk, geom.MM(0.35)).Round()})
 	}
-	for _, y := range p.Symbols {
-		d.Empty("path", "d", fr.Region(lettering.SymbolRegion(y, s.Stroke)))
+	for _, q := range all {
+		q.Fill = scene.Solid(white)
+		d.add(q)
 	}
-	d.Close("g")
-	d.Open("g", "id", "leds", "fill", lampBlue, "stroke", "#1a1310", "stroke-width", "0.22")
+	d.close()
+	d.open("leds")
 	for _, h := range p.LEDs {
-		x, y := fr.XY(h.At)
-		d.Empty("circle", "cx", fr.Num(x), "cy", fr.Num(y), "r", "0.65")
+		at := fr.Pt(h.At)
+		d.add(&scene.Path{Shapes: disc(at.X, at.Y, geom.MM(0.65)), Fill: scene.Solid(lampBlue), Stroke: scene.Line(rimInk, geom.MM(0.22))})
 	}
-	d.Close("g")
-	d.scale(fr, f, colours, fr.W()-bar, around, fr.H()-around-key)
+	d.close()
+	d.scale(f, colours, page.W()-bar, around, page.H()-around-key)
 
-	y := fr.H() - around
+	y := page.H() - around
 	d.letters(around, y-5*geom.Millimetre, big, left, nightText, p.Name)
 	what := "light of the lettering"
 	if len(p.Lettering)+len(p.Symbols) == 0 {
@@ -113,11 +110,12 @@ func GlowMap(p panel.Panel, f light.Field, s light.Stack) []byte {
 		what += fmt.Sprintf(": mean %s cd/m², darkest %s, brightest %s of it", digits2(f.Mean), part2(f.MinToMean), part2(f.Max/f.Mean))
 	}
 	d.letters(around, y, small, left, behind, what)
-	return d.end()
+	return d.encoded()
 }
 
 // scale draws the legend: a bar of the colours with the levels' numbers.
-func (d *drawing) scale(f svg.Frame, l light.Field, colours []string, x, top, low geom.Nm) {
+func (d *drawing) scale(l light.Field, colours []scene.Colour, x, top, low geom.Nm) {
+	const wide = 4 * geom.Millimetre
 	levels := shareLevels()
 	h := min((low-top)/geom.Nm(len(colours)+1), 8*geom.Millimetre)
 	y := top + h
@@ -126,38 +124,39 @@ func (d *drawing) scale(f svg.Frame, l light.Field, colours []string, x, top, lo
 		unit = "relative"
 	}
 	d.letters(x+5*geom.Millimetre, top+h/2, small*9/10, left, nightText, unit)
-	d.letters(f.W()-2*geom.Millimetre, top+h/2, small*9/10, right, behind, "of mean")
+	end := d.page.W - 2*geom.Millimetre
+	d.letters(end, top+h/2, small*9/10, right, behind, "of mean")
 	for i := range colours {
 		k := len(colours) - 1 - i
-		d.Empty("rect", "x", num(x), "y", num(y), "width", "4", "height", num(h), "fill", colours[k])
+		d.rect(x, y, wide, h, colours[k])
 		if k > 0 {
 			v := levels[k-1]
 			line := y + h
-			d.Empty("path", "d", "M"+num(x)+" "+num(line)+"h4.6", "stroke", nightText, "stroke-width", "0.12")
+			d.run(scene.Line(nightText, geom.MM(0.12)), x, line, x+wide+geom.MM(0.6), line)
 			if l.Mean > 0 {
 				d.letters(x+5500*geom.Micrometre, line+small*4/10, small*8/10, left, nightText, digits2(v*l.Mean))
 			}
-			d.letters(f.W()-2*geom.Millimetre, line+small*4/10, small*8/10, right, behind, part2(v))
+			d.letters(end, line+small*4/10, small*8/10, right, behind, part2(v))
 		}
 		y += h
 	}
-	d.Empty("rect", "x", num(x), "y", num(top+h), "width", "4", "height", num(y-top-h), "fill", "none", "stroke", behind, "stroke-width", "0.15")
+	d.line(rect(x, top+h, wide, y-top-h), scene.Line(behind, geom.MM(0.15)))
 }
 
 // bandColours returns the colour of each band, the darkest first.
-func bandColours() []string {
+func bandColours() []scene.Colour {
 	m := moreland.BlackBody()
 	m.SetMin(0)
 	m.SetMax(1)
 	n := len(shareLevels()) + 1
-	out := make([]string, n)
+	out := make([]scene.Colour, n)
 	for i := range out {
 		c, err := m.At(0.04 + 0.9*float64(i)/float64(n-1))
 		if err != nil {
 			panic("picture: colour scale: " + err.Error()) // within its range by construction
 		}
 		q := color.NRGBAModel.Convert(c).(color.NRGBA)
-		out[i] = fmt.Sprintf("#%02x%02x%02x", q.R, q.G, q.B)
+		out[i] = scene.Colour(q.R)<<16 | scene.Colour(q.G)<<8 | scene.Colour(q.B)
 	}
 	return out
 }

@@ -2,24 +2,23 @@ package picture
 
 import (
 	"fmt"
-	"strings"
 
 	"lampblack/export"
-	"lampblack/export/internal/svg"
+	"lampblack/export/scene"
 	"lampblack/panel/geom"
 )
 
 // Colours of single layers, on paper.
-func layerColour(f export.Function) string {
+func layerColour(f export.Function) scene.Colour {
 	switch f {
 	case export.CopperTop, export.CopperBottom:
-		return "#b8743a"
+		return 0xb8743a
 	case export.SoldermaskTop, export.SoldermaskBottom:
-		return "#6f9a86"
+		return 0x6f9a86
 	case export.PasteTop, export.PasteBottom:
-		return "#8a94a0"
+		return 0x8a94a0
 	case export.Profile, export.Vcut:
-		return "#8a7a55"
+		return 0x8a7a55
 	}
 	return ink
 }
@@ -55,7 +54,7 @@ func Holes(d export.Drill, size geom.Box, title, what string) []byte {
 		d.Hits = d.Hits[:mostPainted]
 		what += fmt.Sprintf("; only the first %d holes are shown", mostPainted)
 	}
-	p.drill(d, "#ffffff", ink, "0.15")
+	p.drill(d, white, scene.Line(ink, geom.MM(0.15)))
 	return p.end(title, what)
 }
 
@@ -83,8 +82,6 @@ func Array(a export.Artwork, side geom.Side, title, what string) []byte {
 		}
 	}
 	d, f := p.d, p.f
-	d.Open("defs")
-	d.clip("board", f.Path(edges...))
 	open := find(export.SoldermaskTop + export.Function(side))
 	var windows []geom.Contour
 	for _, o := range open.Objects {
@@ -92,26 +89,24 @@ func Array(a export.Artwork, side geom.Side, title, what string) []byte {
 			windows = append(windows, flashed(open.Apertures[o.Aperture], o.To)...)
 		}
 	}
-	d.clip("open", f.Path(windows...))
-	d.Close("defs")
-	d.Open("g", "clip-path", "url(#board)")
+	d.open("board").Clip = f.Contours(edges...)
 	p.ground(mask)
 	copper := find(export.CopperTop + export.Function(side))
 	p.paint(copper, maskTrack, mask)
-	d.Open("g", "clip-path", "url(#open)")
+	d.open("open").Clip = f.Contours(windows...)
 	p.ground(laminate)
 	p.paint(copper, finish, laminate)
-	d.Close("g")
+	d.close()
 	p.paint(find(export.SilkscreenTop+export.Function(side)), legend, mask)
-	d.Close("g")
-	d.Empty("path", "d", f.Path(edges...), "fill", "none", "stroke", edge, "stroke-width", "0.2")
+	d.close()
+	d.line(f.Contours(edges...), scene.Line(edge, geom.MM(0.2)))
 	for _, l := range a.Layers {
 		if l.Function == export.Vcut {
-			p.paint(l, "#b0483a", paper)
+			p.paint(l, 0xb0483a, paper)
 		}
 	}
 	for _, dr := range a.Drills {
-		p.drill(dr, night, rim, "0.08")
+		p.drill(dr, night, scene.Line(rim, geom.MM(0.08)))
 	}
 	return p.end(title, what)
 }
@@ -119,7 +114,7 @@ func Array(a export.Artwork, side geom.Side, title, what string) []byte {
 // plate is a picture of layers: a paper with a caption.
 type plate struct {
 	d   *drawing
-	f   svg.Frame
+	f   scene.Frame
 	box geom.Box
 }
 
@@ -129,28 +124,30 @@ func newPlate(size geom.Box, title string) *plate {
 	}
 	page := size.Grown(around)
 	page.Min.Y -= caption
-	p := &plate{f: svg.Frame{Box: page, Digits: 4}, box: size}
-	p.d = newDrawing(p.f.W(), p.f.H(), title, "")
-	p.d.Empty("rect", "width", p.f.Num(p.f.W()), "height", p.f.Num(p.f.H()), "fill", paper)
+	p := &plate{d: newDrawing(page.W(), page.H(), title), f: scene.Frame{Box: page}, box: size}
+	p.d.page.Step = geom.Micrometre / 10
+	p.d.ground(paper)
 	return p
 }
 
-func (p *plate) ground(colour string) {
-	x, y := p.f.XY(geom.Pt{X: p.box.Min.X, Y: p.box.Max.Y})
-	p.d.Empty("rect", "x", p.f.Num(x), "y", p.f.Num(y), "width", p.f.Num(p.box.W()), "height", p.f.Num(p.box.H()), "fill", colour)
+func (p *plate) ground(c scene.Colour) {
+	p.d.fill(p.f.Contours(geom.Rect(p.box)), c)
 }
 
 func (p *plate) end(title, what string) []byte {
-	h := p.f.H() - around
+	h := p.d.page.H - around
 	p.d.letters(around, h, small, left, ink, title)
-	if x := around + p.d.wide(title, small) + 3*geom.Millimetre; x+p.d.wide(what, small) < p.f.W() {
+	if x := around + p.d.wide(title, small) + 3*geom.Millimetre; x+p.d.wide(what, small) < p.d.page.W {
 		p.d.letters(x, h, small, left, edgeInk, what)
 	}
-	return p.d.end()
+	return p.d.encoded()
 }
 
+// thinnest is the width of lines that a file gives none, so that they can be seen.
+const thinnest = 20 * geom.Micrometre
+
 // paint draws the objects in their order, dark in colour and clear in ground; runs of like objects share a path.
-func (p *plate) paint(l export.Layer, colour, ground string) {
+func (p *plate) paint(l export.Layer, colour, ground scene.Colour) {
 	for i := 0; i < len(l.Objects); {
 		first := l.Objects[i]
 		shade := colour
@@ -158,7 +155,7 @@ func (p *plate) paint(l export.Layer, colour, ground string) {
 			shade = ground
 		}
 		line := first.Op == export.Draw && l.Apertures[first.Aperture].Shape == export.Circle
-		var path strings.Builder
+		var shapes []geom.Contour
 		j := i
 		var at geom.Pt
 		for ; j < len(l.Objects); j++ {
@@ -168,34 +165,34 @@ func (p *plate) paint(l export.Layer, colour, ground string) {
 			}
 			switch {
 			case o.Op == export.Region:
-				path.WriteString(p.f.Path(o.Contour))
+				shapes = append(shapes, o.Contour)
 			case o.Op == export.Flash:
-				path.WriteString(p.f.Path(flashed(l.Apertures[o.Aperture], o.To)...))
+				shapes = append(shapes, flashed(l.Apertures[o.Aperture], o.To)...)
 			case line:
-				piece := p.f.Open(geom.Contour{{Pt: o.From, Bulge: o.Bulge}, {Pt: o.To}})
-				if j > i && o.From == at { // go on where the last one ended, for round joints
-					piece = piece[strings.IndexAny(piece, "LA"):]
+				if n := len(shapes) - 1; j > i && o.From == at { // go on where the last one ended, for round joints
+					shapes[n][len(shapes[n])-1].Bulge = o.Bulge
+					shapes[n] = append(shapes[n], geom.Vertex{Pt: o.To})
+				} else {
+					shapes = append(shapes, geom.Contour{{Pt: o.From, Bulge: o.Bulge}, {Pt: o.To}})
 				}
-				path.WriteString(piece)
 				at = o.To
 			default:
-				path.WriteString(p.f.Rings(swept(l.Apertures[o.Aperture], o)...))
+				for _, r := range swept(l.Apertures[o.Aperture], o) {
+					shapes = append(shapes, geom.Straight(r...))
+				}
 			}
 			if o.Op == export.Region {
 				j++
 				break // each region by itself: two of them may overlap
 			}
 		}
+		q := &scene.Path{Shapes: p.f.Contours(shapes...)}
 		if line {
-			p.d.Empty("path", "d", path.String(), "fill", "none", "stroke", shade, "stroke-width", num(max(l.Apertures[first.Aperture].W, 20*geom.Micrometre)),
-				"stroke-linecap", "round", "stroke-linejoin", "round")
-		} else if path.Len() > 0 {
-			rule := ""
-			if first.Op == export.Flash {
-				rule = "evenodd" // an aperture may have holes
-			}
-			p.d.Empty("path", "d", path.String(), "fill", shade, "fill-rule", rule)
+			q.Open, q.Stroke = true, scene.Line(shade, max(l.Apertures[first.Aperture].W, thinnest)).Round()
+		} else {
+			q.Fill, q.EvenOdd = scene.Solid(shade), first.Op == export.Flash // an aperture may have holes
 		}
+		p.d.add(q)
 		i = j
 	}
 }
@@ -264,7 +261,7 @@ func Extent(l export.Layer, o export.Object) geom.Box {
 }
 
 // drill draws the holes and slots of a drill file.
-func (p *plate) drill(d export.Drill, fill, rim, width string) {
+func (p *plate) drill(d export.Drill, fill scene.Colour, rim scene.Stroke) {
 	for t, tool := range d.Tools {
 		var holes []geom.Contour
 		for _, h := range d.Hits {
@@ -280,7 +277,7 @@ func (p *plate) drill(d export.Drill, fill, rim, width string) {
 			}
 		}
 		if len(holes) > 0 {
-			p.d.Empty("path", "d", p.f.Path(holes...), "fill", fill, "stroke", rim, "stroke-width", width)
+			p.d.add(&scene.Path{Shapes: p.f.Contours(holes...), Fill: scene.Solid(fill), Stroke: rim})
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lampblack/board"
+	"lampblack/export/scene"
 	"lampblack/panel/geom"
 )
 
@@ -47,7 +48,6 @@ func poles(b board.Board) []pole {
 
 // marks draws the key to the marks of the assembly drawing.
 func (d *drawing) marks(b board.Board, x, y geom.Nm) {
-	mm := func(v float64) string { return num(geom.MM(v)) }
 	start := x
 	mid := y + 2*geom.Millimetre
 	label := func(s string) {
@@ -55,35 +55,41 @@ func (d *drawing) marks(b board.Board, x, y geom.Nm) {
 		d.letters(x, mid+textHeight/2, textHeight, left, ink, s)
 		x += d.wide(s, textHeight) + 4*geom.Millimetre
 	}
-	pad := func(draw func()) {
-		x += geom.Millimetre
-		d.Open("g", "transform", "translate("+num(x)+" "+num(mid)+")", "stroke", ink, "stroke-width", "0.2")
-		draw()
-		d.Close("g")
-	}
+	const (
+		pen    = 200 * geom.Micrometre
+		half   = 1100 * geom.Micrometre // of a square pad, round ones are a little larger
+		radius = 1200 * geom.Micrometre
+		narrow = 2 * geom.Millimetre   // the narrow way of an oblong pad
+		arm    = 600 * geom.Micrometre // of a sign
+	)
 	for _, p := range poles(b) {
-		fill, sign, line := "#ffffff", "M-0.6 0h1.2M0 -0.6v1.2", ink
-		if !p.plus {
-			fill, sign, line = ink, "M-0.6 0h1.2", "#ffffff"
+		x += geom.Millimetre
+		shape := disc(x, mid, radius)
+		switch p.shape {
+		case board.Square:
+			shape = rect(x-half, mid-half, 2*half, 2*half)
+		case board.Oblong:
+			shape = []geom.Contour{rounded(x-narrow/2, mid-narrow*7/10, narrow, narrow*7/5, narrow/2)}
 		}
-		pad(func() {
-			switch p.shape {
-			case board.Square:
-				d.Empty("rect", "x", mm(-1.1), "y", mm(-1.1), "width", mm(2.2), "height", mm(2.2), "fill", fill)
-			case board.Oblong:
-				d.Empty("rect", "x", mm(-1), "y", mm(-1.4), "width", mm(2), "height", mm(2.8), "rx", mm(1), "fill", fill)
-			default:
-				d.Empty("circle", "r", mm(1.2), "fill", fill)
-			}
-			d.Empty("path", "d", sign, "stroke", line)
-		})
+		fill, line := white, ink
+		sign := [][]geom.Nm{{x - arm, mid, x + arm, mid}}
+		if p.plus {
+			sign = append(sign, []geom.Nm{x, mid - arm, x, mid + arm})
+		} else {
+			fill, line = ink, white
+		}
+		d.add(&scene.Path{Shapes: shape, Fill: scene.Solid(fill), Stroke: scene.Line(ink, pen)})
+		d.runs(scene.Line(line, pen), sign...)
 		label(p.label)
 	}
 	x, mid = start, mid+5*geom.Millimetre
-	for _, k := range []struct{ fill, s string }{{ledFill, "LED"}, {resFill, "resistor"}, {connFill, "connector"}} {
-		pad(func() {
-			d.Empty("rect", "x", mm(-1.1), "y", mm(-0.9), "width", mm(2.2), "height", mm(1.8), "fill", k.fill)
-		})
+	for _, k := range []struct {
+		fill scene.Colour
+		s    string
+	}{{ledFill, "LED"}, {resFill, "resistor"}, {connFill, "connector"}} {
+		x += geom.Millimetre
+		body := rect(x-half, mid-half*4/5, 2*half, half*8/5)
+		d.add(&scene.Path{Shapes: body, Fill: scene.Solid(k.fill), Stroke: scene.Line(ink, pen)})
 		label(k.s)
 	}
 	d.letters(start, mid+textHeight/2+4500*geom.Micrometre, textHeight, left, edgeInk,
@@ -145,7 +151,7 @@ func partsList(b board.Board, width geom.Nm) table {
 	}
 	slices.SortStableFunc(order, func(a, b like) int { return int(a.kind) - int(b.kind) })
 	t := table{[][]string{{"Qty", "Part", "Body", "Side", "Names"}}}
-	d := &drawing{}
+	d := newDrawing(0, 0, "") // to measure with
 	for _, k := range order {
 		row := []string{strconv.Itoa(len(refs[k])), clipped(k.value, 27), clipped(k.footprint, 18), k.on.String(), ""}
 		for _, r := range ranges(refs[k]) {

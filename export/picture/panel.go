@@ -4,7 +4,7 @@ import (
 	"strconv"
 	"strings"
 
-	"lampblack/export/internal/svg"
+	"lampblack/export/scene"
 	"lampblack/panel"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
@@ -12,16 +12,13 @@ import (
 
 // Colours of the panel.
 const (
-	paint    = "#3b3430" // the painted face
-	paintRim = "#75685c"
-	glow     = "#f7ead0" // lettering
-	lamp     = "#e39a35" // LED holes
-	behind   = "#a7937b" // bodies
-	screw    = "#8fb3a4"
+	paint    scene.Colour = 0x3b3430 // the painted face
+	paintRim scene.Colour = 0x75685c
+	glow     scene.Colour = 0xf7ead0 // lettering
+	lamp     scene.Colour = 0xe39a35 // LED holes
+	behind   scene.Colour = 0xa7937b // bodies
+	screw    scene.Colour = 0x8fb3a4
 )
-
-// engraved is the width of an open line of the lettering, as export/sheet has it where nothing else is asked for.
-const engraved = 400 * geom.Micrometre
 
 // Panel returns the panel as it was drawn, seen from the front at true size: the face with its lettering and openings,
 // and behind it, as if the face were clear, the bodies and the LED holes.
@@ -40,9 +37,9 @@ func Panel(p panel.Panel) []byte {
 		page.Min.X -= extra
 		page.Max.X += extra
 	}
-	f := svg.Frame{Box: page, Digits: 3}
-	d := newDrawing(f.W(), f.H(), p.Name+": panel", "")
-	d.Empty("rect", "width", f.Num(f.W()), "height", f.Num(f.H()), "fill", night)
+	f := scene.Frame{Box: page}
+	d := newDrawing(page.W(), page.H(), p.Name+": panel")
+	d.ground(night)
 
 	face := []geom.Contour{p.Outline}
 	for _, o := range p.Openings {
@@ -51,56 +48,64 @@ func Panel(p panel.Panel) []byte {
 	for _, m := range p.Mounts {
 		face = append(face, geom.Circle(m.At, m.D))
 	}
-	d.Empty("path", "id", "face", "d", f.Path(face...), "fill", paint, "fill-rule", "evenodd", "stroke", paintRim, "stroke-width", "0.25")
+	d.add(&scene.Path{Name: "face", Shapes: f.Contours(face...), Fill: scene.Solid(paint), EvenOdd: true, Stroke: scene.Line(paintRim, geom.MM(0.25))})
 	var mounts []geom.Contour
 	for _, m := range p.Mounts {
 		mounts = append(mounts, geom.Circle(m.At, m.D))
 	}
-	d.Empty("path", "id", "mounts", "d", f.Path(mounts...), "fill", "none", "stroke", screw, "stroke-width", "0.35")
-	d.Empty("path", "id", "bodies", "d", f.Path(p.Bodies...), "fill", "none", "stroke", behind, "stroke-width", "0.3",
-		"stroke-dasharray", "1.6 1")
-	if len(p.Board) > 0 {
-		d.Empty("path", "id", "board", "d", f.Path(p.Board...), "fill", "none", "stroke", screw, "stroke-width", "0.3",
-			"stroke-dasharray", "4 1")
-	}
-	d.Open("g", "id", "leds", "fill", lamp, "fill-opacity", "0.28", "stroke", lamp, "stroke-width", "0.25")
+	d.add(&scene.Path{Name: "mounts", Shapes: f.Contours(mounts...), Stroke: scene.Line(screw, geom.MM(0.35))})
+	d.add(&scene.Path{Name: "bodies", Shapes: f.Contours(p.Bodies...), Stroke: scene.Line(behind, geom.MM(0.3)).Dashed(geom.MM(1.6), geom.MM(1))})
+	d.add(&scene.Path{Name: "edge", Shapes: f.Contours(p.Board...), Stroke: scene.Line(screw, geom.MM(0.3)).Dashed(geom.MM(4), geom.MM(1))})
+	d.open("leds")
 	for _, h := range p.LEDs {
-		x, y := f.XY(h.At)
-		d.Empty("circle", "cx", f.Num(x), "cy", f.Num(y), "r", f.Num(h.D/2))
+		d.add(&scene.Path{Shapes: f.Contours(geom.Circle(h.At, h.D)), Fill: scene.Paint{Colour: lamp, Percent: 28}, Stroke: scene.Line(lamp, geom.MM(0.25))})
 	}
-	d.Close("g")
-	d.Open("g", "id", "lettering", "fill", glow)
-	for _, t := range p.Lettering {
-		if g := lettering.Outline(t); len(g) > 0 {
-			d.Empty("path", "aria-label", strings.ReplaceAll(t.Text, "\n", " "), "d", f.Region(g))
-		}
+	d.close()
+	d.open("lettering")
+	for _, q := range letterings(f, p) {
+		q.Fill = scene.Solid(glow)
+		d.add(q)
 	}
-	for _, s := range p.Symbols {
-		d.Empty("path", "d", f.Region(lettering.SymbolRegion(s, engraved)))
-	}
-	d.Close("g")
+	d.close()
 
-	y := f.H() - around
+	y := page.H() - around
 	d.letters(around, y-5*geom.Millimetre, big, left, nightText, p.Name)
-	d.letters(f.W()-around, y-5*geom.Millimetre, small, right, behind,
+	d.letters(page.W()-around, y-5*geom.Millimetre, small, right, behind,
 		measures(p.Outline.Box().W(), p.Outline.Box().H())+", seen from the front")
 	d.key(around, y, p)
-	return d.end()
+	return d.encoded()
+}
+
+// letterings returns the lettering and symbols of a panel, as areas to be painted.
+func letterings(f scene.Frame, p panel.Panel) []*scene.Path {
+	var out []*scene.Path
+	add := func(g geom.Region, label string) {
+		if len(g) > 0 {
+			out = append(out, &scene.Path{Label: label, Shapes: f.Region(g), EvenOdd: true})
+		}
+	}
+	for _, t := range p.Lettering {
+		add(lettering.Outline(t), strings.ReplaceAll(t.Text, "\n", " "))
+	}
+	for _, s := range p.Symbols {
+		add(lettering.SymbolRegion(s, lettering.Stroke), "")
+	}
+	return out
 }
 
 // key writes what the marks mean and how many there are.
 func (d *drawing) key(x, y geom.Nm, p panel.Panel) {
-	h := 2 * geom.Millimetre
+	const h, wide = 2 * geom.Millimetre, 300 * geom.Micrometre
 	for _, k := range []struct {
-		n            int
-		one, many    string
-		stroke, fill string
-		dash         string
+		n         int
+		one, many string
+		stroke    scene.Stroke
+		fill      scene.Paint
 	}{
-		{len(p.LEDs), "LED hole", "LED holes", lamp, "#553a1d", ""},
-		{len(p.Openings), "opening", "openings", paintRim, night, ""},
-		{len(p.Bodies), "body behind", "bodies behind", behind, "none", "1 0.6"},
-		{len(p.Mounts), "mount", "mounts", screw, "none", ""},
+		{len(p.LEDs), "LED hole", "LED holes", scene.Line(lamp, wide), scene.Solid(0x553a1d)},
+		{len(p.Openings), "opening", "openings", scene.Line(paintRim, wide), scene.Solid(night)},
+		{len(p.Bodies), "body behind", "bodies behind", scene.Line(behind, wide).Dashed(geom.MM(1), geom.MM(0.6)), scene.Paint{}},
+		{len(p.Mounts), "mount", "mounts", scene.Line(screw, wide), scene.Paint{}},
 	} {
 		if k.n == 0 {
 			continue
@@ -109,8 +114,7 @@ func (d *drawing) key(x, y geom.Nm, p panel.Panel) {
 		if k.n == 1 {
 			label = "1 " + k.one
 		}
-		d.Empty("circle", "cx", num(x+geom.Millimetre), "cy", num(y-h/2), "r", "1", "fill", k.fill, "stroke", k.stroke,
-			"stroke-width", "0.3", "stroke-dasharray", k.dash)
+		d.add(&scene.Path{Shapes: disc(x+geom.Millimetre, y-h/2, geom.Millimetre), Fill: k.fill, Stroke: k.stroke})
 		d.letters(x+3*geom.Millimetre, y, h*9/10, left, behind, label)
 		x += 3*geom.Millimetre + d.wide(label, h*9/10) + 4*geom.Millimetre
 	}

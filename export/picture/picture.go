@@ -11,22 +11,22 @@ import (
 	"fmt"
 
 	"lampblack/board"
-	"lampblack/export/internal/svg"
+	"lampblack/export/scene"
 	"lampblack/panel/geom"
 )
 
 // Colours of the pictures: a lamp-lit workshop.
 const (
-	night     = "#231c18" // behind everything
-	nightText = "#d9c7a8"
-	mask      = "#f4f1e9" // white soldermask on bare laminate
-	maskArea  = "#e9dfc9" // the same over a copper area
-	maskTrack = "#d9c08f" // over a track or pad
-	finish    = "#c9873f" // copper that the mask leaves open
-	laminate  = "#a99a72" // laminate that the mask leaves open
-	legend    = "#37302b" // silkscreen
-	edge      = "#8a7a55"
-	rim       = "#7d5022" // of a plated hole
+	night     scene.Colour = 0x231c18 // behind everything
+	nightText scene.Colour = 0xd9c7a8
+	mask      scene.Colour = 0xf4f1e9 // white soldermask on bare laminate
+	maskArea  scene.Colour = 0xe9dfc9 // the same over a copper area
+	maskTrack scene.Colour = 0xd9c08f // over a track or pad
+	finish    scene.Colour = 0xc9873f // copper that the mask leaves open
+	laminate  scene.Colour = 0xa99a72 // laminate that the mask leaves open
+	legend    scene.Colour = 0x37302b // silkscreen
+	edge      scene.Colour = 0x8a7a55
+	rim       scene.Colour = 0x7d5022 // of a plated hole
 )
 
 const (
@@ -47,40 +47,27 @@ func bare(b board.Board, side geom.Side) []byte {
 	}
 	page := box.Grown(around)
 	page.Min.Y -= caption
-	f := svg.Frame{Box: page, Mirror: side == geom.Bottom, Digits: 3}
-	d := newDrawing(f.W(), f.H(), fmt.Sprintf("%s: board, %s", b.Name, side), "")
-	d.Empty("rect", "width", f.Num(f.W()), "height", f.Num(f.H()), "fill", night)
+	f := scene.Frame{Box: page, Mirror: side == geom.Bottom}
+	d := newDrawing(page.W(), page.H(), fmt.Sprintf("%s: board, %s", b.Name, side))
+	d.ground(night)
 
-	d.Open("defs")
-	d.clip("board", f.Path(material(b)...))
-	d.clip("open", f.Path(openings(b, side)...))
-	d.Open("g", "id", "areas")
-	d.areas(f, b, side)
-	d.Close("g")
-	d.Open("g", "id", "lines")
-	d.copper(f, b, side)
-	d.Close("g")
-	d.Close("defs")
+	area, lines := areas(f, b, side), copper(f, b, side)
+	laid := rect(around, around, box.W(), box.H())
+	d.open("board").Clip = f.Contours(material(b)...)
+	d.fill(laid, mask)
+	d.paint(area, maskArea)
+	d.paint(lines, maskTrack)
+	d.open("open").Clip = f.Contours(openings(b, side)...)
+	d.fill(laid, laminate)
+	d.paint(area, finish)
+	d.paint(lines, finish)
+	d.close()
+	d.open("silkscreen")
+	d.paint(strokes(f, silkscreen(b, side)), legend)
+	d.close()
+	d.close()
 
-	x, y := num(around), num(around)
-	sheet := func(colour string) {
-		d.Empty("rect", "x", x, "y", y, "width", f.Num(box.W()), "height", f.Num(box.H()), "fill", colour)
-	}
-	d.Open("g", "clip-path", "url(#board)")
-	sheet(mask)
-	d.Empty("use", "href", "#areas", "color", maskArea)
-	d.Empty("use", "href", "#lines", "color", maskTrack)
-	d.Open("g", "clip-path", "url(#open)")
-	sheet(laminate)
-	d.Empty("use", "href", "#areas", "color", finish)
-	d.Empty("use", "href", "#lines", "color", finish)
-	d.Close("g")
-	d.Open("g", "color", legend)
-	d.strokes(f, silkscreen(b, side))
-	d.Close("g")
-	d.Close("g")
-
-	d.Empty("path", "d", f.Path(append([]geom.Contour{b.Outline}, b.Cutouts...)...), "fill", "none", "stroke", edge, "stroke-width", "0.2")
+	d.line(f.Contours(append([]geom.Contour{b.Outline}, b.Cutouts...)...), scene.Line(edge, geom.MM(0.2)))
 	var plated, plain []geom.Contour
 	for _, h := range b.Holes {
 		plain = append(plain, geom.Circle(h.At, h.D))
@@ -94,20 +81,20 @@ func bare(b board.Board, side geom.Side) []byte {
 	for _, v := range b.Vias {
 		plated = append(plated, geom.Circle(v.At, v.Drill))
 	}
-	d.Empty("path", "d", f.Path(plated...), "fill", "none", "stroke", rim, "stroke-width", "0.08")
-	d.Empty("path", "d", f.Path(plain...), "fill", "none", "stroke", edge, "stroke-width", "0.12")
+	d.line(f.Contours(plated...), scene.Line(rim, geom.MM(0.08)))
+	d.line(f.Contours(plain...), scene.Line(edge, geom.MM(0.12)))
 
 	what := "top: the LED side"
 	if side == geom.Bottom {
 		what = "bottom: the wiring side, seen from behind"
 	}
-	d.letters(around, f.H()-around, big, left, nightText, b.Name)
-	d.letters(around+d.wide(b.Name, big)+3*geom.Millimetre, f.H()-around, small, left, edge, what)
-	caption := measures(box.W(), box.H())
-	if f.W() > 95*geom.Millimetre {
-		d.letters(f.W()-around, f.H()-around, small, right, edge, caption)
+	low := page.H() - around
+	d.letters(around, low, big, left, nightText, b.Name)
+	d.letters(around+d.wide(b.Name, big)+3*geom.Millimetre, low, small, left, edge, what)
+	if page.W() > 95*geom.Millimetre {
+		d.letters(page.W()-around, low, small, right, edge, measures(box.W(), box.H()))
 	}
-	return d.end()
+	return d.encoded()
 }
 
 // material returns the outline with everything that is cut or drilled out of it, for the even-odd rule.

@@ -138,7 +138,7 @@ func TestSelfContained(t *testing.T) {
 func TestBottomIsMirrored(t *testing.T) {
 	hole := func(doc []byte) float64 { // the mount hole is the second circle-like subpath of the clip path
 		for _, e := range elements(t, doc) {
-			if e.name == "path" && e.path[len(e.path)-1] == "clipPath#board" {
+			if e.name == "path" && e.path[len(e.path)-1] == "clipPath#clip-1" {
 				for _, s := range strings.Split(e.attr["d"], "M") {
 					if strings.Contains(s, "A1.6 1.6") {
 						x, err := strconv.ParseFloat(strings.Fields(s)[0], 64)
@@ -180,7 +180,7 @@ func TestSidesShowTheirOwn(t *testing.T) {
 	require.NotContains(t, top, `stroke-width="0.8"`)
 	require.Contains(t, bottom, `stroke-width="0.8"`)
 	require.NotContains(t, bottom, `stroke-width="0.5"`)
-	require.Contains(t, top, legend)
+	require.Contains(t, top, legend.String())
 	require.Len(t, openings(desk(), geom.Top), 4)
 	require.Len(t, openings(desk(), geom.Bottom), 6)
 }
@@ -211,8 +211,7 @@ func TestLabelsStandFree(t *testing.T) {
 		}
 	}
 	b.Cutouts, b.Holes = nil, nil
-	v := view{d: newDrawing(1, 1, "", ""), b: b, side: geom.Top, scale: 2}
-	v.f.Box = b.Outline.Box()
+	v := newView(newDrawing(1, 1, ""), b, geom.Top, geom.Pt{}, 2)
 	v.draw("")
 	require.Len(t, v.taken, 80)
 	for i, p := range v.taken[40:] {
@@ -236,7 +235,7 @@ func TestPartsListWraps(t *testing.T) {
 	}
 	l := partsList(b, 170*geom.Millimetre)
 	require.Greater(t, len(l.rows), 3)
-	d := &drawing{}
+	d := newDrawing(0, 0, "")
 	names := 0
 	for _, r := range l.rows[1:] {
 		require.LessOrEqual(t, column4+d.wide(r[4], textHeight), 172*geom.Millimetre)

@@ -170,7 +170,7 @@ type polarity struct{ plus, minus, square, round, black [][2]float64 }
 func look(shapes []shape, label, side string) (polarity, shape) {
 	var out polarity
 	var body shape
-	const dark = ink
+	dark := ink.String()
 	for _, s := range shapes {
 		if s.label != label || s.side != side {
 			continue

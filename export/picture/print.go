@@ -4,11 +4,10 @@ import (
 	"time"
 
 	"lampblack/board"
-	"lampblack/export/internal/pdf"
-	"lampblack/export/internal/svg"
+	"lampblack/export/scene"
+	"lampblack/export/scene/pdf"
 	"lampblack/panel"
 	"lampblack/panel/geom"
-	"lampblack/panel/lettering"
 )
 
 // Print is what the PDFs say about themselves.
@@ -24,20 +23,22 @@ const barLength = 50 * geom.Millimetre
 // high, ticks every 10 mm, and says what it is.
 func (d *drawing) bar(x, y geom.Nm, twice int, says string) {
 	const high = 3 * geom.Millimetre
-	d.Open("g", "id", "scale-bar", "aria-label", says)
+	d.open("scale-bar").Label = says
 	for i := range 5 {
 		fill := ink
 		if i%2 == 1 {
-			fill = "#ffffff"
+			fill = white
 		}
-		d.Empty("rect", "x", num(x+scaled(barLength*geom.Nm(i)/5, twice)), "y", num(y), "width", num(scaled(barLength/5, twice)),
-			"height", num(high*2/5), "fill", fill, "stroke", ink, "stroke-width", "0.15")
+		d.add(&scene.Path{Shapes: rect(x+scaled(barLength*geom.Nm(i)/5, twice), y, scaled(barLength/5, twice), high*2/5),
+			Fill: scene.Solid(fill), Stroke: scene.Line(ink, geom.MM(0.15))})
 	}
+	var ticks [][]geom.Nm
 	for i := range 6 {
 		at := x + scaled(barLength*geom.Nm(i)/5, twice)
-		d.Empty("path", "d", "M"+num(at)+" "+num(y)+"v"+num(high), "stroke", ink, "stroke-width", "0.15", "fill", "none")
+		ticks = append(ticks, []geom.Nm{at, y, at, y + high})
 	}
-	d.Close("g")
+	d.runs(scene.Line(ink, geom.MM(0.15)), ticks...)
+	d.close()
 	d.letters(x+scaled(barLength, twice)+2*geom.Millimetre, y+high*4/5, textHeight, left, ink, says)
 }
 
@@ -72,7 +73,7 @@ func paperFor(w, h geom.Nm) (width, height geom.Nm) {
 // sheet starts a page to print at true size, with title and scale bar; what is w by h goes to (x, y).
 func sheet(w, h geom.Nm, title, size string) (d *drawing, x, y geom.Nm) {
 	width, height := paperFor(w, h)
-	d = newDrawing(width, height, title, "")
+	d = newDrawing(width, height, title)
 	d.letters(sheetMargin, sheetMargin+4*geom.Millimetre, 4*geom.Millimetre, left, ink, title)
 	d.letters(width-sheetMargin, sheetMargin+4*geom.Millimetre, textHeight, right, edgeInk, size)
 	d.bar(sheetMargin, height-sheetMargin-5*geom.Millimetre, 2, "50 mm: print at 100 %, without fitting to the page, and measure this")
@@ -82,20 +83,19 @@ func sheet(w, h geom.Nm, title, size string) (d *drawing, x, y geom.Nm) {
 }
 
 // cross marks the middle of a hole, for a drill or a pin, on the page.
-func (d *drawing) cross(x, y, r geom.Nm, colour string) {
-	d.Empty("path", "d", "M"+num(x-r)+" "+num(y)+"h"+num(2*r)+"M"+num(x)+" "+num(y-r)+"v"+num(2*r), "fill", "none",
-		"stroke", colour, "stroke-width", "0.12")
+func (d *drawing) cross(at geom.Pt, r geom.Nm, colour scene.Colour) {
+	d.runs(scene.Line(colour, geom.MM(0.12)), []geom.Nm{at.X - r, at.Y, at.X + r, at.Y}, []geom.Nm{at.X, at.Y - r, at.X, at.Y + r})
 }
 
 // AssemblyPDF returns the assembly drawing at true size, to lay on the panel before the board is ordered: the top on the
 // first page, the bottom, seen from behind, on the second.
 func AssemblyPDF(b board.Board, p Print) []byte {
-	return pdf.Write(pdf.Document{Title: b.Name + ": assembly", Version: p.Version, Date: p.Date},
+	return pdf.Encode(pdf.Document{Title: b.Name + ": assembly", Version: p.Version, Date: p.Date},
 		assemblySheet(b, geom.Top), assemblySheet(b, geom.Bottom))
 }
 
 // assemblySheet is one side of the board at true size.
-func assemblySheet(b board.Board, side geom.Side) []byte {
+func assemblySheet(b board.Board, side geom.Side) scene.Page {
 	box := b.Outline.Box()
 	if box.Empty() {
 		box = geom.Box{}
@@ -106,23 +106,21 @@ func assemblySheet(b board.Board, side geom.Side) []byte {
 	}
 	d, x, y := sheet(box.W(), box.H(), b.Name+" — assembly",
 		"board "+measures(box.W(), box.H())+", at true size")
-	f := svg.Frame{Box: box, Digits: 3, Mirror: side == geom.Bottom}
-	v := view{d: d, b: b, f: f, side: side, x: x, y: y, scale: 2}
+	v := newView(d, b, side, geom.Pt{X: x, Y: y}, 2)
 	v.draw(what)
 	for _, h := range b.Holes {
-		hx, hy := v.at(h.At)
-		d.cross(hx, hy, h.D/2+geom.Millimetre, ink)
+		d.cross(v.f.Pt(h.At), h.D/2+geom.Millimetre, ink)
 	}
-	return d.end()
+	return d.page
 }
 
 // PanelPDF returns the panel at true size, as a template: edge, openings and holes with their middles, the lettering, and
 // dashed what lies behind, which is the space of the parts and the board's edge.
 func PanelPDF(p panel.Panel, b board.Board, print Print) []byte {
-	return pdf.Write(pdf.Document{Title: p.Name + ": panel", Version: print.Version, Date: print.Date}, panelSheet(p, b))
+	return pdf.Encode(pdf.Document{Title: p.Name + ": panel", Version: print.Version, Date: print.Date}, panelSheet(p, b))
 }
 
-func panelSheet(p panel.Panel, b board.Board) []byte {
+func panelSheet(p panel.Panel, b board.Board) scene.Page {
 	box := p.Outline.Box()
 	for _, c := range p.Bodies {
 		box = box.Union(c.Box())
@@ -132,39 +130,33 @@ func panelSheet(p panel.Panel, b board.Board) []byte {
 	}
 	d, x, y := sheet(box.W(), box.H(), p.Name+" — panel",
 		measures(p.Outline.Box().W(), p.Outline.Box().H())+", at true size, seen from the front")
-	f := svg.Frame{Box: box, Digits: 3}
-	d.Open("g", "transform", "translate("+num(x)+" "+num(y)+")")
+	f := scene.Frame{Box: box, At: geom.Pt{X: x, Y: y}}
 	face := []geom.Contour{p.Outline}
 	for _, o := range p.Openings {
 		face = append(face, o.Contour)
 	}
-	d.Empty("path", "d", f.Path(face...), "fill", "#f3efe6", "fill-rule", "evenodd", "stroke", ink, "stroke-width", "0.25")
-	d.Open("g", "fill", "#c2b49e") // pale, so that the middles of the holes behind it can be seen
-	for _, t := range p.Lettering {
-		d.Empty("path", "d", f.Region(lettering.Outline(t)), "fill-rule", "evenodd")
+	const pen = 200 * geom.Micrometre
+	d.add(&scene.Path{Name: "face", Shapes: f.Contours(face...), Fill: scene.Solid(0xf3efe6), EvenOdd: true, Stroke: scene.Line(ink, geom.MM(0.25))})
+	d.open("lettering")
+	for _, q := range letterings(f, p) {
+		q.Fill = scene.Solid(0xc2b49e) // pale, so that the middles of the holes behind it can be seen
+		d.add(q)
 	}
-	for _, s := range p.Symbols {
-		d.Empty("path", "d", f.Region(lettering.SymbolRegion(s, engraved)), "fill-rule", "evenodd")
-	}
-	d.Close("g")
-	d.Empty("path", "d", f.Path(p.Bodies...), "fill", "none", "stroke", edgeInk, "stroke-width", "0.2", "stroke-dasharray", "2 1")
-	if len(b.Outline) > 0 {
-		d.Empty("path", "d", f.Path(append([]geom.Contour{b.Outline}, b.Cutouts...)...), "fill", "none", "stroke", faintBlue,
-			"stroke-width", "0.2", "stroke-dasharray", "4 1")
-	}
+	d.close()
+	d.add(&scene.Path{Name: "bodies", Shapes: f.Contours(p.Bodies...), Stroke: scene.Line(edgeInk, pen).Dashed(geom.MM(2), geom.MM(1))})
+	d.add(&scene.Path{Name: "board", Shapes: f.Contours(append([]geom.Contour{b.Outline}, b.Cutouts...)...),
+		Stroke: scene.Line(faintBlue, pen).Dashed(geom.MM(4), geom.MM(1))})
 	for _, holes := range [][]panel.Hole{p.LEDs, p.Mounts} {
 		var edges []geom.Contour
 		for _, h := range holes {
 			edges = append(edges, geom.Circle(h.At, h.D))
 		}
-		d.Empty("path", "d", f.Path(edges...), "fill", "none", "stroke", ink, "stroke-width", "0.2")
+		d.line(f.Contours(edges...), scene.Line(ink, pen))
 		for _, h := range holes {
-			hx, hy := f.XY(h.At)
-			d.cross(hx, hy, h.D/2+800*geom.Micrometre, ink)
+			d.cross(f.Pt(h.At), h.D/2+800*geom.Micrometre, ink)
 		}
 	}
-	d.Close("g")
-	return d.end()
+	return d.page
 }
 
-const faintBlue = "#5f86a3" // the board's edge behind a panel
+const faintBlue scene.Colour = 0x5f86a3 // the board's edge behind a panel

@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"lampblack/export/internal/svg"
+	"lampblack/export/scene"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -16,17 +16,17 @@ import (
 
 // Colours of the survey's picture, on paper: each role its own, what is not used pale, what is wrong red.
 const (
-	sheetFill   = "#f1e8d6"
-	openingInk  = "#41719c"
-	mountInk    = "#3c8265"
-	bodyInk     = "#96703c"
-	boardInk    = "#7a8a2e"
-	letterInk   = "#7d4487"
-	lampInk     = "#b86a0c"
-	lampFill    = "#f6c875"
-	unusedInk   = "#a9a196"
-	wrongInk    = "#cf2f24"
-	doubtfulInk = "#d98b00"
+	sheetFill   scene.Colour = 0xf1e8d6
+	openingInk  scene.Colour = 0x41719c
+	mountInk    scene.Colour = 0x3c8265
+	bodyInk     scene.Colour = 0x96703c
+	boardInk    scene.Colour = 0x7a8a2e
+	letterInk   scene.Colour = 0x7d4487
+	lampInk     scene.Colour = 0xb86a0c
+	lampFill    scene.Colour = 0xf6c875
+	unusedInk   scene.Colour = 0xa9a196
+	wrongInk    scene.Colour = 0xcf2f24
+	doubtfulInk scene.Colour = 0xd98b00
 )
 
 // Measures of the survey's picture, on paper.
@@ -41,7 +41,7 @@ const (
 // sketch is the drawing's frame, in mm, scaled to the page: y up, origin at the lower left of the view.
 type sketch struct {
 	x0, y0, k float64
-	f         svg.Frame
+	f         scene.Frame
 }
 
 func (s sketch) pt(x, y float64) geom.Pt {
@@ -59,9 +59,9 @@ func Survey(r read.Report, findings diag.List) []byte {
 	const margin, head, foot = 8 * geom.Millimetre, 14 * geom.Millimetre, 22 * geom.Millimetre
 	pageW := max(wide, 170*geom.Millimetre) + 2*margin
 	left0 := (pageW - wide) / 2
-	s.f = svg.Frame{Digits: 3, Box: geom.Box{Min: geom.Pt{X: -left0, Y: -foot}, Max: geom.Pt{X: pageW - left0, Y: high + head}}}
-	d := newDrawing(s.f.W(), s.f.H(), r.File+": survey", "")
-	d.Empty("rect", "width", s.f.Num(s.f.W()), "height", s.f.Num(s.f.H()), "fill", paper)
+	s.f = scene.Frame{Box: geom.Box{Min: geom.Pt{X: -left0, Y: -foot}, Max: geom.Pt{X: pageW - left0, Y: high + head}}}
+	d := newDrawing(s.f.Box.W(), s.f.Box.H(), r.File+": survey")
+	d.ground(paper)
 
 	name := r.File
 	if i := strings.LastIndexAny(name, `/\`); i >= 0 {
@@ -73,15 +73,12 @@ func Survey(r read.Report, findings diag.List) []byte {
 	d.letters(margin, 7*geom.Millimetre, 3*geom.Millimetre, left, ink, name)
 	d.letters(pageW-margin, 7*geom.Millimetre, textHeight, right, edgeInk, fmt.Sprintf("%s × %s mm, drawn %s", long(w), long(h), times(k)))
 
-	d.Open("clipPath", "id", "view")
-	d.Empty("rect", "x", s.f.Num(left0-2*geom.Millimetre), "y", s.f.Num(head-2*geom.Millimetre), "width", s.f.Num(wide+4*geom.Millimetre), "height", s.f.Num(high+4*geom.Millimetre))
-	d.Close("clipPath")
-	d.Open("g", "clip-path", "url(#view)", "stroke-linejoin", "round")
+	d.open("view").Clip = rect(left0-2*geom.Millimetre, head-2*geom.Millimetre, wide+4*geom.Millimetre, high+4*geom.Millimetre)
 	less := d.things(s, r)
-	d.Close("g")
+	d.close()
 	d.flags(s, r, findings)
 
-	y := s.f.H() - foot + 9*geom.Millimetre
+	y := d.page.H - foot + 9*geom.Millimetre
 	d.surveyKey(margin, y, pageW-margin, r, findings)
 	note := ""
 	switch {
@@ -92,8 +89,8 @@ func Survey(r read.Report, findings diag.List) []byte {
 	case less:
 		note = "the drawing has very many points: what is not used is left out here"
 	}
-	d.letters(pageW-margin, s.f.H()-3*geom.Millimetre, textHeight, right, edgeInk, note)
-	return d.end()
+	d.letters(pageW-margin, d.page.H-3*geom.Millimetre, textHeight, right, edgeInk, note)
+	return d.encoded()
 }
 
 // times tells the scale of a picture.
@@ -160,8 +157,12 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 		points += len(l.Path.Vertices)
 	}
 	less = points > mostPoints
-	loops := func(role panel.Role, attrs ...string) {
-		var data strings.Builder
+	mm := geom.MM
+	line := func(c scene.Colour, width float64, dashes ...geom.Nm) scene.Stroke {
+		return scene.Stroke{Paint: scene.Solid(c), Width: mm(width), Dashes: dashes, Join: scene.RoundJoin}
+	}
+	loops := func(role panel.Role, fill scene.Paint, how scene.Stroke) {
+		p := &scene.Path{Name: string(role), Fill: fill, EvenOdd: role == panel.RoleLettering, Stroke: how}
 		for i := range r.Loops {
 			l := &r.Loops[i]
 			if l.Role != role {
@@ -174,14 +175,12 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 			if l.Round {
 				c = geom.Circle(s.pt(l.Centre.X, l.Centre.Y), geom.MM(l.D*s.k))
 			}
-			data.WriteString(s.f.Path(drawable(c)))
+			p.Shapes = append(p.Shapes, s.f.Contours(drawable(c))...)
 		}
-		if data.Len() > 0 {
-			d.Empty("path", append([]string{"class", string(role), "d", data.String()}, attrs...)...)
-		}
+		d.add(p)
 	}
-	lines := func(role panel.Role, attrs ...string) {
-		var data strings.Builder
+	lines := func(role panel.Role, how scene.Stroke) {
+		p := &scene.Path{Open: true, Stroke: how}
 		for i := range r.Lines {
 			l := &r.Lines[i]
 			if l.Role != role {
@@ -192,25 +191,24 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 				c = append(c, geom.Vertex{Pt: s.pt(v.X, v.Y), Bulge: v.Bulge})
 			}
 			if len(c) > 1 {
-				data.WriteString(s.f.Open(c))
+				p.Shapes = append(p.Shapes, s.f.Contours(c)...)
 			}
 		}
-		if data.Len() > 0 {
-			d.Empty("path", append([]string{"d", data.String(), "fill", "none"}, attrs...)...)
-		}
+		d.add(p)
 	}
-	loops(panel.RoleOutline, "fill", sheetFill, "stroke", ink, "stroke-width", "0.6")
-	loops(panel.RoleOpening, "fill", paper, "stroke", openingInk, "stroke-width", "0.4")
-	loops(panel.RoleMount, "fill", paper, "stroke", mountInk, "stroke-width", "0.5")
-	loops(panel.RoleBody, "fill", "none", "stroke", bodyInk, "stroke-width", "0.35", "stroke-dasharray", "1.8 1")
-	loops(panel.RoleBoard, "fill", "none", "stroke", boardInk, "stroke-width", "0.35", "stroke-dasharray", "4 1 1 1")
-	loops(panel.RoleLED, "fill", lampFill, "stroke", lampInk, "stroke-width", "0.4")
+	loops(panel.RoleOutline, scene.Solid(sheetFill), line(ink, 0.6))
+	loops(panel.RoleOpening, scene.Solid(paper), line(openingInk, 0.4))
+	loops(panel.RoleMount, scene.Solid(paper), line(mountInk, 0.5))
+	loops(panel.RoleBody, scene.Paint{}, line(bodyInk, 0.35, mm(1.8), mm(1)))
+	loops(panel.RoleBoard, scene.Paint{}, line(boardInk, 0.35, mm(4), mm(1), mm(1), mm(1)))
+	loops(panel.RoleLED, scene.Solid(lampFill), line(lampInk, 0.4))
 	if !less {
-		loops("", "fill", "none", "stroke", unusedInk, "stroke-width", "0.3", "stroke-dasharray", "0.8 0.6")
-		lines("", "stroke", unusedInk, "stroke-width", "0.3", "stroke-dasharray", "0.8 0.6")
+		unused := line(unusedInk, 0.3, mm(0.8), mm(0.6))
+		loops("", scene.Paint{}, unused)
+		lines("", unused)
 	}
-	loops(panel.RoleLettering, "fill", letterInk, "fill-rule", "evenodd", "stroke", letterInk, "stroke-width", "0.1")
-	lines(panel.RoleLettering, "stroke", letterInk, "stroke-width", "0.4", "stroke-linecap", "round")
+	loops(panel.RoleLettering, scene.Solid(letterInk), line(letterInk, 0.1))
+	lines(panel.RoleLettering, line(letterInk, 0.4).Round())
 	for i, t := range r.Texts {
 		if i == 5000 {
 			break
@@ -224,7 +222,7 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 			Span: geom.MM(t.Text.Span * s.k), Anchor: panel.Anchor{H: panel.HAlign(t.Text.H), V: panel.VAlign(t.Text.V)}, Mirror: t.Text.Mirror,
 		})
 		if len(g) > 0 {
-			d.Empty("path", "aria-label", strings.ReplaceAll(t.Text.Text, "\n", " "), "fill", colour, "d", s.f.Region(g))
+			d.add(&scene.Path{Label: strings.ReplaceAll(t.Text.Text, "\n", " "), Shapes: s.f.Region(g), Fill: scene.Solid(colour)})
 		}
 	}
 	return less
@@ -242,25 +240,24 @@ func drawable(c geom.Contour) geom.Contour {
 
 // flags rings open ends, and marks where errors and warnings are.
 func (d *drawing) flags(s sketch, r read.Report, findings diag.List) {
-	d.Open("g", "id", "open-ends", "fill", "none", "stroke", wrongInk, "stroke-width", "0.4")
+	d.open("open-ends")
 	for i, e := range r.Open {
 		if i == 2000 {
 			break
 		}
-		x, y := s.f.XY(s.pt(e.At.X, e.At.Y))
-		if s.seen(x, y) {
-			d.Empty("circle", "cx", s.f.Num(x), "cy", s.f.Num(y), "r", "1.2")
+		if at := s.f.Pt(s.pt(e.At.X, e.At.Y)); s.seen(at) {
+			d.line(disc(at.X, at.Y, geom.MM(1.2)), scene.Line(wrongInk, geom.MM(0.4)))
 		}
 	}
-	d.Close("g")
-	d.Open("g", "id", "findings", "fill", "none", "stroke-width", "0.5", "stroke-linejoin", "round")
+	d.close()
+	d.open("findings")
 	n := 0
 	for _, f := range findings {
 		if f.Severity == diag.Note || f.Place.At == nil || n == mostMarks {
 			continue
 		}
-		x, y := s.f.XY(s.pt(f.Place.At.X, f.Place.At.Y))
-		if !s.seen(x, y) {
+		at := s.f.Pt(s.pt(f.Place.At.X, f.Place.At.Y))
+		if !s.seen(at) {
 			continue
 		}
 		n++
@@ -268,14 +265,20 @@ func (d *drawing) flags(s sketch, r read.Report, findings diag.List) {
 		if f.Severity == diag.Error {
 			colour = wrongInk
 		}
-		mm := geom.Millimetre
-		d.Empty("path", "stroke", colour, "d", "M"+s.f.Num(x)+" "+s.f.Num(y-2*mm)+"l1.9 3.3h-3.8Z")
+		d.line(triangle(at.X, at.Y-2*geom.Millimetre, geom.MM(1.9), geom.MM(3.3)), scene.Stroke{Paint: scene.Solid(colour), Width: geom.MM(0.5), Join: scene.RoundJoin})
 	}
-	d.Close("g")
+	d.close()
+}
+
+// triangle returns a triangle of the page on its base: its tip, half its base, its height.
+func triangle(x, y, half, high geom.Nm) []geom.Contour {
+	return []geom.Contour{through(x, y, x+half, y+high, x-half, y+high)}
 }
 
 // seen reports whether a place lies on the page.
-func (s sketch) seen(x, y geom.Nm) bool { return x >= 0 && y >= 0 && x <= s.f.W() && y <= s.f.H() }
+func (s sketch) seen(at geom.Pt) bool {
+	return geom.Box{Max: geom.Pt{X: s.f.Box.W(), Y: s.f.Box.H()}}.Contains(at)
+}
 
 // surveyKey writes what the colours mean and how many there are, in one or two rows.
 func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List) {
@@ -300,25 +303,26 @@ func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List
 			marked[f.Severity]++
 		}
 	}
+	const pen = 400 * geom.Micrometre
 	x := x0
 	for _, k := range []struct {
-		n            int
-		one, many    string
-		stroke, fill string
-		dash         string
-		mark         bool
+		n         int
+		one, many string
+		stroke    scene.Stroke
+		fill      scene.Paint
+		mark      bool
 	}{
-		{n[panel.RoleOutline], "outline", "outlines", ink, sheetFill, "", false},
-		{n[panel.RoleLED], "LED hole", "LED holes", lampInk, lampFill, "", false},
-		{n[panel.RoleOpening], "opening", "openings", openingInk, paper, "", false},
-		{n[panel.RoleMount], "mount", "mounts", mountInk, paper, "", false},
-		{n[panel.RoleBody], "body", "bodies", bodyInk, "none", "1 0.6", false},
-		{n[panel.RoleBoard], "board edge", "board edges", boardInk, "none", "1 0.6", false},
-		{n[panel.RoleLettering] + words, "piece of lettering", "pieces of lettering", letterInk, letterInk, "", false},
-		{n[""], "thing not used", "things not used", unusedInk, "none", "0.8 0.6", false},
-		{len(r.Open), "open end", "open ends", wrongInk, "none", "", false},
-		{marked[diag.Error], "error", "errors", wrongInk, "none", "", true},
-		{marked[diag.Warning], "warning", "warnings", doubtfulInk, "none", "", true},
+		{n[panel.RoleOutline], "outline", "outlines", scene.Line(ink, pen), scene.Solid(sheetFill), false},
+		{n[panel.RoleLED], "LED hole", "LED holes", scene.Line(lampInk, pen), scene.Solid(lampFill), false},
+		{n[panel.RoleOpening], "opening", "openings", scene.Line(openingInk, pen), scene.Solid(paper), false},
+		{n[panel.RoleMount], "mount", "mounts", scene.Line(mountInk, pen), scene.Solid(paper), false},
+		{n[panel.RoleBody], "body", "bodies", scene.Line(bodyInk, pen).Dashed(geom.MM(1), geom.MM(0.6)), scene.Paint{}, false},
+		{n[panel.RoleBoard], "board edge", "board edges", scene.Line(boardInk, pen).Dashed(geom.MM(1), geom.MM(0.6)), scene.Paint{}, false},
+		{n[panel.RoleLettering] + words, "piece of lettering", "pieces of lettering", scene.Line(letterInk, pen), scene.Solid(letterInk), false},
+		{n[""], "thing not used", "things not used", scene.Line(unusedInk, pen).Dashed(geom.MM(0.8), geom.MM(0.6)), scene.Paint{}, false},
+		{len(r.Open), "open end", "open ends", scene.Line(wrongInk, pen), scene.Paint{}, false},
+		{marked[diag.Error], "error", "errors", scene.Line(wrongInk, pen), scene.Paint{}, true},
+		{marked[diag.Warning], "warning", "warnings", scene.Line(doubtfulInk, pen), scene.Paint{}, true},
 	} {
 		if k.n == 0 {
 			continue
@@ -332,10 +336,9 @@ func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List
 			x, y = x0, y+5*geom.Millimetre
 		}
 		if k.mark {
-			d.Empty("path", "d", "M"+num(x+geom.Millimetre)+" "+num(y-2*geom.Millimetre)+"l1.2 2.1h-2.4Z", "fill", "none", "stroke", k.stroke, "stroke-width", "0.4")
+			d.line(triangle(x+geom.Millimetre, y-2*geom.Millimetre, geom.MM(1.2), geom.MM(2.1)), k.stroke)
 		} else {
-			d.Empty("circle", "cx", num(x+geom.Millimetre), "cy", num(y-textHeight/2), "r", "1.1", "fill", k.fill, "stroke", k.stroke,
-				"stroke-width", "0.4", "stroke-dasharray", k.dash)
+			d.add(&scene.Path{Shapes: disc(x+geom.Millimetre, y-textHeight/2, geom.MM(1.1)), Fill: k.fill, Stroke: k.stroke})
 		}
 		d.letters(x+3200*geom.Micrometre, y, textHeight, left, edgeInk, label)
 		x += room + 4*geom.Millimetre

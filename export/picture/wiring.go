@@ -2,9 +2,11 @@ package picture
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
+	"lampblack/export/scene"
 	"lampblack/led"
 	"lampblack/led/part"
 	"lampblack/panel/geom"
@@ -12,16 +14,16 @@ import (
 
 // Measures of the wiring diagram, on paper. It shows what is wired to what, not where.
 const (
-	boxWidth    = 42 * geom.Millimetre
-	boxHeight   = 21 * geom.Millimetre
-	wireRun     = 42 * geom.Millimetre // between boxes, with room for what stands at the wire
-	rowPitch    = 36 * geom.Millimetre
-	poleGap     = 5 * geom.Millimetre // between the supply conductor and 0 V
-	plusInk     = "#b3392e"
-	minusInk    = "#2f4b7c"
-	supplyFill  = "#f4e3c3"
-	boardFill   = "#e3ecd9"
-	wiringTitle = 4 * geom.Millimetre
+	boxWidth                 = 42 * geom.Millimetre
+	boxHeight                = 21 * geom.Millimetre
+	wireRun                  = 42 * geom.Millimetre // between boxes, with room for what stands at the wire
+	rowPitch                 = 36 * geom.Millimetre
+	poleGap                  = 5 * geom.Millimetre // between the supply conductor and 0 V
+	plusInk     scene.Colour = 0xb3392e
+	minusInk    scene.Colour = 0x2f4b7c
+	supplyFill  scene.Colour = 0xf4e3c3
+	boardFill   scene.Colour = 0xe3ecd9
+	wiringTitle              = 4 * geom.Millimetre
 )
 
 // Wiring returns the diagram of a console's feed as SVG: the supply with its fuses, the boards in the order of the wires,
@@ -32,9 +34,9 @@ func Wiring(c led.Circuit, console string) []byte {
 	width := sheetMargin*2 + boxWidth + geom.Nm(max(1, w.columns))*(boxWidth+wireRun)
 	top := sheetMargin + 18*geom.Millimetre
 	height := top + geom.Nm(max(1, len(c.Chains)))*rowPitch + sheetMargin + geom.Nm(len(w.notes()))*4*geom.Millimetre
-	d := newDrawing(width, height, strings.TrimSpace(console+": wiring"), "")
+	d := newDrawing(width, height, strings.TrimSpace(console+": wiring"))
 	w.d, w.top = d, top
-	d.Empty("rect", "width", num(width), "height", num(height), "fill", paper)
+	d.ground(paper)
 	d.letters(sheetMargin, sheetMargin+wiringTitle, wiringTitle, left, ink, clipped(strings.TrimSpace(console+" — wiring"), 70))
 	d.letters(sheetMargin, sheetMargin+10*geom.Millimetre, textHeight, left, edgeInk,
 		"+ above, 0 V below; each conductor of the size and length told. Currents as usual, and at worst in brackets; LEDs in parts of the current asked for.")
@@ -45,7 +47,7 @@ func Wiring(c led.Circuit, console string) []byte {
 	for i, s := range w.notes() {
 		d.letters(sheetMargin, height-sheetMargin-geom.Nm(len(w.notes())-1-i)*4*geom.Millimetre, textHeight, left, edgeInk, s)
 	}
-	return d.end()
+	return d.encoded()
 }
 
 // wiring is a diagram in the making.
@@ -78,8 +80,8 @@ func (w *wiring) corner(col, row geom.Nm) geom.Pt {
 }
 
 // box draws a box with lines of text.
-func (w *wiring) box(at geom.Pt, height geom.Nm, fill string, lines []string) {
-	w.d.Empty("rect", "x", num(at.X), "y", num(at.Y), "width", num(boxWidth), "height", num(height), "rx", "1.5", "fill", fill, "stroke", ink, "stroke-width", "0.35")
+func (w *wiring) box(at geom.Pt, height geom.Nm, fill scene.Colour, lines []string) {
+	w.d.add(&scene.Path{Shapes: []geom.Contour{rounded(at.X, at.Y, boxWidth, height, geom.MM(1.5))}, Fill: scene.Solid(fill), Stroke: scene.Line(ink, geom.MM(0.35))})
 	for i, s := range lines {
 		h := textHeight
 		if i == 0 {
@@ -135,12 +137,13 @@ const branchRoom = 6 * geom.Millimetre
 // wires draws the two conductors of a feed between two boxes.
 func (w *wiring) wires(from, to geom.Pt, fuse part.Amp) {
 	y := to.Y + boxHeight/2
-	w.line(plusInk, from.X, y-poleGap/2, to.X, y-poleGap/2)
-	w.line(minusInk, from.X, y+poleGap/2, to.X, y+poleGap/2)
+	w.path(plusInk, from.X, y-poleGap/2, to.X, y-poleGap/2)
+	w.path(minusInk, from.X, y+poleGap/2, to.X, y+poleGap/2)
 	if fuse > 0 {
 		x := from.X + 3*geom.Millimetre
-		w.d.Empty("rect", "x", num(x), "y", num(y-poleGap/2-geom.Millimetre), "width", "7", "height", "2", "fill", paper, "stroke", plusInk, "stroke-width", "0.35")
-		w.line(plusInk, x, y-poleGap/2, x+7*geom.Millimetre, y-poleGap/2)
+		w.d.add(&scene.Path{Shapes: rect(x, y-poleGap/2-geom.Millimetre, 7*geom.Millimetre, 2*geom.Millimetre), Fill: scene.Solid(paper),
+			Stroke: scene.Line(plusInk, geom.MM(0.35))})
+		w.path(plusInk, x, y-poleGap/2, x+7*geom.Millimetre, y-poleGap/2)
 		w.d.letters(x+3500*geom.Micrometre, y-poleGap/2-2200*geom.Micrometre, refHeight, centre, plusInk, fuse.String())
 	}
 }
@@ -190,18 +193,23 @@ func (w *wiring) back(i int, s led.SegmentRow, fuse part.Amp) {
 }
 
 // dot marks wires that are joined, not only crossing.
-func (w *wiring) dot(colour string, x, y geom.Nm) {
-	w.d.Empty("circle", "cx", num(x), "cy", num(y), "r", "0.9", "fill", colour)
+func (w *wiring) dot(c scene.Colour, x, y geom.Nm) { w.d.fill(disc(x, y, geom.MM(0.9)), c) }
+
+// path draws a conductor through points given as x and y in turn.
+func (w *wiring) path(c scene.Colour, xy ...geom.Nm) {
+	s := scene.Line(c, geom.MM(0.5))
+	s.Join = scene.RoundJoin
+	w.d.run(s, xy...)
 }
 
-func (w *wiring) line(colour string, x0, y0, x1, y1 geom.Nm) { w.path(colour, x0, y0, x1, y1) }
-
-func (w *wiring) path(colour string, xy ...geom.Nm) {
-	var b strings.Builder
-	for i := 0; i+1 < len(xy); i += 2 {
-		b.WriteString([2]string{"M", "L"}[min(i, 1)] + num(xy[i]) + " " + num(xy[i+1]))
+// rounded returns a rectangle of the page with round corners.
+func rounded(x, y, w, h, r geom.Nm) geom.Contour {
+	const quarter = math.Sqrt2 - 1 // tan(90°/4), from X toward Y
+	at := func(x, y geom.Nm, bulge float64) geom.Vertex {
+		return geom.Vertex{Pt: geom.Pt{X: x, Y: y}, Bulge: bulge}
 	}
-	w.d.Empty("path", "d", b.String(), "fill", "none", "stroke", colour, "stroke-width", "0.5", "stroke-linejoin", "round")
+	return geom.Contour{at(x+r, y, 0), at(x+w-r, y, quarter), at(x+w, y+r, 0), at(x+w, y+h-r, quarter),
+		at(x+w-r, y+h, 0), at(x+r, y+h, quarter), at(x, y+h-r, 0), at(x, y+r, quarter)}
 }
 
 // notes are what does not fit into the picture: other loads, groups, and the verdict.

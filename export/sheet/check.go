@@ -78,7 +78,7 @@ func checkLettering(l *diag.List, p panel.Panel, opt Options) {
 	}
 	for _, s := range p.Symbols {
 		if len(s.Shape) > 0 {
-			solid(lettering.SymbolRegion(s, opt.stroke()), s.Shape[0].Pt, "a symbol")
+			solid(lettering.SymbolRegion(s, lettering.Stroke), s.Shape[0].Pt, "a symbol")
 		}
 	}
 }

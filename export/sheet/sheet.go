@@ -16,7 +16,8 @@ import (
 	"fmt"
 	"strings"
 
-	"lampblack/export/internal/svg"
+	"lampblack/export/scene"
+	"lampblack/export/scene/svg"
 	"lampblack/panel"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
@@ -25,43 +26,32 @@ import (
 // Options say how the sheets are cut.
 type Options struct {
 	Kerf   geom.Nm // width of the cut; 0 cuts on the drawn line
-	Stroke geom.Nm // width of an engraved open line; 0 means DefaultStroke
 	Mirror bool    // the sheet as seen from the back, for paint that is engraved on the back of a clear sheet
 	Recess bool    // also cut the bodies out of the LED sheet, for parts that are fixed to the diffuser
 }
 
-// DefaultStroke is about the stem of a 3 mm letter.
-const DefaultStroke = 400 * geom.Micrometre
-
-func (o Options) stroke() geom.Nm {
-	if o.Stroke <= 0 {
-		return DefaultStroke
-	}
-	return o.Stroke
-}
-
 const (
-	margin   = 2 * geom.Millimetre // of the page round the panel
-	hairline = "0.05"              // mm; a machine takes the line itself, people must still see it
+	margin   = 2 * geom.Millimetre  // of the page round the panel
+	hairline = 50 * geom.Micrometre // a machine takes the line itself, people must still see it
 
-	engraveColour = "#4b4266" // plum
-	innerColour   = "#a8641a" // ochre
-	outerColour   = "#1f6f5c" // sea green
+	engraveColour scene.Colour = 0x4b4266 // plum
+	innerColour   scene.Colour = 0xa8641a // ochre
+	outerColour   scene.Colour = 0x1f6f5c // sea green
 )
 
 // Face returns the front sheet: the lettering, the openings and mounts, the edge.
 func Face(p panel.Panel, opt Options) []byte {
-	return document(p, opt, "face sheet", cuts(p, opt, openings(p), mounts(p)), true)
+	return svg.Encode(page(p, opt, "face sheet", cuts(p, opt, openings(p), mounts(p)), true))
 }
 
 // Diffuser returns the sheet that spreads the light: the openings and mounts, the edge.
 func Diffuser(p panel.Panel, opt Options) []byte {
-	return document(p, opt, "diffuser sheet", cuts(p, opt, openings(p), mounts(p)), false)
+	return svg.Encode(page(p, opt, "diffuser sheet", cuts(p, opt, openings(p), mounts(p)), false))
 }
 
 // LED returns the sheet that holds the LEDs: their holes, the openings and mounts, the edge.
 func LED(p panel.Panel, opt Options) []byte {
-	return document(p, opt, "LED sheet", cuts(p, opt, ledCuts(p, opt)...), false)
+	return svg.Encode(page(p, opt, "LED sheet", cuts(p, opt, ledCuts(p, opt)...), false))
 }
 
 func ledCuts(p panel.Panel, opt Options) [][]geom.Contour {
@@ -92,13 +82,12 @@ func mounts(p panel.Panel) []geom.Contour {
 	return out
 }
 
-func document(p panel.Panel, opt Options, what string, c job, engrave bool) []byte {
+// page is a sheet, whatever it is written as.
+func page(p panel.Panel, opt Options, what string, c job, engrave bool) scene.Page {
 	b := p.Outline.Box()
 	if b.Empty() {
 		b = geom.Box{}
 	}
-	f := svg.Frame{Box: b.Grown(margin + opt.Kerf), Mirror: opt.Mirror}
-	var w svg.Writer
 	desc := fmt.Sprintf("%s by %s. Millimetres, true size. Work the groups in the order of their numbers.", b.W(), b.H())
 	if opt.Kerf > 0 {
 		desc += fmt.Sprintf(" Lines are moved for a cut %s wide: do not let the machine's program move them again.", opt.Kerf)
@@ -108,52 +97,49 @@ func document(p panel.Panel, opt Options, what string, c job, engrave bool) []by
 	if opt.Mirror {
 		desc += " Seen from the back."
 	}
-	w.Start(f.W(), f.H(), p.Name+": "+what, desc)
+	b = b.Grown(margin + opt.Kerf)
+	f := scene.Frame{Box: b, Mirror: opt.Mirror}
+	out := scene.Page{W: b.W(), H: b.H(), Title: p.Name + ": " + what, Desc: desc}
 	if engrave {
-		engraving(&w, f, p, opt)
+		layer(&out, "1-engrave", "Engraving", engraving(f, p))
 	}
-	group(&w, f, "2-cut-inner", "Inner cuts", innerColour, c.inner)
-	group(&w, f, "3-cut-outer", "Outer cut", outerColour, c.outer)
-	return w.End()
+	layer(&out, "2-cut-inner", "Inner cuts", run(f, innerColour, c.inner))
+	layer(&out, "3-cut-outer", "Outer cut", run(f, outerColour, c.outer))
+	return out
 }
 
-func engraving(w *svg.Writer, f svg.Frame, p panel.Panel, opt Options) {
-	open := false
-	draw := func(g geom.Region, label string) {
-		if len(g) == 0 {
-			return
+// layer adds a layer to the page, unless there is nothing on it.
+func layer(p *scene.Page, name, title string, items []scene.Item) {
+	if len(items) > 0 {
+		p.Body.Add(&scene.Group{Name: name, Title: title, Items: items})
+	}
+}
+
+// engraving returns the areas that the laser takes off.
+func engraving(f scene.Frame, p panel.Panel) []scene.Item {
+	var out []scene.Item
+	add := func(g geom.Region, label string) {
+		if len(g) > 0 {
+			out = append(out, &scene.Path{Label: strings.ReplaceAll(label, "\n", " "), Shapes: f.Region(g), Fill: scene.Solid(engraveColour)})
 		}
-		if !open {
-			w.Open("g", "id", "1-engrave", "fill", engraveColour, "stroke", "none")
-			w.Text("title", "Engraving")
-			open = true
-		}
-		w.Empty("path", "aria-label", strings.ReplaceAll(label, "\n", " "), "d", f.Region(g))
 	}
 	for _, t := range p.Lettering {
-		draw(lettering.Outline(t), t.Text)
+		add(lettering.Outline(t), t.Text)
 	}
 	for _, s := range p.Symbols {
-		draw(lettering.SymbolRegion(s, opt.stroke()), "")
+		add(lettering.SymbolRegion(s, lettering.Stroke), "")
 	}
-	if open {
-		w.Close("g")
-	}
+	return out
 }
 
-func group(w *svg.Writer, f svg.Frame, id, title, colour string, cs []geom.Contour) {
-	if len(cs) == 0 {
-		return
-	}
-	w.Open("g", "id", id, "fill", "none", "stroke", colour, "stroke-width", hairline)
-	w.Text("title", title)
-	for _, c := range cs {
-		if at, d, ok := c.Circular(); ok {
-			x, y := f.XY(at)
-			w.Empty("circle", "cx", f.Num(x), "cy", f.Num(y), "r", f.Num(d/2))
-			continue
+// run returns lines to cut, whole circles as such.
+func run(f scene.Frame, c scene.Colour, cs []geom.Contour) []scene.Item {
+	var out []scene.Item
+	for _, k := range cs {
+		if at, d, ok := k.Circular(); ok {
+			k = geom.Circle(at, d)
 		}
-		w.Empty("path", "d", f.Path(c))
+		out = append(out, &scene.Path{Shapes: f.Contours(k), Stroke: scene.Line(c, hairline)})
 	}
-	w.Close("g")
+	return out
 }

@@ -171,7 +171,7 @@ func TestFace(t *testing.T) {
 	require.Equal(t, []string{"1-engrave", "2-cut-inner", "3-cut-outer"}, d.order, "in working order")
 	require.InDelta(t, deskArea, d.area("3-cut-outer"), 0.01)
 	require.InDelta(t, display+math.Pi/4*(12.2*12.2+2*3.2*3.2), d.area("2-cut-inner"), 0.01)
-	want := lettering.Outline(p.Lettering[0]).Area() + lettering.Outline(p.Lettering[1]).Area() + 10*0.4 + math.Pi*0.04
+	want := lettering.Outline(p.Lettering[0]).Area() + lettering.Outline(p.Lettering[1]).Area() + 10*0.3 + math.Pi*0.15*0.15 // lines are 0.3 mm wide, with round ends
 	require.InDelta(t, want, d.area("1-engrave"), 0.02)
 
 	outer := d.groups["3-cut-outer"]

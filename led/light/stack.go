@@ -2,6 +2,7 @@ package light
 
 import (
 	_ "embed"
+	"lampblack/panel/lettering"
 	"slices"
 	"strings"
 	"sync"
@@ -47,7 +48,7 @@ type Stack struct {
 func UsualStack() Stack {
 	s := Stack{
 		Face: geom.MM(3), FaceTransmission: 0.92, Diffuser: geom.MM(3), Gap: geom.MM(8), Sheet: geom.MM(3),
-		Stroke: geom.MM(0.6), Viewed: geom.MM(500),
+		Stroke: lettering.Stroke, Viewed: geom.MM(500),
 	}
 	s = s.WithDiffuser("opal-medium")
 	s = s.WithSheet("clear")

@@ -5,6 +5,10 @@ import (
 	"lampblack/panel/geom"
 )
 
+// Stroke is the width of an engraved line that the drawing gives no width: what a CO2 laser that is defocused for
+// engraving burns (common practice). Sheets, pictures and the light all have it from here.
+const Stroke = 300 * geom.Micrometre
+
 // SymbolRegion returns the area of a drawn symbol: the inside of a closed shape less its holes, by the even-odd rule, or an open line
 // drawn with a round tool of width stroke. A closed shape without inside is drawn as a line.
 func SymbolRegion(s panel.Symbol, stroke geom.Nm) geom.Region {

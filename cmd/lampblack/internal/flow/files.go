@@ -18,11 +18,7 @@ import (
 	"lampblack/led"
 	"lampblack/led/part"
 	"lampblack/panel/diag"
-	"lampblack/panel/geom"
 )
-
-// engraving is the width of an engraved line: a CO2 laser defocused for engraving burns about that (common practice).
-const engraving = 300 * geom.Micrometre
 
 // date is the date that files carry; zero: none.
 func (s *session) date() time.Time {
@@ -52,7 +48,7 @@ func (s *session) panelFiles(b *Built, c led.Circuit) diag.List {
 		b.Files = append(b.Files, bundle.File{Path: file.Within(name), Data: data})
 	}
 	out(result.PanelZip, bundle.Zip(fab))
-	sheets := sheet.Options{Kerf: s.project.Kerf, Stroke: engraving}
+	sheets := sheet.Options{Kerf: s.project.Kerf}
 	l = append(l, sheet.Check(b.Panel, sheets)...)
 	out(result.SheetFace, sheet.Face(b.Panel, sheets))
 	out(result.SheetDiffuser, sheet.Diffuser(b.Panel, sheets))
