@@ -6,41 +6,18 @@ import (
 	"lampblack/panel/dxf"
 )
 
-// border is a polygon with boxes round its runs of edges: round each fan edges in a row, each fan such runs in a row, and
-// so on. Neighbours along the edge are neighbours in place, so that what is asked of one place looks at few edges,
-// however many there are: a hundred for thousands.
+// border is a polygon whose edges are found by runs of them, since neighbours along it are neighbours in place.
 type border struct {
-	pts   []dxf.XY
-	boxes [][]dxf.Box // boxes[k][i] is round the edges from i·fan^(k+1) on
+	pts []dxf.XY
+	runs
 }
-
-const fan = 8
 
 func newBorder(pts []dxf.XY) *border {
 	b := &border{pts: pts}
-	n := len(pts)
-	if n <= fan {
-		return b
-	}
-	level := make([]dxf.Box, 0, n/fan+1)
-	for from := 0; from < n; from += fan {
-		box := dxf.EmptyBox()
-		for i := from; i <= min(from+fan, n); i++ {
-			box = box.With(pts[i%n])
-		}
-		level = append(level, box)
-	}
-	for b.boxes = append(b.boxes, level); len(level) > fan; b.boxes = append(b.boxes, level) {
-		var up []dxf.Box
-		for from := 0; from < len(level); from += fan {
-			box := level[from]
-			for _, c := range level[from+1 : min(from+fan, len(level))] {
-				box = box.Union(c)
-			}
-			up = append(up, box)
-		}
-		level = up
-	}
+	b.runs = runsOf(len(pts), func(i int) dxf.Box {
+		from, to := b.edge(i)
+		return dxf.EmptyBox().With(from).With(to)
+	})
 	return b
 }
 
@@ -50,34 +27,6 @@ func (b *border) edge(i int) (from, to dxf.XY) {
 		return b.pts[i], b.pts[0]
 	}
 	return b.pts[i], b.pts[i+1]
-}
-
-// walk visits the runs from the longest to the single edge. With see, a run is entered only if it says so.
-func (b *border) walk(see func(k, i int) bool, edge func(i int)) { b.down(len(b.boxes), 0, see, edge) }
-
-// down visits what run i of level k consists of; level 0 is the edges themselves.
-func (b *border) down(k, i int, see func(k, i int) bool, edge func(i int)) {
-	if k == 0 {
-		for e := i * fan; e < min((i+1)*fan, len(b.pts)); e++ {
-			edge(e)
-		}
-		return
-	}
-	level := b.boxes[k-1]
-	for c := i * fan; c < min((i+1)*fan, len(level)); c++ {
-		if see(k-1, c) {
-			b.down(k-1, c, see, edge)
-		}
-	}
-}
-
-// ends returns the points between which a run goes.
-func (b *border) ends(k, i int) (from, to dxf.XY) {
-	size := fan
-	for range k {
-		size *= fan
-	}
-	return b.pts[i*size], b.pts[min((i+1)*size, len(b.pts))%len(b.pts)]
 }
 
 // holds reports whether the point lies inside, by the even-odd rule: a run that lies all to the right of it crosses the
@@ -90,8 +39,8 @@ func (b *border) holds(p dxf.XY) bool {
 		case p.Y < box.Min.Y, p.Y > box.Max.Y, p.X > box.Max.X:
 			return false
 		case p.X < box.Min.X:
-			from, to := b.ends(k, i)
-			if (from.Y > p.Y) != (to.Y > p.Y) {
+			from, to := b.span(k, i)
+			if (b.pts[from].Y > p.Y) != (b.pts[to%len(b.pts)].Y > p.Y) {
 				in = !in
 			}
 			return false
@@ -126,11 +75,6 @@ func (b *border) meets(box dxf.Box, hit func(a, c dxf.XY) bool) bool {
 		}
 	})
 	return met
-}
-
-// overlap reports whether two boxes share a point.
-func overlap(a, b dxf.Box) bool {
-	return a.Min.X <= b.Max.X && a.Max.X >= b.Min.X && a.Min.Y <= b.Max.Y && a.Max.Y >= b.Min.Y
 }
 
 // boxDistance returns the distance from a point to a box, a hair less: rounding must not hide an edge.

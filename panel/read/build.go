@@ -83,12 +83,13 @@ func built(s *sheet, d *dxf.Drawing, guessed bool) (p panel.Panel, ok bool, said
 	}
 	p.Board, told = f.board(keep(s.boards, "board edge"), s.name)
 	said.join(told)
-	for _, l := range s.mounts {
-		p.Mounts = append(p.Mounts, f.hole(l))
+	for i := range s.mounts {
+		p.Mounts = append(p.Mounts, f.hole(&s.mounts[i]))
 	}
 	said.join(faults(s))
-	for _, l := range s.leds {
-		p.LEDs = append(p.LEDs, f.hole(l))
+	p.LEDs = slices.Grow(p.LEDs, len(s.leds))
+	for i := range s.leds {
+		p.LEDs = append(p.LEDs, f.hole(&s.leds[i]))
 	}
 	for _, e := range s.texts {
 		if t := e.Text; f.fits(dxf.EmptyBox().With(t.At)) && t.Height < 1000 {
@@ -161,7 +162,7 @@ func (f frame) shape(l loop) geom.Contour {
 	return f.contour(l.path)
 }
 
-func (f frame) hole(l loop) panel.Hole {
+func (f frame) hole(l *loop) panel.Hole {
 	return panel.Hole{At: f.pt(l.c), D: geom.MM(l.d), Source: sourceOf(l.from)}
 }
 

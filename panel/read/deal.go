@@ -198,7 +198,7 @@ func outside(l *loop, what string) findings {
 // dealLEDs takes the round things on the LED layer as holes; anything else there is told.
 func dealLEDs(sheets []sheet, j joined) findings {
 	var said findings
-	var holes []loop
+	holes := make([]loop, 0, len(j.loops))
 	for i := range j.loops {
 		l := &j.loops[i]
 		if l.round {
@@ -231,9 +231,19 @@ func dealLEDs(sheets []sheet, j joined) findings {
 	}
 	holes, told := concentric(holes)
 	said.join(told)
+	in := make([]int, len(holes))
+	n := make([]int, len(sheets))
+	for i := range holes {
+		if in[i] = sheetAt(sheets, holes[i].c); in[i] >= 0 {
+			n[in[i]]++
+		}
+	}
+	for i := range sheets {
+		sheets[i].leds = slices.Grow(slices.Clip(sheets[i].leds), n[i])
+	}
 	for i := range holes {
 		l := &holes[i]
-		if at := sheetAt(sheets, l.c); at >= 0 {
+		if at := in[i]; at >= 0 {
 			sheets[at].leds = append(sheets[at].leds, *l)
 			continue
 		}

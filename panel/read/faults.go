@@ -19,7 +19,8 @@ const maxTold = 20
 func faults(s *sheet) findings {
 	var said findings
 	told := 0
-	openings := newFinder(s.openings)
+	openings := fieldOf(len(s.openings), func(i int) dxf.Box { return s.openings[i].box })
+	leds := fieldOf(len(s.leds), func(i int) dxf.Box { return s.leds[i].box })
 	for i := range s.leds {
 		l := &s.leds[i]
 		if l.d < ledMin || l.d > ledMax {
@@ -32,68 +33,71 @@ func faults(s *sheet) findings {
 			said.add(diag.Error, "panel-led-edge", l.from, "an LED hole of %.4g mm at (%.3f, %.3f) runs over the panel's edge", l.d, l.c.X, l.c.Y).Of(s.name).
 				Fix("move it inward by at least %.3f mm", l.d/2-d)
 		}
-		for _, k := range openings.near(l.box, 0) {
+		hit := -1 // the first of the openings that it overlaps
+		openings.near(l.box, func(k int) bool {
 			o := &s.openings[k]
-			if o.holds(l.c) || o.distance(l.c, l.d/2) < l.d/2 {
-				f := said.add(diag.Error, "panel-led-in-opening", l.from, "an LED hole at (%.3f, %.3f) overlaps an opening", l.c.X, l.c.Y).Of(s.name).
-					Fix("move the LED hole or the opening")
-				f.Note(about(o.from), "this opening")
-				break
+			if (hit < 0 || k < hit) && (o.holds(l.c) || o.distance(l.c, l.d/2) < l.d/2) {
+				hit = k
 			}
+			return true
+		})
+		if hit >= 0 {
+			said.add(diag.Error, "panel-led-in-opening", l.from, "an LED hole at (%.3f, %.3f) overlaps an opening", l.c.X, l.c.Y).Of(s.name).
+				Fix("move the LED hole or the opening").Note(about(s.openings[hit].from), "this opening")
 		}
 	}
-	said.join(overlaps(s.leds, s.name))
-	leds := newFinder(s.leds)
+	said.join(overlaps(s.leds, &leds, s.name))
 	for i := range s.mounts {
 		m := &s.mounts[i]
 		if s.outline.distance(m.c, m.d/2) < m.d/2 {
 			said.add(diag.Error, "panel-mount-edge", m.from, "a mount hole at (%.3f, %.3f) runs over the panel's edge", m.c.X, m.c.Y).Of(s.name).
 				Fix("move it inward")
 		}
-		for _, k := range leds.near(m.box, 0) {
-			l := &s.leds[k]
-			if l.c.Dist(m.c) < (l.d+m.d)/2 {
-				f := said.add(diag.Error, "panel-led-mount", l.from, "an LED hole at (%.3f, %.3f) overlaps a mount hole", l.c.X, l.c.Y).Of(s.name).
-					Fix("move the LED hole or the mount")
-				f.Note(about(m.from), "this mount")
+		var hits []int
+		leds.near(m.box, func(k int) bool {
+			if l := &s.leds[k]; l.c.Dist(m.c) < (l.d+m.d)/2 {
+				hits = append(hits, k)
 			}
+			return len(hits) < maxPairs
+		})
+		slices.Sort(hits)
+		for _, k := range hits {
+			l := &s.leds[k]
+			said.add(diag.Error, "panel-led-mount", l.from, "an LED hole at (%.3f, %.3f) overlaps a mount hole", l.c.X, l.c.Y).Of(s.name).
+				Fix("move the LED hole or the mount").Note(about(m.from), "this mount")
 		}
 	}
 	return said
 }
 
+// maxPairs bounds the pairs of things that are found to overlap: a drawing with more is not read any better for it.
+const maxPairs = 100_000
+
 // overlaps tells LED holes that overlap each other, from left to right.
-func overlaps(ls []loop, name string) findings {
+func overlaps(ls []loop, leds *field, name string) findings {
 	var said findings
-	order, rank := make([]int, len(ls)), make([]int, len(ls))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortFunc(order, func(a, b int) int { return cmp.Or(compareXY(ls[a].c, ls[b].c), cmp.Compare(a, b)) })
-	for n, i := range order {
-		rank[i] = n
-	}
-	find := newFinder(ls)
-	told := 0
-	for _, a := range order {
-		near := find.near(ls[a].box, 0)
-		slices.SortFunc(near, func(b, c int) int { return cmp.Compare(rank[b], rank[c]) })
-		for _, b := range near {
-			d := ls[a].c.Dist(ls[b].c)
-			if rank[b] <= rank[a] || d >= (ls[a].d+ls[b].d)/2 {
-				continue
+	var pairs [][2]int // the left one first
+	left := func(a, b int) int { return cmp.Or(compareXY(ls[a].c, ls[b].c), cmp.Compare(a, b)) }
+	for a := 0; a < len(ls) && len(pairs) < maxPairs; a++ {
+		leds.near(ls[a].box, func(b int) bool {
+			if b > a && ls[a].c.Dist(ls[b].c) < (ls[a].d+ls[b].d)/2 {
+				if left(a, b) < 0 {
+					pairs = append(pairs, [2]int{a, b})
+				} else {
+					pairs = append(pairs, [2]int{b, a})
+				}
 			}
-			x, y := &ls[min(a, b)], &ls[max(a, b)]
-			if told++; told > maxTold {
-				continue
-			}
-			f := said.add(diag.Error, "panel-led-overlap", y.from, "two LED holes overlap: (%.3f, %.3f) and (%.3f, %.3f) are only %.3f mm apart", x.c.X, x.c.Y, y.c.X, y.c.Y, d).
-				Of(name).Fix("move them apart, or delete one")
-			f.Note(about(x.from), "the other LED hole")
-		}
+			return len(pairs) < maxPairs
+		})
 	}
-	if told > maxTold {
-		said.add(diag.Error, "panel-led-overlap", nil, "%d more pairs of LED holes overlap", told-maxTold).Of(name)
+	slices.SortFunc(pairs, func(p, q [2]int) int { return cmp.Or(left(p[0], q[0]), left(p[1], q[1])) })
+	for _, p := range pairs[:min(len(pairs), maxTold)] {
+		x, y := &ls[min(p[0], p[1])], &ls[max(p[0], p[1])]
+		said.add(diag.Error, "panel-led-overlap", y.from, "two LED holes overlap: (%.3f, %.3f) and (%.3f, %.3f) are only %.3f mm apart", x.c.X, x.c.Y, y.c.X, y.c.Y, x.c.Dist(y.c)).
+			Of(name).Fix("move them apart, or delete one").Note(about(x.from), "the other LED hole")
+	}
+	if n := len(pairs) - maxTold; n > 0 {
+		said.add(diag.Error, "panel-led-overlap", nil, "%d more pairs of LED holes overlap", n).Of(name)
 	}
 	return said
 }

@@ -2,7 +2,6 @@ package read
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"lampblack/panel/diag"
@@ -34,45 +33,46 @@ func byDiameter(holes []loop) [][]loop {
 func concentric(ls []loop) ([]loop, findings) {
 	var said findings
 	const reach = 0.05 // mm
-	var out []loop
-	dropped := 0
+	centres := newGrid(1, len(ls))
+	kept := make([]int32, 0, len(ls)) // of ls
+	var slot []int32                  // of kept, by number of the centre
 	var first *dxf.Entity
-	grid := map[[2]int64][]int{}
-	for _, l := range ls {
-		if !l.round {
-			out = append(out, l)
-			continue
-		}
+	for i := range ls {
+		l := &ls[i]
 		twin := -1
-		cell := func(x, y float64) [2]int64 { return [2]int64{int64(math.Floor(x)), int64(math.Floor(y))} }
-		from, to := cell(l.c.X-reach, l.c.Y-reach), cell(l.c.X+reach, l.c.Y+reach)
-		for x := from[0]; x <= to[0]; x++ {
-			for y := from[1]; y <= to[1]; y++ {
-				for _, i := range grid[[2]int64{x, y}] {
-					if twin < 0 && out[i].c.Dist(l.c) <= reach {
-						twin = i
-					}
+		if l.round {
+			centres.near(l.c, reach, func(k int) {
+				if at := int(slot[k]); (twin < 0 || at < twin) && ls[kept[at]].c.Dist(l.c) <= reach {
+					twin = at
 				}
-			}
+			})
 		}
-		if twin < 0 {
-			at := cell(l.c.X, l.c.Y)
-			grid[at] = append(grid[at], len(out))
-			out = append(out, l)
+		if twin >= 0 {
+			if first == nil {
+				first = l.from
+			}
+			o := &ls[kept[twin]]
+			if a, b := ledSize(l.d), ledSize(o.d); a && !b || a == b && l.d < o.d {
+				kept[twin] = int32(i)
+			}
 			continue
 		}
-		dropped++
-		if first == nil {
-			first = l.from
+		if l.round {
+			centres.add(l.c)
+			slot = append(slot, int32(len(kept)))
 		}
-		if a, b := ledSize(l.d), ledSize(out[twin].d); a && !b || a == b && l.d < out[twin].d {
-			out[twin] = l
-		}
+		kept = append(kept, int32(i))
 	}
-	if dropped > 0 {
-		said.add(diag.Note, "panel-concentric", first, "%s drawn round the centre of another; one of each is taken as the hole", count(dropped, "circle")).
-			Fix("delete the circle that is not the hole, if the wrong one was taken")
+	dropped := len(ls) - len(kept)
+	if dropped == 0 {
+		return ls, said
 	}
+	out := make([]loop, len(kept))
+	for k, i := range kept {
+		out[k] = ls[i]
+	}
+	said.add(diag.Note, "panel-concentric", first, "%s drawn round the centre of another; one of each is taken as the hole", count(dropped, "circle")).
+		Fix("delete the circle that is not the hole, if the wrong one was taken")
 	return out, said
 }
 

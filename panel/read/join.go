@@ -62,6 +62,13 @@ func join(es []*dxf.Entity, tol float64, keep bool) joined { return joinOf(es, t
 func joinOf(es []*dxf.Entity, tol float64, keep, cross bool) joined {
 	var j joined
 	var ps []piece
+	closed := 0
+	for _, e := range es {
+		if e.Path.Closed {
+			closed++
+		}
+	}
+	j.loops = make([]loop, 0, closed)
 	for _, e := range es {
 		p := e.Path
 		switch {
@@ -364,32 +371,23 @@ func (g *net) bridge(tol float64, j *joined) {
 
 // dropSameLoops drops loops that repeat an earlier one.
 func (j *joined) dropSameLoops() {
-	type key struct{ x, y int64 }
-	seen := map[key][]int{}
-	const size = 1.0
-	out := j.loops[:0:0]
-	for _, l := range j.loops {
-		x0, y0 := (l.box.Min.X-snap)/size, (l.box.Min.Y-snap)/size
-		x1, y1 := (l.box.Min.X+snap)/size, (l.box.Min.Y+snap)/size
+	const size = 1.0 // mm
+	corners := newGrid(size, len(j.loops))
+	kept := j.loops[:0] // the loops are join's own
+	for i := range j.loops {
+		l := j.loops[i]
 		twin := false
-		for x := int64(math.Floor(x0)); x <= int64(math.Floor(x1)); x++ {
-			for y := int64(math.Floor(y0)); y <= int64(math.Floor(y1)); y++ {
-				for _, i := range seen[key{x, y}] {
-					o := &out[i]
-					if o.box.Min.Dist(l.box.Min) < snap && o.box.Max.Dist(l.box.Max) < snap &&
-						math.Abs(o.area-l.area) <= snap*(o.box.W()+o.box.H()) && o.round == l.round {
-						twin = true
-					}
-				}
-			}
-		}
+		corners.near(l.box.Min, snap, func(k int) {
+			o := &kept[k]
+			twin = twin || o.box.Min.Dist(l.box.Min) < snap && o.box.Max.Dist(l.box.Max) < snap &&
+				math.Abs(o.area-l.area) <= snap*(o.box.W()+o.box.H()) && o.round == l.round
+		})
 		if twin {
 			j.same = append(j.same, l.from)
 			continue
 		}
-		k := key{int64(math.Floor(l.box.Min.X / size)), int64(math.Floor(l.box.Min.Y / size))}
-		seen[k] = append(seen[k], len(out))
-		out = append(out, l)
+		corners.add(l.box.Min)
+		kept = append(kept, l)
 	}
-	j.loops = out
+	j.loops = kept
 }

@@ -116,13 +116,12 @@ type pool struct {
 
 // curves returns the things of a role but its texts.
 func (th things) curves(role panel.Role) []*dxf.Entity {
-	var out []*dxf.Entity
-	for _, e := range th.byRole[role] {
-		if e.Text == nil {
-			out = append(out, e)
-		}
+	all := th.byRole[role]
+	text := func(e *dxf.Entity) bool { return e.Text != nil }
+	if !slices.ContainsFunc(all, text) {
+		return all
 	}
-	return out
+	return slices.DeleteFunc(slices.Clone(all), text)
 }
 
 // sorted deals the entities out by the roles of their layers.

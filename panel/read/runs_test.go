@@ -3,6 +3,7 @@ package read
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -73,5 +74,56 @@ func TestBorderLooksAtFew(t *testing.T) {
 		box := dxf.Box{Min: dxf.XY{X: 60, Y: 10}, Max: dxf.XY{X: 63, Y: 13}}
 		b.walk(func(k, i int) bool { looks++; return overlap(b.boxes[k][i], box) }, func(int) { looks++ })
 		require.Less(t, looks, 400)
+	}
+}
+
+// TestField and TestGrid ask the index and every thing the same questions.
+func TestField(t *testing.T) {
+	rng := rand.New(rand.NewPCG(2, 71))
+	for _, n := range []int{0, 1, 8, 9, 63, 65, 1000} {
+		boxes := make([]dxf.Box, n)
+		for i := range boxes {
+			p := dxf.XY{X: 100 * rng.Float64(), Y: 100 * rng.Float64()}
+			boxes[i] = dxf.Box{Min: p, Max: p.Add(dxf.XY{X: 10 * rng.Float64(), Y: rng.Float64()})}
+		}
+		f := fieldOf(n, func(i int) dxf.Box { return boxes[i] })
+		for range 50 {
+			p := dxf.XY{X: 100 * rng.Float64(), Y: 100 * rng.Float64()}
+			at := dxf.Box{Min: p, Max: p.Add(dxf.XY{X: 5, Y: 5})}
+			var want, got []int
+			for i := range boxes {
+				if overlap(boxes[i], at) {
+					want = append(want, i)
+				}
+			}
+			f.near(at, func(i int) bool { got = append(got, i); return true })
+			slices.Sort(got)
+			require.Equal(t, want, got)
+			few := 0
+			f.near(at, func(int) bool { few++; return few < 2 })
+			require.Equal(t, min(2, len(want)), few, "it stops when told to")
+		}
+	}
+}
+
+func TestGrid(t *testing.T) {
+	rng := rand.New(rand.NewPCG(57, 7))
+	g := newGrid(1, 500)
+	var pts []dxf.XY
+	for range 500 {
+		p := dxf.XY{X: 20*rng.Float64() - 10, Y: 20*rng.Float64() - 10}
+		pts = append(pts, p)
+		g.add(p)
+	}
+	for range 200 {
+		p := dxf.XY{X: 20*rng.Float64() - 10, Y: 20*rng.Float64() - 10}
+		got := map[int]bool{}
+		g.near(p, 0.4, func(i int) { got[i] = true })
+		for i, q := range pts {
+			if math.Abs(q.X-p.X) <= 0.4 && math.Abs(q.Y-p.Y) <= 0.4 {
+				require.True(t, got[i], "%v near %v", q, p)
+			}
+		}
+		require.Less(t, len(got), 100)
 	}
 }
