@@ -1,5 +1,10 @@
 package dxf
 
+// Redrawing is editing: the user's file stays as it is, byte for byte, and circles go out of it and into it. So the library has no
+// part in it but the form of the new circle's groups (encode.go): its reader stops at the first kind of entity it does not know
+// (INSERT, MTEXT, HATCH: "unknown entity type") and forgets what it does not ask for (bulges of a LWPOLYLINE, line types,
+// comments), so that a drawing read and written by it would lack what the user drew.
+
 import (
 	"errors"
 	"fmt"
@@ -22,7 +27,7 @@ type Circle struct {
 //
 // New circles take the form of the first circle that is dropped, its layer, colour and line type included, and the handles
 // of the dropped entities, then such as the drawing has not given yet ($HANDSEED is raised). Binary files, text in UTF-16,
-// and entities of blocks are refused. Coordinates are written to a billionth of a unit.
+// and entities of blocks are refused. Coordinates are written as Write writes them.
 func Redrawn(src []byte, drop []int, add []Circle, mmPerUnit float64) ([]byte, error) {
 	t, err := scanText(src)
 	if err != nil {
@@ -59,11 +64,11 @@ func Redrawn(src []byte, drop []int, add []Circle, mmPerUnit float64) ([]byte, e
 			template = groups
 		}
 	}
-	w := redraw{text: t, per: 1 / mmPerUnit, handles: handles}
+	fresh := &tags{eol: t.eol}
+	w := redraw{text: t, encoder: encoderOf(fresh, mmPerUnit, R2000), fresh: fresh, handles: handles}
 	w.next, w.seed = t.handles()
-	var fresh strings.Builder
 	for _, c := range add {
-		w.circle(&fresh, c, template, entities)
+		w.add(c, template, entities)
 	}
 	var out strings.Builder
 	at := 0
@@ -74,7 +79,7 @@ func Redrawn(src []byte, drop []int, add []Circle, mmPerUnit float64) ([]byte, e
 		}
 	}
 	out.WriteString(t.src[at:t.groups[end].from])
-	out.WriteString(fresh.String())
+	out.Write(fresh.out.Bytes())
 	out.WriteString(t.src[t.groups[end].from:])
 	done := out.String()
 	if w.used && w.seed >= 0 {
@@ -231,8 +236,9 @@ func fromAbove(groups []textGroup) bool {
 
 // redraw writes circles.
 type redraw struct {
+	encoder
 	text    drawingText
-	per     float64 // units per mm
+	fresh   *tags // where they go
 	handles []string
 	next    uint64
 	seed    int
@@ -251,37 +257,32 @@ func (w *redraw) handle() string {
 	return h
 }
 
-// unit writes a length in drawing units.
-func (w *redraw) unit(mm float64) string {
-	s := strconv.FormatFloat(math.Round(mm*w.per*1e9)/1e9, 'f', -1, 64)
-	if !strings.Contains(s, ".") {
-		s += ".0"
-	}
-	return s
-}
-
-func (w *redraw) circle(b *strings.Builder, c Circle, template []textGroup, entities [][2]int) {
-	values := map[int]string{10: w.unit(c.At.X), 20: w.unit(c.At.Y), 40: w.unit(c.D / 2)}
-	if template != nil {
-		for _, g := range template {
-			v, ok := values[g.code]
-			switch {
-			case g.code == 5:
-				v, ok = w.handle(), true
-			case g.code == 102 || g.code == 360:
-				continue // what hung on the old one alone
-			}
-			if !ok {
-				b.WriteString(w.text.src[g.from:g.to])
-				continue
-			}
-			b.WriteString(w.text.src[g.from:g.at] + v + w.text.eol)
-		}
+// add writes a circle: as the template is written, or without one as the drawing's other entities are.
+func (w *redraw) add(c Circle, template []textGroup, entities [][2]int) {
+	if template == nil {
+		w.circle(w.likeOthers(c.Layer, entities), c.At, c.D/2)
 		return
 	}
-	put := func(code int, v string) { b.WriteString(fmt.Sprintf("%3d", code) + w.text.eol + v + w.text.eol) }
-	// Without a circle to follow: as the drawing's other entities are written.
-	owner, classes, handled := "", false, false
+	values := map[int]string{10: realText(w.unit(c.At.X)), 20: realText(w.unit(c.At.Y)), 40: realText(w.unit(c.D / 2))}
+	for _, g := range template {
+		v, ok := values[g.code]
+		switch {
+		case g.code == 5:
+			v, ok = w.handle(), true
+		case g.code == 102 || g.code == 360:
+			continue // what hung on the old one alone
+		}
+		if ok {
+			w.fresh.out.WriteString(w.text.src[g.from:g.at] + v + w.text.eol)
+		} else {
+			w.fresh.out.WriteString(w.text.src[g.from:g.to])
+		}
+	}
+}
+
+// likeOthers returns what a new entity begins with, with handle, owner and classes only where the drawing's others have them.
+func (w *redraw) likeOthers(layer string, entities [][2]int) title {
+	owner, classes, handled := "", false, len(w.handles) > 0
 	for _, e := range entities {
 		for _, g := range w.text.groups[e[0]:e[1]] {
 			switch {
@@ -294,22 +295,13 @@ func (w *redraw) circle(b *strings.Builder, c Circle, template []textGroup, enti
 			}
 		}
 	}
-	put(0, "CIRCLE")
-	if handled || len(w.handles) > 0 {
-		put(5, w.handle())
+	t := title{layer: layer}
+	if handled {
+		t.handle = w.handle()
 	}
 	if classes {
-		if owner != "" {
-			put(330, owner)
-		}
-		put(100, "AcDbEntity")
+		t.owner = owner
 	}
-	put(8, c.Layer)
-	if classes {
-		put(100, "AcDbCircle")
-	}
-	put(10, values[10])
-	put(20, values[20])
-	put(30, "0.0")
-	put(40, values[40])
+	w.fresh.skip = func(code int) bool { return code == 100 && !classes }
+	return t
 }

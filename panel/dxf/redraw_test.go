@@ -1,6 +1,7 @@
 package dxf
 
 import (
+	"bytes"
 	"math"
 	"os"
 	"path/filepath"
@@ -8,6 +9,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	yofu "github.com/yofu/dxf"
 )
 
 // circlesOn returns the circles of a layer that were not drawn in blocks.
@@ -103,6 +105,20 @@ func TestRedrawnWithoutTemplate(t *testing.T) {
 	require.ErrorContains(t, err, "block")
 	_, err = Redrawn([]byte(src), nil, nil, math.NaN())
 	require.Error(t, err)
+}
+
+// TestWhyNotTheLibrary holds the cases for which Redrawn edits text instead of reading and writing with the library: when one
+// of them is mended there, the decision is open again.
+func TestWhyNotTheLibrary(t *testing.T) {
+	_, err := yofu.FromStringData(string(file("AC1015", "", "0 MTEXT,10 0,20 0,40 3,1 DOME")))
+	require.ErrorContains(t, err, "unknown entity type")
+	d, err := yofu.FromStringData(string(file("AC1015", "", "0 LWPOLYLINE,90 2,70 1,10 0,20 0,42 1,10 4,20 0,42 1")))
+	require.NoError(t, err)
+	var out bytes.Buffer
+	_, err = d.WriteTo(&out)
+	require.NoError(t, err)
+	require.Contains(t, out.String(), "LWPOLYLINE")
+	require.NotContains(t, out.String(), "\n42\n1.", "the bulges are gone")
 }
 
 func FuzzRedrawn(f *testing.F) {
