@@ -4,11 +4,13 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"sync"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/require"
 	yofu "github.com/yofu/dxf"
@@ -57,7 +59,7 @@ func anything(r *rand.Rand, n int) Drawing {
 		}
 		d.Blocks = append(d.Blocks, b)
 	}
-	texts := []string{"DOME", "Kühlung", "100 %", "天文", "two\nlines", `a\P{b}^`, "three\nlines\n%%d"}
+	texts := []string{"DOME", "Kühlung", "100 %", "天文", "two\nlines", `a\P{b}^`, "three\nlines\n%%d", "%%%d\n100 %%%%"}
 	for range n {
 		e := path()
 		switch r.IntN(3) {
@@ -199,6 +201,37 @@ func TestWriteShortNumbers(t *testing.T) {
 	require.NoError(t, err)
 	require.Contains(t, string(src), " 10\r\n0.01181102362\r\n")
 	require.Contains(t, string(src), " 11\r\n3.25\r\n")
+}
+
+// $MEASUREMENT is 0 for units of inches and feet, 1 for metric ones (DXF Reference, HEADER section).
+func TestWriteMeasurement(t *testing.T) {
+	for name, want := range map[string]string{"in": "0", "mil": "0", "ft": "0", "mm": "1", "m": "1", "um": "1"} {
+		u, ok := UnitNamed(name)
+		require.True(t, ok)
+		src, err := Write(Drawing{}, Options{Unit: u})
+		require.NoError(t, err)
+		require.Contains(t, string(src), "$MEASUREMENT\r\n 70\r\n"+want+"\r\n", name)
+		require.Contains(t, string(src), "$INSUNITS\r\n 70\r\n"+strconv.Itoa(u.Code)+"\r\n", name)
+	}
+}
+
+// A long MTEXT comes in pieces of 250 bytes in group 3, the rest in 1 (DXF Reference, MTEXT), none cut within a character.
+func TestWritePieces(t *testing.T) {
+	for _, c := range []string{"a", "ü", "天"} {
+		src, err := Write(Drawing{Entities: []Entity{{Layer: "0", Text: &Text{Text: "x\n" + strings.Repeat(c, 700/len(c)), Height: 3, Width: 1}}}}, Options{Release: R2007})
+		require.NoError(t, err)
+		_, s, _ := strings.Cut(string(src), "MTEXT\r\n")
+		s, _, _ = strings.Cut(s, "ENDSEC")
+		var sizes []int
+		for _, m := range regexp.MustCompile(`(?m)^  [31]\r\n(.*)\r$`).FindAllStringSubmatch(s, -1) {
+			require.True(t, utf8.ValidString(m[1]))
+			sizes = append(sizes, len(m[1]))
+		}
+		require.Len(t, sizes, 3)
+		for _, n := range sizes[:2] {
+			require.InDelta(t, 249, n, 1)
+		}
+	}
 }
 
 // pairs cuts a file into groups.
