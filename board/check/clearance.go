@@ -29,6 +29,7 @@ func (m *model) auditClearance(net []netNo) diag.List {
 		}
 		l.Add(diag.Error, "check-clearance", "%s and %s are %.3f mm apart on the %v side, %.3f mm needed",
 			m.nameOf(a), m.nameOf(b), mm(at.gap), on, m.b.Rules.Clearance.MM()).
+			OfNet(m.labelOf(a)).About("rules.clearance").
 			At(at.at.X.MM(), at.at.Y.MM()).Fix("move them apart")
 	})
 	return l
@@ -57,6 +58,7 @@ func (m *model) auditEdge() diag.List {
 			}
 			if off := m.edge.offBoard(s); off != nil {
 				l.Add(diag.Error, "check-copper-off-board", "%s lies outside the board", m.nameOf(c.nodes[i])).
+					OfPart(m.refOf(c.nodes[i])).OfNet(m.labelOf(c.nodes[i])).
 					At(off.X.MM(), off.Y.MM()).Fix("move it onto the board")
 				continue
 			}
@@ -69,6 +71,7 @@ func (m *model) auditEdge() diag.List {
 			if below(worst.gap, m.b.Rules.CopperToEdge) {
 				l.Add(diag.Error, "check-edge-clearance", "%s is %.3f mm from the board's edge, %.3f mm needed", m.nameOf(c.nodes[i]),
 					mm(max(worst.gap, 0)), m.b.Rules.CopperToEdge.MM()).
+					OfPart(m.refOf(c.nodes[i])).OfNet(m.labelOf(c.nodes[i])).About("rules.copper_to_edge").
 					At(worst.at.X.MM(), worst.at.Y.MM()).Fix("move it inward")
 			}
 		}
@@ -102,26 +105,31 @@ func (m *model) auditHoles() diag.List {
 	for i, h := range m.holes {
 		name, x, y := m.holeName(h), h.at.X.MM(), h.at.Y.MM()
 		if h.d < r.Drill {
-			l.Add(diag.Error, "check-drill-size", "%s is %v wide, the smallest drill is %v", name, h.d, r.Drill).At(x, y).Fix("drill it wider")
+			l.Add(diag.Error, "check-drill-size", "%s is %v wide, the smallest drill is %v", name, h.d, r.Drill).
+				OfPart(m.refOf(h.node)).About("rules.drill").At(x, y).Fix("drill it wider")
 		}
 		if ring, ok := m.ring(h); ok && below(ring, r.AnnularRing) {
 			l.Add(diag.Error, "check-annular-ring", "%s has a copper ring of %.3f mm, %.3f mm needed", name, mm(ring), r.AnnularRing.MM()).
+				OfPart(m.refOf(h.node)).About("rules.annular_ring").
 				At(x, y).Fix("make the pad larger or the hole smaller")
 		}
 		if m.edge.offBoard(shapes[i]) != nil {
-			l.Add(diag.Error, "check-hole-off-board", "%s lies outside the board", name).At(x, y).Fix("move it onto the board")
+			l.Add(diag.Error, "check-hole-off-board", "%s lies outside the board", name).
+				OfPart(m.refOf(h.node)).At(x, y).Fix("move it onto the board")
 		} else {
 			m.edge.near(shapes[i], r.HoleToEdge, all, func(_ int, at meeting) {
 				if below(at.gap, r.HoleToEdge) {
 					l.Add(diag.Error, "check-hole-edge", "%s is %.3f mm from the board's edge, %.3f mm needed", name,
-						mm(max(at.gap, 0)), r.HoleToEdge.MM()).At(at.at.X.MM(), at.at.Y.MM()).Fix("move it inward")
+						mm(max(at.gap, 0)), r.HoleToEdge.MM()).
+						OfPart(m.refOf(h.node)).About("rules.hole_to_edge").At(at.at.X.MM(), at.at.Y.MM()).Fix("move it inward")
 				}
 			})
 		}
 		index.near(shapes[i], r.BetweenHoles, func(j int) bool { return j > i }, func(j int, at meeting) {
 			if below(at.gap, r.BetweenHoles) {
 				l.Add(diag.Error, "check-hole-hole", "%s and %s are %.3f mm apart, %.3f mm needed", name, m.holeName(m.holes[j]),
-					mm(at.gap), r.BetweenHoles.MM()).At(at.at.X.MM(), at.at.Y.MM()).Fix("move them apart")
+					mm(at.gap), r.BetweenHoles.MM()).
+					OfPart(m.refOf(h.node)).About("rules.between_holes").At(at.at.X.MM(), at.at.Y.MM()).Fix("move them apart")
 			}
 		})
 		if h.node < 0 {

@@ -212,6 +212,7 @@ func (m *model) reportIsland(l *diag.List, c *cluster) {
 		what += fmt.Sprintf(" and %d more pieces", n)
 	}
 	l.Add(diag.Error, "check-island", "copper joined to no pad: %s", what).
+		OfNet(m.labelOf(c.nodes[0])).
 		At(at.X.MM(), at.Y.MM()).Fix("take it away or join it to a pad")
 }
 
@@ -221,6 +222,7 @@ func (m *model) reportLabels(l *diag.List, c *cluster) {
 	for _, i := range c.nodes {
 		if n := m.nodes[i]; n.kind != aPad && n.label != c.nets[0] {
 			l.Add(diag.Error, "check-wrong-net", "%s lies on copper of %s", m.nameOf(i), m.netName(c.nets[0])).
+				OfNet(m.labelOf(i)).
 				At(n.at.X.MM(), n.at.Y.MM()).Fix("give it the name of the net whose pads it reaches")
 		}
 	}
@@ -257,6 +259,7 @@ func (m *model) reportOpens(l *diag.List) {
 			}
 			l.Add(diag.Error, "check-open", "%s is not joined: no copper leads from %s to %s, %.2f mm away%s", m.netName(netNo(net)),
 				m.list(groups[g]), m.nameOf(b), at.Dist(m.nodes[b].at)/1e6, touching).
+				OfPart(m.refOf(a)).OfNet(m.names[net]).
 				At(at.X.MM(), at.Y.MM()).Fix("join them with a track")
 		}
 	}

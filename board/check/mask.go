@@ -44,9 +44,11 @@ func (m *model) auditMask(net []netNo) diag.List {
 		switch {
 		case p.Mask < 0:
 			l.Add(diag.Error, "check-mask-covers-pad", "soldermask covers pad %s or a part of it", m.padName(i)).
+				OfPart(m.refOf(i)).OfNet(m.labelOf(i)).
 				At(x, y).Fix("open the mask at least as far as the pad's copper")
 		case below(float64(p.Mask), r.MaskMargin):
 			l.Add(diag.Warning, "check-mask-margin", "the mask opening of pad %s is %v larger than its copper, %v is usual", m.padName(i), p.Mask, r.MaskMargin).
+				OfPart(m.refOf(i)).About("rules.mask_margin").
 				At(x, y).Fix("make the opening larger")
 		}
 	}
@@ -57,13 +59,15 @@ func (m *model) auditMask(net []netNo) diag.List {
 			c.near(s, 0, func(j int) bool { return net[c.nodes[j]] != net[pad] }, func(j int, at meeting) {
 				if at.gap <= 0 {
 					l.Add(diag.Error, "check-mask-exposes", "the mask opening of pad %s on the %v side also bares %s", m.padName(pad), on,
-						m.nameOf(c.nodes[j])).At(at.at.X.MM(), at.at.Y.MM()).Fix("move the copper away or make the opening smaller")
+						m.nameOf(c.nodes[j])).
+						OfPart(m.refOf(pad)).OfNet(m.labelOf(c.nodes[j])).At(at.at.X.MM(), at.at.Y.MM()).Fix("move the copper away or make the opening smaller")
 				}
 			})
 			o.near(s, r.MaskWeb, func(j int) bool { return j > i && net[o.nodes[j]] != net[pad] }, func(j int, at meeting) {
 				if below(at.gap, r.MaskWeb) {
 					l.Add(diag.Error, "check-mask-web", "only %.3f mm of soldermask stands between pads %s and %s on the %v side, %.3f mm needed",
 						mm(max(at.gap, 0)), m.padName(pad), m.padName(o.nodes[j]), on, r.MaskWeb.MM()).
+						OfPart(m.refOf(pad)).About("rules.mask_web").
 						At(at.at.X.MM(), at.at.Y.MM()).Fix("move the pads apart or make their openings smaller")
 				}
 			})
@@ -87,6 +91,7 @@ func (m *model) auditLegend(l *diag.List, on geom.Side, o openings) {
 		x, y := k.Path[0].X.MM(), k.Path[0].Y.MM()
 		if k.Width < r.LegendWidth {
 			l.Add(diag.Warning, "check-legend-width", "a silkscreen line on the %v side is %v wide, %v needed", on, k.Width, r.LegendWidth).
+				About("rules.legend_width").
 				At(x, y).Fix("draw it wider")
 		}
 		near := func(gap float64, at geom.Pt, what, code string) {
@@ -96,7 +101,8 @@ func (m *model) auditLegend(l *diag.List, on geom.Side, o openings) {
 					At(at.X.MM(), at.Y.MM()).Fix("move it away")
 			case below(gap, r.LegendClear):
 				l.Add(diag.Warning, "check-legend-clearance", "silkscreen on the %v side is %.3f mm from %s, %.3f mm needed", on, mm(gap), what,
-					r.LegendClear.MM()).At(at.X.MM(), at.Y.MM()).Fix("move it away")
+					r.LegendClear.MM()).
+					About("rules.legend_clear").At(at.X.MM(), at.Y.MM()).Fix("move it away")
 			}
 		}
 		o.near(s, r.LegendClear, all, func(j int, at meeting) {

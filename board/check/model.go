@@ -207,6 +207,22 @@ func (m *model) nameOf(n int) string {
 	return fmt.Sprintf("the %v area on the %v", m.labelName(d.label), m.b.Areas[d.index].On)
 }
 
+// labelOf returns the net that copper n is marked with, empty for none.
+func (m *model) labelOf(n int) string {
+	if l := m.nodes[n].label; l != unknown {
+		return m.names[l]
+	}
+	return ""
+}
+
+// refOf returns the part that a pad belongs to, empty for other copper and for none (below 0).
+func (m *model) refOf(n int) string {
+	if n < 0 || m.nodes[n].kind != aPad {
+		return ""
+	}
+	return m.b.Parts[m.nodes[n].part].Ref
+}
+
 func (m *model) labelName(n netNo) string {
 	if n == unknown {
 		return "unnamed"

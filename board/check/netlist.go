@@ -104,6 +104,7 @@ func (m *model) auditNetlist() diag.List {
 func (m *model) auditPart(l *diag.List, p board.Part, c wanted) {
 	if p.Kind != c.kind {
 		l.Add(diag.Error, "check-wrong-part", "%s is a %s on the board and a %s in the circuit", p.Ref, kindName(p.Kind), kindName(c.kind)).
+			OfPart(p.Ref).
 			At(p.At.X.MM(), p.At.Y.MM()).Fix("place the right part")
 	}
 	found := make([]string, len(c.pins)) // net of each wanted pin
@@ -115,21 +116,25 @@ func (m *model) auditPart(l *diag.List, p board.Part, c wanted) {
 			found[k] = m.b.Nets[pad.Net].Name
 			if want.function != "" && pad.Function != want.function {
 				l.Add(diag.Error, "check-pin-function", "pin %s of %s is marked %q, it must be %q", pad.Pin, p.Ref, pad.Function, want.function).
+					OfPart(p.Ref).
 					At(pad.At.X.MM(), pad.At.Y.MM()).Fix("turn the part round, or correct the mark")
 			}
 			if name := m.wiringNet(want.net); c.kind != board.Resistor && found[k] != name {
 				l.Add(diag.Error, "check-pin-net", "pin %s of %s is on net %q, it must be on %q", pad.Pin, p.Ref, found[k], name).
+					OfPart(p.Ref).
 					At(pad.At.X.MM(), pad.At.Y.MM()).Fix("put the pin on its net")
 			}
 		}
 		if found[k] == "" && !hasPin(p, want.pin) {
 			l.Add(diag.Error, "check-missing-pin", "%s has no pad for pin %s", p.Ref, want.pin).
+				OfPart(p.Ref).
 				At(p.At.X.MM(), p.At.Y.MM()).Fix("choose a footprint with that pin")
 		}
 	}
 	if c.kind == board.Resistor && !m.sameEnds(found, c) {
 		l.Add(diag.Error, "check-pin-net", "%s joins nets %s, it must join %q and %q", p.Ref, quoted(found), m.wiringNet(c.pins[0].net),
-			m.wiringNet(c.pins[1].net)).At(p.At.X.MM(), p.At.Y.MM()).Fix("put its pins on their nets")
+			m.wiringNet(c.pins[1].net)).
+			OfPart(p.Ref).At(p.At.X.MM(), p.At.Y.MM()).Fix("put its pins on their nets")
 	}
 	auditKey(l, p)
 }
@@ -174,12 +179,15 @@ func auditKey(l *diag.List, p board.Part) {
 		switch {
 		case cathode && !square:
 			l.Add(diag.Error, "check-polarity-mark", "the cathode's pad of %s is not square: nothing in the copper tells how the LED sits", p.Ref).
+				OfPart(p.Ref).
 				At(d.At.X.MM(), d.At.Y.MM()).Fix("make the cathode's pad the square one")
 		case square && d.Function == "A":
 			l.Add(diag.Error, "check-polarity-mark", "%s has its square pad on the anode: whoever solders by it puts the LED in the wrong way round", p.Ref).
+				OfPart(p.Ref).
 				At(d.At.X.MM(), d.At.Y.MM()).Fix("make the cathode's pad the square one")
 		case square && !cathode:
 			l.Add(diag.Error, "check-polarity-mark", "pad %s of %s is square, which means a cathode", d.Pin, p.Ref).
+				OfPart(p.Ref).
 				At(d.At.X.MM(), d.At.Y.MM()).Fix("make it round or oblong")
 		}
 	}
@@ -239,7 +247,8 @@ func (m *model) auditStrings() diag.List {
 			in, out = out, in
 		}
 		if !joined(plus, in) {
-			l.Add(diag.Error, "check-string-broken", "string %d: no copper leads from the supply to %s", s+1, r).Fix("join them")
+			l.Add(diag.Error, "check-string-broken", "string %d: no copper leads from the supply to %s", s+1, r).
+				OfString(stringName(s)).OfPart(r).Fix("join them")
 			continue
 		}
 		prev, from := out, r
@@ -247,7 +256,8 @@ func (m *model) auditStrings() diag.List {
 			ref := m.w.LEDs[d].Ref
 			a, k := pads[[2]string{ref, "A"}], pads[[2]string{ref, "K"}]
 			if !joined(prev, a) {
-				f := l.Add(diag.Error, "check-string-broken", "string %d: no copper leads from %s to the anode of %s", s+1, from, ref)
+				f := l.Add(diag.Error, "check-string-broken", "string %d: no copper leads from %s to the anode of %s", s+1, from, ref).
+					OfString(stringName(s)).OfPart(ref)
 				if joined(prev, k) {
 					f.Code, f.Text = "check-led-reversed", fmt.Sprintf("string %d: %s leads to the cathode of %s: the LED is the wrong way round", s+1, from, ref)
 				}
@@ -259,8 +269,12 @@ func (m *model) auditStrings() diag.List {
 			prev, from = k, ref
 		}
 		if !joined(prev, minus) {
-			l.Add(diag.Error, "check-string-broken", "string %d: no copper leads from %s to 0 V", s+1, from).Fix("join them")
+			l.Add(diag.Error, "check-string-broken", "string %d: no copper leads from %s to 0 V", s+1, from).
+				OfString(stringName(s)).OfPart(from).Fix("join them")
 		}
 	}
 	return l
 }
+
+// stringName names a string as lists do.
+func stringName(s int) string { return fmt.Sprintf("S%d", s+1) }

@@ -23,6 +23,7 @@ func (m *model) auditParts() diag.List {
 			q := m.b.Parts[j]
 			if over := common(p.Courtyard, q.Courtyard); over != nil {
 				l.Add(diag.Error, "check-courtyard", "%s and %s have no room beside each other on the %v side", p.Ref, q.Ref, p.On).
+					OfPart(p.Ref).
 					At(over.X.MM(), over.Y.MM()).Fix("move them apart")
 			}
 		})
@@ -36,6 +37,7 @@ func (m *model) auditParts() diag.List {
 			x.near(s, 0, func(j int) bool { return j != i && m.b.Parts[j].On != p.On }, func(j int, k meeting) {
 				if k.gap < 0 || yards[j].poly.locate(pad.At) == geom.Inside {
 					l.Add(diag.Error, "check-lead-under-part", "the lead of %s.%s comes out under %s", p.Ref, pad.Pin, m.b.Parts[j].Ref).
+						OfPart(p.Ref).
 						At(pad.At.X.MM(), pad.At.Y.MM()).Fix("move one of them")
 				}
 			})
@@ -47,7 +49,8 @@ func (m *model) auditParts() diag.List {
 			}
 			if gap, _ := body.gapTo(disc(h.At, h.D)); below(gap, m.b.Rules.ScrewClear) {
 				l.Add(diag.Error, "check-part-at-screw", "%s is %.3f mm from a mount hole, the screw's head needs %.3f mm", p.Ref,
-					mm(max(gap, 0)), m.b.Rules.ScrewClear.MM()).At(at.X.MM(), at.Y.MM()).Fix("move the part away")
+					mm(max(gap, 0)), m.b.Rules.ScrewClear.MM()).
+					OfPart(p.Ref).About("rules.screw_clear").At(at.X.MM(), at.Y.MM()).Fix("move the part away")
 			}
 		}
 	}
@@ -60,6 +63,7 @@ func auditPads(l *diag.List, p board.Part, yard shape) {
 	for _, d := range p.Pads {
 		if len(yard.segs) > 0 && yard.poly.locate(d.At) == geom.Outside {
 			l.Add(diag.Error, "check-pad-place", "pad %s of %s lies outside the part", d.Pin, p.Ref).
+				OfPart(p.Ref).
 				At(d.At.X.MM(), d.At.Y.MM()).Fix("move the pad back")
 		}
 	}
@@ -69,6 +73,7 @@ func auditPads(l *diag.List, p board.Part, yard shape) {
 	a, b := p.Pads[0].At, p.Pads[1].At
 	if mid := (geom.Pt{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}); mid.Dist(p.At) > float64(slack) {
 		l.Add(diag.Error, "check-pad-place", "the pads of %s do not sit evenly about its middle: %.3f mm off", p.Ref, mm(mid.Dist(p.At))).
+			OfPart(p.Ref).
 			At(mid.X.MM(), mid.Y.MM()).Fix("move the pads back")
 	}
 }
@@ -101,17 +106,20 @@ func (m *model) auditBody(l *diag.List, p board.Part) {
 	body := ringShape(p.Body)
 	switch {
 	case m.edge.material.locate(p.At) == geom.Outside:
-		l.Add(diag.Error, "check-part-off-board", "%s lies outside the board", p.Ref).At(x, y).Fix("move it onto the board")
+		l.Add(diag.Error, "check-part-off-board", "%s lies outside the board", p.Ref).
+			OfPart(p.Ref).At(x, y).Fix("move it onto the board")
 	case p.Kind != board.Connector && len(body.segs) > 0:
 		over := m.edge.offBoard(body) != nil
 		m.edge.near(body, 0, all, func(_ int, at meeting) { over = over || at.gap <= 0 && m.crossesEdge(p.Body) })
 		if over {
-			l.Add(diag.Warning, "check-part-overhang", "%s reaches over the board's edge", p.Ref).At(x, y).Fix("move it inward, unless it is meant to")
+			l.Add(diag.Warning, "check-part-overhang", "%s reaches over the board's edge", p.Ref).
+				OfPart(p.Ref).At(x, y).Fix("move it inward, unless it is meant to")
 		}
 	}
 	m.keep.near(body, 0, all, func(k int, at meeting) {
 		if over := common(p.Body, m.keepRing(k)); over != nil {
 			l.Add(diag.Error, "check-part-in-keepout", "%s reaches into a body or opening of the panel", p.Ref).
+				OfPart(p.Ref).
 				At(over.X.MM(), over.Y.MM()).Fix("move it away")
 		}
 	})
@@ -146,6 +154,7 @@ func (m *model) auditKeepout() diag.List {
 			m.keep.near(s, 0, all, func(_ int, at meeting) {
 				if at.gap <= 0 {
 					l.Add(diag.Error, "check-copper-in-keepout", "%s reaches into a body or opening of the panel", m.nameOf(c.nodes[i])).
+						OfNet(m.labelOf(c.nodes[i])).
 						At(at.at.X.MM(), at.at.Y.MM()).Fix("move it away")
 				}
 			})

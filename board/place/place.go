@@ -88,6 +88,7 @@ func (j *job) known() bool {
 		if _, ok := j.shape(pkg); !ok && !told[pkg] {
 			told[pkg] = true
 			j.found.Add(diag.Error, "place-unknown-package", "%s comes in the package %q, for which there is no footprint", ref, pkg).
+				OfPart(ref).
 				Fix("use one of: %s", strings.Join(footprint.Names(), ", "))
 		}
 	}
@@ -148,7 +149,8 @@ func (j *job) leds() []board.Part {
 	if common >= 0 {
 		j.figures.TurnCost += hopsOf(j.lamps)
 		j.found.Add(diag.Note, "place-keep-turn", "all LEDs keep one way, which takes %.0f mm more from LED to LED than turning each as it suits: %.0f mm in all",
-			j.figures.TurnCost.MM(), j.figures.Hops.MM()).Fix("leave keep_turn out if that copper matters more than easy assembly")
+			j.figures.TurnCost.MM(), j.figures.Hops.MM()).
+			About(diag.PanelKey(j.panel.Name, "keep_turn"), "defaults.keep_turn").Fix("leave keep_turn out if that copper matters more than easy assembly")
 	}
 	return parts
 }
@@ -216,6 +218,7 @@ func (j *job) settle(common int) []board.Part {
 	}
 	if j.figures.Turned > 0 {
 		j.found.Add(diag.Note, "place-turned", "%d LEDs could not be kept one way like the others", j.figures.Turned).
+			About(diag.PanelKey(j.panel.Name, "keep_turn"), "defaults.keep_turn").
 			Fix("mind their flats when they are put in, or give them more room")
 	}
 	return parts
@@ -350,6 +353,7 @@ func (j *job) moor(c led.Connector, at berth) board.Part {
 			advice = "the feed's wires are soldered to the board; " + advice
 		}
 		j.found.Add(diag.Note, "place-smaller-connector", "%s (%s) found no room as %s and has become %s", c.Ref, c.Role, want.Name, at.fp.Name).
+			OfPart(c.Ref).
 			At(at.at.X.MM(), at.at.Y.MM()).Fix("%s", advice)
 	}
 	if len(part.Pads) > 0 && (c.Role == led.In || j.plus == (geom.Pt{})) {

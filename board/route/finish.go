@@ -184,7 +184,8 @@ func (r *router) report(lay *layout, f *Figures) diag.List {
 				}
 			}
 			l.Add(diag.Error, "route-open-net", "net %s stays open: %s is not joined to %s; %s", n.name,
-				r.pins[a].name(), r.pins[b].name(), where).At(at.X.MM(), at.Y.MM()).Fix("%s", advice)
+				r.pins[a].name(), r.pins[b].name(), where).
+				OfNet(n.name).At(at.X.MM(), at.Y.MM()).Fix("%s", advice)
 		}
 	}
 	return l

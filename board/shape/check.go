@@ -46,7 +46,8 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, l *diag.List) 
 		}
 		need := float64(m.D/2 + b.Rules.HoleToEdge)
 		if d := area.DistTo(m.At); d < need {
-			f := at(l.Add(diag.Error, "shape-mount-edge", "a mount hole of %v is too near the board's edge: %s are missing", m.D, mm(need-d)), m.At)
+			f := at(l.Add(diag.Error, "shape-mount-edge", "a mount hole of %v is too near the board's edge: %s are missing", m.D, mm(need-d)).
+				About("rules.hole_to_edge"), m.At)
 			f.Place.Handle = m.Handle
 			f.Fix("move it inward, or give the board more room there")
 			continue
@@ -57,7 +58,8 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, l *diag.List) 
 		for _, o := range b.Holes[:i] {
 			if gap := m.At.Dist(o.At) - float64(m.D+o.D)/2; gap < float64(b.Rules.BetweenHoles) {
 				at(l.Add(diag.Error, "shape-mount-mount", "two mount holes are too near each other: %s are missing",
-					mm(float64(b.Rules.BetweenHoles)-gap)), m.At).Fix("move them apart, or delete the one drawn twice")
+					mm(float64(b.Rules.BetweenHoles)-gap)).
+					About("rules.between_holes"), m.At).Fix("move them apart, or delete the one drawn twice")
 			}
 		}
 	}
@@ -161,7 +163,8 @@ func checkScrew(b board.Board, led panel.Hole, size lamp, l *diag.List) {
 		// The body reaches farther than the pads do when the leads stand across the line to the screw.
 		d, need := led.At.Dist(m.At), float64(m.D/2+b.Rules.ScrewClear+size.body)
 		if d < need {
-			f := at(l.Add(diag.Error, "shape-led-mount", "an LED is too near a mount hole, under the screw's head: %s are missing", mm(need-d)), led.At)
+			f := at(l.Add(diag.Error, "shape-led-mount", "an LED is too near a mount hole, under the screw's head: %s are missing", mm(need-d)).
+				About("rules.screw_clear"), led.At)
 			f.Place.Handle = led.Handle
 			f.Fix("move the LED or the mount")
 			// What is left round the hole, rounded down: a smaller head may do, and a hole's own clearance must.

@@ -169,8 +169,12 @@ func limits(a export.Artwork, p point) diag.List {
 	case p.ref != "":
 		what = fmt.Sprintf("pad %s of %s", p.pin, p.ref)
 	}
+	part := p.ref
+	if part == "VIA" {
+		part = ""
+	}
 	add := func(code, fix, format string, args ...any) {
-		l.Add(diag.Error, code, format, args...).Of(a.Name).At(p.at.X.MM(), p.at.Y.MM()).Fix("%s", fix)
+		l.Add(diag.Error, code, format, args...).Of(a.Name).OfPart(part).OfNet(p.net).At(p.at.X.MM(), p.at.Y.MM()).Fix("%s", fix)
 	}
 	if abs(micrometres(p.at.X)) > mostPlace || abs(micrometres(p.at.Y)) > mostPlace {
 		add("netlist-too-far", "make the board smaller, or split the panel in two",

@@ -108,7 +108,7 @@ func aliases(a export.Artwork, pts []point) (map[string]string, diag.List) {
 			continue
 		}
 		if n++; n > 99_999 || !plain(p.net, 72-14) {
-			l.Add(diag.Error, "netlist-net-name", "the test netlist cannot name the net %q", p.net).Of(a.Name).
+			l.Add(diag.Error, "netlist-net-name", "the test netlist cannot name the net %q", p.net).Of(a.Name).OfNet(p.net).
 				Fix("use at most 58 letters, digits and signs, without blanks")
 		}
 		names[p.net] = fmt.Sprintf("NNAME%05d", n)

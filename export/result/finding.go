@@ -10,6 +10,10 @@ type Finding struct {
 	File     string      `json:"file,omitempty" doc:"where it is, as the project names it"`
 	Line     int         `json:"line,omitempty" doc:"of the file, from 1 on" schema:"min=1"`
 	Column   int         `json:"column,omitempty" doc:"in characters, from 1 on" schema:"min=1"`
+	Key      string      `json:"key,omitempty" doc:"of the project file, panels by name, by which something can be done about it: panels.dome.current"`
+	Part     string      `json:"part,omitempty" doc:"of the board: D7"`
+	Net      string      `json:"net,omitempty" doc:"of the board: V+"`
+	String   string      `json:"string,omitempty" doc:"of LEDs: S3"`
 	Layer    string      `json:"layer,omitempty" doc:"of the drawing"`
 	Handle   string      `json:"handle,omitempty" doc:"of the drawing's entity"`
 	At       *[2]float64 `json:"at,omitempty" doc:"x and y on the drawing, mm"`
@@ -32,7 +36,10 @@ func FindingsOf(l diag.List) []Finding {
 	for _, d := range l {
 		f := Finding{
 			Code: d.Code, Severity: d.Severity.String(), Panel: d.Panel, File: d.Place.File, Line: d.Place.Line, Column: d.Place.Column,
-			Layer: d.Place.Layer, Handle: d.Place.Handle, At: point(d.Place.At), Text: d.Text, Advice: d.Advice,
+			Part: d.Subject.Part, Net: d.Subject.Net, String: d.Subject.String, Layer: d.Place.Layer, Handle: d.Place.Handle, At: point(d.Place.At), Text: d.Text, Advice: d.Advice,
+		}
+		if len(d.Subject.Keys) > 0 {
+			f.Key = d.Subject.Keys[0]
 		}
 		for _, r := range d.Related {
 			f.Related = append(f.Related, Related{r.Text, r.Place.File, r.Place.Line, point(r.Place.At)})

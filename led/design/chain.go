@@ -26,7 +26,7 @@ func chains(panels []panel.Panel, req led.Request) ([]led.Run, diag.List) {
 		names = append(names, p.Name)
 	}
 	unknown := func(what, name string) {
-		f := l.Add(diag.Error, "led-chain-unknown-panel", "the chain %s a panel %q that there is not", what, name)
+		f := l.Add(diag.Error, "led-chain-unknown-panel", "the chain %s a panel %q that there is not", what, name).About("chains", "chain")
 		if n, ok := diag.Nearest(name, names); ok {
 			f.Fix("did you mean %q? The panels are %s", n, strings.Join(names, ", "))
 		} else {
@@ -44,7 +44,8 @@ func chains(panels []panel.Panel, req led.Request) ([]led.Run, diag.List) {
 			case !ok:
 				unknown("names", name)
 			case used[name]:
-				l.Add(diag.Error, "led-chain-panel-twice", "the chain names the panel %q twice, so its feed would be a loop", name).Of(name).
+				l.Add(diag.Error, "led-chain-panel-twice", "the chain names the panel %q twice, so its feed would be a loop", name).
+					About("chains", "chain").Of(name).
 					Fix("name each panel once, in the order of the wires from the supply; a chain that is fed at both ends says so by both_ends: true")
 			default:
 				used[name] = true
@@ -56,7 +57,7 @@ func chains(panels []panel.Panel, req led.Request) ([]led.Run, diag.List) {
 			run.From = ""
 		}
 		if run.BothEnds && run.BackLength < 0 {
-			l.Add(diag.Error, "led-feed-length", "a feed of %v back to the supply cannot be", run.BackLength).
+			l.Add(diag.Error, "led-feed-length", "a feed of %v back to the supply cannot be", run.BackLength).About("chains").
 				Fix("state the length of the wires from the last panel back, for example back_length: 500 mm")
 			run.BackLength = 0
 		}
@@ -72,6 +73,7 @@ func chains(panels []panel.Panel, req led.Request) ([]led.Run, diag.List) {
 		rest.Panels = append(rest.Panels, name)
 		if len(req.Chains) > 0 {
 			l.Add(diag.Warning, "led-chain-panel-missing", "no chain names the panel %q; it is taken to hang on a feed of its own from the supply", name).
+				About("chains", "chain").
 				Of(name).Fix("add it to the chain, in the order of the wires from the supply")
 		}
 	}
@@ -93,7 +95,7 @@ func behind(runs []led.Run) ([]led.Run, diag.List) {
 		i := slices.IndexFunc(runs, func(r led.Run) bool { return r.From == "" || fed[r.From] })
 		if i < 0 {
 			l.Add(diag.Error, "led-chain-loop", "the chain of %s starts from panel %s, which is itself fed from there: nothing leads to the supply",
-				strings.Join(runs[0].Panels, ", "), runs[0].From).Of(runs[0].From).Fix("let one of these chains start from the supply: leave its from out")
+				strings.Join(runs[0].Panels, ", "), runs[0].From).About("chains").Of(runs[0].From).Fix("let one of these chains start from the supply: leave its from out")
 			runs[0].From, i = "", 0
 		}
 		out = append(out, runs[i])

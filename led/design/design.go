@@ -128,7 +128,8 @@ func plan(p panel.Panel, r led.Request) (boardPlan, diag.List) {
 	for i, k := range kinds {
 		diode, off := part.Fit(k)
 		if off > 0.1*k.Curve[0].V {
-			l.Add(diag.Warning, "led-curve", "the forward curve of %s is no diode's: the model is up to %v away from it", k.Name, off).Of(p.Name).
+			l.Add(diag.Warning, "led-curve", "the forward curve of %s is no diode's: the model is up to %v away from it", k.Name, off).
+				About("leds", diag.PanelKey(p.Name, "led"), "defaults.led").Of(p.Name).
 				Fix("check the voltages and currents of the kind against its data sheet")
 		}
 		length, more := longest(r, k, diode, s)
@@ -187,7 +188,8 @@ func kindsOf(p panel.Panel, s led.Settings, r led.Request) (kinds []part.LED, of
 		if !ok {
 			if !told[hole.Kind] {
 				told[hole.Kind] = true
-				l.Add(diag.Error, "led-unknown-kind", "no kind of LED is called %q", hole.Kind).Of(p.Name).At(hole.At.X.MM(), hole.At.Y.MM()).
+				l.Add(diag.Error, "led-unknown-kind", "no kind of LED is called %q", hole.Kind).
+					About("leds").Of(p.Name).At(hole.At.X.MM(), hole.At.Y.MM()).
 					Fix("%s", kindAdvice(hole.Kind, r))
 			}
 			continue
@@ -196,7 +198,8 @@ func kindsOf(p panel.Panel, s led.Settings, r led.Request) (kinds []part.LED, of
 		if i < 0 {
 			k = k.Completed()
 			if err := k.Check(); err != nil {
-				l.Add(diag.Error, "led-kind", "%v", err).Of(p.Name).Fix("correct the kind after its data sheet")
+				l.Add(diag.Error, "led-kind", "%v", err).
+					About("leds", diag.PanelKey(p.Name, "led"), "defaults.led").Of(p.Name).Fix("correct the kind after its data sheet")
 			}
 			kinds = append(kinds, k)
 			i = len(kinds) - 1
@@ -239,14 +242,16 @@ func longest(r led.Request, k part.LED, d part.Diode, s led.Settings) (int, diag
 	var l diag.List
 	i := s.Current
 	if i > k.IMax {
-		l.Add(diag.Error, "led-current-above-maximum", "%v is more than a %s stands: at most %v", i, k.Name, k.IMax).Of(s.Panel).
+		l.Add(diag.Error, "led-current-above-maximum", "%v is more than a %s stands: at most %v", i, k.Name, k.IMax).
+			About(diag.PanelKey(s.Panel, "current"), "defaults.current").Of(s.Panel).
 			Fix("ask for at most %v, which leaves room for a supply and parts that are not exact", part.Amp(0.8*float64(k.IMax)))
 		return 0, l
 	}
 	vf := d.Volts(i)
 	_, _, ok := spread(r, k, d, 1, i, s.Tolerance)
 	if !ok {
-		l.Add(diag.Error, "led-supply-below-vf", "%v cannot light a %s: it needs %v at %v, and its resistor something too", r.Supply.Nominal, k.Name, vf, i).Of(s.Panel).
+		l.Add(diag.Error, "led-supply-below-vf", "%v cannot light a %s: it needs %v at %v, and its resistor something too", r.Supply.Nominal, k.Name, vf, i).
+			About("supply.volts").Of(s.Panel).
 			Fix("use a supply of %v or more, or an LED of lower forward voltage", part.Volt(math.Ceil(float64(float64(vf)*1.3)+0.5)))
 		return 0, l
 	}
@@ -254,7 +259,7 @@ func longest(r led.Request, k part.LED, d part.Diode, s led.Settings) (int, diag
 		if _, _, ok := spread(r, k, d, n, i, s.Tolerance); !ok {
 			most := int(float64(r.Supply.Nominal) / float64(vf))
 			l.Add(diag.Error, "led-string-too-long", "%d %s in series need %v, more than the supply of %v leaves with a resistor", n, k.Name,
-				part.Volt(float64(n)*float64(vf)), r.Supply.Nominal).Of(s.Panel).Fix("put fewer than %d in series, or leave it out to have it chosen", most+1)
+				part.Volt(float64(n)*float64(vf)), r.Supply.Nominal).About(diag.PanelKey(s.Panel, "series"), "defaults.series").Of(s.Panel).Fix("put fewer than %d in series, or leave it out to have it chosen", most+1)
 			return 0, l
 		}
 		return n, l

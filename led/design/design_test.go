@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -262,6 +263,8 @@ func TestFindings(t *testing.T) {
 			require.Contains(t, ledtest.Codes(l), c.want)
 			for _, f := range l {
 				require.NotEmpty(t, f.Advice, f.Code)
+				aboutDrawing := slices.Contains([]string{"led-none", "led-panel-name-twice", "led-unknown-kind"}, f.Code)
+				require.True(t, len(f.Subject.Keys) > 0 || aboutDrawing, "%s: of which key of the project is it?", f.Code)
 				require.NotContains(t, f.Text+f.Advice, "%!", f.Code)
 				if what != "not a number" {
 					require.NotContains(t, f.Text, "NaN", f.Code)

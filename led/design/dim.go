@@ -93,7 +93,7 @@ func (d *design) empty() diag.List {
 			return slices.ContainsFunc(b.strings, func(s stringPlan) bool { return s.group == i })
 		})
 		if !used {
-			l.Add(diag.Warning, "led-group-empty", "no LED belongs to the group %q", g.Name).
+			l.Add(diag.Warning, "led-group-empty", "no LED belongs to the group %q", g.Name).About("groups").
 				Fix("check the kinds and panels it names; a group named before it may have taken them")
 		}
 	}

@@ -131,7 +131,7 @@ func (d *design) drowned(b int) diag.List {
 			continue
 		}
 		l.Add(diag.Error, "led-feed-drop", "the feed loses so much that panel %s gets %v, too little for %d %s in series", board.Panel,
-			part.Volt(math.Max(s.volts, 0)), len(s.holes), s.kind.Name).Of(board.Panel).
+			part.Volt(math.Max(s.volts, 0)), len(s.holes), s.kind.Name).About(diag.PanelKey(board.Panel, "wire"), "feed.wire").Of(board.Panel).
 			Fix("use thicker or shorter wires than %s, several chains, or fewer LEDs in series", d.req.Wire.Text)
 		board.strings = nil
 		break

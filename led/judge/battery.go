@@ -19,10 +19,10 @@ func judgeBattery(c led.Circuit) diag.List {
 	if b.Hours > 0 {
 		text += fmt.Sprintf("; plan with %s at the typical load, of the %s that its label promises", hours(b.PlanHours), hours(b.Hours))
 	}
-	l.Add(diag.Note, "led-battery", "%s", text).
+	l.Add(diag.Note, "led-battery", "%s", text).About("supply.battery").
 		Fix("the label holds for a new battery, discharged slowly at room temperature; cold, age and fast discharge take a good part of it. Put the fuse at the battery's terminal, and stop at %v", b.Chemistry.Empty*part.Volt(b.Cells))
 	if b.Empty < 0.3 {
-		l.Add(diag.Warning, "led-battery-dim", "when the battery is empty, the light is down to %.0f %%", 100*b.Empty).
+		l.Add(diag.Warning, "led-battery-dim", "when the battery is empty, the light is down to %.0f %%", 100*b.Empty).About("supply.battery").
 			Fix("put fewer LEDs in series, or put a regulator between battery and console")
 	}
 	return l

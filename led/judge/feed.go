@@ -45,7 +45,8 @@ func judgeFeed(c led.Circuit, i int, req led.Request) diag.List {
 	for _, s := range stretches(chain) {
 		if s.worst > s.feed.Rated && !overWire {
 			overWire = true
-			f := l.Add(diag.Error, "led-wire-overload", "the wires from %s to %s carry up to %v; %s carries %v", s.from, s.to, s.worst, s.feed.Wire, s.feed.Rated).Of(s.panel)
+			f := l.Add(diag.Error, "led-wire-overload", "the wires from %s to %s carry up to %v; %s carries %v", s.from, s.to, s.worst, s.feed.Wire, s.feed.Rated).
+				About(diag.PanelKey(s.panel, "wire"), "feed.wire").Of(s.panel)
 			if w, ok := wireFor(s.worst); ok {
 				f.Fix("use %s, or split the chain in two", w.Text)
 			} else {
@@ -54,7 +55,8 @@ func judgeFeed(c led.Circuit, i int, req led.Request) diag.List {
 		}
 		if s.worst > req.ConnectorRated && !overPin {
 			overPin = true
-			l.Add(diag.Error, "led-connector-overload", "the feed connector of panel %s passes up to %v, more than its %v", s.panel, s.worst, req.ConnectorRated).Of(s.panel).
+			l.Add(diag.Error, "led-connector-overload", "the feed connector of panel %s passes up to %v, more than its %v", s.panel, s.worst, req.ConnectorRated).
+				About("feed.connector").Of(s.panel).
 				Fix("use connectors for %v or more, or split the chain in two", roundedUp(s.worst))
 		}
 	}
@@ -64,7 +66,8 @@ func judgeFeed(c led.Circuit, i int, req led.Request) diag.List {
 			continue
 		}
 		overDrop = true
-		f := l.Add(diag.Warning, "led-feed-drop", "the feed loses %v of %v on the way to panel %s", lost, c.Source.Nominal, k.Panel).Of(k.Panel)
+		f := l.Add(diag.Warning, "led-feed-drop", "the feed loses %v of %v on the way to panel %s", lost, c.Source.Nominal, k.Panel).
+			About(diag.PanelKey(k.Panel, "wire"), "feed.wire").Of(k.Panel)
 		if w, ok := wireForDrop(k, lost, c.Source.Nominal, req); ok {
 			f.Fix("use %s, shorter wires, or a chain of its own", w.Text)
 		} else {
@@ -95,7 +98,7 @@ func judgeFuse(c led.Circuit, i int, req led.Request) diag.List {
 	fuse, ok := led.FuseFor(worst)
 	if !ok || fuse > stands {
 		f := l.Add(diag.Warning, "led-fuse", "no usual fuse lies between the %v that the chain to panel %s draws at worst and the %v that its wires and connectors stand",
-			worst, to, stands)
+			worst, to, stands).About("feed.wire")
 		if w, found := wireFor(fuse); ok && found {
 			f.Fix("use %s and connectors for %v or more all along the chain, with a fuse of %v; or several chains with a fuse each", w.Text, fuse, fuse)
 		} else {
@@ -112,6 +115,7 @@ func judgeFuse(c led.Circuit, i int, req led.Request) diag.List {
 		above = fmt.Sprintf("%v is the least that is advised, as smaller ones lose much voltage; it is above", fuse)
 	}
 	l.Add(diag.Note, "led-fuse", "the chain to panel %s wants a fuse of %v (IEC 60127, slow) %s; a board has none", to, fuse, where).
+		About("feed.wire").
 		Fix("put it into the positive wire, where it protects the wires when one chafes through; %s the worst load of %v over %.2f, and no more than the %v that wires and connectors carry",
 			above, worst, led.FuseUse, stands)
 	return l
@@ -155,6 +159,7 @@ func judgeBranches(c led.Circuit) diag.List {
 	for _, w := range c.Boards {
 		if t := to[w.Panel]; len(t) > 1 {
 			l.Add(diag.Note, "led-branch", "the OUT connector of panel %s takes %d pairs of wires: to %s", w.Panel, len(t), strings.Join(t, " and to ")).
+				About("chains", "chain").
 				Of(w.Panel).Fix("put the wires of one pole together into one ferrule, and check that the terminal takes it")
 		}
 	}
@@ -175,7 +180,7 @@ func judgeGroups(c led.Circuit) diag.List {
 			pins = append(pins, fmt.Sprintf("%d %s", i+1, g.NetName()))
 		}
 		l.Add(diag.Note, "led-group-pins", "the feed connectors of panel %s, and of all on its feed, have %d pins: %s and %d 0 V", w.Panel, len(w.Groups)+1,
-			strings.Join(pins, ", "), len(w.Groups)+1).Of(w.Panel).
+			strings.Join(pins, ", "), len(w.Groups)+1).About("groups").Of(w.Panel).
 			Fix("run as many wires from board to board, and dim in the positive wires: 0 V is common to all groups")
 	}
 	return l

@@ -66,7 +66,8 @@ func judgeBoard(src led.Source, w led.Wiring, req led.Request) diag.List {
 		up, down := float64(s.Max)/float64(s.Nominal)-1, 1-float64(s.Min)/float64(s.Nominal)
 		// A resistor of the series is not the exact one, so that a string chosen right may pass the limit by a hair.
 		if max(up, down) > req.MaxChange*1.1 {
-			f := l.Add(diag.Warning, "led-current-varies", "the current of %s can be %v to %v instead of %v", what, s.Min, s.Max, s.Nominal).Of(w.Panel)
+			f := l.Add(diag.Warning, "led-current-varies", "the current of %s can be %v to %v instead of %v", what, s.Min, s.Max, s.Nominal).
+				About(diag.PanelKey(w.Panel, "series"), "defaults.series").Of(w.Panel)
 			if src.Min < src.Max {
 				f.Fix("a regulated supply would hold it; or allow for the light changing by %.0f %% down and %.0f %% up", down*100, up*100)
 			} else {
@@ -75,7 +76,7 @@ func judgeBoard(src led.Source, w led.Wiring, req led.Request) diag.List {
 		}
 		if float64(s.Nominal) < dimShare*float64(set.Current) {
 			f := l.Add(diag.Warning, "led-current-reduced", "%s get %v instead of %v, so that no corner exceeds the %v they stand or the feed leaves no more",
-				what, s.Nominal, set.Current, kind.IMax).Of(w.Panel)
+				what, s.Nominal, set.Current, kind.IMax).About(diag.PanelKey(w.Panel, "current"), "defaults.current").Of(w.Panel)
 			if i := roundedDown(float64(s.Nominal)); i > 0 {
 				f.Fix("ask for %v, or use a steadier supply or thicker wires", i)
 			} else {
@@ -97,7 +98,8 @@ func judgeShort(w led.Wiring, s led.String, set led.Settings, what string) diag.
 	if i <= kind.IMax {
 		return l
 	}
-	f := l.Add(diag.Warning, "led-short-overload", "if one LED of %s fails as a short circuit, the others get %v, more than the %v they stand", what, i, kind.IMax).Of(w.Panel)
+	f := l.Add(diag.Warning, "led-short-overload", "if one LED of %s fails as a short circuit, the others get %v, more than the %v they stand", what, i, kind.IMax).
+		About(diag.PanelKey(w.Panel, "current"), "defaults.current").Of(w.Panel)
 	if fit := roundedDown(float64(set.Current) * float64(kind.IMax) / float64(i)); fit > 0 {
 		f.Fix("at most %v in each LED, less current still for longer strings, would survive it", fit)
 	} else {
@@ -117,7 +119,7 @@ func judgeLight(c led.Circuit, req led.Request) diag.List {
 	for _, w := range c.Boards {
 		if got := w.OfAsked(req); got > 0 && got < evenLight*best {
 			l.Add(diag.Warning, "led-uneven-panels", "the LEDs of panel %s get %.0f %% of the %v asked for them, those of the best panel %.0f %%", w.Panel, 100*got,
-				req.For(w.Panel).Current, 100*best).Of(w.Panel).
+				req.For(w.Panel).Current, 100*best).About(diag.PanelKey(w.Panel, "feed_length"), "feed.wire").Of(w.Panel).
 				Fix("use thicker wires, move it nearer to the supply, or choose resistors from a finer series than %s", req.For(w.Panel).Series)
 		}
 	}
@@ -131,13 +133,13 @@ func judgeSupply(s led.Source) diag.List {
 	want := roundedUp(part.Amp(float64(s.Demand) / led.OKShare))
 	switch {
 	case s.Typical+s.Other > s.Rated:
-		l.Add(diag.Error, "led-supply-over", "%s", s.Sentence()).
+		l.Add(diag.Error, "led-supply-over", "%s", s.Sentence()).About("supply.amps").
 			Fix("use a supply of %v or more, less current in the LEDs, or fewer other loads", want)
 	case s.Verdict == led.Over:
-		l.Add(diag.Warning, "led-supply-over", "%s", s.Sentence()).
+		l.Add(diag.Warning, "led-supply-over", "%s", s.Sentence()).About("supply.amps").
 			Fix("use a supply of %v or more", want)
 	case s.Verdict == led.Tight:
-		l.Add(diag.Warning, "led-supply-tight", "%s", s.Sentence()).
+		l.Add(diag.Warning, "led-supply-tight", "%s", s.Sentence()).About("supply.amps").
 			Fix("use a supply of %v or more if it runs warm or for long", want)
 	}
 	return l

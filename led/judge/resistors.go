@@ -33,8 +33,12 @@ func judgeResistors(w led.Wiring, req led.Request) diag.List {
 	if worst > rated {
 		sev, code = diag.Error, "led-resistor-overload"
 	}
-	l.Add(sev, code, "%s at worst in the resistor of %s; a %s of %s should carry %s for good", worst, listed("string", "strings", hot),
-		set.ResistorPackage, rated, part.Watt(float64(rated)*req.Derating)).Of(w.Panel).Fix("%s", cooler(set, req, worst, rated))
+	f := l.Add(sev, code, "%s at worst in the resistor of %s; a %s of %s should carry %s for good", worst, listed("string", "strings", hot),
+		set.ResistorPackage, rated, part.Watt(float64(rated)*req.Derating)).
+		Of(w.Panel).About(diag.PanelKey(w.Panel, "current"), "defaults.resistor").Fix("%s", cooler(set, req, worst, rated))
+	if len(hot) == 1 {
+		f.OfString(fmt.Sprintf("S%d", hot[0])).OfPart(w.Resistors[w.Strings[hot[0]-1].Resistor].Ref)
+	}
 	return l
 }
 

@@ -30,7 +30,7 @@ func Settle(c led.Circuit, req led.Request) (led.Circuit, diag.List) {
 // noPoint is the finding of a console that has no operating point.
 func noPoint(err error) diag.Finding {
 	var l diag.List
-	f := l.Add(diag.Error, "led-no-operating-point", "the currents of the console could not be computed: %v", err)
+	f := l.Add(diag.Error, "led-no-operating-point", "the currents of the console could not be computed: %v", err).About("supply.volts")
 	if errors.Is(err, errCollapse{}) {
 		f.Fix("the supply is too weak for its loads: less resistance inside it, less power for other loads, or a higher voltage")
 	} else {

@@ -61,6 +61,7 @@ type Finding struct {
 	Code     string // stable, kebab-case, its first word names the stage: "dxf-open-outline"
 	Severity Severity
 	Panel    string // name of the panel, empty for the whole console
+	Subject  Subject
 	Place    Place
 	Text     string // what is so, in a builder's words
 	Advice   string // what to do about it

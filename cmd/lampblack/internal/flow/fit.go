@@ -53,7 +53,8 @@ func fit(p panel.Panel, w led.Wiring) diag.List {
 		default:
 			continue
 		}
-		f.Of(p.Name).At(h.At.X.MM(), h.At.Y.MM()).Fix("draw the holes of the LED you use, or choose the kind that fits: led: in %s", project.FileName)
+		f.Of(p.Name).About(diag.PanelKey(p.Name, "led"), "defaults.led").At(h.At.X.MM(), h.At.Y.MM()).
+			Fix("draw the holes of the LED you use, or choose the kind that fits: led: in %s", project.FileName)
 		f.Place.Handle = h.Handle
 	}
 	return l

@@ -22,6 +22,7 @@ import (
 	"lampblack/export/result"
 	"lampblack/led"
 	"lampblack/led/design"
+	"lampblack/led/judge"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/work"
@@ -171,7 +172,7 @@ func (s *session) design() Outcome {
 		out.Circuit = led.Circuit{}
 	}
 	out.Findings = unlit(out.Findings, s.shifted(l, good))
-	out.Findings = append(out.Findings, s.spacing()...)
+	out.Findings = append(out.Findings, s.shifted(judge.Spacing(p.Supply.Volts.Max, p.Rules.Clearance), nil)...)
 	s.step("circuit")
 	if len(out.Circuit.Boards) != len(good) {
 		out.Circuit.Boards = nil
@@ -200,8 +201,8 @@ func (s *session) design() Outcome {
 func (s *session) shifted(l diag.List, panels []panel.Panel) diag.List {
 	var out diag.List
 	for _, f := range l {
-		if at, ok := s.settingPlace(f); ok && f.Place.At == nil && f.Place.File == "" && strings.HasPrefix(f.Code, "led-") {
-			f.Place = at
+		if len(f.Subject.Keys) > 0 && s.project.File != "" && f.Place.At == nil && f.Place.File == "" {
+			f.Place = s.project.Where(f.Subject.Keys, s.entry)
 			out = append(out, f)
 			continue
 		}
@@ -221,11 +222,19 @@ func (s *session) shifted(l diag.List, panels []panel.Panel) diag.List {
 			}
 		}
 		if f.Panel == "" && f.Place.File == "" && f.Place.At == nil {
-			one[0].Place = s.project.Place(keyOf(f.Code))
+			one[0].Place = s.project.Place("")
 		}
 		out = append(out, one...)
 	}
 	return out
+}
+
+// entry returns the index of the project's entry that gives the named panel.
+func (s *session) entry(name string) (int, bool) {
+	i := slices.IndexFunc(s.drawings, func(d Drawing) bool {
+		return d.Entry.Name == name || slices.ContainsFunc(d.Panels, func(q panel.Panel) bool { return q.Name == name })
+	})
+	return i, i >= 0
 }
 
 // unlit joins what the drawings and the circuit tell. That a panel has no LED, both tell: the circuit's error stays, at the

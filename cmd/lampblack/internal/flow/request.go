@@ -2,14 +2,10 @@ package flow
 
 import (
 	"slices"
-	"strconv"
-	"strings"
 
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/led"
 	"lampblack/led/part"
-	"lampblack/panel"
-	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
 
@@ -136,102 +132,4 @@ func (w wiring) before(name string) string {
 		}
 	}
 	return ""
-}
-
-// keyOf returns the key of the project file that a finding of the whole console is about.
-func keyOf(code string) string {
-	switch {
-	case code == "led-supply-amps", code == "led-supply-over", code == "led-supply-tight":
-		return "supply.amps"
-	case code == "led-supply-ohms":
-		return "supply.resistance"
-	case code == "led-other-load":
-		return "supply.also_feeds"
-	case strings.HasPrefix(code, "led-battery"):
-		return "supply.battery"
-	case strings.Contains(code, "supply"), strings.Contains(code, "volt"), code == "led-no-operating-point":
-		return "supply.volts"
-	case strings.Contains(code, "group"):
-		return "groups"
-	case code == "led-temperature":
-		return "temperature"
-	case strings.Contains(code, "chain"):
-		return "chain"
-	case code == "led-feed-temperature":
-		return "feed.temperature"
-	case strings.Contains(code, "connector"):
-		return "feed.connector"
-	case strings.Contains(code, "wire"), strings.Contains(code, "feed"), strings.Contains(code, "fuse"):
-		return "feed.wire"
-	}
-	return ""
-}
-
-// spacing tells clearances that are too small for the supply's voltage, by table 6-1 of IPC-2221.
-func (s *session) spacing() diag.List {
-	var l diag.List
-	v, gap := s.project.Supply.Volts.Max, s.project.Rules.Clearance
-	want, _ := part.SpacingFor(v)
-	add := func(sev diag.Severity, least geom.Nm, between string) {
-		l.Add(sev, "led-spacing", "copper %v apart is too near for %s at %v: IPC-2221 asks for %v", gap, between, v, least).
-			Fix("write rules: {clearance: %v}", least).Place = s.project.Place("rules.clearance")
-	}
-	switch {
-	case gap < want.Masked:
-		add(diag.Error, want.Masked, "tracks under soldermask")
-	case gap < want.Terminal && v > 30:
-		add(diag.Warning, want.Terminal, "the bare ends of parts")
-	case gap < want.Terminal:
-		add(diag.Note, want.Terminal, "the bare ends of parts")
-	}
-	return l
-}
-
-// settingOf returns the key below panels[] or defaults, and below feed or supply, that a finding of one panel's circuit is
-// about; empty when it is about the drawing.
-func settingOf(code string) (own, common string) {
-	switch code {
-	case "led-spacing":
-		return "", "rules.clearance"
-	case "led-current", "led-current-above-maximum", "led-current-reduced", "led-short-overload":
-		return "current", "defaults.current"
-	case "led-resistor-warm", "led-resistor-overload":
-		return "current", "defaults.resistor"
-	case "led-current-varies", "led-string-too-long":
-		return "series", "defaults.series"
-	case "led-supply-below-vf":
-		return "", "supply.volts"
-	case "led-wire-overload", "led-feed-drop":
-		return "wire", "feed.wire"
-	case "led-connector-overload":
-		return "", "feed.connector"
-	case "led-feed-length":
-		return "feed_length", "defaults.feed_length"
-	case "led-uneven-panels":
-		return "feed_length", "feed.wire"
-	}
-	return "", ""
-}
-
-// settingPlace returns where the project file says what a finding of a panel's circuit is about: at the panel, else for all.
-// False: the finding is about the drawing, or there is no file.
-func (s *session) settingPlace(f diag.Finding) (diag.Place, bool) {
-	own, common := settingOf(f.Code)
-	if common == "" || s.project.File == "" {
-		return diag.Place{}, false
-	}
-	at := s.project.Place(common)
-	for i, d := range s.drawings {
-		if !slices.ContainsFunc(d.Panels, func(q panel.Panel) bool { return q.Name == f.Panel }) && d.Entry.Name != f.Panel {
-			continue
-		}
-		key := "panels." + strconv.Itoa(i)
-		if own != "" && s.project.Has(key+"."+own) {
-			return s.project.Place(key + "." + own), true
-		}
-		if at.Line == 0 {
-			at = s.project.Place(key) // said nowhere: at least which panel it is
-		}
-	}
-	return at, true
 }

@@ -9,6 +9,8 @@ package project
 import (
 	"path"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -231,6 +233,31 @@ func (p Project) Path(i int) string {
 func (p Project) Has(key string) bool {
 	_, ok := p.places[key]
 	return ok
+}
+
+// Where returns where the project file says what a finding is about, told by keys, the most particular first, panels by name: the
+// first that is written, else the nearest one round any of them, the most general first. entry returns the index of the entry
+// that gives a panel.
+func (p Project) Where(keys []string, entry func(panel string) (int, bool)) diag.Place {
+	paths := make([]string, len(keys))
+	for i, k := range keys {
+		paths[i] = k
+		if parts := strings.SplitN(k, ".", 3); parts[0] == "panels" && len(parts) > 1 {
+			if n, ok := entry(parts[1]); ok {
+				parts[1] = strconv.Itoa(n)
+				paths[i] = strings.Join(parts, ".")
+			}
+		}
+		if p.Has(paths[i]) {
+			return p.places[paths[i]]
+		}
+	}
+	for _, path := range slices.Backward(paths) {
+		if at := p.Place(path); at.Line > 0 {
+			return at
+		}
+	}
+	return diag.Place{File: p.File}
 }
 
 // Place returns where a key stands in the project file, by its path ("panels.2.drawing"); of a key that is not written,

@@ -2,6 +2,7 @@ package project
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -280,4 +281,25 @@ func FuzzRead(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A finding's keys lead to the panel's own setting, else to the one for all, else to the nearest thing that is written.
+func TestWhereKeysLead(t *testing.T) {
+	p, l := Read([]byte(`supply: {volts: 12 V, amps: 2 A}
+defaults:
+  led: red-3mm
+panels:
+  - drawing: dome.dxf
+    current: 6 mA
+  - drawing: mount.dxf
+`), FileName)
+	require.False(t, l.HasErrors(), "%v", l)
+	entry := func(name string) (int, bool) { i := slices.Index([]string{"dome", "mount"}, name); return i, i >= 0 }
+	line := func(keys ...string) int { return p.Where(keys, entry).Line }
+	require.Equal(t, 6, line("panels.dome.current", "defaults.current"))
+	require.Equal(t, 3, line("panels.mount.led", "defaults.led"))
+	require.Equal(t, 1, line("supply.resistance"), "the supply, as its resistance is not told")
+	require.Equal(t, 7, line("panels.mount.wire", "feed.wire"), "told nowhere: at least which panel it is")
+	require.Equal(t, 4, line("panels.guide.wire", "feed.wire"), "of no panel that there is: the panels")
+	require.Equal(t, FileName, p.Where([]string{"feed.wire"}, entry).File)
 }
