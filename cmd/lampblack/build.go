@@ -113,8 +113,6 @@ func (a *app) make(ctx context.Context, args []string, out string, date time.Tim
 	}
 	consoleTables(a.out, outcome)
 	boardTables(a.out, outcome)
-	limitTable(a.out, outcome)
-	orderTable(a.out, outcome)
 	if assumed != "" {
 		fmt.Fprintln(a.out, assumed)
 	}

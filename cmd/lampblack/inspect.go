@@ -14,6 +14,8 @@ import (
 	"lampblack/cmd/lampblack/internal/term"
 	"lampblack/export/bundle"
 	"lampblack/export/result"
+	"lampblack/export/result/tables"
+	"lampblack/export/table"
 	"lampblack/panel/diag"
 )
 
@@ -111,44 +113,15 @@ func (a *app) inspectTables(r flow.Inspected) {
 			fmt.Fprint(a.out, ", several boards on one panel")
 		}
 		if r.Size != nil {
-			fmt.Fprintf(a.out, ", %s × %s mm", fixed(r.Size[0], 2), fixed(r.Size[1], 2))
+			fmt.Fprintf(a.out, ", %s × %s mm", table.Fixed(r.Size[0], 2), table.Fixed(r.Size[1], 2))
 		}
 		fmt.Fprint(a.out, "\n\n")
 	}
-	t := term.Table{Title: "Files", Head: []string{"<file", "<kind", "<function", "width mm", "height mm", "flashes", "draws", "regions", "errors", "warnings"}}
-	for _, f := range r.Contents {
-		w, h := "", ""
-		if f.BBox != nil {
-			w, h = fixed(f.BBox[2]-f.BBox[0], 2), fixed(f.BBox[3]-f.BBox[1], 2)
-		}
-		count := func(n int) string {
-			if f.Kind != "gerber" {
-				return ""
-			}
-			return fmt.Sprint(n)
-		}
-		t.Add(f.Name, f.Kind, f.Function, w, h, count(f.Flashes), count(f.Draws), count(f.Regions), f.Errors, f.Warnings)
-	}
-	a.table(t)
-	t = term.Table{Title: "Holes", Head: []string{"<file", "diameter mm", "holes", "slots", "<use"}}
-	for _, f := range r.Contents {
-		for _, k := range f.Tools {
-			t.Add(f.Name, fixed(k.D, 3), k.Holes, k.Slots, k.Function)
-		}
-	}
-	a.table(t)
-	if r.Figures != nil {
-		f := r.Figures
-		t = term.Table{Title: "Copper", Head: []string{"nets", "joints", "open", "least gap mm", "track mm", "ring mm", "hole mm", "to edge mm", "test points"}}
-		t.Add(len(r.Nets), f.Joints, f.Open, fixed(f.MinClearance, 3), fixed(f.MinTrack, 3), fixed(f.MinRing, 3), fixed(f.MinHole, 3), fixed(f.MinEdge, 3), r.Points)
-		a.table(t)
-	}
+	a.table(tables.PackFiles(r.Pack))
+	a.table(tables.PackHoles(r.Pack))
+	a.table(tables.PackCopper(r.Pack))
 	if a.all || len(r.Nets) <= 12 {
-		t = term.Table{Title: "Nets", Head: []string{"<net", "pads", "vias"}}
-		for _, n := range r.Nets {
-			t.Add(n.Name, n.Pads, n.Vias)
-		}
-		a.table(t)
+		a.table(tables.PackNets(r.Pack))
 	} else {
 		fmt.Fprintf(a.out, "%s, listed with --all\n\n", term.Plural(len(r.Nets), "net"))
 	}

@@ -18,6 +18,7 @@ import (
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/cmd/lampblack/internal/term"
 	"lampblack/export/result"
+	"lampblack/export/table"
 	"lampblack/led"
 	"lampblack/panel/diag"
 )
@@ -243,7 +244,7 @@ func partsOf(w led.Wiring) []string {
 		out = append(out, "LED "+l.Kind.Name)
 	}
 	for _, q := range w.Resistors {
-		out = append(out, fmt.Sprintf("resistor %s ohm, %s W, %s", number(float64(q.Ohms)), number(float64(q.Rated)), q.Package))
+		out = append(out, fmt.Sprintf("resistor %s ohm, %s W, %s", table.Plain(float64(q.Ohms)), table.Plain(float64(q.Rated)), q.Package))
 	}
 	for _, c := range w.Connectors {
 		out = append(out, "connector "+c.Package)
@@ -253,20 +254,20 @@ func partsOf(w led.Wiring) []string {
 
 // relightTables tells before and after side by side.
 func relightTables(w io.Writer, r flow.Relit, res result.Relit) {
-	t := term.Table{Title: "Light of the lettering of " + res.Panel, Head: []string{"<placement", "LEDs", "mean cd/m2", "darkest/mean", "brightest/darkest"}}
+	t := table.New("Light of the lettering of "+res.Panel, table.Text("placement"), table.Number("LEDs", ""), table.Number("mean", "cd/m2"), table.Number("darkest/mean", ""), table.Number("brightest/darkest", ""))
 	row := func(what string, n int, l result.Glow) {
 		if n == 0 || l.Mean == 0 {
 			t.Add(what, n, "", "", "")
 			return
 		}
-		t.Add(what, n, fixed(l.Mean, 1), fixed(l.MinToMean, 2), fixed(l.MaxToMin, 2))
+		t.Add(what, n, table.Fixed(l.Mean, 1), table.Fixed(l.MinToMean, 2), table.Fixed(l.MaxToMin, 2))
 	}
 	row("as drawn", res.Before.LEDs, res.Before.Light)
 	row("plain grid", len(r.Plan.Grid), res.Grid)
 	row("relit", res.After.LEDs, res.After.Light)
-	t.Write(w)
+	term.Table(w, t)
 
-	t = term.Table{Title: "What follows", Head: []string{"<", "before", "after"}}
+	t = table.New("What follows", table.Text(""), table.Number("before", ""), table.Number("after", ""))
 	pair := func(what string, f func(result.Placement) string) { t.Add(what, f(res.Before), f(res.After)) }
 	pair("strings", func(s result.Placement) string { return strconv.Itoa(len(s.Strings)) })
 	pair("current of an LED, mA", func(s result.Placement) string { return rangeOf(s.Strings) })
@@ -275,13 +276,13 @@ func relightTables(w io.Writer, r flow.Relit, res result.Relit) {
 		for _, q := range s.Strings {
 			sum += q.TypicalA
 		}
-		return fixed(1e3*sum, 1)
+		return table.Fixed(1e3*sum, 1)
 	})
 	pair("supply at worst, A", func(s result.Placement) string {
 		if s.Supply == nil {
 			return ""
 		}
-		return fixed(s.Supply.WorstA+s.Supply.OtherA, 3)
+		return table.Fixed(s.Supply.WorstA+s.Supply.OtherA, 3)
 	})
 	pair("supply", func(s result.Placement) string {
 		if s.Supply == nil {
@@ -293,7 +294,7 @@ func relightTables(w io.Writer, r flow.Relit, res result.Relit) {
 		if s.Board == nil {
 			return ""
 		}
-		return fixed(s.Board.TrackMM, 0)
+		return table.Fixed(s.Board.TrackMM, 0)
 	})
 	pair("joints open", func(s result.Placement) string {
 		if s.Board == nil {
@@ -310,13 +311,13 @@ func relightTables(w io.Writer, r flow.Relit, res result.Relit) {
 		}
 		return "proven"
 	})
-	t.Write(w)
+	term.Table(w, t)
 
-	t = term.Table{Title: "Parts of the board", Head: []string{"<part", "before", "after"}}
+	t = table.New("Parts of the board", table.Text("part"), table.Number("before", ""), table.Number("after", ""))
 	for _, p := range res.Parts {
 		t.Add(p.Part, p.Before, p.After)
 	}
-	t.Write(w)
+	term.Table(w, t)
 }
 
 // rangeOf is the least and the greatest nominal current of the strings, mA.
@@ -332,9 +333,9 @@ func rangeOf(all []result.String) string {
 	if len(all) == 0 {
 		return ""
 	}
-	b.WriteString(fixed(1e3*lo, 2))
-	if fixed(1e3*lo, 2) != fixed(1e3*hi, 2) {
-		b.WriteString(" .. " + fixed(1e3*hi, 2))
+	b.WriteString(table.Fixed(1e3*lo, 2))
+	if table.Fixed(1e3*lo, 2) != table.Fixed(1e3*hi, 2) {
+		b.WriteString(" .. " + table.Fixed(1e3*hi, 2))
 	}
 	return b.String()
 }

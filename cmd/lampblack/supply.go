@@ -10,7 +10,7 @@ import (
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/cmd/lampblack/internal/term"
-	"lampblack/export/result"
+	"lampblack/export/result/tables"
 )
 
 // mostConsoles bounds how many consoles one call builds by chance.
@@ -66,7 +66,9 @@ be changed:
 			}
 			stringTables(a.out, outcome)
 			consoleTables(a.out, outcome)
-			spreadTable(a.out, outcome)
+			if r := outcome.Result.Supply; r != nil && r.Spread != nil {
+				term.Table(a.out, tables.Spread(*r.Spread))
+			}
 			conclude(a.out, outcome)
 			return end
 		},
@@ -80,25 +82,8 @@ be changed:
 // conclude is the last line.
 func conclude(w io.Writer, o flow.Outcome) {
 	if r := o.Result.Supply; r != nil {
-		fmt.Fprintln(w, verdict(*r))
+		fmt.Fprintf(w, "Supply %s. %s\n", r.Verdict, r.Sentence)
 		return
 	}
 	fmt.Fprintf(w, "no currents computed; %s.\n", term.Tally(o.Findings))
-}
-
-// verdict is the supply in one sentence, and what to do.
-func verdict(r result.Supply) string {
-	total := r.DemandA
-	share := 0.0
-	if r.RatedA > 0 {
-		share = 100 * total / r.RatedA
-	}
-	s := fmt.Sprintf("supply %s: at worst %.2f A of %.2f A (%.0f %%)", r.Verdict, total, r.RatedA, share)
-	switch r.Verdict {
-	case "ok":
-		return s + "."
-	case "tight":
-		return s + fmt.Sprintf("; one of %.1f A or more would run cooler and leave room for starting currents.", total/0.8)
-	}
-	return s + fmt.Sprintf("; take one of at least %.1f A, lower the LEDs' current, or move other loads to a supply of their own.", total/0.8)
 }

@@ -13,6 +13,7 @@ import (
 	"lampblack/cmd/lampblack/internal/term"
 	"lampblack/export/picture"
 	"lampblack/export/result"
+	"lampblack/export/table"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/read"
@@ -126,18 +127,18 @@ func (a *app) surveyTables(s flow.Surveyed) {
 	}
 	fmt.Fprintf(a.out, "%s: %sDXF %s, units %s", r.File, kind, version, r.Units.Name)
 	if r.Units.MMPerUnit != 1 {
-		fmt.Fprintf(a.out, " (%s mm each)", number(r.Units.MMPerUnit))
+		fmt.Fprintf(a.out, " (%s mm each)", table.Plain(r.Units.MMPerUnit))
 	}
 	if r.Units.Assumed {
 		fmt.Fprintf(a.out, ", assumed: %s", r.Units.Why)
 	}
-	fmt.Fprintf(a.out, "; extents x %s to %s, y %s to %s mm\n", fixed(r.Extents.Min.X, 2), fixed(r.Extents.Max.X, 2), fixed(r.Extents.Min.Y, 2), fixed(r.Extents.Max.Y, 2))
+	fmt.Fprintf(a.out, "; extents x %s to %s, y %s to %s mm\n", table.Fixed(r.Extents.Min.X, 2), table.Fixed(r.Extents.Max.X, 2), table.Fixed(r.Extents.Min.Y, 2), table.Fixed(r.Extents.Max.Y, 2))
 	if r.Guessed {
 		fmt.Fprintln(a.out, "It has none of our layers: what things are taken for comes from their shapes.")
 	}
 	fmt.Fprintln(a.out)
 
-	t := term.Table{Title: "Entities", Head: []string{"<type", "<layer", "count", "<taken for"}}
+	t := table.New("Entities", table.Text("type"), table.Text("layer"), table.Number("count", ""), table.Text("taken for"))
 	for _, c := range r.Counts {
 		what := role(c.Role)
 		if c.Role == "" && (r.Guessed || r.Ruled) {
@@ -146,37 +147,37 @@ func (a *app) surveyTables(s flow.Surveyed) {
 		t.Add(c.Type, c.Layer, c.N, what)
 	}
 	a.table(t)
-	t = term.Table{Title: "Loops that are not round", Head: []string{"<layer", "width mm", "height mm", "area mm2", "around mm", "x mm", "y mm", "<taken for"}}
+	t = table.New("Loops that are not round", table.Text("layer"), table.Number("width", "mm"), table.Number("height", "mm"), table.Number("area", "mm2"), table.Number("around", "mm"), table.Number("x", "mm"), table.Number("y", "mm"), table.Text("taken for"))
 	for _, l := range r.Loops {
 		if !l.Round {
-			t.Add(l.Layer, fixed(l.Box.W(), 2), fixed(l.Box.H(), 2), fixed(l.AreaMM2, 1), fixed(l.Perimeter, 1), fixed(l.Box.Min.X, 2), fixed(l.Box.Min.Y, 2), role(l.Role))
+			t.Add(l.Layer, table.Fixed(l.Box.W(), 2), table.Fixed(l.Box.H(), 2), table.Fixed(l.AreaMM2, 1), table.Fixed(l.Perimeter, 1), table.Fixed(l.Box.Min.X, 2), table.Fixed(l.Box.Min.Y, 2), role(l.Role))
 		}
 	}
 	a.table(t)
-	t = term.Table{Title: "Round holes", Head: []string{"diameter mm", "count", "<taken for"}}
+	t = table.New("Round holes", table.Number("diameter", "mm"), table.Number("count", ""), table.Text("taken for"))
 	for _, c := range r.Circles {
-		t.Add(fixed(c.D, 3), c.N, role(c.Role))
+		t.Add(table.Fixed(c.D, 3), c.N, role(c.Role))
 	}
 	a.table(t)
-	t = term.Table{Title: "Texts", Head: []string{"<text", "<layer", "x mm", "y mm", "height mm", "<taken for"}}
+	t = table.New("Texts", table.Text("text"), table.Text("layer"), table.Number("x", "mm"), table.Number("y", "mm"), table.Number("height", "mm"), table.Text("taken for"))
 	for _, x := range r.Texts {
-		t.Add(x.Text.Text, x.Layer, fixed(x.Text.At.X, 2), fixed(x.Text.At.Y, 2), fixed(x.Text.Height, 2), role(x.Role))
+		t.Add(x.Text.Text, x.Layer, table.Fixed(x.Text.At.X, 2), table.Fixed(x.Text.At.Y, 2), table.Fixed(x.Text.Height, 2), role(x.Role))
 	}
 	a.table(t)
-	t = term.Table{Title: "Open ends", Head: []string{"<layer", "x mm", "y mm", "line in file"}}
+	t = table.New("Open ends", table.Text("layer"), table.Number("x", "mm"), table.Number("y", "mm"), table.Number("line in file", ""))
 	for _, e := range r.Open {
-		t.Add(e.Layer, fixed(e.At.X, 3), fixed(e.At.Y, 3), e.Line)
+		t.Add(e.Layer, table.Fixed(e.At.X, 3), table.Fixed(e.At.Y, 3), e.Line)
 	}
 	a.table(t)
-	t = term.Table{Title: "Left out", Head: []string{"<type", "<layer", "count", "<why"}}
+	t = table.New("Left out", table.Text("type"), table.Text("layer"), table.Number("count", ""), table.Text("why"))
 	for _, k := range r.Skipped {
 		t.Add(k.Type, k.Layer, k.Count, k.Reason)
 	}
 	a.table(t)
-	t = term.Table{Title: "Panels", Head: []string{"<panel", "width mm", "height mm", "LEDs", "mounts", "openings", "bodies", "words", "symbols"}}
+	t = table.New("Panels", table.Text("panel"), table.Number("width", "mm"), table.Number("height", "mm"), table.Number("LEDs", ""), table.Number("mounts", ""), table.Number("openings", ""), table.Number("bodies", ""), table.Number("words", ""), table.Number("symbols", ""))
 	for _, p := range r.Panels {
 		b := p.Outline.Box()
-		t.Add(p.Name, fixed((b.Max.X-b.Min.X).MM(), 2), fixed((b.Max.Y-b.Min.Y).MM(), 2), len(p.LEDs), len(p.Mounts), len(p.Openings), len(p.Bodies), len(p.Lettering), len(p.Symbols))
+		t.Add(p.Name, table.Fixed((b.Max.X-b.Min.X).MM(), 2), table.Fixed((b.Max.Y-b.Min.Y).MM(), 2), len(p.LEDs), len(p.Mounts), len(p.Openings), len(p.Bodies), len(p.Lettering), len(p.Symbols))
 	}
 	a.table(t)
 	a.proposal(s)
@@ -197,13 +198,13 @@ func (a *app) proposal(s flow.Surveyed) {
 }
 
 // table prints a table, cut to mostRows unless all is asked for.
-func (a *app) table(t term.Table) {
+func (a *app) table(t table.Table) {
 	rest := len(t.Rows) - mostRows
 	if !a.all && rest > 0 {
 		t.Title += fmt.Sprintf(" (%d more with --all)", rest)
 		t.Rows = t.Rows[:mostRows]
 	}
-	t.Write(a.out)
+	term.Table(a.out, t)
 }
 
 // role is what things are taken for.

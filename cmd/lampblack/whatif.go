@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -10,6 +9,8 @@ import (
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/cmd/lampblack/internal/term"
 	"lampblack/export/result"
+	"lampblack/export/result/tables"
+	"lampblack/export/table"
 )
 
 // whatIf shows a console before and after changes.
@@ -38,7 +39,7 @@ func (a *app) whatIf(o opened, text string, run func(project.Project, flow.Setti
 		}
 		return end
 	}
-	t := term.Table{Title: "What if " + text, Head: []string{"<", "<", "<before", "<after"}}
+	t := table.New("What if "+text, table.Text(""), table.Text(""), table.Text("before"), table.Text("after"))
 	for i := range max(len(before.Result.Panels), len(after.Result.Panels)) {
 		name, was, is := "", panelLines(before, i), panelLines(after, i)
 		if i < len(after.Result.Panels) {
@@ -50,7 +51,7 @@ func (a *app) whatIf(o opened, text string, run func(project.Project, flow.Setti
 		sideBySide(&t, name, panelWords(), was, is)
 	}
 	sideBySide(&t, "console", consoleWords(), consoleLines(before), consoleLines(after))
-	t.Write(a.out)
+	term.Table(a.out, t)
 	fmt.Fprint(a.out, "before: ")
 	conclude(a.out, before)
 	fmt.Fprint(a.out, "after:  ")
@@ -60,7 +61,7 @@ func (a *app) whatIf(o opened, text string, run func(project.Project, flow.Setti
 }
 
 // sideBySide adds rows that differ, and all of the console's.
-func sideBySide(t *term.Table, name string, words, was, is []string) {
+func sideBySide(t *table.Table, name string, words, was, is []string) {
 	show := name
 	for i, w := range words {
 		if was[i] == is[i] && name != "console" {
@@ -87,20 +88,20 @@ func panelLines(o flow.Outcome, i int) []string {
 	leds, least, most, typical, hot := 0, p.Strings[0].MinA, 0.0, 0.0, 0.0
 	for _, s := range p.Strings {
 		lengths.add(fmt.Sprintf("of %d", len(s.LEDs)))
-		values.add("x " + number(s.Ohms) + " ohm")
+		values.add("x " + table.Plain(s.Ohms) + " ohm")
 		leds += len(s.LEDs)
 		typical += s.TypicalA * float64(len(s.LEDs))
 		least, most, hot = min(least, s.MinA), max(most, s.MaxA), max(hot, s.WorstW)
 	}
 	out[0] = fmt.Sprint(leds)
 	out[1], out[2] = lengths.String(), values.String()
-	out[3] = fixed(1e3*typical/float64(leds), 2) + " mA"
-	out[4] = fixed(1e3*least, 2) + " .. " + fixed(1e3*most, 2) + " mA"
-	out[5] = fixed(1e3*hot, 0) + " mW"
+	out[3] = table.Fixed(1e3*typical/float64(leds), 2) + " mA"
+	out[4] = table.Fixed(1e3*least, 2) + " .. " + table.Fixed(1e3*most, 2) + " mA"
+	out[5] = table.Fixed(1e3*hot, 0) + " mW"
 	for _, c := range o.Circuit.Chains {
 		for _, k := range c.Links {
 			if k.Panel == p.Name {
-				out[6] = fixed(float64(k.Volts), 2) + " V"
+				out[6] = table.Fixed(float64(k.Volts), 2) + " V"
 			}
 		}
 	}
@@ -126,10 +127,10 @@ func consoleLines(o flow.Outcome) []string {
 			leds.add("x " + l.Kind.Name)
 		}
 	}
-	out[0] = volts(*r) + " V, " + number(r.RatedA) + " A"
-	out[1] = fixed(r.TypicalA, 3) + " A"
-	out[2] = fixed(r.OtherA, 3) + " A"
-	out[3] = fixed(r.DemandA, 3) + " A"
+	out[0] = tables.Volts(r.Volts) + " V, " + table.Plain(r.RatedA) + " A"
+	out[1] = table.Fixed(r.TypicalA, 3) + " A"
+	out[2] = table.Fixed(r.OtherA, 3) + " A"
+	out[3] = table.Fixed(r.DemandA, 3) + " A"
 	out[4] = r.Verdict
 	fuses := tally{}
 	for _, t := range o.Circuit.Tables().Chains {
@@ -144,7 +145,7 @@ func consoleLines(o flow.Outcome) []string {
 	out[6] = leds.String()
 	out[7] = fmt.Sprint(resistors)
 	if s := r.Spread; s != nil && len(s.Panels) > 1 {
-		out[8] = fixed(100*s.Evenness.P50, 0) + " % of the brightest"
+		out[8] = table.Fixed(100*s.Evenness.P50, 0) + " % of the brightest"
 	}
 	return out
 }
@@ -184,28 +185,4 @@ func (t *tally) String() string {
 		out = append(out, fmt.Sprintf("%d %s", t.n[i], t.words[i]))
 	}
 	return strings.Join(out, ", ")
-}
-
-// spreadTable shows how consoles built by chance come out.
-func spreadTable(w io.Writer, o flow.Outcome) {
-	r := o.Result.Supply
-	if r == nil || r.Spread == nil {
-		return
-	}
-	s := r.Spread
-	t := term.Table{
-		Title: fmt.Sprintf("Light in %d consoles built by chance (seed %d), %% of what was asked for", s.Consoles, s.Seed),
-		Head:  []string{"<", "5 of 100 below", "50 below", "95 below"},
-	}
-	add := func(name string, p result.Percentiles, scale float64, k int) {
-		t.Add(name, fixed(scale*p.P5, k), fixed(scale*p.P50, k), fixed(scale*p.P95, k))
-	}
-	for _, p := range s.Panels {
-		add(p.Panel, p.Light, 100, 0)
-	}
-	if len(s.Panels) > 1 {
-		add("darkest over brightest panel", s.Evenness, 100, 1)
-	}
-	add("the supply is asked for, A", s.DemandA, 1, 3)
-	t.Write(w)
 }

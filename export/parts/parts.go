@@ -1,14 +1,12 @@
-// Package parts writes lists as comma-separated values (RFC 4180): parts to buy, places to put them, boards to order.
+// Package parts lists what to buy, where to put it, and the boards to order.
 //
-// In go boards and their wirings; out come bytes in UTF-8 with a line of headings. Lengths are millimetres in the panel
+// In go boards and their wirings; out come tables. Lengths are millimetres in the panel
 // frame, angles degrees counter-clockwise seen from the front, also for parts on the bottom. A resistor's and an LED's
 // rating come from the wiring; a part that the wiring does not know is listed without one.
 package parts
 
 import (
-	"bytes"
 	"cmp"
-	"encoding/csv"
 	"fmt"
 	"math"
 	"slices"
@@ -16,6 +14,7 @@ import (
 	"strings"
 
 	"lampblack/board"
+	"lampblack/export/table"
 	"lampblack/led"
 	"lampblack/led/part"
 	"lampblack/panel/geom"
@@ -38,10 +37,10 @@ type line struct {
 	note                     string
 }
 
-// PartsCSV returns parts.csv of one board, or of a whole console when several are given. Equal parts share a line; its
+// Parts lists the parts of one board, or of a whole console when several are given. Equal parts share a line; its
 // references are those of one board, its quantity counts all copies of all boards, and connectors
 // are rated for the most that any of them must carry.
-func PartsCSV(items ...Item) []byte {
+func Parts(items ...Item) table.Table {
 	type group struct {
 		line
 		amps  part.Amp // that a connector must carry: the most of all its boards
@@ -71,15 +70,15 @@ func PartsCSV(items ...Item) []byte {
 		}
 	}
 	slices.SortFunc(groups, func(a, b *group) int { return compare(a.line, b.line) })
-	rows := [][]string{{"references", "quantity", "kind", "value", "rating", "package", "note"}}
+	t := table.New("Parts", table.Long("references"), table.Number("quantity", ""), table.Text("kind"), table.Text("value"), table.Text("rating"),
+		table.Text("package"), table.Long("note"))
 	for _, g := range groups {
 		if g.kind == board.Connector {
 			g.rating = atLeast(g.amps)
 		}
-		rows = append(rows, []string{strings.Join(g.refs, "; "), strconv.Itoa(g.count), kindName(g.kind), g.value,
-			g.rating, g.footprint, g.note})
+		t.Add(strings.Join(g.refs, "; "), g.count, kindName(g.kind), g.value, g.rating, g.footprint, g.note)
 	}
-	return write(rows)
+	return t
 }
 
 func compare(a, b line) int {
@@ -172,39 +171,30 @@ func number(v float64, decimals int) string {
 	return s
 }
 
-// PlacementCSV returns placement.csv of a board. x and y are the part's middle (of an LED: its hole in the panel), from
+// Placement lists where the parts of a board stand. x and y are the part's middle (of an LED: its hole in the panel), from
 // the panel's lower left corner.
-func PlacementCSV(b board.Board) []byte {
-	rows := [][]string{{"reference", "x_mm", "y_mm", "rotation_deg", "side", "value", "package"}}
+func Placement(b board.Board) table.Table {
+	t := table.New("Places of the parts", table.Text("reference"), table.Number("x", "mm"), table.Number("y", "mm"), table.Number("rotation", "deg"),
+		table.Text("side"), table.Text("value"), table.Text("package"))
 	parts := slices.Clone(b.Parts)
 	slices.SortStableFunc(parts, func(a, b board.Part) int { return byReference(a.Ref, b.Ref) })
 	for _, p := range parts {
-		rows = append(rows, []string{p.Ref, mm(p.At.X), mm(p.At.Y), strconv.Itoa(p.Turn * 90), p.On.String(), p.Value,
-			p.Footprint})
+		t.Add(p.Ref, mm(p.At.X), mm(p.At.Y), p.Turn*90, p.On, p.Value, p.Footprint)
 	}
-	return write(rows)
+	return t
 }
 
-// OrderCSV returns order.csv: the boards to order.
-func OrderCSV(items ...Item) []byte {
-	rows := [][]string{{"board", "width_mm", "height_mm", "layers", "quantity", "thickness_mm", "copper_um"}}
+// Order lists the boards to order.
+func Order(items ...Item) table.Table {
+	t := table.New("Boards to order", table.Text("board"), table.Number("width", "mm"), table.Number("height", "mm"), table.Number("layers", ""),
+		table.Number("quantity", ""), table.Number("thickness", "mm"), table.Number("copper", "um"))
 	for _, i := range items {
 		box := i.Board.Outline.Box()
-		rows = append(rows, []string{i.Board.Name, fmt.Sprintf("%.2f", box.W().MM()), fmt.Sprintf("%.2f", box.H().MM()),
-			"2", strconv.Itoa(i.quantity()), number(i.Board.Laminate.Thickness.MM(), 2), number(1000*i.Board.Laminate.Copper.MM(), 1)})
+		t.Add(i.Board.Name, table.Fixed(box.W().MM(), 2), table.Fixed(box.H().MM(), 2), 2, i.quantity(),
+			number(i.Board.Laminate.Thickness.MM(), 2), number(1000*i.Board.Laminate.Copper.MM(), 1))
 	}
-	return write(rows)
+	return t
 }
 
 // mm returns a length in mm with three decimals.
 func mm(v geom.Nm) string { return fmt.Sprintf("%.3f", v.MM()) }
-
-func write(rows [][]string) []byte {
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
-	w.UseCRLF = true // RFC 4180, 2.1
-	if err := w.WriteAll(rows); err != nil {
-		panic("export/parts: " + err.Error()) // a bytes.Buffer never fails
-	}
-	return b.Bytes()
-}

@@ -6,6 +6,8 @@ import (
 	"net/url"
 	"path"
 	"strings"
+
+	"lampblack/export/table"
 )
 
 // Console is all that report.html tells. Texts are plain, numbers are written out with as many decimals as shall be seen,
@@ -17,12 +19,12 @@ type Console struct {
 	Verdict              Verdict
 	Findings             []Finding // gravest first
 	Picture, Wiring      Picture
-	Supply               []Table // the supply, what hangs on it, and the chains
+	Supply               []table.Table // the supply, what hangs on it, and the chains
 	Panels               []Panel
 	Unbuilt              []Unbuilt
 	Arrays               []Array
-	Lists                []Table // parts and boards of the whole console
-	Files                []File  // of the whole console
+	Lists                []table.Table // parts and boards of the whole console
+	Files                []File        // of the whole console
 }
 
 // Verdict is what the supply is worth: a word and one sentence.
@@ -47,13 +49,6 @@ type Picture struct {
 	Caption string
 }
 
-// Table is a table; without rows it is left out.
-type Table struct {
-	Title string
-	Head  []string // units stand here, behind a comma; '<' before the name aligns the column left, '~' also wraps its text
-	Rows  [][]string
-}
-
 // Fact is a name and a value; Aside says more about it, in small letters.
 type Fact struct{ Name, Value, Aside string }
 
@@ -63,7 +58,7 @@ type Panel struct {
 	Glow          Picture
 	Boards        []Picture
 	Facts         []Fact
-	Tables        []Table
+	Tables        []table.Table
 	Files         []File // what to order, cut and solder from
 	Pack          []File // what the zip for the board house holds
 }
@@ -116,21 +111,16 @@ func (p Picture) Source() template.HTMLAttr {
 	return template.HTMLAttr(b.String())
 }
 
-// Class is the column's alignment.
-func (t Table) Class(i int) string {
-	if i < len(t.Head) {
-		switch {
-		case strings.HasPrefix(t.Head[i], "<"):
-			return "l"
-		case strings.HasPrefix(t.Head[i], "~"):
-			return "w"
-		}
+// class is the style of a column's cells.
+func class(s table.Set) string {
+	switch s {
+	case table.Left:
+		return "l"
+	case table.Broken:
+		return "w"
 	}
 	return "r"
 }
-
-// Label is a head without its alignment.
-func (t Table) Label(i int) string { return strings.TrimLeft(t.Head[i], "<~") }
 
 // Cautions is what the builder must mind.
 func (c Console) Cautions() []string { return Cautions() }
@@ -138,7 +128,7 @@ func (c Console) Cautions() []string { return Cautions() }
 // HTML returns report.html: one page that needs no network, no script and no other file to be read. Its links lead to the
 // files beside it. Texts of the user's are escaped by where they stand.
 func HTML(c Console) []byte {
-	t := template.Must(template.New("report").Parse(pageTemplate))
+	t := template.Must(template.New("report").Funcs(template.FuncMap{"class": class}).Parse(pageTemplate))
 	var b bytes.Buffer
 	if err := t.Execute(&b, struct {
 		Console

@@ -12,6 +12,7 @@ import (
 	"golang.org/x/net/html"
 
 	"lampblack/export/report"
+	"lampblack/export/table"
 )
 
 const svg = "<?xml version=\"1.0\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\"><text id=\"a\" fill=\"#fff\">50 % & 'Süd'</text></svg>\n"
@@ -27,7 +28,7 @@ func desk(name string) report.Console {
 			{Severity: "note", Code: "x-light", Text: "second"}},
 		Picture: report.Picture{Path: "console.png", Data: []byte{0, 1, 2, 255}, Alt: "of " + name, Caption: name},
 		Wiring:  report.Picture{Path: "wiring.svg", Data: []byte(svg), Alt: "wiring"},
-		Supply:  []report.Table{{Title: name, Head: []string{"<" + name, "mA", "~" + name}, Rows: [][]string{{name, "1", name}}}},
+		Supply:  []table.Table{{Title: name, Columns: []table.Column{table.Text(name), table.Number("current", "mA"), table.Long(name)}, Rows: [][]string{{name, "1", name}}}},
 		Panels: []report.Panel{{Name: name, Drawing: name, Facts: []report.Fact{{Name: name, Value: name, Aside: name}},
 			Glow: report.Picture{Path: name + "/glow.png", Data: []byte{1}, Alt: "of " + name}, Files: list, Pack: list}},
 		Unbuilt: []report.Unbuilt{{Name: "lost", Drawing: name, Reason: name, Advice: name}},

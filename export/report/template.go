@@ -89,9 +89,9 @@ const pageTemplate = `<!DOCTYPE html>
 {{define "picture"}}<figure><a href="{{.Link}}"><img {{.Source}} alt="{{.Alt}}"></a>{{with .Caption}}<figcaption>{{.}}</figcaption>{{end}}</figure>
 {{end}}{{define "table"}}{{if .Rows}}{{$t := .}}<div class="scroll" tabindex="0" role="group" aria-label="{{.Title}}"><table>
 <caption>{{.Title}}</caption>
-<thead><tr>{{range $i, $h := .Head}}<th scope="col" class="{{$t.Class $i}}">{{$t.Label $i}}</th>{{end}}</tr></thead>
+<thead><tr>{{range .Columns}}<th scope="col" class="{{class .Set}}">{{.Heading ", "}}</th>{{end}}</tr></thead>
 <tbody>
-{{range .Rows}}<tr>{{range $i, $c := .}}{{if $i}}<td class="{{$t.Class $i}}">{{$c}}</td>{{else}}<th scope="row" class="{{$t.Class $i}}">{{$c}}</th>{{end}}{{end}}</tr>
+{{range .Rows}}<tr>{{range $i, $c := .}}{{$set := (index $t.Columns $i).Set}}{{if $i}}<td class="{{class $set}}">{{$c}}</td>{{else}}<th scope="row" class="{{class $set}}">{{$c}}</th>{{end}}{{end}}</tr>
 {{end}}</tbody>
 </table></div>
 {{end}}{{end}}{{define "facts"}}{{if .}}<dl class="facts">

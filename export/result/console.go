@@ -29,6 +29,7 @@ type Supply struct {
 	OtherA   float64 `json:"other_a" doc:"what other loads on it take, A" schema:"min=0"`
 	DemandA  float64 `json:"demand_a" doc:"the most that boards and other loads ask for together, A" schema:"min=0"`
 	Verdict  string  `json:"verdict" doc:"whether it holds" schema:"enum=ok|tight|over"`
+	Sentence string  `json:"sentence" doc:"the verdict in a sentence"`
 
 	Ohms          float64  `json:"ohms,omitempty" doc:"inside it" schema:"min=0"`
 	TerminalVolts float64  `json:"terminal_volts" doc:"at its terminals under the typical load" schema:"min=0"`
@@ -94,6 +95,8 @@ type Link struct {
 	RelativeLight float64 `json:"relative_light" doc:"of the brightest panel, dimmed as it is" schema:"min=0"`
 	OfAsked       float64 `json:"current_of_asked" doc:"of its LEDs, relative to the current asked for" schema:"min=0"`
 	FeedMM        float64 `json:"feed_mm" doc:"length of the feed" schema:"min=0"`
+	Wire          string  `json:"wire,omitempty" doc:"of the feed, as it is called"`
+	WireA         float64 `json:"wire_a,omitempty" doc:"what the wire stands, A" schema:"min=0"`
 	FeedOhms      float64 `json:"feed_ohms" doc:"of both its conductors" schema:"min=0"`
 }
 
@@ -103,7 +106,7 @@ func SupplyOf(c led.Source, spread led.Spread) *Supply {
 		Volts:  Window{num(float64(c.Min), 6), num(float64(c.Nominal), 6), num(float64(c.Max), 6)},
 		RatedA: num(float64(c.Rated), 9), TypicalA: num(float64(c.Typical), 9),
 		WorstA: num(float64(c.Worst), 9), OtherA: num(float64(c.Other), 9), DemandA: num(float64(c.Demand), 9),
-		Verdict: c.Verdict.String(), Ohms: num(float64(c.Ohms), 9), TerminalVolts: num(float64(c.Volts), 6),
+		Verdict: c.Verdict.String(), Sentence: c.Sentence(), Ohms: num(float64(c.Ohms), 9), TerminalVolts: num(float64(c.Volts), 6),
 		Battery: batteryOf(c.Battery), Spread: spreadOf(spread),
 	}
 }
@@ -146,13 +149,14 @@ func chainOf(c led.Chain) Chain {
 		r.Links = append(r.Links, Link{
 			Panel: k.Panel, SegmentA: num(float64(k.Segment), 9), SegmentWorstA: num(float64(k.SegmentWorst), 9),
 			Volts: num(float64(k.Volts), 6), RelativeLight: num(k.RelativeLight, 6), OfAsked: num(k.OfAsked, 6),
-			FeedMM: k.Feed.Length.MM(), FeedOhms: num(float64(k.Feed.Ohms), 9),
+			FeedMM: k.Feed.Length.MM(), FeedOhms: num(float64(k.Feed.Ohms), 9), Wire: k.Feed.Wire, WireA: num(float64(k.Feed.Rated), 6),
 		})
 	}
 	if n := len(r.Links); c.BothEnds && n > 0 {
 		back := r.Links[n-1]
 		back.SegmentA, back.SegmentWorstA = num(float64(c.BackAmps), 9), num(float64(c.BackWorst), 9)
 		back.FeedMM, back.FeedOhms = c.Back.Length.MM(), num(float64(c.Back.Ohms), 9)
+		back.Wire, back.WireA = c.Back.Wire, num(float64(c.Back.Rated), 6)
 		r.Back = &back
 	}
 	return r

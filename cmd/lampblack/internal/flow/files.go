@@ -61,8 +61,8 @@ func (s *session) panelFiles(b *Built, c led.Circuit) diag.List {
 	out(result.PanelPDF, picture.PanelPDF(b.Panel, b.Board, print))
 	out(result.GlowPNG, picture.Glow(b.Panel, b.Field, s.project.Stack))
 	out(result.GlowMap, picture.GlowMap(b.Panel, b.Field, s.project.Stack))
-	out(result.PanelParts, parts.PartsCSV(parts.Item{Board: b.Board, Wiring: b.Wiring}))
-	out(result.PlacementCSV, parts.PlacementCSV(b.Board))
+	out(result.PanelParts, parts.Parts(b.item()).CSV())
+	out(result.PlacementCSV, parts.Placement(b.Board).CSV())
 	return l
 }
 
@@ -118,14 +118,26 @@ func ownPack(l diag.List, dir string) diag.List {
 	return l
 }
 
+// item is the panel's board as the lists take it.
+func (b *Built) item() parts.Item { return parts.Item{Board: b.Board, Wiring: b.Wiring} }
+
+// items are the boards that were built.
+func (out *Outcome) items() []parts.Item {
+	var all []parts.Item
+	for i := range out.Built {
+		if out.Built[i].Stopped == "" {
+			all = append(all, out.Built[i].item())
+		}
+	}
+	return all
+}
+
 // consoleFiles gathers the files of all panels and writes those of the whole console.
 func (s *session) consoleFiles(out *Outcome) {
-	var items []parts.Item
 	for _, b := range out.Built {
 		if b.Stopped != "" {
 			continue
 		}
-		items = append(items, parts.Item{Board: b.Board, Wiring: b.Wiring})
 		for _, f := range b.Files {
 			out.Files = append(out.Files, bundle.File{Path: b.Panel.Name + "/" + f.Path, Data: f.Data})
 		}
@@ -138,8 +150,8 @@ func (s *session) consoleFiles(out *Outcome) {
 	add := func(name result.Name, data []byte) {
 		out.Files = append(out.Files, bundle.File{Path: string(name), Data: data})
 	}
-	add(result.PartsCSV, parts.PartsCSV(items...))
-	add(result.OrderCSV, parts.OrderCSV(items...))
+	add(result.PartsCSV, parts.Parts(out.items()...).CSV())
+	add(result.OrderCSV, parts.Order(out.items()...).CSV())
 	add(result.ChainCir, netlist.Deck(out.Circuit, s.project.Console))
 	add(result.WiringSVG, picture.Wiring(out.Circuit, s.project.Console))
 	add(result.ConsolePNG, picture.Console(s.lit(out)))

@@ -6,38 +6,29 @@ import (
 	"strings"
 
 	"github.com/rivo/uniseg"
+
+	"lampblack/export/table"
 )
 
-// Table is one stage's figures. A head that begins with < is aligned left (texts), any other right (numbers); the unit
-// stands in the head.
-type Table struct {
-	Title string
-	Head  []string
-	Rows  [][]string
-}
-
-// Add appends a row; each cell is printed by fmt.Sprint.
-func (t *Table) Add(cells ...any) {
-	row := make([]string, len(cells))
-	for i, c := range cells {
-		row[i] = clean(fmt.Sprint(c))
-	}
-	t.Rows = append(t.Rows, row)
-}
-
-// Write prints the table with a blank line after it; a table without rows prints nothing.
-func (t Table) Write(w io.Writer) {
+// Table prints a table with a blank line after it; one without rows prints nothing.
+func Table(w io.Writer, t table.Table) {
 	if len(t.Rows) == 0 {
 		return
 	}
-	left := make([]bool, len(t.Head))
-	head := make([]string, len(t.Head))
-	width := make([]int, len(t.Head))
-	for i, h := range t.Head {
-		head[i], left[i] = strings.CutPrefix(h, "<")
-		width[i] = uniseg.StringWidth(head[i])
+	head := make([]string, len(t.Columns))
+	for i, c := range t.Columns {
+		head[i] = c.Heading(" ")
 	}
+	rows := [][]string{head}
 	for _, r := range t.Rows {
+		row := make([]string, len(r))
+		for i, c := range r {
+			row[i] = clean(c)
+		}
+		rows = append(rows, row)
+	}
+	width := make([]int, len(t.Columns))
+	for _, r := range rows {
 		for i, c := range r {
 			width[i] = max(width[i], uniseg.StringWidth(c))
 		}
@@ -45,17 +36,17 @@ func (t Table) Write(w io.Writer) {
 	if t.Title != "" {
 		fmt.Fprintln(w, clean(t.Title))
 	}
-	for _, r := range append([][]string{head}, t.Rows...) {
+	for _, r := range rows {
 		var b strings.Builder
 		for i, c := range r {
 			if i > 0 {
 				b.WriteString("  ")
 			}
 			pad := strings.Repeat(" ", width[i]-uniseg.StringWidth(c))
-			if left[i] {
-				b.WriteString(c + pad)
-			} else {
+			if t.Columns[i].Set == table.Right {
 				b.WriteString(pad + c)
+			} else {
+				b.WriteString(c + pad)
 			}
 		}
 		fmt.Fprintln(w, "  "+strings.TrimRight(b.String(), " "))

@@ -10,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/export/table"
 	"lampblack/panel/diag"
 )
 
@@ -84,11 +85,11 @@ func TestColourOnlyOnATerminal(t *testing.T) {
 }
 
 func TestTable(t *testing.T) {
-	tab := Table{Title: "Boards", Head: []string{"<panel", "width mm", "<state"}}
+	tab := table.New("Boards", table.Text("panel"), table.Number("width", "mm"), table.Long("state"))
 	tab.Add("dome", "120.0", "proven")
 	tab.Add("Öffnung", 8, "")
 	var b bytes.Buffer
-	tab.Write(&b)
+	Table(&b, tab)
 	require.Equal(t, `Boards
   panel    width mm  state
   dome        120.0  proven
@@ -96,7 +97,7 @@ func TestTable(t *testing.T) {
 
 `, b.String())
 	b.Reset()
-	Table{Title: "None", Head: []string{"a"}}.Write(&b)
+	Table(&b, table.New("None", table.Text("a")))
 	require.Empty(t, b.String())
 }
 

@@ -1,0 +1,115 @@
+// Package tables makes the tables that people see of a result, each in one place for the terminal and the report.
+//
+// In go types of export/result, so that whoever has a result.json can show the same; out come tables of export/table.
+package tables
+
+import (
+	"fmt"
+	"strings"
+
+	"lampblack/export/result"
+	"lampblack/export/table"
+)
+
+// Panels is the panels as drawn.
+func Panels(c result.Console) table.Table {
+	t := table.New("Panels", table.Text("panel"), table.Text("drawing"), table.Number("width", "mm"), table.Number("height", "mm"),
+		table.Number("LEDs", ""), table.Number("mounts", ""), table.Number("openings", ""), table.Number("bodies", ""), table.Number("words", ""))
+	for _, p := range c.Panels {
+		t.Add(p.Name, p.Drawing, table.Fixed(p.BBox[2]-p.BBox[0], 2), table.Fixed(p.BBox[3]-p.BBox[1], 2),
+			len(p.Holes.LED), len(p.Holes.Mount), len(p.Openings), len(p.Bodies), len(p.Lettering))
+	}
+	return t
+}
+
+// Chains is the chains, each piece of feed by piece.
+func Chains(c result.Console) []table.Table {
+	var all []table.Table
+	for i, chain := range c.Chains {
+		title := "Chain"
+		if len(c.Chains) > 1 {
+			title = fmt.Sprintf("Chain %d", i+1)
+		}
+		if chain.From == "" {
+			title += ", from the supply on"
+		} else {
+			title += ", from panel " + chain.From + " on"
+		}
+		if chain.BothEnds {
+			title += ", fed at both ends"
+		}
+		t := table.New(title, table.Text("panel"), table.Text("wire"), table.Number("feed", "mm"), table.Number("feed", "A"),
+			table.Number("at worst", "A"), table.Number("wire stands", "A"), table.Number("at the board", "V"), table.Number("LED current", "% of asked"))
+		feed := func(name string, k result.Link, volts, asked string) {
+			t.Add(name, k.Wire, table.Fixed(k.FeedMM, 0), table.Fixed(k.SegmentA, 3), table.Fixed(k.SegmentWorstA, 3), table.Plain(k.WireA), volts, asked)
+		}
+		for _, k := range chain.Links {
+			feed(k.Panel, k, table.Fixed(k.Volts, 3), percent(k.OfAsked, 0))
+		}
+		if chain.Back != nil {
+			feed("(back to the start)", *chain.Back, "", "")
+		}
+		all = append(all, t)
+	}
+	return all
+}
+
+// Supply is the supply, its battery where it is one, and the verdict.
+func Supply(s result.Supply) []table.Table {
+	t := table.New("Supply", table.Number("voltage", "V"), table.Number("rated", "A"), table.Number("boards", "A"), table.Number("boards at worst", "A"),
+		table.Number("others", "A"), table.Number("all at worst", "A"), table.Number("of its rating", "%"), table.Text("verdict"))
+	share := ""
+	if s.RatedA > 0 {
+		share = percent(s.DemandA/s.RatedA, 0)
+	}
+	t.Add(Volts(s.Volts), table.Plain(s.RatedA), table.Fixed(s.TypicalA, 3), table.Fixed(s.WorstA, 3), table.Fixed(s.OtherA, 3),
+		table.Fixed(s.DemandA, 3), share, s.Verdict)
+	all := []table.Table{t}
+	if b := s.Battery; b != nil {
+		t := table.New("Battery", table.Text("chemistry"), table.Number("cells", ""), table.Number("capacity", "Ah"), table.Number("light when full", "%"),
+			table.Number("on the charger", "%"), table.Number("empty", "%"), table.Number("hours to plan with", ""), table.Number("hours by its label", ""))
+		t.Add(b.Chemistry, b.Cells, table.Plain(b.CapacityAh), percent(b.LightFull, 0), percent(b.LightCharging, 0), percent(b.LightEmpty, 0),
+			table.Fixed(b.PlanHours, 1), table.Fixed(b.Hours, 1))
+		all = append(all, t)
+	}
+	return all
+}
+
+// Volts writes a voltage, or a window of such as the project file has it.
+func Volts(w result.Window) string {
+	if w.Min != w.Max {
+		return table.Plain(w.Min) + " .. " + table.Plain(w.Max)
+	}
+	return table.Plain(w.Nominal)
+}
+
+// Spread is how consoles built by chance come out.
+func Spread(s result.Spread) table.Table {
+	t := table.New(fmt.Sprintf("Light in %d consoles built by chance (seed %d), %% of what was asked for", s.Consoles, s.Seed),
+		table.Text(""), table.Number("5 of 100 below", ""), table.Number("50 below", ""), table.Number("95 below", ""))
+	add := func(name string, p result.Percentiles, scale float64, k int) {
+		t.Add(name, table.Fixed(scale*p.P5, k), table.Fixed(scale*p.P50, k), table.Fixed(scale*p.P95, k))
+	}
+	for _, p := range s.Panels {
+		add(p.Panel, p.Light, 100, 0)
+	}
+	if len(s.Panels) > 1 {
+		add("darkest over brightest panel", s.Evenness, 100, 1)
+	}
+	add("the supply is asked for, A", s.DemandA, 1, 3)
+	return t
+}
+
+// Strings is a panel's strings.
+func Strings(p result.Panel) table.Table {
+	t := table.New("Strings of "+p.Name, table.Text("resistor"), table.Number("", "ohm"), table.Number("rated", "W"), table.Number("at worst", "W"),
+		table.Number("LEDs", ""), table.Number("current", "mA"), table.Number("least", "mA"), table.Number("most", "mA"), table.Long("which LEDs"))
+	for _, s := range p.Strings {
+		t.Add(s.Resistor, table.Plain(s.Ohms), table.Plain(s.RatedW), table.Fixed(s.WorstW, 3), len(s.LEDs), table.Fixed(1e3*s.TypicalA, 2),
+			table.Fixed(1e3*s.MinA, 2), table.Fixed(1e3*s.MaxA, 2), strings.Join(s.LEDs, " "))
+	}
+	return t
+}
+
+// percent returns a share in hundredths, with k decimals.
+func percent(v float64, k int) string { return table.Fixed(100*v, k) }

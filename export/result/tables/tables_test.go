@@ -1,0 +1,82 @@
+package tables
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/export/result"
+	"lampblack/export/table"
+)
+
+// heads returns a table's headings as the terminal shows them.
+func heads(t table.Table) []string {
+	var out []string
+	for _, c := range t.Columns {
+		out = append(out, c.Heading(" "))
+	}
+	return out
+}
+
+func TestChains(t *testing.T) {
+	ring := result.Chain{BothEnds: true, Links: []result.Link{
+		{Panel: "dome", SegmentA: 0.0123, SegmentWorstA: 0.02, Volts: 11.9876, OfAsked: 0.955, FeedMM: 300, Wire: "0.5 mm2", WireA: 3},
+	}, Back: &result.Link{Panel: "dome", SegmentA: 0.01, SegmentWorstA: 0.011, Volts: 11.9, FeedMM: 900, Wire: "24 AWG", WireA: 0.75}}
+	one := Chains(result.Console{Chains: []result.Chain{ring}})
+	require.Len(t, one, 1)
+	require.Equal(t, "Chain, from the supply on, fed at both ends", one[0].Title)
+	require.Equal(t, []string{"panel", "wire", "feed mm", "feed A", "at worst A", "wire stands A", "at the board V", "LED current % of asked"}, heads(one[0]))
+	require.Equal(t, [][]string{
+		{"dome", "0.5 mm2", "300", "0.012", "0.020", "3", "11.988", "96"},
+		{"(back to the start)", "24 AWG", "900", "0.010", "0.011", "0.75", "", ""},
+	}, one[0].Rows)
+	two := Chains(result.Console{Chains: []result.Chain{ring, {From: "dome"}}})
+	require.Equal(t, "Chain 1, from the supply on, fed at both ends", two[0].Title)
+	require.Equal(t, "Chain 2, from panel dome on", two[1].Title)
+}
+
+func TestSupply(t *testing.T) {
+	s := result.Supply{Volts: result.Window{Min: 11.1, Nominal: 12, Max: 12.6}, RatedA: 2, TypicalA: 0.5, WorstA: 0.6, OtherA: 1, DemandA: 1.6, Verdict: "ok"}
+	all := Supply(s)
+	require.Len(t, all, 1)
+	require.Equal(t, [][]string{{"11.1 .. 12.6", "2", "0.500", "0.600", "1.000", "1.600", "80", "ok"}}, all[0].Rows)
+	s.Battery = &result.Battery{Chemistry: "lead-acid", Cells: 6, CapacityAh: 7, LightFull: 1.07, LightEmpty: 0.5, PlanHours: 9.96}
+	s.RatedA = 0
+	all = Supply(s)
+	require.Len(t, all, 2)
+	require.Equal(t, "", all[0].Rows[0][6], "of no rating there is no share")
+	require.Equal(t, []string{"lead-acid", "6", "7", "107", "0", "50", "10.0", "0.0"}, all[1].Rows[0])
+}
+
+// A panel that stopped before it had a board has a row all the same; what was not measured stays empty.
+func TestBoards(t *testing.T) {
+	b := Boards(result.Console{Panels: []result.Panel{
+		{Name: "dome", Stopped: "shape", Strings: make([]result.String, 2)},
+		{Name: "focus", Board: &result.Board{Width: 80, Height: 60.25, Nets: 6, Connections: 8, Unrouted: 1, TrackMM: 242.4}, Stopped: "route"},
+	}})
+	require.Equal(t, [][]string{
+		{"dome", "", "", "2", "", "", "", "", "", "", "", "", "", "", "stopped: shape"},
+		{"focus", "80.00", "60.25", "0", "6", "8", "1", "242", "", "0", "", "", "", "", "stopped: route"},
+	}, b.Rows)
+}
+
+func TestOrdered(t *testing.T) {
+	o := result.Order{Boards: []result.OrderBoard{{Panel: "dome"}, {Panel: "focus"}, {Panel: "dome"}}}
+	require.Equal(t, "2 dome, 1 focus", Ordered(o))
+}
+
+// No table may say a heading twice, or a reader could not tell the columns apart.
+func TestHeadingsDiffer(t *testing.T) {
+	c := result.Console{Chains: make([]result.Chain, 1)}
+	all := append(Chains(c), Supply(result.Supply{Battery: &result.Battery{}})...)
+	all = append(all, Panels(c), Boards(c), Limits(c), Orders(c), Spread(result.Spread{}), Strings(result.Panel{}),
+		PackFiles(result.Pack{}), PackHoles(result.Pack{}), PackCopper(result.Pack{}), PackNets(result.Pack{}))
+	for _, tab := range all {
+		seen := map[string]bool{}
+		for _, h := range heads(tab) {
+			require.False(t, seen[h], "%s: %s", tab.Title, h)
+			seen[h] = true
+		}
+	}
+	require.Equal(t, 13, len(all))
+}
