@@ -1,6 +1,6 @@
 package export
 
-// The names of a pack's files, without a folder. name is the board's.
+// The names of a pack's files, without a folder, and what the files are in words of ASCII. name is the board's.
 
 // FileName returns the name of a layer's file: "dome-copper-top.gbr".
 func FileName(name string, f Function) string { return name + "-" + f.String() + ".gbr" }
@@ -21,3 +21,37 @@ func NetlistFileName(name string) string { return name + "-netlist.ipc" }
 
 // ReadMeFileName is the name of the text for people at the board house.
 const ReadMeFileName = "README.txt"
+
+const (
+	JobMeaning     = "Gerber job: what the files are"
+	NetlistMeaning = "netlist for the bare-board test"
+)
+
+// DrillMeaning says what a drill file is.
+func DrillMeaning(plated bool) string {
+	if plated {
+		return "plated holes, finished size"
+	}
+	return "unplated holes, finished size"
+}
+
+// Meaning says what a layer's file is.
+func Meaning(f Function) string {
+	switch f {
+	case CopperTop:
+		return "copper, LED side (L1)"
+	case CopperBottom:
+		return "copper, wiring side (L2)"
+	case SoldermaskTop, SoldermaskBottom:
+		return "soldermask openings, " + f.Side().String()
+	case SilkscreenTop, SilkscreenBottom:
+		return "silkscreen, " + f.Side().String()
+	case PasteTop, PasteBottom:
+		return "solder paste, " + f.Side().String()
+	case Profile:
+		return "edge of the board (middle of the line)"
+	case Vcut:
+		return "lines of the V-cuts"
+	}
+	return "component data, " + f.Side().String()
+}

@@ -145,18 +145,14 @@ func (t *page) files(a export.Artwork, p Pack) {
 	type entry struct{ name, what string }
 	var list []entry
 	for _, l := range a.Layers {
-		list = append(list, entry{export.FileName(a.Name, l.Function), meaning(l.Function)})
+		list = append(list, entry{export.FileName(a.Name, l.Function), export.Meaning(l.Function)})
 	}
 	for _, d := range a.Drills {
-		what := "unplated holes, finished size"
-		if d.Plated {
-			what = "plated holes, finished size"
-		}
-		list = append(list, entry{export.DrillFileName(a.Name, d.Plated), what})
+		list = append(list, entry{export.DrillFileName(a.Name, d.Plated), export.DrillMeaning(d.Plated)})
 	}
 	list = append(list,
-		entry{export.JobFileName(a.Name), "Gerber job: what the files are"},
-		entry{export.NetlistFileName(a.Name), "netlist for the bare-board test"})
+		entry{export.JobFileName(a.Name), export.JobMeaning},
+		entry{export.NetlistFileName(a.Name), export.NetlistMeaning})
 	for _, e := range p.Extra {
 		name, what, _ := strings.Cut(e, "\t")
 		list = append(list, entry{name, what})
@@ -174,27 +170,6 @@ func (t *page) files(a export.Artwork, p Pack) {
 		}
 	}
 	t.line("")
-}
-
-func meaning(f export.Function) string {
-	switch f {
-	case export.CopperTop:
-		return "copper, LED side (L1)"
-	case export.CopperBottom:
-		return "copper, wiring side (L2)"
-	case export.SoldermaskTop, export.SoldermaskBottom:
-		return "soldermask openings, " + f.Side().String()
-	case export.SilkscreenTop, export.SilkscreenBottom:
-		return "silkscreen, " + f.Side().String()
-	case export.PasteTop, export.PasteBottom:
-		return "solder paste, " + f.Side().String()
-	case export.Profile:
-		return "edge of the board (middle of the line)"
-	}
-	if f == export.Vcut {
-		return "lines of the V-cuts"
-	}
-	return "component data, " + f.Side().String()
 }
 
 // builder tells current and supply.

@@ -121,41 +121,30 @@ func packFiles(name string, of Scope) []File {
 	in := func(file string) Name { return Name(name + "/" + PackFolder + file) }
 	var all []File
 	for _, f := range export.Functions() {
-		what, when := layerWords(f)
 		switch {
 		case f == export.Vcut && of == OfPanel, (f == export.ComponentTop || f == export.ComponentBottom) && of == OfOrder:
 			continue // boards are parted in arrays alone, and soldered one by one
 		}
-		all = append(all, File{in(export.FileName(name, f)), of, what, when})
+		all = append(all, File{in(export.FileName(name, f)), of, export.Meaning(f), layerWhen(f)})
 	}
 	return append(all, []File{
-		{in(export.DrillFileName(name, true)), of, "holes, plated", ""},
-		{in(export.DrillFileName(name, false)), of, "holes, unplated", "where it has such"},
-		{in(export.JobFileName(name)), of, "job file: what each layer is, and what the board is made of", ""},
-		{in(export.NetlistFileName(name)), of, "netlist for the electrical test", ""},
-		{in(export.ReadMeFileName), of, "the same in words, for people at the board house", ""},
+		{in(export.DrillFileName(name, true)), of, export.DrillMeaning(true), ""},
+		{in(export.DrillFileName(name, false)), of, export.DrillMeaning(false), "where it has such"},
+		{in(export.JobFileName(name)), of, export.JobMeaning, ""},
+		{in(export.NetlistFileName(name)), of, export.NetlistMeaning, ""},
+		{in(export.ReadMeFileName), of, "all this in words, for people at the board house", ""},
 	}...)
 }
 
-// layerWords says what a layer is, and where a pack has it.
-func layerWords(f export.Function) (what, when string) {
+// layerWhen says where a pack has a layer.
+func layerWhen(f export.Function) string {
 	switch f {
-	case export.CopperTop, export.CopperBottom:
-		return "copper", ""
-	case export.SoldermaskTop, export.SoldermaskBottom:
-		return "soldermask", ""
-	case export.SilkscreenTop, export.SilkscreenBottom:
-		return "silkscreen: the print", ""
 	case export.PasteTop, export.PasteBottom:
-		return "solder paste", "where parts sit on the surface of that side"
-	case export.Profile:
-		return "the edge", ""
-	case export.ComponentTop, export.ComponentBottom:
-		return "places of the parts", ""
+		return "where parts sit on that surface"
 	case export.Vcut:
-		return "lines that part the boards", "where these are V-cuts"
+		return "where boards are parted so"
 	}
-	panic("export/result: a layer without words: " + f.String())
+	return ""
 }
 
 // FileAt returns what is known of the file at a path below the output folder; ok is false for one that no build writes.

@@ -18,14 +18,14 @@ func TestFileAt(t *testing.T) {
 	for path, what := range map[string]string{
 		"result.json":                     "everything a program may want to know",
 		"dome/glow.png":                   "the panel lit in the dark",
-		"dome/fab/dome-copper-bottom.gbr": "copper",
-		"order-spares/fab/order-spares-drill-unplated.drl": "holes, unplated",
-		"order-spares/fab/README.txt":                      "the same in words, for people at the board house",
+		"dome/fab/dome-copper-bottom.gbr": "copper, wiring side (L2)",
+		"order-spares/fab/order-spares-drill-unplated.drl": "unplated holes, finished size",
+		"order-spares/fab/README.txt":                      "all this in words, for people at the board house",
 		"order-desk/order-desk-fab.zip":                    "several boards on one manufacturing panel",
 		"order-desk/placement.csv":                         "where they stand", // of a panel of that name
 		"NAME/NAME-fab.zip":                                "the fabrication pack: what you upload to the board house",
-		"order-spares/fab/order-spares-vcut.gbr":           "lines that part the boards",
-		"camera-2/fab/camera-2-component-top.gbr":          "places of the parts",
+		"order-spares/fab/order-spares-vcut.gbr":           "lines of the V-cuts",
+		"camera-2/fab/camera-2-component-top.gbr":          "component data, top",
 	} {
 		f, ok := FileAt(path)
 		require.True(t, ok, path)
