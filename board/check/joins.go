@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lampblack/panel/diag"
+	"lampblack/panel/disjoint"
 	"lampblack/panel/geom"
 )
 
@@ -15,7 +16,7 @@ const firmJoint = 10 * geom.Micrometre
 
 // join finds which nodes share a point, and which are joined for certain.
 func (m *model) join() {
-	m.touch, m.firm = newJoins(len(m.nodes)), newJoins(len(m.nodes))
+	m.touch, m.firm = disjoint.New(len(m.nodes)), disjoint.New(len(m.nodes))
 	for _, on := range geom.BothSides() {
 		l := m.side[on]
 		for i, s := range l.shapes {
@@ -27,9 +28,9 @@ func (m *model) join() {
 				b := l.nodes[j]
 				c := contact{a: a, b: b, on: on, at: at.at, firm: m.firmly(l, i, j, at.gap)}
 				m.soft = append(m.soft, c)
-				m.touch.unite(a, b)
+				m.touch.Join(a, b)
 				if c.firm {
-					m.firm.unite(a, b)
+					m.firm.Join(a, b)
 				}
 			})
 		}
@@ -77,7 +78,7 @@ type cluster struct {
 func (m *model) clusters() []*cluster {
 	out := make([]*cluster, len(m.nodes))
 	for i, n := range m.nodes {
-		r := m.touch.root(i)
+		r := m.touch.Least(i)
 		if out[r] == nil {
 			out[r] = &cluster{}
 		}
@@ -136,7 +137,7 @@ func (m *model) auditJoins(cl []*cluster) diag.List {
 // reportShort tells where copper of two nets meets: at contacts between differing labels, or, when the labels do not
 // show it, on the way from a pad of one net to a pad of the other.
 func (m *model) reportShort(l *diag.List, c *cluster) {
-	root := m.touch.root(c.nodes[0])
+	root := m.touch.Least(c.nodes[0])
 	net := func(i int) netNo {
 		if m.nodes[i].kind == aPad {
 			return m.nodes[i].net
@@ -147,7 +148,7 @@ func (m *model) reportShort(l *diag.List, c *cluster) {
 	var seen []pair
 	for _, t := range m.soft {
 		a, b := net(t.a), net(t.b)
-		if m.touch.root(t.a) != root || a == b || a == unknown || b == unknown {
+		if m.touch.Least(t.a) != root || a == b || a == unknown || b == unknown {
 			continue
 		}
 		if p := (pair{min(a, b), max(a, b)}); slices.Contains(seen, p) {
@@ -236,7 +237,7 @@ func (m *model) pieces() [][][]int {
 		if n.kind != aPad {
 			continue
 		}
-		key := [2]int{int(n.net), m.firm.root(i)}
+		key := [2]int{int(n.net), m.firm.Least(i)}
 		g, ok := place[key]
 		if !ok {
 			g = len(out[n.net])
@@ -254,7 +255,7 @@ func (m *model) reportOpens(l *diag.List) {
 			a, b := m.nearestPads(groups[g], slices.Concat(groups[:g]...))
 			at := m.nodes[a].at
 			touching := ""
-			if m.touch.root(a) == m.touch.root(b) {
+			if m.touch.Joined(a, b) {
 				touching = " (copper touches on the way but hardly overlaps)"
 			}
 			l.Add(diag.Error, "check-open", "%s is not joined: no copper leads from %s to %s, %.2f mm away%s", m.netName(netNo(net)),

@@ -6,6 +6,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/led"
+	"lampblack/panel/disjoint"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
@@ -23,8 +24,8 @@ type model struct {
 
 	names  []string         // of nets, by netNo
 	byName map[string]netNo // w's nets first
-	touch  joins            // nodes that share a point, on either side
-	firm   joins            // nodes that overlap enough to conduct for certain
+	touch  disjoint.Sets    // nodes that share a point, on either side
+	firm   disjoint.Sets    // nodes that overlap enough to conduct for certain
 	soft   []contact        // every pair that shares a point, per side
 }
 
@@ -235,29 +236,4 @@ func (m *model) padName(n int) string {
 	d := m.nodes[n]
 	p := m.b.Parts[d.part].Pads[d.index]
 	return m.b.Parts[d.part].Ref + "." + cmp.Or(p.Function, p.Pin)
-}
-
-// joins is a union-find forest.
-type joins []int
-
-func newJoins(n int) joins {
-	j := make(joins, n)
-	for i := range j {
-		j[i] = i
-	}
-	return j
-}
-
-func (j joins) root(i int) int {
-	for j[i] != i {
-		j[i] = j[j[i]]
-		i = j[i]
-	}
-	return i
-}
-
-// unite makes the lower root the root of both, so that roots do not depend on the order of the calls.
-func (j joins) unite(a, b int) {
-	a, b = j.root(a), j.root(b)
-	j[max(a, b)] = min(a, b)
 }

@@ -213,7 +213,7 @@ func (m *model) auditStrings() diag.List {
 	joined := func(as, bs []int) bool {
 		for _, a := range as {
 			for _, b := range bs {
-				if m.firm.root(a) == m.firm.root(b) {
+				if m.firm.Least(a) == m.firm.Least(b) {
 					return true
 				}
 			}

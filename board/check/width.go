@@ -93,7 +93,7 @@ func (m *model) auditAreas() diag.List {
 		c := m.side[a.On]
 		b := newBorder(a.Fill)
 		filled := func(p geom.Pt) bool {
-			return c.covered(p, func(j int) bool { return c.nodes[j] != i && m.touch.root(c.nodes[j]) == m.touch.root(i) })
+			return c.covered(p, func(j int) bool { return c.nodes[j] != i && m.touch.Least(c.nodes[j]) == m.touch.Least(i) })
 		}
 		necks, gaps := b.narrow(m.watch, m.b.Rules.Neck, m.sliver())
 		for _, p := range merged(necks, filled) {

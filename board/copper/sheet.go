@@ -1,8 +1,6 @@
 package copper
 
 import (
-	"math"
-
 	"lampblack/board"
 	"lampblack/led"
 	"lampblack/panel/geom"
@@ -29,7 +27,7 @@ func sheetsOf(b board.Board, net led.NetID) sheets {
 			continue
 		}
 		for _, g := range t.Path.Segments() {
-			s[t.On] = append(s[t.On], outline{stadium(g, t.Width/2)})
+			s[t.On] = append(s[t.On], outline{geom.Stadium(g, t.Width/2).Ring(curve)})
 		}
 	}
 	for _, v := range b.Vias {
@@ -48,16 +46,6 @@ func sheetsOf(b board.Board, net led.NetID) sheets {
 		return true
 	})
 	return s
-}
-
-func stadium(g geom.Segment, r geom.Nm) geom.Ring {
-	v := g.B.Sub(g.A)
-	if v == (geom.Vec{}) {
-		return geom.Circle(g.A, 2*r).Ring(curve)
-	}
-	k := float64(r) / v.Len()
-	u := geom.Vec{X: geom.Nm(math.Round(float64(v.Y) * k)), Y: -geom.Nm(math.Round(float64(v.X) * k))}
-	return geom.Contour{{Pt: g.A.Add(u)}, {Pt: g.B.Add(u), Bulge: 1}, {Pt: g.B.Add(u.Neg())}, {Pt: g.A.Add(u.Neg()), Bulge: 1}}.Ring(curve)
 }
 
 func (s sheets) box() geom.Box {

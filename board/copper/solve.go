@@ -3,6 +3,7 @@ package copper
 import (
 	"slices"
 
+	"lampblack/panel/disjoint"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
@@ -58,27 +59,18 @@ func (g *grid) solve(w *work.Watch, joins []join, ends [2]electrode) (squares fl
 
 // joined reports whether the links join the electrodes.
 func joined(n int, links []link) bool {
-	// The electrodes are the last two of a forest that names each set by one of its nodes.
-	root := make([]int32, n+2)
-	for i := range root {
-		root[i] = int32(i)
-	}
-	at := func(k int32) int32 {
+	// The electrodes, which have negative numbers, follow behind the nodes.
+	sets := disjoint.New(n + 2)
+	at := func(k int32) int {
 		if k < 0 {
-			k = int32(n) - 1 - k
+			return n - 1 - int(k)
 		}
-		for root[k] != k {
-			root[k] = root[root[k]]
-			k = root[k]
-		}
-		return k
+		return int(k)
 	}
 	for _, l := range links {
-		if a, b := at(l.a), at(l.b); a != b {
-			root[max(a, b)] = min(a, b)
-		}
+		sets.Join(at(l.a), at(l.b))
 	}
-	return at(held0) == at(held1)
+	return sets.Joined(at(held0), at(held1))
 }
 
 // nodes numbers the cells that touch copper, by side, row and column; cells whose middle lies in an electrode are held. An

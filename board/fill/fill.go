@@ -202,7 +202,7 @@ func (f filler) foreign(extra geom.Nm) []geom.Ring {
 			continue
 		}
 		for _, s := range t.Path.Segments() {
-			out = append(out, stadium(s, t.Width/2+r.Clearance+extra))
+			out = append(out, geom.Stadium(s, t.Width/2+r.Clearance+extra).Ring(tolerance))
 		}
 	}
 	for _, v := range f.b.Vias {
@@ -301,17 +301,6 @@ func grownPad(p board.Pad, d geom.Nm) geom.Ring {
 		at(box.Max.X, box.Max.Y+d, 0), at(box.Min.X, box.Max.Y+d, q),
 		at(box.Min.X-d, box.Max.Y, 0), at(box.Min.X-d, box.Min.Y, q),
 	}.Ring(tolerance)
-}
-
-// stadium returns the points no farther than r from the segment.
-func stadium(s geom.Segment, r geom.Nm) geom.Ring {
-	v := s.B.Sub(s.A)
-	if v == (geom.Vec{}) {
-		return disc(s.A, r)
-	}
-	k := float64(r) / v.Len()
-	u := geom.Vec{X: geom.Nm(math.Round(float64(v.Y) * k)), Y: -geom.Nm(math.Round(float64(v.X) * k))}
-	return geom.Contour{{Pt: s.A.Add(u)}, {Pt: s.B.Add(u), Bulge: 1}, {Pt: s.B.Add(u.Neg())}, {Pt: s.A.Add(u.Neg()), Bulge: 1}}.Ring(tolerance)
 }
 
 func disc(c geom.Pt, r geom.Nm) geom.Ring { return geom.Circle(c, 2*r).Ring(tolerance) }

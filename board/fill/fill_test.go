@@ -75,7 +75,7 @@ func TestFillKeepsClear(t *testing.T) {
 	}{
 		{"pad", geom.Circle(geom.PtMM(30, 20), geom.MM(1.8)).Ring(geom.Micrometre), b.Rules.Clearance},
 		{"via", geom.Circle(geom.PtMM(15, 15), geom.MM(0.9)).Ring(geom.Micrometre), b.Rules.Clearance},
-		{"track", geom.Stadium(geom.Segment{A: geom.PtMM(30, 20), B: geom.PtMM(20, 20)}, geom.MM(0.2)), b.Rules.Clearance},
+		{"track", geom.Stadium(geom.Segment{A: geom.PtMM(30, 20), B: geom.PtMM(20, 20)}, geom.MM(0.2)).Ring(tolerance), b.Rules.Clearance},
 		{"mount hole", geom.Circle(geom.PtMM(34, 6), geom.MM(3.2)).Ring(geom.Micrometre), b.Rules.ScrewClear},
 		{"edge", b.Outline.Ring(geom.Micrometre), b.Rules.CopperToEdge},
 	} {

@@ -8,6 +8,7 @@ import (
 	"lampblack/board"
 	"lampblack/led"
 	"lampblack/panel/diag"
+	"lampblack/panel/disjoint"
 	"lampblack/panel/geom"
 )
 
@@ -59,15 +60,11 @@ func (lay *layout) prove() int {
 
 // islands returns the pins of each net in groups that copper joins, in the order of the pins.
 func (lay *layout) islands(n *net) [][]int {
-	parent := map[*node]*node{}
-	root := func(v *node) *node {
-		for parent[v] != nil {
-			v = parent[v]
-		}
-		return v
-	}
+	sets := disjoint.New(len(lay.nodes))
+	index := make(map[*node]int, len(lay.nodes))
 	byPin := map[int]*node{}
-	for _, v := range lay.nodes {
+	for i, v := range lay.nodes {
+		index[v] = i
 		if v.net == n.id && v.pin >= 0 {
 			byPin[v.pin] = v
 		}
@@ -76,19 +73,17 @@ func (lay *layout) islands(n *net) [][]int {
 		if x.net != n.id {
 			continue
 		}
-		if a, b := root(x.a), root(x.b); a != b {
-			parent[b] = a
-		}
+		sets.Join(index[x.a], index[x.b])
 	}
 	var out [][]int
-	at := map[*node]int{}
+	at := map[int]int{}
 	for _, p := range n.pins {
 		v := byPin[p]
 		if v == nil {
 			out = append(out, []int{p})
 			continue
 		}
-		r := root(v)
+		r := sets.Least(index[v])
 		k, ok := at[r]
 		if !ok {
 			k = len(out)

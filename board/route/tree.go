@@ -2,6 +2,8 @@ package route
 
 import (
 	"slices"
+
+	"lampblack/panel/disjoint"
 )
 
 // A net's copper on the lattice is a tree of legs. Legs meet at pins and at junctions, and a junction is always an end
@@ -16,23 +18,7 @@ type component struct {
 
 // components returns the parts of the net, ordered by their first pin. Parts without a pin come last.
 func (n *net) components() []component {
-	parent := make([]int, len(n.pins)+len(n.legs))
-	for i := range parent {
-		parent[i] = i
-	}
-	root := func(i int) int {
-		for parent[i] != i {
-			parent[i] = parent[parent[i]]
-			i = parent[i]
-		}
-		return i
-	}
-	join := func(i, j int) {
-		i, j = root(i), root(j)
-		if i != j {
-			parent[max(i, j)] = min(i, j)
-		}
-	}
+	sets := disjoint.New(len(n.pins) + len(n.legs))
 	pinAt := make(map[int]int, len(n.pins))
 	for i, p := range n.pins {
 		pinAt[p] = i
@@ -42,12 +28,12 @@ func (n *net) components() []component {
 		me := len(n.pins) + i
 		for e, p := range [2]int{l.a, l.b} {
 			if p >= 0 {
-				join(me, pinAt[p])
+				sets.Join(me, pinAt[p])
 				continue
 			}
 			node := l.end(e)
 			if k, ok := joint[node]; ok {
-				join(me, k)
+				sets.Join(me, k)
 			} else {
 				joint[node] = me
 			}
@@ -55,8 +41,8 @@ func (n *net) components() []component {
 	}
 	var out []component
 	index := map[int]int{}
-	for i := range parent {
-		r := root(i)
+	for i := range sets {
+		r := sets.Least(i)
 		k, ok := index[r]
 		if !ok {
 			k = len(out)

@@ -20,13 +20,14 @@ import (
 // in /... allow a folder. Tests may import more: everything but cmd.
 func allowed() map[string][]string {
 	// The nouns that everything may know.
-	nouns := []string{"panel/diag", "panel/geom", "panel/work"}
+	nouns := []string{"panel/diag", "panel/disjoint", "panel/geom", "panel/work"}
 	with := func(more ...string) []string { return append(slices.Clone(nouns), more...) }
 	verb := with("panel", "led", "led/part", "board", "board/footprint")
 	artist := with("panel", "panel/lettering", "led", "led/part", "board", "export", "export/scene", "export/scene/svg")
 	return map[string][]string{
 		"panel/geom":      {},
 		"panel/diag":      {},
+		"panel/disjoint":  {},
 		"panel/work":      {},
 		"panel/dxf":       with(),
 		"panel":           with(),

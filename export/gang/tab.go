@@ -44,7 +44,7 @@ func (t Tab) strip(gap geom.Nm) []geom.Ring {
 	half := tabWidth/2 + gap/2
 	strip := geom.NewRegion(geom.Ring{t.to(-half, -over), t.to(-half, t.Long+over), t.to(half, t.Long+over), t.to(half, -over)}.Oriented(geom.CCW))
 	for _, side := range [2]geom.Nm{-half, half} {
-		strip = strip.Minus(geom.NewRegion(geom.Stadium(geom.Segment{A: t.to(side, gap/2), B: t.to(side, max(gap/2, t.Long-gap/2))}, r)))
+		strip = strip.Minus(geom.NewRegion(geom.Stadium(geom.Segment{A: t.to(side, gap/2), B: t.to(side, max(gap/2, t.Long-gap/2))}, r).Ring(geom.FlattenTolerance)))
 	}
 	return strip.Rings()
 }

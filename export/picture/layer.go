@@ -213,9 +213,9 @@ func flashed(a export.Aperture, at geom.Pt) []geom.Contour {
 	case export.Obround:
 		r := min(a.W, a.H) / 2
 		if a.W > a.H {
-			return []geom.Contour{geom.Stadium(geom.Segment{A: geom.Pt{X: box.Min.X + r, Y: at.Y}, B: geom.Pt{X: box.Max.X - r, Y: at.Y}}, r).Contour(geom.FlattenTolerance)}
+			return []geom.Contour{geom.Stadium(geom.Segment{A: geom.Pt{X: box.Min.X + r, Y: at.Y}, B: geom.Pt{X: box.Max.X - r, Y: at.Y}}, r)}
 		}
-		return []geom.Contour{geom.Stadium(geom.Segment{A: geom.Pt{X: at.X, Y: box.Min.Y + r}, B: geom.Pt{X: at.X, Y: box.Max.Y - r}}, r).Contour(geom.FlattenTolerance)}
+		return []geom.Contour{geom.Stadium(geom.Segment{A: geom.Pt{X: at.X, Y: box.Min.Y + r}, B: geom.Pt{X: at.X, Y: box.Max.Y - r}}, r)}
 	case export.Diamond:
 		return []geom.Contour{geom.Straight(geom.Pt{X: at.X + a.W/2, Y: at.Y}, geom.Pt{X: at.X, Y: at.Y + a.W/2},
 			geom.Pt{X: at.X - a.W/2, Y: at.Y}, geom.Pt{X: at.X, Y: at.Y - a.W/2})}
@@ -272,7 +272,7 @@ func (p *plate) drill(d export.Drill, fill scene.Colour, rim scene.Stroke) {
 		for _, s := range d.Slots {
 			for _, g := range s.Path.Segments() {
 				if s.Tool == t {
-					holes = append(holes, geom.Stadium(g, tool.D/2).Contour(geom.FlattenTolerance))
+					holes = append(holes, geom.Stadium(g, tool.D/2))
 				}
 			}
 		}

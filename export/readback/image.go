@@ -67,7 +67,7 @@ func painted(l export.Layer, o export.Object) ([]geom.Ring, geom.Region) {
 	for i := 1; i < len(pts); i++ {
 		switch {
 		case a.Shape == export.Circle && a.W > 0:
-			rings = append(rings, geom.Stadium(geom.Segment{A: pts[i-1], B: pts[i]}, a.W/2))
+			rings = append(rings, geom.Stadium(geom.Segment{A: pts[i-1], B: pts[i]}, a.W/2).Ring(geom.FlattenTolerance))
 		case a.Shape != export.Circle:
 			var all []geom.Pt
 			for _, c := range contoursOf(a) {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"lampblack/led"
+	"lampblack/panel/disjoint"
 )
 
 // The console as an electrical network: conductors between nodes, strings that hang between two nodes each, and one supply.
@@ -57,25 +58,15 @@ const leastOhms = 1e-4
 // merged returns for each node the one that stands for it: nodes joined without resistance are one, and the lowest stands
 // for all, so that the given ones stay themselves.
 func (n network) merged() []int {
-	root := make([]int, n.nodes)
-	for i := range root {
-		root[i] = i
-	}
-	find := func(i int) int {
-		for root[i] != i {
-			root[i] = root[root[i]]
-			i = root[i]
-		}
-		return i
-	}
+	sets := disjoint.New(n.nodes)
 	for _, c := range n.conductors {
 		if c.ohms < leastOhms {
-			a, b := find(int(c.a)), find(int(c.b))
-			root[max(a, b)] = min(a, b)
+			sets.Join(int(c.a), int(c.b))
 		}
 	}
+	root := make([]int, n.nodes)
 	for i := range root {
-		root[i] = find(i)
+		root[i] = sets.Least(i)
 	}
 	return root
 }

@@ -90,12 +90,11 @@ func rightOf(a, b Pt, d Nm) Vec {
 	return Vec{Nm(math.Round(float64(v.Y) * k)), Nm(math.Round(-float64(v.X) * k))}
 }
 
-// Stadium returns the outline of all points no farther than r from the segment, flattened.
-func Stadium(s Segment, r Nm) Ring {
+// Stadium returns the outline of all points no farther than r from the segment.
+func Stadium(s Segment, r Nm) Contour {
 	if s.A == s.B {
-		return Circle(s.A, 2*r).Ring(FlattenTolerance)
+		return Circle(s.A, 2*r)
 	}
 	u := rightOf(s.A, s.B, r)
-	c := Contour{{s.A.Add(u), 0}, {s.B.Add(u), 1}, {s.B.Add(u.Neg()), 0}, {s.A.Add(u.Neg()), 1}}
-	return c.Ring(FlattenTolerance)
+	return Contour{{s.A.Add(u), 0}, {s.B.Add(u), 1}, {s.B.Add(u.Neg()), 0}, {s.A.Add(u.Neg()), 1}}
 }

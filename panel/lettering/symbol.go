@@ -40,7 +40,7 @@ func SymbolRegion(s panel.Symbol, stroke geom.Nm) geom.Region {
 	for _, e := range edges {
 		pts := append(e.Flatten(geom.FlattenTolerance), e.To)
 		for i := 1; i < len(pts); i++ {
-			strips = append(strips, geom.Stadium(geom.Segment{A: pts[i-1], B: pts[i]}, stroke/2))
+			strips = append(strips, geom.Stadium(geom.Segment{A: pts[i-1], B: pts[i]}, stroke/2).Ring(geom.FlattenTolerance))
 		}
 	}
 	return geom.UnionOf(strips...)

@@ -6,6 +6,7 @@ import (
 
 	"github.com/tidwall/rtree"
 
+	"lampblack/panel/disjoint"
 	"lampblack/panel/dxf"
 )
 
@@ -80,36 +81,25 @@ type placed struct {
 // suspects returns the nodes that may lie on a piece: loose ends and, unless they are too many, all nodes of networks
 // that have loose ends or branch; and which nodes are loose ends.
 func (g *net) suspects() (nodes []int32, free []bool) {
-	root := make([]int32, len(g.at))
-	for i := range root {
-		root[i] = int32(i)
-	}
-	find := func(n int32) int32 {
-		for root[n] != n {
-			root[n] = root[root[n]]
-			n = root[n]
-		}
-		return n
-	}
+	sets := disjoint.New(len(g.at))
 	for i := range g.ps {
 		if !g.dead[i] {
-			a, b := find(g.node[2*i]), find(g.node[2*i+1])
-			root[max(a, b)] = min(a, b)
+			sets.Join(int(g.node[2*i]), int(g.node[2*i+1]))
 		}
 	}
 	free = make([]bool, len(g.at))
-	odd := make([]bool, len(g.at)) // by root
+	odd := make([]bool, len(g.at)) // by the least of their network
 	loose := 0
 	for n, d := range g.deg {
 		if free[n] = d == 1; d == 1 {
 			loose++
 		}
 		if d == 1 || d > 2 {
-			odd[find(int32(n))] = true
+			odd[sets.Least(n)] = true
 		}
 	}
 	for n, d := range g.deg {
-		if d > 0 && odd[find(int32(n))] {
+		if d > 0 && odd[sets.Least(n)] {
 			nodes = append(nodes, int32(n))
 		}
 	}
@@ -128,26 +118,12 @@ func (g *net) suspects() (nodes []int32, free []bool) {
 // crossings cuts pieces with a loose end where they cross each other, in networks in which that closes a loop: sides
 // that were drawn too long.
 func (g *net) crossings(tree *rtree.RTreeG[int], edges []placed, free []bool, cuts map[int][]cut) {
-	root := make([]int, len(g.ps))
-	for i := range root {
-		root[i] = i
-	}
-	find := func(i int) int {
-		for root[i] != i {
-			root[i] = root[root[i]]
-			i = root[i]
-		}
-		return i
-	}
-	closes := make([]bool, len(g.ps)) // by root
+	sets := disjoint.New(len(g.ps))
+	closes := make([]bool, len(g.ps)) // by the least of their network
 	union := func(a, b int) (same bool) {
-		a, b = find(a), find(b)
-		if a == b {
-			return true
-		}
-		root[max(a, b)] = min(a, b)
+		a, b = sets.Least(a), sets.Least(b)
 		closes[min(a, b)] = closes[a] || closes[b]
-		return false
+		return !sets.Join(a, b)
 	}
 	for _, es := range g.ends {
 		for _, e := range es {
@@ -183,11 +159,11 @@ func (g *net) crossings(tree *rtree.RTreeG[int], edges []placed, free []bool, cu
 	}
 	for _, m := range all {
 		if union(edges[m.a].piece, edges[m.b].piece) {
-			closes[find(edges[m.a].piece)] = true
+			closes[sets.Least(edges[m.a].piece)] = true
 		}
 	}
 	for _, m := range all {
-		if !closes[find(edges[m.a].piece)] {
+		if !closes[sets.Least(edges[m.a].piece)] {
 			continue
 		}
 		for _, i := range [2]int{m.a, m.b} {

@@ -227,7 +227,7 @@ func copperOf(b board.Board, side geom.Side) geom.Region {
 	for _, t := range b.Tracks {
 		if t.On == side {
 			for _, s := range t.Path.Segments() {
-				rings = append(rings, geom.Stadium(s, t.Width/2))
+				rings = append(rings, geom.Stadium(s, t.Width/2).Ring(geom.FlattenTolerance))
 			}
 		}
 	}
