@@ -44,35 +44,36 @@ type Rules struct {
 // Limit is a single limit of Rules by its name, which project files and limits.txt use.
 type Limit struct {
 	Name string
+	What string // what is measured, for people
 	Of   func(*Rules) *g.Nm
 }
 
 // Limits returns all of Rules, in its order.
 func Limits() []Limit {
 	return []Limit{
-		{"margin", func(r *Rules) *g.Nm { return &r.Margin }},
-		{"body_clearance", func(r *Rules) *g.Nm { return &r.BodyClearance }},
-		{"inner_radius", func(r *Rules) *g.Nm { return &r.InnerRadius }},
-		{"track", func(r *Rules) *g.Nm { return &r.Track }},
-		{"signal", func(r *Rules) *g.Nm { return &r.Signal }},
-		{"clearance", func(r *Rules) *g.Nm { return &r.Clearance }},
-		{"copper_to_edge", func(r *Rules) *g.Nm { return &r.CopperToEdge }},
-		{"copper_to_hole", func(r *Rules) *g.Nm { return &r.CopperToHole }},
-		{"screw_clear", func(r *Rules) *g.Nm { return &r.ScrewClear }},
-		{"between_holes", func(r *Rules) *g.Nm { return &r.BetweenHoles }},
-		{"hole_to_edge", func(r *Rules) *g.Nm { return &r.HoleToEdge }},
-		{"annular_ring", func(r *Rules) *g.Nm { return &r.AnnularRing }},
-		{"drill", func(r *Rules) *g.Nm { return &r.Drill }},
-		{"via_drill", func(r *Rules) *g.Nm { return &r.ViaDrill }},
-		{"via_pad", func(r *Rules) *g.Nm { return &r.ViaPad }},
-		{"neck", func(r *Rules) *g.Nm { return &r.Neck }},
-		{"spoke", func(r *Rules) *g.Nm { return &r.Spoke }},
-		{"spoke_gap", func(r *Rules) *g.Nm { return &r.SpokeGap }},
-		{"mask_margin", func(r *Rules) *g.Nm { return &r.MaskMargin }},
-		{"mask_web", func(r *Rules) *g.Nm { return &r.MaskWeb }},
-		{"legend_width", func(r *Rules) *g.Nm { return &r.LegendWidth }},
-		{"legend_text", func(r *Rules) *g.Nm { return &r.LegendText }},
-		{"legend_clear", func(r *Rules) *g.Nm { return &r.LegendClear }},
+		{"margin", "from the panel's edge to the board's", func(r *Rules) *g.Nm { return &r.Margin }},
+		{"body_clearance", "from bodies and openings to the board", func(r *Rules) *g.Nm { return &r.BodyClearance }},
+		{"inner_radius", "of the board's inside corners: the router bit's", func(r *Rules) *g.Nm { return &r.InnerRadius }},
+		{"track", "narrowest track", func(r *Rules) *g.Nm { return &r.Track }},
+		{"signal", "usual width of a track within a string", func(r *Rules) *g.Nm { return &r.Signal }},
+		{"clearance", "copper to copper of another net", func(r *Rules) *g.Nm { return &r.Clearance }},
+		{"copper_to_edge", "copper to the board's edge", func(r *Rules) *g.Nm { return &r.CopperToEdge }},
+		{"copper_to_hole", "copper to an unplated hole", func(r *Rules) *g.Nm { return &r.CopperToHole }},
+		{"screw_clear", "copper and parts kept from a mount hole's edge, for the screw's head and washer", func(r *Rules) *g.Nm { return &r.ScrewClear }},
+		{"between_holes", "hole to hole, edge to edge", func(r *Rules) *g.Nm { return &r.BetweenHoles }},
+		{"hole_to_edge", "hole's edge to the board's edge", func(r *Rules) *g.Nm { return &r.HoleToEdge }},
+		{"annular_ring", "copper round a plated hole", func(r *Rules) *g.Nm { return &r.AnnularRing }},
+		{"drill", "smallest hole, finished", func(r *Rules) *g.Nm { return &r.Drill }},
+		{"via_drill", "of a via, finished", func(r *Rules) *g.Nm { return &r.ViaDrill }},
+		{"via_pad", "copper of a via, across", func(r *Rules) *g.Nm { return &r.ViaPad }},
+		{"neck", "narrowest part of an area", func(r *Rules) *g.Nm { return &r.Neck }},
+		{"spoke", "width of the bridges that join a pad to an area", func(r *Rules) *g.Nm { return &r.Spoke }},
+		{"spoke_gap", "gap that they bridge", func(r *Rules) *g.Nm { return &r.SpokeGap }},
+		{"mask_margin", "opening of the soldermask beyond a pad, each side", func(r *Rules) *g.Nm { return &r.MaskMargin }},
+		{"mask_web", "narrowest soldermask between two openings", func(r *Rules) *g.Nm { return &r.MaskWeb }},
+		{"legend_width", "narrowest line of the silkscreen", func(r *Rules) *g.Nm { return &r.LegendWidth }},
+		{"legend_text", "height of a capital letter of the silkscreen", func(r *Rules) *g.Nm { return &r.LegendText }},
+		{"legend_clear", "silkscreen to openings of the mask, holes and the edge", func(r *Rules) *g.Nm { return &r.LegendClear }},
 	}
 }
 

@@ -2,7 +2,9 @@ package part
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -57,85 +59,133 @@ func trimmed(x float64, n int) string {
 	return s
 }
 
-// quantity is a kind of quantity that people write.
-type quantity struct {
+// Quantity is a kind of quantity that people write: a number and a unit.
+type Quantity struct {
 	what    string // "a voltage"
 	example string // one that works
 	units   map[string]float64
 	limit   float64 // greatest sensible value, SI
+	coded   bool    // a letter may stand in the place of the decimal point, by IEC 60062
 }
 
-func volts() quantity {
-	return quantity{"a voltage", "12 V", map[string]float64{"": 1, "V": 1, "mV": 1e-3, "volt": 1, "volts": 1}, 1000}
+// Unit is a unit of a quantity by the name that people write, and how much it is. A number without a unit has the one
+// named "".
+type Unit struct {
+	Name  string
+	Scale float64
 }
 
-func amps(bare Amp) quantity {
+// Units returns the units of the quantity, by name.
+func (q Quantity) Units() []Unit {
+	var out []Unit
+	for _, name := range slices.Sorted(maps.Keys(q.units)) {
+		out = append(out, Unit{name, q.units[name]})
+	}
+	return out
+}
+
+// Coded reports whether "4k7" is a way to write the quantity.
+func (q Quantity) Coded() bool { return q.coded }
+
+// Bare returns the quantity with a number without a unit taken in the unit named.
+func (q Quantity) Bare(unit string) Quantity {
+	scale, ok := q.units[unit]
+	if !ok {
+		panic("led/part: " + q.what + " has no unit " + unit)
+	}
+	q.units = maps.Clone(q.units)
+	q.units[""] = scale
+	return q
+}
+
+// Volts is how voltages are written.
+func Volts() Quantity {
+	return Quantity{what: "a voltage", example: "12 V", units: map[string]float64{"": 1, "V": 1, "mV": 1e-3, "volt": 1, "volts": 1}, limit: 1000}
+}
+
+// Amps is how currents are written; a number without a unit counts in bare, MilliAmp or Ampere.
+func Amps(bare Amp) Quantity {
 	example := "2 A"
 	if bare < 1 {
 		example = "8 mA"
 	}
-	return quantity{"a current", example, map[string]float64{"": float64(bare), "A": 1, "mA": 1e-3, "uA": 1e-6, "amp": 1, "amps": 1}, 1000}
+	return Quantity{what: "a current", example: example, units: map[string]float64{"": float64(bare), "A": 1, "mA": 1e-3, "uA": 1e-6, "amp": 1, "amps": 1}, limit: 1000}
 }
 
-func watts() quantity {
-	return quantity{"a power", "1/4 W", map[string]float64{"": 1, "W": 1, "mW": 1e-3, "watt": 1, "watts": 1}, 1e5}
+// Watts is how powers are written.
+func Watts() Quantity {
+	return Quantity{what: "a power", example: "1/4 W", units: map[string]float64{"": 1, "W": 1, "mW": 1e-3, "watt": 1, "watts": 1}, limit: 1e5}
 }
 
-func lengths() quantity {
+// Lengths is how lengths are written, in millimetres.
+func Lengths() Quantity {
 	units := map[string]float64{"": 1, "mm": 1, "cm": 10, "m": 1000, "um": 1e-3, "in": 25.4, "inch": 25.4, "inches": 25.4, `"`: 25.4, "mil": 0.0254}
-	return quantity{"a length", "250 mm", units, 1e6} // 1 km
+	return Quantity{what: "a length", example: "250 mm", units: units, limit: 1e6} // 1 km
 }
 
-func percents() quantity {
-	return quantity{"a percentage", "5 %", map[string]float64{"": 0.01, "%": 0.01, "percent": 0.01}, 1e3}
+// Percents is how shares are written: "5 %" is 0.05.
+func Percents() Quantity {
+	return Quantity{what: "a percentage", example: "5 %", units: map[string]float64{"": 0.01, "%": 0.01, "percent": 0.01}, limit: 1e3}
 }
 
-func candelas() quantity {
-	return quantity{"a luminous intensity", "250 mcd", map[string]float64{"": 1, "cd": 1, "mcd": 1e-3}, 1e4}
+// Candelas is how luminous intensities are written.
+func Candelas() Quantity {
+	return Quantity{what: "a luminous intensity", example: "250 mcd", units: map[string]float64{"": 1, "cd": 1, "mcd": 1e-3}, limit: 1e4}
 }
 
-func degrees() quantity {
-	return quantity{"an angle", "30 deg", map[string]float64{"": 1, "deg": 1, "°": 1, "degrees": 1}, 360}
+// AmpereHours is how a battery's capacity is written.
+func AmpereHours() Quantity {
+	return Quantity{what: "a capacity", example: "7 Ah", units: map[string]float64{"": 1, "Ah": 1, "mAh": 1e-3}, limit: 1e9}
+}
+
+// Numbers is how numbers without a unit are written.
+func Numbers() Quantity {
+	return Quantity{what: "a number", example: "3", units: map[string]float64{"": 1}, limit: 1e9}
+}
+
+// Degrees is how angles are written.
+func Degrees() Quantity {
+	return Quantity{what: "an angle", example: "30 deg", units: map[string]float64{"": 1, "deg": 1, "°": 1, "degrees": 1}, limit: 360}
 }
 
 // ParseVolt reads a voltage: "12 V", "500 mV"; a bare number is in volts.
 func ParseVolt(s string) (Volt, error) {
-	v, err := volts().read(s)
+	v, err := Volts().Read(s)
 	return Volt(v), err
 }
 
 // ParseAmp reads a current: "8 mA", "2 A"; a bare number is in the unit bare, MilliAmp or Ampere.
 func ParseAmp(s string, bare Amp) (Amp, error) {
-	v, err := amps(bare).read(s)
+	v, err := Amps(bare).Read(s)
 	return Amp(v), err
 }
 
 // ParseWatt reads a power: "1/4 W", "250 mW"; a bare number is in watts.
 func ParseWatt(s string) (Watt, error) {
-	v, err := watts().read(s)
+	v, err := Watts().Read(s)
 	return Watt(v), err
 }
 
 // ParseLength reads a length: "250 mm", "0.3 m", "1/2 in"; a bare number is in millimetres.
 func ParseLength(s string) (geom.Nm, error) {
-	v, err := lengths().read(s)
+	v, err := Lengths().Read(s)
 	return geom.MM(v), err
 }
 
 // ParsePercent reads a percentage and returns the fraction: "5 %" is 0.05; a bare number is in percent.
-func ParsePercent(s string) (float64, error) { return percents().read(s) }
+func ParsePercent(s string) (float64, error) { return Percents().Read(s) }
 
 // ParseCandela reads a luminous intensity in candela: "250 mcd"; a bare number is in candela.
-func ParseCandela(s string) (float64, error) { return candelas().read(s) }
+func ParseCandela(s string) (float64, error) { return Candelas().Read(s) }
 
 // ParseDegrees reads an angle in degrees: "30 deg"; a bare number is in degrees.
-func ParseDegrees(s string) (float64, error) { return degrees().read(s) }
+func ParseDegrees(s string) (float64, error) { return Degrees().Read(s) }
 
 // ParseWindow reads a supply voltage: "12 V", which it is taken to hold exactly; "11.1 V .. 12.6 V" with the nominal
 // voltage in the middle; "10.5 .. 12 .. 14.8 V" with the nominal told; or "12 V +- 5 %".
 func ParseWindow(s string) (Window, error) {
 	text := tidy(s)
-	q := quantity{"a supply voltage", "12 V, or 11.1 V .. 12.6 V", volts().units, 1000}
+	q := Quantity{what: "a supply voltage", example: "12 V, or 11.1 V .. 12.6 V", units: Volts().units, limit: 1000}
 	text = strings.ReplaceAll(text, "…", "..")
 	text = strings.ReplaceAll(text, "±", "+-")
 	if nominal, tol, ok := strings.Cut(text, "+-"); ok {
@@ -179,33 +229,28 @@ func ParseWindow(s string) (Window, error) {
 	return Window{v[0], v[1], v[2]}, nil
 }
 
+// Ohms is how resistances are written.
+func Ohms() Quantity {
+	return Quantity{what: "a resistance", example: "470R, 4k7 or 470 ohm", units: map[string]float64{
+		"": 1, "R": 1, "r": 1, "ohm": 1, "ohms": 1, "Ω": 1, "mohm": 1e-3, "mΩ": 1e-3,
+		"k": 1e3, "K": 1e3, "kohm": 1e3, "kΩ": 1e3, "M": 1e6, "Mohm": 1e6, "MΩ": 1e6,
+	}, limit: 1e9, coded: true}
+}
+
 // ParseOhm reads a resistance: "470R", "4k7" and "R22" by the code of IEC 60062, "4.7k", "470 ohm"; a bare number is in
 // ohms.
 func ParseOhm(s string) (Ohm, error) {
-	q := quantity{"a resistance", "470R, 4k7 or 470 ohm", map[string]float64{
-		"": 1, "R": 1, "ohm": 1, "ohms": 1, "Ω": 1, "mohm": 1e-3, "mΩ": 1e-3,
-		"k": 1e3, "K": 1e3, "kohm": 1e3, "kΩ": 1e3, "M": 1e6, "Mohm": 1e6, "MΩ": 1e6,
-	}, 1e9}
-	text := tidy(s)
-	// A letter in the place of the decimal point.
-	if i := strings.IndexAny(text, "RrkKM"); i >= 0 && i+1 < len(text) && digits(text[i+1:]) && (i == 0 || digits(text[:i])) {
-		unit := strings.ToUpper(text[i : i+1])
-		if unit == "K" {
-			unit = "k"
-		}
-		text = "0" + text[:i] + "." + text[i+1:] + unit
-	}
-	if strings.HasSuffix(text, "r") {
-		text = strings.TrimSuffix(text, "r") + "R"
-	}
-	v, err := q.read(text)
-	if err != nil && text != s {
-		_, err = q.read(s) // tell it in the user's words
-		if err == nil {
-			err = q.wrong(s, "")
-		}
-	}
+	v, err := Ohms().Read(s)
 	return Ohm(v), err
+}
+
+// uncoded puts the decimal point where a letter of IEC 60062 stands for it: "04.7k" for "4k7".
+func uncoded(text string) string {
+	i := strings.IndexAny(text, "RrkKM")
+	if i < 0 || i+1 >= len(text) || !digits(text[i+1:]) || i > 0 && !digits(text[:i]) {
+		return text
+	}
+	return "0" + text[:i] + "." + text[i+1:] + text[i:i+1]
 }
 
 func digits(s string) bool {
@@ -239,11 +284,14 @@ func tidy(s string) string {
 	return strings.TrimSpace(s)
 }
 
-// read returns the value in the quantity's own unit.
-func (q quantity) read(s string) (float64, error) {
+// Read returns the value of a text in the quantity's own unit.
+func (q Quantity) Read(s string) (float64, error) {
 	text := tidy(s)
 	if text == "" {
 		return 0, q.wrong(s, "nothing is written")
+	}
+	if q.coded {
+		text = uncoded(text)
 	}
 	n := 0
 	for n < len(text) && strings.IndexByte("0123456789.+-/,", text[n]) >= 0 {
@@ -275,7 +323,7 @@ func (q quantity) read(s string) (float64, error) {
 }
 
 // wrong returns the error that tells what is wrong with s, and one that works.
-func (q quantity) wrong(s, why string) error {
+func (q Quantity) wrong(s, why string) error {
 	if why != "" {
 		why = ": " + why
 	}

@@ -73,6 +73,11 @@ func WireSizes() []Wire {
 	return out
 }
 
+// Areas is how conductors are written, in mm².
+func Areas() Quantity {
+	return Quantity{what: "a wire size", example: "0.5 mm2, or 24 AWG", units: map[string]float64{"": 1, "mm2": 1, "sqmm": 1}, limit: 1000}
+}
+
 // ParseWire reads a wire size: "0.5 mm2", "24 AWG"; a bare number is in mm².
 func ParseWire(s string) (Wire, error) {
 	const example = "write for example 0.5 mm2, or 24 AWG"
@@ -88,8 +93,8 @@ func ParseWire(s string) (Wire, error) {
 		}
 		return AWGWire(n), nil
 	}
-	q := quantity{"a wire size", "0.5 mm2, or 24 AWG", map[string]float64{"": 1, "mm2": 1, "sqmm": 1}, 1000}
-	mm2, err := q.read(text)
+	q := Areas()
+	mm2, err := q.Read(text)
 	if err != nil {
 		return Wire{}, q.rephrase(s, text)
 	}
@@ -100,7 +105,7 @@ func ParseWire(s string) (Wire, error) {
 }
 
 // rephrase returns the error about text with the user's own s in it.
-func (q quantity) rephrase(s, text string) error {
-	_, err := q.read(text)
+func (q Quantity) rephrase(s, text string) error {
+	_, err := q.Read(text)
 	return fmt.Errorf("%s", strings.Replace(err.Error(), strconv.Quote(text), strconv.Quote(s), 1))
 }

@@ -27,24 +27,38 @@ var unitTable = [...]struct {
 	24: {"US mi", 5280 * 1200e3 / 3937},
 }
 
+// unitWords are other words for some units.
+var unitWords = [...]struct{ word, name string }{
+	{"inch", "in"}, {"inches", "in"}, {"\"", "in"}, {"zoll", "in"},
+	{"millimetre", "mm"}, {"millimetres", "mm"}, {"millimeter", "mm"}, {"millimeters", "mm"},
+	{"centimetre", "cm"}, {"centimetres", "cm"}, {"centimeter", "cm"}, {"centimeters", "cm"},
+	{"metre", "m"}, {"metres", "m"}, {"meter", "m"}, {"meters", "m"},
+	{"foot", "ft"}, {"feet", "ft"}, {"mils", "mil"}, {"thou", "mil"},
+	{"µm", "um"}, {"μm", "um"}, {"micron", "um"}, {"microns", "um"}, {"micrometre", "um"}, {"micrometer", "um"},
+}
+
+// UnitNames returns all names that UnitNamed knows, in lower case.
+func UnitNames() []string {
+	var out []string
+	for code, u := range unitTable {
+		if code > 0 {
+			out = append(out, strings.ToLower(u.name))
+		}
+	}
+	for _, w := range unitWords {
+		out = append(out, w.word)
+	}
+	return out
+}
+
 // UnitNamed returns the unit that people call name: "mm", "inch", "mil" and so on. Case does not matter.
 func UnitNamed(name string) (Units, bool) {
 	n := strings.ToLower(strings.TrimSpace(name))
-	switch n {
-	case "inch", "inches", "\"", "zoll":
-		n = "in"
-	case "millimetre", "millimetres", "millimeter", "millimeters":
-		n = "mm"
-	case "centimetre", "centimetres", "centimeter", "centimeters":
-		n = "cm"
-	case "metre", "metres", "meter", "meters":
-		n = "m"
-	case "foot", "feet":
-		n = "ft"
-	case "mils", "thou":
-		n = "mil"
-	case "µm", "μm", "micron", "microns", "micrometre", "micrometer":
-		n = "um"
+	for _, w := range unitWords {
+		if w.word == n {
+			n = w.name
+			break
+		}
 	}
 	for code, u := range unitTable {
 		if code > 0 && strings.ToLower(u.name) == n {

@@ -10,7 +10,6 @@ import (
 
 	"lampblack/led"
 	"lampblack/led/part"
-	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
 
@@ -40,215 +39,114 @@ type Group struct {
 // Bounds of the circuit.
 const (
 	mostCells  = 60
-	mostOhms   = 100 // of a supply's inside, a contact
-	mostSeries = 60  // LEDs: as many as the highest supply could light
-	mostGroups = 8   // supply conductors; connectors of more poles are rare
+	mostSeries = 60 // LEDs: as many as the highest supply could light
+	mostGroups = 8  // supply conductors; connectors of more poles are rare
 	mostHours  = 10_000
 )
 
-// battery reads what the supply's battery is, and its window of voltages.
-func (r *reader) battery(n ast.Node, path string, s *Supply) {
-	var b Battery
-	var names []string
-	for _, c := range part.Chemistries() {
-		names = append(names, c.Name)
+// runs are entries of chains: a list of panels, or keys.
+type runs struct{ mapping[Run] }
+
+func (k runs) read(r *reader, n ast.Node, at spot, to *Run) bool {
+	if _, keys := n.(ast.MapNode); !keys {
+		return names("").read(r, n, at, &to.Boards)
 	}
-	r.mapping(n, path,
-		field{"chemistry", func(n ast.Node, path string) { set(&b.Chemistry)(r.oneOf(n, path, names)) }},
-		field{"cells", func(n ast.Node, path string) { set(&b.Cells)(r.count(n, path, 1, mostCells)) }},
-		field{"capacity", func(n ast.Node, path string) {
-			set(&b.AmpHours)(quantity(r, n, path, parseAmpHours, positive(float64(mostHours), "10000 Ah")))
-		}},
-	)
-	if !r.need(n, path, "chemistry") {
-		return
-	}
-	c, ok := part.FindChemistry(b.Chemistry)
-	if !ok {
-		return // told
-	}
-	if b.Cells == 0 {
-		b.Cells = c.Cells
-	}
-	if w := c.Window(b.Cells); w.Max > mostVolt {
-		r.add(n, "project-impossible-value", "%s: %d cells in series have up to %v, more than %d V", r.say(path), b.Cells, w.Max, mostVolt).
-			Fix("use at most %d", int(mostVolt/float64(c.Most)))
-		return
-	}
-	s.Battery = b
-	s.Volts = c.Window(b.Cells)
+	return k.mapping.read(r, n, at, to)
 }
 
-// load reads one of the other loads of a supply.
-func (r *reader) load(n ast.Node, path string) Load {
-	var l Load
-	r.mapping(n, path,
-		field{"name", func(n ast.Node, path string) { r.title(n, path, &l.Name) }},
-		field{"amps", func(n ast.Node, path string) { set(&l.Amps)(r.amps(n, path, part.Ampere, mostAmp, "100 A")) }},
-		field{"watts", func(n ast.Node, path string) {
-			set(&l.Watts)(quantity(r, n, path, part.ParseWatt, positive[part.Watt](5000, "5000 W")))
-		}},
-		field{"ohms", func(n ast.Node, path string) {
-			set(&l.Ohms)(quantity(r, n, path, part.ParseOhm, func(v part.Ohm) string {
-				if v < 0.01 {
-					return "a short circuit: less than 0.01 ohm"
-				}
-				return ""
-			}))
-		}},
-	)
-	given := 0
-	for _, key := range []string{"amps", "watts", "ohms"} {
-		if _, ok := r.places[join(path, key)]; ok {
-			given++
+func runKeys() mapping[Run] {
+	return mapping[Run]{keys: []key[Run]{
+		{name: "boards", is: bind(names(""), func(c *Run) *[]string { return &c.Boards }), need: true,
+			help: "list of panels, the one nearest the supply first", usual: "needed", eg: []string{"[dome, mount]"}},
+		{name: "from", is: bind(text{}, func(c *Run) *string { return &c.From }),
+			help: "the panel whose OUT connector feeds the first", usual: "the supply", eg: []string{"dome"}},
+		{name: "both_ends", is: bind(yesNo{}, func(c *Run) *bool { return &c.BothEnds }),
+			help: "`yes`: a further feed leads from the last panel back to the start", usual: "`no`", eg: []string{"yes"}},
+		{name: "back_length", is: bind(lengths(0, mostFeed), func(c *Run) *geom.Nm { return &c.BackLength }),
+			help: "of that further feed", usual: "`defaults.feed_length`", eg: []string{"500 mm"}},
+	}, whole: func(r *reader, n ast.Node, at spot, c *Run) {
+		if c.BackLength >= 0 && !c.BothEnds {
+			r.add(n, "project-impossible-value", "%s has a back_length, but is fed at one end only", r.say(at.path)).Fix("add both_ends: true, or take back_length out")
 		}
+	}}
+}
+
+func groupKeys() mapping[Group] {
+	return mapping[Group]{keys: []key[Group]{
+		{name: "name", is: bind(groupName(), func(g *Group) *string { return &g.Name }), need: true,
+			help: "at most 12 letters, digits, - and _", usual: "needed", eg: []string{"night"}},
+		{name: "leds", is: bind(names(""), func(g *Group) *[]string { return &g.LEDs }),
+			help: "list of kinds of LED", usual: "all", eg: []string{"[red-3mm]"}},
+		{name: "panels", is: bind(names(""), func(g *Group) *[]string { return &g.Panels }),
+			help: "list of panels", usual: "all", eg: []string{"[dome]"}},
+		{name: "duty", is: bind(shares(1), func(g *Group) *float64 { return &g.Duty }),
+			help: "share of the time they are on", usual: "100 %", eg: []string{"30 %"}},
+	}}
+}
+
+// windows are a supply's voltages.
+func windows() parsed[part.Window] {
+	volts := quantity[part.Volt]{as: part.Volts(), per: 1, most: mostVolt, above: true, unit: "V", say: part.Volt.String}
+	one := volts.number()
+	return parsed[part.Window]{
+		parse: part.ParseWindow,
+		refuse: func(w part.Window) string {
+			if w.Min > w.Max {
+				return "a window whose first value is above its last"
+			}
+			if why := volts.refuse(w.Min); why != "" {
+				return why
+			}
+			return volts.refuse(w.Max)
+		},
+		pattern: one + `(?: *(?:\.\.|…) *` + one + `){0,2}|` + one + ` *(?:\+-|±) *` + decimal + ` *%?`,
+		numbers: [2]float64{0, mostVolt},
+		unit:    "V",
 	}
+}
+
+// wires are sizes of conductors.
+func wires() parsed[part.Wire] {
+	return parsed[part.Wire]{
+		parse:   part.ParseWire,
+		pattern: quantity[float64]{as: part.Areas(), per: 1, least: 0.01, most: 50}.number() + `|[aA][wW][gG] *(?:[0-3]?[0-9]|40)|(?:[0-3]?[0-9]|40) *[aA][wW][gG]`,
+		numbers: [2]float64{0.01, 50},
+		unit:    "mm2",
+	}
+}
+
+// Temperatures that a console stands, in °C.
+const coldest, hottest = -60, 85
+
+// temperatures are one, or a range.
+func temperatures(refuse func(led.Celsius) string) parsed[led.Celsius] {
+	one := `(?:[-−] *` + upTo(-coldest) + `|` + upTo(hottest) + `) *(?:(?:°|deg ?)?C)?`
+	return parsed[led.Celsius]{
+		parse:   ParseCelsius,
+		refuse:  refuse,
+		pattern: one + `(?: *(?:\.\.|…) *` + one + `){0,2}`,
+		numbers: [2]float64{coldest, hottest},
+		unit:    "°C",
+	}
+}
+
+// livable refuses temperatures that no console stands.
+func livable(c led.Celsius) string {
 	switch {
-	case given == 0:
-		r.need(n, path, "amps")
-	case given > 1:
-		r.add(n, "project-impossible-value", "%s tells what it draws in more than one way", r.say(path)).
-			Fix("keep one: amps for a fixed current, watts for a converter, ohms for a heater or a lamp")
+	case c.Min < coldest:
+		return "below -60 °C"
+	case c.Max > hottest:
+		return "above 85 °C, more than LEDs and connectors stand"
 	}
-	return l
+	return ""
 }
 
-// run reads an entry of chains: a list of names, or keys.
-func (r *reader) run(n ast.Node, path string) Run {
-	if _, isMap := n.(ast.MapNode); !isMap {
-		return Run{Boards: r.words(n, path)}
+// single refuses ranges too.
+func single(c led.Celsius) string {
+	if c.Min != c.Max {
+		return "a range, where one temperature is meant: the highest"
 	}
-	run := Run{BackLength: -1}
-	r.mapping(n, path,
-		field{"boards", func(n ast.Node, path string) { run.Boards = r.words(n, path) }},
-		field{"from", func(n ast.Node, path string) { set(&run.From)(r.text(n, path)) }},
-		field{"both_ends", func(n ast.Node, path string) {
-			w, ok := r.oneOf(n, path, []string{"true", "false", "yes", "no"})
-			set(&run.BothEnds)(w == "true" || w == "yes", ok)
-		}},
-		field{"back_length", func(n ast.Node, path string) { set(&run.BackLength)(r.length(n, path, 0, mostFeed)) }},
-	)
-	r.need(n, path, "boards")
-	if run.BackLength >= 0 && !run.BothEnds {
-		r.add(n, "project-impossible-value", "%s has a back_length, but is fed at one end only", r.say(path)).Fix("add both_ends: true, or take back_length out")
-	}
-	return run
-}
-
-// groups reads the LEDs that are dimmed apart.
-func (r *reader) group(n ast.Node, path string, p *Project) {
-	g := Group{Duty: 1}
-	r.mapping(n, path,
-		field{"name", func(n ast.Node, path string) {
-			s, ok := r.text(n, path)
-			if ok && (len(s) > 12 || strings.ContainsFunc(s, func(c rune) bool { return !nameRune(c) })) {
-				r.add(n, "project-wrong-name", "%s: %s cannot name a group", r.say(path), strconv.Quote(s)).Fix("use at most 12 letters, digits, - and _")
-				return
-			}
-			set(&g.Name)(s, ok)
-		}},
-		field{"leds", func(n ast.Node, path string) { g.LEDs = r.words(n, path) }},
-		field{"panels", func(n ast.Node, path string) { g.Panels = r.words(n, path) }},
-		field{"duty", func(n ast.Node, path string) {
-			set(&g.Duty)(quantity(r, n, path, part.ParsePercent, positive(1.0, "100 %")))
-		}},
-	)
-	if !r.need(n, path, "name") || g.Name == "" {
-		return
-	}
-	for _, o := range p.Groups {
-		if strings.EqualFold(o.Name, g.Name) {
-			r.add(n, "project-same-name", "two groups are named %s", g.Name).Fix("give one another name")
-			return
-		}
-	}
-	if len(p.Groups) >= mostGroups {
-		r.add(n, "project-too-large", "more than %d groups", mostGroups).Fix("join some of them, or make two consoles of it")
-		return
-	}
-	p.Groups = append(p.Groups, g)
-}
-
-// groupSense tells groups of kinds and panels that there are not.
-func (r *reader) groupSense(p *Project) {
-	var kinds, panels []string
-	for _, k := range p.Kinds {
-		kinds = append(kinds, k.Name)
-	}
-	for _, k := range part.Kinds() {
-		kinds = append(kinds, k.Name)
-	}
-	for _, q := range p.Panels {
-		panels = append(panels, q.Name)
-	}
-	for i, g := range p.Groups {
-		key := "groups." + strconv.Itoa(i)
-		for _, c := range []struct {
-			key, what   string
-			names, know []string
-		}{{"leds", "LED kind", g.LEDs, kinds}, {"panels", "panel", g.Panels, panels}} {
-			for j, name := range c.names {
-				known := false
-				for _, k := range c.know {
-					known = known || strings.EqualFold(k, name)
-				}
-				if known || name == "" {
-					continue
-				}
-				f := r.diags.Add(diag.Error, "project-unknown-member", "the group %s names a %s %s that there is not", g.Name, c.what, strconv.Quote(name))
-				f.Place = p.Place(key + "." + c.key + "." + strconv.Itoa(j))
-				if s, ok := diag.Nearest(name, c.know); ok {
-					f.Fix("did you mean %s?", s)
-				} else {
-					f.Fix("use one of: %s", strings.Join(c.know, ", "))
-				}
-			}
-		}
-	}
-}
-
-// count reads a whole number.
-func (r *reader) count(n ast.Node, path string, least, most int) (int, bool) {
-	return quantity(r, n, path, func(s string) (int, error) {
-		v, err := strconv.Atoi(s)
-		if err != nil {
-			return 0, errors.New(strconv.Quote(s) + " is no whole number")
-		}
-		return v, nil
-	}, func(v int) string {
-		switch {
-		case v < least:
-			return "less than " + strconv.Itoa(least)
-		case v > most:
-			return "more than " + strconv.Itoa(most)
-		}
-		return ""
-	})
-}
-
-// ohms reads a small resistance, of a contact or inside a supply.
-func (r *reader) ohms(n ast.Node, path string) (part.Ohm, bool) {
-	return quantity(r, n, path, part.ParseOhm, func(v part.Ohm) string {
-		if v > mostOhms {
-			return "more than 100 ohm"
-		}
-		return ""
-	})
-}
-
-// parseAmpHours reads a battery's capacity: "7 Ah", "2500 mAh"; a bare number is in ampere-hours.
-func parseAmpHours(s string) (float64, error) {
-	text, scale := strings.TrimSpace(s), 1.0
-	if t, ok := strings.CutSuffix(text, "mAh"); ok {
-		text, scale = t, 1e-3
-	} else if t, ok := strings.CutSuffix(text, "Ah"); ok {
-		text = t
-	}
-	v, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, errors.New(strconv.Quote(s) + " is no capacity")
-	}
-	return v * scale, nil
+	return livable(c)
 }
 
 // ParseCelsius reads temperatures: "20 C", "-10 C .. 30 C" with the usual one in the middle, "-10 .. 15 .. 30 C" with it
@@ -281,16 +179,4 @@ func ParseCelsius(s string) (led.Celsius, error) {
 	return led.Celsius{}, bad
 }
 
-// livable refuses temperatures that no console stands.
-func livable(c led.Celsius) string {
-	switch {
-	case c.Min < -60:
-		return "below -60 °C"
-	case c.Max > 85:
-		return "above 85 °C, more than LEDs and connectors stand"
-	}
-	return ""
-}
-
-// series reads how many LEDs are in series at most.
-func (r *reader) series(n ast.Node, path string) (int, bool) { return r.count(n, path, 1, mostSeries) }
+func ampereHours(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) + " Ah" }

@@ -61,13 +61,15 @@ func TestReadsTheCircuit(t *testing.T) {
 	require.InDelta(t, 1, p.Panels[1].Wire.MM2, 1e-12)
 }
 
-func TestBadCircuits(t *testing.T) {
+type badCircuit struct {
+	src, code, advice string
+	line, column      int
+}
+
+func badCircuits() map[string]badCircuit {
 	const panels = "panels:\n  - {name: dome, drawing: dome.dxf}\n  - {name: mount, drawing: mount.dxf}\n"
 	const supply = "supply: {volts: 12 V, amps: 2 A}\n"
-	for name, c := range map[string]struct {
-		src, code, advice string
-		line, column      int
-	}{
+	return map[string]badCircuit{
 		"two supplies":       {"supply: {volts: 12 V, amps: 2 A, battery: {chemistry: li-ion}}\n" + panels, "project-two-supplies", "keep one", 1, 34},
 		"unknown chemistry":  {"supply: {amps: 2 A, battery: {chemistry: liion}}\n" + panels, "project-unknown-value", "li-ion", 1, 42},
 		"too many cells":     {"supply: {amps: 2 A, battery: {chemistry: li-ion, cells: 20}}\n" + panels, "project-impossible-value", "at most 14", 1, 30},
@@ -91,7 +93,11 @@ func TestBadCircuits(t *testing.T) {
 		"duty of nothing":    {supply + panels + "groups: [{name: night, duty: 0 %}]\n", "project-impossible-value", "30 %", 5, 30},
 		"series of nothing":  {supply + panels + "defaults: {series: 0}\n", "project-impossible-value", "series", 5, 20},
 		"half an LED":        {supply + panels + "defaults: {series: 2.5}\n", "project-wrong-value", "series", 5, 20},
-	} {
+	}
+}
+
+func TestBadCircuits(t *testing.T) {
+	for name, c := range badCircuits() {
 		t.Run(name, func(t *testing.T) {
 			_, l := Read([]byte(c.src), "p.yaml")
 			for _, f := range l {

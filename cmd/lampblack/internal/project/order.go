@@ -1,7 +1,6 @@
 package project
 
 import (
-	"strconv"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -32,93 +31,77 @@ const (
 	mostOrders  = 50
 )
 
-// orders reads the key order: one manufacturing panel, or a list of them.
-func (r *reader) orders(n ast.Node, path string, p *Project) {
-	if _, list := n.(*ast.SequenceNode); !list {
-		r.order(n, path, p)
-		return
-	}
-	r.sequence(n, path, func(n ast.Node, path string) { r.order(n, path, p) })
+// newOrder is an order of which nothing is told. Up to about 400 by 300 mm is what assembly lines and most board houses
+// take; a frame of 7 mm holds fiducials and tooling holes; 2 mm is the usual router bit (all common practice).
+func newOrder() Order {
+	return Order{Width: geom.MM(400), Height: geom.MM(300), Rail: geom.MM(7), Gap: geom.MM(2), Cut: "tabs"}
 }
 
-func (r *reader) order(n ast.Node, path string, p *Project) {
-	// Up to about 400 by 300 mm is what assembly lines and most board houses take; a frame of 7 mm holds fiducials and
-	// tooling holes; 2 mm is the usual router bit (all common practice).
-	o := Order{Width: geom.MM(400), Height: geom.MM(300), Rail: geom.MM(7), Gap: geom.MM(2), Cut: "tabs"}
-	r.mapping(n, path,
-		field{"name", func(n ast.Node, path string) { r.name(n, path, &o.Name) }},
-		field{"boards", func(n ast.Node, path string) { o.Boards = r.ordered(n, path) }},
-		field{"width", func(n ast.Node, path string) { set(&o.Width)(r.length(n, path, geom.MM(30), geom.MM(950))) }},
-		field{"height", func(n ast.Node, path string) { set(&o.Height)(r.length(n, path, geom.MM(30), geom.MM(950))) }},
-		field{"rail", func(n ast.Node, path string) { set(&o.Rail)(r.length(n, path, geom.MM(5), geom.MM(50))) }},
-		field{"gap", func(n ast.Node, path string) { set(&o.Gap)(r.length(n, path, geom.MM(1), geom.MM(10))) }},
-		field{"cut", func(n ast.Node, path string) { set(&o.Cut)(r.oneOf(n, path, []string{"tabs", "v-cut"})) }},
-	)
-	if !r.need(n, path, "boards") {
-		return
-	}
-	if o.Name == "" {
-		o.Name = strconv.Itoa(len(p.Orders) + 1)
-	}
-	total := 0
-	for _, b := range o.Boards {
-		total += b.Count
-	}
-	if total > mostOrdered || len(p.Orders) >= mostOrders {
-		r.add(n, "project-too-large", "%s asks for %d boards on a panel; %d are possible, and %d orders", r.say(path), total, mostOrdered, mostOrders).
-			Fix("split the order")
-		return
-	}
-	for _, other := range p.Orders {
-		if strings.EqualFold(other.Name, o.Name) {
-			r.add(n, "project-same-name", "two orders are named %s", o.Name).Fix("give each a name of its own: name: desk-2")
-			return
+func orderKeys() mapping[Order] {
+	side := lengths(geom.MM(30), geom.MM(950))
+	return mapping[Order]{keys: []key[Order]{
+		{name: "name", is: bind(fileName(), func(o *Order) *string { return &o.Name }), help: "names `out/order-NAME`", usual: "its number", eg: []string{"spares"}},
+		{name: "boards", is: bind(boards{}, func(o *Order) *[]Ordered { return &o.Boards }), need: true,
+			help: "how many of each: `{dome: 2, focus: 4}`, or a list of panels", usual: "needed", eg: []string{"{dome: 2, focus: 4}"}},
+		{name: "width", is: bind(side, func(o *Order) *geom.Nm { return &o.Width }), help: "of the whole, at most", usual: "400 mm", eg: []string{"400 mm"}},
+		{name: "height", is: bind(side, func(o *Order) *geom.Nm { return &o.Height }), help: "of the whole, at most", usual: "300 mm", eg: []string{"300 mm"}},
+		{name: "cut", is: bind(choice{words: []string{"tabs", "v-cut"}}, func(o *Order) *string { return &o.Cut }),
+			help: "`tabs`: routed slots, with tabs to break; `v-cut`: scored, for rectangular boards of one kind", usual: "`tabs`", eg: []string{"tabs"}},
+		{name: "gap", is: bind(lengths(geom.MM(1), geom.MM(10)), func(o *Order) *geom.Nm { return &o.Gap }), help: "of the slots: the router bit", usual: "2 mm", eg: []string{"2 mm"}},
+		{name: "rail", is: bind(lengths(geom.MM(5), geom.MM(50)), func(o *Order) *geom.Nm { return &o.Rail }), help: "width of the frame", usual: "7 mm", eg: []string{"7 mm"}},
+	}, whole: func(r *reader, n ast.Node, at spot, o *Order) {
+		total := 0
+		for _, b := range o.Boards {
+			total += b.Count
 		}
-	}
-	p.Orders = append(p.Orders, o)
+		if total > mostOrdered {
+			r.add(n, "project-too-large", "%s asks for %d boards on a panel; %d are possible", r.say(at.path), total, mostOrdered).Fix("split the order")
+		}
+	}}
 }
 
-// ordered reads which boards: names with a count each, or a list of names, one board each time a name stands there.
-func (r *reader) ordered(n ast.Node, path string) []Ordered {
-	var out []Ordered
-	add := func(name string, count int) {
-		for i := range out {
-			if strings.EqualFold(out[i].Panel, name) {
-				out[i].Count += count
+// boards are names of panels with a count each, or a list of names, one board each time a name stands there.
+type boards struct{ leaf }
+
+func (boards) count() quantity[int] { return counts(1, mostOrdered) }
+
+func (b boards) read(r *reader, n ast.Node, at spot, to *[]Ordered) bool {
+	add := func(name string, count int, where ast.Node) {
+		r.places["order-board."+strings.ToLower(name)] = r.at(where)
+		for i := range *to {
+			if o := &(*to)[i]; strings.EqualFold(o.Panel, name) {
+				o.Count += count
 				return
 			}
 		}
-		out = append(out, Ordered{name, count})
+		*to = append(*to, Ordered{name, count})
 	}
-	m, ok := n.(ast.MapNode)
-	if !ok {
-		r.sequence(n, path, func(n ast.Node, path string) {
-			if s, ok := r.text(n, path); ok {
-				r.places["order-board."+strings.ToLower(s)] = r.at(n)
-				add(s, 1)
+	m, keys := n.(ast.MapNode)
+	if !keys {
+		var list []string
+		ok := names("").read(r, n, at, &list)
+		s, _ := n.(*ast.SequenceNode)
+		for i, name := range list {
+			if name != "" {
+				add(name, 1, s.Values[i])
 			}
-		})
-		return out
+		}
+		return ok
 	}
+	good := true
 	for it := m.MapRange(); it.Next(); {
 		name, ok := scalar(it.Key())
 		if !ok {
 			r.add(it.Key(), "project-unknown-key", "this cannot be a panel's name").Fix("write boards: {dome: 2, focus: 4}")
+			good = false
 			continue
 		}
-		sub := join(path, name)
-		r.places[sub] = r.at(it.Key())
-		r.places["order-board."+strings.ToLower(name)] = r.at(it.Key())
-		s, ok := r.text(it.Value(), sub)
-		if !ok {
-			continue
+		sub := spot{path: join(at.path, name), eg: []string{"1"}}
+		r.places[sub.path] = r.at(it.Key())
+		var count int
+		if good = b.count().read(r, it.Value(), sub, &count) && good; count > 0 {
+			add(name, count, it.Key())
 		}
-		count, err := strconv.Atoi(s)
-		if err != nil || count < 1 || count > mostOrdered {
-			r.add(it.Value(), "project-wrong-value", "%s: %s is no number of boards", sub, strconv.Quote(s)).Fix("write a whole number from 1 to %d", mostOrdered)
-			continue
-		}
-		add(name, count)
 	}
-	return out
+	return good
 }

@@ -2,8 +2,6 @@ package project
 
 import (
 	"errors"
-	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -28,13 +26,20 @@ type reader struct {
 	lines  []string
 	places map[string]diag.Place
 	called map[string]string // names that entries of lists give themselves, by path; "" where they give none
+	entry  map[string]string // what the entries of a list are called, by its path; "" where they have no word of their own
 	diags  diag.List
 }
 
-// field is a key that a mapping may hold, and what reads its value. Its path names it for Place.
-type field struct {
-	name string
-	read func(n ast.Node, path string)
+func newReader(src []byte, file string, places map[string]diag.Place) *reader {
+	return &reader{
+		file: file, lines: strings.Split(strings.ReplaceAll(string(src), "\r\n", "\n"), "\n"),
+		places: places, called: map[string]string{}, entry: map[string]string{},
+	}
+}
+
+// entryPlace returns the place of an entry of a list.
+func (r *reader) entryPlace(list string, i int) diag.Place {
+	return r.places[join(list, strconv.Itoa(i))]
 }
 
 // parse returns the root mapping of the text, or nil and a finding.
@@ -173,65 +178,10 @@ func (r *reader) add(n ast.Node, code, format string, args ...any) *diag.Finding
 	return f
 }
 
-// mapping reads a mapping with the fields given, in the order of the file, and tells every other key.
-func (r *reader) mapping(n ast.Node, path string, fields ...field) {
-	m, ok := n.(ast.MapNode)
-	if !ok {
-		r.wrongKind(n, path, "keys, each with a value")
-		return
-	}
-	for it := m.MapRange(); it.Next(); {
-		k := it.Key()
-		name, ok := scalar(k)
-		if !ok {
-			r.add(k, "project-unknown-key", "this cannot be a key here").Fix("use one of: %s", nameList(fields))
-			continue
-		}
-		i := slices.IndexFunc(fields, func(f field) bool { return f.name == name })
-		if i < 0 {
-			f := r.add(k, "project-unknown-key", "unknown key %s%s", strconv.Quote(name), r.in(path))
-			switch s, near := diag.Nearest(name, names(fields)); {
-			case name[:min(1, len(name))] >= "0" && name[:min(1, len(name))] <= "9":
-				// {volts: 11,1 V}: the comma ended the value.
-				f.Fix("write a decimal point, not a comma: 11.1 V and not 11,1 V; the keys here are %s", nameList(fields))
-			case near:
-				f.Fix("did you mean %s?", s)
-			default:
-				f.Fix("use one of: %s", nameList(fields))
-			}
-			continue
-		}
-		sub := join(path, name)
-		r.places[sub] = r.at(k)
-		v := it.Value()
-		if _, null := v.(*ast.NullNode); null || v == nil {
-			r.add(k, "project-no-value", "%s has no value", r.say(sub)).Fix("write one, or leave the key out")
-			continue
-		}
-		fields[i].read(v, sub)
-	}
-}
-
-// sequence calls read for each entry of a list.
-func (r *reader) sequence(n ast.Node, path string, read func(n ast.Node, path string)) {
-	s, ok := n.(*ast.SequenceNode)
-	if !ok {
-		r.wrongKind(n, path, "a list: lines that begin with a dash, or [a, b]")
-		return
-	}
-	for i, v := range s.Values {
-		sub := join(path, strconv.Itoa(i))
-		if _, null := v.(*ast.NullNode); null || v == nil {
-			f := r.add(n, "project-no-value", "entry %d of %s is empty", i+1, r.say(path)).Fix("write a value or take the dash away")
-			if v != nil {
-				f.Place = r.at(v)
-			}
-			continue
-		}
-		r.places[sub] = r.at(v)
-		r.called[sub] = title(v)
-		read(v, sub)
-	}
+// has reports whether a key is written.
+func (r *reader) has(path string) bool {
+	_, ok := r.places[path]
+	return ok
 }
 
 func (r *reader) wrongKind(n ast.Node, path, want string) {
@@ -248,55 +198,18 @@ func (r *reader) wrongKind(n ast.Node, path, want string) {
 }
 
 // text reads a scalar as it is written.
-func (r *reader) text(n ast.Node, path string) (string, bool) {
+func (r *reader) text(n ast.Node, at spot) (string, bool) {
 	s, ok := scalar(n)
 	if !ok {
-		r.wrongKind(n, path, "one value")
+		r.wrongKind(n, at.path, "one value")
 		return "", false
 	}
 	s = strings.TrimSpace(s)
 	if s == "" {
-		r.add(n, "project-no-value", "%s is empty", r.say(path)).Fix("write a value, or leave the key out")
+		r.add(n, "project-no-value", "%s is empty", r.say(at.path)).Fix("write a value, or leave the key out")
 		return "", false
 	}
 	return s, true
-}
-
-// quantity reads a scalar with one of led/part's parsers; check may refuse the value by saying why.
-func quantity[T any](r *reader, n ast.Node, path string, parse func(string) (T, error), check func(T) string) (v T, ok bool) {
-	s, ok := r.text(n, path)
-	if !ok {
-		return v, false
-	}
-	v, err := parse(s)
-	if err != nil {
-		// The parsers say what is right too; that is the advice's part here.
-		what, _, _ := strings.Cut(err.Error(), "; write")
-		f := r.add(n, "project-wrong-value", "%s: %s", r.say(path), what).Fix("%s", example(path))
-		if point := pointed(s); point != s {
-			if _, err := parse(point); err == nil {
-				f.Fix("write a decimal point, not a comma: %s", point)
-			}
-		}
-		return v, false
-	}
-	if why := check(v); why != "" {
-		r.add(n, "project-impossible-value", "%s: %s is %s", r.say(path), s, why).Fix("%s", example(path))
-		return v, false
-	}
-	return v, true
-}
-
-// pointed returns a text with points for commas between digits: "11.1 V .. 12.6 V" for "11,1 V .. 12,6 V".
-func pointed(s string) string {
-	b := []byte(s)
-	digit := func(i int) bool { return i >= 0 && i < len(s) && s[i] >= '0' && s[i] <= '9' }
-	for i := range b {
-		if b[i] == ',' && digit(i-1) && digit(i+1) {
-			b[i] = '.'
-		}
-	}
-	return string(b)
 }
 
 // scalar returns the text of a scalar node as the file has it, quotes taken off.
@@ -324,46 +237,4 @@ func join(path, name string) string {
 		return name
 	}
 	return path + "." + name
-}
-
-func names(fields []field) []string {
-	out := make([]string, len(fields))
-	for i, f := range fields {
-		out[i] = f.name
-	}
-	return out
-}
-
-func nameList(fields []field) string { return strings.Join(names(fields), ", ") }
-
-// oneOf reads a scalar that must be one of a few words, whatever its case, and returns the word as listed.
-func (r *reader) oneOf(n ast.Node, path string, words []string) (string, bool) {
-	s, ok := r.text(n, path)
-	if !ok {
-		return "", false
-	}
-	for _, w := range words {
-		if strings.EqualFold(w, s) {
-			return w, true
-		}
-	}
-	f := r.add(n, "project-unknown-value", "%s: unknown %s", r.say(path), strconv.Quote(s))
-	if w, ok := diag.Nearest(s, words); ok {
-		f.Fix("did you mean %s?", w)
-	} else {
-		f.Fix("use one of: %s", strings.Join(words, ", "))
-	}
-	return "", false
-}
-
-func positive[T ~float64 | ~int64](most T, unit string) func(T) string {
-	return func(v T) string {
-		switch {
-		case !(v > 0):
-			return "not above zero"
-		case v > most:
-			return fmt.Sprintf("more than %s", unit)
-		}
-		return ""
-	}
 }

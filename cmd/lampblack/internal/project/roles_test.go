@@ -46,8 +46,9 @@ func TestRoles(t *testing.T) {
 	}, p.Panels[1].Roles)
 }
 
-func TestBadRoles(t *testing.T) {
-	for line, want := range map[string][2]string{
+// badRoles are wrong lines of a panel, each with its code and a word of the advice.
+func badRoles() map[string][2]string {
+	return map[string][2]string{
 		"roles: {leds: circles 3 mm}":    {"project-unknown-key", "led"},
 		"roles: {led: holes 3 mm}":       {"project-wrong-value", "circles 3.0 mm"},
 		"roles: {led: largest}":          {"project-wrong-value", "survey"},
@@ -58,7 +59,11 @@ func TestBadRoles(t *testing.T) {
 		"at: here":                       {"project-wrong-value", "two lengths"},
 		"join: 5 mm":                     {"project-impossible-value", ""},
 		"join: -1 mm":                    {"project-wrong-value", ""},
-	} {
+	}
+}
+
+func TestBadRoles(t *testing.T) {
+	for line, want := range badRoles() {
 		_, l := Read([]byte(roleSupply+"panels:\n  - drawing: dome.dxf\n    "+line+"\n"), "lampblack.yaml")
 		require.Len(t, l, 1, "%s: %v", line, l)
 		require.Equal(t, want[0], l[0].Code, line)

@@ -5,8 +5,6 @@ import (
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
-
-	"lampblack/panel/dxf"
 )
 
 // say returns a key's path in a builder's words: "current of panel dome" for panels.2.current, or, where the entry has no
@@ -19,7 +17,7 @@ func (r *reader) say(path string) string {
 			continue
 		}
 		list := strings.Join(words[:i], ".")
-		entry := entryWord(words[i-1])
+		entry := r.entry[list]
 		if entry == "" {
 			entry = "entry"
 		}
@@ -28,7 +26,7 @@ func (r *reader) say(path string) string {
 		} else {
 			entry += " " + strconv.Itoa(n+1)
 		}
-		if entryWord(words[i-1]) == "" {
+		if r.entry[list] == "" {
 			entry += " of " + r.say(list)
 		}
 		if i+1 < len(words) {
@@ -47,25 +45,6 @@ func (r *reader) in(path string) string {
 	return " in " + r.say(path)
 }
 
-// entryWord is what an entry of a list is called, "" where it has no word of its own.
-func entryWord(list string) string {
-	switch list {
-	case "panels":
-		return "panel"
-	case "leds":
-		return "LED kind"
-	case "also_feeds":
-		return "load"
-	case "groups":
-		return "group"
-	case "chains":
-		return "chain"
-	case "order":
-		return "order"
-	}
-	return ""
-}
-
 // title returns the name that an entry of a list gives itself.
 func title(n ast.Node) string {
 	m, ok := n.(ast.MapNode)
@@ -81,14 +60,4 @@ func title(n ast.Node) string {
 		}
 	}
 	return ""
-}
-
-// unit reads a drawing's unit, by any of the names that drawings know: "in", "inch", "inches".
-func (r *reader) unit(n ast.Node, path string) (string, bool) {
-	if s, ok := scalar(n); ok {
-		if u, ok := dxf.UnitNamed(s); ok {
-			return UnitWord(u.Name), true
-		}
-	}
-	return r.oneOf(n, path, Units())
 }

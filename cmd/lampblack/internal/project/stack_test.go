@@ -60,8 +60,9 @@ func TestReadsLight(t *testing.T) {
 	require.Equal(t, light.UsualStack(), p.Stack)
 }
 
-func TestLightFaults(t *testing.T) {
-	for _, c := range []struct{ from, to, code string }{
+// lightFaults are changes to litDesk, each with the code of its finding.
+func lightFaults() []struct{ from, to, code string } {
+	return []struct{ from, to, code string }{
 		{"opal-dense", "milky", "project-unknown-value"},
 		{"led_sheet_kind: white", "led_sheet_kind: pink", "project-unknown-value"},
 		{"board: black", "board: plaid", "project-unknown-value"},
@@ -80,7 +81,11 @@ func TestLightFaults(t *testing.T) {
 		{"uneven: 2.5", "uneven: 0.5", "project-impossible-value"},
 		{"darkest_word: 25 %", "darkest_word: dim", "project-wrong-value"},
 		{"[[0, 1], [10, 0.9], [20°, 0.2]]", "[[0, 1]]", "project-wrong-value"},
-	} {
+	}
+}
+
+func TestLightFaults(t *testing.T) {
+	for _, c := range lightFaults() {
 		require.Contains(t, litDesk, c.from)
 		_, l := Read([]byte(strings.Replace(litDesk, c.from, c.to, 1)), "lampblack.yaml")
 		if c.code == "project-ok" {

@@ -1,15 +1,12 @@
 package project
 
 import (
-	"errors"
 	"strconv"
 	"strings"
 
 	"lampblack/led/part"
 	"lampblack/panel/diag"
 )
-
-var errDate = errors.New("a date is written as year-month-day, 2026-11-25, and not before 1980")
 
 // colour is a name for the light of an LED, and how pictures show it.
 type colour struct {
@@ -47,76 +44,6 @@ func rgb(name string) [3]uint8 {
 		}
 	}
 	return [3]uint8{255, 255, 255}
-}
-
-// example says how the value of a key is written, for advice.
-func example(path string) string {
-	key := path[strings.LastIndexByte(path, '.')+1:]
-	switch key {
-	case "volts":
-		return "write volts as 12 V, or as a window: 11.1 V .. 12.6 V"
-	case "forward", "forward_min", "forward_max":
-		return "write a voltage as 2.1 V"
-	case "amps", "connector":
-		return "write amperes as 2 A or 600 mA"
-	case "capacity":
-		return "write a capacity as 7 Ah or 2500 mAh"
-	case "cells":
-		return "write how many cells are in series: 6"
-	case "chemistry":
-		return "write chemistry: lead-acid, li-ion or lifepo4"
-	case "resistance", "contact":
-		return "write a small resistance as 50 mohm or 0.05 ohm"
-	case "ohms":
-		return "write a resistance as 24 ohm"
-	case "watts":
-		return "write a power as 6 W"
-	case "temperature":
-		return "write a temperature as 20 C, or a range: -10 C .. 30 C"
-	case "duty", "derating", "change":
-		return "write a share as 30 %"
-	case "series":
-		return "write how many LEDs are in series at most: 3"
-	case "boards":
-		return "list the panels along the feed: boards: [dome, mount]"
-	case "current", "max_current", "at":
-		return "write the current of an LED as 8 mA"
-	case "wire":
-		return "write a wire as 0.5 mm2 or 24 AWG"
-	case "tolerance":
-		return "write a tolerance as 5 %"
-	case "rated":
-		return "write a rating as 1/4 W or 0.25 W"
-	case "intensity":
-		return "write intensity as 800 mcd"
-	case "half_angle":
-		return "write half of the angle between the directions of half intensity, in degrees: 15"
-	case "date":
-		return "write a day as 2026-11-25"
-	case "transmission":
-		return "write the share of the light that the diffuser passes as 45 %"
-	case "darkest_word":
-		return "write how dark a word may be as a share of the lettering's mean: 33 %"
-	case "uneven", "hot_spot":
-		return "write how many times brighter a place may be: 2"
-	case "beam":
-		return "write pairs of degrees off the axis and the share of the light there: [[0, 1], [20, 0.8], [40, 0.2]]"
-	case "stands_at":
-		return "write where the panel's lower left corner stands in the console, to the right and up: [0 mm, 120 mm]"
-	case "tip":
-		return "write how far the LEDs' tips lie below the front of the LED sheet as 1 mm, or as -1 mm where they stand out"
-	case "keep_turn":
-		return "write keep_turn: yes, or leave it out"
-	case "space_behind":
-		return "write how much room is behind the board: 12 mm"
-	case "revision":
-		return "write a revision as A or 1.2"
-	case "drawing":
-		return "name the DXF file, relative to this one: drawing: dome.dxf"
-	case "name":
-		return "write a name as dome or dome-left"
-	}
-	return "write a length as 3 mm"
 }
 
 // Kind returns the LED kind of that name: the project's own, or the catalogue's.

@@ -1,0 +1,102 @@
+package project
+
+import (
+	"strings"
+
+	"github.com/goccy/go-yaml/ast"
+
+	"lampblack/led/part"
+	"lampblack/panel/geom"
+)
+
+// lamp is a kind of LED of the user's own, as the file has it.
+type lamp struct {
+	part.LED
+	forward part.Volt
+	at      part.Amp
+}
+
+// newLamp is a kind of which nothing is told: a lamp of 3 mm, 20 mA being what data sheets give the forward voltage at.
+func newLamp() lamp {
+	return lamp{LED: part.LED{Package: "radial-3mm", HoleMM: 3, HalfAngle: 30, Tempco: -0.002, RGB: [3]uint8{255, 255, 255}, Source: "the project file"}, at: 0.020}
+}
+
+func ledPackages() []string { return []string{"radial-3mm", "radial-5mm", "plcc2", "led-0805"} }
+
+func lampKeys() mapping[lamp] {
+	volts := quantity[part.Volt]{as: part.Volts(), per: 1, most: 20, above: true, unit: "V", say: part.Volt.String}
+	return mapping[lamp]{keys: []key[lamp]{
+		{name: "name", is: bind(fileName(), func(k *lamp) *string { return &k.Name }), need: true, help: "by which keys `led` call it", usual: "needed", eg: []string{"night-red"}},
+		{name: "colour", is: adding(choice{words: colourNames()}, func(k *lamp, c string) { k.Colour, k.RGB = c, rgb(c) }),
+			help: "`" + strings.Join(colourNames(), "`, `") + "`", usual: "white in pictures", eg: []string{"red"}},
+		{name: "package", is: bind(choice{words: ledPackages()}, func(k *lamp) *string { return &k.Package }),
+			help: "`" + strings.Join(ledPackages(), "`, `") + "`", usual: "`radial-3mm`", eg: []string{"radial-3mm"}},
+		{name: "hole", is: adding(lengths(geom.MM(0.5), 20*geom.Millimetre), func(k *lamp, d geom.Nm) { k.HoleMM = d.MM() }),
+			help: "in the LED sheet", usual: "3 mm", eg: []string{"3 mm"}},
+		{name: "forward", is: bind(volts, func(k *lamp) *part.Volt { return &k.forward }), need: true, help: "typical forward voltage", usual: "needed", eg: []string{"2.1 V"}},
+		{name: "at", is: bind(currents(mostLED, part.MilliAmp), func(k *lamp) *part.Amp { return &k.at }),
+			help: "the current of `forward`, its bounds and `intensity`", usual: "20 mA", eg: []string{"20 mA"}},
+		{name: "forward_min", is: bind(volts, func(k *lamp) *part.Volt { return &k.VfMin }), help: "least forward voltage", usual: "10 % less", eg: []string{"1.9 V"}},
+		{name: "forward_max", is: bind(volts, func(k *lamp) *part.Volt { return &k.VfMax }), help: "greatest forward voltage", usual: "10 % more", eg: []string{"2.4 V"}},
+		{name: "max_current", is: bind(currents(mostLED, part.MilliAmp), func(k *lamp) *part.Amp { return &k.IMax }), need: true,
+			help: "that it survives", usual: "needed", eg: []string{"25 mA"}},
+		{name: "half_angle", is: bind(quantity[float64]{as: part.Degrees(), per: 1, most: 89, above: true, unit: "°", say: degrees},
+			func(k *lamp) *float64 { return &k.HalfAngle }), help: "off the axis where it is half as bright", usual: "30°", eg: []string{"15", "15 deg"}},
+		{name: "intensity", is: bind(quantity[float64]{as: part.Candelas(), per: 1, most: 1000, above: true, unit: "cd", say: candelas},
+			func(k *lamp) *float64 { return &k.Candela }), help: "on the axis", usual: "not told: light is then compared, not measured", eg: []string{"800 mcd"}},
+		{name: "beam", is: bind(beam{}, func(k *lamp) *[]part.BeamPoint { return &k.Beam }),
+			help: "in place of `half_angle`: list of pairs, degrees off the axis and the share of the light there", usual: "none", eg: []string{"[[0, 1], [20, 0.8], [40, 0.2]]"}},
+		{name: "source", is: bind(line(), func(k *lamp) *string { return &k.Source }), help: "told beside its values", usual: "`the project file`", eg: []string{"data sheet of 2025"}},
+	}, whole: func(r *reader, n ast.Node, at spot, k *lamp) {
+		if k.forward == 0 {
+			return // told
+		}
+		k.Curve = []part.VfPoint{{I: k.at, V: k.forward}}
+		// Without limits of its own, a kind is taken to spread as wide as common data sheets allow: 10 % either way.
+		if k.VfMin == 0 {
+			k.VfMin = k.forward * 0.9
+		}
+		if k.VfMax == 0 {
+			k.VfMax = k.forward * 1.1
+		}
+		if k.VfMin > k.forward || k.VfMax < k.forward {
+			r.add(n, "project-impossible-value", "%s: forward must lie between forward_min and forward_max", r.say(at.path)).
+				Fix("check the three against the data sheet; all hold at the current of at")
+		}
+	}}
+}
+
+// beam is a data sheet's radiation diagram: pairs of degrees off the axis and the share of the intensity there.
+type beam struct{ leaf }
+
+// Bounds of a beam.
+const (
+	mostBeam  = 200 // points
+	mostShare = 10  // of the light on the axis
+)
+
+func (beam) pairs() list[[]float64] {
+	return list[[]float64]{most: mostBeam, of: list[float64]{of: quantity[float64]{as: part.Degrees(), per: 1, most: 90, say: degrees}}}
+}
+
+func (b beam) read(r *reader, n ast.Node, at spot, to *[]part.BeamPoint) bool {
+	var pairs [][]float64
+	if !b.pairs().read(r, n, at, &pairs) {
+		return false
+	}
+	var out []part.BeamPoint
+	for _, v := range pairs {
+		if len(v) != 2 || v[1] > mostShare || len(out) > 0 && v[0] <= out[len(out)-1].Degrees {
+			f := r.add(n, "project-wrong-value", "%s: pairs of degrees, rising, and the share of the light on the axis", r.say(at.path)).Fix("%s", at.advice())
+			f.Place = r.entryPlace(at.path, len(out))
+			return false
+		}
+		out = append(out, part.BeamPoint{Degrees: v[0], Relative: v[1]})
+	}
+	if len(out) < 2 {
+		r.add(n, "project-wrong-value", "%s wants two points or more", r.say(at.path)).Fix("%s", at.advice())
+		return false
+	}
+	*to = out
+	return true
+}

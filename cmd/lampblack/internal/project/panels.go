@@ -1,0 +1,233 @@
+package project
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/goccy/go-yaml/ast"
+
+	"lampblack/led/part"
+	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
+	"lampblack/panel/read"
+)
+
+// Mounting says how a board is put together and built in.
+type Mounting struct {
+	KeepTurn bool    // all LEDs one way, for easier assembly
+	Behind   geom.Nm // free depth behind the board; 0: not told
+	Sheet    geom.Nm // from the board's top to the LED sheet; 0: not told
+}
+
+// deepest bounds what a console can be.
+const deepest = 2000 * geom.Millimetre
+
+// mountingKeys are those of a Mounting, which defaults and panels have alike.
+func mountingKeys[T any](of func(*T) *Mounting, usual [3]string) []key[T] {
+	return []key[T]{
+		{name: "keep_turn", is: bind(yesNo{}, func(t *T) *bool { return &of(t).KeepTurn }),
+			help: "`yes`: all LEDs stand the same way round, which is easier to solder and harder to route", usual: usual[0], eg: []string{"yes"}},
+		{name: "space_behind", is: bind(lengths(geom.Micrometre, deepest), func(t *T) *geom.Nm { return &of(t).Behind }),
+			help: "free depth behind the board; a part that is taller is an error", usual: usual[1], eg: []string{"12 mm"}},
+		{name: "sheet_distance", is: bind(lengths(geom.Micrometre, deepest), func(t *T) *geom.Nm { return &of(t).Sheet }),
+			help: "from the board's front to the LED sheet", usual: usual[2], eg: []string{"3 mm"}},
+	}
+}
+
+func defaultKeys() mapping[Defaults] {
+	return mapping[Defaults]{keys: append([]key[Defaults]{
+		{name: "led", is: bind(text{}, func(d *Defaults) *string { return &d.LED }), help: "kind of LED", usual: "`red-3mm`", eg: []string{"red-3mm"}},
+		{name: "current", is: bind(currents(mostLED, part.MilliAmp), func(d *Defaults) *part.Amp { return &d.Current }),
+			help: "in each LED", usual: "8 mA", eg: []string{"8 mA"}},
+		{name: "series", is: bind(counts(1, mostSeries), func(d *Defaults) *int { return &d.InSeries }),
+			help: "LEDs in a string, at most", usual: "as many as are safe", eg: []string{"3"}},
+		{name: "change", is: bind(shares(0.9), func(d *Defaults) *float64 { return &d.MaxChange }),
+			help:  "of a string's current from nominal, at most, over the supply's window, the temperature and all tolerances",
+			usual: "30 %", eg: []string{"30 %"}},
+		{name: "resistor", is: bind(resistorKeys(), func(d *Defaults) *Resistor { return &d.Resistor }),
+			help: "the resistors in series with the LEDs", usual: "as below"},
+		{name: "connector", is: bind(choice{words: connectors()}, func(d *Defaults) *string { return &d.Connector }),
+			help: "of the feed: `" + strings.Join(connectors(), "`, `") + "`", usual: "`terminal-3.5`", eg: []string{"terminal-3.5"}},
+		{name: "feed_length", is: bind(lengths(0, mostFeed), func(d *Defaults) *geom.Nm { return &d.FeedLength }),
+			help: "of each piece of the feed", usual: "300 mm", eg: []string{"300 mm"}},
+	}, mountingKeys(func(d *Defaults) *Mounting { return &d.Mounting }, [3]string{"`no`", "not checked", "not checked"})...)}
+}
+
+func resistorKeys() mapping[Resistor] {
+	series := []string{"E6", "E12", "E24", "E48", "E96"}
+	return mapping[Resistor]{keys: []key[Resistor]{
+		{name: "series", is: adding(choice{words: series}, func(r *Resistor, w string) { r.Series = part.Series(w) }),
+			help: "`E6` to `E96`", usual: "`E24`", eg: []string{"E24"}},
+		{name: "tolerance", is: bind(shares(0.2), func(r *Resistor) *float64 { return &r.Tol }), help: "of each resistor", usual: "5 %", eg: []string{"5 %"}},
+		{name: "package", is: adding(choice{words: resistorPackages()}, func(r *Resistor, w string) {
+			if r.Package = w; len(w) == 4 {
+				r.Package = "r-" + w // 0805 and 1206 are bodies of many parts; the footprint says which
+			}
+		}), help: "`" + strings.Join(resistorPackages(), "`, `") + "`", usual: "`1206`", eg: []string{"1206"}},
+		{name: "rated", is: bind(quantity[part.Watt]{as: part.Watts(), per: 1, most: 10, above: true, unit: "W", say: part.Watt.String},
+			func(r *Resistor) *part.Watt { return &r.Rated }), help: "its power", usual: "what the package is sold for", eg: []string{"1/4 W", "0.25 W"}},
+		{name: "derating", is: bind(shares(1), func(r *Resistor) *float64 { return &r.Used }),
+			help: "share of its power that is used", usual: "50 %", eg: []string{"50 %"}},
+	}}
+}
+
+// resistorPackages and connectors are the footprints that board/footprint knows of each sort.
+func resistorPackages() []string { return []string{"0805", "1206", "axial-7.62", "axial-10.16"} }
+
+func connectors() []string {
+	return []string{"terminal-3.5", "terminal-5.08", "header-2.54", "wire-pads"}
+}
+
+func panelKeys() mapping[Panel] {
+	return mapping[Panel]{keys: append([]key[Panel]{
+		{name: "name", is: bind(fileName(), func(p *Panel) *string { return &p.Name }),
+			help: "names folders and files: letters, digits, - and _", usual: "the drawing's name", eg: []string{"dome", "dome-left"}},
+		{name: "drawing", is: bind(text{}, func(p *Panel) *string { return &p.Drawing }), need: true,
+			help: "DXF file, relative to the project file", usual: "needed", eg: []string{"dome.dxf"}},
+		{name: "layers", is: bind(layerKeys(), func(p *Panel) *[]Layer { return &p.Layers }),
+			help: "the drawing's layers, where their names are not ours", usual: "our names"},
+		{name: "roles", is: bind(roleKeys(), func(p *Panel) *[]read.Rule { return &p.Roles }),
+			help: "what is what by its shape, where layers do not tell, see below", usual: "none"},
+		{name: "units", is: bind(choice{words: Units(), more: dxf.UnitNames(), means: unitWord}, func(p *Panel) *string { return &p.Units }),
+			help: "`" + strings.Join(Units(), "`, `") + "`, where the drawing tells the wrong one", usual: "the drawing's", eg: []string{"inch"}},
+		{name: "join", is: bind(lengths(geom.Micrometre, read.MaxJoin), func(p *Panel) *geom.Nm { return &p.Join }),
+			help: "gaps between ends of lines up to this are closed, " + read.MaxJoin.String() + " at most", usual: "0.1 mm", eg: []string{"0.1 mm"}},
+		{name: "at", is: bind(within{}, func(p *Panel) **dxf.XY { return &p.At }),
+			help: "of several panels in the drawing, the one round this point of it", usual: "all of them", eg: []string{"[120, 40]"}},
+		{name: "feed_length", is: bind(lengths(0, mostFeed), func(p *Panel) *geom.Nm { return &p.FeedLength }),
+			help: "of the feed that leads to this board", usual: "`defaults.feed_length`", eg: []string{"300 mm"}, try: "500mm"},
+		{name: "wire", is: bind(wires(), func(p *Panel) *part.Wire { return &p.Wire }),
+			help: "of the feed that leads to this board", usual: "`feed.wire`", eg: []string{"0.75 mm2", "20 AWG"}, try: "0.75mm2"},
+		{name: "stands_at", is: bind(corner{}, func(p *Panel) *Stand { return &p.Stands }),
+			help:  "its lower left corner in the console, to the right and up. Connectors then face the boards they are wired to, and `console.png` shows it there",
+			usual: "not told", eg: []string{"[0 mm, 120 mm]"}},
+		{name: "led", is: bind(text{}, func(p *Panel) *string { return &p.LED }), help: "kind of LED", usual: "`defaults.led`", eg: []string{"red-3mm"}, try: "white-3mm"},
+		{name: "current", is: bind(currents(mostLED, part.MilliAmp), func(p *Panel) *part.Amp { return &p.Current }),
+			help: "in each LED", usual: "`defaults.current`", eg: []string{"8 mA"}, try: "6mA"},
+		{name: "series", is: bind(counts(1, mostSeries), func(p *Panel) *int { return &p.InSeries }),
+			help: "LEDs in a string, at most", usual: "`defaults.series`", eg: []string{"3"}, try: "3"},
+	}, mountingKeys(func(p *Panel) *Mounting { return &p.Mounting }, [3]string{"`defaults.keep_turn`", "`defaults.space_behind`", "`defaults.sheet_distance`"})...),
+		whole: func(r *reader, _ ast.Node, at spot, p *Panel) {
+			if !r.has(join(at.path, "name")) && p.Drawing != "" {
+				p.Name = NameOf(p.Drawing)
+			}
+		}}
+}
+
+// layerKeys are our layers, each told its name in the drawing.
+func layerKeys() mapping[[]Layer] {
+	var m mapping[[]Layer]
+	for _, role := range Roles() {
+		m.keys = append(m.keys, key[[]Layer]{name: role, eg: []string{strings.ToUpper(role)},
+			is:   adding(text{}, func(l *[]Layer, name string) { *l = append(*l, Layer{role, name}) }),
+			help: "the drawing's layer for this", usual: "`" + strings.ToUpper(role) + "`"})
+	}
+	return m
+}
+
+// roleKeys are what says by shape or by layer which thing has which role: one rule, or a list of them.
+func roleKeys() mapping[[]read.Rule] {
+	var m mapping[[]read.Rule]
+	for _, role := range read.RuleRoles() {
+		rule := parsed[read.Rule]{
+			parse:   func(s string) (read.Rule, error) { return read.ParseRule(role, s) },
+			advice:  `write layer NAME, circles 3.0 mm, circles 3.0 mm .. 3.2 mm, shapes 20 x 10 mm, largest, texts, lines, fills or rest, with "on layer NAME" behind it if wanted; 'lampblack survey' proposes such a block`,
+			pattern: rulePattern(role),
+		}
+		m.keys = append(m.keys, key[[]read.Rule]{name: string(role), eg: []string{"layer NAME"},
+			is:   adding(someOf[read.Rule]{list[read.Rule]{of: rule}}, func(l *[]read.Rule, more []read.Rule) { *l = append(*l, more...) }),
+			help: "a rule, or a list of them", usual: "none"})
+	}
+	return m
+}
+
+// unitWord returns our word for a unit by any of the names that drawings know.
+func unitWord(name string) string {
+	u, _ := dxf.UnitNamed(name)
+	return UnitWord(u.Name)
+}
+
+// UnitWord returns the word that units takes for a unit of a drawing.
+func UnitWord(name string) string {
+	if name == "in" {
+		return "inch"
+	}
+	return name
+}
+
+// within is a place in a drawing: [120, 40] or "120, 40", in mm.
+type within struct{ leaf }
+
+func (within) bare() string { return "mm" }
+
+func (within) read(r *reader, n ast.Node, at spot, to **dxf.XY) bool {
+	var words []string
+	if _, list := n.(*ast.SequenceNode); list {
+		names("").read(r, n, at, &words)
+	} else if s, ok := r.text(n, at); ok {
+		words = strings.Split(s, ",")
+	}
+	if len(words) == 2 {
+		x, ok := coordinate(words[0])
+		y, ok2 := coordinate(words[1])
+		if ok && ok2 {
+			*to = &dxf.XY{X: x, Y: y}
+			return true
+		}
+	}
+	r.add(n, "project-wrong-value", "%s must be a place in the drawing", r.say(at.path)).
+		Fix("write two lengths, as %s: a point within the panel, in mm, in the drawing's own coordinates", written(at.key(), at.eg))
+	return false
+}
+
+// coordinate reads a length that may be negative, and returns mm.
+func coordinate(s string) (float64, bool) {
+	v, err := signedLengths(deepest).parse(s)
+	return v.MM(), err == nil
+}
+
+// signedLengths are as long as most either way.
+func signedLengths(most geom.Nm) quantity[geom.Nm] {
+	q := lengths(-most, most)
+	q.signed = true
+	return q
+}
+
+// mostPlace bounds the place of a panel in the console.
+const mostPlace = 10_000 * geom.Millimetre
+
+// Stand is where a panel stands in the console: its lower left corner.
+type Stand struct {
+	Set bool
+	geom.Pt
+}
+
+// corner is a Stand: [x, y].
+type corner struct{ leaf }
+
+func (corner) lengths() list[geom.Nm] { return list[geom.Nm]{of: signedLengths(mostPlace)} }
+
+func (corner) bare() string { return "mm" }
+
+func (c corner) read(r *reader, n ast.Node, at spot, to *Stand) bool {
+	var v []geom.Nm
+	if !c.lengths().read(r, n, at, &v) {
+		return false
+	}
+	if len(v) != 2 {
+		r.add(n, "project-wrong-value", "%s wants two lengths, to the right and up", r.say(at.path)).Fix("%s", at.advice())
+		return false
+	}
+	*to = Stand{true, geom.Pt{X: v[0], Y: v[1]}}
+	return true
+}
+
+// Plain writes a text so that YAML takes it as it is: a rule is plain words, but a layer's name may hold anything.
+func Plain(s string) string {
+	for _, c := range s {
+		if !nameRune(c) && c != ' ' && c != '.' {
+			return strconv.Quote(s)
+		}
+	}
+	return s
+}

@@ -1,0 +1,105 @@
+package project
+
+import (
+	"strconv"
+	"strings"
+
+	"lampblack/panel/diag"
+)
+
+// settle fills in what the file leaves out, and tells what its keys say against each other.
+func (d *draft) settle(r *reader) {
+	p := &d.Project
+	p.Stack = d.sheets.Stack
+	d.settleRules(r)
+	if at, ok := r.places["chains"]; ok && r.has("chain") {
+		f := r.diags.Add(diag.Error, "project-two-chains", "both chain and chains are given")
+		f.Place = at
+		f.Fix("keep one: chain for a single run of boards, chains for several")
+	}
+	r.supplySense(p)
+	for i := range p.Panels { // after all keys, since defaults may stand below panels
+		r.inherit(p, i)
+	}
+	var kinds, groups, orders []string
+	for _, k := range d.lamps {
+		p.Kinds = append(p.Kinds, k.LED)
+		kinds = append(kinds, k.Name)
+	}
+	for _, g := range p.Groups {
+		groups = append(groups, g.Name)
+	}
+	for i := range p.Orders {
+		if p.Orders[i].Name == "" {
+			p.Orders[i].Name = strconv.Itoa(i + 1)
+		}
+		orders = append(orders, p.Orders[i].Name)
+	}
+	r.distinct(p, "leds", "LED kinds", kinds)
+	r.distinct(p, "groups", "groups", groups)
+	r.distinct(p, "order", "orders", orders)
+	explicit := d.chains
+	if r.has("chain") {
+		explicit = append([]Run{{Boards: d.chain}}, explicit...)
+	}
+	r.join(p, explicit)
+	r.kinds(p)
+	r.groupSense(p)
+	r.ruleSense(p)
+	r.fineSense(p)
+}
+
+// supplySense tells a supply of which too little or too much is told.
+func (r *reader) supplySense(p *Project) {
+	at, battery := r.places["supply.battery"]
+	volts := r.has("supply.volts")
+	if battery && volts {
+		f := r.diags.Add(diag.Error, "project-two-supplies", "both volts and battery are given, and a battery tells its voltage itself")
+		f.Place = at
+		f.Fix("keep one of the two")
+	}
+	if r.diags.HasErrors() {
+		return
+	}
+	if !volts && !battery {
+		f := r.diags.Add(diag.Warning, "project-no-supply", "the supply's voltage is not told; %g V taken", float64(p.Supply.Volts.Nominal))
+		f.Place = p.Place("supply")
+		f.Fix("write supply: {volts: 12 V, amps: 2 A} with the values of yours")
+	} else if !r.has("supply.amps") {
+		f := r.diags.Add(diag.Warning, "project-no-rating", "the supply's rated current is not told; %g A taken", float64(p.Supply.Amps))
+		f.Place = p.Place("supply")
+		f.Fix("write amps: in supply, as its label says")
+	}
+}
+
+// inherit gives panel i what it does not say itself.
+func (r *reader) inherit(p *Project, i int) {
+	q := &p.Panels[i]
+	said := func(key string) bool { return r.has("panels." + strconv.Itoa(i) + "." + key) }
+	if !said("feed_length") {
+		q.FeedLength = p.Defaults.FeedLength
+	}
+	if !said("keep_turn") {
+		q.KeepTurn = p.Defaults.KeepTurn
+	}
+	if !said("space_behind") {
+		q.Behind = p.Defaults.Behind
+	}
+	if !said("sheet_distance") {
+		q.Sheet = p.Defaults.Sheet
+	}
+}
+
+// distinct tells entries of a list that have one name; the empty name counts for none.
+func (r *reader) distinct(p *Project, list, what string, names []string) {
+	for i, name := range names {
+		for _, other := range names[:i] {
+			if name != "" && strings.EqualFold(name, other) {
+				f := r.diags.Add(diag.Error, "project-same-name", "two %s are named %s", what, name)
+				f.Place = p.Place(list + "." + strconv.Itoa(i))
+				f.Fix("give one another name")
+				break
+			}
+		}
+	}
+}
