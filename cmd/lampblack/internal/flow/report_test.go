@@ -16,8 +16,10 @@ import (
 	"golang.org/x/net/html"
 
 	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/export/parts"
 	"lampblack/export/report"
 	"lampblack/export/result"
+	"lampblack/export/result/tables"
 )
 
 // report.html shows every panel, built or not, and every finding; its links lead to all files of the build and to no other.
@@ -81,6 +83,16 @@ func TestReportIsWhole(t *testing.T) {
 		require.True(t, slices.ContainsFunc(heads, func(h string) bool { return strings.TrimSpace(h) == q.Name }), q.Name)
 		for _, g := range q.Strings {
 			require.Contains(t, whole, strings.Join(g.LEDs, " "))
+		}
+	}
+	// Its tables are those that the terminal shows and the lists hold.
+	for _, tab := range append(append(tables.Chains(out.Result), tables.Supply(*out.Result.Supply)...), bought(out.items()...), parts.Order(out.items()...)) {
+		require.NotEmpty(t, tab.Rows, tab.Title)
+		for _, c := range tab.Columns {
+			require.Contains(t, whole, c.Heading(", "), tab.Title)
+		}
+		for _, cell := range slices.Concat(tab.Rows...) {
+			require.Contains(t, whole, cell, tab.Title)
 		}
 	}
 	at := strings.Index(whole, "Panels that were not built")
