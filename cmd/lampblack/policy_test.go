@@ -59,18 +59,21 @@ func allowed() map[string][]string {
 		"board/legend": append(slices.Clone(verb), "panel/lettering"),
 		"board/check":  with("led", "led/part", "board"), // never the verbs, or one bug would pass both
 
-		"export":           with("led", "led/part", "board", "board/footprint"),
-		"export/scene":     with(),
-		"export/scene/svg": with("export/scene"),
-		"export/scene/pdf": with("export/scene"),
-		"export/gerber":    with("export"),
-		"export/excellon":  with("export"),
-		"export/netlist":   with("led", "led/part", "export"),
-		"export/readback":  with("led", "led/part", "board", "export"), // never a writer
-		"export/sheet":     artist,
-		"export/picture":   append(slices.Clone(artist), "export/scene/pdf", "panel/read", "led/light"), // it shows surveys and the light
-		"export/parts":     with("led", "led/part", "board", "export/table"),
-		"export/report":    with("panel", "led", "led/part", "board", "export", "export/table"),
+		"export":              with("led", "led/part", "board", "board/footprint"),
+		"export/scene":        with(),
+		"export/scene/svg":    with("export/scene"),
+		"export/scene/pdf":    with("export/scene"),
+		"export/scene/raster": with(),
+		"export/scene/png":    with("export/scene", "export/scene/raster"),
+		"export/scene/dxf":    with("panel/dxf", "export/scene"),
+		"export/gerber":       with("export"),
+		"export/excellon":     with("export"),
+		"export/netlist":      with("led", "led/part", "export"),
+		"export/readback":     with("led", "led/part", "board", "export"), // never a writer
+		"export/sheet":        artist,
+		"export/picture":      append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light"), // it shows surveys and the light
+		"export/parts":        with("led", "led/part", "board", "export/table"),
+		"export/report":       with("panel", "led", "led/part", "board", "export", "export/table"),
 		"export/result": with("panel", "panel/read", "led", "led/group", "led/light", "led/part", "board", "board/check", "board/copper", "board/fill",
 			"board/place", "board/route", "export"), // figures of merit of every stage; it calls none
 		"export/result/tables":      {"export/result", "export/table"},

@@ -8,8 +8,7 @@ import (
 	"image/png"
 	"math"
 
-	"golang.org/x/image/vector"
-
+	"lampblack/export/scene/raster"
 	"lampblack/led/light"
 	"lampblack/panel"
 	"lampblack/panel/geom"
@@ -55,17 +54,18 @@ func dark() shades {
 
 // canvas is a picture in the making: millimetres to pixels.
 type canvas struct {
-	box geom.Box
-	px  float64 // pixels per mm
-	img *image.RGBA
-	gam *[4097]uint8
+	box  geom.Box
+	px   float64 // pixels per mm
+	view raster.View
+	img  *image.RGBA
+	gam  *[4097]uint8
 	shades
 }
 
 func newCanvas(box geom.Box, px float64, most int) *canvas {
 	w, h := max(box.W().MM(), 1), max(box.H().MM(), 1)
 	px = min(px, math.Sqrt(float64(most)/(w*h)))
-	c := &canvas{box: box, px: px, gam: screen(), shades: dark()}
+	c := &canvas{box: box, px: px, view: raster.View{Corner: geom.Pt{X: box.Min.X, Y: box.Max.Y}, PerMM: px, Up: true}, gam: screen(), shades: dark()}
 	c.img = image.NewRGBA(image.Rect(0, 0, max(1, int(math.Ceil(w*px))), max(1, int(math.Ceil(h*px)))))
 	draw.Draw(c.img, c.img.Rect, image.NewUniform(color.RGBA{c.byte(c.room[0]), c.byte(c.room[1]), c.byte(c.room[2]), 255}), image.Point{}, draw.Src)
 	return c
@@ -97,11 +97,6 @@ func linear(b uint8) float64 {
 
 func (c *canvas) byte(v float32) uint8 { return c.gam[int(float32(min(max(v, 0), 1)*4096)+0.5)] }
 
-// at returns the place of a point in pixels, Y down.
-func (c *canvas) at(p geom.Pt) (x, y float64) {
-	return (p.X - c.box.Min.X).MM() * c.px, (c.box.Max.Y - p.Y).MM() * c.px
-}
-
 func (c *canvas) png() []byte {
 	var b bytes.Buffer
 	e := png.Encoder{CompressionLevel: png.BestSpeed}
@@ -111,63 +106,9 @@ func (c *canvas) png() []byte {
 	return b.Bytes()
 }
 
-// stencil is how much of each pixel something covers, within a window of the picture.
-type stencil struct {
-	r image.Rectangle
-	a []uint8
-}
-
-func (c *canvas) newStencil(box geom.Box) stencil {
-	x0, y1 := c.at(box.Min)
-	x1, y0 := c.at(box.Max)
-	r := image.Rect(int(math.Floor(x0))-1, int(math.Floor(y0))-1, int(math.Ceil(x1))+1, int(math.Ceil(y1))+1).Intersect(c.img.Rect)
-	return stencil{r, make([]uint8, r.Dx()*r.Dy())}
-}
-
-// row returns the coverage of row y from pixel x0 on; nil outside.
-func (m stencil) row(y int) []uint8 {
-	if y < m.r.Min.Y || y >= m.r.Max.Y {
-		return nil
-	}
-	return m.a[(y-m.r.Min.Y)*m.r.Dx() : (y-m.r.Min.Y+1)*m.r.Dx()]
-}
-
-// fill adds an area to a mask: what is covered twice is covered.
-func (c *canvas) fill(m stencil, rings []geom.Ring) {
-	box := geom.EmptyBox()
-	for _, r := range rings {
-		box = box.Union(r.Box())
-	}
-	if box.Empty() {
-		return
-	}
-	x0, y1 := c.at(box.Min)
-	x1, y0 := c.at(box.Max)
-	w := image.Rect(int(math.Floor(x0)), int(math.Floor(y0)), int(math.Ceil(x1))+1, int(math.Ceil(y1))+1).Intersect(m.r)
-	if w.Empty() {
-		return
-	}
-	z := vector.NewRasterizer(w.Dx(), w.Dy())
-	z.DrawOp = draw.Src
-	for _, r := range rings {
-		for i, p := range r {
-			x, y := c.at(p)
-			if i == 0 {
-				z.MoveTo(float32(x)-float32(w.Min.X), float32(y)-float32(w.Min.Y))
-			} else {
-				z.LineTo(float32(x)-float32(w.Min.X), float32(y)-float32(w.Min.Y))
-			}
-		}
-		z.ClosePath()
-	}
-	a := image.NewAlpha(image.Rect(0, 0, w.Dx(), w.Dy()))
-	z.Draw(a, a.Rect, image.Opaque, image.Point{})
-	for y := range w.Dy() {
-		to := m.row(y + w.Min.Y)[w.Min.X-m.r.Min.X:]
-		for x, v := range a.Pix[y*a.Stride : y*a.Stride+w.Dx()] {
-			to[x] = max(to[x], v)
-		}
-	}
+// stencil returns a mask of the picture's pixels within a box.
+func (c *canvas) stencil(b geom.Box) raster.Mask {
+	return raster.NewMask(c.view.Window(b).Intersect(c.img.Rect))
 }
 
 // pictureTolerance is how far a flattened curve may be from the true one: an eighth of a pixel.
@@ -181,13 +122,13 @@ func (c *canvas) panel(p panel.Panel, f light.Field, s light.Stack, v geom.Vec, 
 		return
 	}
 	box = geom.Box{Min: box.Min.Add(v), Max: box.Max.Add(v)}
-	face := c.newStencil(box)
-	c.fill(face, []geom.Ring{moved(p.Outline)})
-	rim, hole := stencil{face.r, make([]uint8, len(face.a))}, stencil{face.r, make([]uint8, len(face.a))}
+	face := c.stencil(box)
+	face.Fill(c.view, []geom.Ring{moved(p.Outline)}, false)
+	rim, hole := raster.NewMask(face.Rect), raster.NewMask(face.Rect)
 	cut := func(k geom.Contour) {
 		g := geom.NewRegion(moved(k))
-		c.fill(rim, g.Grown(geom.Millimetre*3/20).Rings())
-		c.fill(hole, g.Rings())
+		rim.Fill(c.view, g.Grown(geom.Millimetre*3/20).Rings(), false)
+		hole.Fill(c.view, g.Rings(), false)
 	}
 	for _, o := range p.Openings {
 		cut(o.Contour)
@@ -195,21 +136,21 @@ func (c *canvas) panel(p panel.Panel, f light.Field, s light.Stack, v geom.Vec, 
 	for _, m := range p.Mounts {
 		cut(geom.Circle(m.At, m.D))
 	}
-	letters := stencil{face.r, make([]uint8, len(face.a))}
+	letters := raster.NewMask(face.Rect)
 	for _, t := range p.Lettering {
 		t.At = t.At.Add(v)
-		c.fill(letters, lettering.Outline(t).Rings())
+		letters.Fill(c.view, lettering.Outline(t).Rings(), false)
 	}
 	for _, y := range p.Symbols {
 		var rings []geom.Ring
 		for _, r := range lettering.SymbolRegion(y, s.Stroke).Rings() {
 			rings = append(rings, r.Moved(v))
 		}
-		c.fill(letters, rings)
+		letters.Fill(c.view, rings, false)
 	}
 	// Lettering within an opening or beyond the edge is cut away with it.
-	for i := range letters.a {
-		letters.a[i] = uint8(int(letters.a[i]) * int(face.a[i]) / 255 * (255 - int(hole.a[i])) / 255)
+	for i := range letters.Cover {
+		letters.Cover[i] = uint8(int(letters.Cover[i]) * int(face.Cover[i]) / 255 * (255 - int(hole.Cover[i])) / 255)
 	}
 	lit := c.lit(letters, f, v, mean)
 	veil := c.veil(lit)
@@ -231,8 +172,8 @@ const (
 )
 
 // lit computes what the eye sees of the lettering.
-func (c *canvas) lit(m stencil, f light.Field, v geom.Vec, mean float64) glowing {
-	g := glowing{r: m.r}
+func (c *canvas) lit(m raster.Mask, f light.Field, v geom.Vec, mean float64) glowing {
+	g := glowing{r: m.Rect}
 	if len(f.Layers) == 0 || !(mean > 0) {
 		return g
 	}
@@ -247,12 +188,12 @@ func (c *canvas) lit(m stencil, f light.Field, v geom.Vec, mean float64) glowing
 			tints[i][k] /= max(most, 1e-3)
 		}
 	}
-	w := m.r.Dx()
-	for i, a := range m.a {
+	w := m.Rect.Dx()
+	for i, a := range m.Cover {
 		if a == 0 {
 			continue
 		}
-		x, y := float64(m.r.Min.X+i%w)+0.5, float64(m.r.Min.Y+i/w)+0.5
+		x, y := float64(m.Rect.Min.X+i%w)+0.5, float64(m.Rect.Min.Y+i/w)+0.5
 		q := geom.Pt{X: c.box.Min.X + geom.MM(x/c.px) - v.X, Y: c.box.Max.Y - geom.MM(y/c.px) - v.Y}
 		var rgb [3]float64
 		all := 0.0
@@ -340,12 +281,12 @@ func smeared(v [][3]float32, w, h int, sd float64) [][3]float32 {
 }
 
 // compose puts face, openings, veil and lettering together.
-func (c *canvas) compose(face, rim, hole stencil, v veil, g glowing) {
-	w := face.r.Dx()
+func (c *canvas) compose(face, rim, hole raster.Mask, v veil, g glowing) {
+	w := face.Rect.Dx()
 	line := make([][3]float32, w)
 	next := 0
-	for y := range face.r.Dy() {
-		f, r, o := face.row(y+face.r.Min.Y), rim.row(y+face.r.Min.Y), hole.row(y+face.r.Min.Y)
+	for y := range face.Rect.Dy() {
+		f, r, o := face.Row(y+face.Rect.Min.Y), rim.Row(y+face.Rect.Min.Y), hole.Row(y+face.Rect.Min.Y)
 		fy := max((float64(y)+0.5)/v.px-0.5, 0)
 		j := min(int(fy), v.h-2)
 		ty := float32(fy - float64(j))
@@ -378,7 +319,7 @@ func (c *canvas) compose(face, rim, hole stencil, v veil, g glowing) {
 				line[x][n] += float32((g.light[next][n] - float32(line[x][n]*0.5)) * s)
 			}
 		}
-		at := c.img.PixOffset(face.r.Min.X, y+face.r.Min.Y)
+		at := c.img.PixOffset(face.Rect.Min.X, y+face.Rect.Min.Y)
 		for x, p := range line {
 			if f[x] == 0 && r[x] == 0 && p[0]+p[1]+p[2] < 0.0105 {
 				continue
