@@ -13,13 +13,11 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"lampblack/board"
 	"lampblack/board/footprint"
 	"lampblack/led"
-	"lampblack/led/part"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -259,7 +257,7 @@ func (j *job) resistors(leds []board.Part) []board.Part {
 			continue
 		}
 		part := seats[i].fp.Place(r.Ref, board.Resistor, seats[i].at, seats[i].turn, geom.Bottom, j.board.Rules.MaskMargin)
-		part.Value = Ohms(r.Ohms)
+		part.Value = r.Ohms.Code()
 		part.Pads[0].Net, part.Pads[1].Net = r.From, r.To
 		parts = append(parts, part)
 		j.figures.Heads += geom.Nm(part.Pads[1].At.Dist(seats[i].to))
@@ -360,20 +358,4 @@ func (j *job) moor(c led.Connector, at berth) board.Part {
 		j.plus = part.Pads[0].At
 	}
 	return part
-}
-
-// Ohms writes a resistance as it is printed on lists and boards: 470R, 4k7, 10k, 1M, 2R2.
-func Ohms(r part.Ohm) string {
-	unit, v := "R", float64(r)
-	switch {
-	case v >= 1e6:
-		unit, v = "M", v/1e6
-	case v >= 1e3:
-		unit, v = "k", v/1e3
-	}
-	s := strconv.FormatFloat(v, 'g', 4, 64)
-	if whole, frac, ok := strings.Cut(s, "."); ok {
-		return whole + unit + frac
-	}
-	return fmt.Sprint(s, unit)
 }

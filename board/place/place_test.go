@@ -13,7 +13,6 @@ import (
 	"lampblack/board/place"
 	"lampblack/board/shape"
 	"lampblack/led"
-	"lampblack/led/part"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -263,13 +262,6 @@ func TestUnknownPackage(t *testing.T) {
 	_, _, found := place.Place(context.Background(), bare, p, w, place.Options{})
 	require.Len(t, found, 1)
 	require.Equal(t, "place-unknown-package", found[0].Code)
-}
-
-// Written as IEC 60062 (letter code) has it.
-func TestOhms(t *testing.T) {
-	for v, want := range map[part.Ohm]string{470: "470R", 4700: "4k7", 10000: "10k", 1e6: "1M", 2.2: "2R2", 0: "0R", 510: "510R", 1.5e6: "1M5"} {
-		require.Equal(t, want, place.Ohms(v))
-	}
 }
 
 func BenchmarkPlace(b *testing.B) {

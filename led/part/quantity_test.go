@@ -102,7 +102,7 @@ func TestErrorsTeach(t *testing.T) {
 }
 
 func TestCodes(t *testing.T) {
-	for r, want := range map[Ohm]string{470: "470R", 4700: "4k7", 0.22: "0R22", 1e6: "1M", 2.2e6: "2M2", 10: "10R", 1300: "1k3", 97.6: "97R6", 100e3: "100k"} {
+	for r, want := range map[Ohm]string{470: "470R", 4700: "4k7", 0.22: "0R22", 1e6: "1M", 2.2e6: "2M2", 10: "10R", 1300: "1k3", 97.6: "97R6", 100e3: "100k", 2.2: "2R2", 1.5e6: "1M5", 10_200: "10k2"} {
 		require.Equal(t, want, r.Code())
 		back, err := ParseOhm(want)
 		require.NoError(t, err)
