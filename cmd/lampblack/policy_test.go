@@ -371,3 +371,23 @@ func g(p []int) {
 		require.Len(t, writes(all, "p", name, spec), want, name)
 	}
 }
+
+// Only panel/work starts goroutines, as a panic in one of another's would end the program; the progress line's recovers itself.
+func TestGoroutinesAreWorks(t *testing.T) {
+	for _, s := range sources(t) {
+		if s.test || s.dir == "panel/work" || s.path == "cmd/lampblack/internal/term/progress.go" {
+			continue
+		}
+		ast.Inspect(s.file, func(n ast.Node) bool {
+			switch n := n.(type) {
+			case *ast.GoStmt:
+				t.Errorf("%s: go statement; use panel/work", s.set.Position(n.Pos()))
+			case *ast.SelectorExpr:
+				if n.Sel.Name == "Go" || n.Sel.Name == "WaitGroup" {
+					t.Errorf("%s: a goroutine of its own; use panel/work", s.set.Position(n.Pos()))
+				}
+			}
+			return true
+		})
+	}
+}

@@ -8,7 +8,8 @@ import (
 	"os"
 	"path"
 	"path/filepath"
-	"sync"
+
+	"lampblack/panel/work"
 )
 
 // ErrForeign is the error of Swap when the folder to be replaced holds something that is not an earlier output.
@@ -171,17 +172,13 @@ func writeAll(dir string, files []File) error {
 		}
 	}
 	failed := make([]error, len(files))
-	var wg sync.WaitGroup
-	for w := range min(writers, len(files)) {
-		wg.Go(func() {
-			for i := w; i < len(files); i += writers {
-				if err := writeFile(filepath.Join(dir, filepath.FromSlash(files[i].Path)), files[i].Data); err != nil {
-					failed[i] = fmt.Errorf("write %s: %w", files[i].Path, err)
-				}
+	work.Side(min(writers, len(files)), func(w int) {
+		for i := w; i < len(files); i += writers {
+			if err := writeFile(filepath.Join(dir, filepath.FromSlash(files[i].Path)), files[i].Data); err != nil {
+				failed[i] = fmt.Errorf("write %s: %w", files[i].Path, err)
 			}
-		})
-	}
-	wg.Wait()
+		}
+	})
 	for _, err := range failed {
 		if err != nil {
 			return err

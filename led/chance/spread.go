@@ -5,16 +5,15 @@
 package chance
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"lampblack/led"
 	"lampblack/led/part"
 	"lampblack/led/solve"
+	"lampblack/panel/work"
 )
 
 // Spread builds the circuit the given number of times from parts drawn by chance, and tells how the results spread. The
@@ -23,8 +22,8 @@ import (
 // Drawn are, for each console, the supply's voltage and the temperature, evenly over their ranges; each resistor, evenly
 // within its tolerance; and the forward voltage of each LED, between its limits with the typical value the most likely
 // (triangular). Sorting of LEDs by brightness is not in it: data sheets leave it a factor of two and more, within one bag
-// it is little.
-func Spread(c led.Circuit, req led.Request, seed uint64, consoles int) (led.Spread, error) {
+// it is little. Its error is that of the first console without an operating point, or ctx's.
+func Spread(ctx context.Context, c led.Circuit, req led.Request, seed uint64, consoles int) (led.Spread, error) {
 	k := solve.Ready(c)
 	out := led.Spread{Seed: seed, Consoles: consoles}
 	near, err := k.Nominal()
@@ -41,49 +40,56 @@ func Spread(c led.Circuit, req led.Request, seed uint64, consoles int) (led.Spre
 	for b, w := range c.Boards {
 		wanted[b] = float64(req.For(w.Panel).Current)
 	}
-	light := make([][]float64, len(c.Boards))
-	for b := range light {
-		light[b] = make([]float64, consoles)
+	built, err := build(ctx, trial{k: k, lots: lots, near: near}, wanted, seed, consoles)
+	if err != nil {
+		return out, err
 	}
-	even, demand := make([]float64, consoles), make([]float64, consoles)
-	var next atomic.Int64
-	errs := make([]error, runtime.GOMAXPROCS(0))
-	var wg sync.WaitGroup
-	for g := range errs {
-		wg.Go(func() {
-			t := trial{k: k, solver: k.Solver(), lots: lots, near: near}
-			for i := int(next.Add(1)) - 1; i < consoles; i = int(next.Add(1)) - 1 {
-				total, err := t.run(rand.New(rand.NewPCG(seed, uint64(i))))
-				if err != nil {
-					errs[g] = err
-					return
-				}
-				demand[i] = total
-				dark, bright := math.Inf(1), 0.0
-				for b := range light {
-					if t.leds[b] == 0 {
-						continue
-					}
-					x := t.sum[b] / t.leds[b] / wanted[b]
-					light[b][i] = x
-					dark, bright = min(dark, x), max(bright, x)
-				}
-				if bright > 0 {
-					even[i] = dark / bright
-				}
+	for b, w := range c.Boards {
+		out.Panels = append(out.Panels, led.PanelSpread{Panel: w.Panel, Light: percentiles(built.light[b])})
+	}
+	out.Evenness, out.Demand = percentiles(built.even), percentiles(built.demand)
+	return out, nil
+}
+
+// built are figures of many consoles.
+type built struct {
+	light        [][]float64 // by board: LED current relative to what was asked for
+	even, demand []float64
+}
+
+// build builds the consoles side by side; t is what each worker starts from.
+func build(ctx context.Context, t trial, wanted []float64, seed uint64, consoles int) (built, error) {
+	out := built{make([][]float64, len(wanted)), make([]float64, consoles), make([]float64, consoles)}
+	for b := range out.light {
+		out.light[b] = make([]float64, consoles)
+	}
+	errs := make([]error, consoles)
+	work.Bands(consoles, func(from, to int) {
+		t := t
+		t.solver = t.k.Solver()
+		for i := from; i < to && ctx.Err() == nil; i++ {
+			if out.demand[i], errs[i] = t.run(rand.New(rand.NewPCG(seed, uint64(i)))); errs[i] != nil {
+				return
 			}
-		})
-	}
-	wg.Wait()
-	for _, err := range errs {
+			dark, bright := math.Inf(1), 0.0
+			for b := range out.light {
+				if t.leds[b] == 0 {
+					continue
+				}
+				x := t.sum[b] / t.leds[b] / wanted[b]
+				out.light[b][i] = x
+				dark, bright = min(dark, x), max(bright, x)
+			}
+			if bright > 0 {
+				out.even[i] = dark / bright
+			}
+		}
+	})
+	for _, err := range append(errs, ctx.Err()) {
 		if err != nil {
 			return out, err
 		}
 	}
-	for b, w := range c.Boards {
-		out.Panels = append(out.Panels, led.PanelSpread{Panel: w.Panel, Light: percentiles(light[b])})
-	}
-	out.Evenness, out.Demand = percentiles(even), percentiles(demand)
 	return out, nil
 }
 

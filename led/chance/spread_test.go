@@ -1,6 +1,7 @@
 package chance
 
 import (
+	"context"
 	"math/rand/v2"
 	"runtime"
 	"testing"
@@ -9,6 +10,7 @@ import (
 
 	"lampblack/led"
 	"lampblack/led/ledtest"
+	"lampblack/led/solve"
 	"lampblack/panel"
 )
 
@@ -17,7 +19,7 @@ func TestSpread(t *testing.T) {
 	req.Others = []led.Load{{Name: "heater", Ohms: 100}}
 	c, l := ledtest.Whole(panels, req)
 	require.False(t, l.HasErrors(), "%v", l)
-	s, err := Spread(c, req, 7, 300)
+	s, err := Spread(context.Background(), c, req, 7, 300)
 	require.NoError(t, err)
 	require.Len(t, s.Panels, 3)
 	for i, p := range s.Panels {
@@ -34,10 +36,10 @@ func TestSpread(t *testing.T) {
 	require.Less(t, s.Evenness.P95, 1.0)
 	// The seed alone decides.
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
-	again, err := Spread(c, req, 7, 300)
+	again, err := Spread(context.Background(), c, req, 7, 300)
 	require.NoError(t, err)
 	require.Equal(t, s, again)
-	other, err := Spread(c, req, 8, 300)
+	other, err := Spread(context.Background(), c, req, 8, 300)
 	require.NoError(t, err)
 	require.NotEqual(t, s.Demand, other.Demand)
 }
@@ -49,7 +51,7 @@ func TestSpreadOfExactParts(t *testing.T) {
 	req.Defaults.Kind.Tempco = 0
 	req.Defaults.Tolerance = 0
 	c, _ := ledtest.Whole([]panel.Panel{ledtest.Row("dome", 12)}, req)
-	s, err := Spread(c, req, 1, 20)
+	s, err := Spread(context.Background(), c, req, 1, 20)
 	require.NoError(t, err)
 	require.InEpsilon(t, s.Demand.P5, s.Demand.P95, 1e-12)
 	require.InEpsilon(t, float64(c.Source.Typical), s.Demand.P50, 1e-12)
@@ -87,8 +89,29 @@ func BenchmarkSpread(b *testing.B) {
 	panels, req := ledtest.Wall(40, 350)
 	c, _ := ledtest.Whole(panels, req)
 	for b.Loop() {
-		if _, err := Spread(c, req, 1, 2000); err != nil {
+		if _, err := Spread(context.Background(), c, req, 1, 2000); err != nil {
 			b.Fatal(err)
 		}
 	}
+}
+
+// A fault in a worker comes out in the caller, where it can be told, and does not end the program.
+func TestFaultInAWorkerComesOut(t *testing.T) {
+	panels, req := ledtest.Wall(2, 8)
+	c, _ := ledtest.Whole(panels, req)
+	k := solve.Ready(c)
+	near, err := k.Nominal()
+	require.NoError(t, err)
+	nowhere := trial{k: k, near: near, lots: []lot{{tap: k.Taps(), leds: 1, ohms: 100, slope: 1}}}
+	require.Panics(t, func() { _, _ = build(t.Context(), nowhere, []float64{1, 1}, 1, 50) })
+}
+
+// Nobody waits for the rest of the consoles any more.
+func TestSpreadStops(t *testing.T) {
+	panels, req := ledtest.Wall(2, 8)
+	c, _ := ledtest.Whole(panels, req)
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	_, err := Spread(ctx, c, req, 1, 50)
+	require.ErrorIs(t, err, context.Canceled)
 }

@@ -75,7 +75,7 @@ func TestDesignStandsNonsense(t *testing.T) {
 		text := fmt.Sprintf("%+v", c)
 		require.NotContains(t, text, "NaN", "seed %d", seed)
 		require.NotContains(t, text, "Inf", "seed %d", seed)
-		_, err := chance.Spread(c, req, seed, 5)
+		_, err := chance.Spread(t.Context(), c, req, seed, 5)
 		require.NoError(t, err, "seed %d", seed)
 	}
 	require.Greater(t, whole, 50, "some of it makes sense")

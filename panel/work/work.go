@@ -37,8 +37,11 @@ func Bands(n int, f func(from, to int)) {
 		f(0, n)
 		return
 	}
-	side(k, func(b int) { f(b*n/k, (b+1)*n/k) }, func() {})
+	Side(k, func(b int) { f(b*n/k, (b+1)*n/k) })
 }
+
+// Side calls f for 0 to k-1, all at a time whatever the number of cores: for work that waits, for a disk or a network.
+func Side(k int, f func(i int)) { side(k, f, func() {}) }
 
 // side calls f for 0 to k-1 at a time. The first panic of one is raised again once all have ended; fell is called at once.
 func side(k int, f func(i int), fell func()) {

@@ -32,6 +32,7 @@ func (s Screen) NewProgress() *Progress {
 	}
 	p.ticker = time.NewTicker(patience / 5)
 	go func() {
+		defer func() { _ = recover() }() // a fault in the line costs the line, not the work it tells of
 		for {
 			select {
 			case <-p.stop:
