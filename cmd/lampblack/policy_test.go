@@ -76,7 +76,7 @@ func allowed() map[string][]string {
 		"export/report":       with("panel", "led", "led/part", "board", "export", "export/table"),
 		"export/result": with("panel", "panel/read", "led", "led/group", "led/light", "led/part", "board", "board/check", "board/copper", "board/fill",
 			"board/place", "board/route", "export"), // figures of merit of every stage; it calls none
-		"export/result/tables":      {"export/result", "export/table"},
+		"export/result/tables":      {"export/result", "export/table", "panel", "panel/read"},
 		"export/table":              {}, // a noun for whoever shows tables
 		"export/bundle":             {"panel/work"},
 		"export/gang":               with("export"),                                               // artwork to artwork

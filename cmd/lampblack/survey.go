@@ -13,8 +13,8 @@ import (
 	"lampblack/cmd/lampblack/internal/term"
 	"lampblack/export/picture"
 	"lampblack/export/result"
+	"lampblack/export/result/tables"
 	"lampblack/export/table"
-	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/read"
 )
@@ -138,48 +138,9 @@ func (a *app) surveyTables(s flow.Surveyed) {
 	}
 	fmt.Fprintln(a.out)
 
-	t := table.New("Entities", table.Text("type"), table.Text("layer"), table.Number("count", ""), table.Text("taken for"))
-	for _, c := range r.Counts {
-		what := role(c.Role)
-		if c.Role == "" && (r.Guessed || r.Ruled) {
-			what = "by shape"
-		}
-		t.Add(c.Type, c.Layer, c.N, what)
+	for _, t := range tables.Survey(r) {
+		a.table(t)
 	}
-	a.table(t)
-	t = table.New("Loops that are not round", table.Text("layer"), table.Number("width", "mm"), table.Number("height", "mm"), table.Number("area", "mm2"), table.Number("around", "mm"), table.Number("x", "mm"), table.Number("y", "mm"), table.Text("taken for"))
-	for _, l := range r.Loops {
-		if !l.Round {
-			t.Add(l.Layer, table.Fixed(l.Box.W(), 2), table.Fixed(l.Box.H(), 2), table.Fixed(l.AreaMM2, 1), table.Fixed(l.Perimeter, 1), table.Fixed(l.Box.Min.X, 2), table.Fixed(l.Box.Min.Y, 2), role(l.Role))
-		}
-	}
-	a.table(t)
-	t = table.New("Round holes", table.Number("diameter", "mm"), table.Number("count", ""), table.Text("taken for"))
-	for _, c := range r.Circles {
-		t.Add(table.Fixed(c.D, 3), c.N, role(c.Role))
-	}
-	a.table(t)
-	t = table.New("Texts", table.Text("text"), table.Text("layer"), table.Number("x", "mm"), table.Number("y", "mm"), table.Number("height", "mm"), table.Text("taken for"))
-	for _, x := range r.Texts {
-		t.Add(x.Text.Text, x.Layer, table.Fixed(x.Text.At.X, 2), table.Fixed(x.Text.At.Y, 2), table.Fixed(x.Text.Height, 2), role(x.Role))
-	}
-	a.table(t)
-	t = table.New("Open ends", table.Text("layer"), table.Number("x", "mm"), table.Number("y", "mm"), table.Number("line in file", ""))
-	for _, e := range r.Open {
-		t.Add(e.Layer, table.Fixed(e.At.X, 3), table.Fixed(e.At.Y, 3), e.Line)
-	}
-	a.table(t)
-	t = table.New("Left out", table.Text("type"), table.Text("layer"), table.Number("count", ""), table.Text("why"))
-	for _, k := range r.Skipped {
-		t.Add(k.Type, k.Layer, k.Count, k.Reason)
-	}
-	a.table(t)
-	t = table.New("Panels", table.Text("panel"), table.Number("width", "mm"), table.Number("height", "mm"), table.Number("LEDs", ""), table.Number("mounts", ""), table.Number("openings", ""), table.Number("bodies", ""), table.Number("words", ""), table.Number("symbols", ""))
-	for _, p := range r.Panels {
-		b := p.Outline.Box()
-		t.Add(p.Name, table.Fixed((b.Max.X-b.Min.X).MM(), 2), table.Fixed((b.Max.Y-b.Min.Y).MM(), 2), len(p.LEDs), len(p.Mounts), len(p.Openings), len(p.Bodies), len(p.Lettering), len(p.Symbols))
-	}
-	a.table(t)
 	a.proposal(s)
 }
 
@@ -205,12 +166,4 @@ func (a *app) table(t table.Table) {
 		t.Rows = t.Rows[:mostRows]
 	}
 	term.Table(a.out, t)
-}
-
-// role is what things are taken for.
-func role(r panel.Role) string {
-	if r == "" {
-		return "-"
-	}
-	return string(r)
 }

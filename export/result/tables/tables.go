@@ -13,8 +13,7 @@ import (
 
 // Panels is the panels as drawn.
 func Panels(c result.Console) table.Table {
-	t := table.New("Panels", table.Text("panel"), table.Text("drawing"), table.Number("width", "mm"), table.Number("height", "mm"),
-		table.Number("LEDs", ""), table.Number("mounts", ""), table.Number("openings", ""), table.Number("bodies", ""), table.Number("words", ""))
+	t := table.New("Panels", append([]table.Column{table.Text("panel"), table.Text("drawing")}, drawn()...)...)
 	for _, p := range c.Panels {
 		t.Add(p.Name, p.Drawing, table.Fixed(p.BBox[2]-p.BBox[0], 2), table.Fixed(p.BBox[3]-p.BBox[1], 2),
 			len(p.Holes.LED), len(p.Holes.Mount), len(p.Openings), len(p.Bodies), len(p.Lettering))
