@@ -98,6 +98,16 @@ func (e Edge) Box() Box {
 	return b
 }
 
+// Circle returns centre and diameter of a closed path of two semicircles, as Read makes one of CIRCLE; ok is false for any
+// other, even if it is round.
+func (p Path) Circle() (c XY, d float64, ok bool) {
+	v := p.Vertices
+	if !p.Closed || len(v) != 2 || v[0].Bulge != v[1].Bulge || math.Abs(v[0].Bulge) != 1 {
+		return XY{}, 0, false
+	}
+	return XY{v[0].X + (v[1].X-v[0].X)/2, v[0].Y + (v[1].Y-v[0].Y)/2}, v[0].Dist(v[1].XY), true
+}
+
 // SignedArea returns the area of a closed path in mm², positive counter-clockwise.
 func (p Path) SignedArea() float64 {
 	if len(p.Vertices) == 0 {

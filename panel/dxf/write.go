@@ -234,11 +234,11 @@ func (w *writer) thing(e *Entity) (func(title), error) {
 	if len(v) < 2 {
 		return nil, nil
 	}
+	if c, d, ok := e.Path.Circle(); ok {
+		return func(t title) { w.circle(t, c, d/2) }, nil
+	}
 	first := Edge{v[0].XY, v[1].XY, v[0].Bulge}
 	switch pair := len(v) == 2; {
-	case pair && e.Path.Closed && v[0].Bulge == v[1].Bulge && math.Abs(v[0].Bulge) == 1:
-		c := XY{v[0].X + (v[1].X-v[0].X)/2, v[0].Y + (v[1].Y-v[0].Y)/2}
-		return func(t title) { w.circle(t, c, v[0].Dist(v[1].XY)/2) }, nil
 	case pair && !e.Path.Closed && first.Bulge == 0:
 		return func(t title) { w.line(t, first.From, first.To) }, nil
 	case pair && !e.Path.Closed && e.Type == "ARC":

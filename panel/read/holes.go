@@ -1,7 +1,6 @@
 package read
 
 import (
-	"cmp"
 	"slices"
 
 	"lampblack/panel/diag"
@@ -9,13 +8,13 @@ import (
 )
 
 // byDiameter groups round holes whose diameters differ by no more than a twentieth of a millimetre, smallest first;
-// within a group the order is the drawing's.
+// within a group they stay as they come.
 func byDiameter(holes []loop) [][]loop {
 	order := make([]int, len(holes))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(holes[a].d, holes[b].d) })
+	slices.SortStableFunc(order, func(a, b int) int { return compare(holes[a].d, holes[b].d) })
 	var out [][]loop
 	for _, i := range order {
 		h := holes[i]

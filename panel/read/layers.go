@@ -1,7 +1,6 @@
 package read
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -12,8 +11,6 @@ import (
 )
 
 func lowered(s string) string { return strings.ToLower(s) }
-
-func compareXY(a, b dxf.XY) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) }
 
 // layers is what the drawing's layers are for.
 type layers struct {

@@ -1,6 +1,7 @@
 package read
 
 import (
+	"cmp"
 	"math"
 
 	"lampblack/panel/dxf"
@@ -21,6 +22,13 @@ type loop struct {
 // newLoop returns the loop of a closed path.
 func newLoop(p dxf.Path, from *dxf.Entity) loop {
 	p.Closed = true
+	if c, d, ok := p.Circle(); ok {
+		if p.Vertices[0].Bulge < 0 {
+			p = p.Reversed()
+		}
+		r := dxf.XY{X: d / 2, Y: d / 2}
+		return loop{path: p, from: from, area: math.Pi * r.X * r.X, box: dxf.Box{Min: c.Sub(r), Max: c.Add(r)}, c: c, d: d, round: d > 0}
+	}
 	a := p.SignedArea()
 	if a < 0 {
 		p = p.Reversed()
@@ -37,6 +45,9 @@ const maxChord = 31 * math.Pi / 180
 // bulges, splines, or at least twelve chords; and fits centre and diameter to the points on the curve. Corners of
 // chords lie on the true circle, so that 3 mm stay 3 mm however coarse the chords are.
 func circular(p dxf.Path) (c dxf.XY, d float64, ok bool) {
+	if c, d, ok := p.Circle(); ok {
+		return c, d, d > 0
+	}
 	n := len(p.Vertices)
 	if n < 2 {
 		return c, 0, false
@@ -254,3 +265,9 @@ func divided(p, q, r, s dxf.XY) bool {
 	u, v := d.Cross(r.Sub(p)), d.Cross(s.Sub(p))
 	return u > least && v < -least || u < -least && v > least
 }
+
+// compare orders two lengths in mm, or areas in mm², by their millionths: what is drawn alike must not be put in order by
+// the last bits of its coordinates.
+func compare(a, b float64) int { return cmp.Compare(math.Round(a*1e6), math.Round(b*1e6)) }
+
+func compareXY(a, b dxf.XY) int { return cmp.Or(compare(a.X, b.X), compare(a.Y, b.Y)) }

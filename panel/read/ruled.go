@@ -89,7 +89,7 @@ func ruled(c *cast, th things, ls layers, opt Options) findings {
 
 // byArea orders loops from the largest to the smallest.
 func byArea(a, b *loop) int {
-	return cmp.Or(cmp.Compare(b.area, a.area), compareXY(a.box.Min, b.box.Min))
+	return cmp.Or(compare(b.area, a.area), compareXY(a.box.Min, b.box.Min))
 }
 
 // sortedByArea returns the loops from the largest to the smallest. Loops are large: their numbers are sorted.
