@@ -128,7 +128,7 @@ func (f frame) symbols(ls []loop) []panel.Symbol {
 		in := find.near(ls[i].box, 0)
 		// Of those round it, the deepest counts; thousands round one thing are no writing.
 		for _, k := range in[:min(len(in), 200)] {
-			if (parent[i] < 0 || depth[k] > depth[parent[i]]) && ls[i].standingIn(&ls[k]) == within {
+			if (parent[i] < 0 || depth[k] > depth[parent[i]]) && ls[i].in(&ls[k]) {
 				parent[i] = k
 			}
 		}
@@ -187,7 +187,7 @@ func (f frame) board(ls []loop, panel string) ([]geom.Contour, findings) {
 	for i := range ls {
 		switch {
 		case i == edge:
-		case ls[i].standingIn(&ls[edge]) == within:
+		case ls[i].in(&ls[edge]):
 			out = append(out, f.shape(ls[i]))
 		default:
 			said.add(diag.Error, "panel-two-boards", ls[i].from, "a second board is drawn in the panel").Of(panel).

@@ -28,6 +28,8 @@ func BenchmarkCrowd(b *testing.B) {
 		{"holes-guessed", "0", func(i float64) dxf.Path { return circle(math.Mod(i, 200)*4+5, math.Floor(i/200)*4+5, 1.5) }},
 		{"rings", "OPENING", func(i float64) dxf.Path { return circle(450, 450, 0.02*(i+1)) }},
 		{"frames", "OUTLINE", func(i float64) dxf.Path { return square(450, 450, 0.02*(i+1)) }},
+		{"stairs", "OPENING", func(i float64) dxf.Path { return square(100+i/100, 100+i/100, 50) }},
+		{"texts", "LETTERING", nil},
 		{"one-line", "OPENING", func(float64) dxf.Path { return line(0, 0, 1, 1) }},
 		{"fan", "OPENING", func(i float64) dxf.Path {
 			s, c := math.Sincos(i)
@@ -42,6 +44,10 @@ func BenchmarkCrowd(b *testing.B) {
 			}
 			d := dxf.Drawing{Name: "crowd.dxf", Units: dxf.Units{Code: 4, Name: "mm", MMPerUnit: 1}, Entities: []dxf.Entity{edge}}
 			for i := range n {
+				if k.thing == nil {
+					d.Entities = append(d.Entities, dxf.Entity{Type: "TEXT", Layer: k.layer, Text: &dxf.Text{Text: "DEW", At: dxf.XY{X: 450, Y: 450}, Height: 3, Width: 1}})
+					continue
+				}
 				d.Entities = append(d.Entities, dxf.Entity{Type: "LINE", Layer: k.layer, Path: k.thing(float64(i))})
 			}
 			for b.Loop() {

@@ -132,7 +132,7 @@ func withoutIslands(ls []loop) ([]loop, findings) {
 	var first *dxf.Entity
 	seen := newFinder(nil)
 	for _, i := range order {
-		if !slices.ContainsFunc(seen.near(ls[i].box, 0), func(k int) bool { return ls[i].standingIn(&ls[k]) == within }) {
+		if !slices.ContainsFunc(seen.near(ls[i].box, 0), func(k int) bool { return ls[i].in(&ls[k]) }) {
 			seen.add(ls[i].box, i)
 			continue
 		}
@@ -179,7 +179,7 @@ func home(sheets []sheet, l *loop) (int, standing) {
 			}
 		case apart:
 			// A body or a board edge larger than the panel lies round it.
-			if cross < 0 && o.standingIn(l) == within {
+			if cross < 0 && o.in(l) {
 				cross = i
 			}
 		}

@@ -135,7 +135,7 @@ func guessedSheet(s sheet, writing []*dxf.Entity) (sheet, proposal, findings) {
 	islands, tiny := 0, 0
 	var first, speck *dxf.Entity
 	for i, l := range inner {
-		nested := slices.ContainsFunc(seen.near(l.box, 0), func(k int) bool { return l.standingIn(&inner[k]) == within })
+		nested := slices.ContainsFunc(seen.near(l.box, 0), func(k int) bool { return l.in(&inner[k]) })
 		if !nested {
 			seen.add(l.box, i)
 		}

@@ -87,7 +87,7 @@ func notIn(loops, outers []loop, drop func(l, outer *loop) bool) []loop {
 	var out []loop
 	for i := range loops {
 		l := &loops[i]
-		if !slices.ContainsFunc(find.near(l.box, 0), func(k int) bool { return drop(l, &outers[k]) && l.standingIn(&outers[k]) == within }) {
+		if !slices.ContainsFunc(find.near(l.box, 0), func(k int) bool { return drop(l, &outers[k]) && l.in(&outers[k]) }) {
 			out = append(out, *l)
 		}
 	}
@@ -114,7 +114,7 @@ func sheetsOf(loops []loop, origin string) ([]sheet, findings) {
 			said.join(doubled(&l))
 			continue
 		}
-		island := slices.ContainsFunc(inner[at].near(l.box, 0), func(i int) bool { return l.standingIn(&home.openings[i]) == within })
+		island := slices.ContainsFunc(inner[at].near(l.box, 0), func(i int) bool { return l.in(&home.openings[i]) })
 		if island {
 			said.add(diag.Warning, "panel-island", l.from, "a closed line within an opening would be a piece that falls out; it is not used").
 				Fix("draw it as a panel of its own beside this one, or delete it")
@@ -131,7 +131,7 @@ func sheetsOf(loops []loop, origin string) ([]sheet, findings) {
 // holder returns the sheet that the loop lies in, -1 for none.
 func holder(sheets []sheet, l *loop) int {
 	for i := range sheets {
-		if l.standingIn(&sheets[i].outline) == within {
+		if l.in(&sheets[i].outline) {
 			return i
 		}
 	}

@@ -169,7 +169,7 @@ func nested(sheets []sheet, left *looks) int {
 				if left.used() {
 					return n
 				}
-				if l.standingIn(o) == within {
+				if l.in(o) {
 					n++
 					break
 				}
@@ -226,7 +226,7 @@ func holdsRound(l *loop, loops []loop, left *looks) bool {
 		if left.used() {
 			return false
 		}
-		if o.standingIn(l) == within {
+		if o.in(l) {
 			return true
 		}
 	}

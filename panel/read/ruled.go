@@ -203,7 +203,7 @@ func doubleOfAny(l *loop, outlines []loop) bool {
 
 func inAny(l *loop, outer []loop) bool {
 	for i := range outer {
-		if l.standingIn(&outer[i]) == within {
+		if l.in(&outer[i]) {
 			return true
 		}
 	}
