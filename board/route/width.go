@@ -17,12 +17,15 @@ const (
 // heating is the temperature rise that the widths are computed for, in kelvin: common practice.
 const heating = 10
 
+// mostCarried bounds the currents that widths are computed for, in amperes: no board is that wide.
+const mostCarried = 1000
+
 // ipcWidth returns the narrowest track that carries i amperes in copper of that thickness: IPC-2221, outer layer.
 func ipcWidth(i part.Amp, copper geom.Nm) geom.Nm {
 	if !(i > 0) {
 		return 0
 	}
-	return part.TrackWidth(min(i, 1000), heating, copper)
+	return part.TrackWidth(min(i, mostCarried), heating, copper)
 }
 
 // widths returns the widths to try for a net, widest first, and the narrowest that is safe for its current.
@@ -59,4 +62,19 @@ func ownAmps(b board.Board) part.Amp {
 		}
 	}
 	return sum
+}
+
+// widthStep is the step in which the supply's copper is made wider for more current: a quarter of the narrowest track that
+// most boards have, so that nothing is gained by finer ones.
+const widthStep = 50 * geom.Micrometre
+
+// Carried returns the current that a conductor of the supply is made for when it must carry i in copper of that thickness:
+// that of the next width in whole steps. A board thus stays as it is when the boards fed through it draw a little more or
+// less.
+func Carried(i part.Amp, copper geom.Nm) part.Amp {
+	w := ipcWidth(i, copper)
+	if w == 0 || i > mostCarried {
+		return i
+	}
+	return max(i, part.TrackAmps((w+widthStep-1)/widthStep*widthStep, heating, copper))
 }

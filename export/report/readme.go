@@ -2,12 +2,12 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
 	"lampblack/board"
 	"lampblack/export"
-	"lampblack/led"
 	"lampblack/led/part"
 	"lampblack/panel/geom"
 )
@@ -15,15 +15,21 @@ import (
 // Pack is what README.txt of a fabrication pack tells beyond its artwork.
 type Pack struct {
 	Console  string
-	Revision string     // "1" when empty
-	Version  string     // of Lampblack
-	Date     string     // as it shall stand there; empty: none
-	Quantity int        // boards to order; 1 when 0
-	Finish   string     // "lead-free HAL" when empty
-	Wiring   led.Wiring // of the board: LEDs, strings, current, label
-	Source   led.Source // the supply
-	FuseAmps part.Amp   // advised fuse of the feed; 0: none advised
-	Extra    []string   // more file names in the pack, with a tab and what they are
+	Revision string   // "1" when empty
+	Version  string   // of Lampblack
+	Date     string   // as it shall stand there; empty: none
+	Quantity int      // boards to order; 1 when 0
+	Finish   string   // "lead-free HAL" when empty
+	Extra    []string // more file names in the pack, with a tab and what they are
+
+	// Of the board's circuit. Currents are told as Shown rounds them.
+	LEDs, Strings    int
+	Draws, DrawsMost part.Amp    // by the board: nominal, at worst
+	Through          part.Amp    // its IN connector, at worst
+	Supply           part.Window // 0: not told
+	Rated            part.Amp    // of the supply
+	All              part.Amp    // drawn by the whole console at worst
+	FuseAmps         part.Amp    // advised fuse of the feed; 0: none advised
 
 	Array   string // an array: which boards, "2 x dome, 4 x focus"
 	Parting string // an array: how its boards are parted
@@ -174,30 +180,24 @@ func (t *page) files(a export.Artwork, p Pack) {
 
 // builder tells current and supply.
 func (t *page) builder(p Pack) {
-	w := p.Wiring
-	if n := len(w.Strings); n > 0 {
-		var nominal, most part.Amp
-		for _, s := range w.Strings {
-			nominal += s.Nominal
-			most += s.Max
-		}
-		t.row("LEDs", fmt.Sprintf("%d in %s with its own resistor", len(w.LEDs), count(n, "string", "strings, each")))
-		t.row("Board draws", fmt.Sprintf("%s, at most %s", amps(nominal), amps(most)))
+	if p.Strings > 0 {
+		t.row("LEDs", fmt.Sprintf("%d in %s with its own resistor", p.LEDs, count(p.Strings, "string", "strings, each")))
+		t.row("Board draws", fmt.Sprintf("%s, at most %s", amps(p.Draws), amps(p.DrawsMost)))
 	}
-	if w.Through > 0 {
-		t.row("IN carries", fmt.Sprintf("at most %s, the boards fed through OUT included", amps(w.Through)))
+	if p.Through > 0 {
+		t.row("IN carries", fmt.Sprintf("at most %s, the boards fed through OUT included", amps(p.Through)))
 	}
-	if p.Source.Nominal > 0 {
-		volts := fmt.Sprintf("%g V", p.Source.Nominal)
-		if p.Source.Min != p.Source.Max {
-			volts += fmt.Sprintf(" (%g to %g V)", p.Source.Min, p.Source.Max)
+	if p.Supply.Nominal > 0 {
+		volts := fmt.Sprintf("%g V", p.Supply.Nominal)
+		if p.Supply.Min != p.Supply.Max {
+			volts += fmt.Sprintf(" (%g to %g V)", p.Supply.Min, p.Supply.Max)
 		}
 		volts += " DC"
-		if p.Source.Rated > 0 {
-			volts += ", rated " + amps(p.Source.Rated)
+		if p.Rated > 0 {
+			volts += ", rated " + amps(p.Rated)
 		}
-		if drawn := p.Source.Worst + p.Source.Other; drawn > 0 {
-			volts += "; the whole console draws at most " + amps(drawn)
+		if p.All > 0 {
+			volts += "; the whole console draws at most " + amps(p.All)
 		}
 		t.row("Supply", volts)
 	}
@@ -205,6 +205,15 @@ func (t *page) builder(p Pack) {
 		t.row("Fuse", fmt.Sprintf("%g A, close to the supply", p.FuseAmps))
 	}
 	t.row("Connectors", "IN toward the supply, OUT to the next board; + is pin 1")
+}
+
+// Shown rounds a current to what README.txt shows of it: whole milliamperes, beyond an ampere hundredths.
+func Shown(a part.Amp) part.Amp {
+	k := part.Amp(1000)
+	if a >= 1 {
+		k = 100
+	}
+	return part.Amp(math.Round(float64(a*k))) / k
 }
 
 // amps returns a current to the milliampere, or beyond an ampere to the hundredth.

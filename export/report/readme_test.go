@@ -10,13 +10,13 @@ import (
 	"lampblack/export"
 	"lampblack/export/exporttest"
 	"lampblack/export/report"
-	"lampblack/led"
+	"lampblack/led/part"
 	"lampblack/panel/geom"
 )
 
 func pack() report.Pack {
-	return report.Pack{Console: "Ridge observatory desk", Version: "1.0", Wiring: exporttest.Wiring(), FuseAmps: 1,
-		Source: led.Source{Min: 11.1, Nominal: 12, Max: 12.6, Rated: 2, Worst: 0.5, Other: 0.6}}
+	return report.Pack{Console: "Ridge observatory desk", Version: "1.0", FuseAmps: 1, LEDs: 3, Strings: 1, Draws: 0.008, DrawsMost: 0.01,
+		Supply: part.Window{Min: 11.1, Nominal: 12, Max: 12.6}, Rated: 2, All: 1.1}
 }
 
 // What a board house and a builder must find.

@@ -4,19 +4,18 @@ import (
 	"cmp"
 	"slices"
 
-	"lampblack/export/picture"
 	"lampblack/panel/geom"
 )
 
 // lit returns the panels that were built as they stand in the console: in the order of the feed, so that those without a place
 // of their own stand as they are wired. Panels of one drawing keep their places to each other.
-func (s *session) lit(out *Outcome) []picture.Placed {
-	var all []picture.Placed
+func (s *session) lit(out *Outcome) []showPanel {
+	var all []showPanel
 	for _, b := range out.Built {
 		if b.Stopped != "" {
 			continue
 		}
-		one := picture.Placed{Panel: b.Panel, Field: b.Field, Stack: s.project.Stack}
+		one := showPanel{Panel: sheets(b.Panel), Lit: b.lit}
 		for _, d := range s.drawings {
 			for _, q := range d.Panels {
 				if q.Name != b.Panel.Name || !d.Entry.Stands.Set {
@@ -38,12 +37,12 @@ func (s *session) lit(out *Outcome) []picture.Placed {
 			turn[k.Panel] = len(turn)
 		}
 	}
-	of := func(q picture.Placed) int {
+	of := func(q showPanel) int {
 		if n, ok := turn[q.Panel.Name]; ok {
 			return n
 		}
 		return len(turn) // on no feed: behind all
 	}
-	slices.SortStableFunc(all, func(a, b picture.Placed) int { return cmp.Compare(of(a), of(b)) })
+	slices.SortStableFunc(all, func(a, b showPanel) int { return cmp.Compare(of(a), of(b)) })
 	return all
 }

@@ -1,69 +1,114 @@
 package flow
 
 import (
+	"context"
 	"slices"
-	"strings"
-	"time"
 
-	"lampblack/board"
-	"lampblack/board/check"
+	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/export/bundle"
 	"lampblack/export/netlist"
 	"lampblack/export/parts"
 	"lampblack/export/picture"
-	"lampblack/export/readback"
 	"lampblack/export/report"
 	"lampblack/export/result"
-	"lampblack/export/sheet"
 	"lampblack/led"
+	"lampblack/led/light"
 	"lampblack/led/part"
+	"lampblack/panel"
 	"lampblack/panel/diag"
+	"lampblack/panel/geom"
 )
 
-// date is the date that files carry; zero: none.
-func (s *session) date() time.Time {
-	if !s.set.Date.IsZero() {
-		return s.set.Date
-	}
-	return s.project.Date
+// The stages of the whole console's files. Those that show currents in full are written anew whenever one changes.
+
+type chainIn struct {
+	Circuit led.Circuit
+	Console string
 }
 
-// day is the date as people read it; empty without one.
-func (s *session) day() string {
-	if d := s.date(); !d.IsZero() {
-		return d.Format(time.DateOnly)
-	}
-	return ""
+// chaining writes the netlist and draws the wiring.
+var chaining = stage[chainIn, filesOut]{"chain", func(_ context.Context, in chainIn) (out filesOut) {
+	out.add("", result.ChainCir, netlist.Deck(in.Circuit, in.Console))
+	out.add("", result.WiringSVG, picture.Wiring(in.Circuit, in.Console))
+	return out
+}}
+
+type buyIn struct{ Boards []buyBoard }
+
+type buyBoard struct {
+	Board  memo.Kept[boardOut]
+	Wiring led.Wiring
 }
 
-// panelFiles writes a panel's files: the fabrication pack, its zip, the sheets, the pictures and the lists.
-func (s *session) panelFiles(b *Built, c led.Circuit) diag.List {
-	name, a := b.Panel.Name, artwork(b)
-	b.Travel = drillTravel(a)
-	fab, l := s.fabFiles(a, b.Board.Rules.Clearance, report.Pack{Wiring: b.Wiring, Source: c.Source, FuseAmps: fuse(c, name)})
-	for _, f := range fab {
-		b.Files = append(b.Files, bundle.File{Path: result.PackFolder + f.Path, Data: f.Data})
+// buying lists the parts and the boards of the console.
+var buying = stage[buyIn, filesOut]{"parts", func(_ context.Context, in buyIn) (out filesOut) {
+	var items []parts.Item
+	for _, b := range in.Boards {
+		items = append(items, parts.Item{Board: b.Board.Value.Board, Wiring: b.Wiring})
 	}
-	out := func(file result.Name, data []byte) {
-		b.Files = append(b.Files, bundle.File{Path: file.Within(name), Data: data})
+	out.add("", result.PartsCSV, parts.Parts(items...).CSV())
+	out.add("", result.OrderCSV, parts.Order(items...).CSV())
+	return out
+}}
+
+type showIn struct {
+	Panels []showPanel // in the order of the feed
+	Stack  light.Stack
+}
+
+type showPanel struct {
+	Panel panel.Panel
+	Lit   memo.Kept[lightOut]
+	At    geom.Pt
+	Set   bool
+}
+
+// showing draws all panels lit, in their places.
+var showing = stage[showIn, filesOut]{"console", func(_ context.Context, in showIn) (out filesOut) {
+	var all []picture.Placed
+	for _, q := range in.Panels {
+		all = append(all, picture.Placed{Panel: q.Panel, Field: q.Lit.Value.Field, Stack: in.Stack, At: q.At, Set: q.Set})
 	}
-	out(result.PanelZip, bundle.Zip(fab))
-	sheets := sheet.Options{Kerf: s.project.Kerf}
-	l = append(l, sheet.Check(b.Panel, sheets)...)
-	out(result.SheetFace, sheet.Face(b.Panel, sheets))
-	out(result.SheetDiffuser, sheet.Diffuser(b.Panel, sheets))
-	out(result.SheetLED, sheet.LED(b.Panel, sheets))
-	out(result.BoardTop, picture.Top(b.Board))
-	out(result.BoardBottom, picture.Bottom(b.Board))
-	out(result.AssemblySVG, picture.Assembly(b.Board))
-	print := picture.Print{Version: s.set.Version, Date: s.date()}
-	out(result.AssemblyPDF, picture.AssemblyPDF(b.Board, print))
-	out(result.PanelPDF, picture.PanelPDF(b.Panel, b.Board, print))
-	out(result.GlowPNG, picture.Glow(b.Panel, b.Field, s.project.Stack))
-	out(result.GlowMap, picture.GlowMap(b.Panel, b.Field, s.project.Stack))
-	out(result.PanelParts, parts.Parts(b.item()).CSV())
-	out(result.PlacementCSV, parts.Placement(b.Board).CSV())
-	return l
+	out.add("", result.ConsolePNG, picture.Console(all))
+	return out
+}}
+
+type reportIn struct{ Page report.Console }
+
+var reporting = stage[reportIn, filesOut]{"report", func(_ context.Context, in reportIn) (out filesOut) {
+	out.add("", result.ReportHTML, report.HTML(in.Page))
+	return out
+}}
+
+// consoleFiles gathers the files of all panels and writes those of the whole console. It reports false, and the fault if there
+// is one, when they could not be written.
+func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
+	var buy buyIn
+	for _, b := range out.Built {
+		if b.Stopped != "" {
+			continue
+		}
+		buy.Boards = append(buy.Boards, buyBoard{b.proven, partsOf(b.Wiring)})
+		for _, f := range b.Files {
+			out.Files = append(out.Files, bundle.File{Path: b.Panel.Name + "/" + f.Path, Data: f.Data})
+		}
+	}
+	for _, o := range out.Orders {
+		for _, f := range o.files {
+			out.Files = append(out.Files, bundle.File{Path: result.OrderFolder(o.Name) + "/" + f.Path, Data: f.Data})
+		}
+	}
+	gather := func(o memo.Kept[filesOut], f *diag.Finding, done bool) bool {
+		out.Files = append(out.Files, o.Value.Files...)
+		fault = f
+		return done
+	}
+	ok = gather(buying.run(s, "", buy)) && gather(chaining.run(s, "", chainIn{out.Circuit, s.project.Console})) &&
+		gather(showing.run(s, "", showIn{s.lit(out), s.project.Stack})) && gather(reporting.run(s, "", reportIn{s.report(out)}))
+	if ok {
+		out.Files = append(out.Files, bundle.File{Path: string(result.ResultJSON), Data: out.Result.JSON()})
+	}
+	return fault, ok
 }
 
 // fuse is the advised fuse of the chain that feeds a panel; 0: none.
@@ -76,35 +121,6 @@ func fuse(c led.Circuit, name string) part.Amp {
 		}
 	}
 	return 0
-}
-
-// prove reads the pack back from its own bytes and judges what was written, not what was meant.
-func (s *session) prove(b *Built) diag.List {
-	var fab []bundle.File
-	for _, f := range b.Files {
-		if name, ok := strings.CutPrefix(f.Path, result.PackFolder); ok {
-			fab = append(fab, bundle.File{Path: name, Data: f.Data})
-		}
-	}
-	pack, l := readBack(artwork(b), fab)
-	var raised board.Board
-	if !l.HasErrors() {
-		var more diag.List
-		raised, more = readback.Raise(pack, b.Board.Rules)
-		l = append(l, more...)
-	}
-	l = ownPack(l, b.Panel.Name)
-	if l.HasErrors() {
-		return l
-	}
-	for _, f := range check.Audit(s.ctx, raised, b.Wiring) {
-		// The board itself was judged before; here only its errors would be news.
-		if f.Severity == diag.Error {
-			f.Text = "read back from the pack: " + f.Text
-			l = append(l, f)
-		}
-	}
-	return l
 }
 
 // ownPack fits what the reader tells of a pack of ours in the folder dir: what it passes over is no news for the user.
@@ -130,31 +146,4 @@ func (out *Outcome) items() []parts.Item {
 		}
 	}
 	return all
-}
-
-// consoleFiles gathers the files of all panels and writes those of the whole console.
-func (s *session) consoleFiles(out *Outcome) {
-	for _, b := range out.Built {
-		if b.Stopped != "" {
-			continue
-		}
-		for _, f := range b.Files {
-			out.Files = append(out.Files, bundle.File{Path: b.Panel.Name + "/" + f.Path, Data: f.Data})
-		}
-	}
-	for _, o := range out.Orders {
-		for _, f := range o.files {
-			out.Files = append(out.Files, bundle.File{Path: result.OrderFolder(o.Name) + "/" + f.Path, Data: f.Data})
-		}
-	}
-	add := func(name result.Name, data []byte) {
-		out.Files = append(out.Files, bundle.File{Path: string(name), Data: data})
-	}
-	add(result.PartsCSV, parts.Parts(out.items()...).CSV())
-	add(result.OrderCSV, parts.Order(out.items()...).CSV())
-	add(result.ChainCir, netlist.Deck(out.Circuit, s.project.Console))
-	add(result.WiringSVG, picture.Wiring(out.Circuit, s.project.Console))
-	add(result.ConsolePNG, picture.Console(s.lit(out)))
-	add(result.ReportHTML, report.HTML(s.report(out)))
-	add(result.ResultJSON, out.Result.JSON())
 }

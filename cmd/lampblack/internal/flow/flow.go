@@ -21,7 +21,6 @@ import (
 	"lampblack/export/bundle"
 	"lampblack/export/result"
 	"lampblack/led"
-	"lampblack/led/design"
 	"lampblack/led/judge"
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -72,26 +71,43 @@ type Drawing struct {
 
 // Build runs everything: the drawings, the circuit, each panel's board, and the proof of what is written. Its error is ctx's:
 // then there is no outcome.
-func Build(ctx context.Context, p project.Project, set Settings) (Outcome, error) {
-	s := &session{ctx: ctx, project: p, set: set}
-	out := s.design()
-	if out.Circuit.Boards != nil {
-		s.boards(&out)
-		s.orders(&out)
-	}
-	s.judge(&out)
-	s.finish(&out)
-	return out, ctx.Err()
+func (e *Engine) Build(ctx context.Context, p project.Project, set Settings) (Outcome, error) {
+	s := &session{ctx: ctx, engine: e, project: p, set: set}
+	return s.outcome(func() Outcome {
+		out := s.design()
+		if out.Circuit.Boards != nil {
+			s.boards(&out)
+			if set.Only == "" {
+				s.orders(&out)
+			}
+		}
+		s.judge(&out)
+		s.finish(&out)
+		return out
+	})
 }
 
 // Supply runs the drawings and the circuit alone. Its error is ctx's.
-func Supply(ctx context.Context, p project.Project, set Settings) (Outcome, error) {
-	s := &session{ctx: ctx, project: p, set: set, supplyOnly: true}
-	out := s.design()
-	s.judge(&out)
-	s.spread(&out)
-	s.finish(&out)
-	return out, ctx.Err()
+func (e *Engine) Supply(ctx context.Context, p project.Project, set Settings) (Outcome, error) {
+	s := &session{ctx: ctx, engine: e, project: p, set: set, supplyOnly: true}
+	return s.outcome(func() Outcome {
+		out := s.design()
+		s.judge(&out)
+		s.spread(&out)
+		s.finish(&out)
+		return out
+	})
+}
+
+// outcome returns what run makes. A fault of ours outside all stages is told like one within.
+func (s *session) outcome(run func() Outcome) (out Outcome, err error) {
+	if f := guard(func() { out = run() }); f != nil {
+		out = Refused(s.project, append(slices.Clone(s.set.Told), *f), false, s.set.Version)
+	}
+	if err := s.ctx.Err(); err != nil {
+		return Outcome{}, err
+	}
+	return out, nil
 }
 
 // Refused is the outcome of a project that cannot be used at all.
@@ -105,6 +121,7 @@ func Refused(p project.Project, l diag.List, unreadable bool, version string) Ou
 // session is one run over a console.
 type session struct {
 	ctx        context.Context
+	engine     *Engine
 	project    project.Project
 	set        Settings
 	supplyOnly bool
@@ -128,7 +145,7 @@ func (s *session) design() Outcome {
 	p := s.project
 	s.total = len(p.Panels) + 1
 	if !s.supplyOnly {
-		s.total += len(p.Panels) * stages
+		s.total += len(p.Panels) * len(boardStages)
 	}
 	s.drawings = make([]Drawing, len(p.Panels))
 	work.Each(s.ctx, len(p.Panels), func(i int) {
@@ -167,10 +184,15 @@ func (s *session) design() Outcome {
 	}
 	var l diag.List
 	s.request = Request(p, s.drawings)
-	if f := guard(func() { out.Circuit, l = design.Circuit(good, s.request) }); f != nil {
-		l = diag.List{*f}
-		out.Circuit = led.Circuit{}
+	var foot []panel.Panel
+	for _, q := range good {
+		foot = append(foot, footing(q))
 	}
+	designed, fault, _ := designing.run(s, "", circuitIn{foot, s.request})
+	if fault != nil {
+		l = diag.List{*fault}
+	}
+	out.Circuit, l = designed.Value.Circuit, append(l, designed.Value.Findings...)
 	out.Findings = unlit(out.Findings, s.shifted(l, good))
 	out.Findings = append(out.Findings, s.shifted(judge.Spacing(p.Supply.Volts.Max, p.Rules.Clearance), nil)...)
 	s.step("circuit")
@@ -182,7 +204,7 @@ func (s *session) design() Outcome {
 	stops := append(slices.Clone(l), s.judged(out)...)
 	for i := range out.Built {
 		out.Built[i].Wiring = out.Circuit.Boards[i]
-		out.Findings = append(out.Findings, s.shifted(fit(good[i], out.Circuit.Boards[i]), good)...)
+		out.Findings = append(out.Findings, s.shifted(designed.Value.Fits[i], good)...)
 		for k, f := range stops {
 			// An error of the whole console stops every board; one of a panel, that panel's. A supply that is too
 			// small stops none: the boards are right for a larger one.
@@ -268,7 +290,7 @@ func (s *session) boards(out *Outcome) {
 	})
 	work.Each(s.ctx, len(order), func(k int) {
 		if i := order[k]; s.wanted(out.Built[i]) {
-			lists[i] = s.board(&out.Built[i], out.Circuit)
+			lists[i] = s.guarded(&out.Built[i], func(w *way) { w.board(s.wishes(w.b.Panel.Name, out.Circuit)) })
 		}
 	})
 	// A board that found no room for its tracks may have its strings the other way round now.
@@ -279,7 +301,7 @@ func (s *session) boards(out *Outcome) {
 	s.settle(out)
 	work.Each(s.ctx, len(order), func(k int) {
 		if i := order[k]; s.wanted(out.Built[i]) {
-			lists[i] = append(lists[i], s.write(&out.Built[i], out.Circuit)...)
+			lists[i] = append(lists[i], s.guarded(&out.Built[i], func(w *way) { w.write(out.Circuit) })...)
 		}
 	})
 	for i, l := range lists {
@@ -289,6 +311,16 @@ func (s *session) boards(out *Outcome) {
 			out.Packs++
 		}
 	}
+}
+
+// guarded takes a panel along a way, and returns what was found on it.
+func (s *session) guarded(b *Built, along func(*way)) diag.List {
+	w := &way{s: s, b: b}
+	if f := guard(func() { along(w) }); f != nil {
+		b.Stopped, b.Files = "between its stages", nil
+		w.found = append(w.found, *f)
+	}
+	return w.found
 }
 
 // wanted reports whether a panel's board is to be built and still can be.
@@ -301,8 +333,11 @@ func (s *session) finish(out *Outcome) {
 	out.Findings = out.Findings.Sorted()
 	s.result(out)
 	if s.set.Pack && out.Packs > 0 {
-		if f := guard(func() { s.consoleFiles(out) }); f != nil {
-			out.Findings = append(diag.List{*f}, out.Findings...)
+		fault, ok := s.consoleFiles(out)
+		if fault != nil {
+			out.Findings = append(diag.List{*fault}, out.Findings...)
+		}
+		if !ok {
 			out.Packs, out.Files = 0, nil
 		}
 	}

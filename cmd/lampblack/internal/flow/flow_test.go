@@ -189,27 +189,6 @@ func TestGuard(t *testing.T) {
 	require.Contains(t, f.Advice, "report it")
 }
 
-// A panic in one panel's work stops that panel and nothing else.
-func TestPanicInsideAPanel(t *testing.T) {
-	p, set := starter(t, "a.dxf", "b.dxf")
-	s := &session{ctx: context.Background(), project: p, set: set}
-	out := s.design()
-	require.Len(t, out.Built, 2, "%v", out.Findings)
-	out.Built[0].Wiring.LEDs[0].Hole = 1 << 20 // an index that is none breaks an invariant of ours
-	s.boards(&out)
-	s.finish(&out)
-	require.Equal(t, 1, out.Packs)
-	require.NotEmpty(t, out.Built[0].Stopped)
-	require.Empty(t, out.Built[1].Stopped)
-	var codes []string
-	for _, f := range out.Findings {
-		if f.Severity == diag.Error {
-			codes = append(codes, f.Code+" "+f.Panel)
-		}
-	}
-	require.Equal(t, []string{"internal-fault a"}, codes)
-}
-
 func BenchmarkConsole(b *testing.B) {
 	dir := filepath.Join("..", "..", "..", "..", "examples", "observatory")
 	src, err := os.ReadFile(filepath.Join(dir, project.FileName))

@@ -1,9 +1,11 @@
 package flow
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
+	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export"
 	"lampblack/export/bundle"
@@ -24,13 +26,87 @@ type Ordered struct {
 
 func drillTravel(a export.Artwork) *result.DrillTravel { return result.DrillTravelOf(travel(a)) }
 
+// orderIn is the boards of an array and how they are laid out.
+type orderIn struct {
+	Order  project.Order
+	Pieces []pieceIn
+	Mask   geom.Nm
+	Meta   packMeta
+}
+
+type pieceIn struct {
+	Lowered              memo.Kept[lowerOut]
+	Count                int
+	EdgeClear, HoleClear geom.Nm
+}
+
+type orderOut struct {
+	says
+	Made  bool
+	Order result.Order
+	Files []bundle.File
+}
+
+// ordering lays out, writes and proves an array.
+var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in orderIn) orderOut {
+	o, name := in.Order, result.OrderFolder(in.Order.Name)
+	var pieces []gang.Piece
+	var listed []string
+	for _, p := range in.Pieces {
+		art := p.Lowered.Value.Art
+		pieces = append(pieces, gang.Piece{Art: art, Count: p.Count, EdgeClear: p.EdgeClear, HoleClear: p.HoleClear})
+		listed = append(listed, fmt.Sprintf("%d x %s", p.Count, art.Name))
+	}
+	opt := gang.Options{Name: name, Width: o.Width, Height: o.Height, Rail: o.Rail, Gap: o.Gap, Mask: in.Mask}
+	parting := fmt.Sprintf("routed slots of %v, broken out at tabs with holes of 0.5 mm", o.Gap)
+	if o.Cut == "v-cut" {
+		opt.Cut = gang.Vcuts
+		parting = "V-cuts from both sides, a third of the laminate left, on the lines of the V-cut layer"
+	}
+	plan, l := gang.Make(pieces, opt)
+	if l.HasErrors() || ctx.Err() != nil {
+		return orderOut{says: says{l}}
+	}
+	fab, found := fabFiles(plan.Art, in.Meta, report.Pack{Array: strings.Join(listed, ", "), Parting: parting})
+	l = append(l, found...)
+	if !l.HasErrors() && ctx.Err() == nil {
+		l = append(l, ownPack(proveOrder(plan, pieces, fab), name)...)
+	}
+	r := result.OrderOf(o.Name, o.Cut, plan.Art.Size, plan.Used)
+	r.Packing, r.Tabs, r.Travel = plan.Method, len(plan.Tabs), drillTravel(plan.Art)
+	for _, b := range plan.Boards {
+		r.Boards = append(r.Boards, result.OrderBoardOf(pieces[b.Piece].Art.Name, b.Box, b.Turn))
+	}
+	what := fmt.Sprintf("%.2f × %.2f mm, %.0f %% boards", r.Width, r.Height, 100*plan.Used)
+	out := orderOut{says: says{l}, Made: true}
+	for _, f := range fab {
+		out.Files = append(out.Files, bundle.File{Path: result.PackFolder + f.Path, Data: f.Data})
+	}
+	out.Files = append(out.Files,
+		bundle.File{Path: result.OrderZip.Within(o.Name), Data: bundle.Zip(fab)},
+		bundle.File{Path: result.ArrayTop.Within(o.Name), Data: picture.Array(plan.Art, geom.Top, name, what)},
+		bundle.File{Path: result.ArrayBottom.Within(o.Name), Data: picture.Array(plan.Art, geom.Bottom, name, "bottom, seen through the board: "+what)})
+	for _, f := range out.Files {
+		r.Files = append(r.Files, name+"/"+f.Path)
+	}
+	out.Order = r
+	return out
+}}
+
 // orders plans, writes and proves the arrays that the project asks for.
 func (s *session) orders(out *Outcome) {
 	for i, o := range s.project.Orders {
-		var r Ordered
-		var l diag.List
-		if f := guard(func() { r, l = s.order(out, o) }); f != nil {
-			l = append(l, *f)
+		in, l := s.pieces(out, o)
+		var made orderOut
+		if !l.HasErrors() && len(in.Pieces) > 0 {
+			kept, fault, ok := ordering.run(s, o.Name, in)
+			switch {
+			case fault != nil:
+				l = append(l, *fault)
+			case ok:
+				made = kept.Value
+				l = append(l, made.Findings...)
+			}
 		}
 		for k := range l {
 			if l[k].Place.File == "" {
@@ -40,19 +116,17 @@ func (s *session) orders(out *Outcome) {
 			}
 		}
 		out.Findings = append(out.Findings, l...)
-		if r.Name != "" && !l.HasErrors() {
-			out.Orders = append(out.Orders, r)
+		if made.Made && !l.HasErrors() {
+			out.Orders = append(out.Orders, Ordered{made.Order, made.Files})
 		}
 	}
 }
 
-// order makes one array.
-func (s *session) order(out *Outcome, o project.Order) (Ordered, diag.List) {
+// pieces gathers what an array is made of.
+func (s *session) pieces(out *Outcome, o project.Order) (orderIn, diag.List) {
 	var l diag.List
 	name := result.OrderFolder(o.Name)
-	var pieces []gang.Piece
-	var listed []string
-	mask, clearance := s.project.Rules.MaskMargin, s.project.Rules.Clearance
+	in := orderIn{Order: o, Mask: s.project.Rules.MaskMargin, Meta: s.meta()}
 	for _, want := range o.Boards {
 		var known []string
 		var b *Built
@@ -62,7 +136,7 @@ func (s *session) order(out *Outcome, o project.Order) (Ordered, diag.List) {
 				b = &out.Built[i]
 			}
 		}
-		if b == nil || b.Stopped != "" {
+		if b == nil || b.Stopped != "" || len(b.Files) == 0 {
 			f := l.Add(diag.Error, "order-no-board", "the order %s asks for a board %s that there is not", o.Name, want.Panel)
 			f.Place = s.project.Place("order-board." + strings.ToLower(want.Panel))
 			if b == nil {
@@ -76,45 +150,10 @@ func (s *session) order(out *Outcome, o project.Order) (Ordered, diag.List) {
 			l.Add(diag.Error, "order-name", "the order's folder %s would be that of a panel", name).Fix("give the order another name")
 			continue
 		}
-		pieces = append(pieces, gang.Piece{Art: artwork(b), Count: want.Count, EdgeClear: b.Board.Rules.CopperToEdge, HoleClear: b.Board.Rules.CopperToHole})
-		listed = append(listed, fmt.Sprintf("%d x %s", want.Count, b.Panel.Name))
+		r := b.Board.Rules
+		in.Pieces = append(in.Pieces, pieceIn{b.lowered, want.Count, r.CopperToEdge, r.CopperToHole})
 	}
-	if l.HasErrors() || len(pieces) == 0 {
-		return Ordered{}, l
-	}
-	opt := gang.Options{Name: name, Width: o.Width, Height: o.Height, Rail: o.Rail, Gap: o.Gap, Mask: mask}
-	parting := fmt.Sprintf("routed slots of %v, broken out at tabs with holes of 0.5 mm", o.Gap)
-	if o.Cut == "v-cut" {
-		opt.Cut = gang.Vcuts
-		parting = "V-cuts from both sides, a third of the laminate left, on the lines of the V-cut layer"
-	}
-	plan, found := gang.Make(pieces, opt)
-	if l = append(l, found...); l.HasErrors() {
-		return Ordered{}, l
-	}
-	fab, found := s.fabFiles(plan.Art, clearance, report.Pack{Array: strings.Join(listed, ", "), Parting: parting})
-	l = append(l, found...)
-	if !l.HasErrors() {
-		l = append(l, ownPack(proveOrder(plan, pieces, fab), name)...)
-	}
-	size := plan.Art.Size
-	r := Ordered{Order: result.OrderOf(o.Name, o.Cut, size, plan.Used)}
-	r.Packing, r.Tabs, r.Travel = plan.Method, len(plan.Tabs), drillTravel(plan.Art)
-	for _, b := range plan.Boards {
-		r.Boards = append(r.Boards, result.OrderBoardOf(pieces[b.Piece].Art.Name, b.Box, b.Turn))
-	}
-	what := fmt.Sprintf("%.2f × %.2f mm, %.0f %% boards", r.Width, r.Height, 100*plan.Used)
-	for _, f := range fab {
-		r.files = append(r.files, bundle.File{Path: result.PackFolder + f.Path, Data: f.Data})
-	}
-	r.files = append(r.files,
-		bundle.File{Path: result.OrderZip.Within(o.Name), Data: bundle.Zip(fab)},
-		bundle.File{Path: result.ArrayTop.Within(o.Name), Data: picture.Array(plan.Art, geom.Top, name, what)},
-		bundle.File{Path: result.ArrayBottom.Within(o.Name), Data: picture.Array(plan.Art, geom.Bottom, name, "bottom, seen through the board: "+what)})
-	for _, f := range r.files {
-		r.Files = append(r.Files, name+"/"+f.Path)
-	}
-	return r, l
+	return in, l
 }
 
 // proveOrder reads the array back from its own bytes: it is what was planned, it hangs together, and each board in it is the

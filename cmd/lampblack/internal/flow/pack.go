@@ -1,6 +1,9 @@
 package flow
 
 import (
+	"strings"
+	"time"
+
 	"lampblack/export"
 	"lampblack/export/bundle"
 	"lampblack/export/excellon"
@@ -8,15 +11,29 @@ import (
 	"lampblack/export/netlist"
 	"lampblack/export/readback"
 	"lampblack/export/report"
+	"lampblack/export/result"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
 
+// packMeta is what the files of all packs tell of where they come from.
+type packMeta struct {
+	Console, Revision, Version string
+	Date                       time.Time // zero: none
+	Day                        string    // the same, as people read it
+	Clearance                  geom.Nm
+}
+
+func (s *session) meta() packMeta {
+	p := s.project
+	return packMeta{p.Console, p.Revision, s.set.Version, s.date(), s.day(), p.Rules.Clearance}
+}
+
 // fabFiles writes the fabrication pack of an artwork: layers, drills, job file, netlist and README.txt.
-func (s *session) fabFiles(a export.Artwork, clearance geom.Nm, page report.Pack) ([]bundle.File, diag.List) {
-	page.Console, page.Revision, page.Version, page.Date = s.project.Console, s.project.Revision, s.set.Version, s.day()
-	gm := gerber.Meta{Project: s.project.Console, Revision: s.project.Revision, Version: s.set.Version, Date: s.date(), Clearance: clearance}
-	dm := excellon.Meta{Project: s.project.Console, Revision: s.project.Revision, Version: s.set.Version, Date: s.date()}
+func fabFiles(a export.Artwork, m packMeta, page report.Pack) ([]bundle.File, diag.List) {
+	page.Console, page.Revision, page.Version, page.Date = m.Console, m.Revision, m.Version, m.Day
+	gm := gerber.Meta{Project: m.Console, Revision: m.Revision, Version: m.Version, Date: m.Date, Clearance: m.Clearance}
+	dm := excellon.Meta{Project: m.Console, Revision: m.Revision, Version: m.Version, Date: m.Date}
 	var fab []bundle.File
 	add := func(name string, data []byte) { fab = append(fab, bundle.File{Path: name, Data: data}) }
 	for i, l := range a.Layers {
@@ -26,11 +43,22 @@ func (s *session) fabFiles(a export.Artwork, clearance geom.Nm, page report.Pack
 		add(export.DrillFileName(a.Name, d.Plated), excellon.Drill(a, i, dm))
 	}
 	add(export.JobFileName(a.Name), gerber.Job(a, gm))
-	ipc, l := netlist.IPC(a, netlist.Meta{Project: s.project.Console, Revision: s.project.Revision, Version: s.set.Version})
+	ipc, l := netlist.IPC(a, netlist.Meta{Project: m.Console, Revision: m.Revision, Version: m.Version})
 	l = append(l, export.Limits(a)...)
 	add(export.NetlistFileName(a.Name), ipc)
 	add(export.ReadMeFileName, report.ReadMe(a, page))
 	return fab, l
+}
+
+// fabOf returns the files of a pack among those of its folder, named as they are in its zip.
+func fabOf(files []bundle.File) []bundle.File {
+	var fab []bundle.File
+	for _, f := range files {
+		if name, ok := strings.CutPrefix(f.Path, result.PackFolder); ok {
+			fab = append(fab, bundle.File{Path: name, Data: f.Data})
+		}
+	}
+	return fab
 }
 
 // readBack reads a pack's own bytes and compares them with what was to be written.

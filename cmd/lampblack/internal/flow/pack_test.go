@@ -183,7 +183,7 @@ func TestOutsideReadsTheExample(t *testing.T) {
 	out := built(t)
 	var all []export.Artwork
 	for i := range out.Built {
-		all = append(all, artwork(&out.Built[i]))
+		all = append(all, out.Built[i].lowered.Value.Art)
 	}
 	outside.Compare(t, all...)
 }

@@ -1,10 +1,12 @@
 package flow
 
 import (
+	"context"
 	"errors"
 	"io/fs"
 	"path"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -14,6 +16,23 @@ import (
 	"lampblack/panel/dxf"
 	"lampblack/panel/read"
 )
+
+// readIn is a file's bytes, its name as findings tell it, and how it is to be read.
+type readIn struct {
+	Source  []byte
+	File    string
+	Options read.Options
+}
+
+type readOut struct {
+	says
+	Panels []panel.Panel
+}
+
+var reading = stage[readIn, readOut]{"read", func(_ context.Context, in readIn) readOut {
+	panels, l := interpret(in.Source, in.File, in.Options)
+	return readOut{says{l}, panels}
+}}
 
 // read reads and interprets the drawing of entry i.
 func (s *session) read(i int) Drawing {
@@ -34,12 +53,15 @@ func (s *session) read(i int) Drawing {
 			Place = s.entryPlace(i, file)
 		return d
 	}
-	var l diag.List
-	if f := guard(func() { d.Panels, l = interpret(src, file, Options(d.Entry)) }); f != nil {
-		f.In(file, 0)
-		d.Panels, l = nil, diag.List{*f}
+	read, fault, ok := reading.run(s, d.Entry.Name, readIn{src, file, Options(d.Entry)})
+	if !ok && fault == nil {
+		return d // stopped
 	}
-	d.Findings = l.WithPanel(d.Entry.Name)
+	l := read.Value.Findings
+	if fault != nil {
+		l = diag.List{*fault.In(file, 0)}
+	}
+	d.Findings, d.Panels = l.WithPanel(d.Entry.Name), slices.Clone(read.Value.Panels)
 	for i := range d.Panels {
 		d.Panels[i].Drawing = told(d.Entry.Drawing)
 	}

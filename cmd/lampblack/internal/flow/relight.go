@@ -46,11 +46,11 @@ type Relit struct {
 }
 
 // Relight places the LEDs of one panel anew and runs the stages before and after. Its error is ctx's.
-func Relight(ctx context.Context, p project.Project, set Settings, ask Ask) (Relit, error) {
+func (e *Engine) Relight(ctx context.Context, p project.Project, set Settings, ask Ask) (Relit, error) {
 	set.Pack, set.Only = false, ask.Panel
 	r := Relit{Panel: ask.Panel}
 	var err error
-	s := &session{ctx: ctx, project: p, set: set}
+	s := &session{ctx: ctx, engine: e, project: p, set: set}
 	r.Before = s.design()
 	var old panel.Panel
 	var wiring led.Wiring
@@ -116,7 +116,7 @@ func Relight(ctx context.Context, p project.Project, set Settings, ask Ask) (Rel
 		}
 		return ReadFile(path)
 	}
-	r.After, err = Build(ctx, p, after)
+	r.After, err = e.Build(ctx, p, after)
 	return r, err
 }
 

@@ -3,7 +3,6 @@ package flow
 import (
 	"context"
 
-	"lampblack/board"
 	"lampblack/board/place"
 	"lampblack/board/route"
 	"lampblack/led"
@@ -15,6 +14,8 @@ type attempt struct {
 	what   string // in a builder's words
 	wiring led.Wiring
 	wish   place.Options
+
+	reversed bool // wiring's strings run the other way round
 }
 
 // attempts returns the other ways worth trying when tracks find no room, the least odd first.
@@ -28,18 +29,18 @@ func attempts(w led.Wiring, wish place.Options) []attempt {
 		what = "each LED turned as its tracks want it, not all one way"
 	}
 	return []attempt{
-		{what, w, turned},
-		{"the strings run the other way round", w.Reversed(), wish},
-		{"IN at the bottom edge and OUT at the top", w, upright},
-		{"IN at the right edge and OUT at the left", w, swapped},
+		{what, w, turned, false},
+		{"the strings run the other way round", w.Reversed(), wish, true},
+		{"IN at the bottom edge and OUT at the top", w, upright, false},
+		{"IN at the right edge and OUT at the left", w, swapped, false},
 	}
 }
 
 // tryOthers lays the board out in other ways until one is complete, and tells which; failed is what the first way came
 // to, and stands when none is.
-func tryOthers(ctx context.Context, b *Built, shaped board.Board, wish place.Options, failed diag.List) diag.List {
-	for _, a := range attempts(b.Wiring, wish) {
-		placed, figures, l := place.Place(ctx, shaped, b.Panel, a.wiring, a.wish)
+func tryOthers(ctx context.Context, in placeIn, failed routeOut) routeOut {
+	for _, a := range attempts(in.Wiring, in.Wish) {
+		placed, figures, l := place.Place(ctx, in.Shaped.Value.Board, in.Panel, a.wiring, a.wish)
 		if l.HasErrors() {
 			continue
 		}
@@ -47,10 +48,9 @@ func tryOthers(ctx context.Context, b *Built, shaped board.Board, wish place.Opt
 		if l = append(l, more...); l.HasErrors() {
 			continue
 		}
-		b.Board, b.Placed, b.Routed, b.Wiring = routed, figures, tracks, a.wiring
 		l.Add(diag.Note, "route-second-try", "the tracks only found room with %s", a.what).
 			Fix("look at the board whether you like it so; more room round the LEDs leaves more choice")
-		return l
+		return routeOut{says{l}, routed, figures, tracks, a.reversed}
 	}
 	return failed
 }

@@ -12,6 +12,7 @@ import (
 	"lampblack/board/legend"
 	"lampblack/board/place"
 	"lampblack/board/shape"
+	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/led"
 	"lampblack/led/design"
 	"lampblack/panel/diag"
@@ -32,20 +33,23 @@ func TestOtherAttemptsAreProven(t *testing.T) {
 	shaped, l := shape.DeriveFor(panels[0], c.Boards[0], board.UsualRules(), board.UsualLaminate())
 	require.NoError(t, l.Err())
 
-	failed := diag.List{{Code: "route-open-net", Severity: diag.Error}}
+	failed := routeOut{says: says{diag.List{{Code: "route-open-net", Severity: diag.Error}}}}
 	for i, a := range attempts(c.Boards[0], place.Options{}) {
 		// As tryOthers does it, with the attempts before this one taken for failed.
-		b := Built{Panel: panels[0], Wiring: a.wiring}
-		l := tryOthers(context.Background(), &b, shaped, a.wish, failed)
+		out := tryOthers(context.Background(), placeIn{memo.Of(boardOut{Board: shaped}), panels[0], a.wiring, a.wish}, failed)
+		l := out.Findings
 		require.NoError(t, l.Err(), "attempt %d", i)
 		require.Equal(t, "route-second-try", l[len(l)-1].Code)
-		done := legend.Draw(context.Background(), b.Board, legend.Options{})
-		require.NoError(t, check.Audit(context.Background(), done, b.Wiring).Err(), "attempt %d: %s", i, a.what)
+		w := a.wiring
+		if out.Reversed {
+			w = w.Reversed()
+		}
+		done := legend.Draw(context.Background(), out.Board, legend.Options{})
+		require.NoError(t, check.Audit(context.Background(), done, w).Err(), "attempt %d: %s", i, a.what)
 	}
 
 	// A board that no way is found for keeps the first finding.
-	b := Built{Panel: panels[0], Wiring: c.Boards[0]}
 	none := shaped
 	none.Rules.Clearance *= 40
-	require.Equal(t, failed, tryOthers(context.Background(), &b, none, place.Options{}, failed))
+	require.Equal(t, failed, tryOthers(context.Background(), placeIn{memo.Of(boardOut{Board: none}), panels[0], c.Boards[0], place.Options{}}, failed))
 }

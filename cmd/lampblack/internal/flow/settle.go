@@ -1,12 +1,14 @@
 package flow
 
 import (
+	"context"
 	"slices"
 
 	"lampblack/board/check"
 	"lampblack/board/copper"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/led"
+	"lampblack/led/design"
 	"lampblack/led/judge"
 	"lampblack/led/solve"
 	"lampblack/panel"
@@ -29,6 +31,47 @@ func (s *session) space(name string) check.Space {
 	return check.Space{Behind: m.Behind, Sheet: m.Sheet}
 }
 
+// circuitIn is the panels as a circuit sees them, LED holes and what is in the way between them, and what is asked for.
+type circuitIn struct {
+	Panels  []panel.Panel
+	Request led.Request
+}
+
+type circuitOut struct {
+	says
+	Circuit led.Circuit
+	Fits    []diag.List // of each panel: holes that are not for the LEDs in them
+}
+
+// designing groups LEDs, chooses resistors and finds the currents of the whole console.
+var designing = stage[circuitIn, circuitOut]{"circuit", func(_ context.Context, in circuitIn) circuitOut {
+	c, l := design.Circuit(in.Panels, in.Request)
+	out := circuitOut{says: says{l}, Circuit: c}
+	if len(c.Boards) == len(in.Panels) {
+		for i, p := range in.Panels {
+			out.Fits = append(out.Fits, fit(p, c.Boards[i]))
+		}
+	}
+	return out
+}}
+
+// currentsIn is a circuit, with what is known of its boards' copper.
+type currentsIn struct {
+	Circuit led.Circuit
+	Request led.Request
+}
+
+// settling finds the currents again, with the boards' own copper.
+var settling = stage[currentsIn, circuitOut]{"settle", func(_ context.Context, in currentsIn) circuitOut {
+	c, l := solve.Settle(in.Circuit, in.Request)
+	return circuitOut{says: says{l}, Circuit: c}
+}}
+
+// judging says what there is to say of the currents.
+var judging = stage[currentsIn, says]{"judge", func(_ context.Context, in currentsIn) says {
+	return says{judge.Circuit(in.Circuit, in.Request)}
+}}
+
 // settle computes the currents again with the resistance of the boards' own copper, now that it is known.
 func (s *session) settle(out *Outcome) {
 	with := out.Circuit
@@ -43,22 +86,23 @@ func (s *session) settle(out *Outcome) {
 	if !known {
 		return
 	}
-	var l diag.List
-	if f := guard(func() { with, l = solve.Settle(with, s.request) }); f != nil || l.HasErrors() {
+	settled, _, ok := settling.run(s, "", currentsIn{with, s.request})
+	if !ok || settled.Value.Findings.HasErrors() {
 		return // what was computed without the boards' milliohms stands
 	}
-	out.Circuit = with
+	out.Circuit = settled.Value.Circuit
 	for i := range out.Built {
-		out.Built[i].Wiring = with.Boards[i]
+		out.Built[i].Wiring = out.Circuit.Boards[i]
 	}
 }
 
 // judged returns what there is to say of the currents as they are known so far.
-func (s *session) judged(out Outcome) (l diag.List) {
-	if f := guard(func() { l = judge.Circuit(out.Circuit, s.request) }); f != nil {
-		return diag.List{*f}
+func (s *session) judged(out Outcome) diag.List {
+	l, fault, _ := judging.run(s, "", currentsIn{out.Circuit, s.request})
+	if fault != nil {
+		return diag.List{*fault}
 	}
-	return l
+	return slices.Clone(l.Value.Findings)
 }
 
 // judge tells what there is to say of the currents, which are final now, and what stopped a board even if its neighbours'

@@ -1,6 +1,9 @@
 package flow
 
 import (
+	"context"
+	"time"
+
 	"lampblack/board"
 	"lampblack/board/check"
 	"lampblack/board/copper"
@@ -9,14 +12,163 @@ import (
 	"lampblack/board/place"
 	"lampblack/board/route"
 	"lampblack/board/shape"
-	"lampblack/export"
+	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/export/bundle"
 	"lampblack/export/result"
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/panel"
-	"lampblack/panel/diag"
 )
+
+// All stages, in the order of the flow. What each takes is above it, what it gives below; see stage for when that still holds.
+//
+//	reading                                  of each drawing
+//	circuit                                  of the console
+//	light, shape, place, route, fill, copper, legend, check    of each panel, side by side
+//	settle, judge                            of the console: currents with the boards' own copper
+//	lower, pack, sheets, pictures, glow, lists, read back      of each panel, side by side
+//	order                                    of each array of boards
+//	chain, console, parts, report            of the console
+//
+// boardStages are those of a panel, for progress.
+var boardStages = []string{
+	lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, printing.name, checking.name,
+	lowering.name, packing.name, cutting.name, drawing.name, glow.name, listing.name, readingBack.name,
+}
+
+// lightIn is the panel with its lettering, and its LEDs with their currents rounded.
+type lightIn struct {
+	Panel  panel.Panel
+	Wiring led.Wiring
+	Stack  light.Stack
+	Limits light.Limits
+}
+
+type lightOut struct {
+	says
+	Field light.Field
+}
+
+var lighting = stage[lightIn, lightOut]{"light", func(ctx context.Context, in lightIn) lightOut {
+	f := light.Evaluate(ctx, in.Panel, in.Wiring, in.Stack)
+	if ctx.Err() != nil {
+		return lightOut{}
+	}
+	return lightOut{says{light.Judge(in.Panel, f, in.Stack, in.Limits)}, f}
+}}
+
+// shapeIn is the panel without what is engraved, and what its board is made of.
+type shapeIn struct {
+	Panel    panel.Panel
+	Wiring   led.Wiring
+	Rules    board.Rules
+	Laminate board.Laminate
+}
+
+type boardOut struct {
+	says
+	Board board.Board
+}
+
+var shaping = stage[shapeIn, boardOut]{"shape", func(_ context.Context, in shapeIn) boardOut {
+	b, l := shape.DeriveFor(in.Panel, in.Wiring, in.Rules, in.Laminate)
+	return boardOut{says{append(l, bare(in.Panel, in.Rules)...)}, b}
+}}
+
+type placeIn struct {
+	Shaped memo.Kept[boardOut]
+	Panel  panel.Panel
+	Wiring led.Wiring
+	Wish   place.Options
+}
+
+type placeOut struct {
+	says
+	Board   board.Board
+	Figures place.Figures
+}
+
+var placing = stage[placeIn, placeOut]{"place", func(ctx context.Context, in placeIn) placeOut {
+	b, f, l := place.Place(ctx, in.Shaped.Value.Board, in.Panel, in.Wiring, in.Wish)
+	return placeOut{says{l}, b, f}
+}}
+
+// routeIn is a placed board, and what it was placed from, for other ways when its tracks find no room.
+type routeIn struct {
+	Placed memo.Kept[placeOut]
+	placeIn
+}
+
+type routeOut struct {
+	says
+	Board    board.Board
+	Placed   place.Figures
+	Routed   route.Figures
+	Reversed bool // the strings run the other way round
+}
+
+var routing = stage[routeIn, routeOut]{"route", func(ctx context.Context, in routeIn) routeOut {
+	b, f, l := route.Route(ctx, in.Placed.Value.Board, route.Options{})
+	out := routeOut{says{l}, b, in.Placed.Value.Figures, f, false}
+	if l.HasErrors() {
+		return tryOthers(ctx, in.placeIn, out)
+	}
+	return out
+}}
+
+type fillIn struct{ Routed memo.Kept[routeOut] }
+
+type fillOut struct {
+	says
+	Board   board.Board
+	Figures fill.Figures
+}
+
+var filling = stage[fillIn, fillOut]{"fill", func(ctx context.Context, in fillIn) fillOut {
+	b, f, l := fill.Fill(ctx, in.Routed.Value.Board, fill.Usual())
+	return fillOut{says{l}, b, f}
+}}
+
+type copperIn struct {
+	Filled memo.Kept[fillOut]
+	Supply []led.Group
+}
+
+type copperOut struct {
+	says
+	Figures copper.Figures // zero without both connectors
+}
+
+var resisting = stage[copperIn, copperOut]{"copper", func(ctx context.Context, in copperIn) copperOut {
+	f, _ := copper.Through(ctx, in.Filled.Value.Board, in.Supply, copper.Usual())
+	return copperOut{Figures: f}
+}}
+
+type legendIn struct {
+	Filled memo.Kept[fillOut]
+	Words  legend.Options
+}
+
+var printing = stage[legendIn, boardOut]{"legend", func(ctx context.Context, in legendIn) boardOut {
+	return boardOut{Board: legend.Draw(ctx, in.Filled.Value.Board, in.Words)}
+}}
+
+type checkIn struct {
+	Board  memo.Kept[boardOut]
+	Wiring led.Wiring
+	Space  check.Space
+}
+
+type checkOut struct {
+	says
+	Figures check.Figures
+}
+
+var checking = stage[checkIn, checkOut]{"check", func(ctx context.Context, in checkIn) checkOut {
+	b := in.Board.Value.Board
+	l := append(check.Audit(ctx, b, in.Wiring), check.Mountable(b, in.Space)...)
+	return checkOut{says{l}, check.Measure(ctx, b)}
+}}
 
 // Built is one panel and how far it came.
 type Built struct {
@@ -32,95 +184,78 @@ type Built struct {
 	Travel  *result.DrillTravel // of the drill, once the pack is written
 	Files   []bundle.File       // below the panel's folder
 	Stopped string              // the stage that found an error; empty: none did
+
+	made    led.Wiring // what the board is made of: wired
+	lit     memo.Kept[lightOut]
+	proven  memo.Kept[boardOut]
+	lowered memo.Kept[lowerOut]
 }
 
-// stages is how many steps of progress one board is.
-const stages = 9
-
-// step is one stage of a board's way.
-type step struct {
-	name string
-	do   func() diag.List
-}
-
-// board makes the board of a panel and proves it.
-func (s *session) board(b *Built, c led.Circuit) diag.List {
-	var shaped board.Board
-	wish := s.wishes(b.Panel.Name, c)
-	return s.run(b, []step{
-		{"light", func() diag.List {
-			b.Field = light.Evaluate(s.ctx, b.Panel, b.Wiring, s.project.Stack)
-			return light.Judge(b.Panel, b.Field, s.project.Stack, s.project.Light)
-		}},
-		{"shape", func() (more diag.List) {
-			shaped, more = shape.DeriveFor(b.Panel, b.Wiring, s.project.Rules, s.project.Laminate)
-			return append(more, bare(b.Panel, s.project.Rules)...)
-		}},
-		{"place", func() (more diag.List) {
-			b.Board, b.Placed, more = place.Place(s.ctx, shaped, b.Panel, b.Wiring, wish)
-			return more
-		}},
-		{"route", func() (more diag.List) {
-			b.Board, b.Routed, more = route.Route(s.ctx, b.Board, route.Options{})
-			if more.HasErrors() {
-				more = tryOthers(s.ctx, b, shaped, wish, more)
-			}
-			return more
-		}},
-		{"fill", func() (more diag.List) {
-			b.Board, b.Filled, more = fill.Fill(s.ctx, b.Board, fill.Usual())
-			b.Copper, _ = copper.Through(s.ctx, b.Board, b.Wiring.Conductors(), copper.Usual())
-			return more
-		}},
-		{"legend", func() diag.List {
-			b.Board = legend.Draw(s.ctx, b.Board, legend.Options{
-				Name: b.Panel.Name, Revision: s.project.Revision, Supply: b.Wiring.Label, Date: s.day(),
-			})
-			return nil
-		}},
-		{"check", func() diag.List {
-			b.Figures = check.Measure(s.ctx, b.Board)
-			return append(check.Audit(s.ctx, b.Board, b.Wiring), check.Mountable(b.Board, s.space(b.Panel.Name))...)
-		}},
-	})
-}
-
-// write writes a proven board's files and judges them.
-func (s *session) write(b *Built, c led.Circuit) diag.List {
-	return s.run(b, []step{
-		{"write", func() (more diag.List) {
-			more = s.panelFiles(b, c)
-			return more
-		}},
-		{"read back", func() diag.List { return s.prove(b) }},
-	})
-}
-
-// run takes a panel through stages; one with an error is the last.
-func (s *session) run(b *Built, steps []step) diag.List {
-	var l diag.List
-	for _, st := range steps {
-		if s.ctx.Err() != nil {
-			break
-		}
-		var more diag.List
-		if f := guard(func() { more = st.do() }); f != nil {
-			more = append(more, *f)
-		}
-		l = append(l, more...)
-		s.step(b.Panel.Name + ": " + st.name)
-		if more.HasErrors() {
-			b.Stopped, b.Files = st.name, nil
-			break
-		}
+// board makes the board of a panel and proves it; its light is computed beside.
+func (w *way) board(wish place.Options) {
+	made := w.parted((*way).light, func(w *way) { w.layOut(wish) })
+	lit, laid := made[0], made[1]
+	if lit.Stopped == "" {
+		files := w.b.Files
+		*w.b, w.b.Files = laid, files
 	}
-	return l
+	w.b.lit, w.b.Field = lit.lit, lit.Field
 }
 
-// artwork lowers the finished board, with the component layers for whoever solders it.
-func artwork(b *Built) export.Artwork {
-	a := export.Lower(b.Board)
-	a.Name = b.Panel.Name
-	a.Layers = append(a.Layers, export.Components(b.Board)...)
-	return a
+func (w *way) light() {
+	b, p := w.b, w.s.project
+	b.lit, _ = through(w, lighting, lightIn{sheets(b.Panel), glowing(b.Wiring), p.Stack, p.Light}, func(o lightOut) { b.Field = o.Field })
+}
+
+func (w *way) layOut(wish place.Options) {
+	s, b, p := w.s, w.b, w.s.project
+	foot := footing(b.Panel)
+	b.made = wired(b.Wiring, p.Laminate.Copper)
+	shaped, ok := through(w, shaping, shapeIn{foot, b.made, p.Rules, p.Laminate}, func(boardOut) {})
+	if !ok {
+		return
+	}
+	from := placeIn{shaped, foot, b.made, wish}
+	placed, ok := through(w, placing, from, func(o placeOut) { b.Board, b.Placed = o.Board, o.Figures })
+	if !ok {
+		return
+	}
+	routed, ok := through(w, routing, routeIn{placed, from}, func(o routeOut) {
+		b.Board, b.Placed, b.Routed = o.Board, o.Placed, o.Routed
+		if o.Reversed {
+			b.Wiring, b.made = b.Wiring.Reversed(), b.made.Reversed()
+		}
+	})
+	if !ok {
+		return
+	}
+	filled, ok := through(w, filling, fillIn{routed}, func(o fillOut) { b.Board, b.Filled = o.Board, o.Figures })
+	if !ok {
+		return
+	}
+	if _, ok = through(w, resisting, copperIn{filled, b.made.Conductors()}, func(o copperOut) { b.Copper = o.Figures }); !ok {
+		return
+	}
+	words := legend.Options{Name: b.Panel.Name, Revision: p.Revision, Supply: b.Wiring.Label, Date: s.day()}
+	b.proven, ok = through(w, printing, legendIn{filled, words}, func(o boardOut) { b.Board = o.Board })
+	if !ok {
+		return
+	}
+	through(w, checking, checkIn{b.proven, b.made, s.space(b.Panel.Name)}, func(o checkOut) { b.Figures = o.Figures })
+}
+
+// date is the date that files carry; zero: none.
+func (s *session) date() time.Time {
+	if !s.set.Date.IsZero() {
+		return s.set.Date
+	}
+	return s.project.Date
+}
+
+// day is the date as people read it; empty without one.
+func (s *session) day() string {
+	if d := s.date(); !d.IsZero() {
+		return d.Format(time.DateOnly)
+	}
+	return ""
 }

@@ -71,9 +71,9 @@ func New(bound int64) *Memory {
 // Do returns the result of a stage, of whom it is for the tally: kept if in has the content of an earlier call, else f's.
 // Its error is ctx's: then what f returned means nothing and is not kept. A panic of f goes on to the caller.
 func Do[In, Out any](ctx context.Context, m *Memory, stage, of string, in In, f func(context.Context, In) Out) (Kept[Out], error) {
-	key := SumOf(struct {
-		stage, out string
-		in         In
+	key := SumOf(struct { // exported, or times could not be read
+		Stage, Out string
+		In         In
 	}{stage, reflect.TypeFor[Out]().String(), in})
 	for {
 		found, wait, err := m.claim(ctx, key, stage, of)

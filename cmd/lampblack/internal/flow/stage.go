@@ -1,0 +1,87 @@
+package flow
+
+import (
+	"context"
+
+	"lampblack/cmd/lampblack/internal/memo"
+	"lampblack/panel/diag"
+	"lampblack/panel/work"
+)
+
+// stage is one step from drawings to files: what it takes is In, what it gives is Out, and do is a pure function of In. Its
+// result holds for as long as In has the same content, so that In is to hold what the stage uses and nothing else: a figure
+// that is rounded where it is printed is rounded on its way into In (take.go), and what only findings need, lines of files, is
+// looked up last (shifted). What a result refers to is never written to.
+type stage[In, Out any] struct {
+	name string
+	do   func(ctx context.Context, in In) Out
+}
+
+// run returns what the stage makes of in, for a panel or, where of is empty, the console. ok is false when there is no result:
+// the stage failed, which fault tells, or the run was stopped.
+func (st stage[In, Out]) run(s *session, of string, in In) (out memo.Kept[Out], fault *diag.Finding, ok bool) {
+	var err error
+	fault = guard(func() {
+		out, err = memo.Do(s.ctx, s.engine.memory, st.name, of, in, func(ctx context.Context, in In) Out {
+			if s.engine.fault != nil {
+				s.engine.fault(st.name, of)
+			}
+			return st.do(ctx, in)
+		})
+	})
+	return out, fault, fault == nil && err == nil
+}
+
+// says is a part of what most stages give: what there is to tell.
+type says struct{ Findings diag.List }
+
+func (t says) findings() diag.List { return t.Findings }
+
+// way is one panel's way through its stages. It ends at the first that has an error.
+type way struct {
+	s     *session
+	b     *Built
+	found diag.List
+}
+
+// through takes a panel through a stage, hands on what it gives, and reports whether the panel's way goes on.
+func through[In any, Out interface{ findings() diag.List }](w *way, st stage[In, Out], in In, given func(Out)) (out memo.Kept[Out], ok bool) {
+	out, fault, ok := st.run(w.s, w.b.Panel.Name, in)
+	var l diag.List
+	switch {
+	case fault != nil:
+		l = diag.List{*fault}
+	case !ok:
+		return out, false // stopped
+	default:
+		l = out.Value.findings()
+		given(out.Value)
+	}
+	w.found = append(w.found, l...)
+	w.s.step(w.b.Panel.Name + ": " + st.name)
+	if l.HasErrors() {
+		w.b.Stopped, w.b.Files = st.name, nil
+		return out, false
+	}
+	return out, true
+}
+
+// parted runs branches of the way side by side, each on a copy of the panel, and returns the ways they came. What is found
+// counts in the order of the branches, up to the first that stopped: w's panel stops there too.
+func (w *way) parted(branches ...func(*way)) []Built {
+	ways := make([]way, len(branches))
+	built := make([]Built, len(branches))
+	for i := range ways {
+		built[i] = *w.b
+		ways[i] = way{s: w.s, b: &built[i]}
+	}
+	work.Each(w.s.ctx, len(branches), func(i int) { branches[i](&ways[i]) })
+	for i := range ways {
+		w.found = append(w.found, ways[i].found...)
+		if stopped := built[i].Stopped; stopped != "" {
+			w.b.Stopped, w.b.Files = stopped, nil
+			break
+		}
+	}
+	return built
+}

@@ -1,0 +1,103 @@
+package flow
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"lampblack/board/route"
+	"lampblack/export/report"
+	"lampblack/led"
+	"lampblack/led/part"
+	"lampblack/panel"
+	"lampblack/panel/geom"
+)
+
+// What a stage takes is cut down here to what it uses. A fresh run takes the same, so that its bytes are the same.
+
+// sheets returns what a panel is, wherever it stands in whichever drawing: all but names of files, the origin and lines.
+func sheets(p panel.Panel) panel.Panel {
+	p.Drawing, p.Origin = "", panel.Origin{}
+	p.Mounts, p.LEDs, p.Openings = slices.Clone(p.Mounts), slices.Clone(p.LEDs), slices.Clone(p.Openings)
+	for _, holes := range [][]panel.Hole{p.Mounts, p.LEDs} {
+		for i := range holes {
+			holes[i].Line = 0
+		}
+	}
+	for i := range p.Openings {
+		p.Openings[i].Line = 0
+	}
+	return p
+}
+
+// footing returns what a board is made for: the panel without what is engraved in it.
+func footing(p panel.Panel) panel.Panel {
+	p = sheets(p)
+	p.Lettering, p.Symbols = nil, nil
+	return p
+}
+
+// wired returns what a board is made of, and the currents its tracks are made for: those of the supply and 0 V in the steps
+// of route.Carried, those within a string in whole milliamperes, both rounded up. So a board stays as it is when a current of
+// another board moves its own by a little.
+func wired(w led.Wiring, copper geom.Nm) led.Wiring {
+	w.Through, w.Across = 0, led.ThroughOhms{}
+	w.Strings = slices.Clone(w.Strings)
+	for i := range w.Strings {
+		s := &w.Strings[i]
+		s.Nominal, s.Min, s.Max, s.Worst = 0, 0, 0, 0
+	}
+	w.Nets = slices.Clone(w.Nets)
+	for i := range w.Nets {
+		id := led.NetID(i)
+		feed := id == led.Supply || id == led.Return || slices.ContainsFunc(w.Groups, func(g led.Group) bool { return g.Net == id })
+		if n := &w.Nets[i]; feed {
+			n.Amps = route.Carried(n.Amps, copper)
+		} else {
+			n.Amps = upTo(n.Amps, 1000)
+		}
+	}
+	return w
+}
+
+// upTo rounds a current up to a whole part of an ampere; what is a hair above one is that one.
+func upTo(i part.Amp, parts float64) part.Amp {
+	return part.Amp(math.Ceil(float64(float64(i)*parts)-1e-9) / parts)
+}
+
+// glowing returns what the light depends on: the LEDs and their strings' currents, to three digits. Intensities are told to two
+// at best, and nobody sees a step of half a percent.
+func glowing(w led.Wiring) led.Wiring {
+	out := led.Wiring{Panel: w.Panel, LEDs: w.LEDs, Strings: make([]led.String, len(w.Strings))}
+	for i, s := range w.Strings {
+		out.Strings[i] = led.String{LEDs: s.LEDs, Nominal: threeDigits(s.Nominal)}
+	}
+	return out
+}
+
+func threeDigits(i part.Amp) part.Amp {
+	v, err := strconv.ParseFloat(strconv.FormatFloat(float64(i), 'g', 3, 64), 64)
+	if err != nil {
+		return i // no number that a string could carry
+	}
+	return part.Amp(v)
+}
+
+// partsOf returns what the lists of parts tell of a board's wiring; a connector's rating is told in tenths of an ampere.
+func partsOf(w led.Wiring) led.Wiring {
+	return led.Wiring{Panel: w.Panel, LEDs: w.LEDs, Resistors: w.Resistors, Through: upTo(w.Through, 10)}
+}
+
+// readme returns what a pack's README.txt tells of the circuit, currents as they are printed there.
+func readme(w led.Wiring, c led.Circuit) report.Pack {
+	p := report.Pack{
+		LEDs: len(w.LEDs), Strings: len(w.Strings), Through: report.Shown(w.Through), Supply: part.Window{Min: c.Source.Min, Nominal: c.Source.Nominal, Max: c.Source.Max},
+		Rated: c.Source.Rated, FuseAmps: fuse(c, w.Panel),
+	}
+	for _, s := range w.Strings {
+		p.Draws += s.Nominal
+		p.DrawsMost += s.Max
+	}
+	p.Draws, p.DrawsMost, p.All = report.Shown(p.Draws), report.Shown(p.DrawsMost), report.Shown(c.Source.Worst+c.Source.Other)
+	return p
+}

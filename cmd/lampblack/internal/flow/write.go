@@ -1,0 +1,204 @@
+package flow
+
+import (
+	"context"
+
+	"lampblack/board"
+	"lampblack/board/check"
+	"lampblack/cmd/lampblack/internal/memo"
+	"lampblack/export"
+	"lampblack/export/bundle"
+	"lampblack/export/parts"
+	"lampblack/export/picture"
+	"lampblack/export/readback"
+	"lampblack/export/report"
+	"lampblack/export/result"
+	"lampblack/export/sheet"
+	"lampblack/led"
+	"lampblack/led/light"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+)
+
+// The stages from a proven board to files. Files are named below their panel's folder.
+
+type lowerIn struct {
+	Board memo.Kept[boardOut]
+	Name  string
+}
+
+type lowerOut struct {
+	says
+	Art    export.Artwork
+	Travel *result.DrillTravel
+}
+
+// lowering makes the artwork of the finished board, with the component layers for whoever solders it.
+var lowering = stage[lowerIn, lowerOut]{"lower", func(_ context.Context, in lowerIn) lowerOut {
+	b := in.Board.Value.Board
+	a := export.Lower(b)
+	a.Name = in.Name
+	a.Layers = append(a.Layers, export.Components(b)...)
+	return lowerOut{Art: a, Travel: drillTravel(a)}
+}}
+
+type packIn struct {
+	Lowered memo.Kept[lowerOut]
+	Meta    packMeta
+	Page    report.Pack
+}
+
+type filesOut struct {
+	says
+	Files []bundle.File
+}
+
+// packing writes the fabrication pack and its zip.
+var packing = stage[packIn, filesOut]{"pack", func(_ context.Context, in packIn) filesOut {
+	fab, l := fabFiles(in.Lowered.Value.Art, in.Meta, in.Page)
+	out := filesOut{says: says{l}}
+	for _, f := range fab {
+		out.Files = append(out.Files, bundle.File{Path: result.PackFolder + f.Path, Data: f.Data})
+	}
+	out.add(in.Lowered.Value.Art.Name, result.PanelZip, bundle.Zip(fab))
+	return out
+}}
+
+// add adds a file of a panel, or of the console.
+func (o *filesOut) add(panel string, file result.Name, data []byte) {
+	path := string(file)
+	if panel != "" {
+		path = file.Within(panel)
+	}
+	o.Files = append(o.Files, bundle.File{Path: path, Data: data})
+}
+
+type cutIn struct {
+	Panel panel.Panel
+	Sheet sheet.Options
+}
+
+// cutting draws the laser sheets.
+var cutting = stage[cutIn, filesOut]{"sheets", func(_ context.Context, in cutIn) filesOut {
+	out := filesOut{says: says{sheet.Check(in.Panel, in.Sheet)}}
+	out.add(in.Panel.Name, result.SheetFace, sheet.Face(in.Panel, in.Sheet))
+	out.add(in.Panel.Name, result.SheetDiffuser, sheet.Diffuser(in.Panel, in.Sheet))
+	out.add(in.Panel.Name, result.SheetLED, sheet.LED(in.Panel, in.Sheet))
+	return out
+}}
+
+type drawIn struct {
+	Panel panel.Panel
+	Board memo.Kept[boardOut]
+	Print picture.Print
+}
+
+// drawing draws the board and the panel for people.
+var drawing = stage[drawIn, filesOut]{"pictures", func(ctx context.Context, in drawIn) (out filesOut) {
+	p, b := in.Panel, in.Board.Value.Board
+	for _, f := range []struct {
+		name result.Name
+		draw func() []byte
+	}{
+		{result.BoardTop, func() []byte { return picture.Top(b) }},
+		{result.BoardBottom, func() []byte { return picture.Bottom(b) }},
+		{result.AssemblySVG, func() []byte { return picture.Assembly(b) }},
+		{result.AssemblyPDF, func() []byte { return picture.AssemblyPDF(b, in.Print) }},
+		{result.PanelPDF, func() []byte { return picture.PanelPDF(p, b, in.Print) }},
+	} {
+		if ctx.Err() != nil {
+			break
+		}
+		out.add(p.Name, f.name, f.draw())
+	}
+	return out
+}}
+
+type glowIn struct {
+	Panel panel.Panel
+	Lit   memo.Kept[lightOut]
+	Stack light.Stack
+}
+
+// glow shows the panel lit.
+var glow = stage[glowIn, filesOut]{"glow", func(_ context.Context, in glowIn) (out filesOut) {
+	out.add(in.Panel.Name, result.GlowPNG, picture.Glow(in.Panel, in.Lit.Value.Field, in.Stack))
+	out.add(in.Panel.Name, result.GlowMap, picture.GlowMap(in.Panel, in.Lit.Value.Field, in.Stack))
+	return out
+}}
+
+type listIn struct {
+	Name   string
+	Board  memo.Kept[boardOut]
+	Wiring led.Wiring
+}
+
+// listing lists the parts.
+var listing = stage[listIn, filesOut]{"lists", func(_ context.Context, in listIn) (out filesOut) {
+	b := in.Board.Value.Board
+	out.add(in.Name, result.PanelParts, parts.Parts(parts.Item{Board: b, Wiring: in.Wiring}).CSV())
+	out.add(in.Name, result.PlacementCSV, parts.Placement(b).CSV())
+	return out
+}}
+
+type readBackIn struct {
+	Pack    memo.Kept[filesOut]
+	Lowered memo.Kept[lowerOut]
+	Rules   board.Rules
+	Wiring  led.Wiring
+}
+
+// readingBack reads the pack back from its own bytes and judges what was written, not what was meant.
+var readingBack = stage[readBackIn, says]{"read back", func(ctx context.Context, in readBackIn) says {
+	art := in.Lowered.Value.Art
+	pack, l := readBack(art, fabOf(in.Pack.Value.Files))
+	var raised board.Board
+	if !l.HasErrors() && ctx.Err() == nil {
+		var more diag.List
+		raised, more = readback.Raise(pack, in.Rules)
+		l = append(l, more...)
+	}
+	if l = ownPack(l, art.Name); l.HasErrors() {
+		return says{l}
+	}
+	for _, f := range check.Audit(ctx, raised, in.Wiring) {
+		// The board itself was judged before; here only its errors would be news.
+		if f.Severity == diag.Error {
+			f.Text = "read back from the pack: " + f.Text
+			l = append(l, f)
+		}
+	}
+	return says{l}
+}}
+
+// write writes a proven board's files, side by side, and judges them.
+func (w *way) write(c led.Circuit) {
+	s, b, p, whole := w.s, w.b, w.s.project, sheets(w.b.Panel)
+	var ok bool
+	if b.lowered, ok = through(w, lowering, lowerIn{b.proven, b.Panel.Name}, func(o lowerOut) { b.Travel = o.Travel }); !ok {
+		return
+	}
+	made := w.parted(
+		func(w *way) {
+			packed, ok := through(w, packing, packIn{b.lowered, s.meta(), readme(b.Wiring, c)}, w.gather)
+			if ok {
+				through(w, readingBack, readBackIn{packed, b.lowered, b.Board.Rules, b.made}, func(says) {})
+			}
+		},
+		func(w *way) { through(w, cutting, cutIn{whole, sheet.Options{Kerf: p.Kerf}}, w.gather) },
+		func(w *way) {
+			through(w, drawing, drawIn{whole, b.proven, picture.Print{Version: s.set.Version, Date: s.date()}}, w.gather)
+		},
+		func(w *way) { through(w, glow, glowIn{whole, b.lit, p.Stack}, w.gather) },
+		func(w *way) { through(w, listing, listIn{b.Panel.Name, b.proven, partsOf(b.Wiring)}, w.gather) },
+	)
+	if b.Stopped != "" {
+		return
+	}
+	for _, m := range made {
+		b.Files = append(b.Files, m.Files...)
+	}
+}
+
+// gather adds files to the panel's.
+func (w *way) gather(o filesOut) { w.b.Files = append(w.b.Files, o.Files...) }
