@@ -267,3 +267,26 @@ func TestTemperature(t *testing.T) {
 	_, l = ledtest.Whole(panels, req)
 	require.Contains(t, ledtest.Codes(l), "error led-temperature")
 }
+
+// A conductor of a feed passes two contacts, one at either end, so that the current on its way there and back passes four. By
+// hand: four textbook LEDs of 2 V at 12 V, contacts of 0.5 ohm and wires without length. 20 mA leave 12 V - 4·0.5 ohm·20 mA - 8 V
+// = 3.96 V for the resistor, 198 ohm, of which E24 makes 200 ohm; then 4 V/(200 + 2) ohm = 19.80 mA flow, and the board gets
+// 12 V - 2 ohm·19.80 mA = 11.960 V.
+func TestContactsCountTwiceAFeed(t *testing.T) {
+	req := led.Usual()
+	req.Defaults.Kind = ledtest.Stiff()
+	req.Defaults.Current, req.Defaults.StringLength, req.Defaults.FeedLength = 0.020, 4, 0
+	req.ContactOhms = 0.5
+	c, l := ledtest.Whole([]panel.Panel{ledtest.Row("dome", 4)}, req)
+	require.False(t, l.HasErrors(), "%v", l)
+	require.InDelta(t, 1, float64(c.Chains[0].Links[0].Feed.Ohms), 1e-12, "of one conductor")
+	require.Equal(t, part.Ohm(200), c.Boards[0].Resistors[0].Ohms)
+	require.InDelta(t, 0.01980, float64(c.Boards[0].Strings[0].Nominal), 1e-5, "its LEDs are stiff to 0.4 mV")
+	require.InDelta(t, 11.9604, float64(c.Chains[0].Links[0].Volts), 1e-4)
+	// The second board's current passes the first feed too.
+	c, l = ledtest.Whole([]panel.Panel{ledtest.Row("dome", 4), ledtest.Row("mount", 4)}, req)
+	require.False(t, l.HasErrors(), "%v", l)
+	near, far := c.Chains[0].Links[0], c.Chains[0].Links[1]
+	require.InDelta(t, 12-2*float64(near.Segment), float64(near.Volts), 1e-9)
+	require.InDelta(t, float64(near.Volts)-2*float64(far.Segment), float64(far.Volts), 1e-9)
+}
