@@ -14,25 +14,32 @@ import (
 	"lampblack/board/route"
 	"lampblack/board/shape"
 	"lampblack/led"
+	"lampblack/panel"
 	"lampblack/panel/diag"
 )
 
 // Board returns the board of boardtest's panel of that seed with n LEDs. Where a stage refuses the panel, the findings have
 // errors and the board is as that stage left it.
 func Board(seed uint64, n int) (board.Board, led.Wiring, diag.List) {
-	ctx := context.Background()
 	p := boardtest.Panel(seed, n)
 	w := boardtest.Wiring(p)
+	b, l := Of(p, w)
+	return b, w, l
+}
+
+// Of returns the board of a panel with that wiring.
+func Of(p panel.Panel, w led.Wiring) (board.Board, diag.List) {
+	ctx := context.Background()
 	b, l := shape.Derive(p, board.UsualRules())
 	if l.HasErrors() {
-		return b, w, l
+		return b, l
 	}
 	if b, _, l = place.Place(ctx, b, p, w, place.Options{}); l.HasErrors() {
-		return b, w, l
+		return b, l
 	}
 	if b, _, l = route.Route(ctx, b, route.Options{}); l.HasErrors() {
-		return b, w, l
+		return b, l
 	}
 	b, _, l = fill.Fill(ctx, b, fill.Usual())
-	return legend.Draw(ctx, b, legend.Options{Name: p.Name, Revision: "A", Supply: "12 V DC"}), w, l
+	return legend.Draw(ctx, b, legend.Options{Name: p.Name, Revision: "A", Supply: "12 V DC"}), l
 }
