@@ -2,6 +2,7 @@ package netlist
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -178,6 +179,18 @@ func wiringOf(c led.Circuit, name string) led.Wiring {
 	return led.Wiring{}
 }
 
+// patience is how long the simulator may take over one deck; it takes a second.
+const patience = time.Minute
+
+// batch runs the simulator over a deck and ends it when it takes too long, as one that waits for an answer would.
+func batch(ctx context.Context, spice, file string) ([]byte, error) {
+	ctx, cancel := context.WithTimeout(ctx, patience)
+	defer cancel()
+	cmd := exec.CommandContext(ctx, spice, "-b", file)
+	cmd.WaitDelay = time.Second // for what it has started and left holding its output
+	return cmd.CombinedOutput()
+}
+
 // simulate runs the deck and returns what it prints for each expression.
 func simulate(t *testing.T, spice string, c led.Circuit) map[string]float64 {
 	t.Helper()
@@ -202,7 +215,7 @@ func simulate(t *testing.T, spice string, c led.Circuit) map[string]float64 {
 	b.WriteString(".endc\n.end\n")
 	file := filepath.Join(t.TempDir(), "chain.cir")
 	require.NoError(t, os.WriteFile(file, b.Bytes(), 0o644))
-	out, err := exec.Command(spice, "-b", file).CombinedOutput()
+	out, err := batch(t.Context(), spice, file)
 	require.NoError(t, err, string(out))
 	got := map[string]float64{}
 	for line := range strings.Lines(string(out)) {
@@ -232,7 +245,7 @@ func BenchmarkAgainstSimulator(b *testing.B) {
 	start := time.Now()
 	const races = 3
 	for range races {
-		out, err := exec.Command(spice, "-b", file).CombinedOutput()
+		out, err := batch(b.Context(), spice, file)
 		require.NoError(b, err, string(out))
 	}
 	theirs := time.Since(start).Seconds() / races
