@@ -89,6 +89,7 @@ func windows() parsed[part.Window] {
 	volts := quantity[part.Volt]{as: part.Volts(), per: 1, most: mostVolt, above: true, unit: "V", say: part.Volt.String}
 	one := volts.number()
 	return parsed[part.Window]{
+		name:  "window",
 		parse: part.ParseWindow,
 		refuse: func(w part.Window) string {
 			if w.Min > w.Max {
@@ -108,6 +109,7 @@ func windows() parsed[part.Window] {
 // wires are sizes of conductors.
 func wires() parsed[part.Wire] {
 	return parsed[part.Wire]{
+		name:    "wire",
 		parse:   part.ParseWire,
 		pattern: quantity[float64]{as: part.Areas(), per: 1, least: 0.01, most: 50}.number() + `|[aA][wW][gG] *(?:[0-3]?[0-9]|40)|(?:[0-3]?[0-9]|40) *[aA][wW][gG]`,
 		numbers: [2]float64{0.01, 50},
@@ -122,6 +124,7 @@ const coldest, hottest = -60, 85
 func temperatures(refuse func(led.Celsius) string) parsed[led.Celsius] {
 	one := `(?:[-−] *` + upTo(-coldest) + `|` + upTo(hottest) + `) *(?:(?:°|deg ?)?C)?`
 	return parsed[led.Celsius]{
+		name:    "temperatures",
 		parse:   ParseCelsius,
 		refuse:  refuse,
 		pattern: one + `(?: *(?:\.\.|…) *` + one + `){0,2}`,

@@ -13,6 +13,8 @@ import (
 // mapping is a value of keys, each with a value of its own, read into a T.
 type mapping[T any] struct {
 	keys []key[T]
+	// brief says that the keys explain themselves: README has no rows of their own for them.
+	brief bool
 	// whole judges and completes what was read; nil: nothing is left to do.
 	whole func(r *reader, n ast.Node, at spot, to *T)
 }
@@ -84,6 +86,9 @@ func (mapping[T]) bare() string { return "" }
 
 func (m mapping[T]) rows(path string) []Row {
 	var out []Row
+	if m.brief {
+		return nil
+	}
 	for _, k := range m.keys {
 		sub := join(path, k.name)
 		if k.help != "" {

@@ -85,9 +85,9 @@ func panelKeys() mapping[Panel] {
 		{name: "drawing", is: bind(text{}, func(p *Panel) *string { return &p.Drawing }), need: true,
 			help: "DXF file, relative to the project file", usual: "needed", eg: []string{"dome.dxf"}},
 		{name: "layers", is: bind(layerKeys(), func(p *Panel) *[]Layer { return &p.Layers }),
-			help: "the drawing's layers, where their names are not ours", usual: "our names"},
+			help: "the drawing's layers, where their names are not ours: `{outline: FRAME}`, for each of `" + strings.Join(Roles(), "`, `") + "`", usual: "our names"},
 		{name: "roles", is: bind(roleKeys(), func(p *Panel) *[]read.Rule { return &p.Roles }),
-			help: "what is what by its shape, where layers do not tell, see below", usual: "none"},
+			help: "what is what by its shape, where layers do not tell: a rule, or a list of them, for each of our layers and for `ignore`, see below", usual: "none"},
 		{name: "units", is: bind(choice{words: Units(), more: dxf.UnitNames(), means: unitWord}, func(p *Panel) *string { return &p.Units }),
 			help: "`" + strings.Join(Units(), "`, `") + "`, where the drawing tells the wrong one", usual: "the drawing's", eg: []string{"inch"}},
 		{name: "join", is: bind(lengths(geom.Micrometre, read.MaxJoin), func(p *Panel) *geom.Nm { return &p.Join }),
@@ -116,7 +116,7 @@ func panelKeys() mapping[Panel] {
 
 // layerKeys are our layers, each told its name in the drawing.
 func layerKeys() mapping[[]Layer] {
-	var m mapping[[]Layer]
+	m := mapping[[]Layer]{brief: true}
 	for _, role := range Roles() {
 		m.keys = append(m.keys, key[[]Layer]{name: role, eg: []string{strings.ToUpper(role)},
 			is:   adding(text{}, func(l *[]Layer, name string) { *l = append(*l, Layer{role, name}) }),
@@ -127,9 +127,10 @@ func layerKeys() mapping[[]Layer] {
 
 // roleKeys are what says by shape or by layer which thing has which role: one rule, or a list of them.
 func roleKeys() mapping[[]read.Rule] {
-	var m mapping[[]read.Rule]
+	m := mapping[[]read.Rule]{brief: true}
 	for _, role := range read.RuleRoles() {
 		rule := parsed[read.Rule]{
+			name:    "rule-" + string(role),
 			parse:   func(s string) (read.Rule, error) { return read.ParseRule(role, s) },
 			advice:  `write layer NAME, circles 3.0 mm, circles 3.0 mm .. 3.2 mm, shapes 20 x 10 mm, largest, texts, lines, fills or rest, with "on layer NAME" behind it if wanted; 'lampblack survey' proposes such a block`,
 			pattern: rulePattern(role),

@@ -104,6 +104,7 @@ func (q quantity[V]) read(r *reader, n ast.Node, at spot, to *V) bool {
 // parsed is a value that is written in a way of its own, all in one text.
 type parsed[V any] struct {
 	leaf
+	name    string // in the schema
 	parse   func(string) (V, error)
 	refuse  func(V) string // why a value cannot be; nil: all can
 	advice  string         // how one is written; empty: the key's examples tell

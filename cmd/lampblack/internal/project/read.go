@@ -30,7 +30,7 @@ func Read(src []byte, file string) (Project, diag.List) {
 
 // dates are days that files may carry.
 func dates() parsed[time.Time] {
-	return parsed[time.Time]{parse: ParseDate, pattern: `(?:19[89][0-9]|[2-9][0-9]{3})-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12][0-9]|3[01])`}
+	return parsed[time.Time]{name: "date", parse: ParseDate, pattern: `(?:19[89][0-9]|[2-9][0-9]{3})-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12][0-9]|3[01])`}
 }
 
 // ParseDate reads the day that files may carry: 2026-11-25.

@@ -2,6 +2,7 @@ package project
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"slices"
 	"strconv"
@@ -35,6 +36,10 @@ type Schema struct {
 	MaxItems    int                `json:"maxItems,omitempty"`
 	AnyOf       []*Schema          `json:"anyOf,omitempty"`
 	AllOf       []*Schema          `json:"allOf,omitempty"`
+	Ref         string             `json:"$ref,omitempty"`
+	Defs        map[string]*Schema `json:"$defs,omitempty"`
+
+	name string // under which AnyOf is told once, in Defs, wherever it stands
 }
 
 // JSONSchema returns the JSON Schema of a project file, whose YAML is taken as JSON values. What it lets pass the reader
@@ -44,6 +49,8 @@ func JSONSchema() []byte {
 	s := fileKeys().schema()
 	s.Draft = "https://json-schema.org/draft/2020-12/schema"
 	s.Title = FileName + ": a console of backlit panels"
+	s.Defs = map[string]*Schema{}
+	s.hoist(s.Defs)
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
@@ -52,6 +59,27 @@ func JSONSchema() []byte {
 		panic("project: schema: " + err.Error()) // it holds nothing that JSON cannot
 	}
 	return b.Bytes()
+}
+
+// hoist moves what has a name to defs, and refers to it.
+func (s *Schema) hoist(defs map[string]*Schema) {
+	if s.name != "" {
+		defs[s.name] = &Schema{AnyOf: s.AnyOf}
+		s.AnyOf, s.Ref = nil, "#/$defs/"+s.name
+		return
+	}
+	for _, p := range s.Properties {
+		p.hoist(defs)
+	}
+	for _, p := range slices.Concat(s.AnyOf, s.AllOf, s.Prefix) {
+		p.hoist(defs)
+	}
+	if s.Items != nil {
+		s.Items.hoist(defs)
+	}
+	if p, ok := s.Additional.(*Schema); ok {
+		p.hoist(defs)
+	}
 }
 
 func (m mapping[T]) schema() *Schema {
@@ -120,15 +148,29 @@ func (q quantity[V]) schema() *Schema {
 		number.Type = "integer"
 		text.AllOf = append(text.AllOf, &Schema{Pattern: `^[0-9\s]*$`})
 	}
-	return &Schema{AnyOf: []*Schema{number, text}}
+	return &Schema{AnyOf: []*Schema{number, text}, name: q.title(least, most)}
+}
+
+// title tells quantities apart: "mm-0-to-100", "mA-above-0-to-2000".
+func (q quantity[V]) title(least, most float64) string {
+	words := []string{cmp.Or(q.unit, "number")}
+	if _, count := any(q.least).(int); count {
+		words[0] = "count"
+	}
+	if q.above {
+		words = append(words, "above")
+	}
+	words = append(words, strconv.FormatFloat(least, 'f', -1, 64), "to", strconv.FormatFloat(most, 'f', -1, 64))
+	return strings.NewReplacer("%", "percent", "°", "degrees").Replace(strings.Join(words, "-"))
 }
 
 func (p parsed[V]) schema() *Schema {
 	text := &Schema{Type: "string", Pattern: whole(p.pattern)}
-	if p.numbers[0] == p.numbers[1] {
-		return text
+	ways := []*Schema{text}
+	if p.numbers[0] != p.numbers[1] {
+		ways = append(ways, &Schema{Type: "number", Minimum: &p.numbers[0], Maximum: &p.numbers[1]})
 	}
-	return &Schema{AnyOf: []*Schema{{Type: "number", Minimum: &p.numbers[0], Maximum: &p.numbers[1]}, text}}
+	return &Schema{AnyOf: ways, name: p.name}
 }
 
 // schema lists the words as they are listed, for whoever completes them, and takes them in any case.

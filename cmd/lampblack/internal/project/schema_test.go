@@ -48,6 +48,33 @@ func judged(s *jsonschema.Schema, src string) error {
 	return s.Validate(v)
 }
 
+// A name stands for one thing.
+func TestSchemaNames(t *testing.T) {
+	all := map[string]string{}
+	var walk func(s *Schema)
+	walk = func(s *Schema) {
+		if s.name != "" {
+			b, err := json.Marshal(s.AnyOf)
+			require.NoError(t, err)
+			if was, ok := all[s.name]; ok {
+				require.Equal(t, was, string(b), s.name)
+			}
+			all[s.name] = string(b)
+		}
+		for _, p := range s.Properties {
+			walk(p)
+		}
+		for _, p := range append(append([]*Schema{}, s.AnyOf...), s.Prefix...) {
+			walk(p)
+		}
+		if s.Items != nil {
+			walk(s.Items)
+		}
+	}
+	walk(fileKeys().schema())
+	require.Greater(t, len(all), 20)
+}
+
 // beyondSchema are wrong projects whose fault no schema of single values can tell, each with the reason.
 func beyondSchema() map[string]string {
 	const joins, order, files, yaml = "joins two keys", "the order of values in a list or a range", "names something in another place", "YAML, not values"
@@ -107,7 +134,7 @@ func TestSchemaPasses(t *testing.T) {
 	p, l := Bare([]string{"dome.dxf", "my sketch (2).DXF"})
 	require.Empty(t, l)
 	good["assumed"] = string(p.YAML("."))
-	for _, pattern := range []string{"../../../../examples/*/lampblack.yaml", "../../starter/lampblack.yaml"} {
+	for _, pattern := range []string{"../../../../examples/*/lampblack.yaml", "../starter/lampblack.yaml"} {
 		files, err := filepath.Glob(pattern)
 		require.NoError(t, err)
 		require.NotEmpty(t, files)
