@@ -1,11 +1,9 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"sort"
@@ -18,6 +16,7 @@ import (
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/cmd/lampblack/internal/term"
 	"lampblack/export/result"
+	"lampblack/export/result/tables"
 	"lampblack/export/table"
 	"lampblack/led"
 	"lampblack/panel/diag"
@@ -114,7 +113,9 @@ func (a *app) relightPanel(ctx context.Context, args []string, ask flow.Ask, app
 		}
 		return end
 	}
-	relightTables(a.out, r, res)
+	for _, t := range tables.Relit(res) {
+		term.Table(a.out, t)
+	}
 	fmt.Fprintf(a.out, "The drawing with the new LEDs is %s.\n", name)
 	if apply {
 		fmt.Fprintln(a.out, told)
@@ -198,7 +199,7 @@ func applied(p project.Project, r flow.Relit, name string) (string, error) {
 
 func relightResult(r flow.Relit, name string, applied bool) result.Relit {
 	lit := result.GlowOf
-	res := result.Relit{Panel: r.Panel, Drawing: filepath.ToSlash(name), Applied: applied, Seed: r.Plan.Seed, Grid: lit(r.Plan.Plain)}
+	res := result.Relit{Panel: r.Panel, Drawing: filepath.ToSlash(name), Applied: applied, Seed: r.Plan.Seed, Grid: lit(r.Plan.Plain), GridLEDs: len(r.Plan.Grid)}
 	counts := map[string]*result.PartCount{}
 	state := func(o flow.Outcome, first bool) result.Placement {
 		var s result.Placement
@@ -250,92 +251,4 @@ func partsOf(w led.Wiring) []string {
 		out = append(out, "connector "+c.Package)
 	}
 	return out
-}
-
-// relightTables tells before and after side by side.
-func relightTables(w io.Writer, r flow.Relit, res result.Relit) {
-	t := table.New("Light of the lettering of "+res.Panel, table.Text("placement"), table.Number("LEDs", ""), table.Number("mean", "cd/m2"), table.Number("darkest/mean", ""), table.Number("brightest/darkest", ""))
-	row := func(what string, n int, l result.Glow) {
-		if n == 0 || l.Mean == 0 {
-			t.Add(what, n, "", "", "")
-			return
-		}
-		t.Add(what, n, table.Fixed(l.Mean, 1), table.Fixed(l.MinToMean, 2), table.Fixed(l.MaxToMin, 2))
-	}
-	row("as drawn", res.Before.LEDs, res.Before.Light)
-	row("plain grid", len(r.Plan.Grid), res.Grid)
-	row("relit", res.After.LEDs, res.After.Light)
-	term.Table(w, t)
-
-	t = table.New("What follows", table.Text(""), table.Number("before", ""), table.Number("after", ""))
-	pair := func(what string, f func(result.Placement) string) { t.Add(what, f(res.Before), f(res.After)) }
-	pair("strings", func(s result.Placement) string { return strconv.Itoa(len(s.Strings)) })
-	pair("current of an LED, mA", func(s result.Placement) string { return rangeOf(s.Strings) })
-	pair("board takes, mA", func(s result.Placement) string {
-		sum := 0.0
-		for _, q := range s.Strings {
-			sum += q.TypicalA
-		}
-		return table.Fixed(1e3*sum, 1)
-	})
-	pair("supply at worst, A", func(s result.Placement) string {
-		if s.Supply == nil {
-			return ""
-		}
-		return table.Fixed(s.Supply.WorstA+s.Supply.OtherA, 3)
-	})
-	pair("supply", func(s result.Placement) string {
-		if s.Supply == nil {
-			return ""
-		}
-		return s.Supply.Verdict
-	})
-	pair("track, mm", func(s result.Placement) string {
-		if s.Board == nil {
-			return ""
-		}
-		return table.Fixed(s.Board.TrackMM, 0)
-	})
-	pair("joints open", func(s result.Placement) string {
-		if s.Board == nil {
-			return ""
-		}
-		return strconv.Itoa(s.Board.Unrouted)
-	})
-	pair("board", func(s result.Placement) string {
-		switch {
-		case s.Stopped != "":
-			return "stopped: " + s.Stopped
-		case s.Board == nil:
-			return "none"
-		}
-		return "proven"
-	})
-	term.Table(w, t)
-
-	t = table.New("Parts of the board", table.Text("part"), table.Number("before", ""), table.Number("after", ""))
-	for _, p := range res.Parts {
-		t.Add(p.Part, p.Before, p.After)
-	}
-	term.Table(w, t)
-}
-
-// rangeOf is the least and the greatest nominal current of the strings, mA.
-func rangeOf(all []result.String) string {
-	var b bytes.Buffer
-	lo, hi := 0.0, 0.0
-	for i, s := range all {
-		if i == 0 || s.TypicalA < lo {
-			lo = s.TypicalA
-		}
-		hi = max(hi, s.TypicalA)
-	}
-	if len(all) == 0 {
-		return ""
-	}
-	b.WriteString(table.Fixed(1e3*lo, 2))
-	if table.Fixed(1e3*lo, 2) != table.Fixed(1e3*hi, 2) {
-		b.WriteString(" .. " + table.Fixed(1e3*hi, 2))
-	}
-	return b.String()
 }

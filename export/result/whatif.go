@@ -11,15 +11,16 @@ type WhatIf struct {
 
 // Relit is what relight --json prints.
 type Relit struct {
-	Panel   string      `json:"panel" doc:"its name"`
-	Drawing string      `json:"drawing" doc:"that was written"`
-	Applied bool        `json:"applied" doc:"the project uses it"`
-	Seed    uint64      `json:"seed" doc:"that ordered the moves" schema:"min=0"`
-	LEDs    []Hole      `json:"leds" doc:"the new places"`
-	Before  Placement   `json:"before" doc:"as drawn"`
-	After   Placement   `json:"after" doc:"relit"`
-	Grid    Glow        `json:"grid" doc:"a plain grid of as many LEDs"`
-	Parts   []PartCount `json:"parts" doc:"of the board"`
+	Panel    string      `json:"panel" doc:"its name"`
+	Drawing  string      `json:"drawing" doc:"that was written"`
+	Applied  bool        `json:"applied" doc:"the project uses it"`
+	Seed     uint64      `json:"seed" doc:"that ordered the moves" schema:"min=0"`
+	LEDs     []Hole      `json:"leds" doc:"the new places"`
+	Before   Placement   `json:"before" doc:"as drawn"`
+	After    Placement   `json:"after" doc:"relit"`
+	Grid     Glow        `json:"grid" doc:"a plain grid of as many LEDs"`
+	GridLEDs int         `json:"grid_leds" doc:"LEDs of that grid that found room" schema:"min=0"`
+	Parts    []PartCount `json:"parts" doc:"of the board"`
 }
 
 // Glow is the light of the lettering.

@@ -15,13 +15,9 @@ func Boards(c result.Console) table.Table {
 		table.Number("vias", ""), table.Number("least gap", "mm"), table.Number("+", "mohm"), table.Number("0 V", "mohm"),
 		table.Number("light min/mean", ""), table.Text("state"))
 	for _, p := range c.Panels {
-		state := "proven"
-		if p.Stopped != "" {
-			state = "stopped: " + p.Stopped
-		}
 		b := p.Board
 		if b == nil {
-			t.Add(p.Name, "", "", len(p.Strings), "", "", "", "", "", "", "", "", "", "", state)
+			t.Add(p.Name, "", "", len(p.Strings), "", "", "", "", "", "", "", "", "", "", state(p.Stopped))
 			continue
 		}
 		hops, gap, plus, minus, light := "", "", "", "", ""
@@ -38,9 +34,17 @@ func Boards(c result.Console) table.Table {
 			light = table.Fixed(p.Light.MinToMean, 2)
 		}
 		t.Add(p.Name, table.Fixed(b.Width, 2), table.Fixed(b.Height, 2), len(p.Strings), b.Nets, b.Connections, b.Unrouted, table.Fixed(b.TrackMM, 0),
-			hops, b.Vias, gap, plus, minus, light, state)
+			hops, b.Vias, gap, plus, minus, light, state(p.Stopped))
 	}
 	return t
+}
+
+// state is how far a board came; stopped names the stage that found an error.
+func state(stopped string) string {
+	if stopped != "" {
+		return "stopped: " + stopped
+	}
+	return "proven"
 }
 
 // Limits is how much of the board house's limits each board uses, and which of them it comes nearest to.

@@ -66,6 +66,21 @@ func TestOrdered(t *testing.T) {
 	require.Equal(t, "2 dome, 1 focus", Ordered(o))
 }
 
+func TestRelit(t *testing.T) {
+	all := Relit(result.Relit{Panel: "dome", GridLEDs: 3, Grid: result.Glow{Mean: 90, MinToMean: 0.4, MaxToMin: 4},
+		Before: result.Placement{LEDs: 4, Strings: []result.String{{TypicalA: 0.008}}, Stopped: "route"},
+		After: result.Placement{LEDs: 5, Strings: []result.String{{TypicalA: 0.008}, {TypicalA: 0.0075}},
+			Supply: &result.Supply{DemandA: 1.2, Verdict: "tight"}, Board: &result.Board{TrackMM: 300.4}},
+		Parts: []result.PartCount{{Part: "LED red-3mm", Before: 4, After: 5}}})
+	require.Equal(t, [][]string{{"as drawn", "4", "", "", ""}, {"plain grid", "3", "90.0", "0.40", "4.00"}, {"relit", "5", "", "", ""}}, all[0].Rows)
+	require.Equal(t, [][]string{
+		{"strings", "1", "2"}, {"current of an LED, mA", "8.00", "7.50 .. 8.00"}, {"board takes, mA", "8.0", "15.5"}, {"all at worst, A", "", "1.200"},
+		{"supply", "", "tight"}, {"track, mm", "", "300"}, {"joints open", "", "0"}, {"board", "stopped: route", "proven"},
+	}, all[1].Rows)
+	require.Equal(t, [][]string{{"LED red-3mm", "4", "5"}}, all[2].Rows)
+	require.Equal(t, "none", Relit(result.Relit{})[1].Rows[7][1])
+}
+
 // No table may say a heading twice, or a reader could not tell the columns apart.
 func TestHeadingsDiffer(t *testing.T) {
 	c := result.Console{Chains: make([]result.Chain, 1)}
