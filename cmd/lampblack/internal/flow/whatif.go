@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"lampblack/cmd/lampblack/internal/project"
-	"lampblack/led/part"
 	"lampblack/panel"
+	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
 
@@ -20,8 +20,15 @@ type Count struct {
 
 // Changes are what a builder would try on a console, as 'supply --what-if' takes them.
 type Changes struct {
-	steps  []func(*project.Project)
+	list   []change
 	counts []Count
+}
+
+// change is a key of the project file with the value to try.
+type change struct {
+	project.Try
+	panel int // -1: all
+	value string
 }
 
 // mostCounted bounds the LEDs a panel can be reckoned with; more are refused by led/design too.
@@ -29,10 +36,14 @@ const mostCounted = 5000
 
 // ChangeKeys returns what can be changed, each with an example.
 func ChangeKeys() []string {
-	return []string{
-		"leds=dome:18", "current=6mA", "current=dome:6mA", "led=white-3mm", "led=dome:white-3mm", "series=3", "series=dome:3",
-		"volts=24V", "amps=3A", "wire=0.75mm2", "feed_length=dome:500mm", "temperature=-10..30",
+	out := []string{"leds=dome:18"}
+	for _, t := range project.Tries() {
+		out = append(out, t.Key+"="+t.Example)
+		if t.Panel {
+			out = append(out, t.Key+"=dome:"+t.Example)
+		}
 	}
+	return out
 }
 
 // ParseChanges reads changes separated by commas: "leds=dome:18,current=6mA,volts=24V". A panel before a colon limits a
@@ -52,7 +63,7 @@ func ParseChanges(text string, p project.Project) (Changes, error) {
 			return c, fmt.Errorf("%s: %w", one, err)
 		}
 	}
-	if len(c.steps)+len(c.counts) == 0 {
+	if len(c.list)+len(c.counts) == 0 {
 		return c, fmt.Errorf("nothing to change; write for example %s", strings.Join(ChangeKeys(), ", "))
 	}
 	return c, nil
@@ -73,25 +84,7 @@ func (c *Changes) add(key, value string, p project.Project) error {
 		}
 		value = strings.TrimSpace(rest)
 	}
-	// onPanels changes one panel, or all of them.
-	onPanels := func(set func(*project.Panel)) {
-		c.steps = append(c.steps, func(p *project.Project) {
-			for i := range p.Panels {
-				if at < 0 || i == at {
-					set(&p.Panels[i])
-				}
-			}
-		})
-	}
-	onSupply := func(set func(*project.Project)) error {
-		if at >= 0 {
-			return fmt.Errorf("%s is of the whole console; leave the panel out", key)
-		}
-		c.steps = append(c.steps, set)
-		return nil
-	}
-	switch key {
-	case "leds":
+	if key == "leds" {
 		n, err := strconv.Atoi(value)
 		switch {
 		case at < 0:
@@ -100,61 +93,52 @@ func (c *Changes) add(key, value string, p project.Project) error {
 			return fmt.Errorf("the number of LEDs must be from 1 to %d", mostCounted)
 		}
 		c.counts = append(c.counts, Count{p.Panels[at].Name, n})
-	case "current":
-		i, err := part.ParseAmp(value, part.MilliAmp)
-		if err != nil {
+		return nil
+	}
+	for _, t := range project.Tries() {
+		switch {
+		case t.Key != key:
+			continue
+		case at >= 0 && !t.Panel:
+			return fmt.Errorf("%s is of the whole console; leave the panel out", key)
+		case key == "led":
+			if _, ok := p.Kind(value); !ok {
+				return fmt.Errorf("there is no LED kind %q; write for example led=%s", value, t.Example)
+			}
+		}
+		ch := change{t, at, value}
+		p.Panels = slices.Clone(p.Panels)
+		if err := ch.apply(&p); err != nil {
 			return err
 		}
-		if i <= 0 {
-			return fmt.Errorf("a current of nothing gives no light; write for example current=6mA")
+		c.list = append(c.list, ch)
+		return nil
+	}
+	var known []string
+	for _, t := range project.Tries() {
+		known = append(known, t.Key)
+	}
+	if near, ok := diag.Nearest(key, append(known, "leds")); ok {
+		return fmt.Errorf("%q cannot be changed here; did you mean %s?", key, near)
+	}
+	return fmt.Errorf("%q cannot be changed here; write for example %s", key, strings.Join(ChangeKeys(), ", "))
+}
+
+// apply makes the change; a wire of all panels is the feed's too.
+func (c change) apply(p *project.Project) error {
+	if !c.Panel {
+		return p.Try(c.Key, c.value)
+	}
+	for i := range p.Panels {
+		if c.panel >= 0 && i != c.panel {
+			continue
 		}
-		onPanels(func(q *project.Panel) { q.Current = i })
-	case "led":
-		if _, ok := p.Kind(value); !ok {
-			return fmt.Errorf("there is no LED kind %q; write for example led=white-3mm", value)
-		}
-		onPanels(func(q *project.Panel) { q.LED = value })
-	case "series":
-		n, err := strconv.Atoi(value)
-		if err != nil || n < 1 || n > 60 {
-			return fmt.Errorf("the number of LEDs in series must be from 1 to 60")
-		}
-		onPanels(func(q *project.Panel) { q.InSeries = n })
-	case "feed_length":
-		l, err := part.ParseLength(value)
-		if err != nil {
+		if err := p.Panels[i].Try(c.Key, c.value); err != nil {
 			return err
 		}
-		onPanels(func(q *project.Panel) { q.FeedLength = l })
-	case "wire":
-		w, err := part.ParseWire(value)
-		if err != nil {
-			return err
+		if c.Key == "wire" && c.panel < 0 {
+			p.Feed.Wire = p.Panels[i].Wire
 		}
-		if at < 0 {
-			c.steps = append(c.steps, func(p *project.Project) { p.Feed.Wire = w })
-		}
-		onPanels(func(q *project.Panel) { q.Wire = w })
-	case "volts":
-		w, err := part.ParseWindow(value)
-		if err != nil {
-			return err
-		}
-		return onSupply(func(p *project.Project) { p.Supply.Volts, p.Supply.Battery = w, project.Battery{} })
-	case "amps":
-		i, err := part.ParseAmp(value, part.Ampere)
-		if err != nil {
-			return err
-		}
-		return onSupply(func(p *project.Project) { p.Supply.Amps = i })
-	case "temperature":
-		t, err := project.ParseCelsius(value)
-		if err != nil {
-			return err
-		}
-		return onSupply(func(p *project.Project) { p.Ambient = t })
-	default:
-		return fmt.Errorf("%q cannot be changed here; write for example %s", key, strings.Join(ChangeKeys(), ", "))
 	}
 	return nil
 }
@@ -162,8 +146,10 @@ func (c *Changes) add(key, value string, p project.Project) error {
 // Apply returns the project and settings with the changes made.
 func (c Changes) Apply(p project.Project, set Settings) (project.Project, Settings) {
 	p.Panels = slices.Clone(p.Panels)
-	for _, step := range c.steps {
-		step(&p)
+	for _, ch := range c.list {
+		if err := ch.apply(&p); err != nil {
+			panic("flow: what could be changed cannot any more: " + err.Error())
+		}
 	}
 	set.Counts = append(slices.Clone(set.Counts), c.counts...)
 	return p, set
