@@ -2,12 +2,11 @@ package lettering
 
 import (
 	"math"
+	"sync"
 
+	"github.com/tdewolff/canvas"
+	"github.com/tdewolff/font"
 	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
-
-	xfont "golang.org/x/image/font"
 
 	"lampblack/panel/geom"
 )
@@ -19,27 +18,40 @@ const (
 	descent   = 420.0 // of the letters g p q y
 )
 
-// font is the embedded font, opened.
-type font struct {
-	sfnt *sfnt.Font
-	ppem fixed.Int26_6
-	buf  *sfnt.Buffer
+// alphabet is the font, read: its table of characters, and its letters by their index, the first of which is the mark for
+// characters that it lacks. All coordinates are whole or half font units, and so exact whatever the processor.
+type alphabet struct {
+	sfnt   *font.SFNT
+	glyphs []glyph
 }
 
-// open parses the tables of the font, which takes microseconds, so that no state is shared between callers.
-func open() font {
-	f, err := sfnt.Parse(goregular.TTF)
+// open returns the font. It is read once, which takes some milliseconds, and never changes after that.
+func open() alphabet { return regular() }
+
+var regular = sync.OnceValue(read)
+
+// read reads the embedded font, with canvas and its font module.
+func read() alphabet {
+	f, err := font.ParseSFNT(goregular.TTF, 0)
 	if err != nil {
 		panic("lettering: the embedded font: " + err.Error())
 	}
-	// At as many pixels per em as units per em, a pixel is a font unit and its 64ths are spare precision.
-	return font{f, fixed.I(int(f.UnitsPerEm())), &sfnt.Buffer{}}
+	a := alphabet{f, make([]glyph, f.NumGlyphs())}
+	for i := range a.glyphs {
+		id := uint16(i)
+		var p canvas.Path
+		if err := f.GlyphPath(&p, id, f.Head.UnitsPerEm, 0, 0, 1, font.NoHinting); err != nil {
+			panic("lettering: a letter of the embedded font: " + err.Error())
+		}
+		a.glyphs[i] = glyph{advance: float64(f.GlyphAdvance(id)), outline: &p}
+	}
+	return a
 }
 
 // glyph is one letter, in font units, Y up.
 type glyph struct {
-	advance  float64
-	segments sfnt.Segments
+	advance float64
+	outline *canvas.Path // of the font; nobody changes it
 
 	// Set by layout: the letter, and the number of the word it is in.
 	r    rune
@@ -47,41 +59,23 @@ type glyph struct {
 }
 
 // glyph returns the letter for r. A letter that the font lacks is a gap as wide as the font's own mark for it.
-func (f font) glyph(r rune) (glyph, bool) {
-	i, err := f.sfnt.GlyphIndex(f.buf, r)
-	if err != nil {
-		return glyph{}, false
-	}
-	adv, err := f.sfnt.GlyphAdvance(f.buf, i, f.ppem, xfont.HintingNone)
-	if err != nil {
-		return glyph{}, false
-	}
-	g := glyph{advance: float64(adv) / 64}
+func (a alphabet) glyph(r rune) (glyph, bool) {
+	i := a.sfnt.GlyphIndex(r)
 	if i == 0 {
-		return g, false
+		return glyph{advance: a.glyphs[0].advance}, false
 	}
-	segs, err := f.sfnt.LoadGlyph(f.buf, i, f.ppem, nil)
-	if err != nil {
-		return g, false
-	}
-	g.segments = append(g.segments, segs...)
-	return g, true
+	return a.glyphs[i], true
 }
 
 // advance returns the width of a line, in font units.
-func (f font) advance(row []rune) float64 {
+func (a alphabet) advance(row []rune) float64 {
 	sum := 0.0
 	for i, r := range row {
 		if i > 0 {
 			sum += kern(row[i-1], r)
 		}
-		i, err := f.sfnt.GlyphIndex(f.buf, r)
-		if err != nil {
-			continue
-		}
-		if a, err := f.sfnt.GlyphAdvance(f.buf, i, f.ppem, xfont.HintingNone); err == nil {
-			sum += float64(a) / 64
-		}
+		g, _ := a.glyph(r)
+		sum += g.advance
 	}
 	return sum
 }
@@ -103,33 +97,31 @@ func (g glyph) region(place placing) geom.Region {
 		}
 	}
 	size := max(math.Abs(place.sx), place.sy)
-	for _, s := range g.segments {
-		a := [3][2]float64{}
-		for i, p := range s.Args {
-			a[i] = [2]float64{float64(p.X) / 64, -float64(p.Y) / 64}
-		}
-		switch s.Op {
-		case sfnt.SegmentOpMoveTo:
+	if g.outline == nil {
+		return nil
+	}
+	for s := g.outline.Scanner(); s.Scan(); {
+		end := s.End()
+		switch s.Cmd() {
+		case canvas.MoveToCmd:
 			finish()
-			x, y = a[0][0], a[0][1]
-			add(x, y)
-		case sfnt.SegmentOpLineTo:
-			x, y = a[0][0], a[0][1]
-			add(x, y)
-		case sfnt.SegmentOpQuadTo:
+			add(end.X, end.Y)
+		case canvas.LineToCmd, canvas.CloseCmd:
+			add(end.X, end.Y)
+		case canvas.QuadToCmd:
 			// n equal steps of a parabola miss it by |p0-2p1+p2|/(4n²) at most.
-			bend := math.Hypot(x-2*a[0][0]+a[1][0], y-2*a[0][1]+a[1][1]) * size
+			c := s.CP1()
+			bend := math.Hypot(x-2*c.X+end.X, y-2*c.Y+end.Y) * size
 			n := steps(bend / 4)
 			for i := 1; i <= n; i++ {
 				t := float64(i) / float64(n)
 				u := 1 - t
-				add(float64(u*u*x)+float64(2*u*t*a[0][0])+float64(t*t*a[1][0]),
-					float64(u*u*y)+float64(2*u*t*a[0][1])+float64(t*t*a[1][1]))
+				add(float64(u*u*x)+float64(2*u*t*c.X)+float64(t*t*end.X), float64(u*u*y)+float64(2*u*t*c.Y)+float64(t*t*end.Y))
 			}
-			x, y = a[1][0], a[1][1]
-		case sfnt.SegmentOpCubeTo:
+		default:
 			panic("lettering: the embedded font has cubic curves")
 		}
+		x, y = end.X, end.Y
 	}
 	finish()
 	return nest(rings)

@@ -115,7 +115,7 @@ func widthFactor(t panel.Text) float64 {
 
 // stretch returns the nanometres of one font unit along the text: those of its width factor, or those that make its
 // longest line fill the Span.
-func (f font) stretch(t panel.Text) float64 {
+func (f alphabet) stretch(t panel.Text) float64 {
 	if t.Span > 0 && t.Span <= geom.MaxCoord {
 		widest := 0.0
 		for _, line := range lines(t) {
@@ -146,7 +146,7 @@ func (p placing) at(ux, uy float64) geom.Pt {
 }
 
 // layout calls draw with every visible glyph of the text and where it stands. Glyphs beyond geom.MaxCoord are left out.
-func (f font) layout(t panel.Text, draw func(glyph, placing)) {
+func (f alphabet) layout(t panel.Text, draw func(glyph, placing)) {
 	rows := lines(t)
 	if len(rows) == 0 {
 		return

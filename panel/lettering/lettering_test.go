@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	xfont "golang.org/x/image/font"
 
 	"lampblack/panel"
 	"lampblack/panel/geom"
@@ -19,16 +18,12 @@ func word(s string) panel.Text {
 // The figures in font.go are the font's own.
 func TestMeasures(t *testing.T) {
 	f := open()
-	m, err := f.sfnt.Metrics(f.buf, f.ppem, xfont.HintingNone)
-	require.NoError(t, err)
-	require.EqualValues(t, capHeight, m.CapHeight.Round())
+	require.EqualValues(t, capHeight, f.sfnt.OS2.SCapHeight)
+	require.EqualValues(t, 2048, f.sfnt.Head.UnitsPerEm)
 	deepest := 0
 	for _, r := range "gpqy" {
-		i, err := f.sfnt.GlyphIndex(f.buf, r)
-		require.NoError(t, err)
-		b, _, err := f.sfnt.GlyphBounds(f.buf, i, f.ppem, xfont.HintingNone)
-		require.NoError(t, err)
-		deepest = max(deepest, b.Max.Y.Round())
+		_, low, _, _ := f.sfnt.GlyphBounds(f.sfnt.GlyphIndex(r))
+		deepest = max(deepest, -int(low))
 	}
 	require.EqualValues(t, descent, deepest)
 }
@@ -201,6 +196,26 @@ func TestSymbols(t *testing.T) {
 	require.InDelta(t, 4.126, SymbolRegion(flat, geom.MM(0.4)).Area(), 0.01, "a closed shape without inside is a line")
 	require.Empty(t, SymbolRegion(panel.Symbol{}, geom.MM(0.4)))
 	require.Empty(t, SymbolRegion(line, 0))
+}
+
+// All coordinates of the font are whole or half units, so that no processor reads it otherwise than another.
+func TestOutlinesAreExact(t *testing.T) {
+	n := 0
+	for _, g := range open().glyphs {
+		for _, p := range g.outline.Coords() {
+			for _, v := range [2]float64{p.X, p.Y} {
+				require.Equal(t, math.Round(2*v), 2*v)
+			}
+			n++
+		}
+	}
+	require.Greater(t, n, 10_000)
+}
+
+func BenchmarkRead(b *testing.B) {
+	for b.Loop() {
+		read()
+	}
 }
 
 func BenchmarkOutline(b *testing.B) {
