@@ -93,12 +93,6 @@ func terminals(b board.Board, net led.NetID) (ends [2]board.Pad, ok bool) {
 	return ends, found[0] && found[1]
 }
 
-// Between returns the resistance of a net's copper between two of its pads, whose holes, or the whole of whose copper where
-// they have none, are taken to be at one voltage each.
-func Between(b board.Board, net led.NetID, from, to board.Pad, opt Options) (part.Ohm, bool) {
-	return between(nil, b, net, from, to, opt)
-}
-
 func between(w *work.Watch, b board.Board, net led.NetID, from, to board.Pad, opt Options) (part.Ohm, bool) {
 	s := sheetsOf(b, net)
 	box := s.box()

@@ -56,11 +56,11 @@ func TestStraightTrack(t *testing.T) {
 	pad := func(x float64) board.Pad {
 		return board.Pad{Net: 1, At: mm(x, 0), Shape: board.Square, W: geom.MM(0.01), H: geom.MM(0.6)}
 	}
-	r, ok := Between(b, 1, pad(0), pad(100), Usual())
+	r, ok := between(nil, b, 1, pad(0), pad(100), Usual())
 	require.True(t, ok)
 	require.InEpsilon(t, 0.09852, float64(r), 0.01)
 	b.Laminate.Copper = 2 * board.Ounce
-	r, ok = Between(b, 1, pad(0), pad(100), Usual())
+	r, ok = between(nil, b, 1, pad(0), pad(100), Usual())
 	require.True(t, ok)
 	require.InEpsilon(t, 0.09852/2, float64(r), 0.01, "twice as thick")
 }
@@ -139,11 +139,11 @@ func TestVia(t *testing.T) {
 	pad := func(on geom.Side, x float64) board.Pad {
 		return board.Pad{Net: 1, At: mm(x, 0), Shape: board.Square, W: geom.MM(0.1), H: geom.MM(1), On: on}
 	}
-	r, ok := Between(b, 1, pad(geom.Top, 0), pad(geom.Bottom, 20), opt)
+	r, ok := between(nil, b, 1, pad(geom.Top, 0), pad(geom.Bottom, 20), opt)
 	require.True(t, ok)
 	require.InEpsilon(t, barrel(geom.MM(0.4), geom.MM(1.6), opt)+20*0.4926e-3, float64(r), 0.02)
 	b.Vias = nil
-	_, ok = Between(b, 1, pad(geom.Top, 0), pad(geom.Bottom, 20), opt)
+	_, ok = between(nil, b, 1, pad(geom.Top, 0), pad(geom.Bottom, 20), opt)
 	require.False(t, ok)
 }
 
@@ -193,7 +193,7 @@ func fieldBoard(t testing.TB, seed uint64) board.Board {
 	c := boardtest.FieldCase(seed)
 	w, l := c.Wiring()
 	require.False(t, l.HasErrors())
-	b, l := shape.DeriveFor(c.Panel, w, board.UsualRules(), board.UsualLaminate())
+	b, l := shape.Derive(c.Panel, w, board.UsualRules(), board.UsualLaminate())
 	require.False(t, l.HasErrors())
 	b, _, l = place.Place(context.Background(), b, c.Panel, w, place.Options{})
 	require.False(t, l.HasErrors())

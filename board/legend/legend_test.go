@@ -13,13 +13,14 @@ import (
 	"lampblack/board/legend"
 	"lampblack/board/place"
 	"lampblack/board/shape"
+	"lampblack/led"
 	"lampblack/panel"
 	"lampblack/panel/geom"
 )
 
 // made shapes, places and wires up some vias, so that there is something to keep off.
 func made(t testing.TB, p panel.Panel) board.Board {
-	b, l := shape.Derive(p, board.UsualRules())
+	b, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.UsualLaminate())
 	require.False(t, l.HasErrors(), "%v", l)
 	b, _, l = place.Place(context.Background(), b, p, boardtest.Wiring(p), place.Options{})
 	require.False(t, l.HasErrors(), "%v", l)

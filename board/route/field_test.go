@@ -13,13 +13,14 @@ import (
 	"lampblack/board/boardtest"
 	"lampblack/board/place"
 	derive "lampblack/board/shape"
+	"lampblack/led"
 )
 
 // placed returns the board of the test field with that seed, and whether shape and place made it without an error.
 func placed(seed uint64, n int) (board.Board, bool) {
 	p := boardtest.Panel(seed, n)
 	w := boardtest.Wiring(p)
-	b, l := derive.Derive(p, board.UsualRules())
+	b, l := derive.Derive(p, led.Wiring{}, board.UsualRules(), board.UsualLaminate())
 	if l.HasErrors() {
 		return b, false
 	}

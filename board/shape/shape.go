@@ -21,14 +21,9 @@ import (
 	"lampblack/panel/geom"
 )
 
-// Derive returns the bare board of the panel, of the usual laminate. LEDs are taken for lamps with leads that go into their holes.
-func Derive(p panel.Panel, r board.Rules) (board.Board, diag.List) {
-	return DeriveFor(p, led.Wiring{}, r, board.UsualLaminate())
-}
-
-// DeriveFor returns the bare board of the panel for LEDs of the kinds that the wiring has: what room each needs beside
+// Derive returns the bare board of the panel for LEDs of the kinds that the wiring has: what room each needs beside
 // edges, mounts and its neighbours is its footprint's.
-func DeriveFor(p panel.Panel, w led.Wiring, r board.Rules, m board.Laminate) (board.Board, diag.List) {
+func Derive(p panel.Panel, w led.Wiring, r board.Rules, m board.Laminate) (board.Board, diag.List) {
 	b := board.Board{Name: p.Name, Rules: r, Laminate: m, Keepout: keepout(p)}
 	var l diag.List
 	if len(p.Board) > 0 {

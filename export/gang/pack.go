@@ -2,7 +2,6 @@ package gang
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -233,6 +232,3 @@ func split(free []rect, r rect) []rect {
 	}
 	return out
 }
-
-// String helps to read a failing test.
-func (r rect) String() string { return fmt.Sprintf("%v,%v %vx%v", r.x, r.y, r.w, r.h) }

@@ -7,11 +7,19 @@ import (
 	"strconv"
 
 	"gonum.org/v1/plot/palette/moreland"
+	"strings"
 
 	"lampblack/export/scene"
 	"lampblack/led/light"
 	"lampblack/panel"
 	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
+)
+
+// Colours of a panel's parts on a dark page.
+const (
+	paintRim scene.Colour = 0x75685c // edge of the painted face
+	behind   scene.Colour = 0xa7937b // bodies
 )
 
 // lampBlue marks LEDs: it stands out from all of the scale.
@@ -184,4 +192,21 @@ func digits2(v float64) string {
 		return strconv.FormatFloat(v, 'f', 0, 64)
 	}
 	return strconv.FormatFloat(v, 'g', 2, 64)
+}
+
+// letterings returns the lettering and symbols of a panel, as areas to be painted.
+func letterings(f scene.Frame, p panel.Panel) []*scene.Path {
+	var out []*scene.Path
+	add := func(g geom.Region, label string) {
+		if len(g) > 0 {
+			out = append(out, &scene.Path{Label: label, Shapes: f.Region(g), EvenOdd: true})
+		}
+	}
+	for _, t := range p.Lettering {
+		add(lettering.Outline(t), strings.ReplaceAll(t.Text, "\n", " "))
+	}
+	for _, s := range p.Symbols {
+		add(lettering.SymbolRegion(s, lettering.Stroke), "")
+	}
+	return out
 }

@@ -13,7 +13,6 @@ import (
 
 	"lampblack/board"
 	"lampblack/led"
-	"lampblack/panel"
 	"lampblack/panel/geom"
 )
 
@@ -57,20 +56,6 @@ func desk() board.Board {
 	return b
 }
 
-func face() panel.Panel {
-	return panel.Panel{
-		Name:     "desk",
-		Outline:  geom.Rect(geom.Box{Max: geom.PtMM(62, 42)}),
-		Openings: []panel.Opening{{Contour: geom.Circle(geom.PtMM(46, 21), geom.MM(12))}},
-		Bodies:   []geom.Contour{geom.Rect(geom.Box{Min: geom.PtMM(41, 11), Max: geom.PtMM(51, 31)})},
-		Mounts:   []panel.Hole{{At: geom.PtMM(6, 6), D: geom.MM(3.2)}},
-		LEDs:     []panel.Hole{{At: geom.PtMM(11, 31), D: geom.MM(3)}, {At: geom.PtMM(18, 31), D: geom.MM(3)}},
-		Lettering: []panel.Text{{Text: "RAIN", At: geom.PtMM(14, 31), Height: geom.MM(4), Width: 1,
-			Anchor: panel.Anchor{H: panel.Centre, V: panel.Middle}}},
-		Symbols: []panel.Symbol{{Shape: geom.Straight(geom.PtMM(5, 25), geom.PtMM(20, 25))}},
-	}
-}
-
 // element is one element of an SVG document.
 type element struct {
 	name string
@@ -104,7 +89,7 @@ func elements(t *testing.T, doc []byte) []element {
 }
 
 func all(t *testing.T) map[string][]byte {
-	return map[string][]byte{"top": Top(desk()), "bottom": Bottom(desk()), "assembly": Assembly(desk()), "panel": Panel(face())}
+	return map[string][]byte{"top": Top(desk()), "bottom": Bottom(desk()), "assembly": Assembly(desk())}
 }
 
 // A picture must show everywhere: every reference inside it is answered, and nothing is asked of elsewhere.
@@ -250,7 +235,6 @@ func TestOddBoards(t *testing.T) {
 			elements(t, doc)
 		}
 	}
-	elements(t, Panel(panel.Panel{}))
 }
 
 func TestSameEveryTime(t *testing.T) {

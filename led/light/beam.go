@@ -59,12 +59,6 @@ func lobe(halfAngle float64) float64 {
 	return -math.Ln2 / math.Log(math.Cos(a))
 }
 
-// plane returns the illuminance, lx, on a plane at height z mm from a source of 1 cd, at a distance from the axis whose
-// square is r2 mm²: cos^(m+3) θ / z².
-func plane(m, z, r2 float64) float64 {
-	return 1e6 / float64(z*z) * math.Pow(1+r2/float64(z*z), -(m+3)/2)
-}
-
 // beam is how an LED in its hole lights the diffuser: by its kind's lobe or table, cut off by the wall of the hole.
 type beam struct {
 	m     float64

@@ -108,13 +108,9 @@ const (
 	gridCells = 1_000_000
 )
 
-// Luminance returns the light of the whole panel by colour, in the order in which the wiring's LEDs name them. With step 0
+// luminance returns the light of the whole panel by colour, in the order in which the wiring's LEDs name them. With step 0
 // it chooses one: half a millimetre, less where LEDs stand close behind the diffuser, more for panels above half a metre. A
 // finer step is interpolated where the light has no finer detail.
-func Luminance(p panel.Panel, w led.Wiring, s Stack, step geom.Nm) (layers []Layer, assumed bool) {
-	return luminance(nil, p, w, s, step)
-}
-
 func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, step geom.Nm) (layers []Layer, assumed bool) {
 	box := p.Outline.Box()
 	all, beams, assumed := lamps(p, w, s)

@@ -127,15 +127,6 @@ func (g Grid) Max() float64 {
 	return m
 }
 
-// sum returns the sum of all values times the area of a cell, mm².
-func (g Grid) sum() float64 {
-	s := 0.0
-	for _, v := range g.V {
-		s += v
-	}
-	return s * g.Step.MM() * g.Step.MM()
-}
-
 // plus returns the sum of two grids of one place and size.
 func (g Grid) plus(h Grid) Grid {
 	out := g.blank()

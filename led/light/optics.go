@@ -67,12 +67,6 @@ func (s sheet) mtf(k float64) float64 {
 	return v / s.passes()
 }
 
-// variance returns the blur's variance along one axis, mm²: -d²/dk² of mtf at 0.
-func (s sheet) variance() float64 {
-	a, b, c := s.z0+s.ze, s.ze, s.d+float64(2*s.ze)
-	return (float64(c*c) - float64(a*a) - float64(3*b*b)) / 3
-}
-
 // rescaled returns the transmission and absorption of a sheet at another thickness: the transport path of its scattering
 // stays, and absorption grows with the thickness.
 func rescaled(t, a, from, to float64) (transmission, absorption float64) {

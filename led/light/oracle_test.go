@@ -41,9 +41,9 @@ func TestFieldAgainstBruteForce(t *testing.T) {
 	p, w := shaded()
 	s := UsualStack()
 	s.Board, s.SheetReflection, s.Face = 0, 0, 0
-	layers, _ := Luminance(p, w, s, 0)
+	layers, _ := luminance(nil, p, w, s, 0)
 	require.Len(t, layers, 1)
-	fine, _ := Luminance(p, w, s, geom.Millimetre/4)
+	fine, _ := luminance(nil, p, w, s, geom.Millimetre/4)
 	require.Equal(t, geom.Millimetre/4, fine[0].Step)
 	ws := walls(p)
 	all, beams, _ := lamps(p, w, s)
@@ -169,7 +169,7 @@ func TestEnergyBalance(t *testing.T) {
 		rb, h := s.back()
 		b := bounced(d, inside(p), s.Reflection(), rb, h)
 		arrived := (d.sum() + b.sum()) / 1e6
-		layers, _ := Luminance(p, w, s, 0)
+		layers, _ := luminance(nil, p, w, s, 0)
 		front := layers[0].sum() / 1e6 * math.Pi
 		require.InEpsilon(t, s.Transmission*arrived, front, 0.01, "the blur loses nothing but at the edges")
 		swallowed := s.Absorption*arrived + s.Reflection()*arrived*(1-rb)
@@ -230,7 +230,7 @@ func BenchmarkLuminance(b *testing.B) {
 	p, w := wide()
 	b.Run("open", func(b *testing.B) {
 		for b.Loop() {
-			Luminance(p, w, UsualStack(), geom.Millimetre/4)
+			luminance(nil, p, w, UsualStack(), geom.Millimetre/4)
 		}
 	})
 	for i := range 10 {
@@ -240,7 +240,7 @@ func BenchmarkLuminance(b *testing.B) {
 	}
 	b.Run("with bodies", func(b *testing.B) {
 		for b.Loop() {
-			Luminance(p, w, UsualStack(), geom.Millimetre/4)
+			luminance(nil, p, w, UsualStack(), geom.Millimetre/4)
 		}
 	})
 }
@@ -296,4 +296,25 @@ func TestOddStacks(t *testing.T) {
 		f := Evaluate(context.Background(), p, w, UsualStack())
 		require.False(t, math.IsNaN(f.Mean) || math.IsInf(f.Mean, 0), "%v", a)
 	}
+}
+
+// plane returns the illuminance, lx, on a plane at height z mm from a source of 1 cd, at a distance from the axis whose
+// square is r2 mm²: cos^(m+3) θ / z².
+func plane(m, z, r2 float64) float64 {
+	return 1e6 / float64(z*z) * math.Pow(1+r2/float64(z*z), -(m+3)/2)
+}
+
+// sum returns the sum of all values times the area of a cell, mm².
+func (g Grid) sum() float64 {
+	s := 0.0
+	for _, v := range g.V {
+		s += v
+	}
+	return s * g.Step.MM() * g.Step.MM()
+}
+
+// variance returns the blur's variance along one axis, mm²: -d²/dk² of mtf at 0.
+func (s sheet) variance() float64 {
+	a, b, c := s.z0+s.ze, s.ze, s.d+float64(2*s.ze)
+	return (float64(c*c) - float64(a*a) - float64(3*b*b)) / 3
 }

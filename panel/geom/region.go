@@ -88,9 +88,6 @@ func (g Region) Minus(h Region) Region {
 
 // Without returns g without what at least one of the rings covers, whatever way they run: Minus(UnionOf(rings...)) in one
 // pass.
-func (g Region) Without(rings ...Ring) Region { return Knife{}.Without(g, rings...) }
-
-// Without returns g without the rings, as Region.Without.
 func (k Knife) Without(g Region, rings ...Ring) Region {
 	if len(g) == 0 || len(rings) == 0 {
 		return g
@@ -133,9 +130,6 @@ func (g Region) apart(others []Ring) (near, far []Ring) {
 }
 
 // With returns g with what the rings cover: Or(UnionOf(rings...)) in one pass.
-func (g Region) With(rings ...Ring) Region { return Knife{}.With(g, rings...) }
-
-// With returns g with the rings, as Region.With.
 func (k Knife) With(g Region, rings ...Ring) Region {
 	if len(rings) == 0 {
 		return g

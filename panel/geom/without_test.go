@@ -16,11 +16,11 @@ func TestWithoutAndWith(t *testing.T) {
 			g = g.Minus(NewRegion(Circle(PtMM(30, 20), MM(16)).Ring(FlattenTolerance))).Or(UnionOf(Circle(PtMM(30, 20), MM(8)).Ring(FlattenTolerance)))
 		}
 		cuts := scatter(r, 1+r.IntN(6))
-		a, b := g.Without(cuts...), g.Minus(UnionOf(cuts...))
+		a, b := Knife{}.Without(g, cuts...), g.Minus(UnionOf(cuts...))
 		require.Less(t, a.Minus(b).Area()+b.Minus(a).Area(), 1e-5, "seed %d", seed)
 		require.Equal(t, len(b), len(a), "seed %d", seed)
 		require.Len(t, a.Rings(), len(b.Rings()), "seed %d", seed)
-		c, d := g.With(cuts...), g.Or(UnionOf(cuts...))
+		c, d := Knife{}.With(g, cuts...), g.Or(UnionOf(cuts...))
 		require.Less(t, c.Minus(d).Area()+d.Minus(c).Area(), 1e-5, "seed %d", seed)
 	}
 }

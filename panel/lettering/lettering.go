@@ -35,21 +35,6 @@ func Outline(t panel.Text) geom.Region {
 	return out
 }
 
-// Box returns the bounding box of the text's letters, and of a text without ink its anchor.
-func Box(t panel.Text) geom.Box {
-	b := geom.EmptyBox()
-	f := open()
-	f.layout(t, func(g glyph, place placing) {
-		for _, p := range g.region(place) {
-			b = b.Union(p.Outer.Box())
-		}
-	})
-	if b.Empty() {
-		return geom.BoxOf(t.At)
-	}
-	return b
-}
-
 // Advance returns the width of the text's longest line, side bearings included, before it is turned.
 func Advance(t panel.Text) geom.Nm {
 	f, widest := open(), 0.0

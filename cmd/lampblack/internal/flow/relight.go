@@ -161,7 +161,7 @@ const flange = 800 * geom.Micrometre
 // the flange clear of screw heads, and a track between the pads of neighbours.
 func (s *session) room(p panel.Panel, w led.Wiring, k part.LED, hole geom.Nm) (geom.Region, geom.Nm) {
 	rules := s.project.Rules
-	b, _ := shape.DeriveFor(p, w, rules, s.project.Laminate)
+	b, _ := shape.Derive(p, w, rules, s.project.Laminate)
 	reach := hole / 2
 	if f, ok := footprint.Lookup(k.Package); ok {
 		for _, pad := range f.Pads {

@@ -71,7 +71,7 @@ type boardOut struct {
 }
 
 var shaping = stage[shapeIn, boardOut]{"shape", func(_ context.Context, in shapeIn) boardOut {
-	b, l := shape.DeriveFor(in.Panel, in.Wiring, in.Rules, in.Laminate)
+	b, l := shape.Derive(in.Panel, in.Wiring, in.Rules, in.Laminate)
 	return boardOut{says{append(l, bare(in.Panel, in.Rules)...)}, b}
 }}
 
