@@ -26,6 +26,15 @@ func TrackWidth(i Amp, rise float64, thickness geom.Nm) geom.Nm {
 	return geom.Nm(math.Ceil(float64(mm*1000)-1e-6)) * geom.Micrometre
 }
 
+// TrackAmps returns the current that heats an outer conductor by rise kelvin, by IPC-2221.
+func TrackAmps(width geom.Nm, rise float64, thickness geom.Nm) Amp {
+	if width <= 0 || rise <= 0 || thickness <= 0 {
+		return 0
+	}
+	mil2 := width.MM() * thickness.MM() / (milMM * milMM)
+	return Amp(Settled(ipcOuter * math.Pow(rise, ipcRise) * math.Pow(mil2, ipcArea)))
+}
+
 // Spacing is the least distance between conductors at a voltage by table 6-1 of IPC-2221.
 type Spacing struct {
 	Masked   geom.Nm // B4: outer conductors under permanent coating (soldermask)

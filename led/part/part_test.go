@@ -87,7 +87,7 @@ func TestTrackWidth(t *testing.T) {
 	}
 	// The other way, 35 µm, 10 K.
 	for mm, i := range map[float64]float64{0.15: 0.604, 0.20: 0.745, 0.25: 0.875, 0.30: 0.999, 0.50: 1.447, 1.0: 2.392, 2.0: 3.953, 2.54: 4.701} {
-		require.InDelta(t, i, float64(trackAmps(geom.MM(mm), 10, 35*geom.Micrometre)), 0.006, mm)
+		require.InDelta(t, i, float64(TrackAmps(geom.MM(mm), 10, 35*geom.Micrometre)), 0.006, mm)
 	}
 	require.Zero(t, TrackWidth(0, 10, 35*geom.Micrometre))
 }
@@ -202,13 +202,4 @@ func TestCheckRefusesTheImpossible(t *testing.T) {
 		require.Error(t, k.Check(), what)
 	}
 	require.NoError(t, good.Check())
-}
-
-// trackAmps returns the current that heats an outer conductor by rise kelvin, by IPC-2221.
-func trackAmps(width geom.Nm, rise float64, thickness geom.Nm) Amp {
-	if width <= 0 || rise <= 0 || thickness <= 0 {
-		return 0
-	}
-	mil2 := width.MM() * thickness.MM() / (milMM * milMM)
-	return Amp(Settled(ipcOuter * math.Pow(rise, ipcRise) * math.Pow(mil2, ipcArea)))
 }
