@@ -2,7 +2,9 @@ package gang_test
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -120,6 +122,84 @@ func TestPerforationKeepsOffCopper(t *testing.T) {
 		}
 	}
 	require.Greater(t, holes, 50)
+}
+
+// The tabs are what board houses publish as common practice: 5 mm of laminate, at least three to a board, broken along five
+// holes of 0.5 mm that stand 0.8 mm apart in a row along the board's edge, so that 0.3 mm is left between two of them and a
+// hand can break it. Read from the drill file as written.
+func TestPerforationAsWritten(t *testing.T) {
+	b := exporttest.Desk()
+	b.Outline, b.Cutouts = geom.Rect(geom.Box{Max: geom.PtMM(60, 40)}), nil
+	pieces := []gang.Piece{piece(b, 2)}
+	plan, l := gang.Make(pieces, options())
+	require.Empty(t, l)
+	perBoard := map[int]int{}
+	for _, tab := range plan.Tabs {
+		perBoard[tab.Board]++
+		if tab.Other >= 0 {
+			perBoard[tab.Other]++
+		}
+	}
+	require.Len(t, perBoard, 2)
+	for _, n := range perBoard {
+		require.GreaterOrEqual(t, n, 3)
+	}
+	var breaks []geom.Pt
+	for i, d := range plan.Art.Drills {
+		read, l := readback.Drill(excellon.Drill(plan.Art, i, excellon.Meta{}), "array.drl")
+		require.Empty(t, l)
+		require.Equal(t, d.Plated, read.Plated)
+		for _, h := range read.Hits {
+			if tool := read.Tools[h.Tool]; tool.Function == "MechanicalDrill,Breakout" {
+				require.False(t, read.Plated, "copper in the holes would hold the tab")
+				require.Equal(t, geom.MM(0.5), tool.D)
+				breaks = append(breaks, h.At)
+			}
+		}
+	}
+	rows := 0
+	for _, tab := range plan.Tabs {
+		ends := []geom.Pt{tab.At}
+		if tab.Other >= 0 {
+			ends = append(ends, tab.At.Add(geom.Vec{X: geom.Nm(math.Round(tab.X * float64(tab.Long))), Y: geom.Nm(math.Round(tab.Y * float64(tab.Long)))}))
+		}
+		for _, end := range ends {
+			rows++
+			var along []float64
+			for _, p := range breaks {
+				v := p.Sub(end)
+				// Where along the edge, and how far across it.
+				a, across := float64(v.Y)*tab.X-float64(v.X)*tab.Y, math.Abs(float64(v.X)*tab.X+float64(v.Y)*tab.Y)
+				if across <= float64(geom.MM(0.3)) && math.Abs(a) <= float64(geom.MM(2.5)) {
+					along = append(along, a)
+				}
+			}
+			slices.Sort(along)
+			require.Len(t, along, 5, "tab at %v", end)
+			for i := 1; i < len(along); i++ {
+				require.InDelta(t, 0.8e6, along[i]-along[i-1], 2)
+			}
+			require.InDelta(t, 0, along[0]+along[4], 2, "in the middle of the tab")
+		}
+	}
+	require.Len(t, breaks, 5*rows, "no other hole breaks out")
+
+	// The laminate that is left in a slot is 5 mm wide in its middle.
+	var rings []geom.Ring
+	for _, c := range plan.Art.Edges() {
+		rings = append(rings, c.Ring(geom.FlattenTolerance))
+	}
+	solid := geom.NewRegion(rings...)
+	for _, tab := range plan.Tabs {
+		mid := tab.At.Add(geom.Vec{X: geom.Nm(math.Round(tab.X * float64(tab.Long) / 2)), Y: geom.Nm(math.Round(tab.Y * float64(tab.Long) / 2))})
+		for _, side := range []float64{-1, 1} {
+			at := func(mm float64) geom.Pt {
+				return mid.Add(geom.Vec{X: geom.Nm(math.Round(-tab.Y * side * mm * 1e6)), Y: geom.Nm(math.Round(tab.X * side * mm * 1e6))})
+			}
+			require.Equal(t, geom.Inside, solid.Locate(at(2.45)), "tab at %v", tab.At)
+			require.Equal(t, geom.Outside, solid.Locate(at(2.55)), "tab at %v", tab.At)
+		}
+	}
 }
 
 // V-cuts: boards edge to edge, each line across the whole array, along edges only.

@@ -301,3 +301,50 @@ func TestNothing(t *testing.T) {
 func TestSameEveryTime(t *testing.T) {
 	require.Equal(t, string(Face(desk(), Options{Kerf: 100})), string(Face(desk(), Options{Kerf: 100})))
 }
+
+// What the beam leaves is what was drawn. A display of 20 x 12 mm and a round hole of 10 mm are burnt by a beam 0.2 mm wide: the
+// beam's middle runs 0.1 mm inside the drawn line, on every side; the panel's edge is followed 0.1 mm outside. Read from the
+// lines of the files as written.
+func TestCutAtTheDrawnSize(t *testing.T) {
+	const k = 0.2
+	p := panel.Panel{
+		Name:    "plate",
+		Outline: geom.Rect(geom.Box{Max: geom.PtMM(80, 40)}),
+		Openings: []panel.Opening{
+			{Contour: geom.Rect(geom.Box{Min: geom.PtMM(10, 14), Max: geom.PtMM(30, 26)})},
+			{Contour: geom.Circle(geom.PtMM(60, 20), geom.MM(10))},
+		},
+	}
+	for name, sheet := range map[string][]byte{"face": Face(p, Options{Kerf: geom.MM(k)}), "diffuser": Diffuser(p, Options{Kerf: geom.MM(k)}), "LED": LED(p, Options{Kerf: geom.MM(k)})} {
+		d := read(t, sheet)
+		require.Len(t, d.groups["3-cut-outer"], 1, name)
+		edge := d.groups["3-cut-outer"][0].Box()
+		require.InDelta(t, 80+k, edge.W().MM(), 1e-3, name)
+		require.InDelta(t, 40+k, edge.H().MM(), 1e-3, name)
+		inner := d.groups["2-cut-inner"]
+		require.Len(t, inner, 2, name)
+		for _, c := range inner {
+			want := geom.Box{Min: geom.PtMM(10+k/2, 14+k/2), Max: geom.PtMM(30-k/2, 26-k/2)}
+			if c.Box().Centre().X > geom.MM(45) {
+				want = geom.Box{Min: geom.PtMM(55+k/2, 15+k/2), Max: geom.PtMM(65-k/2, 25-k/2)}
+			}
+			// Places on the sheet count from the panel's edge, which the outer cut leaves k/2 inside of it.
+			at := edge.Min.Add(geom.Vec{X: geom.MM(k / 2), Y: geom.MM(k / 2)})
+			for _, q := range [][2]geom.Pt{{want.Min, c.Box().Min}, {want.Max, c.Box().Max}} {
+				require.InDelta(t, q[0].X.MM(), (q[1].X - at.X).MM(), 2e-3, name)
+				require.InDelta(t, q[0].Y.MM(), (q[1].Y - at.Y).MM(), 2e-3, name)
+			}
+		}
+	}
+}
+
+// A line without a width of its own is engraved as wide as the panel says, 0.3 mm where nothing else is asked for, and as long
+// as drawn with half of that round each end.
+func TestEngravedWidth(t *testing.T) {
+	p := desk()
+	p.Lettering = nil
+	b := read(t, Face(p, Options{})).groups["1-engrave"]
+	require.Len(t, b, 1)
+	require.InDelta(t, 0.3, b[0].Box().H().MM(), 2e-3)
+	require.InDelta(t, 10.3, b[0].Box().W().MM(), 2e-3)
+}
