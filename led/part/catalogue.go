@@ -17,7 +17,6 @@ var catalogueYAML []byte
 type catalogueFile struct {
 	Colours []struct {
 		Colour string
-		RGB    [3]uint8
 		Curve  [][2]string
 		VfMin  string `yaml:"vf_min"`
 		VfMax  string `yaml:"vf_max"`
@@ -77,8 +76,12 @@ func readCatalogue(src []byte) ([]LED, error) {
 			return nil, err
 		}
 		for _, c := range f.Colours {
+			rgb, ok := Shown(c.Colour)
+			if !ok {
+				return nil, fmt.Errorf("no colour is called %q", c.Colour)
+			}
 			k := LED{
-				Name: c.Colour + "-" + p.Package, Colour: c.Colour, RGB: c.RGB, Package: p.Footprint, HoleMM: p.HoleMM,
+				Name: c.Colour + "-" + p.Package, Colour: c.Colour, RGB: rgb, Package: p.Footprint, HoleMM: p.HoleMM,
 				Tempco: c.Tempco, IMax: imax, HalfAngle: p.HalfAngle, Candela: p.MCD[c.Colour] / 1000,
 				Source: c.Source + "; " + p.Source,
 			}

@@ -27,7 +27,10 @@ func lampKeys() mapping[lamp] {
 	volts := quantity[part.Volt]{as: part.Volts(), per: 1, most: 20, above: true, unit: "V", say: part.Volt.String}
 	return mapping[lamp]{keys: []key[lamp]{
 		{name: "name", is: bind(fileName(), func(k *lamp) *string { return &k.Name }), need: true, help: "by which keys `led` call it", usual: "needed", eg: []string{"night-red"}},
-		{name: "colour", is: adding(choice{words: colourNames()}, func(k *lamp, c string) { k.Colour, k.RGB = c, rgb(c) }),
+		{name: "colour", is: adding(choice{words: colourNames()}, func(k *lamp, c string) {
+			k.Colour = c
+			k.RGB, _ = part.Shown(c) // it is one of them
+		}),
 			help: "`" + strings.Join(colourNames(), "`, `") + "`", usual: "white in pictures", eg: []string{"red"}},
 		{name: "package", is: bind(choice{words: ledPackages()}, func(k *lamp) *string { return &k.Package }),
 			help: "`" + strings.Join(ledPackages(), "`, `") + "`", usual: "`radial-3mm`", eg: []string{"radial-3mm"}},

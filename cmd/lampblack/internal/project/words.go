@@ -8,42 +8,12 @@ import (
 	"lampblack/panel/diag"
 )
 
-// colour is a name for the light of an LED, and how pictures show it.
-type colour struct {
-	name string
-	rgb  [3]uint8
-}
-
-func colours() []colour {
-	return []colour{
-		{"red", [3]uint8{255, 48, 32}},
-		{"orange", [3]uint8{255, 120, 20}},
-		{"amber", [3]uint8{255, 170, 20}},
-		{"yellow", [3]uint8{255, 215, 40}},
-		{"green", [3]uint8{70, 220, 90}},
-		{"blue", [3]uint8{60, 110, 255}},
-		{"white", [3]uint8{245, 248, 255}},
-		{"warm-white", [3]uint8{255, 225, 180}},
-		{"pink", [3]uint8{255, 130, 180}},
-		{"violet", [3]uint8{160, 90, 255}},
-	}
-}
-
 func colourNames() []string {
 	var out []string
-	for _, c := range colours() {
-		out = append(out, c.name)
+	for _, c := range part.Colours() {
+		out = append(out, c.Name)
 	}
 	return out
-}
-
-func rgb(name string) [3]uint8 {
-	for _, c := range colours() {
-		if c.name == name {
-			return c.rgb
-		}
-	}
-	return [3]uint8{255, 255, 255}
 }
 
 // Kind returns the LED kind of that name: the project's own, or the catalogue's.
