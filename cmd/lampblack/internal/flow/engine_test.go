@@ -8,7 +8,6 @@ import (
 	"slices"
 	"sync/atomic"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -260,21 +259,4 @@ func TestSmallMemory(t *testing.T) {
 			require.LessOrEqual(t, used, bound)
 		}
 	}
-}
-
-// stopLatency is how long a build goes on after it is stopped, at the worst of many moments.
-func stopLatency(t testing.TB, d bench, moments int, each time.Duration) time.Duration {
-	p, set := d.open(t)
-	worst := time.Duration(0)
-	for k := range moments {
-		ctx, stop := context.WithCancel(context.Background())
-		var at time.Time
-		timer := time.AfterFunc(each*time.Duration(k), func() { at = time.Now(); stop() })
-		_, err := NewEngine(UsualBound()).Build(ctx, p, set)
-		if !timer.Stop() && err != nil {
-			worst = max(worst, time.Since(at))
-		}
-		stop()
-	}
-	return worst
 }

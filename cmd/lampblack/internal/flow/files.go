@@ -80,6 +80,27 @@ var reporting = stage[reportIn, filesOut]{"report", func(_ context.Context, in r
 	return out
 }}
 
+// ahead draws the console while boards are still being made: all that its picture hangs on is the panels' light. Where a board
+// comes to nothing, another is drawn at its turn.
+func (s *session) ahead(built []Built, c led.Circuit) {
+	if !s.set.Pack {
+		return
+	}
+	for i := range built {
+		b := &built[i]
+		if !s.wanted(*b) {
+			continue
+		}
+		var ok bool
+		if b.lit, _, ok = lighting.run(s, b.Panel.Name, s.lightIn(*b)); !ok {
+			return
+		}
+	}
+	_ = guard(func() {
+		_, _, _ = showing.run(s, "", showIn{s.lit(&Outcome{Built: built, Circuit: c}), s.project.Stack})
+	}) // told at its turn
+}
+
 // consoleFiles gathers the files of all panels and writes those of the whole console. It reports false, and the fault if there
 // is one, when they could not be written.
 func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {

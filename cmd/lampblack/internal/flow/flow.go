@@ -288,8 +288,11 @@ func (s *session) boards(out *Outcome) {
 	slices.SortStableFunc(order, func(a, b int) int {
 		return cmp.Compare(len(out.Built[b].Panel.LEDs), len(out.Built[a].Panel.LEDs))
 	})
-	work.Each(s.ctx, len(order), func(k int) {
-		if i := order[k]; s.wanted(out.Built[i]) {
+	before := slices.Clone(out.Built)
+	work.Each(s.ctx, len(order)+1, func(k int) {
+		if k == len(order) {
+			s.ahead(before, out.Circuit)
+		} else if i := order[k]; s.wanted(out.Built[i]) {
 			lists[i] = s.guarded(&out.Built[i], func(w *way) { w.board(s.wishes(w.b.Panel.Name, out.Circuit)) })
 		}
 	})

@@ -202,9 +202,20 @@ func (w *way) board(wish place.Options) {
 	w.b.lit, w.b.Field = lit.lit, lit.Field
 }
 
+// light computes a panel's light, and ahead of its turn all that hangs on that alone: a core has nothing better to do while
+// another one routes.
 func (w *way) light() {
 	b, p := w.b, w.s.project
-	b.lit, _ = through(w, lighting, lightIn{sheets(b.Panel), glowing(b.Wiring), p.Stack, p.Light}, func(o lightOut) { b.Field = o.Field })
+	var ok bool
+	if b.lit, ok = through(w, lighting, w.s.lightIn(*b), func(o lightOut) { b.Field = o.Field }); ok {
+		whole := sheets(b.Panel)
+		_, _, _ = glow.run(w.s, b.Panel.Name, glowIn{whole, b.lit, p.Stack}) // a fault is told at its turn
+		_, _, _ = cutting.run(w.s, b.Panel.Name, w.s.cutIn(whole))
+	}
+}
+
+func (s *session) lightIn(b Built) lightIn {
+	return lightIn{sheets(b.Panel), glowing(b.Wiring), s.project.Stack, s.project.Light}
 }
 
 func (w *way) layOut(wish place.Options) {
@@ -233,15 +244,21 @@ func (w *way) layOut(wish place.Options) {
 	if !ok {
 		return
 	}
-	if _, ok = through(w, resisting, copperIn{filled, b.made.Conductors()}, func(o copperOut) { b.Copper = o.Figures }); !ok {
-		return
-	}
-	words := legend.Options{Name: b.Panel.Name, Revision: p.Revision, Supply: b.Wiring.Label, Date: s.day()}
-	b.proven, ok = through(w, printing, legendIn{filled, words}, func(o boardOut) { b.Board = o.Board })
-	if !ok {
-		return
-	}
-	through(w, checking, checkIn{b.proven, b.made, s.space(b.Panel.Name)}, func(o checkOut) { b.Figures = o.Figures })
+	ends := w.parted(
+		func(w *way) {
+			through(w, resisting, copperIn{filled, w.b.made.Conductors()}, func(o copperOut) { w.b.Copper = o.Figures })
+		},
+		func(w *way) {
+			b := w.b
+			words := legend.Options{Name: b.Panel.Name, Revision: p.Revision, Supply: b.Wiring.Label, Date: s.day()}
+			var ok bool
+			if b.proven, ok = through(w, printing, legendIn{filled, words}, func(o boardOut) { b.Board = o.Board }); ok {
+				through(w, checking, checkIn{b.proven, b.made, s.space(b.Panel.Name)}, func(o checkOut) { b.Figures = o.Figures })
+			}
+		},
+	)
+	b.Copper = ends[0].Copper
+	b.Board, b.proven, b.Figures = ends[1].Board, ends[1].proven, ends[1].Figures
 }
 
 // date is the date that files carry; zero: none.

@@ -185,7 +185,7 @@ func (w *way) write(c led.Circuit) {
 				through(w, readingBack, readBackIn{packed, b.lowered, b.Board.Rules, b.made}, func(says) {})
 			}
 		},
-		func(w *way) { through(w, cutting, cutIn{whole, sheet.Options{Kerf: p.Kerf}}, w.gather) },
+		func(w *way) { through(w, cutting, s.cutIn(whole), w.gather) },
 		func(w *way) {
 			through(w, drawing, drawIn{whole, b.proven, picture.Print{Version: s.set.Version, Date: s.date()}}, w.gather)
 		},
@@ -199,6 +199,8 @@ func (w *way) write(c led.Circuit) {
 		b.Files = append(b.Files, m.Files...)
 	}
 }
+
+func (s *session) cutIn(p panel.Panel) cutIn { return cutIn{p, sheet.Options{Kerf: s.project.Kerf}} }
 
 // gather adds files to the panel's.
 func (w *way) gather(o filesOut) { w.b.Files = append(w.b.Files, o.Files...) }
