@@ -10,26 +10,27 @@ import (
 	"lampblack/panel/diag"
 )
 
-// schemas are the JSON Schemas that lampblack can tell, the first where none is named.
-func schemas() []struct {
-	name, of string
-	print    func() []byte
-} {
-	return []struct {
-		name, of string
-		print    func() []byte
-	}{
-		{"project", project.FileName, project.JSONSchema},
-		{"result", "result.json, and of what build --json and check --json print", result.Schema},
-		{"survey", "what survey --json prints", result.SurveySchema},
+// reference is something that lampblack can tell of what it reads and writes.
+type reference struct {
+	name, what string
+	print      func() []byte
+}
+
+// references are all of them; the first is told where none is named.
+func references() []reference {
+	return []reference{
+		{"project", "of " + project.FileName, project.JSONSchema},
+		{"result", "of result.json, and of what build --json and check --json print", result.Schema},
+		{"survey", "of what survey --json prints", result.SurveySchema},
+		{"keys", "no schema, but the keys of " + project.FileName + " as a table (Markdown)", project.Keys},
 	}
 }
 
 func (a *app) schema() *cobra.Command {
 	var names, lines []string
-	for _, s := range schemas() {
+	for _, s := range references() {
 		names = append(names, s.name)
-		lines = append(lines, "  "+s.name+strings.Repeat(" ", 9-len(s.name))+"of "+s.of)
+		lines = append(lines, "  "+s.name+strings.Repeat(" ", 9-len(s.name))+s.what)
 	}
 	return &cobra.Command{
 		Use:   "schema [" + strings.Join(names, "|") + "]",
@@ -52,7 +53,7 @@ it, and mark what is wrong while you write. --json changes nothing: a schema is 
 			if len(args) > 0 {
 				name = args[0]
 			}
-			for _, s := range schemas() {
+			for _, s := range references() {
 				if s.name != name {
 					continue
 				}

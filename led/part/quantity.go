@@ -7,8 +7,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-
-	"lampblack/panel/geom"
 )
 
 // Units, for the bare numbers that ParseAmp is given.
@@ -112,12 +110,12 @@ func Amps(bare Amp) Quantity {
 	return Quantity{what: "a current", example: example, units: map[string]float64{"": float64(bare), "A": 1, "mA": 1e-3, "uA": 1e-6, "amp": 1, "amps": 1}, limit: 1000}
 }
 
-// Watts is how powers are written.
+// Watts is how powers are written: "1/4 W", "250 mW".
 func Watts() Quantity {
 	return Quantity{what: "a power", example: "1/4 W", units: map[string]float64{"": 1, "W": 1, "mW": 1e-3, "watt": 1, "watts": 1}, limit: 1e5}
 }
 
-// Lengths is how lengths are written, in millimetres.
+// Lengths is how lengths are written, in millimetres: "250 mm", "0.3 m", "1/2 in".
 func Lengths() Quantity {
 	units := map[string]float64{"": 1, "mm": 1, "cm": 10, "m": 1000, "um": 1e-3, "in": 25.4, "inch": 25.4, "inches": 25.4, `"`: 25.4, "mil": 0.0254}
 	return Quantity{what: "a length", example: "250 mm", units: units, limit: 1e6} // 1 km
@@ -128,7 +126,7 @@ func Percents() Quantity {
 	return Quantity{what: "a percentage", example: "5 %", units: map[string]float64{"": 0.01, "%": 0.01, "percent": 0.01}, limit: 1e3}
 }
 
-// Candelas is how luminous intensities are written.
+// Candelas is how luminous intensities are written: "250 mcd".
 func Candelas() Quantity {
 	return Quantity{what: "a luminous intensity", example: "250 mcd", units: map[string]float64{"": 1, "cd": 1, "mcd": 1e-3}, limit: 1e4}
 }
@@ -143,7 +141,7 @@ func Numbers() Quantity {
 	return Quantity{what: "a number", example: "3", units: map[string]float64{"": 1}, limit: 1e9}
 }
 
-// Degrees is how angles are written.
+// Degrees is how angles are written: "30 deg".
 func Degrees() Quantity {
 	return Quantity{what: "an angle", example: "30 deg", units: map[string]float64{"": 1, "deg": 1, "°": 1, "degrees": 1}, limit: 360}
 }
@@ -160,26 +158,8 @@ func ParseAmp(s string, bare Amp) (Amp, error) {
 	return Amp(v), err
 }
 
-// ParseWatt reads a power: "1/4 W", "250 mW"; a bare number is in watts.
-func ParseWatt(s string) (Watt, error) {
-	v, err := Watts().Read(s)
-	return Watt(v), err
-}
-
-// ParseLength reads a length: "250 mm", "0.3 m", "1/2 in"; a bare number is in millimetres.
-func ParseLength(s string) (geom.Nm, error) {
-	v, err := Lengths().Read(s)
-	return geom.MM(v), err
-}
-
 // ParsePercent reads a percentage and returns the fraction: "5 %" is 0.05; a bare number is in percent.
 func ParsePercent(s string) (float64, error) { return Percents().Read(s) }
-
-// ParseCandela reads a luminous intensity in candela: "250 mcd"; a bare number is in candela.
-func ParseCandela(s string) (float64, error) { return Candelas().Read(s) }
-
-// ParseDegrees reads an angle in degrees: "30 deg"; a bare number is in degrees.
-func ParseDegrees(s string) (float64, error) { return Degrees().Read(s) }
 
 // ParseWindow reads a supply voltage: "12 V", which it is taken to hold exactly; "11.1 V .. 12.6 V" with the nominal
 // voltage in the middle; "10.5 .. 12 .. 14.8 V" with the nominal told; or "12 V +- 5 %".
@@ -229,19 +209,12 @@ func ParseWindow(s string) (Window, error) {
 	return Window{v[0], v[1], v[2]}, nil
 }
 
-// Ohms is how resistances are written.
+// Ohms is how resistances are written: "470R", "4k7" and "R22" by the code of IEC 60062, "4.7k", "470 ohm".
 func Ohms() Quantity {
 	return Quantity{what: "a resistance", example: "470R, 4k7 or 470 ohm", units: map[string]float64{
 		"": 1, "R": 1, "r": 1, "ohm": 1, "ohms": 1, "Ω": 1, "mohm": 1e-3, "mΩ": 1e-3,
 		"k": 1e3, "K": 1e3, "kohm": 1e3, "kΩ": 1e3, "M": 1e6, "Mohm": 1e6, "MΩ": 1e6,
 	}, limit: 1e9, coded: true}
-}
-
-// ParseOhm reads a resistance: "470R", "4k7" and "R22" by the code of IEC 60062, "4.7k", "470 ohm"; a bare number is in
-// ohms.
-func ParseOhm(s string) (Ohm, error) {
-	v, err := Ohms().Read(s)
-	return Ohm(v), err
 }
 
 // uncoded puts the decimal point where a letter of IEC 60062 stands for it: "04.7k" for "4k7".

@@ -15,9 +15,9 @@ func TestParse(t *testing.T) {
 	volt := num(func(s string) (float64, error) { v, err := ParseVolt(s); return float64(v), err })
 	milliamp := num(func(s string) (float64, error) { v, err := ParseAmp(s, MilliAmp); return float64(v), err })
 	ampere := num(func(s string) (float64, error) { v, err := ParseAmp(s, Ampere); return float64(v), err })
-	ohm := num(func(s string) (float64, error) { v, err := ParseOhm(s); return float64(v), err })
-	watt := num(func(s string) (float64, error) { v, err := ParseWatt(s); return float64(v), err })
-	length := num(func(s string) (float64, error) { v, err := ParseLength(s); return float64(v), err })
+	ohm := num(func(s string) (float64, error) { v, err := readOhm(s); return float64(v), err })
+	watt := num(func(s string) (float64, error) { v, err := readWatt(s); return float64(v), err })
+	length := num(func(s string) (float64, error) { v, err := readLength(s); return float64(v), err })
 	wire := num(func(s string) (float64, error) { v, err := ParseWire(s); return v.MM2, err })
 	for _, c := range []struct {
 		parse func(string) (float64, error)
@@ -31,7 +31,7 @@ func TestParse(t *testing.T) {
 		{watt, "1/4 W", 0.25}, {watt, "1/8", 0.125}, {watt, "250 mW", 0.25}, {watt, "0.5W", 0.5},
 		{length, "250 mm", 250e6}, {length, "250", 250e6}, {length, "0.3 m", 300e6}, {length, "25 cm", 250e6}, {length, "1/2 in", 12.7e6}, {length, `2"`, 50.8e6},
 		{ParsePercent, "5 %", 0.05}, {ParsePercent, "5%", 0.05}, {ParsePercent, "1", 0.01},
-		{ParseCandela, "250 mcd", 0.25}, {ParseDegrees, "30", 30}, {ParseDegrees, "30°", 30},
+		{Candelas().Read, "250 mcd", 0.25}, {Degrees().Read, "30", 30}, {Degrees().Read, "30°", 30},
 		{wire, "0.5 mm2", 0.5}, {wire, "0.5 mm²", 0.5}, {wire, "0.5mm^2", 0.5}, {wire, "0.75", 0.75}, {wire, "0.5 MM2", 0.5},
 	} {
 		got, err := c.parse(c.text)
@@ -43,7 +43,7 @@ func TestParse(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, "24 AWG", w.Text)
 	}
-	l, err := ParseLength("0.1 mm")
+	l, err := readLength("0.1 mm")
 	require.NoError(t, err)
 	require.Equal(t, 100*geom.Micrometre, l)
 }
@@ -76,14 +76,14 @@ func TestErrorsTeach(t *testing.T) {
 	parsers := map[string]func(string) error{
 		"volt":    func(s string) error { _, err := ParseVolt(s); return err },
 		"amp":     func(s string) error { _, err := ParseAmp(s, MilliAmp); return err },
-		"ohm":     func(s string) error { _, err := ParseOhm(s); return err },
-		"watt":    func(s string) error { _, err := ParseWatt(s); return err },
-		"length":  func(s string) error { _, err := ParseLength(s); return err },
+		"ohm":     func(s string) error { _, err := readOhm(s); return err },
+		"watt":    func(s string) error { _, err := readWatt(s); return err },
+		"length":  func(s string) error { _, err := readLength(s); return err },
 		"percent": func(s string) error { _, err := ParsePercent(s); return err },
 		"wire":    func(s string) error { _, err := ParseWire(s); return err },
 		"window":  func(s string) error { _, err := ParseWindow(s); return err },
-		"candela": func(s string) error { _, err := ParseCandela(s); return err },
-		"degrees": func(s string) error { _, err := ParseDegrees(s); return err },
+		"candela": func(s string) error { _, err := Candelas().Read(s); return err },
+		"degrees": func(s string) error { _, err := Degrees().Read(s); return err },
 	}
 	for name, parse := range parsers {
 		for _, s := range []string{"", "  ", "x", "-1", "1 parsec", "1,5", "1/0", "1e999", "..", "1.2.3", "--", "NaN", "Inf", "99999999999999999999", "k", "R", "AWG"} {
@@ -104,7 +104,7 @@ func TestErrorsTeach(t *testing.T) {
 func TestCodes(t *testing.T) {
 	for r, want := range map[Ohm]string{470: "470R", 4700: "4k7", 0.22: "0R22", 1e6: "1M", 2.2e6: "2M2", 10: "10R", 1300: "1k3", 97.6: "97R6", 100e3: "100k", 2.2: "2R2", 1.5e6: "1M5", 10_200: "10k2"} {
 		require.Equal(t, want, r.Code())
-		back, err := ParseOhm(want)
+		back, err := readOhm(want)
 		require.NoError(t, err)
 		require.InEpsilon(t, float64(r), float64(back), 1e-12)
 	}
@@ -128,11 +128,11 @@ func FuzzQuantity(f *testing.F) {
 		good(float64(v), err)
 		a, err := ParseAmp(s, MilliAmp)
 		good(float64(a), err)
-		o, err := ParseOhm(s)
+		o, err := readOhm(s)
 		good(float64(o), err)
-		l, err := ParseLength(s)
+		l, err := readLength(s)
 		good(float64(l), err)
-		p, err := ParseWatt(s)
+		p, err := readWatt(s)
 		good(float64(p), err)
 		w, err := ParseWindow(s)
 		good(float64(w.Min), err)
@@ -142,4 +142,19 @@ func FuzzQuantity(f *testing.F) {
 		c, err := ParseWire(s)
 		good(float64(c.Ohms), err)
 	})
+}
+
+func readOhm(s string) (Ohm, error) {
+	v, err := Ohms().Read(s)
+	return Ohm(v), err
+}
+
+func readWatt(s string) (Watt, error) {
+	v, err := Watts().Read(s)
+	return Watt(v), err
+}
+
+func readLength(s string) (geom.Nm, error) {
+	v, err := Lengths().Read(s)
+	return geom.MM(v), err
 }

@@ -25,6 +25,9 @@ func Reference(path string) []Row {
 	return out
 }
 
+// Keys returns all keys of the project file as a table in Markdown.
+func Keys() []byte { return []byte(Table(Reference(""))) }
+
 // Table returns rows as a table in Markdown.
 func Table(rows []Row) string {
 	var b strings.Builder
