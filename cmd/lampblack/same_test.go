@@ -6,6 +6,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"testing"
 
@@ -86,8 +87,14 @@ func TestSameBytesInWebAssembly(t *testing.T) {
 	desk := ordered(t, dir)
 	run := func(out string, command ...string) string {
 		out = filepath.Join(dir, out)
-		said, err := exec.Command(command[0], append(command[1:], "build", desk, "-o", out)...).CombinedOutput()
-		require.NoError(t, err, "%s", said)
+		do := func(args ...string) {
+			said, err := exec.Command(command[0], append(slices.Clone(command[1:]), args...)...).CombinedOutput()
+			require.NoError(t, err, "%s", said)
+		}
+		do("build", desk, "-o", out)
+		for _, format := range []string{"svg", "pdf", "png", "dxf"} { // the same picture in every format
+			do("survey", filepath.Join(desk, "dome.dxf"), "--picture", filepath.Join(out, "survey."+format))
+		}
 		return out
 	}
 	compile := func(name string, env ...string) string {

@@ -14,6 +14,11 @@ import (
 	"lampblack/export/picture"
 	"lampblack/export/result"
 	"lampblack/export/result/tables"
+	"lampblack/export/scene"
+	"lampblack/export/scene/dxf"
+	"lampblack/export/scene/pdf"
+	"lampblack/export/scene/png"
+	"lampblack/export/scene/svg"
 	"lampblack/export/table"
 	"lampblack/panel/diag"
 	"lampblack/panel/read"
@@ -29,7 +34,8 @@ gaps, and what build would take each thing for. It reads the drawing alone, with
 Where shapes had to decide, it writes the roles: that a project file could say, to be pasted and
 corrected, and what it is unsure of.
 
-With --picture the drawing is drawn with each thing in its role and open ends marked. With --json
+With --picture the drawing is drawn with each thing in its role and open ends marked: as SVG, or as
+PDF, PNG or DXF where the file's name ends so. With --json
 one drawing gives one object, several drawings a list of them.`,
 		Example: `  lampblack survey my-sketch.dxf
   lampblack survey my-sketch.dxf --picture my-sketch.svg
@@ -58,7 +64,7 @@ one drawing gives one object, several drawings a list of them.`,
 			}
 			end := a.tell(findings, unreadable)
 			if image != "" && !unreadable && all[0].Report.Units.Name != "" {
-				if err := writeFile(image, picture.Survey(all[0].Report, all[0].Findings)); err != nil {
+				if err := writePicture(image, picture.SurveyPage(all[0].Report, all[0].Findings)); err != nil {
 					return failed("writing the picture: %w", err)
 				}
 			}
@@ -87,8 +93,28 @@ one drawing gives one object, several drawings a list of them.`,
 			return end
 		},
 	}
-	c.Flags().StringVar(&image, "picture", "", "draw it, as SVG, into this file")
+	c.Flags().StringVar(&image, "picture", "", "draw it into this file: SVG, or by its ending .pdf, .png or .dxf")
 	return c
+}
+
+// surveyPixels is how many pixels a millimetre of a survey's PNG has: about 200 an inch.
+const surveyPixels = 8
+
+// writePicture writes a page in the format that the file's name asks for.
+func writePicture(name string, p scene.Page) error {
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".pdf":
+		return writeFile(name, pdf.Encode(pdf.Document{Title: p.Title}, p))
+	case ".png":
+		return writeFile(name, png.Encode(p, surveyPixels))
+	case ".dxf":
+		data, err := dxf.Encode(p)
+		if err != nil {
+			return err
+		}
+		return writeFile(name, data)
+	}
+	return writeFile(name, svg.Encode(p))
 }
 
 // writeFile writes a file whole or not at all.

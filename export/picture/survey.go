@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lampblack/export/scene"
+	"lampblack/export/scene/svg"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -50,7 +51,10 @@ func (s sketch) pt(x, y float64) geom.Pt {
 
 // Survey returns the drawing as a survey sees it: each thing in its role, what is not used pale, open ends ringed, and
 // the places of errors and warnings marked. Large drawings are shown smaller, small ones larger; the scale is told.
-func Survey(r read.Report, findings diag.List) []byte {
+func Survey(r read.Report, findings diag.List) []byte { return svg.Encode(SurveyPage(r, findings)) }
+
+// SurveyPage is what Survey draws, to be written in any format.
+func SurveyPage(r read.Report, findings diag.List) scene.Page {
 	x0, y0, x1, y1, cut := viewOf(r)
 	w, h := max(x1-x0, 1e-3), max(y1-y0, 1e-3)
 	k := min(viewWide.MM()/w, viewHigh.MM()/h, 20)
@@ -90,7 +94,7 @@ func Survey(r read.Report, findings diag.List) []byte {
 		note = "the drawing has very many points: what is not used is left out here"
 	}
 	d.letters(pageW-margin, d.page.H-3*geom.Millimetre, textHeight, right, edgeInk, note)
-	return d.encoded()
+	return d.page
 }
 
 // times tells the scale of a picture.
