@@ -108,6 +108,7 @@ func badFiles() []badFile {
 		{"negative length", supply + panels + "kerf: -1 mm\n", []want{{"project-wrong-value", 4, 7, "negative", "kerf: 0.2 mm"}}},
 		{"no supply current", "supply: {volts: 12 V, amps: 0 A}\n" + panels, []want{{"project-impossible-value", 1, 29, "not above zero", "2 A"}}},
 		{"mains", "supply: {volts: 230 V, amps: 2 A}\n" + panels, []want{{"project-impossible-value", 1, 17, "60 V", "12 V"}}},
+		{"a welder", "supply: {volts: 12 V, amps: 101 A}\n" + panels, []want{{"project-impossible-value", 1, 29, "more than 100 A", "2 A"}}},
 		{"no panels", supply, []want{{"project-no-panels", 0, 0, "no panels", "panels:"}}},
 		{"panel without drawing", supply + "panels:\n  - {name: dome}\n", []want{{"project-missing-key", 3, 5, "drawing", "dome.dxf"}}},
 		{"two names alike", supply + "panels:\n  - {name: dome, drawing: a.dxf}\n  - {name: Dome, drawing: b.dxf}\n", []want{{"project-same-name", 4, 6, "Dome", "another"}}},
