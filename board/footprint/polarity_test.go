@@ -61,10 +61,7 @@ func TestCathodeIsPinOne(t *testing.T) {
 // Of the pads with a hole only a cathode's is square. A connector's first is oblong, long across the row, so that pin 1, the
 // supply, is told from 0 V, the last one, without reading.
 func TestSquareMeansCathode(t *testing.T) {
-	names := footprint.Names()
-	for _, n := range []string{"header-2.54-3", "terminal-3.5-4", "terminal-5.08-10", "wire-pads-3"} {
-		names = append(names, n)
-	}
+	names := append(footprint.Names(), "header-2.54-3", "terminal-3.5-4", "terminal-5.08-10", "wire-pads-3")
 	connectors := 0
 	for _, name := range names {
 		f := lookup(t, name)

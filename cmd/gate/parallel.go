@@ -10,11 +10,12 @@ import (
 	"strings"
 )
 
-// workers is the package that runs the others' work on all cores: who imports it runs goroutines.
-const workers = "lampblack/panel/work"
+// workers is the package that runs the others' work on all cores: who calls it runs goroutines, but for until, which only ends work
+// that nobody waits for.
+const workers, until = "lampblack/panel/work", "Until"
 
 // parallel returns the folders of the packages that run goroutines: by a go statement, by the Go method of a group, or by
-// the workers' package. Tests are left out; whoever only calls such a package is covered by its tests.
+// a call of the workers' package. Tests are left out; whoever only calls such a package is covered by its tests.
 func parallel(root fs.FS) ([]string, error) {
 	var out []string
 	err := fs.WalkDir(root, ".", func(at string, d fs.DirEntry, err error) error {
@@ -46,13 +47,26 @@ func parallel(root fs.FS) ([]string, error) {
 }
 
 func startsGoroutines(f *ast.File) bool {
-	found := slices.ContainsFunc(f.Imports, func(i *ast.ImportSpec) bool { return strings.Trim(i.Path.Value, `"`) == workers })
+	called := "" // the workers' package, in this file
+	for _, i := range f.Imports {
+		if strings.Trim(i.Path.Value, `"`) == workers {
+			if called = path.Base(workers); i.Name != nil {
+				called = i.Name.Name
+			}
+		}
+	}
+	found := false
 	ast.Inspect(f, func(n ast.Node) bool {
 		switch n := n.(type) {
 		case *ast.GoStmt:
 			found = true
 		case *ast.CallExpr:
-			if s, ok := n.Fun.(*ast.SelectorExpr); ok && s.Sel.Name == "Go" {
+			s, ok := n.Fun.(*ast.SelectorExpr)
+			if !ok {
+				break
+			}
+			x, named := s.X.(*ast.Ident)
+			if s.Sel.Name == "Go" || named && called != "" && x.Name == called && s.Sel.Name != until {
 				found = true
 			}
 		}

@@ -144,6 +144,11 @@ func TestPerforationAsWritten(t *testing.T) {
 	for _, n := range perBoard {
 		require.GreaterOrEqual(t, n, 3)
 	}
+	small := exporttest.Desk() // 100 mm round
+	small.Outline, small.Cutouts = geom.Rect(geom.Box{Max: geom.PtMM(30, 20)}), nil
+	one, l := gang.Make([]gang.Piece{piece(small, 1)}, options())
+	require.Empty(t, l)
+	require.GreaterOrEqual(t, len(one.Tabs), 3, "a board on two tabs turns about them")
 	var breaks []geom.Pt
 	for i, d := range plan.Art.Drills {
 		read, l := readback.Drill(excellon.Drill(plan.Art, i, excellon.Meta{}), "array.drl")

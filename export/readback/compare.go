@@ -82,12 +82,16 @@ func compareLayers(want, got export.Layer) diag.List {
 				l.Add(diag.Error, "readback-use-differs", "on the layer %v something is written as %q, it was to be %q", want.Function, g, f).
 					At(at.X.MM(), at.Y.MM()).Ours()
 			}
-			if want.Function.Copper() && !sameNames(a[i], b[i]) {
-				at := a[i].To
+			parts := want.Function == export.ComponentTop || want.Function == export.ComponentBottom
+			if (want.Function.Copper() || parts) && !sameNames(a[i], b[i]) {
+				at, what := a[i].To, "a piece of copper"
 				if a[i].Op == export.Region {
 					at = a[i].Contour[0].Pt
 				}
-				l.Add(diag.Error, "readback-net-differs", "on the layer %v a piece of copper is %s, it was to be %s", want.Function, names(b[i]), names(a[i])).
+				if parts {
+					what = "a part"
+				}
+				l.Add(diag.Error, "readback-net-differs", "on the layer %v %s is %s, it was to be %s", want.Function, what, names(b[i]), names(a[i])).
 					At(at.X.MM(), at.Y.MM()).Ours()
 			}
 		}
@@ -203,7 +207,16 @@ func sameAperture(a, b export.Aperture) bool {
 }
 
 func sameNames(a, b export.Object) bool {
-	return a.Net == b.Net && a.HasNet == b.HasNet && a.Ref == b.Ref && a.Pin == b.Pin && a.PinFn == b.PinFn
+	return a.Net == b.Net && a.HasNet == b.HasNet && a.Ref == b.Ref && a.Pin == b.Pin && a.PinFn == b.PinFn && samePart(a.Part, b.Part)
+}
+
+// samePart compares what component layers tell of a part: an assembler's machine turns and takes it by that.
+func samePart(a, b *export.Component) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return a.Rotation == b.Rotation && a.Value == b.Value && a.Footprint == b.Footprint && a.Through == b.Through &&
+		max(a.Height-b.Height, b.Height-a.Height) <= geom.Micrometre
 }
 
 // useOf returns the .AperFunction of an object.
@@ -221,6 +234,9 @@ func names(o export.Object) string {
 	}
 	if o.Pin != "" {
 		s += fmt.Sprintf(", pin %s-%s %s", o.Ref, o.Pin, o.PinFn)
+	}
+	if c := o.Part; c != nil {
+		s += fmt.Sprintf(", %s %s %s at %g degrees", o.Ref, c.Value, c.Footprint, c.Rotation)
 	}
 	return s
 }

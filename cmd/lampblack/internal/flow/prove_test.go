@@ -36,7 +36,7 @@ func judged(t *testing.T, low lowerOut, pack filesOut, b board.Board, w led.Wiri
 	return readingBack.do(t.Context(), readBackIn{memo.Kept[filesOut]{Value: pack}, memo.Kept[lowerOut]{Value: low}, b.Rules, w}).Findings
 }
 
-// What goes wrong between the writer and the disk is found in the bytes that were written: each of these is one byte or one
+// What goes wrong between the writer and the disk is found in the bytes that were written: each of these is one word or one
 // line of a file of a good pack.
 func TestFaultsAfterWritingAreFound(t *testing.T) {
 	b, w, l := made.Board(3, 8)
@@ -53,6 +53,8 @@ func TestFaultsAfterWritingAreFound(t *testing.T) {
 		{"-copper-bottom.gbr", "an anode that is called a cathode", func(s string) string { return strings.Replace(s, ",2,A*", ",2,K*", 1) }},
 		{"-soldermask-bottom.gbr", "an opening that is missing", func(s string) string { return dropLine(s, "D03*") }},
 		{"-silkscreen-top.gbr", "ink that is elsewhere", func(s string) string { return replaceAt(s, digit, "X9") }},
+		{"-silkscreen-bottom.gbr", "a stroke of a letter that is missing", func(s string) string { return dropLine(s, "D01*") }},
+		{"-component-top.gbr", "a part that lies otherwise", func(s string) string { return strings.Replace(s, ".CRot,", ".CRot,9", 1) }},
 		{"-profile.gbr", "an edge that is missing", func(s string) string { return dropLine(s, "D01*") }},
 		{"-drill-plated.drl", "a drill of another size", func(s string) string { return strings.Replace(s, "T01C", "T01C1", 1) }},
 		{"-drill-plated.drl", "a hole that is missing", func(s string) string { return dropLine(s, "Y") }},
@@ -70,6 +72,36 @@ func TestFaultsAfterWritingAreFound(t *testing.T) {
 		}
 		require.True(t, done, "%s: %s", c.file, c.what)
 		require.True(t, judged(t, low, harmed, b, w).HasErrors(), "%s: %s", c.file, c.what)
+	}
+}
+
+// What a writer gets wrong, with files that are good in themselves, is found against the artwork: here the pack is that of
+// another board, as little different as can be.
+func TestFaultsOfWritersAreFound(t *testing.T) {
+	b, w, l := made.Board(3, 8)
+	require.NoError(t, l.Err())
+	low, _ := packed(t, b)
+	for what, harm := range map[string]func(b *board.Board){
+		"a stroke less":       func(b *board.Board) { b.Legend = b.Legend[1:] },
+		"a thinner stroke":    func(b *board.Board) { b.Legend[0].Width -= 10_000 },
+		"a wider track":       func(b *board.Board) { b.Tracks[0].Width += 10_000 },
+		"a larger hole":       func(b *board.Board) { b.Holes[0].D += 10_000 },
+		"a larger opening":    func(b *board.Board) { b.Parts[0].Pads[0].Mask += 10_000 },
+		"a part turned round": func(b *board.Board) { b.Parts[0].Turn = (b.Parts[0].Turn + 2) % 4 },
+		"another value":       func(b *board.Board) { b.Parts[0].Value = "green-3mm" },
+		"another side": func(b *board.Board) {
+			for i := range b.Legend {
+				b.Legend[i].On = 1 - b.Legend[i].On
+			}
+		},
+	} {
+		other := b
+		other.Parts, other.Tracks = append([]board.Part{}, b.Parts...), append([]board.Track{}, b.Tracks...)
+		other.Holes, other.Legend = append([]board.Hole{}, b.Holes...), append([]board.Stroke{}, b.Legend...)
+		other.Parts[0].Pads = append([]board.Pad{}, b.Parts[0].Pads...)
+		harm(&other)
+		_, pack := packed(t, other)
+		require.True(t, judged(t, low, pack, b, w).HasErrors(), what)
 	}
 }
 
