@@ -15,6 +15,7 @@ package copper
 
 import (
 	"context"
+	"math"
 
 	"lampblack/board"
 	"lampblack/led"
@@ -130,7 +131,7 @@ func between(w *work.Watch, b board.Board, net led.NetID, from, to board.Pad, op
 // thickness t has the cross-section π t (d + t) (references.md section 3).
 func barrel(d, thick geom.Nm, opt Options) float64 {
 	t := opt.Plating.MM()
-	area := 3.141592653589793 * t * (d.MM() + t)
+	area := math.Pi * t * (d.MM() + t)
 	// SheetOhms of 1 mm is the resistivity in Ω mm²/mm.
 	return float64(part.SheetOhms(geom.Millimetre)) * thick.MM() / area
 }

@@ -169,7 +169,8 @@ func outside(e electrode, p, q geom.Pt) float64 {
 			lo = t
 		}
 	}
-	return max(0.1, hi)
+	const least = 0.1
+	return max(least, hi)
 }
 
 // through adds a plated hole: a conductor shared out over the cells whose middle it holds, at least the one it is in.

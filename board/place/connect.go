@@ -19,12 +19,20 @@ type berth struct {
 	box  geom.Box
 }
 
-// Prices of a berth, in nm of copper.
+// Prices of a berth, in nm of copper that one would rather spend: weights without a source, of which the order counts.
 const (
 	perInset  = 3.0   // per nm that the face stands back from the edge: a straight piece of edge is taken first
 	wrongSide = 4e7   // the opposite edge
 	nextSide  = 1.4e7 // an edge beside the wished one
 	walledIn  = 2e7   // wires would run into another part of the board
+	topSide   = 1e6   // of two edges beside the wished one, that at the top
+	offMiddle = 0.05  // per nm from the middle of its edge
+	inner     = 0.5   // per nm that the edge lies behind the outermost one
+	astray    = 0.3   // per nm from the wished edge, on one beside it
+	crowded   = 2.0   // per nm that is wanting to the room before leads, or between two connectors
+	bond      = 0.02  // per nm between IN and OUT: what runs through is wide
+	onWay     = 3e6   // for each hop between LEDs that the part would cover
+	onHop     = 4e6   // for each that its own track would cross
 )
 
 // inset of a connector's face from the board's edge, and how far it may stand back where the edge is round.
@@ -141,21 +149,21 @@ func (s *site) berthPrice(at geom.Pt, box geom.Box, dir, across geom.Vec, edge E
 	switch dir.Dot(want) {
 	case 1:
 		// In the middle of its edge or a little below, where hands reach and the trunk stays short.
-		price += 0.05 * math.Abs(float64(c-dot(mid, across)))
+		price += offMiddle * math.Abs(float64(c-dot(mid, across)))
 		// Of several edges that look the same way, the outermost.
-		price += 0.5 * float64(max(dot(s.box.Min, dir), dot(s.box.Max, dir))-exit)
+		price += inner * float64(max(dot(s.box.Min, dir), dot(s.box.Max, dir))-exit)
 	case 0:
-		price += nextSide + 0.3*math.Abs(float64(dot(at, want)-max(dot(s.box.Min, want), dot(s.box.Max, want))))
+		price += nextSide + astray*math.Abs(float64(dot(at, want)-max(dot(s.box.Min, want), dot(s.box.Max, want))))
 		if dir.Y > 0 {
-			price += 1e6 // rather at the bottom than at the top
+			price += topSide
 		}
 	default:
 		price += wrongSide
 	}
 	const room = 1500 * geom.Micrometre
-	price += 2 * (float64(room) - s.toLeads(box, room))
+	price += crowded * (float64(room) - s.toLeads(box, room))
 	_, covered := s.crossings(geom.Segment{A: at, B: at}, box, -1)
-	price += 3e6 * float64(covered)
+	price += onWay * float64(covered)
 	if s.walled(at, dir, exit) {
 		price += walledIn
 	}
@@ -190,7 +198,7 @@ func pairPriceOf(a, b berth) float64 {
 	if gap < float64(apartLeast) {
 		return math.Inf(1)
 	}
-	return 2*max(0, float64(apart)-gap) + 0.02*octile(a.at, b.at)
+	return crowded*max(0, float64(apart)-gap) + bond*octile(a.at, b.at)
 }
 
 // bestPair returns the cheapest two berths that go together.

@@ -145,7 +145,7 @@ func (s *site) search(t *seat, grid []geom.Vec, gap geom.Nm, rip bool) (spot, bo
 				continue
 			}
 			for _, turn := range []int{half, half + 2} {
-				c := s.price(t, at, turn, box) + 2e7*float64(len(rips))
+				c := s.price(t, at, turn, box) + ripped*float64(len(rips))
 				if c < best.cost {
 					best = spot{at, turn, c, rips}
 				}
@@ -178,6 +178,13 @@ func (s *site) fits(t *seat, at geom.Pt, turn int, box geom.Box, gap geom.Nm, ri
 // the lattice are that the router looks for ways on.
 const viaRoom = 1700 * geom.Micrometre
 
+// Prices of a resistor's place beside those of a berth, in nm of copper.
+const (
+	ripped     = 2e7  // for each resistor that must give way
+	perViaRoom = 3.0  // per nm that is wanting to the room for a via beside its goal
+	supplySide = 0.05 // per nm to the supply, which areas carry almost everywhere
+)
+
 // price is the copper that the place asks for, and what it spoils for others. It is never less than the distance from
 // the second pin to its goal.
 func (s *site) price(t *seat, at geom.Pt, turn int, box geom.Box) float64 {
@@ -192,9 +199,9 @@ func (s *site) price(t *seat, at geom.Pt, turn int, box geom.Box) float64 {
 			own.W, own.H = own.H, own.W
 		}
 		own.At = to
-		via = 3 * max(0, float64(viaRoom)-own.Contour(0).Box().Dist(t.over))
+		via = perViaRoom * max(0, float64(viaRoom)-own.Contour(0).Box().Dist(t.over))
 	}
-	return via + octile(to, t.to) + 0.05*octile(from, t.from) + 4e6*float64(crossed) + 3e6*float64(covered)
+	return via + octile(to, t.to) + supplySide*octile(from, t.from) + onHop*float64(crossed) + onWay*float64(covered)
 }
 
 func pinAt(f footprint.Footprint, pin int, at geom.Pt, turn int) geom.Pt {

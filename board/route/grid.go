@@ -342,11 +342,15 @@ func (g *grid) pads(b board.Board, pins []pin) {
 
 const gapPrice = 200 // percent
 
+// gapReach is how far apart two pins of a part may be for the line between them to count as a gap: the widest pitch of a
+// footprint with neighbours, 5.08 mm, lies well within it.
+const gapReach = 8 * geom.Millimetre
+
 // gapBetween returns the open line between two pads of a part, if they are near enough for a gap.
 func gapBetween(a, b *pin) (geom.Segment, bool) {
 	d := b.At.Sub(a.At)
 	l := d.Len()
-	if l == 0 || l > 8e6 {
+	if l == 0 || l > float64(gapReach) {
 		return geom.Segment{}, false
 	}
 	ra, rb := float64(min(a.W, a.H))/2, float64(min(b.W, b.H))/2

@@ -204,8 +204,8 @@ func square(s, t geom.Segment, p geom.Pt) bool {
 	if dot <= 0 {
 		return true
 	}
-	// cos² of the angle against cos²(45°), a little more for rounding.
-	return float64(dot*dot) <= 0.5001*float64(float64(u.Dot(u))*float64(v.Dot(v)))
+	const cos2of45 = 0.5001 // cos²(45°), a little more for rounding
+	return float64(dot*dot) <= cos2of45*float64(float64(u.Dot(u))*float64(v.Dot(v)))
 }
 
 func away(s geom.Segment, p geom.Pt) geom.Vec {

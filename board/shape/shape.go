@@ -208,11 +208,15 @@ func ledsOn(c piece, p panel.Panel) int {
 	return len(c.leds)
 }
 
+// leastHole is the area, mm², from where on a hole in the board is milled: less is a bit's width across and no opening. touch
+// is the area of an overlap that is meant: less is what flattening curves makes.
+const leastHole, touch = 0.5, 0.01
+
 // setEdge takes the polygon for the board's outline and cutouts.
 func setEdge(b *board.Board, p geom.Polygon) {
 	b.Outline = contourOf(p.Outer).CounterClockwise()
 	for _, h := range p.Holes {
-		if h.Area() > 0.5 {
+		if h.Area() > leastHole {
 			b.Cutouts = append(b.Cutouts, contourOf(h).CounterClockwise().Reversed())
 		}
 	}
@@ -226,13 +230,13 @@ func drawn(b *board.Board, p panel.Panel, l *diag.List) {
 	}
 	area := b.Material()
 	over := area.Minus(geom.NewRegion(p.Outline.Ring(geom.FlattenTolerance)))
-	if at, mm2 := largest(over); mm2 > 0.01 {
+	if at, mm2 := largest(over); mm2 > touch {
 		l.Add(diag.Warning, "shape-board-outside", "the board's edge as drawn sticks out of the panel by %.1f mm²", over.Area()).
 			At(at.X.MM(), at.Y.MM()).Fix("draw the board's edge inside the outline")
 	}
 	for _, c := range b.Keepout {
 		hit := area.And(geom.NewRegion(c.Ring(geom.FlattenTolerance)))
-		if at, mm2 := largest(hit); mm2 > 0.01 {
+		if at, mm2 := largest(hit); mm2 > touch {
 			l.Add(diag.Error, "shape-board-on-body", "the board as drawn covers a body or an opening by %.1f mm²", hit.Area()).
 				At(at.X.MM(), at.Y.MM()).Fix("draw the board's edge round it, or a hole in the board there")
 		}

@@ -127,7 +127,8 @@ func plan(p panel.Panel, r led.Request) (boardPlan, diag.List) {
 	blocks := group.Blocks(p)
 	for i, k := range kinds {
 		diode, off := part.Fit(k)
-		if off > 0.1*k.Curve[0].V {
+		const noDiode = 0.1 // of the forward voltage: data sheets' curves are drawn more exactly
+		if off > noDiode*k.Curve[0].V {
 			l.Add(diag.Warning, "led-curve", "the forward curve of %s is no diode's: the model is up to %v away from it", k.Name, off).
 				About("leds", diag.PanelKey(p.Name, "led"), "defaults.led").Of(p.Name).
 				Fix("check the voltages and currents of the kind against its data sheet")
@@ -237,6 +238,10 @@ func spread(r led.Request, k part.LED, d part.Diode, n int, i part.Amp, tol floa
 	return high/float64(i) - 1, 1 - low/float64(i), true
 }
 
+// What is advised: usable is the part of an LED's greatest current, as parts are derated by common practice; headroom is how
+// many times the forward voltage a supply has for the resistor to rule the current, and half a volt beside.
+const usable, headroom = 0.8, 1.3
+
 // longest returns how many LEDs of the kind a string of the panel has at most.
 func longest(r led.Request, k part.LED, d part.Diode, s led.Settings) (int, diag.List) {
 	var l diag.List
@@ -244,7 +249,7 @@ func longest(r led.Request, k part.LED, d part.Diode, s led.Settings) (int, diag
 	if i > k.IMax {
 		l.Add(diag.Error, "led-current-above-maximum", "%v is more than a %s stands: at most %v", i, k.Name, k.IMax).
 			About(diag.PanelKey(s.Panel, "current"), "defaults.current").Of(s.Panel).
-			Fix("ask for at most %v, which leaves room for a supply and parts that are not exact", part.Amp(0.8*float64(k.IMax)))
+			Fix("ask for at most %v, which leaves room for a supply and parts that are not exact", part.Amp(usable*float64(k.IMax)))
 		return 0, l
 	}
 	vf := d.Volts(i)
@@ -252,7 +257,7 @@ func longest(r led.Request, k part.LED, d part.Diode, s led.Settings) (int, diag
 	if !ok {
 		l.Add(diag.Error, "led-supply-below-vf", "%v cannot light a %s: it needs %v at %v, and its resistor something too", r.Supply.Nominal, k.Name, vf, i).
 			About("supply.volts").Of(s.Panel).
-			Fix("use a supply of %v or more, or an LED of lower forward voltage", part.Volt(math.Ceil(float64(float64(vf)*1.3)+0.5)))
+			Fix("use a supply of %v or more, or an LED of lower forward voltage", part.Volt(math.Ceil(float64(float64(vf)*headroom)+0.5)))
 		return 0, l
 	}
 	if n := s.StringLength; n > 0 {
