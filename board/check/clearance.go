@@ -27,9 +27,9 @@ func (m *model) auditClearance(net []netNo) diag.List {
 		if at.gap <= 0 || !below(at.gap, m.b.Rules.Clearance) {
 			return
 		}
-		l.Add(diag.Error, "check-clearance", "%s and %s are %.3f mm apart on the %v side, %.3f mm needed",
+		l.Add(diag.Error, "check-copper-gap", "%s and %s are %.3f mm apart on the %v side, %.3f mm needed",
 			m.nameOf(a), m.nameOf(b), mm(at.gap), on, m.b.Rules.Clearance.MM()).
-			OfNet(m.labelOf(a)).About("rules.clearance").
+			OfNet(m.labelOf(a)).About("rules.copper_gap").
 			At(at.at.X.MM(), at.at.Y.MM()).Fix("move them apart")
 	})
 	return l
@@ -69,7 +69,7 @@ func (m *model) auditEdge() diag.List {
 				}
 			})
 			if below(worst.gap, m.b.Rules.CopperToEdge) {
-				l.Add(diag.Error, "check-edge-clearance", "%s is %.3f mm from the board's edge, %.3f mm needed", m.nameOf(c.nodes[i]),
+				l.Add(diag.Error, "check-copper-to-edge", "%s is %.3f mm from the board's edge, %.3f mm needed", m.nameOf(c.nodes[i]),
 					mm(max(worst.gap, 0)), m.b.Rules.CopperToEdge.MM()).
 					OfPart(m.refOf(c.nodes[i])).OfNet(m.labelOf(c.nodes[i])).About("rules.copper_to_edge").
 					At(worst.at.X.MM(), worst.at.Y.MM()).Fix("move it inward")
@@ -105,8 +105,8 @@ func (m *model) auditHoles() diag.List {
 	for i, h := range m.holes {
 		name, x, y := m.holeName(h), h.at.X.MM(), h.at.Y.MM()
 		if h.d < r.Drill {
-			l.Add(diag.Error, "check-drill-size", "%s is %v wide, the smallest drill is %v", name, h.d, r.Drill).
-				OfPart(m.refOf(h.node)).About("rules.drill").At(x, y).Fix("drill it wider")
+			l.Add(diag.Error, "check-smallest-hole", "%s is %v wide, the smallest drill is %v", name, h.d, r.Drill).
+				OfPart(m.refOf(h.node)).About("rules.smallest_hole").At(x, y).Fix("drill it wider")
 		}
 		if ring, ok := m.ring(h); ok && below(ring, r.AnnularRing) {
 			l.Add(diag.Error, "check-annular-ring", "%s has a copper ring of %.3f mm, %.3f mm needed", name, mm(ring), r.AnnularRing.MM()).
@@ -119,7 +119,7 @@ func (m *model) auditHoles() diag.List {
 		} else {
 			m.edge.near(shapes[i], r.HoleToEdge, all, func(_ int, at meeting) {
 				if below(at.gap, r.HoleToEdge) {
-					l.Add(diag.Error, "check-hole-edge", "%s is %.3f mm from the board's edge, %.3f mm needed", name,
+					l.Add(diag.Error, "check-hole-to-edge", "%s is %.3f mm from the board's edge, %.3f mm needed", name,
 						mm(max(at.gap, 0)), r.HoleToEdge.MM()).
 						OfPart(m.refOf(h.node)).About("rules.hole_to_edge").At(at.at.X.MM(), at.at.Y.MM()).Fix("move it inward")
 				}
@@ -127,7 +127,7 @@ func (m *model) auditHoles() diag.List {
 		}
 		index.near(shapes[i], r.BetweenHoles, func(j int) bool { return j > i }, func(j int, at meeting) {
 			if below(at.gap, r.BetweenHoles) {
-				l.Add(diag.Error, "check-hole-hole", "%s and %s are %.3f mm apart, %.3f mm needed", name, m.holeName(m.holes[j]),
+				l.Add(diag.Error, "check-between-holes", "%s and %s are %.3f mm apart, %.3f mm needed", name, m.holeName(m.holes[j]),
 					mm(at.gap), r.BetweenHoles.MM()).
 					OfPart(m.refOf(h.node)).About("rules.between_holes").At(at.at.X.MM(), at.at.Y.MM()).Fix("move them apart")
 			}
@@ -141,9 +141,9 @@ func (m *model) auditHoles() diag.List {
 
 // auditBareHole checks that copper keeps away from an unplated hole, and from the screw's head round a mount hole.
 func (m *model) auditBareHole(l *diag.List, h hole, s shape) {
-	limit, code, advice := m.b.Rules.CopperToHole, "check-copper-hole", "move the copper away"
+	limit, code, advice := m.b.Rules.CopperToHole, "check-copper-to-hole", "move the copper away"
 	if m.b.Holes[h.i].What == board.MountHole && m.b.Rules.ScrewClear > limit {
-		limit, code, advice = m.b.Rules.ScrewClear, "check-screw-clearance", "keep the room for the screw's head and washer free"
+		limit, code, advice = m.b.Rules.ScrewClear, "check-screw-room", "keep the room for the screw's head and washer free"
 	}
 	for _, on := range geom.BothSides() {
 		c := m.side[on]

@@ -47,8 +47,8 @@ func (m *model) auditMask(net []netNo) diag.List {
 				OfPart(m.refOf(i)).OfNet(m.labelOf(i)).
 				At(x, y).Fix("open the mask at least as far as the pad's copper")
 		case below(float64(p.Mask), r.MaskMargin):
-			l.Add(diag.Warning, "check-mask-margin", "the mask opening of pad %s is %v larger than its copper, %v is usual", m.padName(i), p.Mask, r.MaskMargin).
-				OfPart(m.refOf(i)).About("rules.mask_margin").
+			l.Add(diag.Warning, "check-mask-beyond-pad", "the mask opening of pad %s is %v larger than its copper, %v is usual", m.padName(i), p.Mask, r.MaskMargin).
+				OfPart(m.refOf(i)).About("rules.mask_beyond_pad").
 				At(x, y).Fix("make the opening larger")
 		}
 	}
@@ -65,9 +65,9 @@ func (m *model) auditMask(net []netNo) diag.List {
 			})
 			o.near(s, r.MaskWeb, func(j int) bool { return j > i && net[o.nodes[j]] != net[pad] }, func(j int, at meeting) {
 				if below(at.gap, r.MaskWeb) {
-					l.Add(diag.Error, "check-mask-web", "only %.3f mm of soldermask stands between pads %s and %s on the %v side, %.3f mm needed",
+					l.Add(diag.Error, "check-mask-between-pads", "only %.3f mm of soldermask stands between pads %s and %s on the %v side, %.3f mm needed",
 						mm(max(at.gap, 0)), m.padName(pad), m.padName(o.nodes[j]), on, r.MaskWeb.MM()).
-						OfPart(m.refOf(pad)).About("rules.mask_web").
+						OfPart(m.refOf(pad)).About("rules.mask_between_pads").
 						At(at.at.X.MM(), at.at.Y.MM()).Fix("move the pads apart or make their openings smaller")
 				}
 			})
@@ -100,9 +100,9 @@ func (m *model) auditLegend(l *diag.List, on geom.Side, o openings) {
 				l.Add(diag.Error, code, "silkscreen on the %v side runs over %s", on, what).
 					At(at.X.MM(), at.Y.MM()).Fix("move it away")
 			case below(gap, r.LegendClear):
-				l.Add(diag.Warning, "check-legend-clearance", "silkscreen on the %v side is %.3f mm from %s, %.3f mm needed", on, mm(gap), what,
+				l.Add(diag.Warning, "check-legend-gap", "silkscreen on the %v side is %.3f mm from %s, %.3f mm needed", on, mm(gap), what,
 					r.LegendClear.MM()).
-					About("rules.legend_clear").At(at.X.MM(), at.Y.MM()).Fix("move it away")
+					About("rules.legend_gap").At(at.X.MM(), at.Y.MM()).Fix("move it away")
 			}
 		}
 		o.near(s, r.LegendClear, all, func(j int, at meeting) {

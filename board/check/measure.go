@@ -30,7 +30,7 @@ type Figures struct {
 
 // Limit is one limit and what the board uses of it.
 type Limit struct {
-	Name            string // in a builder's words: "clearance"
+	Name            string // in a builder's words: "copper gap"
 	Found, Required geom.Nm
 }
 
@@ -71,10 +71,10 @@ func measured(m *model) Figures {
 	f.MinEdge = m.smallestEdge()
 	f.MinRing, f.MinDrill = m.smallestHoles()
 	f.Tightest = tightest([]Limit{
-		{"clearance", f.MinClearance, b.Rules.Clearance},
-		{"track width", f.MinTrack, b.Rules.Track},
+		{"copper gap", f.MinClearance, b.Rules.Clearance},
+		{"track", f.MinTrack, b.Rules.Track},
 		{"annular ring", f.MinRing, b.Rules.AnnularRing},
-		{"drill", f.MinDrill, b.Rules.Drill},
+		{"hole", f.MinDrill, b.Rules.Drill},
 		{"copper to edge", f.MinEdge, b.Rules.CopperToEdge},
 	})
 	return f

@@ -48,7 +48,7 @@ func TestBarelyLegal(t *testing.T) {
 		// A V+ track beside the 0 V pad K of D2: 24.54 + 0.9 + clearance 0.2 + half of 0.4.
 		x := 24.54 + 0.9 + 0.2 + 0.2 + c.off
 		d.Tracks = append(d.Tracks, track(1, geom.Bottom, 0.4, x, 18.5, x, 22))
-		require.Equal(t, c.want, hasCode(check.Audit(context.Background(), d, w).Sorted(), "check-clearance"), "%v", c.off)
+		require.Equal(t, c.want, hasCode(check.Audit(context.Background(), d, w).Sorted(), "check-copper-gap"), "%v", c.off)
 	}
 }
 

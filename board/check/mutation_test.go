@@ -79,7 +79,7 @@ func damages() []damage {
 		{"grow an area over foreign copper", "check-short", func(b *board.Board) {
 			b.Areas[1].Fill.Outer[0], b.Areas[1].Fill.Outer[3] = at(24, 18), at(24, 26)
 		}},
-		{"grow an area near foreign copper", "check-clearance", func(b *board.Board) {
+		{"grow an area near foreign copper", "check-copper-gap", func(b *board.Board) {
 			b.Areas[1].Fill.Outer[0], b.Areas[1].Fill.Outer[3] = at(25.5, 18), at(25.5, 26)
 		}},
 		{"remove a spoke", "check-open", func(b *board.Board) {
@@ -89,10 +89,10 @@ func damages() []damage {
 			b.Areas[0].Fill.Outer[3].X, b.Areas[0].Fill.Outer[4].X = geom.MM(53.9), geom.MM(53.9)
 		}},
 		{"remove an area", "check-open", func(b *board.Board) { b.Areas = b.Areas[1:] }},
-		{"cut an area in two nearly", "check-neck", func(b *board.Board) {
+		{"cut an area in two nearly", "check-thin-area", func(b *board.Board) {
 			b.Areas[1].Fill.Holes = []geom.Ring{ring(42, 18.1, 42, 25.8, 43, 25.8, 43, 18.1)}
 		}},
-		{"thin a spoke", "check-neck", func(b *board.Board) {
+		{"thin a spoke", "check-thin-area", func(b *board.Board) {
 			b.Areas[0].Fill.Outer[2].Y, b.Areas[0].Fill.Outer[3].Y = geom.MM(15.1), geom.MM(15.1)
 			b.Areas[0].Fill.Outer[3].X = geom.MM(54.5)
 		}},
@@ -106,7 +106,7 @@ func damages() []damage {
 		{"add a stub", "check-dangling-end", func(b *board.Board) { b.Tracks = append(b.Tracks, track(1, geom.Bottom, 0.4, 30, 18.5, 30, 16)) }},
 		{"lay a track across another net", "check-short", func(b *board.Board) { b.Tracks = append(b.Tracks, track(3, geom.Bottom, 0.4, 14, 22, 14, 18.5)) }},
 		{"lay a bridge with the wrong label", "check-short", func(b *board.Board) { b.Tracks = append(b.Tracks, track(0, geom.Bottom, 0.4, 14, 22, 14, 18.5)) }},
-		{"lay a track near another net", "check-clearance", func(b *board.Board) {
+		{"lay a track near another net", "check-copper-gap", func(b *board.Board) {
 			b.Tracks = append(b.Tracks, track(1, geom.Bottom, 0.4, 20.27, 18.5, 20.27, 21.5))
 		}},
 		{"via on a foreign track", "check-short", func(b *board.Board) {
@@ -119,24 +119,24 @@ func damages() []damage {
 		{"move a via", "check-open", func(b *board.Board) { b.Vias[0].At = at(20.27, 11) }},
 		{"shrink a via's ring", "check-annular-ring", func(b *board.Board) { b.Vias[0].D = geom.MM(0.75) }},
 		{"drill a pad too wide", "check-annular-ring", func(b *board.Board) { part(b, "J1").Pads[0].Drill = geom.MM(1.7) }},
-		{"drill too small", "check-drill-size", func(b *board.Board) { b.Vias[0].Drill = geom.MM(0.2) }},
-		{"thin a track", "check-track-width", func(b *board.Board) { b.Tracks[4].Width = geom.MM(0.15) }},
+		{"drill too small", "check-smallest-hole", func(b *board.Board) { b.Vias[0].Drill = geom.MM(0.2) }},
+		{"thin a track", "check-thin-track", func(b *board.Board) { b.Tracks[4].Width = geom.MM(0.15) }},
 		{"track ends short of its pad", "check-open", func(b *board.Board) { b.Tracks[4].Path[1] = at(14.8, 22) }},
 		{"track only brushes its pad", "check-thin-joint", func(b *board.Board) { b.Tracks[4].Path[1] = at(14.92, 22) }},
 		{"track touches its pad in a point", "check-open", func(b *board.Board) { b.Tracks[4].Path[1] = at(14.9, 22) }},
 		{"track on the wrong side", "check-open", func(b *board.Board) { b.Tracks[4].On = geom.Top }},
 		{"track labelled with another net", "check-wrong-net", func(b *board.Board) { b.Tracks[4].Net = 5 }},
 		{"area labelled with another net", "check-wrong-net", func(b *board.Board) { b.Areas[1].Net = 2 }},
-		{"copper near the edge", "check-edge-clearance", func(b *board.Board) { b.Tracks = append(b.Tracks, track(2, geom.Top, 0.4, 24.54, 9, 24.54, 0.6)) }},
-		{"copper near a cutout", "check-edge-clearance", func(b *board.Board) { b.Cutouts[0] = geom.Circle(at(29, 21.7), geom.MM(5)).Reversed() }},
+		{"copper near the edge", "check-copper-to-edge", func(b *board.Board) { b.Tracks = append(b.Tracks, track(2, geom.Top, 0.4, 24.54, 9, 24.54, 0.6)) }},
+		{"copper near a cutout", "check-copper-to-edge", func(b *board.Board) { b.Cutouts[0] = geom.Circle(at(29, 21.7), geom.MM(5)).Reversed() }},
 		{"copper off the board", "check-copper-off-board", func(b *board.Board) { b.Tracks = append(b.Tracks, track(2, geom.Top, 0.4, 24.54, 9, 24.54, -2)) }},
 		{"move a hole off the board", "check-hole-off-board", func(b *board.Board) { b.Holes[0].At = at(-4, 4) }},
-		{"hole near the edge", "check-hole-edge", func(b *board.Board) { b.Holes[0].At = at(2, 4) }},
-		{"hole near a hole", "check-hole-hole", func(b *board.Board) { b.Holes[4].At = at(4, 7) }},
-		{"hole through copper", "check-copper-hole", func(b *board.Board) { b.Holes[4].At = at(30, 15) }},
-		{"screw on copper", "check-screw-clearance", func(b *board.Board) { b.Holes[3].At = at(52, 4) }},
+		{"hole near the edge", "check-hole-to-edge", func(b *board.Board) { b.Holes[0].At = at(2, 4) }},
+		{"hole near a hole", "check-between-holes", func(b *board.Board) { b.Holes[4].At = at(4, 7) }},
+		{"hole through copper", "check-copper-to-hole", func(b *board.Board) { b.Holes[4].At = at(30, 15) }},
+		{"screw on copper", "check-screw-room", func(b *board.Board) { b.Holes[3].At = at(52, 4) }},
 		{"screw on a part", "check-part-at-screw", func(b *board.Board) { b.Holes[0].At = at(5, 10) }},
-		{"pads too close for mask", "check-mask-web", func(b *board.Board) {
+		{"pads too close for mask", "check-mask-between-pads", func(b *board.Board) {
 			for i := range part(b, "D1").Pads {
 				part(b, "D1").Pads[i].Mask = geom.MM(0.35)
 			}
@@ -146,9 +146,9 @@ func damages() []damage {
 			part(b, "D1").Pads[0].Mask = geom.MM(0.9)
 		}},
 		{"mask over a pad", "check-mask-covers-pad", func(b *board.Board) { part(b, "R2").Pads[0].Mask = geom.MM(-0.1) }},
-		{"mask opening too tight", "check-mask-margin", func(b *board.Board) { part(b, "R2").Pads[0].Mask = geom.MM(0.01) }},
+		{"mask opening too tight", "check-mask-beyond-pad", func(b *board.Board) { part(b, "R2").Pads[0].Mask = geom.MM(0.01) }},
 		{"text over a pad", "check-legend-on-pad", func(b *board.Board) { b.Legend[0].Path = line(15, 22, 20, 22) }},
-		{"text near a pad", "check-legend-clearance", func(b *board.Board) { b.Legend[0].Path = line(14, 23.1, 17, 23.1) }},
+		{"text near a pad", "check-legend-gap", func(b *board.Board) { b.Legend[0].Path = line(14, 23.1, 17, 23.1) }},
 		{"text over a hole", "check-legend-on-hole", func(b *board.Board) { b.Legend[0].Path = line(2, 4, 8, 4) }},
 		{"text off the board", "check-legend-off-board", func(b *board.Board) { b.Legend[0].Path = line(50, 10, 65, 10) }},
 		{"text over the edge of a cutout", "check-legend-off-board", func(b *board.Board) { b.Legend[0].Path = line(24, 25, 34, 25) }},

@@ -50,7 +50,7 @@ func (m *model) auditParts() diag.List {
 			if gap, _ := body.gapTo(disc(h.At, h.D)); below(gap, m.b.Rules.ScrewClear) {
 				l.Add(diag.Error, "check-part-at-screw", "%s is %.3f mm from a mount hole, the screw's head needs %.3f mm", p.Ref,
 					mm(max(gap, 0)), m.b.Rules.ScrewClear.MM()).
-					OfPart(p.Ref).About("rules.screw_clear").At(at.X.MM(), at.Y.MM()).Fix("move the part away")
+					OfPart(p.Ref).About("rules.screw_room").At(at.X.MM(), at.Y.MM()).Fix("move the part away")
 			}
 		}
 	}

@@ -16,8 +16,8 @@ func (m *model) auditTracks() diag.List {
 		}
 		t := m.b.Tracks[n.index]
 		if t.Width < m.b.Rules.Track {
-			l.Add(diag.Error, "check-track-width", "%s is %v wide, %v needed", m.nameOf(i), t.Width, m.b.Rules.Track).
-				OfNet(m.labelOf(i)).About("rules.track").
+			l.Add(diag.Error, "check-thin-track", "%s is %v wide, %v needed", m.nameOf(i), t.Width, m.b.Rules.Track).
+				OfNet(m.labelOf(i)).About("rules.thinnest_track").
 				At(n.at.X.MM(), n.at.Y.MM()).Fix("make it wider")
 		}
 		for _, end := range [2]geom.Pt{t.Path[0], t.Path[len(t.Path)-1]} {
@@ -52,7 +52,7 @@ func (m *model) auditEnd(l *diag.List, node int, end geom.Pt) {
 	if below(neck, m.b.Rules.Track) {
 		l.Add(diag.Error, "check-thin-joint", "%s only brushes the copper at its end: the joint is about %.3f mm wide, %.3f mm needed",
 			m.nameOf(node), mm(neck), m.b.Rules.Track.MM()).
-			OfNet(m.labelOf(node)).About("rules.track").At(end.X.MM(), end.Y.MM()).Fix("carry the track on into the copper")
+			OfNet(m.labelOf(node)).About("rules.thinnest_track").At(end.X.MM(), end.Y.MM()).Fix("carry the track on into the copper")
 	}
 }
 
@@ -98,14 +98,14 @@ func (m *model) auditAreas() diag.List {
 		necks, gaps := b.narrow(m.watch, m.b.Rules.Neck, m.sliver())
 		for _, p := range merged(necks, filled) {
 			if below(p.gap, m.b.Rules.Neck) {
-				l.Add(diag.Error, "check-neck", "%s is only %.3f mm wide here, %.3f mm needed", m.nameOf(i), mm(p.gap), m.b.Rules.Neck.MM()).
-					OfNet(m.labelOf(i)).About("rules.neck").
+				l.Add(diag.Error, "check-thin-area", "%s is only %.3f mm wide here, %.3f mm needed", m.nameOf(i), mm(p.gap), m.b.Rules.Neck.MM()).
+					OfNet(m.labelOf(i)).About("rules.thinnest_area").
 					At(p.at.X.MM(), p.at.Y.MM()).Fix("widen the area or cut the narrow part away")
 			}
 		}
 		for _, p := range merged(gaps, filled) {
 			l.Add(diag.Warning, "check-sliver", "a gap of %.3f mm in %s is too narrow to etch clean", mm(p.gap), m.nameOf(i)).
-				OfNet(m.labelOf(i)).About("rules.clearance").
+				OfNet(m.labelOf(i)).About("rules.copper_gap").
 				At(p.at.X.MM(), p.at.Y.MM()).Fix("close the gap or widen it to %.3f mm", m.sliver().MM())
 		}
 	}

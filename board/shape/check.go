@@ -164,13 +164,13 @@ func checkScrew(b board.Board, led panel.Hole, size lamp, l *diag.List) {
 		d, need := led.At.Dist(m.At), float64(m.D/2+b.Rules.ScrewClear+size.body)
 		if d < need {
 			f := at(l.Add(diag.Error, "shape-led-mount", "an LED is too near a mount hole, under the screw's head: %s are missing", mm(need-d)).
-				About("rules.screw_clear"), led.At)
+				About("rules.screw_room"), led.At)
 			f.Place.Handle = led.Handle
 			f.Fix("move the LED or the mount")
 			// What is left round the hole, rounded down: a smaller head may do, and a hole's own clearance must.
 			const step = 50 * geom.Micrometre
 			if left := (b.Rules.ScrewClear - geom.Nm(math.Ceil(need-d))) / step * step; left >= b.Rules.CopperToHole {
-				f.Fix("move the LED or the mount; or, if the screw's head and washer reach no more than %v beyond the hole, say so in the project file: rules: {screw_clear: %v}", left, left)
+				f.Fix("move the LED or the mount; or, if the screw's head and washer reach no more than %v beyond the hole, say so in the project file: rules: {screw_room: %v}", left, left)
 			}
 		}
 	}

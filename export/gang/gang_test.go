@@ -252,8 +252,8 @@ func TestRefusals(t *testing.T) {
 		{"gang-too-large", []gang.Piece{desk}, small},
 		{"gang-no-room", []gang.Piece{with(desk, 60)}, options()},
 		{"gang-no-room", []gang.Piece{with(grid, 90)}, v},
-		{"gang-vcut-kinds", []gang.Piece{grid, desk}, v},
-		{"gang-vcut-shape", []gang.Piece{desk}, v},
+		{"gang-scored-kinds", []gang.Piece{grid, desk}, v},
+		{"gang-scored-shape", []gang.Piece{desk}, v},
 		{"gang-no-outline", []gang.Piece{{Art: export.Artwork{Name: "bare"}, Count: 1}}, options()},
 	} {
 		_, l := gang.Make(c.pieces, c.opt)

@@ -10,19 +10,19 @@ import (
 func (p *Plan) grid() ([]geom.Segment, diag.List) {
 	var l diag.List
 	if len(p.pieces) != 1 {
-		l.Add(diag.Error, "gang-vcut-kinds", "V-cuts run straight across the whole panel, so only boards of one kind can be scored; the order has %d", len(p.pieces)).
-			Fix("write cut: tabs, or order each kind by itself")
+		l.Add(diag.Error, "gang-scored-kinds", "V-cuts run straight across the whole panel, so only boards of one kind can be scored; the order has %d", len(p.pieces)).
+			Fix("write parted_by: tabs, or order each kind by itself")
 		return nil, l
 	}
 	outline, q := p.edges[0], p.pieces[0]
 	if !rectangular(outline) {
-		l.Add(diag.Error, "gang-vcut-shape", "V-cuts run straight, but the edge of the board %s is no plain rectangle", q.Art.Name).
-			Fix("write cut: tabs, or draw the board's edge as a rectangle on the layer BOARD")
+		l.Add(diag.Error, "gang-scored-shape", "V-cuts run straight, but the edge of the board %s is no plain rectangle", q.Art.Name).
+			Fix("write parted_by: tabs, or draw the board's edge as a rectangle on the layer BOARD")
 		return nil, l
 	}
 	if q.EdgeClear < geom.MM(0.4) {
-		l.Add(diag.Warning, "gang-vcut-copper", "copper of the board %s comes within %v of its edge; a scored edge wants 0.4 mm (common practice)", q.Art.Name, q.EdgeClear).
-			Fix("set rules: {copper_to_edge: 0.4 mm}, or write cut: tabs")
+		l.Add(diag.Warning, "gang-scored-copper", "copper of the board %s comes within %v of its edge; a scored edge wants 0.4 mm (common practice)", q.Art.Name, q.EdgeClear).
+			Fix("set rules: {copper_to_edge: 0.4 mm}, or write parted_by: tabs")
 	}
 	b := outline.Box()
 	frame := 2 * p.opt.Rail

@@ -72,7 +72,7 @@ func (d bench) yaml() string {
 		s += fmt.Sprintf("  - {name: %s, drawing: %d.dxf%s}\n", p.name, i, feed)
 	}
 	if d.order {
-		s += fmt.Sprintf("order:\n  - {name: first, boards: {%s: 2, %s: 1}, rail: 5 mm}\n", d.panels[0].name, d.panels[1].name)
+		s += fmt.Sprintf("order:\n  - {name: first, boards: {%s: 2, %s: 1}, frame: 5 mm}\n", d.panels[0].name, d.panels[1].name)
 	}
 	return s
 }

@@ -57,10 +57,11 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 		pieces = append(pieces, gang.Piece{Art: art, Count: p.Count, EdgeClear: p.EdgeClear, HoleClear: p.HoleClear})
 		listed = append(listed, fmt.Sprintf("%d x %s", p.Count, art.Name))
 	}
-	opt := gang.Options{Name: name, Width: o.Width, Height: o.Height, Rail: o.Rail, Gap: o.Gap, Mask: in.Mask}
-	parting := fmt.Sprintf("routed slots of %v, broken out at tabs with holes of 0.5 mm", o.Gap)
-	if o.Cut == "v-cut" {
-		opt.Cut = gang.Vcuts
+	opt := gang.Options{Name: name, Width: o.Width, Height: o.Height, Rail: o.Frame, Gap: o.Slot, Mask: in.Mask}
+	parting := fmt.Sprintf("routed slots of %v, broken out at tabs with holes of 0.5 mm", o.Slot)
+	cut := "tabs" // the word of result.json
+	if o.PartedBy == project.Scoring {
+		opt.Cut, cut = gang.Vcuts, "v-cut"
 		parting = "V-cuts from both sides, a third of the laminate left, on the lines of the V-cut layer"
 	}
 	plan, l := gang.Make(pieces, opt)
@@ -72,7 +73,7 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 	if !l.HasErrors() && ctx.Err() == nil {
 		l = append(l, ownPack(proveOrder(plan, pieces, fab), name)...)
 	}
-	r := result.OrderOf(o.Name, o.Cut, plan.Art.Size, plan.Used)
+	r := result.OrderOf(o.Name, cut, plan.Art.Size, plan.Used)
 	r.Packing, r.Tabs, r.Travel = plan.Method, len(plan.Tabs), drillTravel(plan.Art)
 	for _, b := range plan.Boards {
 		r.Boards = append(r.Boards, result.OrderBoardOf(pieces[b.Piece].Art.Name, b.Box, b.Turn))

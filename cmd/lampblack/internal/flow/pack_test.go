@@ -263,12 +263,12 @@ func TestClassesBuild(t *testing.T) {
 // What an order may ask wrongly is told at its place; the boards are built all the same.
 func TestOrderFaults(t *testing.T) {
 	for code, o := range map[string]project.Order{
-		"order-no-board":  {Boards: []project.Ordered{{Panel: "nobody", Count: 1}}, Cut: "tabs"},
-		"gang-too-large":  {Boards: []project.Ordered{{Panel: "a", Count: 1}}, Width: geom.MM(50), Height: geom.MM(40), Cut: "tabs"},
-		"gang-vcut-shape": {Boards: []project.Ordered{{Panel: "a", Count: 1}}, Cut: "v-cut"},
+		"order-no-board":    {Boards: []project.Ordered{{Panel: "nobody", Count: 1}}, PartedBy: project.Tabs},
+		"gang-too-large":    {Boards: []project.Ordered{{Panel: "a", Count: 1}}, Width: geom.MM(50), Height: geom.MM(40), PartedBy: project.Tabs},
+		"gang-scored-shape": {Boards: []project.Ordered{{Panel: "a", Count: 1}}, PartedBy: project.Scoring},
 	} {
 		p, set := starter(t, "a.dxf")
-		o.Name, o.Rail, o.Gap = "x", geom.MM(7), geom.MM(2)
+		o.Name, o.Frame, o.Slot = "x", geom.MM(7), geom.MM(2)
 		if o.Width == 0 {
 			o.Width, o.Height = geom.MM(400), geom.MM(300)
 		}

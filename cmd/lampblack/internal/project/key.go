@@ -35,6 +35,7 @@ type key[T any] struct {
 	need  bool     // it may not be left out
 	later bool     // its absence is told once all is read
 	try   string   // a value for 'supply --what-if', which can then change it
+	was   []string // names it had; with blanks for underscores, so that whoever searches the source for a key finds living ones alone
 }
 
 // binding is a kind with the field of T that its values go to.

@@ -60,6 +60,10 @@ func (m mapping[T]) read(r *reader, n ast.Node, at spot, to *T) bool {
 
 // unknown tells a key that there is not.
 func (m mapping[T]) unknown(r *reader, k ast.Node, name string, at spot) {
+	if now, ok := m.now(name); ok {
+		r.add(k, "project-former-key", "the key %s%s is called %s now", name, r.in(at.path), now).Fix("write %s", now)
+		return
+	}
 	f := r.add(k, "project-unknown-key", "unknown key %s%s", strconv.Quote(name), r.in(at.path))
 	switch near, ok := diag.Nearest(name, m.names()); {
 	case name != "" && name[0] >= '0' && name[0] <= '9':
@@ -70,6 +74,17 @@ func (m mapping[T]) unknown(r *reader, k ast.Node, name string, at spot) {
 	default:
 		f.Fix("use one of: %s", m.list())
 	}
+}
+
+// now returns what a key of a former name is called now.
+func (m mapping[T]) now(name string) (string, bool) {
+	spaced := strings.ReplaceAll(name, "_", " ")
+	for _, k := range m.keys {
+		if slices.Contains(k.was, spaced) {
+			return k.name, true
+		}
+	}
+	return "", false
 }
 
 func (m mapping[T]) names() []string {

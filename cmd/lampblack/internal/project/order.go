@@ -10,14 +10,20 @@ import (
 
 // Order is one manufacturing panel with several boards.
 type Order struct {
-	Name   string
-	Boards []Ordered
-	Width  geom.Nm // of the manufacturing panel, at most
-	Height geom.Nm
-	Rail   geom.Nm // width of the frame
-	Gap    geom.Nm // between boards: the router bit
-	Cut    string  // "tabs" or "v-cut"
+	Name     string
+	Boards   []Ordered
+	Width    geom.Nm // of the manufacturing panel, at most
+	Height   geom.Nm
+	Frame    geom.Nm // width of it
+	Slot     geom.Nm // between boards: the router bit
+	PartedBy string  // Tabs or Scoring
 }
+
+// How boards are parted. Both are the words of IPC-2222.
+const (
+	Tabs    = "tabs"
+	Scoring = "scoring"
+)
 
 // Ordered is a board and how many of it.
 type Ordered struct {
@@ -34,7 +40,7 @@ const (
 // newOrder is an order of which nothing is told. Up to about 400 by 300 mm is what assembly lines and most board houses
 // take; a frame of 7 mm holds fiducials and tooling holes; 2 mm is the usual router bit (all common practice).
 func newOrder() Order {
-	return Order{Width: geom.MM(400), Height: geom.MM(300), Rail: geom.MM(7), Gap: geom.MM(2), Cut: "tabs"}
+	return Order{Width: geom.MM(400), Height: geom.MM(300), Frame: geom.MM(7), Slot: geom.MM(2), PartedBy: Tabs}
 }
 
 func orderKeys() mapping[Order] {
@@ -45,10 +51,10 @@ func orderKeys() mapping[Order] {
 			help: "how many of each: `{dome: 2, focus: 4}`, or a list of panels", usual: "needed", eg: []string{"{dome: 2, focus: 4}"}},
 		{name: "width", is: bind(side, func(o *Order) *geom.Nm { return &o.Width }), help: "of the whole, at most", usual: "400 mm", eg: []string{"400 mm"}},
 		{name: "height", is: bind(side, func(o *Order) *geom.Nm { return &o.Height }), help: "of the whole, at most", usual: "300 mm", eg: []string{"300 mm"}},
-		{name: "cut", is: bind(choice{words: []string{"tabs", "v-cut"}}, func(o *Order) *string { return &o.Cut }),
-			help: "`tabs`: routed slots, with tabs to break; `v-cut`: scored, for rectangular boards of one kind", usual: "`tabs`", eg: []string{"tabs"}},
-		{name: "gap", is: bind(lengths(geom.MM(1), geom.MM(10)), func(o *Order) *geom.Nm { return &o.Gap }), help: "of the slots: the router bit", usual: "2 mm", eg: []string{"2 mm"}},
-		{name: "rail", is: bind(lengths(geom.MM(5), geom.MM(50)), func(o *Order) *geom.Nm { return &o.Rail }), help: "width of the frame", usual: "7 mm", eg: []string{"7 mm"}},
+		{name: "parted_by", was: []string{"cut"}, is: bind(choice{words: []string{Tabs, Scoring}, was: map[string]string{"v cut": Scoring}}, func(o *Order) *string { return &o.PartedBy }),
+			help: "`tabs`: routed slots, with tabs to break; `scoring`: V-cuts from both sides, for rectangular boards of one kind", usual: "`tabs`", eg: []string{Tabs, Scoring}},
+		{name: "slot", was: []string{"gap"}, is: bind(lengths(geom.MM(1), geom.MM(10)), func(o *Order) *geom.Nm { return &o.Slot }), help: "width of the slots between boards: the router bit", usual: "2 mm", eg: []string{"2 mm"}},
+		{name: "frame", was: []string{"rail"}, is: bind(lengths(geom.MM(5), geom.MM(50)), func(o *Order) *geom.Nm { return &o.Frame }), help: "width of the frame round them", usual: "7 mm", eg: []string{"7 mm"}},
 	}, whole: func(r *reader, n ast.Node, at spot, o *Order) {
 		total := 0
 		for _, b := range o.Boards {

@@ -43,7 +43,7 @@ panels:
     led: night
     current: 6
     units: Inch
-rules: {clearance: 0.25 mm, via_pad: 1.1}
+rules: {copper_gap: 0.25 mm, via_pad: 1.1}
 margin: 1.5 mm
 kerf: 0.15 mm
 revision: B.2
@@ -136,7 +136,7 @@ func badFiles() []badFile {
 		{"deep dashes", strings.Repeat("- ", 100000), []want{{"project-syntax", 0, 0, "nested", ""}}},
 		{"wrong date", supply + panels + "date: 25.11.2026\n", []want{{"project-wrong-value", 4, 7, "year-month-day", "2026-11-25"}}},
 		{"via without ring", supply + panels + "rules: {via_pad: 0.5 mm}\n", []want{{"project-impossible-value", 4, 9, "annular_ring", "0.8 mm"}}},
-		{"rule of nothing", supply + panels + "rules: {clearance: 0 mm}\n", []want{{"project-impossible-value", 4, 20, "less than 0.01 mm", ""}}},
+		{"rule of nothing", supply + panels + "rules: {copper_gap: 0 mm}\n", []want{{"project-impossible-value", 4, 21, "less than 0.01 mm", ""}}},
 		{"no supply told", panels, []want{{"project-no-supply", 0, 0, "12 V", "volts"}}},
 		{"no rating told", "supply: {volts: 12 V}\n" + panels, []want{{"project-no-rating", 1, 1, "2 A", "amps"}}},
 		{"comma", "supply:\n  volts: 11,1 V .. 12,6 V\n  amps: 2 A\n" + panels, []want{{"project-wrong-value", 2, 10, "supply.volts", "a decimal point, not a comma: 11.1 V .. 12.6 V"}}},
@@ -145,7 +145,7 @@ func badFiles() []badFile {
 		{"named entry", supply + "panels:\n  - {name: dome, drawing: dome.dxf, series: x}\n", []want{{"project-wrong-value", 3, 45, "series of panel dome: ", ""}}},
 		{"nameless entry", supply + "panels:\n  - {drawing: dome.dxf}\n  - {name: focus}\n  - {drawing: mount.dxf, serie: 3}\n", []want{{"project-missing-key", 4, 5, "panel focus needs drawing", ""}, {"project-unknown-key", 5, 26, "in panel 3", "series"}}},
 		{"entry of a list in an entry", supply + "panels:\n  - {name: dome, drawing: a.dxf, roles: {led: [circles 3, squares]}}\n", []want{{"project-wrong-value", 3, 59, "entry 2 of roles.led of panel dome: ", ""}}},
-		{"below fine", supply + panels + "rules: {class: fine, drill: 0.2 mm, margin: 0.5 mm, signal: 0.2 mm, track: 0.1 mm}\n", []want{{"project-rules-fine", 4, 69, "track 0.1 mm (fine: 0.15 mm), drill 0.2 mm (fine: 0.25 mm)", "board house"}}},
+		{"below fine", supply + panels + "rules: {class: fine, smallest_hole: 0.2 mm, margin: 0.5 mm, string_track: 0.2 mm, thinnest_track: 0.1 mm}\n", []want{{"project-rules-fine", 4, 83, "thinnest_track 0.1 mm (fine: 0.15 mm), smallest_hole 0.2 mm (fine: 0.25 mm)", "board house"}}},
 		{"unknown unit", supply + "panels:\n  - {name: dome, drawing: dome.dxf, units: inhc}\n", []want{{"project-unknown-value", 3, 44, "inhc", "inch"}}},
 	}
 }
@@ -198,8 +198,8 @@ func TestFabricationClass(t *testing.T) {
 	require.Equal(t, "fine", read("rules: {class: FINE}").Class)
 	want := fine
 	want.Track, want.Margin = geom.MM(0.18), geom.MM(2)
-	require.Equal(t, want, read("rules: {track: 0.18 mm, class: fine}\nmargin: 2 mm").Rules)
-	require.Equal(t, want, read("margin: 2 mm\nrules: {class: fine, track: 0.18 mm}").Rules)
+	require.Equal(t, want, read("rules: {thinnest_track: 0.18 mm, class: fine}\nmargin: 2 mm").Rules)
+	require.Equal(t, want, read("margin: 2 mm\nrules: {class: fine, thinnest_track: 0.18 mm}").Rules)
 	_, found := Read([]byte("panels: [{drawing: a.dxf}]\nrules: {class: finest}\n"), "p.yaml")
 	require.Equal(t, "project-unknown-value", found[0].Code)
 	require.Contains(t, found[0].Advice, "fine")

@@ -19,7 +19,7 @@ func ruleKeys() mapping[draft] {
 		usual: "`" + board.UsualClass + "`", eg: board.Classes()}}}
 	for _, l := range board.Limits() {
 		least := 10 * geom.Micrometre // a limit of nothing would switch the proof off
-		if l.Name == "margin" || l.Name == "screw_clear" || l.Name == "mask_margin" {
+		if l.Name == "margin" || l.Name == "screw_room" || l.Name == "mask_beyond_pad" {
 			least = 0
 		}
 		var usual []string
@@ -27,10 +27,29 @@ func ruleKeys() mapping[draft] {
 			c, _ := board.Class(name)
 			usual = append(usual, strconv.FormatFloat(l.Of(&c).MM(), 'f', -1, 64))
 		}
-		m.keys = append(m.keys, key[draft]{name: l.Name, is: bind(lengths(least, mostLimit), func(d *draft) *geom.Nm { return l.Of(&d.limits) }),
+		m.keys = append(m.keys, key[draft]{name: l.Name, was: formerLimits[l.Name], is: bind(lengths(least, mostLimit), func(d *draft) *geom.Nm { return l.Of(&d.limits) }),
 			help: l.What, usual: strings.Join(usual, ", ") + " mm", eg: []string{usual[1] + " mm"}})
 	}
 	return m
+}
+
+// formerLimits are the names that limits had, as key.was tells them.
+var formerLimits = map[string][]string{
+	"board_to_body":     {"body clearance"},
+	"thinnest_track":    {"track"},
+	"string_track":      {"signal"},
+	"copper_gap":        {"clearance"},
+	"copper_to_edge":    {"edge clearance"},
+	"copper_to_hole":    {"hole clearance"},
+	"between_holes":     {"hole to hole"},
+	"screw_room":        {"screw clear"},
+	"smallest_hole":     {"drill"},
+	"thinnest_area":     {"neck"},
+	"relief_bridge":     {"spoke"},
+	"relief_gap":        {"spoke gap"},
+	"mask_beyond_pad":   {"mask margin"},
+	"mask_between_pads": {"mask web"},
+	"legend_gap":        {"legend clear"},
 }
 
 // settleRules gives each limit its value: its own, wherever that stands, or the class's.
@@ -61,18 +80,18 @@ func (r *reader) ruleSense(p *Project) {
 	}
 	if u.ViaDrill < u.Drill {
 		f := at("rules.via_drill")
-		f.Text = "via_drill of " + u.ViaDrill.String() + " is finer than drill, the finest hole allowed"
+		f.Text = "via_drill of " + u.ViaDrill.String() + " is finer than smallest_hole, the finest hole allowed"
 		f.Fix("make via_drill at least %v", u.Drill)
 	}
 	if u.Signal < u.Track {
-		f := at("rules.signal")
-		f.Text = "signal tracks of " + u.Signal.String() + " are narrower than track, the narrowest allowed"
-		f.Fix("make signal at least %v", u.Track)
+		f := at("rules.string_track")
+		f.Text = "tracks within a string of " + u.Signal.String() + " are narrower than thinnest_track, the narrowest allowed"
+		f.Fix("make string_track at least %v", u.Track)
 	}
 	if u.Spoke < u.Neck {
-		f := at("rules.spoke")
-		f.Text = "spokes of " + u.Spoke.String() + " are narrower than neck, the narrowest part of an area"
-		f.Fix("make spoke at least %v", u.Neck)
+		f := at("rules.relief_bridge")
+		f.Text = "bridges to an area of " + u.Spoke.String() + " are narrower than thinnest_area, the narrowest part of an area"
+		f.Fix("make relief_bridge at least %v", u.Neck)
 	}
 }
 
@@ -85,8 +104,8 @@ func (r *reader) fineSense(p *Project) {
 	fine, _ := board.Class("fine")
 	// What is ours to choose has to be made all the same: as copper, as a gap, as a hole.
 	floor := map[string]geom.Nm{
-		"signal": fine.Track, "neck": fine.Track, "spoke": fine.Track, "spoke_gap": fine.Clearance, "via_drill": fine.Drill,
-		"margin": 0, "body_clearance": 0, "screw_clear": 0,
+		"string_track": fine.Track, "thinnest_area": fine.Track, "relief_bridge": fine.Track, "relief_gap": fine.Clearance, "via_drill": fine.Drill,
+		"margin": 0, "board_to_body": 0, "screw_room": 0,
 	}
 	var below []string
 	first := ""

@@ -16,6 +16,7 @@ type choice struct {
 	words []string
 	more  []string            // other words
 	means func(string) string // what one of the others stands for
+	was   map[string]string   // former words, with blanks for dashes, and what they are called now
 }
 
 func (c choice) read(r *reader, n ast.Node, at spot, to *string) bool {
@@ -34,6 +35,10 @@ func (c choice) read(r *reader, n ast.Node, at spot, to *string) bool {
 			*to = c.means(w)
 			return true
 		}
+	}
+	if now, ok := c.was[strings.ReplaceAll(strings.ToLower(s), "-", " ")]; ok {
+		r.add(n, "project-former-value", "%s: %s is called %s now", r.say(at.path), s, now).Fix("write %s", now)
+		return false
 	}
 	f := r.add(n, "project-unknown-value", "%s: unknown %s", r.say(at.path), strconv.Quote(s))
 	if w, ok := diag.Nearest(s, c.words); ok {
