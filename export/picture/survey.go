@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"lampblack/export/scene"
-	"lampblack/export/scene/svg"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -49,11 +48,8 @@ func (s sketch) pt(x, y float64) geom.Pt {
 	return geom.Pt{X: geom.MM((x - s.x0) * s.k), Y: geom.MM((y - s.y0) * s.k)}
 }
 
-// Survey returns the drawing as a survey sees it: each thing in its role, what is not used pale, open ends ringed, and
+// SurveyPage returns the drawing as a survey sees it: each thing in its role, what is not used pale, open ends ringed, and
 // the places of errors and warnings marked. Large drawings are shown smaller, small ones larger; the scale is told.
-func Survey(r read.Report, findings diag.List) []byte { return svg.Encode(SurveyPage(r, findings)) }
-
-// SurveyPage is what Survey draws, to be written in any format.
 func SurveyPage(r read.Report, findings diag.List) scene.Page {
 	x0, y0, x1, y1, cut := viewOf(r)
 	w, h := max(x1-x0, 1e-3), max(y1-y0, 1e-3)

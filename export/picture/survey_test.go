@@ -11,6 +11,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/export/scene/svg"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/read"
@@ -45,7 +46,7 @@ func TestSurvey(t *testing.T) {
 	l.Add(diag.Error, "x", "wrong").At(60, 40)
 	l.Add(diag.Warning, "x", "odd").At(10, 10)
 	l.Add(diag.Note, "x", "by the way").At(20, 10)
-	src := Survey(sketchOf(1), l)
+	src := surveyed(sketchOf(1), l)
 	s := string(src)
 	dec := xml.NewDecoder(bytes.NewReader(src))
 	ids, open, marks := map[string]bool{}, 0, 0
@@ -85,7 +86,7 @@ func TestSurvey(t *testing.T) {
 	require.Contains(t, s, `aria-label="DOME"`)
 	require.Contains(t, s, "dome &amp; &lt;shutter&gt;.dxf")
 	require.Contains(t, s, `aria-label="2 open ends"`)
-	require.Equal(t, src, Survey(sketchOf(1), l), "the same every time")
+	require.Equal(t, src, surveyed(sketchOf(1), l), "the same every time")
 }
 
 func number(t *testing.T, s string) float64 {
@@ -115,7 +116,7 @@ func TestSurveyOfAnySize(t *testing.T) {
 	far.Loops = append(far.Loops, read.Loop{Layer: "0", Box: dxf.Box{Min: dxf.XY{X: 9e8, Y: 9e8}, Max: dxf.XY{X: 1e9, Y: 1e9}}})
 	reports = append(reports, far)
 	for _, r := range reports {
-		s := string(Survey(r, nil))
+		s := string(surveyed(r, nil))
 		var w, h float64
 		dec := xml.NewDecoder(strings.NewReader(s))
 		for {
@@ -132,5 +133,7 @@ func TestSurveyOfAnySize(t *testing.T) {
 		require.GreaterOrEqual(t, math.Min(w, h), 30.0)
 		require.NotContains(t, s, "NaN")
 	}
-	require.Contains(t, string(Survey(far, nil)), "1 more thing lies far outside this view")
+	require.Contains(t, string(surveyed(far, nil)), "1 more thing lies far outside this view")
 }
+
+func surveyed(r read.Report, l diag.List) []byte { return svg.Encode(SurveyPage(r, l)) }

@@ -193,7 +193,7 @@ func sameEntity(t *testing.T, w, g Entity, where string) {
 
 // Numbers are as short as they were meant: no tail of binary fractions, in millimetres or in inches.
 func TestWriteShortNumbers(t *testing.T) {
-	d := Drawing{Entities: []Entity{{Layer: "0", Path: Path{Vertices: []Vertex{{XY{0.1 + 0.2, -0.0}, 0}, {XY{25.4 * 3.25, 1.0 / 3}, 0}}}}}}
+	d := Drawing{Entities: []Entity{{Layer: "0", Path: Path{Vertices: []Vertex{{XY{0.1 + 0.2, math.Copysign(0, -1)}, 0}, {XY{25.4 * 3.25, 1.0 / 3}, 0}}}}}}
 	src, err := Write(d, Options{})
 	require.NoError(t, err)
 	require.Contains(t, string(src), " 10\r\n0.3\r\n 20\r\n0.0\r\n 30\r\n0.0\r\n 11\r\n82.55\r\n 21\r\n0.333333333\r\n")

@@ -40,6 +40,3 @@ func Supply(ctx context.Context, p project.Project, set Settings) (Outcome, erro
 func Relight(ctx context.Context, p project.Project, set Settings, ask Ask) (Relit, error) {
 	return NewEngine(UsualBound()).Relight(ctx, p, set, ask)
 }
-
-// Tallies returns how often each stage ran, and how often its result was there already, since the last call.
-func (e *Engine) Tallies() []memo.Tally { return e.memory.Tallies() }

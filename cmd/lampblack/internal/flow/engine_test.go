@@ -103,11 +103,11 @@ func TestEditsGiveTheSameBytes(t *testing.T) {
 // ran returns the stages that a build had to run, by whom they were of.
 func ran(t *testing.T, e *Engine, d bench) map[string][]string {
 	t.Helper()
-	e.Tallies()
+	e.memory.Tallies()
 	p, set := d.open(t)
 	must(e.Build(t.Context(), p, set))
 	out := map[string][]string{}
-	for _, y := range e.Tallies() {
+	for _, y := range e.memory.Tallies() {
 		if y.Ran > 0 {
 			out[y.Of] = append(out[y.Of], y.Stage)
 		}
