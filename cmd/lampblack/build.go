@@ -22,7 +22,8 @@ import (
 )
 
 func (a *app) build() *cobra.Command {
-	var out, date string
+	var date string
+	var to target
 	c := &cobra.Command{
 		Use:   "build [PROJECT or DRAWING...]",
 		Short: "Make the boards, laser sheets and lists of a console",
@@ -31,13 +32,15 @@ netlist, zip), the laser sheets, pictures and parts lists; for the console its p
 its SPICE netlist and result.json.
 
 PROJECT is a ` + project.FileName + ` or a folder that holds one; without it, the folder you are in. DRAWINGs are
-DXF files, built with the defaults: 12 V, 2 A, red 3 mm LEDs at 8 mA, all in one chain; then the
-` + project.FileName + ` that this assumes is written beside the output folder, also where the build fails,
-unless one is there already.
+DXF files. Where a ` + project.FileName + ` beside them names them, that project is built. Otherwise they are built
+with the defaults: 12 V, 2 A, red 3 mm LEDs at 8 mA, all in one chain; then the ` + project.FileName + ` that this
+assumes is written beside the output folder, also where the build fails, unless one is there already.
 
-A panel with an error gets no pack; the others are built. Where nothing can be built, the last
-output folder stays as it is; where some panels can, it holds those alone, and a warning names earlier
-packs that are gone. A folder that holds anything lampblack did not write is refused.`,
+The files go into the folder out beside the project file, or beside the first drawing. It is replaced whole.
+A panel with an error gets no pack; the others are built. Where nothing can be built, the last output
+stays as it is; where some panels can, the folder holds those alone, and a warning names earlier packs that
+are gone. A folder that holds anything lampblack did not write is refused; so are one made from another
+project, and one with files that you edited, unless --replace is given.`,
 		Example: `  lampblack build examples/observatory
   lampblack build my-sketch.dxf -o try
   lampblack build --date 2026-11-25 --json`,
@@ -49,13 +52,13 @@ packs that are gone. A folder that holds anything lampblack did not write is ref
 					return usage("--date: %w", err)
 				}
 			}
-			if out == "" {
-				return usage("-o needs the name of a folder")
+			if err := to.named(cmd); err != nil {
+				return err
 			}
-			return a.make(cmd.Context(), args, out, d)
+			return a.make(cmd.Context(), args, &to, d)
 		},
 	}
-	c.Flags().StringVarP(&out, "out", "o", "out", "folder to write; it is replaced whole")
+	to.flags(c, "folder to write; it is replaced whole (default: out, beside the project or the first drawing)")
 	c.Flags().StringVar(&date, "date", "", "date that the files carry, as 2026-11-25 (default: the project's, or none)")
 	return c
 }
@@ -68,38 +71,46 @@ func (a *app) check() *cobra.Command {
 its findings.`,
 		Example: `  lampblack check my-desk
   lampblack check my-sketch.dxf --json`,
-		RunE: func(cmd *cobra.Command, args []string) error { return a.make(cmd.Context(), args, "", time.Time{}) },
+		RunE: func(cmd *cobra.Command, args []string) error { return a.make(cmd.Context(), args, nil, time.Time{}) },
 	}
 }
 
-// make is build, or check when out is empty.
-func (a *app) make(ctx context.Context, args []string, out string, date time.Time) error {
-	o, err := open(args)
+// make is build, or check without a target.
+func (a *app) make(ctx context.Context, args []string, to *target, date time.Time) error {
+	also := ""
+	if to != nil && to.dir != "" {
+		also = filepath.Dir(filepath.Clean(to.dir)) // where an earlier build of bare drawings left its project
+	}
+	o, err := a.open(args, also)
 	if err != nil {
 		return err
 	}
-	if out != "" {
-		if err := safe(out, o.project); err != nil {
-			return err
+	out := ""
+	var folder bundle.Folder
+	if to != nil {
+		folder = to.folder(o)
+		out = folder.Dir
+		if err := folder.Check(); err != nil && !o.findings.HasErrors() { // with errors, nothing is written
+			return unwritten(folder, err, joining(o, folder))
 		}
 	}
 	outcome, err := a.work(o, func(p project.Project, set flow.Settings) (flow.Outcome, error) {
-		set.Date, set.Pack = date, out != ""
+		set.Date, set.Pack = date, to != nil
 		return flow.Build(ctx, p, set)
 	})
 	if err != nil {
 		return err
 	}
-	if out != "" && outcome.Packs > 0 {
-		outcome.Findings = append(outcome.Findings, dropped(out, outcome.Files)...).Sorted()
-		if err := bundle.Swap(out, outcome.Files); err != nil {
+	if to != nil && outcome.Packs > 0 {
+		outcome.Findings = append(outcome.Findings, dropped(folder, outcome.Files)...).Sorted()
+		if err := folder.Swap(outcome.Files); err != nil {
 			_ = a.tell(outcome.Findings, false)
-			return failed("writing %s: %w; what was there before is untouched", out, err)
+			return unwritten(folder, err, joining(o, folder))
 		}
 	}
 	var assumed string
 	// A drawing that fails is mended by the project file as often as in the CAD program: layers, units.
-	if o.bare && out != "" && !o.findings.HasErrors() && (outcome.Packs > 0 || drawings(outcome)) {
+	if o.bare && to != nil && !o.findings.HasErrors() && drawings(outcome) {
 		if assumed, err = assume(o.project, out); err != nil {
 			return err
 		}
@@ -139,8 +150,9 @@ func (a *app) work(o opened, f func(project.Project, flow.Settings) (flow.Outcom
 
 // drawings reports whether all bare drawings could be read as such, so that a project file could say how to take them.
 func drawings(o flow.Outcome) bool {
+	none := []string{"dxf-not-dxf", "dxf-other-file", "dxf-empty", "dxf-cut-off", "dxf-too-large"}
 	return !o.Unreadable && !slices.ContainsFunc(o.Findings, func(f diag.Finding) bool {
-		return f.Severity == diag.Error && strings.HasPrefix(f.Code, "dxf-not")
+		return f.Severity == diag.Error && slices.Contains(none, f.Code)
 	})
 }
 
@@ -152,67 +164,18 @@ func assume(p project.Project, out string) (string, error) {
 		return "", failed("writing %s: %w", project.FileName, err)
 	}
 	name := filepath.Join(dir, project.FileName)
-	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, os.ErrExist) {
-		return name + " is there already and stays as it is; this build did not use it", nil
-	}
-	if err != nil {
-		return "", failed("writing %s: %w", name, err)
-	}
-	_, err = f.Write(p.YAML(dir))
-	if err = errors.Join(err, f.Close()); err != nil {
-		return "", failed("writing %s: %w", name, errors.Join(err, os.Remove(name)))
+	switch err := bundle.New(name, p.YAML(dir)); {
+	case errors.Is(err, os.ErrExist):
+		return name + " is there already and stays as it is; this build did not use it, as it does not name the drawing", nil
+	case err != nil:
+		return "", failed("writing %s: %w", name, cause(err))
 	}
 	return "The project this assumed is written to " + name + ": edit it, then call lampblack build " + dir, nil
 }
 
-// safe refuses an output folder whose replacement would lose anything but an earlier output.
-func safe(out string, p project.Project) error {
-	abs, err := filepath.Abs(out)
-	if err != nil {
-		return failed("%s: %w", out, err)
-	}
-	// What the project needs must not lie where the output goes.
-	inputs := []string{"."}
-	if p.File != "" {
-		inputs = append(inputs, p.File)
-	}
-	for i := range p.Panels {
-		inputs = append(inputs, p.Path(i))
-	}
-	for _, in := range inputs {
-		in, err := filepath.Abs(in)
-		if err != nil {
-			return failed("%s: %w", out, err)
-		}
-		if rel, err := filepath.Rel(abs, in); err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator)) {
-			return usage("-o %s: this folder is replaced whole, but it holds what you work on; choose one that may be replaced", out)
-		}
-	}
-	st, err := os.Stat(out)
-	if errors.Is(err, os.ErrNotExist) {
-		return nil
-	}
-	if err != nil {
-		return failed("%s: %w", out, cause(err))
-	}
-	if !st.IsDir() {
-		return usage("-o %s: there is a file of that name; name a folder", out)
-	}
-	foreign, err := bundle.Foreign(out)
-	if err != nil {
-		return failed("%s: %w", out, cause(err))
-	}
-	if foreign != "" {
-		return usage("-o %s: this folder is replaced whole, but lampblack did not write %s in it; choose another folder, or move that away",
-			out, foreign)
-	}
-	return nil
-}
-
 // dropped tells of panels whose earlier pack goes because they could not be built this time.
-func dropped(out string, files []bundle.File) diag.List {
-	before, err := bundle.Listed(out)
+func dropped(out bundle.Folder, files []bundle.File) diag.List {
+	before, err := out.Listed()
 	if err != nil {
 		return nil
 	}
@@ -224,7 +187,7 @@ func dropped(out string, files []bundle.File) diag.List {
 	for _, f := range before {
 		if name := panelOf(f); name != "" && !now[name] {
 			now[name] = true
-			l.Add(diag.Warning, "build-pack-gone", "the earlier pack of %s is no longer in %s: this build made none, and the old one may not fit the rest", name, out).
+			l.Add(diag.Warning, "build-pack-gone", "the earlier pack of %s is no longer in %s: this build made none, and the old one may not fit the rest", name, out.Dir).
 				Fix("mend its errors and build again before you order; a copy of the old pack can be made from the old drawing")
 		}
 	}

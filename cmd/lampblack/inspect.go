@@ -6,11 +6,11 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
 	"lampblack/cmd/lampblack/internal/flow"
-	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/cmd/lampblack/internal/term"
 	"lampblack/export/bundle"
 	"lampblack/export/result"
@@ -20,7 +20,7 @@ import (
 )
 
 func (a *app) inspect() *cobra.Command {
-	var out string
+	var to target
 	c := &cobra.Command{
 		Use:   "inspect PACK.zip",
 		Short: "Judge a fabrication pack, from here or from elsewhere",
@@ -43,19 +43,24 @@ With -o it writes a picture of each layer as SVG into a folder, with what it fou
 			if st, err := os.Stat(args[0]); err == nil && st.IsDir() {
 				return usage("%s is a folder: inspect takes the zip that goes to the board house", args[0])
 			}
-			if out != "" {
-				if err := safe(out, project.Project{Panels: []project.Panel{{Drawing: args[0]}}}); err != nil {
-					return err
-				}
+			if err := to.named(cmd); err != nil {
+				return err
 			}
-			return a.inspectPack(cmd.Context(), args[0], out)
+			return a.inspectPack(cmd.Context(), args[0], to)
 		},
 	}
-	c.Flags().StringVarP(&out, "out", "o", "", "folder for pictures of the layers; it is replaced whole")
+	to.flags(c, "folder for pictures of the layers; it is replaced whole")
 	return c
 }
 
-func (a *app) inspectPack(ctx context.Context, name, out string) error {
+func (a *app) inspectPack(ctx context.Context, name string, to target) error {
+	out := to.dir
+	folder := bundle.Folder{Dir: out, By: bundle.Owner{Pack: filepath.Base(name)}, Inputs: []string{".", name}, Replace: to.replace}
+	if out != "" {
+		if err := folder.Check(); err != nil {
+			return unwritten(folder, err, "")
+		}
+	}
 	src, err := flow.ReadFile(name)
 	if err != nil {
 		var l diag.List
@@ -78,8 +83,8 @@ func (a *app) inspectPack(ctx context.Context, name, out string) error {
 	}
 	if out != "" && len(r.Pictures) > 0 {
 		files := append(r.Pictures, bundle.File{Path: string(result.ResultJSON), Data: r.JSON()})
-		if err := bundle.Swap(out, files); err != nil {
-			return failed("writing %s: %w; what was there before is untouched", out, err)
+		if err := folder.Swap(files); err != nil {
+			return unwritten(folder, err, "")
 		}
 	}
 	end := a.tell(r.List, false)

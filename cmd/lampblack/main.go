@@ -1,7 +1,7 @@
 // Command lampblack turns the CAD sketch of a backlit panel into a routed LED board, the laser sheets of the panel, and
 // the proof that one supply carries the whole console.
 //
-//	lampblack build examples/observatory   boards, sheets and lists into the folder out
+//	lampblack build examples/observatory   boards, sheets and lists into its folder out
 //	lampblack check examples/observatory   the same work, nothing written but the findings
 //	lampblack survey dome.dxf              what a drawing holds, and what would be taken for what
 //	lampblack supply examples/observatory  strings, currents, drops and the supply's verdict

@@ -2,12 +2,10 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
 	"sort"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -15,6 +13,7 @@ import (
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/cmd/lampblack/internal/term"
+	"lampblack/export/bundle"
 	"lampblack/export/result"
 	"lampblack/export/result/tables"
 	"lampblack/export/table"
@@ -35,8 +34,8 @@ and what follows: strings, resistors, currents, the supply's verdict, parts, and
 
 PANEL is the name of a panel of the project, or a DXF drawing, which is then taken with the defaults.
 The result is a new drawing beside the old one, with the LEDs replaced and all else as it was. The project
-goes on using the old one; with --apply its drawing key is changed to the new one. Nothing else is
-overwritten.
+goes on using the old one; with --apply its drawing key is changed to the new one, and the project file as it
+was is kept beside it as NAME.before. Nothing else is overwritten.
 
 Method: greedy start, then coordinate exchange (Meyer and Nachtsheim 1995) and pattern search, from several
 starts; the same seed gives the same places.`,
@@ -95,8 +94,8 @@ func (a *app) relightPanel(ctx context.Context, args []string, ask flow.Ask, app
 		return a.tell(append(r.Findings, r.Before.Findings...).Sorted(), r.Unreadable)
 	}
 	name := flow.FreeName(r.Path, func(n string) bool { _, err := os.Lstat(n); return err == nil })
-	if err := writeNew(name, r.DXF); err != nil {
-		return err
+	if err := bundle.New(name, r.DXF); err != nil {
+		return failed("%s cannot be written: %w; copy the drawing to a folder that can be written, and call lampblack there", name, cause(err))
 	}
 	told := ""
 	if apply {
@@ -140,61 +139,24 @@ func news(r flow.Relit) diag.List {
 	return out.Sorted()
 }
 
-// writeNew writes a file that is not there yet.
-func writeNew(name string, data []byte) error {
-	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if err != nil {
-		return failed("writing %s: %w", name, cause(err))
-	}
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Close()); err != nil {
-		return failed("writing %s: %w", name, errors.Join(err, os.Remove(name)))
-	}
-	return nil
-}
-
 // applied changes the drawing of the panel's entry in the project file to the new one, and nothing else in it, and returns what
 // to tell.
 func applied(p project.Project, r flow.Relit, name string) (string, error) {
-	src, err := os.ReadFile(p.File)
+	src, err := flow.ReadFile(p.File)
 	if err != nil {
 		return "", failed("%s: %w", p.File, cause(err))
 	}
 	old := p.Panels[r.Entry].Drawing
 	fresh := filepath.ToSlash(filepath.Join(filepath.Dir(filepath.FromSlash(old)), filepath.Base(name)))
-	at := p.Place("panels." + strconv.Itoa(r.Entry) + ".drawing")
-	lines := strings.SplitAfter(string(src), "\n")
-	bad := func() (string, error) {
+	changed, ok := project.Redrawn(src, p.File, r.Entry, fresh)
+	if !ok {
 		return "", failed("%s: the drawing of %s is written in a way that is not changed by itself: write drawing: %s there (the new drawing is written)", p.File, r.Panel, fresh)
 	}
-	if at.Line < 1 || at.Line > len(lines) {
-		return bad()
+	kept, err := bundle.Replace(p.File, src, changed)
+	if err != nil {
+		return "", failed("%s cannot be changed: %w; write drawing: %s there yourself (the new drawing is written)", p.File, cause(err), fresh)
 	}
-	line := lines[at.Line-1]
-	from := strings.Index(line[min(max(at.Column-1, 0), len(line)):], "drawing")
-	if from < 0 {
-		return bad()
-	}
-	from += max(at.Column-1, 0)
-	i := strings.Index(line[from:], old)
-	if i < 0 {
-		return bad()
-	}
-	lines[at.Line-1] = line[:from+i] + fresh + line[from+i+len(old):]
-	changed := []byte(strings.Join(lines, ""))
-	// It must read as the same project with that one drawing.
-	q, l := project.Read(changed, p.File)
-	if l.HasErrors() || r.Entry >= len(q.Panels) || q.Panels[r.Entry].Drawing != fresh {
-		return bad()
-	}
-	tmp := p.File + ".new"
-	if err := writeNew(tmp, changed); err != nil {
-		return "", err
-	}
-	if err := os.Rename(tmp, p.File); err != nil {
-		return "", failed("writing %s: %w", p.File, errors.Join(cause(err), os.Remove(tmp)))
-	}
-	return fmt.Sprintf("%s now uses it; it used %s before.", p.File, old), nil
+	return fmt.Sprintf("%s now uses it; it used %s before, and is kept as it was in %s.", p.File, old, kept), nil
 }
 
 func relightResult(r flow.Relit, name string, applied bool) result.Relit {

@@ -58,7 +58,7 @@ func runUntil(ctx context.Context, args []string, in io.Reader, out, errw io.Wri
 	case err == nil:
 		return statusGood
 	case errors.Is(err, context.Canceled):
-		fmt.Fprintln(errw, "lampblack: stopped; nothing was written, what was there before is untouched")
+		fmt.Fprintln(errw, "lampblack: stopped; nothing was changed")
 		return statusFailed
 	case errors.As(err, &e):
 		if e.err != nil {
@@ -109,7 +109,7 @@ func (a *app) root() *cobra.Command {
 routed two-layer LED boards as packs for a board house, laser sheets, and the
 proof that one supply carries the whole console.`,
 		Example: `  lampblack new my-desk          a starter project
-  lampblack build my-desk        its boards and sheets, into the folder out
+  lampblack build my-desk        its boards and sheets, into my-desk/out
   lampblack build my-sketch.dxf  without a project: 12 V, 2 A, red 3 mm LEDs at 8 mA
   lampblack relight my-sketch.dxf --count 12  places for LEDs that light evenly
   lampblack inspect out/my-sketch/my-sketch-fab.zip  judges a pack, as a board house would`,

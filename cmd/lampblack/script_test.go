@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -27,7 +28,14 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: filepath.Join("testdata", "script"),
 		Setup: func(env *testscript.Env) error {
-			return os.CopyFS(filepath.Join(env.WorkDir, "examples", "observatory"), os.DirFS(example))
+			desk := filepath.Join(env.WorkDir, "examples", "observatory")
+			return errors.Join(os.CopyFS(desk, os.DirFS(example)), os.RemoveAll(filepath.Join(desk, outName)))
+		},
+		Condition: func(cond string) (bool, error) {
+			if cond == "root" { // whom no permissions stop
+				return os.Geteuid() == 0, nil
+			}
+			return false, fmt.Errorf("no such condition: %s", cond)
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"draw":   draw,

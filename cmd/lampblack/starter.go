@@ -40,8 +40,8 @@ empty.`,
 			for _, f := range files {
 				names = append(names, filepath.Join(dir, f.Path))
 			}
-			if err := bundle.Swap(dir, files); err != nil {
-				return failed("writing %s: %w", dir, err)
+			if err := bundle.Fill(dir, files); err != nil {
+				return failed("writing %s: %w; name a folder that can be written", dir, cause(err))
 			}
 			if a.json {
 				return a.print(struct {
@@ -68,7 +68,7 @@ func vacant(dir string) error {
 	case errors.Is(err, os.ErrNotExist):
 		return nil
 	case err != nil:
-		return failed("%s: %w", dir, cause(err))
+		return failed("%s: %w; name a folder that can be written", dir, cause(err))
 	case !st.IsDir():
 		return usage("%s is a file; name a new folder", dir)
 	}

@@ -42,7 +42,7 @@ be changed:
 			if consoles < 0 || consoles > mostConsoles {
 				return usage("--consoles: from 0 to %d", mostConsoles)
 			}
-			o, err := open(args)
+			o, err := a.open(args, "")
 			if err != nil {
 				return err
 			}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -11,6 +10,7 @@ import (
 
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/term"
+	"lampblack/export/bundle"
 	"lampblack/export/picture"
 	"lampblack/export/result"
 	"lampblack/export/result/tables"
@@ -35,7 +35,8 @@ Where shapes had to decide, it writes the roles: that a project file could say, 
 corrected, and what it is unsure of.
 
 With --picture the drawing is drawn with each thing in its role and open ends marked: as SVG, or as
-PDF, PNG or DXF where the file's name ends so. With --json
+PDF, PNG or DXF where the file's name ends so. It goes into a new file, or in place of such a picture that
+nobody changed since. With --json
 one drawing gives one object, several drawings a list of them.`,
 		Example: `  lampblack survey my-sketch.dxf
   lampblack survey my-sketch.dxf --picture my-sketch.svg
@@ -46,9 +47,15 @@ one drawing gives one object, several drawings a list of them.`,
 			}
 			return nil
 		},
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			if image != "" && len(args) > 1 {
 				return usage("--picture shows one drawing: name one")
+			}
+			shown := bundle.Picture{Name: image, Inputs: args}
+			if image != "" {
+				if err := shown.Check(); err != nil {
+					return unwrittenFile(image, err)
+				}
 			}
 			var all []flow.Surveyed
 			var findings diag.List
@@ -62,10 +69,17 @@ one drawing gives one object, several drawings a list of them.`,
 				findings = append(findings, s.Findings...)
 				unreadable = unreadable || s.Unreadable
 			}
+			if err := cmd.Context().Err(); err != nil {
+				return err
+			}
 			end := a.tell(findings, unreadable)
 			if image != "" && !unreadable && all[0].Report.Units.Name != "" {
-				if err := writePicture(image, picture.SurveyPage(all[0].Report, all[0].Findings)); err != nil {
-					return failed("writing the picture: %w", err)
+				data, err := encoded(image, picture.SurveyPage(all[0].Report, all[0].Findings))
+				if err != nil {
+					return failed("drawing the picture: %w", err)
+				}
+				if err := shown.Write(data); err != nil {
+					return unwrittenFile(image, err)
 				}
 			}
 			if a.json {
@@ -100,38 +114,17 @@ one drawing gives one object, several drawings a list of them.`,
 // surveyPixels is how many pixels a millimetre of a survey's PNG has: about 200 an inch.
 const surveyPixels = 8
 
-// writePicture writes a page in the format that the file's name asks for.
-func writePicture(name string, p scene.Page) error {
+// encoded returns a page in the format that the file's name asks for.
+func encoded(name string, p scene.Page) ([]byte, error) {
 	switch strings.ToLower(filepath.Ext(name)) {
 	case ".pdf":
-		return writeFile(name, pdf.Encode(pdf.Document{Title: p.Title}, p))
+		return pdf.Encode(pdf.Document{Title: p.Title}, p), nil
 	case ".png":
-		return writeFile(name, png.Encode(p, surveyPixels))
+		return png.Encode(p, surveyPixels), nil
 	case ".dxf":
-		data, err := dxf.Encode(p)
-		if err != nil {
-			return err
-		}
-		return writeFile(name, data)
+		return dxf.Encode(p)
 	}
-	return writeFile(name, svg.Encode(p))
-}
-
-// writeFile writes a file whole or not at all.
-func writeFile(name string, data []byte) error {
-	f, err := os.CreateTemp(filepath.Dir(name), ".lampblack-*")
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(data)
-	err = errors.Join(err, f.Chmod(0o644), f.Close())
-	if err == nil {
-		err = os.Rename(f.Name(), name)
-	}
-	if err != nil {
-		_ = os.Remove(f.Name()) // the first error is the one to tell
-	}
-	return err
+	return svg.Encode(p), nil
 }
 
 // mostRows bounds each table of a survey unless all is asked for; a drawing may hold a hundred thousand things.

@@ -1,8 +1,9 @@
 // Package bundle puts files where they belong, all of them or none.
 //
-// Zip packs files into an archive whose bytes depend on nothing but the files. Swap writes a whole folder beside the one
-// that is there and then changes places, so that a failure leaves the last good one. Swap replaces only a folder that holds
-// nothing but what an earlier output's result.json lists; it never deletes somebody else's file.
+// Zip packs files into an archive whose bytes depend on nothing but the files. All that lampblack writes to the disk goes
+// through here, so that nothing of the user's is ever lost: New and Fill write only where there is nothing; a Folder is
+// replaced whole, and only if it holds nothing but what an earlier output of the same project wrote, unchanged since; a
+// Picture only if it bears our mark and is unchanged; and Replace keeps the old file. What they refuse is a *Refusal.
 package bundle
 
 import (

@@ -5,7 +5,6 @@ import (
 	"bytes"
 	"encoding/binary"
 	"encoding/json"
-	"errors"
 	"io"
 	"io/fs"
 	"os"
@@ -118,20 +117,31 @@ func only(t *testing.T, dir string, names ...string) {
 	require.ElementsMatch(t, names, got)
 }
 
+func swap(dir string, fs []File) error { return Folder{Dir: dir}.Swap(fs) }
+
+// refusal wants an error to be one, for that reason.
+func refusal(t *testing.T, why Why, err error) *Refusal {
+	t.Helper()
+	var r *Refusal
+	require.ErrorAs(t, err, &r)
+	require.Equal(t, why, r.Why, err.Error())
+	return r
+}
+
 func TestSwap(t *testing.T) {
 	parent := t.TempDir()
 	dir := filepath.Join(parent, "deep", "out")
-	require.NoError(t, Swap(dir, files()), "new, with folders above it")
+	require.NoError(t, swap(dir, files()), "new, with folders above it")
 	require.Equal(t, want(files()), tree(t, dir))
 
 	second := []File{{"result.json", []byte(`{"lampblack":"2", "files": ["a/b/c"]}`)}, {"a/b/c", []byte("c")}}
-	require.NoError(t, Swap(dir, second), "over our own")
+	require.NoError(t, swap(dir, second), "over our own")
 	require.Equal(t, want(second), tree(t, dir), "nothing of the old one is left")
 	only(t, filepath.Join(parent, "deep"), "out")
 
 	empty := filepath.Join(parent, "empty")
 	require.NoError(t, os.Mkdir(empty, 0o755))
-	require.NoError(t, Swap(empty, second))
+	require.NoError(t, swap(empty, second))
 	require.Equal(t, want(second), tree(t, empty))
 }
 
@@ -151,18 +161,19 @@ func TestSwapRefusesForeign(t *testing.T) {
 				require.NoError(t, os.MkdirAll(filepath.Dir(filepath.Join(dir, f)), 0o755))
 				require.NoError(t, os.WriteFile(filepath.Join(dir, f), []byte(s), 0o644))
 			}
-			err := Swap(dir, files())
-			require.ErrorIs(t, err, ErrForeign)
-			require.Contains(t, err.Error(), "choose another folder")
+			err := swap(dir, files())
+			refusal(t, Foreign, err)
+			refusal(t, Foreign, Folder{Dir: dir, Replace: true}.Swap(files()))
+			refusal(t, Foreign, Folder{Dir: dir}.Check())
 			require.Equal(t, content, tree(t, dir))
 			only(t, parent, "out")
 		})
 	}
 	file := filepath.Join(t.TempDir(), "out")
 	require.NoError(t, os.WriteFile(file, []byte("x"), 0o644))
-	require.Error(t, Swap(file, files()))
+	refusal(t, NoFolder, swap(file, files()))
 	require.FileExists(t, file)
-	require.ErrorContains(t, Swap("/", nil), "root")
+	require.ErrorContains(t, swap("/", nil), "root")
 }
 
 // A path that leaves the folder, or that clashes with another, stops everything before the disk is touched.
@@ -175,7 +186,7 @@ func TestSwapRefusesPaths(t *testing.T) {
 		for _, p := range bad {
 			fs = append(fs, File{Path: p})
 		}
-		require.Error(t, Swap(filepath.Join(parent, "out"), fs), "%q", bad)
+		require.Error(t, swap(filepath.Join(parent, "out"), fs), "%q", bad)
 		only(t, parent)
 	}
 }
@@ -187,9 +198,9 @@ func TestSwapFailsWhole(t *testing.T) {
 	}
 	parent := t.TempDir()
 	dir := filepath.Join(parent, "out")
-	require.NoError(t, Swap(dir, files()))
+	require.NoError(t, swap(dir, files()))
 	tooLong := append(files(), File{Path: "z/" + strings.Repeat("n", 300)})
-	err := Swap(dir, tooLong)
+	err := swap(dir, tooLong)
 	require.Error(t, err)
 	require.Equal(t, want(files()), tree(t, dir))
 	only(t, parent, "out")
@@ -198,20 +209,19 @@ func TestSwapFailsWhole(t *testing.T) {
 func TestSwapThroughLink(t *testing.T) {
 	parent := t.TempDir()
 	real, link := filepath.Join(parent, "disk", "out"), filepath.Join(parent, "out")
-	require.NoError(t, Swap(real, files()))
+	require.NoError(t, swap(real, files()))
 	if err := os.Symlink(real, link); err != nil {
 		t.Skip("no links here: ", err)
 	}
 	second := []File{{"result.json", []byte(`{"lampblack":"2"}`)}}
-	require.NoError(t, Swap(link, second))
+	require.NoError(t, swap(link, second))
 	require.Equal(t, want(second), tree(t, real))
 	info, err := os.Lstat(link)
 	require.NoError(t, err)
 	require.NotZero(t, info.Mode()&fs.ModeSymlink, "the link stays")
 
 	require.NoError(t, os.RemoveAll(real))
-	require.ErrorContains(t, Swap(link, second), "leads nowhere")
-	require.False(t, errors.Is(Swap(link, second), ErrForeign))
+	refusal(t, NoLink, swap(link, second))
 }
 
 func BenchmarkSwap(b *testing.B) {
@@ -228,6 +238,6 @@ func BenchmarkSwap(b *testing.B) {
 	require.NoError(b, err)
 	fs = append(fs, File{"result.json", result})
 	for b.Loop() {
-		require.NoError(b, Swap(dir, fs))
+		require.NoError(b, swap(dir, fs))
 	}
 }

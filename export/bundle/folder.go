@@ -1,7 +1,6 @@
 package bundle
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -12,21 +11,57 @@ import (
 	"lampblack/panel/work"
 )
 
-// ErrForeign is the error of Swap when the folder to be replaced holds something that is not an earlier output.
-var ErrForeign = errors.New("the folder holds something that lampblack did not write")
+// Folder is a folder for the files of a whole output, which is replaced whole.
+type Folder struct {
+	Dir     string
+	By      Owner    // what the files are made from
+	Inputs  []string // what must stay where it is: the files that are read, and the folder that the user stands in
+	Replace bool     // the user said so: also the output of another project, and files of ours that were edited
+}
 
-// resultName is the file by which a folder is known to be ours, and that tells what belongs to it.
-const resultName = "result.json"
+// Listed returns the files that the output in the folder says it consists of, none when there is no such.
+func (f Folder) Listed() ([]string, error) {
+	o, err := outputOf(f.Dir)
+	return o.files, err
+}
 
-// Swap puts the files into dir in place of what it held, all or none.
+// Check tells beforehand what Swap would fail of: by a *Refusal where something would be lost, by another error where the
+// folder cannot be written.
+func (f Folder) Check() error {
+	dir, _, err := f.target()
+	if err != nil {
+		return err
+	}
+	// The folders above it need not be there yet.
+	parent := filepath.Dir(dir)
+	for {
+		_, err := os.Stat(parent)
+		if err == nil {
+			break
+		}
+		if up := filepath.Dir(parent); up != parent && errors.Is(err, fs.ErrNotExist) {
+			parent = up
+			continue
+		}
+		return fmt.Errorf("find the folder for the output: %w", err)
+	}
+	try, err := os.MkdirTemp(parent, ".lampblack-*")
+	if err != nil {
+		return fmt.Errorf("make a temporary folder beside the output: %w", err)
+	}
+	return os.Remove(try)
+}
+
+// Swap puts the files into the folder in place of what it held, all or none.
 //
-// They are written to a temporary folder beside dir, on the same file system, and renamed in whole. Until that moment dir
-// is untouched; if the renaming fails, the old folder is put back. A dir that is a link is replaced where it points.
-func Swap(dir string, files []File) (err error) {
+// They are written to a temporary folder beside it, on the same file system, and renamed in whole. Until that moment the
+// folder is untouched; if the renaming fails, the old one is put back. A folder that is a link is replaced where it points.
+// Where that would lose what is not ours, the error is a *Refusal.
+func (f Folder) Swap(files []File) (err error) {
 	if err := check(files); err != nil {
 		return err
 	}
-	dir, exists, err := target(dir)
+	dir, exists, err := f.target()
 	if err != nil {
 		return err
 	}
@@ -69,15 +104,15 @@ func Swap(dir string, files []File) (err error) {
 }
 
 // target returns the absolute path of the folder to be replaced, and whether it is there.
-func target(dir string) (string, bool, error) {
-	abs, err := filepath.Abs(dir)
+func (f Folder) target() (string, bool, error) {
+	abs, err := filepath.Abs(f.Dir)
 	if err != nil {
 		return "", false, fmt.Errorf("find the output folder: %w", err)
 	}
 	real, err := filepath.EvalSymlinks(abs)
 	if errors.Is(err, fs.ErrNotExist) {
 		if _, e := os.Lstat(abs); e == nil {
-			return "", false, fmt.Errorf("write to %s: it is a link that leads nowhere", dir)
+			return "", false, &Refusal{Why: NoLink, Name: f.Dir}
 		}
 		return abs, false, nil
 	}
@@ -85,77 +120,75 @@ func target(dir string) (string, bool, error) {
 		return "", false, fmt.Errorf("find the output folder: %w", err)
 	}
 	if filepath.Dir(real) == real {
-		return "", false, fmt.Errorf("write to %s: it is the root of the file system", dir)
+		return "", false, fmt.Errorf("write to %s: it is the root of the file system", f.Dir)
 	}
-	foreign, err := Foreign(real)
-	if err != nil {
-		return "", false, fmt.Errorf("look into the output folder: %w", err)
-	}
-	if foreign != "" {
-		return "", false, fmt.Errorf("write to %s: %w (%s); choose another folder, or move that away", dir, ErrForeign, foreign)
-	}
-	return real, true, nil
+	return real, true, f.refused(real)
 }
 
-// Foreign returns the first file below dir, in the order of their names, that is not part of an earlier output, or "". What
-// an earlier output wrote stands in its result.json; what systems leave in any folder they show does not count.
-func Foreign(dir string) (string, error) {
-	known := map[string]bool{".DS_Store": true, "Thumbs.db": true, "desktop.ini": true}
-	listed, err := Listed(dir)
+// refused returns a *Refusal where replacing what is at the path would lose something.
+func (f Folder) refused(real string) error {
+	st, err := os.Stat(real)
 	if err != nil {
-		return "", err
+		return fmt.Errorf("look into the output folder: %w", err)
 	}
-	for _, f := range listed {
-		known[f] = true
+	if !st.IsDir() {
+		return &Refusal{Why: NoFolder, Name: f.Dir}
 	}
-	found := ""
-	err = filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
-		if err != nil || e.IsDir() {
-			return err
+	for _, in := range f.Inputs {
+		if inside(in, st) {
+			return &Refusal{Why: HoldsWork, Name: f.Dir, Files: []string{in}}
 		}
-		rel, err := filepath.Rel(dir, name)
-		if err != nil {
-			return err
-		}
-		if rel = filepath.ToSlash(rel); !known[rel] && !known[path.Base(rel)] {
-			found = rel
-			return fs.SkipAll
-		}
+	}
+	o, err := outputOf(real)
+	if err != nil {
+		return fmt.Errorf("look into the output folder: %w", err)
+	}
+	foreign, err := o.foreign(real)
+	if err != nil {
+		return fmt.Errorf("look into the output folder: %w", err)
+	}
+	switch {
+	case foreign != "":
+		return &Refusal{Why: Foreign, Name: f.Dir, Files: []string{foreign}}
+	case f.Replace:
 		return nil
-	})
-	return found, err
+	case !o.owner.unknown() && !o.owner.Is(f.By):
+		return &Refusal{Why: Another, Name: f.Dir, Of: o.owner}
+	}
+	edited, err := o.edited(real)
+	if err != nil {
+		return fmt.Errorf("look into the output folder: %w", err)
+	}
+	if len(edited) > 0 {
+		return &Refusal{Why: Edited, Name: f.Dir, Files: edited}
+	}
+	return nil
 }
 
-// Listed returns the files that the output in dir says it consists of, nil when there is none.
-func Listed(dir string) ([]string, error) {
-	data, err := os.ReadFile(filepath.Join(dir, resultName))
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
-	}
+// inside reports whether a file or folder lies in dir, or is it, by the way it is named or where its links lead. Folders are
+// compared by what they are, not by their names, which may differ in case or by links.
+func inside(name string, dir fs.FileInfo) bool {
+	abs, err := filepath.Abs(name)
 	if err != nil {
-		return nil, err
+		return false
 	}
-	var result struct {
-		Lampblack string   `json:"lampblack"`
-		Files     []string `json:"files"`
-		Panels    []struct {
-			Files []string `json:"files"`
-		} `json:"panels"`
-		Orders []struct {
-			Files []string `json:"files"`
-		} `json:"orders"`
+	ways := []string{abs}
+	if real, err := filepath.EvalSymlinks(abs); err == nil {
+		ways = append(ways, real)
 	}
-	if json.Unmarshal(data, &result) != nil || result.Lampblack == "" {
-		return nil, nil // a file of that name that is none of ours
+	for _, p := range ways {
+		for {
+			if st, err := os.Stat(p); err == nil && os.SameFile(st, dir) {
+				return true
+			}
+			up := filepath.Dir(p)
+			if up == p {
+				break
+			}
+			p = up
+		}
 	}
-	out := append(result.Files, resultName)
-	for _, p := range result.Panels {
-		out = append(out, p.Files...)
-	}
-	for _, o := range result.Orders {
-		out = append(out, o.Files...)
-	}
-	return out, nil
+	return false
 }
 
 // writers is how many files are written at a time: most of the time goes into waiting for the disk.

@@ -18,6 +18,9 @@ type Console struct {
 	Orders    []Order   `json:"orders,omitempty" doc:"several boards on one manufacturing panel"`
 	Files     []string  `json:"files" doc:"files of the whole console, below the output folder"`
 	Findings  []Finding `json:"findings" doc:"what the user must know, gravest first"`
+
+	// By these, a file that was edited since is known, and kept.
+	Digests map[string]string `json:"digests,omitempty" doc:"SHA-256 of each file that is written but of this one, by its path below the output folder" schema:"pattern=^[0-9a-f]{64}$"`
 }
 
 // Supply is the supply and what the console asks of it.

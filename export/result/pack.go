@@ -23,6 +23,8 @@ type Pack struct {
 	Figures   *PackFigures `json:"figures,omitempty" doc:"what the copper itself tells"`
 	Findings  []Finding    `json:"findings" doc:"what the user must know, gravest first"`
 	Files     []string     `json:"files,omitempty" doc:"pictures written"`
+
+	Digests map[string]string `json:"digests,omitempty" doc:"SHA-256 of each picture written, by its path" schema:"pattern=^[0-9a-f]{64}$"`
 }
 
 // PackFile is one file of a pack.

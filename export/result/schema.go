@@ -87,6 +87,8 @@ func (s *schemata) of(t reflect.Type) object {
 		return object{{"type", "integer"}}
 	case reflect.Slice:
 		return object{{"type", "array"}, {"items", s.of(t.Elem())}}
+	case reflect.Map:
+		return object{{"type", "object"}, {"additionalProperties", s.of(t.Elem())}}
 	case reflect.Array:
 		return object{{"type", "array"}, {"items", s.of(t.Elem())}, {"minItems", t.Len()}, {"maxItems", t.Len()}}
 	case reflect.Struct:
@@ -113,7 +115,12 @@ func (s *schemata) fields(t reflect.Type) object {
 		if !ok || option != "omitempty" {
 			needed = append(needed, name)
 		}
-		one := append(s.of(f.Type), bounds(f.Tag.Get("schema"), f.Type)...)
+		one, bound := s.of(f.Type), bounds(f.Tag.Get("schema"), f.Type)
+		if f.Type.Kind() == reflect.Map {
+			one[1].value = append(s.of(f.Type.Elem()), bound...) // of its values
+		} else {
+			one = append(one, bound...)
+		}
 		all = append(all, member{name, append(one, member{"description", f.Tag.Get("doc")})})
 	}
 	out := object{{"type", "object"}, {"properties", all}}

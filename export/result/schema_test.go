@@ -51,6 +51,7 @@ func TestSchemaRefuses(t *testing.T) {
 	c.Findings = []Finding{{Code: "led-fuse", Severity: "note", At: &[2]float64{1, 2}}}
 	c.Orders = []Order{{Name: "a", Cut: "tabs", Boards: []OrderBoard{{Turn: 270}}}}
 	c.Date = "2026-11-25"
+	c.Digests = map[string]string{"parts.csv": strings.Repeat("0a", 32)}
 	require.NoError(t, valid(t, s, c.JSON()))
 	for name, spoil := range map[string]func(map[string]any){
 		"a missing list":        func(m map[string]any) { delete(m, "panels") },
@@ -64,7 +65,8 @@ func TestSchemaRefuses(t *testing.T) {
 		"an eighth of a turn": func(m map[string]any) {
 			m["orders"].([]any)[0].(map[string]any)["boards"].([]any)[0].(map[string]any)["turn"] = 45
 		},
-		"no day": func(m map[string]any) { m["date"] = "25.11.2026" },
+		"a digest of another kind": func(m map[string]any) { m["digests"].(map[string]any)["parts.csv"] = "0a0a" },
+		"no day":                   func(m map[string]any) { m["date"] = "25.11.2026" },
 	} {
 		var m map[string]any
 		require.NoError(t, json.Unmarshal(c.JSON(), &m))

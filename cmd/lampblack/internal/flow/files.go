@@ -127,6 +127,7 @@ func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
 	ok = gather(buying.run(s, "", buy)) && gather(chaining.run(s, "", chainIn{out.Circuit, s.project.Console})) &&
 		gather(showing.run(s, "", showIn{s.lit(out), s.project.Stack})) && gather(reporting.run(s, "", reportIn{s.report(out)}))
 	if ok {
+		out.Result.Digests = bundle.Digests(out.Files)
 		out.Files = append(out.Files, bundle.File{Path: string(result.ResultJSON), Data: out.Result.JSON()})
 	}
 	return fault, ok

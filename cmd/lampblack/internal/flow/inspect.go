@@ -45,6 +45,7 @@ func Inspect(ctx context.Context, name string, src []byte, version string, pictu
 			l = append(l, *f)
 		}
 	}
+	out.Digests = bundle.Digests(out.Pictures)
 	out.List = l.Sorted()
 	out.Findings = result.FindingsOf(out.List)
 	return out, ctx.Err()

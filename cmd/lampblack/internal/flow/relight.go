@@ -13,6 +13,7 @@ import (
 	"lampblack/board/footprint"
 	"lampblack/board/shape"
 	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/export/bundle"
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/led/part"
@@ -308,16 +309,13 @@ func sameBut(old, now panel.Panel, want []panel.Hole) bool {
 // dome-relit-2.dxf; taken reports names that are there.
 func FreeName(drawing string, taken func(string) bool) string {
 	ext := filepath.Ext(drawing)
-	base := strings.TrimSuffix(drawing, ext)
-	if i := strings.LastIndex(base, "-relit"); i > 0 && strings.Trim(base[i+len("-relit"):], "-0123456789") == "" {
-		base = base[:i]
-	}
+	base := strings.TrimSuffix(bundle.Original(filepath.ToSlash(drawing)), ext)
 	for n := 1; ; n++ {
-		name := base + "-relit"
+		name := base + bundle.Relit
 		if n > 1 {
 			name += "-" + strconv.Itoa(n)
 		}
-		if name += ext; !taken(name) {
+		if name = filepath.FromSlash(name + ext); !taken(name) {
 			return name
 		}
 	}

@@ -3,6 +3,8 @@ package flow
 import (
 	"path/filepath"
 
+	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/export/bundle"
 	"lampblack/export/result"
 )
 
@@ -34,6 +36,15 @@ func (s *session) result(out *Outcome) {
 	if out.Packs > 0 && !s.supplyOnly && s.set.Pack {
 		r.Files = result.ConsoleFiles()
 	}
+}
+
+// Owner is whose a project's output is.
+func Owner(p project.Project) bundle.Owner {
+	o := bundle.Owner{Console: p.Console}
+	for _, q := range p.Panels {
+		o.Drawings = append(o.Drawings, told(q.Drawing))
+	}
+	return o
 }
 
 func (s *session) panelResult(p *result.Panel, b Built) {
