@@ -81,13 +81,6 @@ func (*Glyphs) item() {}
 // Add puts items on top of what is in the group.
 func (g *Group) Add(items ...Item) { g.Items = append(g.Items, items...) }
 
-// Group adds a group and returns it.
-func (g *Group) Group(name string) *Group {
-	h := &Group{Name: name}
-	g.Add(h)
-	return h
-}
-
 // Outlines returns the letters' shapes where they stand on the page.
 func (g *Glyphs) Outlines() []geom.Contour {
 	var out []geom.Contour

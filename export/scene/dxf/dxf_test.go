@@ -18,9 +18,10 @@ func TestEncode(t *testing.T) {
 	ink := scene.Line(0, 1000)
 	letter := []geom.Contour{geom.Straight(geom.PtMM(0, 0), geom.PtMM(0.5, 0), geom.PtMM(0.5, -1))}
 	p := scene.Page{W: geom.MM(30), H: geom.MM(20), Title: "face"}
-	g := p.Body.Group("cuts")
-	g.Group("").Add(&scene.Path{Shapes: []geom.Contour{geom.Circle(geom.PtMM(10, 5), geom.MM(4))}, Stroke: ink})
-	g.Add(&scene.Path{Name: "edge", Shapes: []geom.Contour{bow}, Open: true, Stroke: ink}, &scene.Path{Shapes: []geom.Contour{bow}})
+	inner := &scene.Group{Items: []scene.Item{&scene.Path{Shapes: []geom.Contour{geom.Circle(geom.PtMM(10, 5), geom.MM(4))}, Stroke: ink}}}
+	g := &scene.Group{Name: "cuts"}
+	p.Body.Add(g)
+	g.Add(inner, &scene.Path{Name: "edge", Shapes: []geom.Contour{bow}, Open: true, Stroke: ink}, &scene.Path{Shapes: []geom.Contour{bow}})
 	p.Body.Add(&scene.Glyphs{Text: "I", At: geom.PtMM(20, 10), Height: geom.MM(2), Letters: []scene.Letter{{Rune: 'I', Shapes: letter}}})
 	src, err := Encode(p)
 	require.NoError(t, err)

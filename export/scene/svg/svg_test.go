@@ -100,8 +100,8 @@ func square(x, y, w float64) []geom.Contour {
 // The document has the page's true size, layers by name, and each shape where it belongs, painted as it is.
 func TestDocument(t *testing.T) {
 	p := scene.Page{W: geom.MM(30), H: geom.MM(12.5), Title: `a "title" <&> ` + "\x00\x07\ufffe"}
-	g := p.Body.Group("2-cut")
-	g.Title, g.Label = "Cuts", "all cuts"
+	g := &scene.Group{Name: "2-cut", Title: "Cuts", Label: "all cuts"}
+	p.Body.Add(g)
 	g.Clip = square(0, 0, 30)
 	line := scene.Line(0x1f6f5c, geom.MM(0.05))
 	g.Add(&scene.Path{Shapes: square(1, 1, 5), Stroke: line}, &scene.Path{Shapes: []geom.Contour{geom.Circle(geom.PtMM(10, 5), geom.MM(3))}, Stroke: line})
