@@ -16,6 +16,7 @@ import (
 	"lampblack/export/result"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Ordered is one manufacturing panel with several boards that was proven.
@@ -65,13 +66,18 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 		parting = "V-cuts from both sides, a third of the laminate left, on the lines of the V-cut layer"
 	}
 	plan, l := gang.Make(pieces, opt)
-	if l.HasErrors() || ctx.Err() != nil {
+	if l.HasErrors() {
 		return orderOut{says: says{l}}
 	}
-	fab, found := fabFiles(plan.Art, in.Meta, report.Pack{Array: strings.Join(listed, ", "), Parting: parting})
-	l = append(l, found...)
-	if !l.HasErrors() && ctx.Err() == nil {
-		l = append(l, ownPack(proveOrder(plan, pieces, fab), name)...)
+	var fab []bundle.File
+	if !work.Until(ctx, func(w *work.Watch) {
+		var found diag.List
+		fab, found = fabFiles(w, plan.Art, in.Meta, report.Pack{Array: strings.Join(listed, ", "), Parting: parting})
+		if l = append(l, found...); !l.HasErrors() {
+			l = append(l, ownPack(proveOrder(w, plan, pieces, fab), name)...)
+		}
+	}) {
+		return orderOut{}
 	}
 	r := result.OrderOf(o.Name, cut, plan.Art.Size, plan.Used)
 	r.Packing, r.Tabs, r.Travel = plan.Method, len(plan.Tabs), drillTravel(plan.Art)
@@ -159,13 +165,14 @@ func (s *session) pieces(out *Outcome, o project.Order) (orderIn, diag.List) {
 
 // proveOrder reads the array back from its own bytes: it is what was planned, it hangs together, and each board in it is the
 // board that was proven.
-func proveOrder(plan gang.Plan, pieces []gang.Piece, fab []bundle.File) diag.List {
-	pack, l := readBack(plan.Art, fab)
+func proveOrder(w *work.Watch, plan gang.Plan, pieces []gang.Piece, fab []bundle.File) diag.List {
+	pack, l := readBack(w, plan.Art, fab)
 	if l.HasErrors() {
 		return l
 	}
 	l = append(l, plan.Verify(pack.Artwork)...)
 	for i, b := range plan.Boards {
+		w.Look()
 		for _, f := range readback.Compare(gang.Bare(pieces[b.Piece].Art), plan.Extract(pack.Artwork, i)) {
 			f.Text = fmt.Sprintf("board %d of the array: %s", i+1, f.Text)
 			l = append(l, f)

@@ -14,6 +14,7 @@ import (
 	"lampblack/export/result"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // packMeta is what the files of all packs tell of where they come from.
@@ -30,18 +31,20 @@ func (s *session) meta() packMeta {
 }
 
 // fabFiles writes the fabrication pack of an artwork: layers, drills, job file, netlist and README.txt.
-func fabFiles(a export.Artwork, m packMeta, page report.Pack) ([]bundle.File, diag.List) {
+func fabFiles(w *work.Watch, a export.Artwork, m packMeta, page report.Pack) ([]bundle.File, diag.List) {
 	page.Console, page.Revision, page.Version, page.Date = m.Console, m.Revision, m.Version, m.Day
 	gm := gerber.Meta{Project: m.Console, Revision: m.Revision, Version: m.Version, Date: m.Date, Clearance: m.Clearance}
 	dm := excellon.Meta{Project: m.Console, Revision: m.Revision, Version: m.Version, Date: m.Date}
 	var fab []bundle.File
 	add := func(name string, data []byte) { fab = append(fab, bundle.File{Path: name, Data: data}) }
 	for i, l := range a.Layers {
+		w.Look()
 		add(export.FileName(a.Name, l.Function), gerber.Layer(a, i, gm))
 	}
 	for i, d := range a.Drills {
 		add(export.DrillFileName(a.Name, d.Plated), excellon.Drill(a, i, dm))
 	}
+	w.Look()
 	add(export.JobFileName(a.Name), gerber.Job(a, gm))
 	ipc, l := netlist.IPC(a, netlist.Meta{Project: m.Console, Revision: m.Revision, Version: m.Version})
 	l = append(l, export.Limits(a)...)
@@ -62,7 +65,7 @@ func fabOf(files []bundle.File) []bundle.File {
 }
 
 // readBack reads a pack's own bytes and compares them with what was to be written.
-func readBack(want export.Artwork, fab []bundle.File) (readback.Pack, diag.List) {
+func readBack(w *work.Watch, want export.Artwork, fab []bundle.File) (readback.Pack, diag.List) {
 	var files []readback.File
 	for _, f := range fab {
 		files = append(files, readback.File{Name: f.Path, Data: f.Data})
@@ -71,6 +74,7 @@ func readBack(want export.Artwork, fab []bundle.File) (readback.Pack, diag.List)
 	if l.HasErrors() {
 		return pack, l
 	}
+	w.Look()
 	return pack, append(l, readback.Compare(want, pack.Artwork)...)
 }
 

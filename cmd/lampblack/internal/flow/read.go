@@ -29,8 +29,8 @@ type readOut struct {
 	Panels []panel.Panel
 }
 
-var reading = stage[readIn, readOut]{"read", func(_ context.Context, in readIn) readOut {
-	panels, l := interpret(in.Source, in.File, in.Options)
+var reading = stage[readIn, readOut]{"read", func(ctx context.Context, in readIn) readOut {
+	panels, l := interpret(ctx, in.Source, in.File, in.Options)
 	return readOut{says{l}, panels}
 }}
 
@@ -93,9 +93,9 @@ func (s *session) good(d Drawing) []panel.Panel {
 	return out
 }
 
-func interpret(src []byte, file string, opt read.Options) ([]panel.Panel, diag.List) {
+func interpret(ctx context.Context, src []byte, file string, opt read.Options) ([]panel.Panel, diag.List) {
 	d, l := dxf.Read(src, file)
-	if l.HasErrors() {
+	if l.HasErrors() || ctx.Err() != nil {
 		return nil, l
 	}
 	panels, more := read.Panels(d, opt)

@@ -250,7 +250,7 @@ func (r *Relit) redraw(s *session, old panel.Panel, set Settings) {
 			Fix("save it from your CAD program as ASCII DXF with the LEDs as plain circles, and try again")
 		return
 	}
-	panels, l := interpret(r.DXF, r.Path, Options(entry))
+	panels, l := interpret(s.ctx, r.DXF, r.Path, Options(entry))
 	for _, q := range panels {
 		if q.Name == old.Name && sameBut(old, q, r.Plan.LEDs) {
 			return

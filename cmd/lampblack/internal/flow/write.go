@@ -18,6 +18,7 @@ import (
 	"lampblack/led/light"
 	"lampblack/panel"
 	"lampblack/panel/diag"
+	"lampblack/panel/work"
 )
 
 // The stages from a proven board to files. Files are named below their panel's folder.
@@ -54,13 +55,16 @@ type filesOut struct {
 }
 
 // packing writes the fabrication pack and its zip.
-var packing = stage[packIn, filesOut]{"pack", func(_ context.Context, in packIn) filesOut {
-	fab, l := fabFiles(in.Lowered.Value.Art, in.Meta, in.Page)
-	out := filesOut{says: says{l}}
-	for _, f := range fab {
-		out.Files = append(out.Files, bundle.File{Path: result.PackFolder + f.Path, Data: f.Data})
-	}
-	out.add(in.Lowered.Value.Art.Name, result.PanelZip, bundle.Zip(fab))
+var packing = stage[packIn, filesOut]{"pack", func(ctx context.Context, in packIn) (out filesOut) {
+	work.Until(ctx, func(w *work.Watch) {
+		fab, l := fabFiles(w, in.Lowered.Value.Art, in.Meta, in.Page)
+		out.Findings = l
+		for _, f := range fab {
+			out.Files = append(out.Files, bundle.File{Path: result.PackFolder + f.Path, Data: f.Data})
+		}
+		w.Look()
+		out.add(in.Lowered.Value.Art.Name, result.PanelZip, bundle.Zip(fab))
+	})
 	return out
 }}
 
@@ -151,14 +155,18 @@ type readBackIn struct {
 // readingBack reads the pack back from its own bytes and judges what was written, not what was meant.
 var readingBack = stage[readBackIn, says]{"read back", func(ctx context.Context, in readBackIn) says {
 	art := in.Lowered.Value.Art
-	pack, l := readBack(art, fabOf(in.Pack.Value.Files))
+	var l diag.List
 	var raised board.Board
-	if !l.HasErrors() && ctx.Err() == nil {
-		var more diag.List
-		raised, more = readback.Raise(pack, in.Rules)
-		l = append(l, more...)
-	}
-	if l = ownPack(l, art.Name); l.HasErrors() {
+	whole := work.Until(ctx, func(w *work.Watch) {
+		var pack readback.Pack
+		if pack, l = readBack(w, art, fabOf(in.Pack.Value.Files)); !l.HasErrors() {
+			w.Look()
+			var more diag.List
+			raised, more = readback.Raise(pack, in.Rules)
+			l = append(l, more...)
+		}
+	})
+	if l = ownPack(l, art.Name); l.HasErrors() || !whole {
 		return says{l}
 	}
 	for _, f := range check.Audit(ctx, raised, in.Wiring) {
