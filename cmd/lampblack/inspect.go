@@ -55,7 +55,7 @@ With -o it writes a picture of each layer as SVG into a folder, with what it fou
 
 func (a *app) inspectPack(ctx context.Context, name string, to target) error {
 	out := to.dir
-	folder := bundle.Folder{Dir: out, By: bundle.Owner{Pack: filepath.Base(name)}, Inputs: []string{".", name}, Replace: to.replace}
+	folder := bundle.Folder{Dir: out, By: bundle.Owner{Pack: filepath.Base(name)}, Inputs: []string{name}, Replace: to.replace}
 	if out != "" {
 		if err := folder.Check(); err != nil {
 			return unwritten(folder, err, "")

@@ -38,7 +38,7 @@ func (t *target) named(c *cobra.Command) error {
 
 // folder is what a build of the project replaces.
 func (t *target) folder(o opened) bundle.Folder {
-	f := bundle.Folder{Dir: t.dir, By: flow.Owner(o.project), Inputs: []string{"."}, Replace: t.replace}
+	f := bundle.Folder{Dir: t.dir, By: flow.Owner(o.project), Replace: t.replace}
 	if f.Dir == "" {
 		f.Dir = filepath.Join(o.home, outName)
 	}

@@ -15,7 +15,7 @@ import (
 type Folder struct {
 	Dir     string
 	By      Owner    // what the files are made from
-	Inputs  []string // what must stay where it is: the files that are read, and the folder that the user stands in
+	Inputs  []string // the files that are read, which must stay where they are, as must the folder that the user stands in
 	Replace bool     // the user said so: also the output of another project, and files of ours that were edited
 }
 
@@ -134,6 +134,9 @@ func (f Folder) refused(real string) error {
 	if !st.IsDir() {
 		return &Refusal{Why: NoFolder, Name: f.Dir}
 	}
+	if inside(".", st) {
+		return &Refusal{Why: HoldsWork, Name: f.Dir, Files: []string{"the folder you are in"}}
+	}
 	for _, in := range f.Inputs {
 		if inside(in, st) {
 			return &Refusal{Why: HoldsWork, Name: f.Dir, Files: []string{in}}
@@ -160,6 +163,9 @@ func (f Folder) refused(real string) error {
 		return fmt.Errorf("look into the output folder: %w", err)
 	}
 	if len(edited) > 0 {
+		for i, name := range edited {
+			edited[i] = filepath.Join(f.Dir, filepath.FromSlash(name))
+		}
 		return &Refusal{Why: Edited, Name: f.Dir, Files: edited}
 	}
 	return nil

@@ -53,7 +53,7 @@ func TestSwapKeepsEdited(t *testing.T) {
 
 	put(t, filepath.Join(dir, "dome/face.svg"), "<svg>retouched</svg>")
 	for _, err := range []error{f.Check(), f.Swap(written(t, "Desk", "a.dxf", "third"))} {
-		require.Equal(t, []string{"dome/face.svg"}, refusal(t, Edited, err).Files)
+		require.Equal(t, []string{filepath.Join(dir, "dome", "face.svg")}, refusal(t, Edited, err).Files)
 	}
 	holds(t, filepath.Join(dir, "dome/face.svg"), "<svg>retouched</svg>")
 	holds(t, filepath.Join(dir, "parts.csv"), "second")
@@ -115,6 +115,9 @@ func TestSwapKeepsInputs(t *testing.T) {
 		refusal(t, HoldsWork, f.Swap(pack))
 	}
 	require.NoError(t, Folder{Dir: dir, By: by, Inputs: []string{filepath.Join(top, "out2", "a.zip"), top}}.Check())
+	// Nor does the folder that the user stands in.
+	t.Chdir(dir)
+	require.Equal(t, []string{"the folder you are in"}, refusal(t, HoldsWork, Folder{Dir: "../out", By: by}.Check()).Files)
 }
 
 // That a folder cannot be written is known before the work, and looking leaves nothing.

@@ -9,7 +9,7 @@ import (
 type Refusal struct {
 	Why   Why
 	Name  string   // the folder or the file that was to be written
-	Files []string // what would be lost: below the folder, or as the user named it
+	Files []string // what would be lost, as the user would name it; Foreign: below the folder
 	Of    Owner    // Another: whose the folder is
 }
 
@@ -39,9 +39,9 @@ func (r *Refusal) Error() string {
 		return fmt.Sprintf("%s: this folder is replaced whole, but lampblack did not write %s in it", r.Name, r.some())
 	case Edited:
 		if len(r.Files) > 1 {
-			return fmt.Sprintf("%s: these files were changed after lampblack wrote them: %s", r.Name, r.some())
+			return "these files were changed after lampblack wrote them: " + r.some()
 		}
-		return fmt.Sprintf("%s: %s was changed after lampblack wrote it", r.Name, r.some())
+		return r.some() + " was changed after lampblack wrote it"
 	case Another:
 		return fmt.Sprintf("%s holds what was made from %s", r.Name, r.Of)
 	case IsInput:

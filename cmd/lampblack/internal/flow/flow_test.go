@@ -3,7 +3,9 @@ package flow
 import (
 	"bytes"
 	"context"
+	"crypto/sha256"
 	"encoding/json"
+	"fmt"
 	"io/fs"
 	"math"
 	"os"
@@ -103,6 +105,13 @@ func files(t *testing.T, out Outcome) {
 		listed += len(q.Files)
 	}
 	require.Equal(t, len(out.Files), listed)
+	// Every file but result.json has its digest there.
+	require.Len(t, r.Digests, len(out.Files)-1)
+	for _, f := range out.Files {
+		if f.Path != "result.json" {
+			require.Equal(t, fmt.Sprintf("%x", sha256.Sum256(f.Data)), r.Digests[f.Path], f.Path)
+		}
+	}
 }
 
 // result.json speaks the drawing's coordinates and has the design's field names.
