@@ -78,12 +78,13 @@ func TestKindsEndToEnd(t *testing.T) {
 				for i, d := range a.Drills {
 					add(export.DrillFileName(a.Name, d.Plated), excellon.Drill(a, i, excellon.Meta{Project: "kinds", Revision: "A"}))
 				}
+				add(export.JobFileName(a.Name), gerber.Job(a, gerber.Meta{Project: "kinds", Revision: "A"}))
 				ipc, l := netlist.IPC(a, netlist.Meta{Project: "kinds"})
 				require.False(t, l.HasErrors())
 				add(export.NetlistFileName(a.Name), ipc)
 				pack, l := readback.Open(files)
 				require.False(t, l.HasErrors(), "%v", l.Err())
-				require.False(t, readback.Compare(a, pack.Artwork).HasErrors())
+				require.NoError(t, readback.Compare(a, pack.Artwork).Err())
 				raised, l := readback.Raise(pack, b.Rules)
 				require.False(t, l.HasErrors(), "%v", l.Err())
 				found := check.Audit(context.Background(), raised, o.wiring)
