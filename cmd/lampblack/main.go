@@ -10,8 +10,8 @@
 //	lampblack new my-desk                  a starter project that builds
 //
 // Results go to standard output, findings to standard error; --json prints the same data for programs. Exit status: 0 good;
-// 1 errors found in a drawing, the project or a board; 2 the call is wrong; 3 a file could not be read or written, or the
-// machine failed.
+// 1 errors found in a drawing, the project or a board; 2 the call is wrong; 3 a file could not be read or written, the
+// machine failed, or the work was interrupted.
 package main
 
 import "os"
