@@ -10,6 +10,9 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"golang.org/x/text/encoding"
+	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/unicode"
 )
 
 func TestMain(m *testing.M) {
@@ -39,6 +42,7 @@ func TestScripts(t *testing.T) {
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"draw":   draw,
+			"recode": recode,
 			"status": status,
 		},
 	})
@@ -63,6 +67,29 @@ func status(ts *testscript.TestScript, neg bool, args []string) {
 	if got != want {
 		ts.Fatalf("%v: exit status %d, want %d", args[1:], got, want)
 	}
+}
+
+// recode HOW FILE writes a text file of UTF-8 anew as some editor would: mark, utf-16le, utf-16be, latin-1, windows (line ends).
+func recode(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: recode HOW FILE")
+	}
+	how, file := args[0], ts.MkAbs(args[1])
+	text := ts.ReadFile(args[1])
+	ways := map[string]encoding.Encoding{
+		"mark": unicode.UTF8BOM, "utf-16le": unicode.UTF16(unicode.LittleEndian, unicode.UseBOM),
+		"utf-16be": unicode.UTF16(unicode.BigEndian, unicode.UseBOM), "latin-1": charmap.ISO8859_1,
+	}
+	if how == "windows" {
+		ts.Check(os.WriteFile(file, []byte(strings.ReplaceAll(text, "\n", "\r\n")), 0o644))
+		return
+	}
+	if ways[how] == nil {
+		ts.Fatalf("no such way: %s", how)
+	}
+	out, err := ways[how].NewEncoder().String(text)
+	ts.Check(err)
+	ts.Check(os.WriteFile(file, []byte(out), 0o644))
 }
 
 // draw FILE 'LAYER SHAPE NUMBERS...'... writes a DXF drawing in mm. Shapes: rect x0 y0 x1 y1; circle x y d;

@@ -65,10 +65,12 @@ func (m mapping[T]) unknown(r *reader, k ast.Node, name string, at spot) {
 		return
 	}
 	f := r.add(k, "project-unknown-key", "unknown key %s%s", strconv.Quote(name), r.in(at.path))
-	switch near, ok := diag.Nearest(name, m.names()); {
+	near, ok := diag.Nearest(name, m.names())
+	switch {
 	case name != "" && name[0] >= '0' && name[0] <= '9':
 		// {volts: 11,1 V}: the comma ended the value.
 		f.Fix("write a decimal point, not a comma: 11.1 V and not 11,1 V; the keys here are %s", m.list())
+	case r.misplaced(f, name, at, near):
 	case ok:
 		f.Fix("did you mean %s?", near)
 	default:
@@ -101,13 +103,10 @@ func (mapping[T]) bare() string { return "" }
 
 func (m mapping[T]) rows(path string) []Row {
 	var out []Row
-	if m.brief {
-		return nil
-	}
 	for _, k := range m.keys {
 		sub := join(path, k.name)
 		if k.help != "" {
-			out = append(out, Row{Path: sub, Help: k.help, Usual: k.usual, Bare: k.is.bare()})
+			out = append(out, Row{Path: sub, Help: k.help, Usual: k.usual, Bare: k.is.bare(), brief: m.brief})
 		}
 		out = append(out, k.is.rows(sub)...)
 	}

@@ -8,14 +8,16 @@ import (
 	"lampblack/panel/diag"
 )
 
-// Read reads a project file's text; file is its name for findings. The project is meaningful only without an Error
-// finding.
+// Read reads a project file's bytes: UTF-8, with a byte order mark or without, or UTF-16 with one, and lines that end as any
+// system ends them. file is its name for findings. The project is meaningful only without an Error finding.
 func Read(src []byte, file string) (Project, diag.List) {
 	d := draft{Project: New("Console"), limits: board.UsualRules()}
 	d.File = file
 	d.sheets = sheets{Stack: d.Stack, grade: d.Stack.Grade}
-	r := newReader(src, file, d.places)
-	root := r.parse(src)
+	text, _ := decoded(src[:min(len(src), 2*maxBytes+8)]) // enough to tell that it is too large
+	text = plainLines(text)
+	r := newReader(text, file, d.places)
+	root := r.parse(text)
 	if root == nil {
 		if len(r.diags) == 0 {
 			r.diags.Add(diag.Error, "project-empty", "the project file is empty").In(file, 0).

@@ -28,11 +28,15 @@ type reader struct {
 	called map[string]string // names that entries of lists give themselves, by path; "" where they give none
 	entry  map[string]string // what the entries of a list are called, by its path; "" where they have no word of their own
 	diags  diag.List
+
+	homes    homes    // where keys have their places, once asked for
+	brief    homes    // those of keys that explain themselves
+	everyKey []string // that has a home
 }
 
-func newReader(src []byte, file string, places map[string]diag.Place) *reader {
+func newReader(text, file string, places map[string]diag.Place) *reader {
 	return &reader{
-		file: file, lines: strings.Split(strings.ReplaceAll(string(src), "\r\n", "\n"), "\n"),
+		file: file, lines: strings.Split(text, "\n"),
 		places: places, called: map[string]string{}, entry: map[string]string{},
 	}
 }
@@ -43,17 +47,19 @@ func (r *reader) entryPlace(list string, i int) diag.Place {
 }
 
 // parse returns the root mapping of the text, or nil and a finding.
-func (r *reader) parse(src []byte) (root ast.Node) {
-	if len(src) > maxBytes {
+func (r *reader) parse(text string) (root ast.Node) {
+	if len(text) > maxBytes {
 		r.diags.Add(diag.Error, "project-too-large", "the project file is larger than %d kB", maxBytes>>10).
 			In(r.file, 0).Fix("is this the right file? A project file is a page of text")
 		return nil
 	}
-	if i := strings.IndexByte(string(src), 0); i >= 0 {
+	if strings.IndexByte(text, 0) >= 0 {
 		r.diags.Add(diag.Error, "project-not-text", "the project file is not text").
-			In(r.file, 0).Fix("name the %s of the console, or a DXF drawing", FileName)
+			In(r.file, 0).Fix("name the %s of the console, or a DXF drawing; if it is the right file, save it as UTF-8", FileName)
 		return nil
 	}
+	text = r.oneByte(text)
+	src := []byte(text)
 	if deep(src) {
 		r.diags.Add(diag.Error, "project-syntax", "brackets or indents are nested more than %d deep", maxDepth).
 			In(r.file, 0).Fix("write lists as lines that begin with a dash")
@@ -62,29 +68,18 @@ func (r *reader) parse(src []byte) (root ast.Node) {
 	// The YAML library has panicked on broken input before; whatever it does, the user gets a finding.
 	defer func() {
 		if e := recover(); e != nil {
-			r.diags.Add(diag.Error, "project-syntax", "the project file is no valid YAML").
-				In(r.file, 0).Fix("look for unbalanced quotes or brackets and wrong indents")
+			r.syntax(diag.Place{File: r.file}, "")
 			root = nil
 		}
 	}()
 	file, err := parser.ParseBytes(src, 0)
 	if err != nil {
-		f := r.diags.Add(diag.Error, "project-syntax", "the project file is no valid YAML")
-		f.Place = diag.Place{File: r.file}
+		at, message := diag.Place{File: r.file}, ""
 		var ye yaml.Error
 		if errors.As(err, &ye) {
-			if t := ye.GetToken(); t != nil {
-				f.Place = r.placeOf(t)
-			}
-			what := oneLine(ye.GetMessage())
-			if strings.Contains(what, "'\t'") {
-				f.Text += ": a tab stands here, and lines are indented with blanks only"
-				f.Fix("put blanks in the tab's place")
-				return nil
-			}
-			f.Text += ": " + what
+			at, message = r.placeOf(ye.GetToken()), ye.GetMessage()
 		}
-		f.Fix("look here for a missing space after a colon, unbalanced quotes or brackets, tabs, or wrong indents")
+		r.syntax(at, message)
 		return nil
 	}
 	var body ast.Node
@@ -136,20 +131,20 @@ func deep(src []byte) bool {
 	return false
 }
 
-func oneLine(s string) string {
-	s, _, _ = strings.Cut(s, "\n")
-	return strings.TrimSpace(s)
-}
-
 // placeOf returns the place of a token.
 func (r *reader) placeOf(t *token.Token) diag.Place {
 	p := diag.Place{File: r.file}
 	if t == nil || t.Position == nil {
 		return p
 	}
-	p.Line, p.Column = t.Position.Line, max(t.Position.Column, 1)
-	if p.Line >= 1 && p.Line <= len(r.lines) && len(r.lines[p.Line-1]) <= maxLine {
-		p.Source = r.lines[p.Line-1]
+	return r.lineAt(t.Position.Line, max(t.Position.Column, 1))
+}
+
+// lineAt returns a place of the text by its line and column.
+func (r *reader) lineAt(line, column int) diag.Place {
+	p := diag.Place{File: r.file, Line: line, Column: column}
+	if line >= 1 && line <= len(r.lines) && len(r.lines[line-1]) <= maxLine {
+		p.Source = r.lines[line-1]
 	}
 	return p
 }
@@ -209,7 +204,7 @@ func (r *reader) text(n ast.Node, at spot) (string, bool) {
 		r.add(n, "project-no-value", "%s is empty", r.say(at.path)).Fix("write a value, or leave the key out")
 		return "", false
 	}
-	return s, true
+	return s, r.plainText(n, at, s)
 }
 
 // scalar returns the text of a scalar node as the file has it, quotes taken off.

@@ -1,13 +1,11 @@
 package project
 
 import (
-	"encoding/binary"
 	"reflect"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf16"
 )
 
 // Redrawn returns the text of a project file in which panel i has another drawing, and nothing else is changed: every other
@@ -143,32 +141,4 @@ func nameBefore(text string, at int, name string) []string {
 		end = "\r\n"
 	}
 	return []string{"name: " + quoted(name) + ", ", "name: " + quoted(name) + end + indent}
-}
-
-// decoded returns the text of a file, and what makes bytes of such text again: UTF-16 where a byte order mark says so, else the
-// bytes as they are, which may begin with the mark of UTF-8.
-func decoded(src []byte) (string, func(string) []byte) {
-	var order interface {
-		binary.ByteOrder
-		binary.AppendByteOrder
-	}
-	switch {
-	case len(src)%2 == 0 && len(src) > 1 && src[0] == 0xFF && src[1] == 0xFE:
-		order = binary.LittleEndian
-	case len(src)%2 == 0 && len(src) > 1 && src[0] == 0xFE && src[1] == 0xFF:
-		order = binary.BigEndian
-	default:
-		return string(src), func(text string) []byte { return []byte(text) }
-	}
-	units := make([]uint16, 0, len(src)/2)
-	for i := 0; i < len(src); i += 2 {
-		units = append(units, order.Uint16(src[i:]))
-	}
-	return string(utf16.Decode(units)), func(text string) []byte {
-		var out []byte
-		for _, u := range utf16.Encode([]rune(text)) {
-			out = order.AppendUint16(out, u)
-		}
-		return out
-	}
 }

@@ -11,6 +11,7 @@ type Row struct {
 	Help  string // Markdown
 	Usual string // Markdown: what holds if it is left out
 	Bare  string // unit of a bare number
+	brief bool   // it needs no row
 }
 
 // Reference returns the keys of the project file in the order of its description: those at a path and below it, all for
@@ -18,6 +19,9 @@ type Row struct {
 func Reference(path string) []Row {
 	var out []Row
 	for _, r := range fileKeys().rows("") {
+		if r.brief {
+			continue
+		}
 		if rest, ok := strings.CutPrefix(r.Path, path); ok && (path == "" || rest == "" || rest[0] == '.' || rest[0] == '[') {
 			out = append(out, r)
 		}

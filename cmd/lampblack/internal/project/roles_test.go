@@ -49,7 +49,7 @@ func TestRoles(t *testing.T) {
 // badRoles are wrong lines of a panel, each with its code and a word of the advice.
 func badRoles() map[string][2]string {
 	return map[string][2]string{
-		"roles: {leds: circles 3 mm}":    {"project-unknown-key", "led"},
+		"roles: {leds: circles 3 mm}":    {"project-misplaced-key", "did you mean led?"},
 		"roles: {led: holes 3 mm}":       {"project-wrong-value", "circles 3.0 mm"},
 		"roles: {led: largest}":          {"project-wrong-value", "survey"},
 		"roles: {led: [circles 3, bad]}": {"project-wrong-value", "survey"},

@@ -71,7 +71,7 @@ func try[T any](m mapping[T], name, value string, to *T) (bool, error) {
 		if k.name != name || k.try == "" {
 			continue
 		}
-		r := newReader(nil, "", map[string]diag.Place{})
+		r := newReader("", "", map[string]diag.Place{})
 		n := &ast.StringNode{Token: token.New(value, value, &token.Position{}), Value: value}
 		if k.is.into(r, n, spot{path: name, eg: k.eg}, to) {
 			return true, nil
