@@ -207,7 +207,7 @@ func partsOf(w led.Wiring) []string {
 		out = append(out, "LED "+l.Kind.Name)
 	}
 	for _, q := range w.Resistors {
-		out = append(out, fmt.Sprintf("resistor %s ohm, %s W, %s", table.Plain(float64(q.Ohms)), table.Plain(float64(q.Rated)), q.Package))
+		out = append(out, fmt.Sprintf("resistor %s, %s W, %s", q.Ohms.Code(), table.Plain(float64(q.Rated)), q.Package))
 	}
 	for _, c := range w.Connectors {
 		out = append(out, "connector "+c.Package)

@@ -11,6 +11,7 @@ import (
 	"lampblack/export/result"
 	"lampblack/export/result/tables"
 	"lampblack/export/table"
+	"lampblack/led/part"
 )
 
 // whatIf shows a console before and after changes.
@@ -88,7 +89,7 @@ func panelLines(o flow.Outcome, i int) []string {
 	leds, least, most, typical, hot := 0, p.Strings[0].MinA, 0.0, 0.0, 0.0
 	for _, s := range p.Strings {
 		lengths.add(fmt.Sprintf("of %d", len(s.LEDs)))
-		values.add("x " + table.Plain(s.Ohms) + " ohm")
+		values.add("x " + part.Ohm(s.Ohms).Code())
 		leds += len(s.LEDs)
 		typical += s.TypicalA * float64(len(s.LEDs))
 		least, most, hot = min(least, s.MinA), max(most, s.MaxA), max(hot, s.WorstW)

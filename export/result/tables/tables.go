@@ -9,6 +9,7 @@ import (
 
 	"lampblack/export/result"
 	"lampblack/export/table"
+	"lampblack/led/part"
 )
 
 // Panels is the panels as drawn.
@@ -101,10 +102,10 @@ func Spread(s result.Spread) table.Table {
 
 // Strings is a panel's strings.
 func Strings(p result.Panel) table.Table {
-	t := table.New("Strings of "+p.Name, table.Text("resistor"), table.Number("", "ohm"), table.Number("rated", "W"), table.Number("at worst", "W"),
+	t := table.New("Strings of "+p.Name, table.Text("resistor"), table.Number("value", ""), table.Number("rated", "W"), table.Number("at worst", "W"),
 		table.Number("LEDs", ""), table.Number("current", "mA"), table.Number("least", "mA"), table.Number("most", "mA"), table.Long("which LEDs"))
 	for _, s := range p.Strings {
-		t.Add(s.Resistor, table.Plain(s.Ohms), table.Plain(s.RatedW), table.Fixed(s.WorstW, 3), len(s.LEDs), table.Fixed(1e3*s.TypicalA, 2),
+		t.Add(s.Resistor, part.Ohm(s.Ohms).Code(), table.Plain(s.RatedW), table.Fixed(s.WorstW, 3), len(s.LEDs), table.Fixed(1e3*s.TypicalA, 2),
 			table.Fixed(1e3*s.MinA, 2), table.Fixed(1e3*s.MaxA, 2), strings.Join(s.LEDs, " "))
 	}
 	return t

@@ -209,7 +209,7 @@ func panelFacts(b Built, r result.Panel, at, highest part.Volt) []report.Fact {
 	var ohms []string
 	for _, g := range b.Wiring.Strings {
 		typical, most = typical+g.Nominal, most+g.Max
-		if o := table.Plain(float64(b.Wiring.Resistors[g.Resistor].Ohms)) + " Ω"; !slices.Contains(ohms, o) {
+		if o := b.Wiring.Resistors[g.Resistor].Ohms.Code(); !slices.Contains(ohms, o) {
 			ohms = append(ohms, o)
 		}
 	}
