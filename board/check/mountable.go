@@ -26,6 +26,7 @@ const (
 // Audit's.
 func Mountable(b board.Board, s Space) diag.List {
 	var l diag.List
+	own := func(key string) []string { return []string{diag.PanelKey(b.Name, key), "defaults." + key} }
 	for _, p := range b.Parts {
 		x, y := p.At.X.MM(), p.At.Y.MM()
 		if p.On == geom.Top && p.Kind != board.LED {
@@ -38,7 +39,7 @@ func Mountable(b board.Board, s Space) diag.List {
 		}
 		if s.Behind > 0 && p.On == geom.Bottom && p.Height > s.Behind {
 			f := l.Add(diag.Error, "check-too-tall", "%s (%s) is %v tall, and behind the board are only %v", p.Ref, p.Footprint, p.Height, s.Behind).
-				OfPart(p.Ref).At(x, y)
+				OfPart(p.Ref).About(own("space_behind")...).At(x, y)
 			if p.Kind == board.Connector {
 				f.Fix("use a lower connector (wire-pads are the lowest), or make room behind")
 			} else {
@@ -57,15 +58,15 @@ func Mountable(b board.Board, s Space) diag.List {
 		switch {
 		case stub == 0 && p.Kind == board.LED && s.Sheet > 0 && p.Height > s.Sheet:
 			l.Add(diag.Warning, "check-led-under-sheet", "%s is %v high, and the LED sheet is only %v away", p.Ref, p.Height, s.Sheet).
-				OfPart(p.Ref).At(x, y).
+				OfPart(p.Ref).About(own("sheet_distance")...).At(x, y).
 				Fix("make its hole large enough to take the whole body in, or use longer spacers")
 		case stub > 0 && p.On == geom.Bottom && s.Sheet > 0 && stub > s.Sheet:
 			l.Add(diag.Warning, "check-joint-under-sheet", "the joints of %s stand about %v out of the LED side, and the LED sheet is only %v away", p.Ref, stub, s.Sheet).
-				OfPart(p.Ref).At(x, y).
+				OfPart(p.Ref).About(own("sheet_distance")...).At(x, y).
 				Fix("cut its leads flush with the solder, use a surface-mount part, longer spacers, or mill a pocket into the sheet")
 		case stub > 0 && p.On == geom.Top && s.Behind > 0 && stub > s.Behind:
 			l.Add(diag.Error, "check-too-tall", "the joints of %s stand about %v out of the bottom, and behind the board are only %v", p.Ref, stub, s.Behind).
-				OfPart(p.Ref).At(x, y).
+				OfPart(p.Ref).About(own("space_behind")...).At(x, y).
 				Fix("make room behind, or use surface-mount LEDs")
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"lampblack/board/check"
 	"lampblack/board/footprint"
 	"lampblack/panel/geom"
+	"lampblack/panel/paneltest"
 )
 
 func TestMountable(t *testing.T) {
@@ -55,6 +56,11 @@ func TestMountable(t *testing.T) {
 			require.Len(t, found, 1)
 			require.Equal(t, c.want, found[0].Code)
 			require.NotEmpty(t, found[0].Advice)
+			paneltest.Subjects(t, found)
+			require.NotEmpty(t, found[0].Subject.Part)
+			if c.space != (check.Space{}) {
+				require.NotEmpty(t, found[0].Subject.Keys, "the room is a key of the project")
+			}
 		})
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"lampblack/led"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/paneltest"
 )
 
 func codes(l diag.List) []string {
@@ -205,6 +206,7 @@ func TestDamageIsCaught(t *testing.T) {
 			for _, f := range l {
 				require.NotEmpty(t, f.Advice, "%s: %s", f.Code, f.Text)
 			}
+			paneltest.Subjects(t, l)
 			require.Equal(t, l, check.Audit(context.Background(), b, w), "same board, same findings")
 		})
 	}

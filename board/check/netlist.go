@@ -76,7 +76,7 @@ func (m *model) auditNetlist() diag.List {
 	for i, p := range m.b.Parts {
 		if _, twice := parts[p.Ref]; twice {
 			l.Add(diag.Error, "check-duplicate-part", "two parts are called %s", p.Ref).
-				At(p.At.X.MM(), p.At.Y.MM()).Fix("give one of them a name of its own")
+				OfPart(p.Ref).At(p.At.X.MM(), p.At.Y.MM()).Fix("give one of them a name of its own")
 			continue
 		}
 		parts[p.Ref] = i
@@ -87,7 +87,7 @@ func (m *model) auditNetlist() diag.List {
 		i, ok := parts[c.ref]
 		if !ok {
 			l.Add(diag.Error, "check-missing-part", "%s %s of the circuit is not on the board", kindName(c.kind), c.ref).
-				Fix("place it")
+				OfPart(c.ref).Fix("place it")
 			continue
 		}
 		m.auditPart(&l, m.b.Parts[i], c)
@@ -95,7 +95,7 @@ func (m *model) auditNetlist() diag.List {
 	for _, p := range m.b.Parts {
 		if !known[p.Ref] {
 			l.Add(diag.Error, "check-surplus-part", "%s %s is on the board but not in the circuit", kindName(p.Kind), p.Ref).
-				At(p.At.X.MM(), p.At.Y.MM()).Fix("take it off the board")
+				OfPart(p.Ref).At(p.At.X.MM(), p.At.Y.MM()).Fix("take it off the board")
 		}
 	}
 	return l
@@ -234,7 +234,7 @@ func (m *model) auditStrings() diag.List {
 		}
 	}
 	if len(m.w.Strings) > 0 && (len(plus) == 0 || len(minus) == 0) {
-		l.Add(diag.Error, "check-no-feed", "no connector brings the supply and 0 V to the board").Fix("place a connector for the feed")
+		l.Add(diag.Error, "check-no-feed", "no connector brings the supply and 0 V to the board").Of(m.b.Name).Fix("place a connector for the feed")
 		return l
 	}
 	for s, str := range m.w.Strings {

@@ -14,7 +14,7 @@ const maxPoints = 4_000_000
 // Everything after it relies on its answer.
 func malformed(b board.Board, w led.Wiring) diag.List {
 	var l diag.List
-	v := validator{l: &l, nets: len(b.Nets)}
+	v := validator{l: &l, board: b.Name, nets: len(b.Nets)}
 	v.contour("outline", b.Outline)
 	for _, c := range b.Cutouts {
 		v.contour("cutout", c)
@@ -91,12 +91,13 @@ func through(t bool) string {
 
 type validator struct {
 	l     *diag.List
+	board string // its name
 	nets  int
 	count int
 }
 
 func (v *validator) bad(what string, at geom.Pt, format string, args ...any) {
-	f := v.l.Add(diag.Error, "check-malformed", what+" "+format, args...).Fix("this board cannot be judged until that is put right")
+	f := v.l.Add(diag.Error, "check-malformed", what+" "+format, args...).Of(v.board).Fix("this board cannot be judged until that is put right")
 	if fits(at) {
 		f.At(at.X.MM(), at.Y.MM())
 	}

@@ -102,8 +102,9 @@ func (j *job) known() bool {
 	return len(told) == 0
 }
 
-func (j *job) error(code string, at geom.Pt, format string, args ...any) *diag.Finding {
-	return j.found.Add(diag.Error, code, format, args...).At(at.X.MM(), at.Y.MM())
+// error tells what is wrong with a part, where it is to be.
+func (j *job) error(code, ref string, at geom.Pt, format string, args ...any) *diag.Finding {
+	return j.found.Add(diag.Error, code, format, args...).OfPart(ref).At(at.X.MM(), at.Y.MM())
 }
 
 // leds places the LEDs and remembers their leads.
@@ -181,14 +182,14 @@ func (j *job) settle(common int) []board.Part {
 		l := &j.lamps[i]
 		chosen := l.pose[l.turn]
 		if !chosen.legal {
-			f := j.error("place-led-no-room", l.at, "%s has no room for its pads, however it is turned", chosen.part.Ref)
+			f := j.error("place-led-no-room", chosen.part.Ref, l.at, "%s has no room for its pads, however it is turned", chosen.part.Ref)
 			f.Place.Handle = j.panel.LEDs[j.wiring.LEDs[i].Hole].Handle
 			f.Fix("move it away from the edge, the body or the mount that is near it")
 		}
 		for _, k := range l.near {
 			other := j.lamps[k].pose[j.lamps[k].turn]
 			if k < i && (j.site.pairPrice(chosen, other) >= clash || chosen.crowds(other)) {
-				f := j.error("place-led-led", l.at, "%s and %s have no room beside each other, however they are turned", chosen.part.Ref, other.part.Ref)
+				f := j.error("place-led-led", chosen.part.Ref, l.at, "%s and %s have no room beside each other, however they are turned", chosen.part.Ref, other.part.Ref)
 				f.Place.Handle = j.panel.LEDs[j.wiring.LEDs[i].Hole].Handle
 				f.Fix("move the two LEDs apart")
 			}
@@ -248,7 +249,7 @@ func (j *job) resistors(leds []board.Part) []board.Part {
 	for _, i := range j.site.seatAll(seats) {
 		lost[i] = true
 		r := w.Resistors[i]
-		j.error("place-no-room", seats[i].to, "there is no room on the board's bottom for %s, the resistor of the string that begins here", r.Ref).
+		j.error("place-no-room", r.Ref, seats[i].to, "there is no room on the board's bottom for %s, the resistor of the string that begins here", r.Ref).
 			Fix("make room: fewer LEDs, smaller bodies, a larger panel, or longer strings with fewer resistors")
 	}
 	var parts []board.Part
@@ -288,7 +289,7 @@ func (j *job) connectors() []board.Part {
 			chosen[i] = j.single(i)
 		}
 		if chosen[i] == nil {
-			j.error("place-no-room", edgeMiddle(j.site.box, wished(c.Role, j.opt)), "there is no room at the board's edge for %s (%s)", c.Ref, c.Role).
+			j.error("place-no-room", c.Ref, edgeMiddle(j.site.box, wished(c.Role, j.opt)), "there is no room at the board's edge for %s (%s)", c.Ref, c.Role).
 				Fix("leave about 8 by 8 mm free of LEDs, mounts and bodies somewhere along the edge")
 			continue
 		}

@@ -16,6 +16,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/paneltest"
 )
 
 func rect(x0, y0, x1, y1 float64) geom.Contour {
@@ -28,6 +29,7 @@ func placed(t testing.TB, p panel.Panel, opt place.Options) (board.Board, led.Wi
 	require.False(t, l.HasErrors(), "%v", l)
 	w := boardtest.Wiring(p)
 	b, fig, found := place.Place(context.Background(), bare, p, w, opt)
+	paneltest.Subjects(t, found)
 	return b, w, fig, found
 }
 
@@ -260,6 +262,7 @@ func TestUnknownPackage(t *testing.T) {
 	w := boardtest.Wiring(p)
 	w.Resistors[0].Package = "9999"
 	_, _, found := place.Place(context.Background(), bare, p, w, place.Options{})
+	paneltest.Subjects(t, found)
 	require.Len(t, found, 1)
 	require.Equal(t, "place-unknown-package", found[0].Code)
 }

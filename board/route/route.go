@@ -64,7 +64,7 @@ func Route(ctx context.Context, b board.Board, opt Options) (board.Board, Figure
 	b.Tracks, b.Vias = nil, nil
 	if len(b.Outline) < 2 || b.Outline.Area() == 0 {
 		l.Add(diag.Error, "route-no-board", "there is no board to route on").
-			Fix("draw the outline of the panel, or a board on layer BOARD")
+			Of(b.Name).Fix("draw the outline of the panel, or a board on layer BOARD")
 		return b, f, l
 	}
 	if b.Laminate.Copper <= 0 {

@@ -17,12 +17,13 @@ func mm(nm float64) string { return fmt.Sprintf("%.2f mm", math.Ceil(nm/1e4)/100
 
 func at(f *diag.Finding, p geom.Pt) *diag.Finding { return f.At(p.X.MM(), p.Y.MM()) }
 
-// checkCut reports LEDs on other pieces than the one that becomes the board.
-func checkCut(g geom.Region, main piece, p panel.Panel, l *diag.List) {
+// checkCut reports LEDs on other pieces than the one that becomes the board, and whether there are any.
+func checkCut(g geom.Region, main piece, p panel.Panel, l *diag.List) (cut bool) {
 	for _, c := range pieces(g, p) {
 		if c.index == main.index || len(c.leds) == 0 {
 			continue
 		}
+		cut = true
 		first := p.LEDs[c.leds[0]]
 		f := at(l.Add(diag.Error, "shape-board-cut",
 			"bodies and openings cut the board in two: %d LEDs are on one piece and %d on another", len(main.leds), len(c.leds)), first.At)
@@ -33,6 +34,7 @@ func checkCut(g geom.Region, main piece, p panel.Panel, l *diag.List) {
 			f.Note(diag.Place{At: &diag.Point{X: q.At.X.MM(), Y: q.At.Y.MM()}, Handle: q.Handle}, "the larger group begins here")
 		}
 	}
+	return cut
 }
 
 // checkMounts takes the mount holes that are on the board and reports the others.
@@ -65,18 +67,17 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, l *diag.List) 
 	}
 	if len(b.Holes) == 0 {
 		l.Add(diag.Warning, "shape-no-mount", "the board has no mount hole").
-			Fix("draw mount holes, or plan to hold the board by other means")
+			Of(p.Name).Fix("draw mount holes, or plan to hold the board by other means")
 	}
 }
 
-// checkLEDs reports LEDs that cannot be soldered where they are.
-func checkLEDs(b board.Board, p panel.Panel, area geom.Region, sizes []lamp, l *diag.List) {
-	cut := slices.ContainsFunc(*l, func(f diag.Finding) bool { return f.Code == "shape-board-cut" })
+// checkLEDs reports LEDs that cannot be soldered where they are. On a cut board those on other pieces have been told.
+func checkLEDs(b board.Board, p panel.Panel, area geom.Region, sizes []lamp, cut bool, l *diag.List) {
 	for i, led := range p.LEDs {
 		if area.Locate(led.At) != geom.Inside {
 			why := whyOutside(b, p, led)
 			if cut && why == tooNarrow {
-				continue // on the other piece, which has been told
+				continue
 			}
 			f := at(l.Add(diag.Error, "shape-led-outside", "an LED is outside the board: %s", why), led.At)
 			f.Place.Handle = led.Handle
@@ -149,7 +150,7 @@ func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, s
 	if len(p.Board) > 0 {
 		what = "the board's edge"
 	}
-	f := at(l.Add(diag.Error, "shape-led-edge", "an LED is too near %s for its pads: %s are missing", what, mm(need-best)), led.At)
+	f := at(l.Add(diag.Error, "shape-led-edge", "an LED is too near %s for its pads: %s are missing", what, mm(need-best)).About("rules.copper_to_edge"), led.At)
 	f.Place.Handle = led.Handle
 	f.Fix("move it away by that much")
 }

@@ -26,14 +26,18 @@ import (
 func Derive(p panel.Panel, w led.Wiring, r board.Rules, m board.Laminate) (board.Board, diag.List) {
 	b := board.Board{Name: p.Name, Rules: r, Laminate: m, Keepout: keepout(p)}
 	var l diag.List
+	cut := false
 	if len(p.Board) > 0 {
 		drawn(&b, p, &l)
-	} else if !derived(&b, p, &l) {
-		return b, l.WithPanel(p.Name)
+	} else {
+		var ok bool
+		if ok, cut = derived(&b, p, &l); !ok {
+			return b, l.WithPanel(p.Name)
+		}
 	}
 	area := b.Material()
 	checkMounts(&b, p, area, &l)
-	checkLEDs(b, p, area, lampsOf(p, w), &l)
+	checkLEDs(b, p, area, lampsOf(p, w), cut, &l)
 	return b, l.WithPanel(p.Name)
 }
 
@@ -53,8 +57,9 @@ func keepout(p panel.Panel) []geom.Contour {
 // is handled (common practice, from memory), so that less is kept only where LEDs would be lost without it.
 func necks() []geom.Nm { return []geom.Nm{geom.MM(4), geom.MM(3), geom.MM(2.4)} }
 
-// derived sets outline and cutouts from the panel; false when nothing is left to be a board.
-func derived(b *board.Board, p panel.Panel, l *diag.List) bool {
+// derived sets outline and cutouts from the panel: ok is false when nothing is left to be a board, cut says that it was told of
+// LEDs on other pieces.
+func derived(b *board.Board, p panel.Panel, l *diag.List) (ok, cut bool) {
 	free := freeArea(p, b.Rules)
 	var best geom.Region
 	most, neck := -1, geom.Nm(0)
@@ -75,19 +80,19 @@ func derived(b *board.Board, p panel.Panel, l *diag.List) bool {
 		}
 	}
 	if len(best) == 0 {
-		f := l.Add(diag.Error, "shape-no-room", "nothing is left of the panel for a board: margin %v and %v round bodies and openings take it all",
-			b.Rules.Margin, b.Rules.BodyClearance)
-		f.Fix("make the panel larger, or bodies and openings smaller, or draw the board's edge on the layer for it")
-		return false
+		l.Add(diag.Error, "shape-no-room", "nothing is left of the panel for a board: margin %v and %v round bodies and openings take it all",
+			b.Rules.Margin, b.Rules.BodyClearance).
+			Of(p.Name).Fix("make the panel larger, or bodies and openings smaller, or draw the board's edge on the layer for it")
+		return false, false
 	}
 	if first := necks()[0]; neck != first {
 		l.Add(diag.Warning, "shape-narrow-neck", "the board is narrower than %v in places, because LEDs would be cut off otherwise", first).
-			Fix("handle the board with care, or move openings and bodies apart")
+			Of(p.Name).Fix("handle the board with care, or move openings and bodies apart")
 	}
 	piece := mainPiece(best, p)
-	checkCut(best, piece, p, l)
+	cut = checkCut(best, piece, p, l)
 	setEdge(b, best[piece.index])
-	return true
+	return true, cut
 }
 
 // freeArea returns where a board may be.

@@ -15,6 +15,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/paneltest"
 )
 
 func rect(x0, y0, x1, y1 float64) geom.Contour {
@@ -97,6 +98,7 @@ func TestDerive(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			b, l := shape.Derive(c.panel, led.Wiring{}, board.UsualRules(), board.UsualLaminate())
 			require.Equal(t, c.want, codes(l), "%v", l)
+			paneltest.Subjects(t, l)
 			area, arcs := b.Outline.Area(), 0
 			for _, k := range b.Cutouts {
 				area -= k.Area()
@@ -173,6 +175,7 @@ func TestNarrowNeckIsKeptForLEDs(t *testing.T) {
 	}
 	b, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.UsualLaminate())
 	require.Equal(t, "warning shape-narrow-neck", codes(l))
+	paneltest.Subjects(t, l)
 	area := b.Material()
 	require.Equal(t, geom.Inside, area.Locate(geom.PtMM(50, 2.5)))
 	require.Equal(t, geom.Inside, area.Locate(geom.PtMM(90, 50)))
@@ -223,8 +226,9 @@ func TestDeriveSurvives(t *testing.T) {
 	} {
 		require.NotPanics(t, func() { shape.Derive(p, led.Wiring{}, r, board.UsualLaminate()) }, fmt.Sprint(i))
 	}
-	_, l := shape.Derive(panel.Panel{Outline: rect(0, 0, 1, 1)}, led.Wiring{}, r, board.UsualLaminate())
+	_, l := shape.Derive(panel.Panel{Name: "dome", Outline: rect(0, 0, 1, 1)}, led.Wiring{}, r, board.UsualLaminate())
 	require.Equal(t, "error shape-no-room", codes(l))
+	paneltest.Subjects(t, l)
 }
 
 func BenchmarkDerive(b *testing.B) {

@@ -7,7 +7,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"time"
 
@@ -110,7 +109,7 @@ func (a *app) make(ctx context.Context, args []string, to *target, date time.Tim
 	}
 	var assumed string
 	// A drawing that fails is mended by the project file as often as in the CAD program: layers, units.
-	if o.bare && to != nil && !o.findings.HasErrors() && drawings(outcome) {
+	if o.bare && to != nil && !o.findings.HasErrors() && !outcome.Unreadable && !outcome.NoDrawing {
 		if assumed, err = assume(o.project, out); err != nil {
 			return err
 		}
@@ -148,20 +147,15 @@ func (a *app) work(o opened, f func(project.Project, flow.Settings) (flow.Outcom
 	return f(o.project, flow.Settings{Version: version, Told: o.findings, Step: progress.Step})
 }
 
-// drawings reports whether all bare drawings could be read as such, so that a project file could say how to take them.
-func drawings(o flow.Outcome) bool {
-	none := []string{"dxf-not-dxf", "dxf-other-file", "dxf-empty", "dxf-cut-off", "dxf-too-large"}
-	return !o.Unreadable && !slices.ContainsFunc(o.Findings, func(f diag.Finding) bool {
-		return f.Severity == diag.Error && slices.Contains(none, f.Code)
-	})
-}
-
 // assume writes the project file that bare drawings were built with beside the output folder, unless there is one, and
 // returns what to tell.
 func assume(p project.Project, out string) (string, error) {
 	dir := filepath.Dir(filepath.Clean(out))
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return "", failed("writing %s: %w", project.FileName, err)
+	}
 	name := filepath.Join(dir, project.FileName)
-	switch err := bundle.Fill(dir, []bundle.File{{Path: project.FileName, Data: p.YAML(dir)}}); {
+	switch err := bundle.New(name, p.YAML(dir)); {
 	case errors.Is(err, os.ErrExist):
 		return name + " is there already and stays as it is; this build did not use it, as it does not name the drawing", nil
 	case err != nil:
@@ -185,7 +179,7 @@ func dropped(out bundle.Folder, files []bundle.File) diag.List {
 		if name := panelOf(f); name != "" && !now[name] {
 			now[name] = true
 			l.Add(diag.Warning, "build-pack-gone", "the earlier pack of %s is no longer in %s: this build made none, and the old one may not fit the rest", name, out.Dir).
-				Fix("mend its errors and build again before you order; a copy of the old pack can be made from the old drawing")
+				Of(name).Fix("mend its errors and build again before you order; a copy of the old pack can be made from the old drawing")
 		}
 	}
 	return l

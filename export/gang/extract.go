@@ -101,7 +101,7 @@ func Bare(a export.Artwork) export.Artwork {
 func (p Plan) Verify(a export.Artwork) diag.List {
 	var l diag.List
 	fault := func(code, format string, args ...any) {
-		l.Add(diag.Error, code, format, args...).Ours()
+		l.Add(diag.Error, code, format, args...).About(p.opt.keys("boards")...).Ours()
 	}
 	all := a.Edges()
 	outline, ok := outlineOf(a)

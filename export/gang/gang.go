@@ -38,12 +38,22 @@ const (
 // Options are the measures of the array.
 type Options struct {
 	Name   string
+	Order  string  // of the project, as findings name it
 	Width  geom.Nm // at most
 	Height geom.Nm
 	Rail   geom.Nm // width of the frame
 	Gap    geom.Nm // of a slot: the router bit
 	Cut    Cut
 	Mask   geom.Nm // soldermask opening beyond a hole, each side
+}
+
+// keys returns the paths of the order's keys in the project file.
+func (o Options) keys(names ...string) []string {
+	out := make([]string, len(names))
+	for i, n := range names {
+		out[i] = diag.OrderKey(o.Order, n)
+	}
+	return out
 }
 
 // Placed is one board of the array.
@@ -73,7 +83,7 @@ func Make(pieces []Piece, opt Options) (Plan, diag.List) {
 	for _, q := range pieces {
 		outline, ok := outlineOf(q.Art)
 		if !ok {
-			l.Add(diag.Error, "gang-no-outline", "the board %s has no closed edge", q.Art.Name).Ours()
+			l.Add(diag.Error, "gang-no-outline", "the board %s has no closed edge", q.Art.Name).Of(q.Art.Name).Ours()
 			return p, l
 		}
 		p.edges = append(p.edges, outline)

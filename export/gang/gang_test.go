@@ -19,6 +19,7 @@ import (
 	"lampblack/export/netlist"
 	"lampblack/export/readback"
 	"lampblack/panel/geom"
+	"lampblack/panel/paneltest"
 )
 
 func options() gang.Options {
@@ -260,6 +261,7 @@ func TestRefusals(t *testing.T) {
 		require.Len(t, l, 1, c.code)
 		require.Equal(t, c.code, l[0].Code)
 		require.NotEmpty(t, l[0].Advice)
+		paneltest.Subjects(t, l)
 	}
 }
 

@@ -55,7 +55,8 @@ func (p *Plan) packed() diag.List {
 		least = max(least, min(w, h))
 		if min(w, h)+frame > min(p.opt.Width, p.opt.Height) || max(w, h)+frame > max(p.opt.Width, p.opt.Height) {
 			l.Add(diag.Error, "gang-too-large", "the board %s of %.1f x %.1f mm does not fit on a manufacturing panel of %v x %v with its frame",
-				q.Art.Name, b.W().MM(), b.H().MM(), p.opt.Width, p.opt.Height).Fix("order it alone, or make width and height of the order larger, if your board house takes that")
+				q.Art.Name, b.W().MM(), b.H().MM(), p.opt.Width, p.opt.Height).
+				About(p.opt.keys("width", "height", "boards")...).Fix("order it alone, or make width and height of the order larger, if your board house takes that")
 		}
 	}
 	if l.HasErrors() || len(items) == 0 {
@@ -107,6 +108,7 @@ func (p *Plan) packed() diag.List {
 	}
 	if !won.ok {
 		l.Add(diag.Error, "gang-no-room", "the %d boards do not fit on one manufacturing panel of %v x %v", len(items), p.opt.Width, p.opt.Height).
+			About(p.opt.keys("boards", "width", "height")...).
 			Fix("order fewer of them, or make width and height of the order larger, if your board house takes that; the boards with their gaps take %.0f mm² of %.0f mm²",
 				area, wide.MM()*high.MM())
 		return l

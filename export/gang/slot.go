@@ -50,11 +50,12 @@ func (p *Plan) slots() ([]geom.Contour, diag.List) {
 		if n < 2 {
 			b := p.Boards[i].Box.Centre()
 			l.Add(diag.Error, "gang-no-tabs", "the board %s finds room for %d tabs round its edge, it needs two", p.pieces[p.Boards[i].Piece].Art.Name, n).
-				At(b.X.MM(), b.Y.MM()).Fix("make the order's slot smaller, or straighten the board's edge for 7 mm in two places")
+				About(p.opt.keys("slot")...).At(b.X.MM(), b.Y.MM()).Fix("make the order's slot smaller, or straighten the board's edge for 7 mm in two places")
 		}
 	}
 	if pieces := len(whole.Minus(cut)); pieces != 1 && !l.HasErrors() {
 		l.Add(diag.Error, "gang-falls-apart", "the array would fall into %d pieces", pieces).
+			About(p.opt.keys("frame", "slot", "boards")...).
 			Fix("make the order's frame wider or its slot smaller, or order fewer boards; if that does not help, please report it")
 	}
 	var out []geom.Contour

@@ -11,18 +11,18 @@ func (p *Plan) grid() ([]geom.Segment, diag.List) {
 	var l diag.List
 	if len(p.pieces) != 1 {
 		l.Add(diag.Error, "gang-scored-kinds", "V-cuts run straight across the whole panel, so only boards of one kind can be scored; the order has %d", len(p.pieces)).
-			Fix("write parted_by: tabs, or order each kind by itself")
+			About(p.opt.keys("parted_by", "boards")...).Fix("write parted_by: tabs, or order each kind by itself")
 		return nil, l
 	}
 	outline, q := p.edges[0], p.pieces[0]
 	if !rectangular(outline) {
 		l.Add(diag.Error, "gang-scored-shape", "V-cuts run straight, but the edge of the board %s is no plain rectangle", q.Art.Name).
-			Fix("write parted_by: tabs, or draw the board's edge as a rectangle on the layer BOARD")
+			About(p.opt.keys("parted_by", "boards")...).Fix("write parted_by: tabs, or draw the board's edge as a rectangle on the layer BOARD")
 		return nil, l
 	}
 	if q.EdgeClear < geom.MM(0.4) {
 		l.Add(diag.Warning, "gang-scored-copper", "copper of the board %s comes within %v of its edge; a scored edge wants 0.4 mm (common practice)", q.Art.Name, q.EdgeClear).
-			Fix("set rules: {copper_to_edge: 0.4 mm}, or write parted_by: tabs")
+			About(append([]string{"rules.copper_to_edge"}, p.opt.keys("parted_by")...)...).Fix("set rules: {copper_to_edge: 0.4 mm}, or write parted_by: tabs")
 	}
 	b := outline.Box()
 	frame := 2 * p.opt.Rail
@@ -48,6 +48,7 @@ func (p *Plan) grid() ([]geom.Segment, diag.List) {
 	}
 	if !won {
 		l.Add(diag.Error, "gang-no-room", "%d boards of %.1f x %.1f mm do not fit side by side on a manufacturing panel of %v x %v", q.Count, b.W().MM(), b.H().MM(), p.opt.Width, p.opt.Height).
+			About(p.opt.keys("boards", "width", "height")...).
 			Fix("order fewer of them, or make width and height of the order larger, if your board house takes that")
 		return nil, l
 	}

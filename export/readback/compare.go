@@ -33,8 +33,7 @@ func Compare(want, got export.Artwork) diag.List {
 	for _, g := range got.Layers {
 		// Component layers come from the board beside the artwork.
 		if (g.Function < export.ComponentTop || g.Function > export.ComponentBottom) && !slices.ContainsFunc(want.Layers, func(w export.Layer) bool { return g.Function == w.Function }) {
-			l.Add(diag.Error, "readback-layer-surplus", "a layer %v was written that the board does not have", g.Function).
-				Ours()
+			l.Add(diag.Error, "readback-layer-surplus", "a layer %v was written that the board does not have", g.Function).Ours()
 		}
 	}
 	for _, plated := range [2]bool{true, false} {
@@ -44,7 +43,7 @@ func Compare(want, got export.Artwork) diag.List {
 		l.Add(diag.Error, "readback-laminate", "the job file tells a board of %v with %v of copper, it is to be %v with %v",
 			got.Laminate.Thickness, got.Laminate.Copper, want.Laminate.Thickness, want.Laminate.Copper).Ours()
 	}
-	return l.Capped(maxFindings)
+	return l.Capped(maxFindings).WithPanel(want.Name)
 }
 
 func drillOf(a export.Artwork, plated bool) export.Drill {

@@ -86,17 +86,17 @@ func (p Pack) compareNets() diag.List {
 		switch {
 		case !found:
 			l.Add(diag.Error, "readback-netlist-point", "the netlist has a point of net %s where no pad is", t.Net).
-				At(t.At.X.MM(), t.At.Y.MM()).Fix("netlist and copper are of different boards or runs: write the pack anew")
+				OfNet(t.Net).At(t.At.X.MM(), t.At.Y.MM()).Fix("netlist and copper are of different boards or runs: write the pack anew")
 		case !fits:
 			l.Add(diag.Error, "readback-netlist-net", "the netlist calls %s-%s net %s, the copper calls that pad %s-%s, net %s", t.Ref, t.Pin, t.Net,
-				other.Ref, other.Pin, other.Net).At(t.At.X.MM(), t.At.Y.MM()).Fix("netlist and copper are of different boards or runs: write the pack anew")
+				other.Ref, other.Pin, other.Net).OfPart(t.Ref).OfNet(t.Net).At(t.At.X.MM(), t.At.Y.MM()).Fix("netlist and copper are of different boards or runs: write the pack anew")
 		}
 	}
 	for _, d := range lands {
 		if !d.met && d.o.Pin != "" && d.o.HasNet {
 			if once := metElsewhere(places, lands, d); !once {
 				l.Add(diag.Error, "readback-netlist-misses", "pad %s-%s is not in the netlist", d.o.Ref, d.o.Pin).
-					At(d.o.To.X.MM(), d.o.To.Y.MM()).Fix("write the netlist anew")
+					OfPart(d.o.Ref).At(d.o.To.X.MM(), d.o.To.Y.MM()).Fix("write the netlist anew")
 			}
 		}
 	}

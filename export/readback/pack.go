@@ -233,8 +233,12 @@ func (p *Pack) measure() diag.List {
 			box = box.Union(extent(layer, o))
 		}
 		if out(box) {
+			at := box.Max
+			if !size.Contains(box.Min) {
+				at = box.Min
+			}
 			l.Add(diag.Error, "readback-outside-profile", "the layer %v reaches outside the profile", layer.Function).
-				Fix("the files are not aligned, or copper lies off the board")
+				At(at.X.MM(), at.Y.MM()).Fix("the files are not aligned, or copper lies off the board")
 		}
 	}
 	for _, d := range p.Artwork.Drills {

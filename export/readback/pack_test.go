@@ -12,7 +12,9 @@ import (
 	"lampblack/export"
 	"lampblack/export/exporttest"
 	"lampblack/export/readback"
+	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/paneltest"
 )
 
 // replaced changes the first file that holds old.
@@ -47,11 +49,20 @@ func without(t *testing.T, files []readback.File, has string) []readback.File {
 	return slices.Delete(slices.Clone(files), k, k+1)
 }
 
+// within asks that each finding says what it is about; the whole file or pack will do, which the caller names.
+func within(t testing.TB, l diag.List) diag.List {
+	t.Helper()
+	for _, f := range l {
+		require.True(t, f.HasSubject() || f.Place.File != "" || strings.HasPrefix(f.Text, "the pack"), "%s: about what?", f.Text)
+	}
+	return l
+}
+
 func TestPackFaults(t *testing.T) {
 	_, files := written(t, exporttest.Desk())
 	open := func(fs []readback.File) []string {
 		_, found := readback.Open(fs)
-		return codes(found)
+		return codes(within(t, found))
 	}
 	require.Empty(t, open(files))
 	require.Contains(t, open(without(t, files, "Copper,L2,Bot")), "readback-missing-layer")
@@ -98,7 +109,7 @@ func TestNetlistAgainstCopper(t *testing.T) {
 		fs := slices.Clone(files)
 		fs[k].Data = []byte(strings.Join(changed, "\n"))
 		_, found := readback.Open(fs)
-		return codes(found)
+		return codes(within(t, found))
 	}
 	good := lines[at]
 	require.Empty(t, with(good))
@@ -153,7 +164,9 @@ func TestCompareFindsDifferences(t *testing.T) {
 				got.Drills[i].Tools, got.Drills[i].Hits = slices.Clone(want.Drills[i].Tools), slices.Clone(want.Drills[i].Hits)
 			}
 			c.do(&got)
-			require.Contains(t, codes(readback.Compare(want, got)), c.code)
+			l := readback.Compare(want, got)
+			require.Contains(t, codes(l), c.code)
+			paneltest.Subjects(t, l)
 		})
 	}
 	// The order within a polarity does not matter, nor does cutting a track in two.
@@ -185,7 +198,7 @@ func TestRaiseFaults(t *testing.T) {
 	raise := func(fs []readback.File) []string {
 		p, _ := readback.Open(fs)
 		_, found := readback.Raise(p, board.UsualRules())
-		return codes(found)
+		return codes(within(t, found))
 	}
 	require.Empty(t, raise(files))
 	require.Contains(t, raise(without(t, files, "Profile,NP")), "readback-no-profile")

@@ -271,7 +271,7 @@ func (u *raiser) pad(l export.Layer, o export.Object, side geom.Side, places gri
 	case export.Obround:
 		pad.Shape = board.Oblong
 	default:
-		u.fail(o.To, "readback-pad-shape", "pad %s-%s has a shape that cannot be judged", o.Ref, o.Pin).Fix("flash pads as circles, rectangles or obrounds")
+		u.fail(o.To, "readback-pad-shape", "pad %s-%s has a shape that cannot be judged", o.Ref, o.Pin).OfPart(o.Ref).Fix("flash pads as circles, rectangles or obrounds")
 		return
 	}
 	k := -1
@@ -290,7 +290,7 @@ func (u *raiser) pad(l export.Layer, o export.Object, side geom.Side, places gri
 	q := &u.pads[k]
 	q.sides[side] = true
 	if q.Shape != pad.Shape || q.W != pad.W || q.H != pad.H || q.Net != pad.Net || q.Function != pad.Function {
-		u.fail(o.To, "readback-sides-differ", "pad %s-%s is not the same on both sides", o.Ref, o.Pin).Fix("flash it with one shape, net and function on both")
+		u.fail(o.To, "readback-sides-differ", "pad %s-%s is not the same on both sides", o.Ref, o.Pin).OfPart(o.Ref).Fix("flash it with one shape, net and function on both")
 		q.W, q.H = min(q.W, pad.W), min(q.H, pad.H)
 	}
 }
@@ -302,9 +302,9 @@ func (u *raiser) finishPad(q *lifted) {
 	case drilled && both:
 		q.Through, q.Drill = true, d
 	case drilled:
-		u.fail(q.At, "readback-half-pad", "pad %s-%s has a plated hole but copper on one side only", q.ref, q.Pin).Fix("flash it on both copper layers")
+		u.fail(q.At, "readback-half-pad", "pad %s-%s has a plated hole but copper on one side only", q.ref, q.Pin).OfPart(q.ref).Fix("flash it on both copper layers")
 	case both:
-		u.fail(q.At, "readback-undrilled-pad", "pad %s-%s has copper on both sides but no hole", q.ref, q.Pin).Fix("drill it, or flash it on one layer only")
+		u.fail(q.At, "readback-undrilled-pad", "pad %s-%s has copper on both sides but no hole", q.ref, q.Pin).OfPart(q.ref).Fix("drill it, or flash it on one layer only")
 	}
 }
 

@@ -26,16 +26,16 @@ func Check(p panel.Panel, opt Options) diag.List {
 		l.Add(diag.Warning, "sheet-hole-narrower-than-cut",
 			"a hole %s across is no wider than the laser's cut of %s and is left out of the sheets",
 			min(c.Box().W(), c.Box().H()), opt.Kerf).
-			At(at.X.MM(), at.Y.MM()).Fix("widen it, drill it by hand, or correct the width of the cut")
+			About("kerf").At(at.X.MM(), at.Y.MM()).Fix("widen it, drill it by hand, or correct the width of the cut")
 	}
 	if j.merged {
 		l.Add(diag.Note, "sheet-cuts-overlap",
 			"some openings, holes or the edge overlap; they are cut as the one shape they form together").
-			Fix("look at the sheets; move them apart if they should be separate")
+			Of(p.Name).Fix("look at the sheets; move them apart if they should be separate")
 	}
 	if len(j.outer) > 1 {
 		l.Add(diag.Warning, "sheet-falls-apart", "the openings cut the sheet into %d pieces", len(j.outer)).
-			Fix("keep some material between the openings and the edge")
+			Of(p.Name).Fix("keep some material between the openings and the edge")
 	}
 	return l
 }

@@ -12,6 +12,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
+	"lampblack/panel/paneltest"
 )
 
 // desk is a made-up panel: 100 by 60 mm with round corners of 6 mm, a display, a toggle, two mounts and three LEDs.
@@ -283,9 +284,11 @@ func TestFallsApart(t *testing.T) {
 	p.Openings = []panel.Opening{{Contour: geom.Rect(geom.Box{Min: geom.PtMM(40, -5), Max: geom.PtMM(50, 65)})}}
 	p.Lettering, p.Symbols = nil, nil
 	var codes []string
-	for _, f := range Check(p, Options{}) {
+	l := Check(p, Options{})
+	for _, f := range l {
 		codes = append(codes, f.Code)
 	}
+	paneltest.Subjects(t, l)
 	require.Contains(t, codes, "sheet-falls-apart")
 	require.Len(t, read(t, Face(p, Options{})).groups["3-cut-outer"], 2)
 }

@@ -109,7 +109,7 @@ func plan(p panel.Panel, r led.Request) (boardPlan, diag.List) {
 	b := boardPlan{Settings: s}
 	l := check(s)
 	if len(p.LEDs) == 0 {
-		l.Add(diag.Error, "led-none", "panel %s has no LED", p.Name).Of(p.Name).
+		l.Add(diag.Error, "led-none", "panel %s has no LED", p.Name).Of(p.Name).InsteadOf("panel-no-leds").
 			Fix("draw a circle for each LED on the LED layer, or take the panel out of the project")
 	}
 	if len(p.LEDs) > maxLEDs {

@@ -133,7 +133,7 @@ func judgeSupply(s led.Source) diag.List {
 	want := roundedUp(part.Amp(float64(s.Demand) / led.OKShare))
 	switch {
 	case s.Typical+s.Other > s.Rated:
-		l.Add(diag.Error, "led-supply-over", "%s", s.Sentence()).About("supply.amps").
+		l.Add(diag.Error, "led-supply-over", "%s", s.Sentence()).About("supply.amps").SparesBoards().
 			Fix("use a supply of %v or more, less current in the LEDs, or fewer other loads", want)
 	case s.Verdict == led.Over:
 		l.Add(diag.Warning, "led-supply-over", "%s", s.Sentence()).About("supply.amps").

@@ -92,7 +92,7 @@ func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
 	}
 	if f.Assumed {
 		l.Add(diag.Note, "light-intensity-unknown", "the luminous intensity of an LED kind is not known: only ratios of its light mean something").
-			Fix("write its data sheet's value: intensity: 800 mcd at the current of at")
+			About(diag.PanelKey(p.Name, "led"), "defaults.led").Fix("write its data sheet's value: intensity: 800 mcd at the current of at")
 	}
 	least := geom.Nm(0)
 	if lim.Arc > 0 && s.Viewed > 0 {

@@ -70,7 +70,7 @@ const mostLEDs = 1000
 // When ctx is done it returns at once, and what it returns means nothing.
 func Place(ctx context.Context, p panel.Panel, o Options) (plan Plan, l diag.List) {
 	work.Until(ctx, func(w *work.Watch) { plan, l = placed(w, p, o) })
-	return plan, l
+	return plan, l.WithPanel(p.Name)
 }
 
 func placed(w *work.Watch, p panel.Panel, o Options) (Plan, diag.List) {

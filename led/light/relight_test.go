@@ -16,6 +16,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
+	"lampblack/panel/paneltest"
 	"lampblack/panel/read"
 )
 
@@ -212,6 +213,7 @@ func TestRelightRefuses(t *testing.T) {
 		o := usual(p)
 		change(&o)
 		_, l := Place(context.Background(), p, o)
+		paneltest.Subjects(t, l)
 		require.Len(t, l, 1, code)
 		require.Equal(t, code, l[0].Code)
 		require.NotEmpty(t, l[0].Advice)

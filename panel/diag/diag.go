@@ -66,6 +66,11 @@ type Finding struct {
 	Text     string // what is so, in a builder's words
 	Advice   string // what to do about it
 	Related  []Related
+
+	// Spares says of an Error that it is none of the boards': they are right and are built all the same.
+	Spares bool
+	// Instead is the code of a finding of an earlier stage that says the same of the same panel: this one takes its place.
+	Instead string
 }
 
 // Add appends a finding and returns it, so that place and advice can be hung on:
@@ -99,6 +104,12 @@ func (f *Finding) Fix(format string, args ...any) *Finding {
 	f.Advice = fmt.Sprintf(format, args...)
 	return f
 }
+
+// SparesBoards says that no board is wrong for it.
+func (f *Finding) SparesBoards() *Finding { f.Spares = true; return f }
+
+// InsteadOf names the finding of an earlier stage whose place it takes.
+func (f *Finding) InsteadOf(code string) *Finding { f.Instead = code; return f }
 
 // Ours sets the advice of a finding that no drawing and no setting can be blamed for.
 func (f *Finding) Ours() *Finding { return f.Fix("this is a fault of Lampblack: please report it") }

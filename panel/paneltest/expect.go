@@ -112,3 +112,14 @@ func Expect(t testing.TB, f File, l diag.List) {
 		}
 	}
 }
+
+// Subjects fails if an error or a warning does not say what it is about: a place on a drawing, in a file or on the board, a key of
+// the project, a part, a net, a string, a panel as a whole. Nothing later could find that out but by its words.
+func Subjects(t testing.TB, l diag.List) {
+	t.Helper()
+	for _, f := range l {
+		if f.Severity != diag.Note && !f.HasSubject() {
+			t.Errorf("%s [%s]: about what?", f.Text, f.Code)
+		}
+	}
+}

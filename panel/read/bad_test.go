@@ -14,6 +14,7 @@ func TestBadDrawings(t *testing.T) {
 		t.Run(f.Name, func(t *testing.T) {
 			d, l := dxf.Read(f.Data, f.Name)
 			_, more := Panels(d, Options{})
+			paneltest.Subjects(t, more)
 			paneltest.Expect(t, f, append(l, more...))
 		})
 	}

@@ -209,7 +209,7 @@ func sized(s *sheet, u dxf.Units) (ok bool, said findings) {
 		code = "panel-too-large"
 	}
 	f := said.add(diag.Error, code, s.outline.from, "the panel is %s x %s mm in the drawing's unit (%s), which no panel is", mm(w), mm(h), u.Name).
-		At(s.outline.box.Min.X, s.outline.box.Min.Y).Of(s.name)
+		At(s.outline.box.Min.X, s.outline.box.Min.Y).Of(s.name).About("units")
 	if u.MMPerUnit > 0 {
 		for _, name := range []string{"mm", "inch", "cm", "m", "mil"} {
 			v, _ := dxf.UnitNamed(name)

@@ -19,7 +19,8 @@ type findings struct {
 // maxSame bounds the findings of one code in a drawing.
 const maxSame = 50
 
-// add tells something about an entity, or with nil about the whole drawing. What is over the limit goes nowhere.
+// add tells something about an entity, or with nil about the whole drawing. What is over the limit goes nowhere. Keys are those of
+// the drawing's own entry in the project, "units"; their whole paths are told by findings.in.
 func (f *findings) add(sev diag.Severity, code string, e *dxf.Entity, format string, args ...any) *diag.Finding {
 	if !f.count(code, 1) {
 		return &diag.Finding{}
@@ -58,24 +59,31 @@ func (f *findings) join(g findings) {
 // has reports whether something of the code was told.
 func (f findings) has(code string) bool { return f.n[code] > 0 }
 
-// in returns the list for a drawing's file; what was only counted is told last.
-func (f findings) in(file string) diag.List {
+// in returns the list for a drawing's file and its entry in the project; what was only counted is told last.
+func (f findings) in(file, entry string) diag.List {
 	out := slices.Clone(f.list)
 	for i := range out {
 		out[i].Place.File = file
+		out[i].Subject.Keys = slices.Clone(out[i].Subject.Keys)
+		for k, key := range out[i].Subject.Keys {
+			out[i].Subject.Keys[k] = diag.PanelKey(entry, key)
+		}
 		for k := range out[i].Related {
 			out[i].Related[k].Place.File = file
 		}
 	}
 	for _, code := range slices.Sorted(maps.Keys(f.n)) {
 		if n := f.n[code] - maxSame; n > 0 {
+			var like diag.Finding // the last one that was told
 			sev := diag.Note
-			for _, x := range f.list {
+			for _, x := range out {
 				if x.Code == code {
-					sev = max(sev, x.Severity)
+					sev, like = max(sev, x.Severity), x
 				}
 			}
-			out.Add(sev, code, "and %d more of the same kind", n).In(file, 0).Fix("mend the first ones and look again")
+			more := out.Add(sev, code, "and %d more of the same kind", n).About(like.Subject.Keys...).Of(like.Panel).In(file, 0)
+			more.Place.Layer = like.Place.Layer
+			more.Fix("mend the first ones and look again")
 		}
 	}
 	return out

@@ -36,12 +36,12 @@ func TestFindingsAreLimited(t *testing.T) {
 	var all findings
 	all.join(a)
 	all.join(right)
-	require.Equal(t, left.in("dome.dxf"), all.in("dome.dxf"), "in whatever groups they are joined")
-	got := left.in("dome.dxf")
+	require.Equal(t, left.in("dome.dxf", "dome"), all.in("dome.dxf", "dome"), "in whatever groups they are joined")
+	got := left.in("dome.dxf", "dome")
 	require.Len(t, got, 50+2+1)
 	require.Equal(t, "and 80 more of the same kind", got[52].Text)
 	require.Equal(t, diag.Warning, got[52].Severity)
-	require.Len(t, one.in("dome.dxf"), 53)
+	require.Len(t, one.in("dome.dxf", "dome"), 53)
 	require.Equal(t, one.n, left.n)
 	for _, f := range got[:50] {
 		require.Equal(t, "x", f.Code)

@@ -41,7 +41,7 @@ func guessed(j joined, th things, d *dxf.Drawing, tol float64, failed bool) ([]s
 		said.join(openEnds(j, panel.RoleOutline, tol, false))
 		if !failed && !said.list.HasErrors() {
 			said.add(diag.Error, "panel-no-outline", nil, "there is no outline: the drawing has none of our layers and nothing in it is a closed line").
-				Fix("draw the panel's edge as a closed line, best on layer outline")
+				About("layers.outline", "roles").Fix("draw the panel's edge as a closed line, best on layer outline")
 		}
 		return nil, nil, said
 	}
@@ -63,7 +63,7 @@ func guessed(j joined, th things, d *dxf.Drawing, tol float64, failed bool) ([]s
 		what = fmt.Sprintf("the %d large closed lines beside each other are taken as outlines (%s)", len(sizes), some(sizes, 6))
 	}
 	said.add(diag.Warning, "panel-guess", sheets[0].outline.from, "the drawing has none of our layers, so its shapes decide: %s", what).
-		Fix("put things on the layers outline, led, opening, mount, body and lettering, or say in the project file which is which: 'lampblack survey' writes such a block (roles:) to paste")
+		About("roles").Fix("put things on the layers outline, led, opening, mount, body and lettering, or say in the project file which is which: 'lampblack survey' writes such a block (roles:) to paste")
 	p := framedRules(sheets)
 	if !framed {
 		p = proposal{outlineRule(sheets, loops, &left)}
@@ -75,11 +75,11 @@ func guessed(j joined, th things, d *dxf.Drawing, tol float64, failed bool) ([]s
 		p = p.with(more...)
 	}
 	if n := len(minor); n > 0 {
-		said.add(diag.Warning, "panel-guess", minor[0].from, "%s outside the outline %s not used", count(n, "closed line"), are(n))
+		said.add(diag.Warning, "panel-guess", minor[0].from, "%s outside the outline %s not used", count(n, "closed line"), are(n)).About("roles")
 	}
 	if n := len(j.open); n > 0 {
 		said.add(diag.Warning, "dxf-open-line", j.open[0].from, "%s %s not used: without layers nobody can say what they mean", count(n, "open line"), are(n)).
-			Fix("close them if they are openings, or put them on layer lettering if they are to be engraved")
+			About("roles").Fix("close them if they are openings, or put them on layer lettering if they are to be engraved")
 	}
 	return sheets, p.tidied(), said
 }
@@ -158,7 +158,7 @@ func guessedSheet(s sheet, writing []*dxf.Entity) (sheet, proposal, findings) {
 		said.add(diag.Warning, "panel-island", first, "%s within openings %s not used", count(islands, "closed line"), are(islands))
 	}
 	if tiny > 0 {
-		said.add(diag.Warning, "panel-guess", speck, "%s smaller than %g mm %s not used", count(tiny, "closed line"), tooSmall, are(tiny))
+		said.add(diag.Warning, "panel-guess", speck, "%s smaller than %g mm %s not used", count(tiny, "closed line"), tooSmall, are(tiny)).About("roles")
 	}
 	for _, g := range byDiameter(holes) {
 		d := g[0].d
@@ -177,7 +177,7 @@ func guessedSheet(s sheet, writing []*dxf.Entity) (sheet, proposal, findings) {
 		if unsure != "" && what != "openings" { // there are many of those, and none of them is lit
 			sev = diag.Warning
 		}
-		f := said.add(sev, "panel-guess", g[0].from, "%s of %.4g mm %s taken as %s", count(len(g), "circle"), math.Round(d*1e4)/1e4, are(len(g)), singular(what, len(g)))
+		f := said.add(sev, "panel-guess", g[0].from, "%s of %.4g mm %s taken as %s", count(len(g), "circle"), math.Round(d*1e4)/1e4, are(len(g)), singular(what, len(g))).About("roles")
 		if unsure != "" {
 			f.Text += ", but " + unsure
 		}
@@ -192,7 +192,7 @@ func guessedSheet(s sheet, writing []*dxf.Entity) (sheet, proposal, findings) {
 			}
 		}
 		if shapes > 0 {
-			said.add(diag.Note, "panel-guess", rest[0].from, "%s that %s no circle %s taken as %s", count(shapes, "closed line"), are(shapes), are(shapes), opening(shapes))
+			said.add(diag.Note, "panel-guess", rest[0].from, "%s that %s no circle %s taken as %s", count(shapes, "closed line"), are(shapes), are(shapes), opening(shapes)).About("roles")
 			p = p.with(Proposed{Rule{Role: panel.RoleOpening, Kind: ShapeRule}, shapes, ""})
 		}
 	}
@@ -204,7 +204,7 @@ func guessedSheet(s sheet, writing []*dxf.Entity) (sheet, proposal, findings) {
 		}
 	}
 	if texts > 0 {
-		said.add(diag.Note, "panel-guess", nil, "%s within the outline %s taken as lettering", count(texts, "text"), are(texts))
+		said.add(diag.Note, "panel-guess", nil, "%s within the outline %s taken as lettering", count(texts, "text"), are(texts)).About("roles")
 		p = p.with(Proposed{Rule{Role: panel.RoleLettering, Kind: TextRule}, texts, ""})
 	}
 	return s, p, said

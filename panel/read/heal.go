@@ -21,7 +21,7 @@ func healed(j joined, on string, tol float64, lettering bool) findings {
 			}
 		}
 		said.add(diag.Note, "dxf-gaps-closed", worst.from, "%s between ends on %s %s closed, the widest %.3f mm", count(n, "gap"), on, were(n), worst.size).
-			At(worst.at.X, worst.at.Y).Fix("draw with snapping to ends; gaps beyond %g mm are errors", tol)
+			About("join").At(worst.at.X, worst.at.Y).Fix("draw with snapping to ends; gaps beyond %g mm are errors", tol)
 	}
 	if n := len(j.same); n > 0 {
 		said.add(diag.Note, "dxf-duplicates", j.same[0], "%s on %s %s drawn twice on the same spot; one of each is used", count(n, "thing"), on, are(n))
@@ -68,7 +68,7 @@ func openEnds(j joined, role panel.Role, tol float64, spare bool) findings {
 		}
 		a, b := j.ends[i], j.ends[k]
 		f := said.add(sev, code, a.from, "%s: an end at (%.3f, %.3f) and the next end at (%.3f, %.3f) are %.3f mm apart", what, a.at.X, a.at.Y, b.at.X, b.at.Y, a.at.Dist(b.at)).
-			At(a.at.X, a.at.Y)
+			About("join").At(a.at.X, a.at.Y)
 		p := about(b.from)
 		p.At = &diag.Point{X: b.at.X, Y: b.at.Y}
 		f.Note(p, "the next end is here")

@@ -65,7 +65,7 @@ func layersOf(d *dxf.Drawing, opt Options) (layers, findings) {
 			if !present[lowered(n)] {
 				ls.missing = true
 				said.add(diag.Error, "panel-layer-missing", nil, "nothing visible lies on layer %s, which the project names for %s", n, role).
-					Fix("the drawing's layers are %s", some(ls.names, 20))
+					About("layers."+string(role)).Fix("the drawing's layers are %s", some(ls.names, 20))
 			}
 			ls.role[lowered(n)] = role
 		}
@@ -186,7 +186,7 @@ func sorted(d *dxf.Drawing, ls layers) (things, findings) {
 	if len(ls.rules) > 0 && len(th.byRole[panel.RoleLettering]) == 0 && len(th.writing) > 0 &&
 		!slices.ContainsFunc(ls.rules, func(x Rule) bool { return x.Role == panel.RoleLettering || x.Kind == TextRule }) {
 		n := len(th.writing)
-		said.add(diag.Note, "panel-guess", th.writing[0], "the project's roles name no lettering; %s %s taken as lettering where they stand within the outline", count(n, "text"), are(n)).
+		said.add(diag.Note, "panel-guess", th.writing[0], "the project's roles name no lettering; %s %s taken as lettering where they stand within the outline", count(n, "text"), are(n)).About("roles").
 			Fix("say so: lettering: texts; or ignore: texts")
 		th.byRole[panel.RoleLettering], th.writing = th.writing, nil
 	}
@@ -232,16 +232,16 @@ func unused(th things, ls layers, opt Options) findings {
 		if role != "" && opt.Layers[role] != "" {
 			said.add(diag.Note, "panel-layer-ignored", h.first, "%s on layer %s %s not used: the project names layer %s for %s",
 				count(h.n, "thing"), name, are(h.n), opt.Layers[role], role).
-				Fix("if this is the right one, write layers: {%s: %s} in the project file, or leave it out there", role, name)
+				About("layers."+string(role)).Fix("if this is the right one, write layers: {%s: %s} in the project file, or leave it out there", role, name)
 			continue
 		}
 		if role != "" {
 			said.add(diag.Warning, "panel-layer-ignored", h.first, "%s; is it meant as %s?", what, role).
-				Fix("rename the layer to %s, or name it in the project file (layers: {%s: %s})", role, role, name)
+				About("layers."+string(role)).Fix("rename the layer to %s, or name it in the project file (layers: {%s: %s})", role, role, name)
 			continue
 		}
 		said.add(diag.Note, "panel-layer-ignored", h.first, "%s", what).
-			Fix("layers with a meaning are outline, board, led, opening, mount, body and lettering; others can be named in the project file (layers:)")
+			About("layers").Fix("layers with a meaning are outline, board, led, opening, mount, body and lettering; others can be named in the project file (layers:)")
 	}
 	return said
 }

@@ -180,15 +180,15 @@ func roundLEDs(leds []loop, th things, ls layers, opt Options, told bool) ([]she
 			return []sheet{{outline: l}}, said // that the layer named is missing is told, and a guess beside it would contradict that
 		}
 		said.add(diag.Warning, "panel-outline-guessed", l.from, "nothing closed lies on layer outline; the largest closed line round the LEDs, on layer %s, is taken", l.from.Layer).
-			Fix("put the panel's edge on layer outline, or name its layer in the project file (layers: {outline: %s})", l.from.Layer)
+			About("layers.outline").Fix("put the panel's edge on layer outline, or name its layer in the project file (layers: {outline: %s})", l.from.Layer)
 		return []sheet{{outline: l}}, said
 	}
 	if told {
 		return nil, said
 	}
-	f := said.add(diag.Error, "panel-no-outline", nil, "there is no outline: no closed line on layer outline")
+	f := said.add(diag.Error, "panel-no-outline", nil, "there is no outline: no closed line on layer outline").About("layers.outline")
 	if len(ls.rules) > 0 {
-		f.Text = "there is no outline: no closed line is what the project's roles say of it"
+		f.About("roles").Text = "there is no outline: no closed line is what the project's roles say of it"
 	}
 	f.Fix("draw the panel's edge as a closed line on layer outline, or name its layer in the project file (layers: {outline: NAME}); the drawing's layers are %s", some(ls.names, 20))
 	return nil, said

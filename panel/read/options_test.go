@@ -13,6 +13,7 @@ import (
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
+	"lampblack/panel/paneltest"
 )
 
 // drawn makes a Drawing of "LAYER circle x y d", "LAYER rect x0 y0 x1 y1" and "LAYER text x y h WORDS" lines, in mm.
@@ -59,6 +60,7 @@ func TestLayerMapping(t *testing.T) {
 		lamps circle 20 20 3
 		Led circle 30 20 3`)
 	ps, l := Panels(d, Options{Name: "mount", Layers: map[panel.Role]string{panel.RoleOutline: "frame", panel.RoleLED: "LAMPS, LED"}})
+	paneltest.Subjects(t, l)
 	require.Empty(t, l)
 	require.Len(t, ps, 1)
 	require.Equal(t, "mount", ps[0].Name)
@@ -66,6 +68,7 @@ func TestLayerMapping(t *testing.T) {
 	require.Equal(t, panel.Origin{X: 5, Y: 5}, ps[0].Origin)
 	require.Equal(t, geom.PtMM(15, 15), ps[0].LEDs[0].At)
 	_, l = Panels(d, Options{Layers: map[panel.Role]string{panel.RoleOutline: "EDGE"}})
+	paneltest.Subjects(t, l)
 	require.Contains(t, codes(l), "error panel-layer-missing")
 	require.Contains(t, l[0].Advice, "FRAME")
 }
@@ -85,6 +88,7 @@ func TestNamedLayerMissing(t *testing.T) {
 		OUTLINE rect 0 0 100 60
 		LED circle 20 20 3`)
 	_, l := Panels(d, Options{Layers: map[panel.Role]string{panel.RoleOutline: "FRAME"}})
+	paneltest.Subjects(t, l)
 	require.Equal(t, []string{"error panel-layer-missing", "note panel-layer-ignored"}, codes(l))
 	require.Contains(t, l[0].Text, "FRAME")
 	require.Contains(t, l[1].Text, "the project names layer FRAME for outline")
@@ -97,6 +101,7 @@ func TestUnitAdvice(t *testing.T) {
 		OUTLINE rect 0 0 6 4
 		LED circle 2 2 0.118`)
 	_, l := Panels(d, Options{})
+	paneltest.Subjects(t, l)
 	i := slices.IndexFunc(l, func(f diag.Finding) bool { return f.Code == "panel-too-small" })
 	require.GreaterOrEqual(t, i, 0)
 	require.Contains(t, l[i].Advice, "if the drawing is in inches, the panel is 152.4 x 101.6 mm")
@@ -126,12 +131,15 @@ func TestUnitOverride(t *testing.T) {
 		outline rect 0 0 4 3
 		led circle 1 1 0.125`)
 	_, l := Panels(d, Options{})
+	paneltest.Subjects(t, l)
 	require.Contains(t, codes(l), "error panel-too-small")
 	ps, l := Panels(d, Options{Unit: "inch"})
+	paneltest.Subjects(t, l)
 	require.Equal(t, []string{"note panel-unit-override"}, codes(l))
 	require.Equal(t, geom.PtMM(25.4, 25.4), ps[0].LEDs[0].At)
 	require.Equal(t, geom.MM(3.175), ps[0].LEDs[0].D)
 	_, l = Panels(d, Options{Unit: "cubit"})
+	paneltest.Subjects(t, l)
 	require.Contains(t, codes(l), "error panel-unknown-unit")
 }
 
@@ -146,6 +154,7 @@ func TestSeveralPanels(t *testing.T) {
 		NOTES text 5 -6 4 Focus motor
 		LETTERING text 10 40 4 FOCUS`)
 	ps, l := Panels(d, Options{})
+	paneltest.Subjects(t, l)
 	require.False(t, l.HasErrors())
 	require.Len(t, ps, 2)
 	require.Equal(t, "focus-motor", ps[0].Name, "named after the caption, from left to right")
@@ -159,6 +168,7 @@ func TestSeveralPanels(t *testing.T) {
 	require.Equal(t, "dome", ps[0].Name)
 	require.Len(t, ps[0].LEDs, 1)
 	_, l = Panels(d, Options{At: &dxf.XY{X: 150, Y: 30}})
+	paneltest.Subjects(t, l)
 	require.True(t, l.HasErrors())
 }
 
@@ -227,6 +237,7 @@ func TestSymbols(t *testing.T) {
 		LETTERING line 70 10 80 15
 		LETTERING line 70 10 80 5`)
 	ps, l := Panels(d, Options{})
+	paneltest.Subjects(t, l)
 	require.Empty(t, l)
 	closed, open := 0, 0
 	for _, s := range ps[0].Symbols {
@@ -252,6 +263,7 @@ func TestSame(t *testing.T) {
 		0 line 0 0 5 5
 		LED circle 230 60 3`)
 	ps, l := Panels(d, Options{})
+	paneltest.Subjects(t, l)
 	for range 20 {
 		qs, m := Panels(d, Options{})
 		require.Equal(t, ps, qs)

@@ -83,7 +83,7 @@ func interpreted(d dxf.Drawing, opt Options) reading {
 	r.things, told = sorted(&r.drawing, r.layers)
 	said.join(told)
 	if len(d.Entities) == 0 { // dxf.Read has told why
-		r.findings = said.in(d.Name)
+		r.findings = said.in(d.Name, baseName(&d, opt))
 		return r
 	}
 	texts := r.things.byRole[panel.RoleLettering]
@@ -111,6 +111,6 @@ func interpreted(d dxf.Drawing, opt Options) reading {
 		}
 	}
 	said.join(unused(r.things, r.layers, opt))
-	r.findings = said.in(d.Name)
+	r.findings = said.in(d.Name, baseName(&d, opt))
 	return r
 }

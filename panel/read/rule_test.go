@@ -9,6 +9,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
+	"lampblack/panel/paneltest"
 )
 
 // rules reads roles as a project file has them, "role: rule" each.
@@ -65,6 +66,7 @@ func TestRules(t *testing.T) {
 		CUTOUTS circle 80 30 3.0
 		0 text 50 65 4 DOME`)
 	ps, l := Panels(d, Options{Rules: rules(t, "led", "circles 3.0 mm", "mount", "circles 3.2 mm", "opening", "layer CUTOUTS", "outline", "largest", "lettering", "texts")})
+	paneltest.Subjects(t, l)
 	require.Empty(t, codes(l))
 	require.Len(t, ps, 1)
 	require.Len(t, ps[0].LEDs, 2)
@@ -74,6 +76,7 @@ func TestRules(t *testing.T) {
 
 	// Both: shape on a layer. What the rule leaves there has no role, and that is told.
 	_, l = Panels(d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm on layer CUTOUTS", "lettering", "texts")})
+	paneltest.Subjects(t, l)
 	require.Equal(t, []string{"warning panel-no-role"}, codes(l))
 	require.Contains(t, l[0].Text, "2 circles of 3.015 mm")
 	require.Contains(t, l[0].Text, "3 circles of 3.2 mm")
@@ -118,6 +121,7 @@ func TestRulesTold(t *testing.T) {
 		{[]string{"outline", "largest", "led", "circles", "ignore", "rest", "lettering", "lines", "lettering", "texts"}, nil},
 	} {
 		_, l := Panels(d, Options{Rules: rules(t, c.rules...)})
+		paneltest.Subjects(t, l)
 		require.Equal(t, c.want, codes(l), "%v: %v", c.rules, l)
 		for _, f := range l {
 			require.NotEmpty(t, f.Advice, f.Code)
@@ -133,6 +137,7 @@ func TestRulesOnRoleLayers(t *testing.T) {
 		LED circle 60 60 3.0
 		LED circle 6 6 3.4`)
 	ps, l := Panels(d, Options{Rules: rules(t, "mount", "circles 3.4 mm on layer led")})
+	paneltest.Subjects(t, l)
 	require.Empty(t, codes(l))
 	require.Len(t, ps[0].LEDs, 2)
 	require.Len(t, ps[0].Mounts, 1)
@@ -150,6 +155,7 @@ func TestDoubleEdges(t *testing.T) {
 		0 circle 90 40 12
 		0 circle 90 40 12.3`)
 	ps, l := Panels(d, Options{})
+	paneltest.Subjects(t, l)
 	require.Len(t, ps, 1)
 	require.Len(t, ps[0].LEDs, 2)
 	require.Equal(t, geom.MM(3), ps[0].LEDs[0].D)
@@ -157,6 +163,7 @@ func TestDoubleEdges(t *testing.T) {
 	require.Contains(t, codes(l), "warning panel-double-outline")
 	require.Contains(t, codes(l), "note panel-concentric")
 	ps, l = Panels(d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm", "opening", "circles 12 mm")})
+	paneltest.Subjects(t, l)
 	require.Equal(t, []string{"warning panel-double-outline", "note panel-concentric"}, codes(l))
 	require.Len(t, ps[0].LEDs, 2)
 	require.Len(t, ps[0].Openings, 1)
@@ -222,6 +229,7 @@ func TestHoleShapes(t *testing.T) {
 			d.Entities = append(d.Entities, dxf.Entity{Type: "LWPOLYLINE", Layer: "LED", Path: p})
 		}
 		ps, l := Panels(d, Options{})
+		paneltest.Subjects(t, l)
 		require.False(t, l.HasErrors(), "%s: %v", name, l)
 		require.Len(t, ps[0].LEDs, 1, name)
 		h := ps[0].LEDs[0]
@@ -255,6 +263,7 @@ func TestFills(t *testing.T) {
 		d.Entities[i].Fill, d.Entities[i].Type = true, "HATCH"
 	}
 	ps, l := Panels(d, Options{})
+	paneltest.Subjects(t, l)
 	require.Equal(t, []string{"note panel-fill"}, codes(l))
 	require.Empty(t, ps[0].Openings)
 	require.Len(t, ps[0].Symbols, 2)

@@ -81,7 +81,7 @@ func ruled(c *cast, th things, ls layers, opt Options) findings {
 		case (rule.Kind == TextRule || rule.Kind == FillRule) && takes(th, rule):
 		default:
 			said.add(diag.Warning, "panel-rule-empty", nil, "nothing in the drawing is %s, which the project names for %s", rule, rule.Role).
-				Fix("'lampblack survey' shows what there is; take the rule away or correct it")
+				About("roles").Fix("'lampblack survey' shows what there is; take the rule away or correct it")
 		}
 	}
 	return said
@@ -143,7 +143,7 @@ func ruleFor(l *loop, rules []Rule, rank int) (int, findings) {
 	if clash >= 0 {
 		m := l.middle()
 		said.add(diag.Warning, "panel-rule-clash", l.from, "%s is %s by one rule (%s) and %s by another (%s); the first is followed", l.said(), rules[best].Role, rules[best], rules[clash].Role, rules[clash]).
-			At(m.X, m.Y).Fix("make the rules differ: by a size, or by \"on layer NAME\"")
+			About("roles").At(m.X, m.Y).Fix("make the rules differ: by a size, or by \"on layer NAME\"")
 	}
 	return best, said
 }
@@ -187,7 +187,7 @@ func largest(loops []loop, taken []bool, ls layers, opt Options, named bool, use
 	}
 	if !told && len(outs) > 0 {
 		said.add(diag.Warning, "panel-outline-guessed", outs[0].from, "the project's roles name no outline; the largest closed line, %.4g x %.4g mm, is taken", outs[0].box.W(), outs[0].box.H()).
-			Fix("say so: roles: {outline: largest}")
+			About("roles").Fix("say so: roles: {outline: largest}")
 	}
 	return outs, said
 }
@@ -262,7 +262,7 @@ func leftover(loops []loop, taken []bool, got map[panel.Role][]loop) ([]loop, fi
 	}
 	if len(what) > 0 {
 		said.add(diag.Warning, "panel-no-role", first, "no role takes %s; they are not used", some(what, 12)).
-			Fix("name them in roles: as opening: circles 2.5 mm; \"opening: rest\" takes whatever is left, \"ignore: rest\" says that it means nothing")
+			About("roles").Fix("name them in roles: as opening: circles 2.5 mm; \"opening: rest\" takes whatever is left, \"ignore: rest\" says that it means nothing")
 	}
 	return left, said
 }
@@ -319,7 +319,7 @@ func ruledLines(c *cast, open []piece, ls layers, uses []int) findings {
 	c.left.ends = endsOf(c.left.open, 0)
 	if n := len(c.left.open); n > 0 {
 		said.add(diag.Warning, "dxf-open-line", c.left.open[0].from, "%s %s not used: no role takes open lines", count(n, "open line"), are(n)).
-			Fix("close them if they are openings; \"lettering: lines\" engraves them, \"ignore: lines\" says that they mean nothing")
+			About("roles").Fix("close them if they are openings; \"lettering: lines\" engraves them, \"ignore: lines\" says that they mean nothing")
 	}
 	return said
 }

@@ -34,7 +34,7 @@ func titled(sheets []sheet, th things, d *dxf.Drawing, opt Options) ([]sheet, fi
 		}
 		if best < 0 {
 			said.add(diag.Error, "panel-no-outline", nil, "no outline lies round (%s, %s)", mm(opt.At.X), mm(opt.At.Y)).
-				At(opt.At.X, opt.At.Y).Fix("name a point within the panel, in the drawing's coordinates in mm")
+				At(opt.At.X, opt.At.Y).About("at").Fix("name a point within the panel, in the drawing's coordinates in mm")
 			return nil, said
 		}
 		out[best].name = base

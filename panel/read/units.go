@@ -13,19 +13,19 @@ func inUnit(d dxf.Drawing, unit string) (dxf.Drawing, findings) {
 		if u.Assumed && len(d.Entities) > 0 {
 			b := d.Extents()
 			said.add(diag.Warning, "dxf-units-assumed", nil, "%s (%.4g x %.4g mm in all)", u.Why, b.W(), b.H()).
-				Fix("if that is wrong, state the unit in the project file (units: inch), or set it in the CAD program and export again")
+				About("units").Fix("if that is wrong, state the unit in the project file (units: inch), or set it in the CAD program and export again")
 		}
 		return d, said
 	}
 	want, ok := dxf.UnitNamed(unit)
 	if !ok {
 		said.add(diag.Error, "panel-unknown-unit", nil, "there is no unit %q", unit).
-			Fix("use mm, cm, m, inch, mil or another unit of the DXF format")
+			About("units").Fix("use mm, cm, m, inch, mil or another unit of the DXF format")
 		return d, said
 	}
 	if want.MMPerUnit != u.MMPerUnit && u.MMPerUnit > 0 {
 		d = d.Scaled(want.MMPerUnit / u.MMPerUnit)
-		said.add(diag.Note, "panel-unit-override", nil, "the drawing is read in %s as the project says, not in %s", want.Name, u.Name)
+		said.add(diag.Note, "panel-unit-override", nil, "the drawing is read in %s as the project says, not in %s", want.Name, u.Name).About("units")
 	}
 	want.Code = u.Code
 	d.Units = want

@@ -59,6 +59,7 @@ type Outcome struct {
 	Packs      int           // panels that got a fabrication pack, or would get one
 	Lost       int           // entries of the project that gave no panel
 	Unreadable bool          // a file could not be read
+	NoDrawing  bool          // a file could be read, but not as a drawing
 }
 
 // Drawing is one entry of the project and what came of its file.
@@ -67,6 +68,7 @@ type Drawing struct {
 	Panels   []panel.Panel // with one or more errors: none
 	Findings diag.List
 	Missing  bool // the file could not be read
+	Broken   bool // it could, but not as a drawing: no setting of the project would help
 }
 
 // Build runs everything: the drawings, the circuit, each panel's board, and the proof of what is written. Its error is ctx's:
@@ -157,6 +159,7 @@ func (s *session) design() Outcome {
 	for _, d := range s.drawings {
 		out.Findings = append(out.Findings, d.Findings...)
 		out.Unreadable = out.Unreadable || d.Missing
+		out.NoDrawing = out.NoDrawing || d.Broken
 		good = append(good, d.Panels...)
 	}
 	out.Findings = append(out.Findings, s.sameNames(good)...)
@@ -178,11 +181,16 @@ func (s *session) design() Outcome {
 	if len(good) == 0 {
 		return out
 	}
-	if left := s.leftOut(good); left != "" {
-		out.Findings.Add(diag.Warning, "supply-incomplete", "currents and the supply's verdict leave out %s", left).
-			Fix("mend the errors told of it, then judge the supply")
-	}
 	var l diag.List
+	if left := s.leftOut(); len(left) > 0 {
+		f := l.Add(diag.Warning, "supply-incomplete", "currents and the supply's verdict leave out %s", strings.Join(left, ", ")).
+			Fix("mend the errors told of it, then judge the supply")
+		for _, name := range left {
+			f.Subject.Keys = append(f.Subject.Keys, diag.PanelKey(name, "drawing"))
+		}
+		out.Findings = append(out.Findings, s.shifted(l, nil)...)
+		l = nil
+	}
 	s.request = Request(p, s.drawings)
 	var foot []panel.Panel
 	for _, q := range good {
@@ -193,7 +201,7 @@ func (s *session) design() Outcome {
 		l = diag.List{*fault}
 	}
 	out.Circuit, l = designed.Value.Circuit, append(l, designed.Value.Findings...)
-	out.Findings = unlit(out.Findings, s.shifted(l, good))
+	out.Findings = joined(out.Findings, s.shifted(l, good))
 	out.Findings = append(out.Findings, s.shifted(judge.Spacing(p.Supply.Volts.Max, p.Rules.Clearance), nil)...)
 	s.step("circuit")
 	if len(out.Circuit.Boards) != len(good) {
@@ -206,9 +214,8 @@ func (s *session) design() Outcome {
 		out.Built[i].Wiring = out.Circuit.Boards[i]
 		out.Findings = append(out.Findings, s.shifted(designed.Value.Fits[i], good)...)
 		for k, f := range stops {
-			// An error of the whole console stops every board; one of a panel, that panel's. A supply that is too
-			// small stops none: the boards are right for a larger one.
-			if f.Severity == diag.Error && f.Code != "led-supply-over" && (f.Panel == good[i].Name || f.Panel == "") {
+			// An error of the whole console stops every board; one of a panel, that panel's.
+			if f.Severity == diag.Error && !f.Spares && (f.Panel == good[i].Name || f.Panel == "") {
 				out.Built[i].Stopped = "circuit"
 				if k >= len(l) {
 					s.stopping = append(s.stopping, f)
@@ -259,22 +266,22 @@ func (s *session) entry(name string) (int, bool) {
 	return i, i >= 0
 }
 
-// unlit joins what the drawings and the circuit tell. That a panel has no LED, both tell: the circuit's error stays, at the
-// drawing's place.
-func unlit(drawn, circuit diag.List) diag.List {
-	for i, c := range circuit {
-		if c.Code != "led-none" {
+// joined joins what an earlier stage and a later one tell. What both tell stays as the later one says it, where the earlier one
+// saw it.
+func joined(earlier, later diag.List) diag.List {
+	for i, c := range later {
+		if c.Instead == "" {
 			continue
 		}
-		drawn = slices.DeleteFunc(drawn, func(d diag.Finding) bool {
-			same := d.Code == "panel-no-leds" && d.Panel == c.Panel
+		earlier = slices.DeleteFunc(earlier, func(d diag.Finding) bool {
+			same := d.Code == c.Instead && d.Panel == c.Panel
 			if same {
-				circuit[i].Place = d.Place
+				later[i].Place = d.Place
 			}
 			return same
 		})
 	}
-	return append(drawn, circuit...)
+	return append(earlier, later...)
 }
 
 // boards builds the board of every panel that is still good.
@@ -347,16 +354,12 @@ func (s *session) finish(out *Outcome) {
 }
 
 // leftOut names the entries that gave no panel to the circuit.
-func (s *session) leftOut(good []panel.Panel) string {
-	names := ""
+func (s *session) leftOut() []string {
+	var names []string
 	for _, d := range s.drawings {
-		if len(d.Panels) > 0 {
-			continue
+		if len(d.Panels) == 0 {
+			names = append(names, d.Entry.Name)
 		}
-		if names != "" {
-			names += ", "
-		}
-		names += d.Entry.Name
 	}
 	return names
 }

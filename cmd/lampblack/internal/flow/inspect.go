@@ -46,6 +46,11 @@ func Inspect(ctx context.Context, name string, src []byte, version string, pictu
 		}
 	}
 	out.Digests = bundle.Digests(out.Pictures)
+	for i := range l {
+		if l[i].Place.File == "" { // about the whole pack
+			l[i].Place.File = name
+		}
+	}
 	out.List = l.Sorted()
 	out.Findings = result.FindingsOf(out.List)
 	return out, ctx.Err()

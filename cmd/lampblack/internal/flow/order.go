@@ -58,7 +58,7 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 		pieces = append(pieces, gang.Piece{Art: art, Count: p.Count, EdgeClear: p.EdgeClear, HoleClear: p.HoleClear})
 		listed = append(listed, fmt.Sprintf("%d x %s", p.Count, art.Name))
 	}
-	opt := gang.Options{Name: name, Width: o.Width, Height: o.Height, Rail: o.Frame, Gap: o.Slot, Mask: in.Mask}
+	opt := gang.Options{Name: name, Order: o.Name, Width: o.Width, Height: o.Height, Rail: o.Frame, Gap: o.Slot, Mask: in.Mask}
 	parting := fmt.Sprintf("routed slots of %v, broken out at tabs with holes of 0.5 mm", o.Slot)
 	cut := "tabs" // the word of result.json
 	if o.PartedBy == project.Scoring {
@@ -102,7 +102,7 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 
 // orders plans, writes and proves the arrays that the project asks for.
 func (s *session) orders(out *Outcome) {
-	for i, o := range s.project.Orders {
+	for _, o := range s.project.Orders {
 		in, l := s.pieces(out, o)
 		var made orderOut
 		if !l.HasErrors() && len(in.Pieces) > 0 {
@@ -116,10 +116,17 @@ func (s *session) orders(out *Outcome) {
 			}
 		}
 		for k := range l {
-			if l[k].Place.File == "" {
-				at := l[k].Place.At
-				l[k].Place = s.project.Place(fmt.Sprintf("order.%d", i))
-				l[k].Place.At = at
+			f := &l[k]
+			if f.Panel == result.OrderFolder(o.Name) { // the array's name: it is no panel of the project
+				f.Panel = ""
+			}
+			if len(f.Subject.Keys) == 0 {
+				f.About(diag.OrderKey(o.Name, "boards"))
+			}
+			if f.Place.File == "" {
+				at := f.Place.At
+				f.Place = s.project.Where(f.Subject.Keys, s.entry)
+				f.Place.At = at
 			}
 		}
 		out.Findings = append(out.Findings, l...)
@@ -144,8 +151,8 @@ func (s *session) pieces(out *Outcome, o project.Order) (orderIn, diag.List) {
 			}
 		}
 		if b == nil || b.Stopped != "" || len(b.Files) == 0 {
-			f := l.Add(diag.Error, "order-no-board", "the order %s asks for a board %s that there is not", o.Name, want.Panel)
-			f.Place = s.project.Place("order-board." + strings.ToLower(want.Panel))
+			f := l.Add(diag.Error, "order-no-board", "the order %s asks for a board %s that there is not", o.Name, want.Panel).
+				About(diag.OrderKey(o.Name, "boards."+want.Panel))
 			if b == nil {
 				f.Fix("the boards are: %s", strings.Join(known, ", "))
 			} else {
@@ -154,7 +161,7 @@ func (s *session) pieces(out *Outcome, o project.Order) (orderIn, diag.List) {
 			continue
 		}
 		if strings.EqualFold(b.Panel.Name, name) {
-			l.Add(diag.Error, "order-name", "the order's folder %s would be that of a panel", name).Fix("give the order another name")
+			l.Add(diag.Error, "order-name", "the order's folder %s would be that of a panel", name).About(diag.OrderKey(o.Name, "name")).Fix("give the order another name")
 			continue
 		}
 		r := b.Board.Rules

@@ -72,10 +72,10 @@ func readBack(w *work.Watch, want export.Artwork, fab []bundle.File) (readback.P
 	}
 	pack, l := readback.Open(files)
 	if l.HasErrors() {
-		return pack, l
+		return pack, l.WithPanel(want.Name)
 	}
 	w.Look()
-	return pack, append(l, readback.Compare(want, pack.Artwork)...)
+	return pack, append(l, readback.Compare(want, pack.Artwork)...).WithPanel(want.Name)
 }
 
 // travel is the way of the drill's spindle over a board, in the order written and in the board's own order.

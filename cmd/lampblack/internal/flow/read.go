@@ -27,11 +27,12 @@ type readIn struct {
 type readOut struct {
 	says
 	Panels []panel.Panel
+	Broken bool // it is no drawing
 }
 
 var reading = stage[readIn, readOut]{"read", func(ctx context.Context, in readIn) readOut {
-	panels, l := interpret(ctx, in.Source, in.File, in.Options)
-	return readOut{says{l}, panels}
+	panels, l, ok := interpret(ctx, in.Source, in.File, in.Options)
+	return readOut{says{l}, panels, !ok}
 }}
 
 // read reads and interprets the drawing of entry i.
@@ -49,7 +50,7 @@ func (s *session) read(i int) Drawing {
 	if err != nil {
 		d.Missing = true
 		d.Findings.Add(diag.Error, fileCode(err), "%s", fileText(err, d.Entry.Drawing)).Of(d.Entry.Name).
-			Fix("check the name and where the file lies; drawings are looked for beside the project file").
+			About(diag.PanelKey(d.Entry.Name, "drawing")).Fix("check the name and where the file lies; drawings are looked for beside the project file").
 			Place = s.entryPlace(i, file)
 		return d
 	}
@@ -61,6 +62,7 @@ func (s *session) read(i int) Drawing {
 	if fault != nil {
 		l = diag.List{*fault.In(file, 0)}
 	}
+	d.Broken = read.Value.Broken
 	d.Findings, d.Panels = l.WithPanel(d.Entry.Name), slices.Clone(read.Value.Panels)
 	for i := range d.Panels {
 		d.Panels[i].Drawing = told(d.Entry.Drawing)
@@ -93,13 +95,14 @@ func (s *session) good(d Drawing) []panel.Panel {
 	return out
 }
 
-func interpret(ctx context.Context, src []byte, file string, opt read.Options) ([]panel.Panel, diag.List) {
+// interpret returns the panels of a drawing; ok is false when the file cannot be read as a drawing at all.
+func interpret(ctx context.Context, src []byte, file string, opt read.Options) (panels []panel.Panel, l diag.List, ok bool) {
 	d, l := dxf.Read(src, file)
 	if l.HasErrors() || ctx.Err() != nil {
-		return nil, l
+		return nil, l, false
 	}
 	panels, more := read.Panels(d, opt)
-	return panels, append(l, more...)
+	return panels, append(l, more...), true
 }
 
 // told is the name of a drawing in results and pictures: as the user wrote it, but never a path of this machine's own.
@@ -169,7 +172,7 @@ func (s *session) sameNames(panels []panel.Panel) diag.List {
 		for _, b := range panels[:i] {
 			if strings.EqualFold(a.Name, b.Name) {
 				l.Add(diag.Error, "project-same-name", "two panels are named %s, in %s and %s", a.Name, b.Drawing, a.Drawing).
-					Of(a.Name).In(s.fileOf(a), 0).Fix("give each panel a name of its own in %s", project.FileName)
+					Of(a.Name).About(diag.PanelKey(a.Name, "name")).In(s.fileOf(a), 0).Fix("give each panel a name of its own in %s", project.FileName)
 			}
 		}
 	}

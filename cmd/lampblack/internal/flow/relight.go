@@ -75,7 +75,7 @@ func (e *Engine) Relight(ctx context.Context, p project.Project, set Settings, a
 				names = append(names, b.Panel.Name)
 			}
 			r.Findings.Add(diag.Error, "relight-no-panel", "there is no panel named %s", ask.Panel).
-				Fix("the panels are %s", strings.Join(names, ", "))
+				Of(ask.Panel).Fix("the panels are %s", strings.Join(names, ", "))
 		}
 		return r, ctx.Err()
 	}
@@ -250,7 +250,7 @@ func (r *Relit) redraw(s *session, old panel.Panel, set Settings) {
 			Fix("save it from your CAD program as ASCII DXF with the LEDs as plain circles, and try again")
 		return
 	}
-	panels, l := interpret(s.ctx, r.DXF, r.Path, Options(entry))
+	panels, l, _ := interpret(s.ctx, r.DXF, r.Path, Options(entry))
 	for _, q := range panels {
 		if q.Name == old.Name && sameBut(old, q, r.Plan.LEDs) {
 			return

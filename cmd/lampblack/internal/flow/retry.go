@@ -49,7 +49,7 @@ func tryOthers(ctx context.Context, in placeIn, failed routeOut) routeOut {
 			continue
 		}
 		l.Add(diag.Note, "route-second-try", "the tracks only found room with %s", a.what).
-			Fix("look at the board whether you like it so; more room round the LEDs leaves more choice")
+			Of(in.Panel.Name).Fix("look at the board whether you like it so; more room round the LEDs leaves more choice")
 		return routeOut{says{l}, routed, figures, tracks, a.reversed}
 	}
 	return failed

@@ -28,7 +28,7 @@ func (s *session) spread(out *Outcome) {
 		if out.Spread, err = chance.Spread(s.ctx, out.Circuit, s.request, s.set.Seed, consoles); err != nil {
 			out.Spread = led.Spread{}
 			out.Findings.Add(diag.Warning, "led-spread", "how consoles of parts as they are sold would spread could not be computed: %v", err).
-				Fix("the supply is near its limit; see what else is told of it")
+				About("supply").Fix("the supply is near its limit; see what else is told of it")
 		}
 	})
 	if found != nil {

@@ -73,7 +73,7 @@ func (boards) count() quantity[int] { return counts(1, mostOrdered) }
 
 func (b boards) read(r *reader, n ast.Node, at spot, to *[]Ordered) bool {
 	add := func(name string, count int, where ast.Node) {
-		r.places["order-board."+strings.ToLower(name)] = r.at(where)
+		r.places[join(at.path, name)] = r.at(where)
 		for i := range *to {
 			if o := &(*to)[i]; strings.EqualFold(o.Panel, name) {
 				o.Count += count
@@ -103,7 +103,6 @@ func (b boards) read(r *reader, n ast.Node, at spot, to *[]Ordered) bool {
 			continue
 		}
 		sub := spot{path: join(at.path, name), eg: []string{"1"}}
-		r.places[sub.path] = r.at(it.Key())
 		var count int
 		if good = b.count().read(r, it.Value(), sub, &count) && good; count > 0 {
 			add(name, count, it.Key())

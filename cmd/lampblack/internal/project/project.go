@@ -235,19 +235,13 @@ func (p Project) Has(key string) bool {
 	return ok
 }
 
-// Where returns where the project file says what a finding is about, told by keys, the most particular first, panels by name: the
-// first that is written, else the nearest one round any of them, the most general first. entry returns the index of the entry
-// that gives a panel.
+// Where returns where the project file says what a finding is about, told by keys, the most particular first, panels and orders
+// by name: the first that is written, else the nearest one round any of them, the most general first. entry returns the index
+// of the entry that gives a panel.
 func (p Project) Where(keys []string, entry func(panel string) (int, bool)) diag.Place {
 	paths := make([]string, len(keys))
 	for i, k := range keys {
-		paths[i] = k
-		if parts := strings.SplitN(k, ".", 3); parts[0] == "panels" && len(parts) > 1 {
-			if n, ok := entry(parts[1]); ok {
-				parts[1] = strconv.Itoa(n)
-				paths[i] = strings.Join(parts, ".")
-			}
-		}
+		paths[i] = p.pathOf(k, entry)
 		if p.Has(paths[i]) {
 			return p.places[paths[i]]
 		}
@@ -258,6 +252,32 @@ func (p Project) Where(keys []string, entry func(panel string) (int, bool)) diag
 		}
 	}
 	return diag.Place{File: p.File}
+}
+
+// pathOf returns a key's path in the file, where panels and orders are numbered; a single order stands without a dash.
+func (p Project) pathOf(key string, entry func(panel string) (int, bool)) string {
+	list, rest, _ := strings.Cut(key, ".")
+	name, rest, _ := strings.Cut(rest, ".")
+	n, ok := 0, false
+	switch list {
+	case "panels":
+		n, ok = entry(name)
+	case "order":
+		n, ok = p.order(name)
+	}
+	if !ok {
+		return key
+	}
+	if at := join(list, strconv.Itoa(n)); p.Has(at) || list == "panels" {
+		list = at
+	}
+	return join(list, rest)
+}
+
+// order returns the index of the named order.
+func (p Project) order(name string) (int, bool) {
+	i := slices.IndexFunc(p.Orders, func(o Order) bool { return o.Name == name })
+	return i, i >= 0
 }
 
 // Place returns where a key stands in the project file, by its path ("panels.2.drawing"); of a key that is not written,
