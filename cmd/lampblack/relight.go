@@ -97,15 +97,16 @@ func (a *app) relightPanel(ctx context.Context, args []string, ask flow.Ask, app
 	if err := bundle.New(name, r.DXF); err != nil {
 		return failed("%s cannot be written: %w; copy the drawing to a folder that can be written, and call lampblack there", name, cause(err))
 	}
-	told := ""
+	kept := ""
 	if apply {
-		if told, err = applied(o.project, r, name); err != nil {
+		if kept, err = applied(o.project, r, name); err != nil {
 			return err
 		}
 	}
 	// What was so before is no news; errors of the new board are.
 	end := a.tell(news(r), r.Unreadable)
 	res := relightResult(r, name, apply)
+	res.Kept = filepath.ToSlash(kept)
 	if a.json {
 		if err := a.print(res); err != nil {
 			return err
@@ -117,7 +118,7 @@ func (a *app) relightPanel(ctx context.Context, args []string, ask flow.Ask, app
 	}
 	fmt.Fprintf(a.out, "The drawing with the new LEDs is %s.\n", name)
 	if apply {
-		fmt.Fprintln(a.out, told)
+		fmt.Fprintf(a.out, "%s now uses it; it used %s before, and is kept as it was in %s.\n", o.project.File, o.project.Panels[r.Entry].Drawing, kept)
 	} else if !o.bare {
 		fmt.Fprintf(a.out, "The project still uses %s; with --apply it takes the new one.\n", o.project.Panels[r.Entry].Drawing)
 	}
@@ -139,8 +140,8 @@ func news(r flow.Relit) diag.List {
 	return out.Sorted()
 }
 
-// applied changes the drawing of the panel's entry in the project file to the new one, and nothing else in it, and returns what
-// to tell.
+// applied changes the drawing of the panel's entry in the project file to the new one, and nothing else in it, and returns the
+// name of the file that keeps it as it was.
 func applied(p project.Project, r flow.Relit, name string) (string, error) {
 	src, err := flow.ReadFile(p.File)
 	if err != nil {
@@ -156,7 +157,7 @@ func applied(p project.Project, r flow.Relit, name string) (string, error) {
 	if err != nil {
 		return "", failed("%s cannot be changed: %w; write drawing: %s there yourself (the new drawing is written)", p.File, cause(err), fresh)
 	}
-	return fmt.Sprintf("%s now uses it; it used %s before, and is kept as it was in %s.", p.File, old, kept), nil
+	return kept, nil
 }
 
 func relightResult(r flow.Relit, name string, applied bool) result.Relit {

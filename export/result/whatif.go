@@ -14,6 +14,7 @@ type Relit struct {
 	Panel    string      `json:"panel" doc:"its name"`
 	Drawing  string      `json:"drawing" doc:"that was written"`
 	Applied  bool        `json:"applied" doc:"the project uses it"`
+	Kept     string      `json:"kept,omitempty" doc:"the project file as it was, where it was changed"`
 	Seed     uint64      `json:"seed" doc:"that ordered the moves" schema:"min=0"`
 	LEDs     []Hole      `json:"leds" doc:"the new places"`
 	Before   Placement   `json:"before" doc:"as drawn"`
