@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -121,7 +120,7 @@ func naming(drawings []string, also string) (string, error) {
 			return file, nil
 		case l.HasErrors():
 			// It names what it names, though it cannot be used before its errors, then told, are mended.
-			if len(named) > 0 || slices.ContainsFunc(drawings, func(d string) bool { return bytes.Contains(src, []byte(filepath.Base(d))) }) {
+			if len(named) > 0 || slices.ContainsFunc(drawings, func(d string) bool { return project.Mentions(src, filepath.Base(d)) }) {
 				return file, nil
 			}
 		case len(named) > 0:

@@ -3,7 +3,14 @@ package project
 import (
 	"path/filepath"
 	"slices"
+	"strings"
 )
+
+// Mentions reports whether the text of a project file, which may be broken, has a name in it.
+func Mentions(src []byte, name string) bool {
+	text, _ := decoded(src)
+	return strings.Contains(text, name)
+}
 
 // Adding returns what is to be written into the project file so that more drawings become panels of it: the entries of panels,
 // and the chain, where the file names one. Lines that are only words begin with #.

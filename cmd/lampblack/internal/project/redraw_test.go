@@ -53,7 +53,7 @@ func TestRedrawnRefuses(t *testing.T) {
 	require.False(t, ok)
 }
 
-// A byte order mark and the encoding that it tells stay, as far as the reader takes them.
+// A byte order mark and the encoding that it tells stay.
 func TestRedrawnKeepsEncoding(t *testing.T) {
 	const src = "supply: {volts: 12 V, amps: 2 A}\r\npanels:\r\n  - {name: a, drawing: a.dxf} # ä\r\n"
 	want := strings.Replace(src, "a.dxf", "b.dxf", 1)
@@ -75,10 +75,6 @@ func TestRedrawnKeepsEncoding(t *testing.T) {
 	} {
 		text, encode := decoded(c[0])
 		require.Equal(t, c[0], encode(text), name)
-		if _, l := Read(c[0], "x.yaml"); l.HasErrors() {
-			t.Logf("%s is not read", name)
-			continue
-		}
 		got, ok := Redrawn(c[0], "x.yaml", 0, "b.dxf")
 		require.True(t, ok, name)
 		require.Equal(t, string(c[1]), string(got), name)
