@@ -40,26 +40,29 @@ was is kept beside it as NAME.before. Nothing else is overwritten.
 Method: greedy start, then coordinate exchange (Meyer and Nachtsheim 1995) and pattern search, from several
 starts; the same seed gives the same places.`,
 		Example: `  lampblack relight dome --count 40
-  lampblack relight focus examples/observatory --even 0.6
+  lampblack relight focus examples/observatory --even 60%
   lampblack relight dome --keep --count 44 --apply
   lampblack relight my-sketch.dxf --count 12`,
-		Args: cobra.RangeArgs(1, 2),
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) < 1 || len(args) > 2 {
+				return usage("relight needs the name of a panel, or a drawing, and may have a project behind it; %d names are given", len(args))
+			}
+			return nil
+		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch even, count := cmd.Flags().Changed("even"), cmd.Flags().Changed("count"); {
 			case even && count:
 				return usage("--count and --even: ask for one of them")
 			case count && ask.Count < 1:
 				return usage("--count %d: ask for at least one LED", ask.Count)
-			case even && !(ask.Even > 0 && ask.Even < 1):
-				return usage("--even %g: the darkest place is a share of the mean between 0 and 1, such as 0.7", ask.Even)
 			case !even && !count:
-				return usage("tell how many LEDs (--count 40) or how even (--even 0.7)")
+				return usage("tell how many LEDs (--count 40) or how even (--even 70%%)")
 			}
 			return a.relightPanel(cmd.Context(), args, ask, apply)
 		},
 	}
 	c.Flags().IntVar(&ask.Count, "count", 0, "number of LEDs in all")
-	c.Flags().Float64Var(&ask.Even, "even", 0, "take the fewest LEDs whose darkest place of lettering is this share of the mean")
+	c.Flags().Var((*share)(&ask.Even), "even", "take the fewest LEDs whose darkest place of lettering is this share of the mean: 70% or 0.7")
 	c.Flags().BoolVar(&ask.Keep, "keep", false, "leave the present LEDs where they are and add what is missing")
 	c.Flags().Uint64Var(&ask.Seed, "seed", 1, "orders the moves that are tried")
 	c.Flags().BoolVar(&apply, "apply", false, "make the project use the new drawing")

@@ -1,7 +1,9 @@
 package readback
 
 import (
+	"bytes"
 	"encoding/json"
+	"errors"
 
 	"lampblack/board"
 	"lampblack/panel/diag"
@@ -24,7 +26,8 @@ func Job(data []byte, name string) (board.Laminate, diag.List) {
 		}
 	}
 	if err := json.Unmarshal(data, &j); err != nil {
-		l.Add(diag.Error, "readback-job", "%s is no Gerber job file: %v", name, err).In(name, 0).
+		line, what := jsonFault(data, err)
+		l.Add(diag.Error, "readback-job", "%s is no Gerber job file: %s", name, what).In(name, line).
 			Fix("write it anew, or leave it out: the layers do without it")
 		return board.Laminate{}, l
 	}
@@ -50,4 +53,25 @@ func Job(data []byte, name string) (board.Laminate, diag.List) {
 		}
 	}
 	return m, l
+}
+
+// jsonFault says in plain words what is wrong with JSON, and on which line; 0 where that is not known.
+func jsonFault(data []byte, err error) (line int, what string) {
+	at, what := int64(-1), "it is no JSON"
+	var kind *json.UnmarshalTypeError
+	var syntax *json.SyntaxError
+	switch {
+	case errors.As(err, &kind):
+		at, what = kind.Offset, kind.Field+" holds a "+kind.Value
+	case errors.As(err, &syntax):
+		if at = syntax.Offset; at >= int64(len(data)) {
+			what = "its JSON breaks off"
+		} else {
+			what = "its JSON is wrong here"
+		}
+	}
+	if at < 0 {
+		return 0, what
+	}
+	return 1 + bytes.Count(data[:min(at, int64(len(data)))], []byte("\n")), what
 }

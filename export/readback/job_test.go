@@ -30,3 +30,21 @@ func TestJob(t *testing.T) {
 	require.False(t, l.HasErrors())
 	require.Equal(t, board.Ounce, m.Copper)
 }
+
+// What is wrong with a job file's JSON is told in plain words, with its line.
+func TestJobFaults(t *testing.T) {
+	for text, want := range map[string]struct {
+		line int
+		what string
+	}{
+		"{\n\"GeneralSpecs\": {":                              {2, "its JSON breaks off"},
+		"{\n\"GeneralSpecs\": }\n}":                           {2, "its JSON is wrong here"},
+		"{\"GeneralSpecs\": {\n\n\"BoardThickness\": \"x\"}}": {3, "GeneralSpecs.BoardThickness holds a string"},
+		"": {1, "its JSON breaks off"},
+	} {
+		_, l := readback.Job([]byte(text), "a.gbrjob")
+		require.Len(t, l, 1, text)
+		require.Equal(t, "a.gbrjob is no Gerber job file: "+want.what, l[0].Text)
+		require.Equal(t, want.line, l[0].Place.Line, text)
+	}
+}
