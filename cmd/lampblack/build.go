@@ -151,11 +151,8 @@ func (a *app) work(o opened, f func(project.Project, flow.Settings) (flow.Outcom
 // returns what to tell.
 func assume(p project.Project, out string) (string, error) {
 	dir := filepath.Dir(filepath.Clean(out))
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return "", failed("writing %s: %w", project.FileName, err)
-	}
 	name := filepath.Join(dir, project.FileName)
-	switch err := bundle.New(name, p.YAML(dir)); {
+	switch err := bundle.Fill(dir, []bundle.File{{Path: project.FileName, Data: p.YAML(dir)}}); {
 	case errors.Is(err, os.ErrExist):
 		return name + " is there already and stays as it is; this build did not use it, as it does not name the drawing", nil
 	case err != nil:

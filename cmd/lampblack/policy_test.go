@@ -289,6 +289,31 @@ func TestNoExitInitOrState(t *testing.T) {
 	}
 }
 
+// What writes to the disk goes through export/bundle, which never loses a file of the user's.
+func TestOnlyBundleWrites(t *testing.T) {
+	writers := []string{"Chmod", "Create", "CreateTemp", "CopyFS", "Link", "Mkdir", "MkdirAll", "MkdirTemp", "OpenFile", "OpenRoot", "Remove", "RemoveAll",
+		"Rename", "Symlink", "Truncate", "WriteFile"}
+	found := map[string]bool{}
+	for _, s := range sources(t) {
+		if s.test || strings.HasPrefix(s.dir, "examples/") || strings.HasPrefix(s.dir, "export/exporttest") || s.dir == "cmd/gate" {
+			continue // the program has none of these
+		}
+		ast.Inspect(s.file, func(n ast.Node) bool {
+			sel, ok := n.(*ast.SelectorExpr)
+			if !ok {
+				return true
+			}
+			if x, ok := sel.X.(*ast.Ident); ok && x.Name == "os" && slices.Contains(writers, sel.Sel.Name) {
+				if found[s.dir] = true; s.dir != "export/bundle" {
+					t.Errorf("%s: os.%s; write through export/bundle", s.set.Position(n.Pos()), sel.Sel.Name)
+				}
+			}
+			return true
+		})
+	}
+	require.True(t, found["export/bundle"], "the search finds nothing")
+}
+
 // writes returns the places where a package's own files change a variable that the spec declares: assign to it or to a
 // part of it, count it up or down, or take its address. Tables that nothing changes are as good as constants.
 func writes(all []source, dir, name string, spec *ast.ValueSpec) []token.Position {
