@@ -64,8 +64,18 @@ func layersOf(d *dxf.Drawing, opt Options) (layers, findings) {
 			}
 			if !present[lowered(n)] {
 				ls.missing = true
-				said.add(diag.Error, "panel-layer-missing", nil, "nothing visible lies on layer %s, which the project names for %s", n, role).
-					About("layers."+string(role)).Fix("the drawing's layers are %s", some(ls.names, 20))
+				f := said.add(diag.Error, "panel-layer-missing", nil, "nothing visible lies on layer %s, which the project names for %s", n, role).
+					About("layers." + string(role))
+				for _, x := range opt.Rules {
+					if x.Kind == ByLayer && x.Role == role && strings.TrimSpace(x.Layer) == n {
+						f.About(opt.keysOf(x)...)
+					}
+				}
+				has := "the drawing's layers are " + some(ls.names, 20)
+				if near := meant(n, ls.names); near != "" {
+					has = near + "T" + has[1:]
+				}
+				f.Fix("%s", has)
 			}
 			ls.role[lowered(n)] = role
 		}

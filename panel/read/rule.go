@@ -250,3 +250,18 @@ func (r Rule) takes(l *loop) (miss float64, ok bool) {
 func (r Rule) forThing(kind RuleKind, e *dxf.Entity) bool {
 	return r.Kind == kind && (r.Layer == "" || strings.EqualFold(r.Layer, e.Layer))
 }
+
+// keysOf returns the keys under which the project has a rule, the most particular first: of a list, and alone.
+func (o Options) keysOf(rule Rule) []string {
+	n := 0
+	for _, x := range o.Rules {
+		if x == rule {
+			break
+		}
+		if x.Role == rule.Role {
+			n++
+		}
+	}
+	role := "roles." + string(rule.Role)
+	return []string{role + "." + strconv.Itoa(n), role}
+}

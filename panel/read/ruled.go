@@ -80,8 +80,12 @@ func ruled(c *cast, th things, ls layers, opt Options) findings {
 		case uses[k] > 0 || rule.Kind == RestRule || rule.Kind == LargestRule:
 		case (rule.Kind == TextRule || rule.Kind == FillRule) && takes(th, rule):
 		default:
+			near := ""
+			if rule.Layer != "" && !slices.ContainsFunc(ls.names, func(n string) bool { return lowered(n) == lowered(rule.Layer) }) {
+				near = meant(rule.Layer, ls.names)
+			}
 			said.add(diag.Warning, "panel-rule-empty", nil, "nothing in the drawing is %s, which the project names for %s", rule, rule.Role).
-				About("roles").Fix("'lampblack survey' shows what there is; take the rule away or correct it")
+				About(opt.keysOf(rule)...).Fix("%s'lampblack survey' shows what there is; take the rule away or correct it", near)
 		}
 	}
 	return said

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"lampblack/panel/diag"
 )
 
 // slug makes a file name of a text: lower-case letters, digits and hyphens, at most 40.
@@ -100,4 +102,12 @@ func short(s string) string {
 		return s
 	}
 	return string([]rune(s)[:40]) + "…"
+}
+
+// meant is the question that advice about a misspelt name begins with; empty where no name is near.
+func meant(name string, of []string) string {
+	if near, ok := diag.Nearest(name, of); ok {
+		return "did you mean " + near + "? "
+	}
+	return ""
 }

@@ -43,6 +43,8 @@ type Settings struct {
 
 	// Read returns a file's bytes; nil: ReadFile.
 	Read func(path string) ([]byte, error)
+	// List returns the names of the drawings in a folder, for advice; nil with a Read: unknown.
+	List func(dir string) []string
 	// Step, if not nil, is told how many of the stages are done; it may be called from several goroutines.
 	Step func(done, total int, what string)
 }

@@ -42,15 +42,15 @@ func (s *session) read(i int) Drawing {
 		return d
 	}
 	file := s.project.Path(i)
-	load := s.set.Read
+	load, list := s.set.Read, s.set.List
 	if load == nil {
-		load = ReadFile
+		load, list = ReadFile, listDrawings
 	}
 	src, err := load(file)
 	if err != nil {
 		d.Missing = true
 		d.Findings.Add(diag.Error, fileCode(err), "%s", fileText(err, d.Entry.Drawing)).Of(d.Entry.Name).
-			About(diag.PanelKey(d.Entry.Name, "drawing")).Fix("check the name and where the file lies; drawings are looked for beside the project file").
+			About(diag.PanelKey(d.Entry.Name, "drawing")).Fix("%s", instead(list, d.Entry.Drawing, file, s.root(file))).
 			Place = s.entryPlace(i, file)
 		return d
 	}
@@ -64,6 +64,7 @@ func (s *session) read(i int) Drawing {
 	}
 	d.Broken = read.Value.Broken
 	d.Findings, d.Panels = l.WithPanel(d.Entry.Name), slices.Clone(read.Value.Panels)
+	s.placed(d.Findings, i, file)
 	for i := range d.Panels {
 		d.Panels[i].Drawing = told(d.Entry.Drawing)
 	}
@@ -78,6 +79,14 @@ func (s *session) read(i int) Drawing {
 	}
 	d.Panels = s.good(d)
 	return d
+}
+
+// root is the folder that drawings are looked for in: the project file's, or without one the drawing's own.
+func (s *session) root(file string) string {
+	if s.project.File == "" {
+		return filepath.Dir(file)
+	}
+	return filepath.Dir(s.project.File)
 }
 
 // good drops panels with an error of their own, and all of them when an error names none.

@@ -239,19 +239,25 @@ func (p Project) Has(key string) bool {
 // by name: the first that is written, else the nearest one round any of them, the most general first. entry returns the index
 // of the entry that gives a panel.
 func (p Project) Where(keys []string, entry func(panel string) (int, bool)) diag.Place {
-	paths := make([]string, len(keys))
-	for i, k := range keys {
-		paths[i] = p.pathOf(k, entry)
-		if p.Has(paths[i]) {
-			return p.places[paths[i]]
-		}
+	if at, ok := p.Written(keys, entry); ok {
+		return at
 	}
-	for _, path := range slices.Backward(paths) {
-		if at := p.Place(path); at.Line > 0 {
+	for _, k := range slices.Backward(keys) {
+		if at := p.Place(p.pathOf(k, entry)); at.Line > 0 {
 			return at
 		}
 	}
 	return diag.Place{File: p.File}
+}
+
+// Written returns the place of the first of such keys that is written in the project file.
+func (p Project) Written(keys []string, entry func(panel string) (int, bool)) (diag.Place, bool) {
+	for _, k := range keys {
+		if at, ok := p.places[p.pathOf(k, entry)]; ok {
+			return at, true
+		}
+	}
+	return diag.Place{}, false
 }
 
 // pathOf returns a key's path in the file, where panels and orders are numbered; a single order stands without a dash.
