@@ -192,7 +192,7 @@ const (
 	apartLeast = 1 * geom.Millimetre
 )
 
-// pairPrice is what two berths cost beyond their own prices; +Inf when they cannot be had together.
+// pairPriceOf is what two berths cost beyond their own prices; +Inf when they cannot be had together.
 func pairPriceOf(a, b berth) float64 {
 	gap := a.box.Dist(b.box)
 	if gap < float64(apartLeast) {

@@ -8,7 +8,7 @@ import (
 	"lampblack/panel/geom"
 )
 
-// Colours of single layers, on paper.
+// layerColour returns the colour of a single layer, on paper.
 func layerColour(f export.Function) scene.Colour {
 	switch f {
 	case export.CopperTop, export.CopperBottom:

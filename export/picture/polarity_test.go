@@ -164,7 +164,7 @@ func runs(t *testing.T, d string) (out [][][2]float64, curved bool) {
 	return out, curved
 }
 
-// marks are the signs of one part on the assembly sheet, told by their look.
+// polarity is the signs of one part on the assembly sheet, told by their look.
 type polarity struct{ plus, minus, square, round, black [][2]float64 }
 
 func look(shapes []shape, label, side string) (polarity, shape) {

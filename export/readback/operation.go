@@ -32,7 +32,7 @@ func (r *reader) dCode(w string) {
 	r.aperture = def
 }
 
-// word is the parts of an operation as written; missing ones are false in has.
+// operands are the parts of an operation as written; missing ones are false in has.
 type operands struct {
 	has        [5]bool // X Y I J D
 	x, y, i, j geom.Nm

@@ -22,7 +22,7 @@ package dxf
 
 // How it works: sniff.go looks at the first bytes; tags.go and binary.go turn bytes into (code, value) groups;
 // read.go walks the sections and keeps headers, layers, blocks and entities in drawing units (entity.go, polyline.go,
-// text.go); expand.go walks the entities, follows INSERTs, applies the transforms (affine.go) and makes curves
+// mtext.go, hatch.go); expand.go walks the entities, follows INSERTs, applies the transforms (affine.go) and makes curves
 // (ellipse.go, spline.go, biarc.go). Visibility is decided last, when all layers are known.
 //
 // Writing: encode.go turns each kind of entity into groups; write.go and tables.go put the library's sections round them;

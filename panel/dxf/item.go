@@ -158,7 +158,7 @@ func (it *item) spoil(g gravity, why string) {
 	}
 }
 
-// unusedTypes says why entities of these types mean nothing for a panel.
+// unusedReason says why entities of this type mean nothing for a panel.
 func unusedReason(typ string) string {
 	switch typ {
 	case "POINT":

@@ -353,7 +353,7 @@ func TestFitText(t *testing.T) {
 }
 
 // TestHatch: boundaries of every kind, against areas from school geometry. Clockwise arcs have their angles counted at
-// the mirrored circle; ezdxf, which wrote testdata/weather/filled.dxf, reads and writes them so.
+// the mirrored circle; ezdxf, which wrote panel/read/testdata/weather/filled.dxf, reads and writes them so.
 func TestHatch(t *testing.T) {
 	area := func(codes string) float64 {
 		t.Helper()

@@ -4,7 +4,7 @@
 // bytes of every file to be written. Findings and the result speak the drawing's coordinates in mm. Each panel stops after
 // its first stage with an error; the others go on, side by side on all cores, joined by index, so that the same input
 // gives the same bytes whatever the number of cores. A panic inside a panel's work becomes an error finding of that panel.
-// Only Open and Write touch the disk.
+// Only ReadFile touches the disk.
 package flow
 
 import (

@@ -162,7 +162,7 @@ func (q quantity[V]) number() string {
 	return `\+?` + p
 }
 
-// least matches the quantity from its least on; "" where nothing written is less.
+// floor matches the quantity from its least on; "" where nothing written is less.
 func (q quantity[V]) floor() string {
 	if q.signed || q.least <= 0 && !q.above {
 		return ""
