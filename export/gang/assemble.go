@@ -7,6 +7,7 @@ import (
 
 	"lampblack/export"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Measures of the frame (common practice): tooling holes of 3 mm in the corners; fiducials of 1 mm copper in 2 mm of open
@@ -40,7 +41,7 @@ func circle(d geom.Nm, function string) export.Aperture {
 }
 
 // assemble makes the array's artwork from the boards, the slots and the lines to score.
-func (p *Plan) assemble(slots []geom.Contour, score []geom.Segment) {
+func (p *Plan) assemble(w *work.Watch, slots []geom.Contour, score []geom.Segment) {
 	layers := map[export.Function]*builder{}
 	at := func(f export.Function) *builder {
 		if layers[f] == nil {
@@ -50,6 +51,7 @@ func (p *Plan) assemble(slots []geom.Contour, score []geom.Segment) {
 	}
 	for i, b := range p.Boards {
 		for _, l := range p.pieces[b.Piece].Art.Layers {
+			w.Look()
 			if l.Function != export.Profile {
 				at(l.Function).add(l, i, b.Pose)
 			}

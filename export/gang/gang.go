@@ -12,11 +12,13 @@
 package gang
 
 import (
+	"context"
 	"fmt"
 
 	"lampblack/export"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Piece is a board and how many of it.
@@ -76,8 +78,13 @@ type Plan struct {
 	edges  []geom.Contour // of each piece: its outline
 }
 
-// Make plans an array.
-func Make(pieces []Piece, opt Options) (Plan, diag.List) {
+// Make plans an array. Once ctx is done what it returns means nothing.
+func Make(ctx context.Context, pieces []Piece, opt Options) (p Plan, l diag.List) {
+	work.Until(ctx, func(w *work.Watch) { p, l = planned(w, pieces, opt) })
+	return p, l
+}
+
+func planned(w *work.Watch, pieces []Piece, opt Options) (Plan, diag.List) {
 	var l diag.List
 	p := Plan{pieces: pieces, opt: opt, Method: method}
 	for _, q := range pieces {
@@ -93,19 +100,19 @@ func Make(pieces []Piece, opt Options) (Plan, diag.List) {
 	if opt.Cut == Vcuts {
 		score, l = p.grid()
 	} else {
-		l = p.packed()
+		l = p.packed(w)
 	}
 	if l.HasErrors() {
 		return p, l
 	}
 	if opt.Cut == Tabs {
 		var more diag.List
-		cuts, more = p.slots()
+		cuts, more = p.slots(w)
 		if l = append(l, more...); l.HasErrors() {
 			return p, l
 		}
 	}
-	p.assemble(cuts, score)
+	p.assemble(w, cuts, score)
 	area := 0.0
 	for _, b := range p.Boards {
 		area += materialOf(pieces[b.Piece].Art)

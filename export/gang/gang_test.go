@@ -77,7 +77,7 @@ func TestArrayWithTabs(t *testing.T) {
 		{"one", []gang.Piece{piece(exporttest.Desk(), 1)}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			plan, l := gang.Make(c.pieces, options())
+			plan, l := gang.Make(t.Context(), c.pieces, options())
 			require.Empty(t, l)
 			n := 0
 			for _, p := range c.pieces {
@@ -104,7 +104,7 @@ func TestArrayWithTabs(t *testing.T) {
 func TestPerforationKeepsOffCopper(t *testing.T) {
 	b := real(t, 2, 10)
 	pieces := []gang.Piece{piece(b, 4)}
-	plan, l := gang.Make(pieces, options())
+	plan, l := gang.Make(t.Context(), pieces, options())
 	require.Empty(t, l)
 	holes := 0
 	for _, layer := range plan.Art.Layers {
@@ -132,7 +132,7 @@ func TestPerforationAsWritten(t *testing.T) {
 	b := exporttest.Desk()
 	b.Outline, b.Cutouts = geom.Rect(geom.Box{Max: geom.PtMM(60, 40)}), nil
 	pieces := []gang.Piece{piece(b, 2)}
-	plan, l := gang.Make(pieces, options())
+	plan, l := gang.Make(t.Context(), pieces, options())
 	require.Empty(t, l)
 	perBoard := map[int]int{}
 	for _, tab := range plan.Tabs {
@@ -147,7 +147,7 @@ func TestPerforationAsWritten(t *testing.T) {
 	}
 	small := exporttest.Desk() // 100 mm round
 	small.Outline, small.Cutouts = geom.Rect(geom.Box{Max: geom.PtMM(30, 20)}), nil
-	one, l := gang.Make([]gang.Piece{piece(small, 1)}, options())
+	one, l := gang.Make(t.Context(), []gang.Piece{piece(small, 1)}, options())
 	require.Empty(t, l)
 	require.GreaterOrEqual(t, len(one.Tabs), 3, "a board on two tabs turns about them")
 	var breaks []geom.Pt
@@ -214,7 +214,7 @@ func TestArrayWithVcuts(t *testing.T) {
 	pieces := []gang.Piece{piece(b, 6)}
 	o := options()
 	o.Cut = gang.Vcuts
-	plan, l := gang.Make(pieces, o)
+	plan, l := gang.Make(t.Context(), pieces, o)
 	require.Empty(t, l)
 	require.Len(t, plan.Boards, 6)
 	prove(t, plan, pieces)
@@ -257,7 +257,7 @@ func TestRefusals(t *testing.T) {
 		{"gang-scored-shape", []gang.Piece{desk}, v},
 		{"gang-no-outline", []gang.Piece{{Art: export.Artwork{Name: "bare"}, Count: 1}}, options()},
 	} {
-		_, l := gang.Make(c.pieces, c.opt)
+		_, l := gang.Make(t.Context(), c.pieces, c.opt)
 		require.Len(t, l, 1, c.code)
 		require.Equal(t, c.code, l[0].Code)
 		require.NotEmpty(t, l[0].Advice)
@@ -268,8 +268,8 @@ func TestRefusals(t *testing.T) {
 // The same order gives the same array.
 func TestArrayIsTheSameEachTime(t *testing.T) {
 	pieces := []gang.Piece{piece(exporttest.Desk(), 4), piece(exporttest.Grid(6), 3)}
-	first, _ := gang.Make(pieces, options())
-	again, _ := gang.Make(pieces, options())
+	first, _ := gang.Make(t.Context(), pieces, options())
+	again, _ := gang.Make(t.Context(), pieces, options())
 	require.Equal(t, first.Art, again.Art)
 }
 
@@ -292,7 +292,7 @@ func TestPackingHolds(t *testing.T) {
 			}
 			pieces = append(pieces, gang.Piece{Art: a, Count: 1 + r.IntN(4)})
 		}
-		plan, l := gang.Make(pieces, options())
+		plan, l := gang.Make(t.Context(), pieces, options())
 		if l.HasErrors() {
 			require.Equal(t, "gang-no-room", l[0].Code, "seed %d: %v", seed, l)
 			continue
@@ -309,7 +309,7 @@ func TestPackingHolds(t *testing.T) {
 func BenchmarkMake(b *testing.B) {
 	pieces := []gang.Piece{piece(exporttest.Desk(), 6), piece(exporttest.Grid(12), 6)}
 	for b.Loop() {
-		_, l := gang.Make(pieces, options())
+		_, l := gang.Make(b.Context(), pieces, options())
 		require.Empty(b, l)
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // method names the heuristic, for people.
@@ -39,7 +40,7 @@ type spot struct {
 //
 // Of the widths tried, and for each the least height, four orders of the boards: the smallest area wins, then the squarer
 // one, then what was tried first.
-func (p *Plan) packed() diag.List {
+func (p *Plan) packed(watch *work.Watch) diag.List {
 	var l diag.List
 	gap, frame := p.opt.Gap, 2*p.opt.Rail+p.opt.Gap
 	var items []item
@@ -91,7 +92,7 @@ func (p *Plan) packed() diag.List {
 		for h := max(low, least); h <= high; h += max((high-max(low, least))/12, geom.Millimetre) {
 			found := false
 			for _, order := range orders {
-				spots, ok := maxRects(order, w, h)
+				spots, ok := maxRects(watch, order, w, h)
 				if !ok {
 					continue
 				}
@@ -167,10 +168,11 @@ func sorted(items []item) [][]item {
 // 2010, section 2.4 (MAXRECTS-BSSF): the free area is kept as all maximal free rectangles; an item goes where the shorter
 // left-over side is shortest. We differ: equal fits go to the lower, then to the left one, and upright before turned, so
 // that the result does not depend on chance.
-func maxRects(items []item, w, h geom.Nm) ([]spot, bool) {
+func maxRects(watch *work.Watch, items []item, w, h geom.Nm) ([]spot, bool) {
 	free := []rect{{0, 0, w, h}}
 	var out []spot
 	for _, it := range items {
+		watch.Look()
 		var best spot
 		short, long, found := geom.Nm(0), geom.Nm(0), false
 		for _, f := range free {

@@ -3,6 +3,7 @@ package gang
 import (
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // thin is the narrowest piece of waste that stays: a thinner one would shake loose under the router.
@@ -10,13 +11,14 @@ const thin = 2 * geom.Millimetre
 
 // slots returns what the router takes out: a slot of the gap's width round every board, less the tabs, and the waste that
 // would hang on nothing or be too thin. Boards keep their exact edges.
-func (p *Plan) slots() ([]geom.Contour, diag.List) {
+func (p *Plan) slots(w *work.Watch) ([]geom.Contour, diag.List) {
 	var l diag.List
 	rect := geom.Rect(p.Art.Size).Ring(1)
 	whole := geom.NewRegion(rect)
 	big := geom.NewRegion(geom.Rect(p.Art.Size.Grown(4 * thin)).Ring(1))
 	var rings, grown []geom.Ring
 	for i := range p.Boards {
+		w.Look()
 		r := p.Outline(i).Ring(geom.FlattenTolerance)
 		rings = append(rings, r)
 		grown = append(grown, geom.NewRegion(r).Grown(p.opt.Gap).Rings()...)
@@ -25,9 +27,10 @@ func (p *Plan) slots() ([]geom.Contour, diag.List) {
 	waste := p.held(big.Minus(geom.UnionOf(grown...)).Opened(thin / 2).And(whole))
 	cut := whole.Minus(waste).Minus(boards)
 
-	p.tabs(rings, waste)
+	p.tabs(w, rings, waste)
 	var strips []geom.Ring
 	for _, t := range p.Tabs {
+		w.Look()
 		strips = append(strips, t.strip(p.opt.Gap)...)
 	}
 	cut = cut.Minus(geom.UnionOf(strips...))

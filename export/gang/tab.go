@@ -5,6 +5,7 @@ import (
 
 	"lampblack/export"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Measures of tabs, as board houses publish them (common practice): 5 mm wide, one for each 80 mm of edge; five holes of
@@ -69,9 +70,9 @@ func (t Tab) perforation() []geom.Pt {
 //
 // First only straight places are taken; a board that finds fewer than three of them, as a round one, gets tabs on its
 // curves.
-func (p *Plan) tabs(rings []geom.Ring, waste geom.Region) {
+func (p *Plan) tabs(w *work.Watch, rings []geom.Ring, waste geom.Region) {
 	for i := range rings {
-		p.tabsOf(i, rings, waste, 20*geom.Micrometre)
+		p.tabsOf(w, i, rings, waste, 20*geom.Micrometre)
 	}
 	for i := range rings {
 		n := 0
@@ -81,13 +82,13 @@ func (p *Plan) tabs(rings []geom.Ring, waste geom.Region) {
 			}
 		}
 		if n < fewestTabs {
-			p.tabsOf(i, rings, waste, bent)
+			p.tabsOf(w, i, rings, waste, bent)
 		}
 	}
 }
 
 // tabsOf chooses the tabs of one board, on edges that bend at most so far over a tab.
-func (p *Plan) tabsOf(i int, rings []geom.Ring, waste geom.Region, bend geom.Nm) {
+func (p *Plan) tabsOf(w *work.Watch, i int, rings []geom.Ring, waste geom.Region, bend geom.Nm) {
 	r := rings[i]
 	around := r.Perimeter() * 1e6
 	n := min(mostTabs, max(fewestTabs, int(math.Ceil(around/float64(tabEach)))))
@@ -99,6 +100,7 @@ func (p *Plan) tabsOf(i int, rings []geom.Ring, waste geom.Region, bend geom.Nm)
 			if step%2 == 1 {
 				off = -off
 			}
+			w.Look()
 			t, ok := p.tabAt(i, rings, target+off, waste, bend)
 			if ok && !p.crowded(t) {
 				p.Tabs = append(p.Tabs, t)

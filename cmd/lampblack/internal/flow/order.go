@@ -65,7 +65,7 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 		opt.Cut, cut = gang.Vcuts, "v-cut"
 		parting = "V-cuts from both sides, a third of the laminate left, on the lines of the V-cut layer"
 	}
-	plan, l := gang.Make(pieces, opt)
+	plan, l := gang.Make(ctx, pieces, opt)
 	if l.HasErrors() {
 		return orderOut{says: says{l}}
 	}
