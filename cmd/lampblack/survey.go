@@ -64,7 +64,7 @@ one drawing gives one object, several drawings a list of them.`,
 				if st, err := os.Stat(arg); err == nil && st.IsDir() || strings.EqualFold(filepath.Ext(arg), ".yaml") {
 					return usage("%s is no drawing: survey takes DXF files", arg)
 				}
-				s := flow.Survey(arg, read.Options{}, nil)
+				s := flow.Survey(cmd.Context(), arg, read.Options{}, nil)
 				all = append(all, s)
 				findings = append(findings, s.Findings...)
 				unreadable = unreadable || s.Unreadable

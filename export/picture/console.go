@@ -1,9 +1,12 @@
 package picture
 
 import (
+	"context"
+
 	"lampblack/led/light"
 	"lampblack/panel"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Placed is a lit panel in its console.
@@ -22,8 +25,9 @@ const (
 )
 
 // Console returns a PNG of all panels lit in the dark, as they stand in the console: those with a place at it, the others one
-// after another in rows below them. All are shown to one eye, so that a dim panel looks dim beside a bright one.
-func Console(all []Placed) []byte {
+// after another in rows below them. All are shown to one eye, so that a dim panel looks dim beside a bright one. Once ctx
+// is done what it returns means nothing.
+func Console(ctx context.Context, all []Placed) (data []byte) {
 	at := layout(all)
 	box := geom.EmptyBox()
 	light, area := 0.0, 0.0
@@ -39,15 +43,18 @@ func Console(all []Placed) []byte {
 	if box.Empty() {
 		box = geom.Box{}
 	}
-	c := newCanvas(box.Grown(8*geom.Millimetre), consoleScale, consolePixels)
-	for i, q := range all {
-		mean := 0.0
-		if area > 0 {
-			mean = light / area
-		}
-		c.panel(q.Panel, q.Field, q.Stack, at[i].Sub(q.Panel.Outline.Box().Min), mean)
+	mean := 0.0
+	if area > 0 {
+		mean = light / area
 	}
-	return c.png()
+	work.Until(ctx, func(w *work.Watch) {
+		c := newCanvas(w, box.Grown(8*geom.Millimetre), consoleScale, consolePixels)
+		for i, q := range all {
+			c.panel(q.Panel, q.Field, q.Stack, at[i].Sub(q.Panel.Outline.Box().Min), mean)
+		}
+		data = c.png()
+	})
+	return data
 }
 
 // beside is the room between panels that have no place of their own.

@@ -2,10 +2,12 @@ package picture
 
 import (
 	"bytes"
+	"context"
 	"image"
 	"image/color"
 	"image/draw"
 	"image/png"
+	"io"
 	"math"
 
 	"lampblack/export/scene/raster"
@@ -13,6 +15,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
+	"lampblack/panel/work"
 )
 
 // GlowScale is how many pixels a millimetre of glow.png has.
@@ -29,15 +32,18 @@ const mostPixels = 12_000_000
 // LEDs' colour, which pales where it would be brighter than the screen. The lettering's mean is always as bright on the
 // screen: a dim panel looks like a bright one to an eye that is used to it. The eye scatters a little light itself, which is
 // the glow round bright letters: a tenth of it within about a millimetre, a twentieth within five (after the disability-glare
-// function of Stiles and Holladay, to look right rather than to measure).
-func Glow(p panel.Panel, f light.Field, s light.Stack) []byte {
+// function of Stiles and Holladay, to look right rather than to measure). Once ctx is done what it returns means nothing.
+func Glow(ctx context.Context, p panel.Panel, f light.Field, s light.Stack) (data []byte) {
 	box := p.Outline.Box()
 	if box.Empty() {
 		box = geom.Box{}
 	}
-	c := newCanvas(box.Grown(2*geom.Millimetre), GlowScale, mostPixels)
-	c.panel(p, f, s, geom.Vec{}, f.Mean)
-	return c.png()
+	work.Until(ctx, func(w *work.Watch) {
+		c := newCanvas(w, box.Grown(2*geom.Millimetre), GlowScale, mostPixels)
+		c.panel(p, f, s, geom.Vec{}, f.Mean)
+		data = c.png()
+	})
+	return data
 }
 
 // shades are the colours of a dark room, as light (linear), the screen's white being 1.
@@ -54,18 +60,19 @@ func dark() shades {
 
 // canvas is a picture in the making: millimetres to pixels.
 type canvas struct {
-	box  geom.Box
-	px   float64 // pixels per mm
-	view raster.View
-	img  *image.RGBA
-	gam  *[4097]uint8
+	watch *work.Watch
+	box   geom.Box
+	px    float64 // pixels per mm
+	view  raster.View
+	img   *image.RGBA
+	gam   *[4097]uint8
 	shades
 }
 
-func newCanvas(box geom.Box, px float64, most int) *canvas {
+func newCanvas(watch *work.Watch, box geom.Box, px float64, most int) *canvas {
 	w, h := max(box.W().MM(), 1), max(box.H().MM(), 1)
 	px = min(px, math.Sqrt(float64(most)/(w*h)))
-	c := &canvas{box: box, px: px, view: raster.View{Corner: geom.Pt{X: box.Min.X, Y: box.Max.Y}, PerMM: px, Up: true}, gam: screen(), shades: dark()}
+	c := &canvas{watch: watch, box: box, px: px, view: raster.View{Corner: geom.Pt{X: box.Min.X, Y: box.Max.Y}, PerMM: px, Up: true}, gam: screen(), shades: dark()}
 	c.img = image.NewRGBA(image.Rect(0, 0, max(1, int(math.Ceil(w*px))), max(1, int(math.Ceil(h*px)))))
 	draw.Draw(c.img, c.img.Rect, image.NewUniform(color.RGBA{c.byte(c.room[0]), c.byte(c.room[1]), c.byte(c.room[2]), 255}), image.Point{}, draw.Src)
 	return c
@@ -100,10 +107,21 @@ func (c *canvas) byte(v float32) uint8 { return c.gam[int(float32(min(max(v, 0),
 func (c *canvas) png() []byte {
 	var b bytes.Buffer
 	e := png.Encoder{CompressionLevel: png.BestSpeed}
-	if err := e.Encode(&b, c.img); err != nil {
+	if err := e.Encode(watched{&b, c.watch}, c.img); err != nil {
 		panic("picture: png: " + err.Error()) // writing to memory cannot fail, and the picture has pixels
 	}
 	return b.Bytes()
+}
+
+// watched is a writer that looks before each write: an encoder writes many times.
+type watched struct {
+	io.Writer
+	*work.Watch
+}
+
+func (w watched) Write(p []byte) (int, error) {
+	w.Look()
+	return w.Writer.Write(p)
 }
 
 // stencil returns a mask of the picture's pixels within a box.
@@ -125,9 +143,11 @@ func (c *canvas) panel(p panel.Panel, f light.Field, s light.Stack, v geom.Vec, 
 	face := c.stencil(box)
 	face.Fill(c.view, []geom.Ring{moved(p.Outline)}, false)
 	rim, hole := raster.NewMask(face.Rect), raster.NewMask(face.Rect)
+	knife := geom.Knife{Look: c.watch.Look}
 	cut := func(k geom.Contour) {
+		c.watch.Look()
 		g := geom.NewRegion(moved(k))
-		rim.Fill(c.view, g.Grown(geom.Millimetre*3/20).Rings(), false)
+		rim.Fill(c.view, knife.Grown(g, geom.Millimetre*3/20).Rings(), false)
 		hole.Fill(c.view, g.Rings(), false)
 	}
 	for _, o := range p.Openings {
@@ -138,10 +158,12 @@ func (c *canvas) panel(p panel.Panel, f light.Field, s light.Stack, v geom.Vec, 
 	}
 	letters := raster.NewMask(face.Rect)
 	for _, t := range p.Lettering {
+		c.watch.Look()
 		t.At = t.At.Add(v)
 		letters.Fill(c.view, lettering.Outline(t).Rings(), false)
 	}
 	for _, y := range p.Symbols {
+		c.watch.Look()
 		var rings []geom.Ring
 		for _, r := range lettering.SymbolRegion(y, s.Stroke).Rings() {
 			rings = append(rings, r.Moved(v))
@@ -150,6 +172,7 @@ func (c *canvas) panel(p panel.Panel, f light.Field, s light.Stack, v geom.Vec, 
 	}
 	// Lettering within an opening or beyond the edge is cut away with it.
 	for i := range letters.Cover {
+		c.watch.Step()
 		letters.Cover[i] = uint8(int(letters.Cover[i]) * int(face.Cover[i]) / 255 * (255 - int(hole.Cover[i])) / 255)
 	}
 	lit := c.lit(letters, f, v, mean)
@@ -190,6 +213,7 @@ func (c *canvas) lit(m raster.Mask, f light.Field, v geom.Vec, mean float64) glo
 	}
 	w := m.Rect.Dx()
 	for i, a := range m.Cover {
+		c.watch.Step()
 		if a == 0 {
 			continue
 		}
@@ -233,13 +257,14 @@ func (c *canvas) veil(g glowing) veil {
 	src := make([][3]float32, out.w*out.h)
 	w := g.r.Dx()
 	for i, k := range g.index {
+		c.watch.Step()
 		x, y := int(float64(int(k)%w)/cell), int(float64(int(k)/w)/cell)
 		s := float32(g.cover[i]) / 255 / float32(cell*cell)
 		for n := range 3 {
 			src[y*out.w+x][n] += float32(g.light[i][n] * s)
 		}
 	}
-	near, far := smeared(src, out.w, out.h, 1.1), smeared(src, out.w, out.h, 5)
+	near, far := smeared(c.watch, src, out.w, out.h, 1.1), smeared(c.watch, src, out.w, out.h, 5)
 	out.v = near
 	for i := range near {
 		for n := range 3 {
@@ -250,7 +275,7 @@ func (c *canvas) veil(g glowing) veil {
 }
 
 // smeared returns the cells convolved with a Gaussian of sd cells.
-func smeared(v [][3]float32, w, h int, sd float64) [][3]float32 {
+func smeared(watch *work.Watch, v [][3]float32, w, h int, sd float64) [][3]float32 {
 	n := int(math.Ceil(3 * sd))
 	kernel := make([]float32, 2*n+1)
 	sum := float32(0)
@@ -262,6 +287,7 @@ func smeared(v [][3]float32, w, h int, sd float64) [][3]float32 {
 	pass := func(v [][3]float32, w, h int) [][3]float32 { // along rows, and turned
 		out := make([][3]float32, w*h)
 		for j := range h {
+			watch.Look()
 			for i := range w {
 				var a [3]float32
 				for k, f := range kernel {
@@ -286,6 +312,7 @@ func (c *canvas) compose(face, rim, hole raster.Mask, v veil, g glowing) {
 	line := make([][3]float32, w)
 	next := 0
 	for y := range face.Rect.Dy() {
+		c.watch.Look()
 		f, r, o := face.Row(y+face.Rect.Min.Y), rim.Row(y+face.Rect.Min.Y), hole.Row(y+face.Rect.Min.Y)
 		fy := max((float64(y)+0.5)/v.px-0.5, 0)
 		j := min(int(fy), v.h-2)

@@ -25,9 +25,9 @@ func litPanel(t testing.TB, name string, mixed bool) (panel.Panel, led.Wiring, l
 	file := filepath.Join("..", "..", "led", "light", "testdata", name+".dxf")
 	src, err := os.ReadFile(file)
 	require.NoError(t, err)
-	d, l := dxf.Read(src, file)
+	d, l := dxf.Read(t.Context(), src, file)
 	require.False(t, l.HasErrors())
-	ps, l := read.Panels(d, read.Options{Name: name})
+	ps, l := read.Panels(t.Context(), d, read.Options{Name: name})
 	require.False(t, l.HasErrors())
 	p := ps[0]
 	w := led.Wiring{Panel: name, Strings: []led.String{{Nominal: 0.008}}}
@@ -45,11 +45,11 @@ func litPanel(t testing.TB, name string, mixed bool) (panel.Panel, led.Wiring, l
 // The picture is lit where the lettering is and dark where nothing is, in the LEDs' colour, at eight pixels a millimetre.
 func TestGlow(t *testing.T) {
 	p, _, f := litPanel(t, "shutter", false)
-	data := Glow(p, f, light.UsualStack())
+	data := Glow(t.Context(), p, f, light.UsualStack())
 	if d := os.Getenv("PICTURES"); d != "" {
 		require.NoError(t, os.WriteFile(filepath.Join(d, "glow.png"), data, 0o644))
 	}
-	require.Equal(t, data, Glow(p, f, light.UsualStack()), "the same bytes again")
+	require.Equal(t, data, Glow(t.Context(), p, f, light.UsualStack()), "the same bytes again")
 	img, err := png.Decode(bytes.NewReader(data))
 	require.NoError(t, err)
 	require.Equal(t, (90+4)*GlowScale, img.Bounds().Dx())
@@ -67,7 +67,7 @@ func TestGlow(t *testing.T) {
 	room, _ := red(-1.5, -1.5)
 	require.True(t, face > room && room > hole && face < 60, "face %d, room %d, hole %d", face, room, hole)
 	// Nothing lit: no letter shows.
-	off, err := png.Decode(bytes.NewReader(Glow(p, light.Field{}, light.UsualStack())))
+	off, err := png.Decode(bytes.NewReader(Glow(t.Context(), p, light.Field{}, light.UsualStack())))
 	require.NoError(t, err)
 	for y := range off.Bounds().Dy() {
 		for x := range off.Bounds().Dx() {
@@ -76,7 +76,7 @@ func TestGlow(t *testing.T) {
 		}
 	}
 	// Nothing at all is still a picture.
-	_, err = png.Decode(bytes.NewReader(Glow(panel.Panel{}, light.Field{}, light.UsualStack())))
+	_, err = png.Decode(bytes.NewReader(Glow(t.Context(), panel.Panel{}, light.Field{}, light.UsualStack())))
 	require.NoError(t, err)
 }
 
@@ -108,19 +108,19 @@ func TestConsole(t *testing.T) {
 	all[3].At, all[3].Set = geom.PtMM(40, 100), true
 	check(all)
 	require.Equal(t, geom.PtMM(200, 100), layout(all)[0])
-	data := Console(all)
+	data := Console(t.Context(), all)
 	if d := os.Getenv("PICTURES"); d != "" {
 		require.NoError(t, os.WriteFile(filepath.Join(d, "console.png"), data, 0o644))
 	}
 	_, err := png.Decode(bytes.NewReader(data))
 	require.NoError(t, err)
-	_, err = png.Decode(bytes.NewReader(Console(nil)))
+	_, err = png.Decode(bytes.NewReader(Console(t.Context(), nil)))
 	require.NoError(t, err)
 }
 
 func BenchmarkGlow(b *testing.B) {
 	p, _, f := litPanel(b, "desk", false)
 	for b.Loop() {
-		Glow(p, f, light.UsualStack())
+		Glow(b.Context(), p, f, light.UsualStack())
 	}
 }

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"bytes"
+	"context"
 	"encoding/xml"
 	"io"
 	"math"
@@ -35,7 +36,7 @@ func sketchOf(k float64) read.Report {
 	add("OPENING", box(20, 20, 40, 40))
 	add("NOTES", dxf.Path{Vertices: []dxf.Vertex{{XY: at(50, 10)}, {XY: at(70, 20)}}})
 	d.Entities = append(d.Entities, dxf.Entity{Type: "TEXT", Layer: "LETTERING", Text: &dxf.Text{Text: "DOME", At: at(60, 65), Height: 4 * k, Width: 1}})
-	rep, _ := read.Survey(d, read.Options{})
+	rep, _ := read.Survey(context.Background(), d, read.Options{})
 	return rep
 }
 

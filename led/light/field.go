@@ -59,7 +59,7 @@ func (f Field) Total() Grid {
 // nothing.
 func Evaluate(ctx context.Context, p panel.Panel, w led.Wiring, s Stack) (f Field) {
 	work.Until(ctx, func(watch *work.Watch) {
-		if spots := spotsOf(p, s); len(spots) > 0 {
+		if spots := spotsOf(watch, p, s); len(spots) > 0 {
 			f.Layers, f.Assumed = luminance(watch, p, w, s, 0)
 			f.measure(watch, spots)
 		}

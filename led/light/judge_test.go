@@ -80,7 +80,7 @@ func TestManyTexts(t *testing.T) {
 		p.Lettering = append(p.Lettering, p.Lettering[0])
 	}
 	n := 0
-	for _, s := range spotsOf(p, UsualStack()) {
+	for _, s := range spotsOf(nil, p, UsualStack()) {
 		for _, c := range s.chars {
 			n += len(c.points)
 			require.NotEmpty(t, c.points)

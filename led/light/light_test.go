@@ -48,7 +48,7 @@ func TestEvaluateOneLED(t *testing.T) {
 	require.InDelta(t, f.Max/f.Min, f.MaxToMin, 1e-12)
 	// Slow oracle: the formula itself at every sample.
 	mean, n := 0.0, 0.0
-	for _, c := range spotsOf(p, s)[0].chars {
+	for _, c := range spotsOf(nil, p, s)[0].chars {
 		for _, q := range c.points {
 			d := q.Sub(p.LEDs[0].At)
 			mean += c.area * 0.5 * 0.5 / math.Pi * plane(lobe(30), 10, d.X.MM()*d.X.MM()+d.Y.MM()*d.Y.MM())

@@ -30,9 +30,9 @@ func testPanels(t testing.TB) []panel.Panel {
 	for _, n := range names {
 		src, err := os.ReadFile(n)
 		require.NoError(t, err)
-		d, l := dxf.Read(src, n)
+		d, l := dxf.Read(t.Context(), src, n)
 		require.False(t, l.HasErrors(), "%v", l)
-		ps, l := read.Panels(d, read.Options{Name: strings.TrimSuffix(filepath.Base(n), ".dxf")})
+		ps, l := read.Panels(t.Context(), d, read.Options{Name: strings.TrimSuffix(filepath.Base(n), ".dxf")})
 		require.False(t, l.HasErrors(), "%v", l)
 		require.Len(t, ps, 1)
 		out = append(out, ps[0])

@@ -8,6 +8,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
+	"lampblack/panel/work"
 )
 
 // spot is a piece of lettering as sample points.
@@ -27,7 +28,7 @@ type sampled struct {
 	area   float64 // mm² that a point stands for
 }
 
-func spotsOf(p panel.Panel, s Stack) []spot {
+func spotsOf(w *work.Watch, p panel.Panel, s Stack) []spot {
 	var out []spot
 	// Beyond what any faceplate has, samples grow sparser so that a drawing cannot fill the memory.
 	letters := 0
@@ -36,6 +37,7 @@ func spotsOf(p panel.Panel, s Stack) []spot {
 	}
 	sparse := geom.Nm(math.Ceil(math.Sqrt(float64(letters) / manyLetters)))
 	for _, t := range p.Lettering {
+		w.Look()
 		one := spot{text: t.Text, at: t.At, written: true}
 		for _, c := range lettering.Characters(t) {
 			// About four samples across a stroke, which is some seventh of the height.
@@ -49,6 +51,7 @@ func spotsOf(p panel.Panel, s Stack) []spot {
 	}
 	sparse = geom.Nm(math.Ceil(math.Sqrt(float64(len(p.Symbols)) / manySymbols)))
 	for i, y := range p.Symbols {
+		w.Look()
 		g := lettering.SymbolRegion(y, s.Stroke)
 		if len(g) == 0 {
 			continue

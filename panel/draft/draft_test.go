@@ -89,16 +89,16 @@ func samePanel(t *testing.T, want, got panel.Panel) {
 // TestReadsBack: what is written reads back as the panel it came from, to the nanometre.
 func TestReadsBack(t *testing.T) {
 	for _, f := range append(paneltest.Files(t, "../read/testdata/focus/*.dxf"), paneltest.Files(t, "../read/testdata/weather/*.dxf")...) {
-		d, _ := dxf.Read(f.Data, f.Name)
-		ps, _ := read.Panels(d, read.Options{})
+		d, _ := dxf.Read(t.Context(), f.Data, f.Name)
+		ps, _ := read.Panels(t.Context(), d, read.Options{})
 		require.NotEmpty(t, ps, f.Name)
 		src, err := dxf.Write(Drawing(ps...), dxf.Options{})
 		require.NoError(t, err)
-		again, l := dxf.Read(src, "again.dxf")
+		again, l := dxf.Read(t.Context(), src, "again.dxf")
 		require.Empty(t, l, f.Name)
 		require.Equal(t, "AC1015", again.Version)
 		require.Equal(t, "mm", again.Units.Name)
-		qs, l := read.Panels(again, read.Options{})
+		qs, l := read.Panels(t.Context(), again, read.Options{})
 		require.Len(t, qs, len(ps))
 		for _, x := range l {
 			require.Less(t, x.Severity, diag.Warning, "%s: %s", f.Name, x.Text)

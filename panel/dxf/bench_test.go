@@ -35,7 +35,7 @@ func BenchmarkRead(b *testing.B) {
 			b.SetBytes(int64(len(src)))
 			b.ReportAllocs()
 			for b.Loop() {
-				if d, _ := Read(src, "big.dxf"); len(d.Entities) != n {
+				if d, _ := Read(b.Context(), src, "big.dxf"); len(d.Entities) != n {
 					b.Fatal(len(d.Entities))
 				}
 			}
@@ -72,7 +72,7 @@ func BenchmarkReaders(b *testing.B) {
 		b.SetBytes(int64(len(src)))
 		b.ReportAllocs()
 		for b.Loop() {
-			if d, _ := Read(src, "both.dxf"); len(d.Entities) != n {
+			if d, _ := Read(b.Context(), src, "both.dxf"); len(d.Entities) != n {
 				b.Fatal(len(d.Entities))
 			}
 		}

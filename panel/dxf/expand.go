@@ -28,6 +28,7 @@ func (p *parser) expand(items itemList, at place) {
 
 // show adds one item.
 func (p *parser) show(it *item, at place) {
+	p.watch.Step()
 	if p.visited++; p.visited > MaxEntities {
 		p.stop("with all blocks expanded the drawing has more than %d entities", MaxEntities)
 		return
@@ -73,6 +74,7 @@ func (p *parser) show(it *item, at place) {
 	switch {
 	case it.parts != nil:
 		for _, b := range it.parts {
+			p.watch.Look()
 			e.Path = mappedPath(b, m, CurveTolerance)
 			if !p.keep(it, e, layer, at) {
 				return
@@ -86,8 +88,10 @@ func (p *parser) show(it *item, at place) {
 			return
 		}
 	case it.arc != nil:
+		p.watch.Look()
 		e.Path = it.arc.mapped(m).path(CurveTolerance)
 	case it.spl != nil:
+		p.watch.Look()
 		s := *it.spl
 		s.control = make([]XY, len(it.spl.control))
 		for i, c := range it.spl.control {

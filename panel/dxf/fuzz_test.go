@@ -22,7 +22,7 @@ func FuzzRead(f *testing.F) {
 	f.Add(file("AC1015", "", "0 SPLINE,70 8,71 3,40 0,40 0,40 0,40 0,40 1,40 1,40 1,40 1,10 0,20 0,10 0,20 4,10 8,20 4,10 8,20 0",
 		"0 SPLINE,71 3,11 0,21 0,11 5,21 5,11 9,21 0", "0 ELLIPSE,10 5,20 5,11 4,21 0,40 0.5,41 1,42 3", `0 MTEXT,40 3,1 {\H2x;A\PB}`))
 	f.Fuzz(func(t *testing.T, src []byte) {
-		d, l := Read(src, "fuzz.dxf")
+		d, l := Read(t.Context(), src, "fuzz.dxf")
 		if len(d.Entities) == 0 && !l.HasErrors() {
 			t.Fatal("an empty drawing without an error")
 		}

@@ -70,7 +70,7 @@ func TestHostile(t *testing.T) {
 			var before, after runtime.MemStats
 			runtime.ReadMemStats(&before)
 			start := time.Now()
-			d, l := Read(c.src, "x.dxf")
+			d, l := Read(t.Context(), c.src, "x.dxf")
 			took := time.Since(start)
 			runtime.ReadMemStats(&after)
 			require.Less(t, took, 60*time.Second) // the worst takes one second of a free core
@@ -107,7 +107,7 @@ func TestTruncatedBinary(t *testing.T) {
 			if n > 2000 && n < len(src)-2000 && n%7 != 0 {
 				continue
 			}
-			_, l := Read(src[:n], "x.dxf")
+			_, l := Read(t.Context(), src[:n], "x.dxf")
 			require.NotEmpty(t, l, "%s cut at %d", name, n)
 		}
 	}

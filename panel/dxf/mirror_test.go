@@ -41,7 +41,7 @@ func TestMirroredBlocks(t *testing.T) {
 			t.Run(k.name+"/"+name, func(t *testing.T) {
 				blocks := "0 SECTION,2 BLOCKS,0 BLOCK,2 D,10 0,20 0," + shape + ",0 ENDBLK," +
 					"0 BLOCK,2 TURNED,10 0,20 0,0 INSERT,8 0,2 D,10 0,20 0,41 -1,0 ENDBLK,0 ENDSEC"
-				d, l := Read(file("AC1015", blocks, "0 INSERT,8 OPENING,2 D,"+k.insert), "iris.dxf")
+				d, l := Read(t.Context(), file("AC1015", blocks, "0 INSERT,8 OPENING,2 D,"+k.insert), "iris.dxf")
 				require.False(t, l.HasErrors(), l)
 				require.Len(t, d.Entities, 1)
 				p := d.Entities[0].Path
@@ -51,7 +51,7 @@ func TestMirroredBlocks(t *testing.T) {
 
 				// A mirrored block in a mirrored one is as it was.
 				if k.name == "left to right" {
-					d, l = Read(file("AC1015", blocks, "0 INSERT,8 OPENING,2 TURNED,"+k.insert), "iris.dxf")
+					d, l = Read(t.Context(), file("AC1015", blocks, "0 INSERT,8 OPENING,2 TURNED,"+k.insert), "iris.dxf")
 					require.False(t, l.HasErrors(), l)
 					require.InDelta(t, area, math.Abs(d.Entities[0].Path.SignedArea()), 1e-7)
 					require.LessOrEqual(t, offPath(d.Entities[0].Path, XY{120, 60}), 1e-9)
@@ -67,7 +67,7 @@ func TestMirroredArcs(t *testing.T) {
 	const h = 7.0710678118654755 // 10·sin 45°
 	for scale, mid := range map[[2]float64]XY{{1, 1}: {h, h}, {-1, 1}: {-h, h}, {1, -1}: {h, -h}, {-1, -1}: {-h, -h}} {
 		blocks := "0 SECTION,2 BLOCKS,0 BLOCK,2 Q,10 0,20 0,0 ARC,8 0,10 0,20 0,40 10,50 0,51 90,0 ENDBLK,0 ENDSEC"
-		d, l := Read(file("AC1015", blocks, fmt.Sprintf("0 INSERT,8 BODY,2 Q,10 0,20 0,41 %g,42 %g", scale[0], scale[1])), "iris.dxf")
+		d, l := Read(t.Context(), file("AC1015", blocks, fmt.Sprintf("0 INSERT,8 BODY,2 Q,10 0,20 0,41 %g,42 %g", scale[0], scale[1])), "iris.dxf")
 		require.Empty(t, l)
 		require.Len(t, d.Entities, 1)
 		es := d.Entities[0].Path.Edges()

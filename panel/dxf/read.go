@@ -1,18 +1,25 @@
 package dxf
 
 import (
+	"context"
 	"strings"
 	"unicode/utf16"
 
 	"lampblack/panel/diag"
+	"lampblack/panel/work"
 )
 
 // Read reads a drawing. name is the file's name as the user gave it, for findings.
 //
 // A drawing with an error finding may lack things; what could be read is returned all the same, so that a survey can
-// show it.
-func Read(src []byte, name string) (Drawing, diag.List) {
-	p := &parser{name: name, layers: map[string]int{}, names: map[string]string{}, blocks: map[string]*block{}}
+// show it. Once ctx is done what it returns means nothing.
+func Read(ctx context.Context, src []byte, name string) (d Drawing, l diag.List) {
+	work.Until(ctx, func(w *work.Watch) { d, l = drawingOf(w, src, name) })
+	return d, l
+}
+
+func drawingOf(w *work.Watch, src []byte, name string) (Drawing, diag.List) {
+	p := &parser{watch: w, name: name, layers: map[string]int{}, names: map[string]string{}, blocks: map[string]*block{}}
 	p.out.Name = name
 	p.out.Units = Units{Code: -1, Name: "mm", MMPerUnit: 1, Assumed: true}
 	if len(src) > MaxBytes {
@@ -34,6 +41,7 @@ func Read(src []byte, name string) (Drawing, diag.List) {
 
 // parser holds the file while it is read.
 type parser struct {
+	watch *work.Watch
 	name  string
 	src   source
 	g     group // the current one
@@ -111,7 +119,10 @@ func utf16Text(src []byte) (string, bool) {
 	return string(utf16.Decode(u)), true
 }
 
-func (p *parser) advance() { p.more = p.src.next(&p.g) }
+func (p *parser) advance() {
+	p.watch.Step()
+	p.more = p.src.next(&p.g)
+}
 
 func (p *parser) at(code int, text string) bool {
 	return p.more && p.g.code == code && trim(p.g.text) == text

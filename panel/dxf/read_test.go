@@ -34,7 +34,7 @@ func file(version, extra string, entities ...string) []byte {
 
 func one(t *testing.T, entity string) Entity {
 	t.Helper()
-	d, l := Read(file("AC1015", "", entity), "focus.dxf")
+	d, l := Read(t.Context(), file("AC1015", "", entity), "focus.dxf")
 	require.Empty(t, l)
 	require.Len(t, d.Entities, 1)
 	return d.Entities[0]
@@ -117,7 +117,7 @@ func offPath(p Path, q XY) float64 {
 // worked out by hand.
 func TestInsert(t *testing.T) {
 	block := "0 SECTION,2 BLOCKS,0 BLOCK,2 LAMP,10 1,20 0,0 LINE,8 0,10 2,20 0,11 2,21 1,0 CIRCLE,8 LED,10 1,20 0,40 1,0 ENDBLK,0 ENDSEC"
-	d, l := Read(file("AC1015", block, "0 INSERT,8 PARTS,2 lamp,10 10,20 20,41 2,42 3,50 90,70 2,71 1,44 7"), "x.dxf")
+	d, l := Read(t.Context(), file("AC1015", block, "0 INSERT,8 PARTS,2 lamp,10 10,20 20,41 2,42 3,50 90,70 2,71 1,44 7"), "x.dxf")
 	require.Empty(t, l)
 	require.Len(t, d.Entities, 4)
 	// (2,0)-(1,0) = (1,0), scaled (2,0), turned (0,2), moved (10,22); the end (1,1) scaled (2,3), turned (-3,2).
@@ -209,12 +209,12 @@ func TestEncodings(t *testing.T) {
 		{"AC1032", "ANSI_1252", `\U+00D8 12`, "Ø 12"},
 	} {
 		src := file(c.version, "0 SECTION,2 HEADER,9 $DWGCODEPAGE,3 "+c.page+",0 ENDSEC", "0 TEXT,10 0,20 0,40 3,1 "+c.raw)
-		d, l := Read(src, "x.dxf")
+		d, l := Read(t.Context(), src, "x.dxf")
 		require.Empty(t, l, c.raw)
 		require.Equal(t, c.want, d.Entities[0].Text.Text)
 	}
 	// UTF-8 in a file that declares a code page is read as what it is, and told.
-	d, l := Read(file("AC1015", "", "0 TEXT,10 0,20 0,40 3,1 Kühlung"), "x.dxf")
+	d, l := Read(t.Context(), file("AC1015", "", "0 TEXT,10 0,20 0,40 3,1 Kühlung"), "x.dxf")
 	require.Equal(t, "Kühlung", d.Entities[0].Text.Text)
 	require.Equal(t, "dxf-encoding", l[0].Code)
 }
@@ -223,7 +223,7 @@ func TestEncodings(t *testing.T) {
 func TestUnits(t *testing.T) {
 	for code, mm := range map[int]float64{1: 25.4, 2: 304.8, 4: 1, 5: 10, 6: 1000, 8: 25.4e-6, 9: 0.0254, 10: 914.4, 13: 0.001, 14: 100, 21: 304.8006096012192} {
 		src := bytes.Replace(file("AC1015", "", "0 LINE,10 0,20 0,11 1,21 0"), []byte("$INSUNITS\n 70\n4"), []byte(fmt.Sprintf("$INSUNITS\n 70\n%d", code)), 1)
-		d, l := Read(src, "x.dxf")
+		d, l := Read(t.Context(), src, "x.dxf")
 		require.Empty(t, l)
 		require.Equal(t, code, d.Units.Code)
 		require.InEpsilon(t, mm, d.Units.MMPerUnit, 1e-12)
@@ -237,7 +237,7 @@ func TestUnits(t *testing.T) {
 	// Without a unit the size decides.
 	for size, name := range map[string]string{"120": "mm", "5": "in", "0.12": "m", "35": "mm"} {
 		src := bytes.Replace(file("AC1015", "", "0 LINE,10 0,20 0,11 "+size+",21 0"), []byte("$INSUNITS\n 70\n4"), []byte("$INSUNITS\n 70\n0"), 1)
-		d, _ := Read(src, "x.dxf")
+		d, _ := Read(t.Context(), src, "x.dxf")
 		require.Equal(t, name, d.Units.Name, size)
 		require.True(t, d.Units.Assumed)
 	}
@@ -259,7 +259,7 @@ func TestOtherFiles(t *testing.T) {
 		"Dear sir,\nfind enclosed":   "group code",
 		"12\n13\n14\n15\n":           "no DXF",
 	} {
-		_, l := Read([]byte(src), "x.dxf")
+		_, l := Read(t.Context(), []byte(src), "x.dxf")
 		require.Len(t, l, 1, src)
 		require.Equal(t, diag.Error, l[0].Severity)
 		require.Contains(t, l[0].Text, want)
@@ -270,14 +270,14 @@ func TestOtherFiles(t *testing.T) {
 // TestLineEnds: LF, CR LF and CR give the same drawing, and so does UTF-16.
 func TestLineEnds(t *testing.T) {
 	src := file("AC1015", "", "0 LINE,8 LED,10 0,20 0,11 1,21 0", "0 TEXT,10 0,20 0,40 3,1 DOME  ")
-	want, l := Read(src, "x.dxf")
+	want, l := Read(t.Context(), src, "x.dxf")
 	require.Empty(t, l)
 	wide := []byte{0xff, 0xfe}
 	for _, c := range src {
 		wide = append(wide, c, 0)
 	}
 	for _, s := range [][]byte{bytes.ReplaceAll(src, []byte("\n"), []byte("\r\n")), bytes.ReplaceAll(src, []byte("\n"), []byte("\r")), wide, append([]byte("\xef\xbb\xbf"), src...)} {
-		got, l := Read(s, "x.dxf")
+		got, l := Read(t.Context(), s, "x.dxf")
 		require.Empty(t, l)
 		require.Equal(t, want, got)
 	}
@@ -312,9 +312,9 @@ func TestEndless(t *testing.T) {
 		b.WriteString(",0 ENDBLK")
 	}
 	b.WriteString(",0 BLOCK,2 B12,0 LINE,10 0,20 0,11 1,21 1,0 ENDBLK,0 ENDSEC")
-	_, l := Read(file("AC1015", b.String(), "0 INSERT,2 B0,10 0,20 0"), "x.dxf")
+	_, l := Read(t.Context(), file("AC1015", b.String(), "0 INSERT,2 B0,10 0,20 0"), "x.dxf")
 	require.True(t, l.HasErrors())
-	_, l = Read(file("AC1015", "", "0 LWPOLYLINE,90 2000000000,10 0,20 0,10 1,20 1"), "x.dxf")
+	_, l = Read(t.Context(), file("AC1015", "", "0 LWPOLYLINE,90 2000000000,10 0,20 0,10 1,20 1"), "x.dxf")
 	require.Empty(t, l)
 }
 
@@ -324,7 +324,7 @@ func TestTruncated(t *testing.T) {
 		"0 INSERT,2 B,10 1,20 1", "0 POLYLINE,66 1,0 VERTEX,10 0,20 0,0 VERTEX,10 1,20 1,0 SEQEND", "0 TEXT,10 0,20 0,40 1,1 DOME")
 	whole := len(bytes.TrimRight(src, "\n"))
 	for n := range whole - 3 { // "EO" and "E" are no end mark either
-		_, l := Read(src[:n], "x.dxf")
+		_, l := Read(t.Context(), src[:n], "x.dxf")
 		require.NotEmpty(t, l, "cut at %d", n)
 	}
 }
@@ -334,7 +334,7 @@ func TestTruncated(t *testing.T) {
 func TestFitted(t *testing.T) {
 	e := one(t, "0 POLYLINE,66 1,70 2,0 VERTEX,10 0,20 0,42 1,70 2,0 VERTEX,10 2,20 0,42 -1,70 1,0 VERTEX,10 4,20 0,70 2,0 SEQEND")
 	require.InDelta(t, 2*math.Pi, e.Path.Perimeter(), 1e-12)
-	d, l := Read(file("AC1015", "", "0 POLYLINE,66 1,70 4,0 VERTEX,10 0,20 0,70 16,0 VERTEX,10 2,20 0,70 16,0 SEQEND", "0 LINE,10 0,20 0,11 1,21 0"), "x.dxf")
+	d, l := Read(t.Context(), file("AC1015", "", "0 POLYLINE,66 1,70 4,0 VERTEX,10 0,20 0,70 16,0 VERTEX,10 2,20 0,70 16,0 SEQEND", "0 LINE,10 0,20 0,11 1,21 0"), "x.dxf")
 	require.Len(t, d.Entities, 1)
 	require.Len(t, l, 1)
 	require.Equal(t, diag.Warning, l[0].Severity)
@@ -357,7 +357,7 @@ func TestFitText(t *testing.T) {
 func TestHatch(t *testing.T) {
 	area := func(codes string) float64 {
 		t.Helper()
-		d, l := Read(file("AC1015", "", "0 HATCH,10 0,20 0,30 0,210 0,220 0,230 1,2 SOLID,70 1,71 0,"+codes+",75 0,76 1,98 1,10 0,20 0"), "x.dxf")
+		d, l := Read(t.Context(), file("AC1015", "", "0 HATCH,10 0,20 0,30 0,210 0,220 0,230 1,2 SOLID,70 1,71 0,"+codes+",75 0,76 1,98 1,10 0,20 0"), "x.dxf")
 		require.Empty(t, l)
 		sum := 0.0
 		for _, e := range d.Entities {
@@ -391,7 +391,7 @@ func TestWriteTexts(t *testing.T) {
 	d.Entities = append(d.Entities, Entity{Layer: "KÜHLUNG: <1>", Path: Path{Vertices: []Vertex{{XY{0, 0}, 0}, {XY{1, 1}, 0}}}})
 	src, err := Write(d, Options{})
 	require.NoError(t, err)
-	got, l := Read(src, "x.dxf")
+	got, l := Read(t.Context(), src, "x.dxf")
 	require.Empty(t, l)
 	require.Len(t, got.Entities, len(d.Entities))
 	for i, e := range d.Entities[:len(d.Entities)-1] {

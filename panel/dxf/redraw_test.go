@@ -32,7 +32,7 @@ func TestRedrawn(t *testing.T) {
 	for _, f := range files {
 		src, err := os.ReadFile(f)
 		require.NoError(t, err)
-		d, l := Read(src, f)
+		d, l := Read(t.Context(), src, f)
 		require.False(t, l.HasErrors())
 		lines, old := circlesOn(d, "led")
 		if len(lines) == 0 {
@@ -44,7 +44,7 @@ func TestRedrawn(t *testing.T) {
 		}
 		out, err := Redrawn(src, lines, want, d.Units.MMPerUnit)
 		require.NoError(t, err)
-		e, l := Read(out, f)
+		e, l := Read(t.Context(), out, f)
 		require.Empty(t, l, f)
 		_, got := circlesOn(e, "led")
 		require.Len(t, got, len(want))
@@ -88,7 +88,7 @@ func TestRedrawnWithoutTemplate(t *testing.T) {
 	require.NoError(t, err)
 	require.Contains(t, string(out), "CIRCLE\r\n  5\r\n20\r\n330\r\n1B\r\n100\r\nAcDbEntity\r\n  8\r\nLED\r\n100\r\nAcDbCircle\r\n 10\r\n1.0\r\n 20\r\n2.0\r\n 30\r\n0.0\r\n 40\r\n0.05\r\n")
 	require.Contains(t, string(out), "$HANDSEED\r\n5\r\n21\r\n")
-	d, l := Read(out, "x.dxf")
+	d, l := Read(t.Context(), out, "x.dxf")
 	require.False(t, l.HasErrors())
 	require.Len(t, d.Entities, 2)
 	// A polyline goes with its vertices.

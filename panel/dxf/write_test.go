@@ -140,7 +140,7 @@ func TestWriteReadsBack(t *testing.T) {
 			for _, unit := range []Units{{}, inch, metre} {
 				src, err := Write(d, Options{rel, unit})
 				require.NoError(t, err)
-				got, l := Read(src, "x.dxf")
+				got, l := Read(t.Context(), src, "x.dxf")
 				require.Empty(t, l, "seed %d %s %s", seed, rel, unit.Name)
 				require.Equal(t, string(rel), got.Version)
 				if unit.Name != "" {
@@ -377,7 +377,7 @@ func TestWriteLayers(t *testing.T) {
 	require.Equal(t, "70 0 62 2 6 CONTINUOUS 370 211", groups("WIDE"))
 	require.Equal(t, "70 0 62 -6 6 CONTINUOUS 370 -3", groups("OFF"))
 	require.Equal(t, "70 1 62 7 6 CONTINUOUS 370 30", groups("ICE"))
-	got, _ := Read(src, "x.dxf")
+	got, _ := Read(t.Context(), src, "x.dxf")
 	require.Equal(t, []Layer{{Name: "0"}, {Name: "HAIR"}, {Name: "WIDE"}, {Name: "OFF", Off: true}, {Name: "ICE", Frozen: true}}, got.Layers)
 }
 
@@ -439,7 +439,7 @@ func FuzzWrite(f *testing.F) {
 	}
 	f.Add(file("AC1015", "", "0 ARC,8 x,10 1,20 1,40 2,50 10,51 20", "0 TEXT,10 1,20 2,40 3,1 DOME,72 5,11 4,21 6", `0 MTEXT,10 0,20 0,40 3,1 a\Pb`))
 	f.Fuzz(func(t *testing.T, src []byte) {
-		d, l := Read(src, "a.dxf")
+		d, l := Read(t.Context(), src, "a.dxf")
 		if l.HasErrors() {
 			return
 		}
@@ -448,7 +448,7 @@ func FuzzWrite(f *testing.F) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			e, l := Read(out, "b.dxf")
+			e, l := Read(t.Context(), out, "b.dxf")
 			// Texts of control characters alone become blank, and nothing.
 			count := func(d Drawing) (paths, texts int) {
 				for _, e := range d.Entities {

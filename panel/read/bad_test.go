@@ -12,8 +12,8 @@ import (
 func TestBadDrawings(t *testing.T) {
 	for _, f := range paneltest.Files(t, "testdata/bad/*.dxf") {
 		t.Run(f.Name, func(t *testing.T) {
-			d, l := dxf.Read(f.Data, f.Name)
-			_, more := Panels(d, Options{})
+			d, l := dxf.Read(t.Context(), f.Data, f.Name)
+			_, more := Panels(t.Context(), d, Options{})
 			paneltest.Subjects(t, more)
 			paneltest.Expect(t, f, append(l, more...))
 		})

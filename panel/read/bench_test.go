@@ -15,7 +15,7 @@ func BenchmarkPanels(b *testing.B) {
 		b.Run(fmt.Sprintf("holes=%d/corners=%d", k.holes, k.corners), func(b *testing.B) {
 			d := gridOf(k.holes, k.corners)
 			for b.Loop() {
-				ps, l := Panels(d, Options{})
+				ps, l := Panels(b.Context(), d, Options{})
 				if len(ps) != 1 || len(ps[0].LEDs) != k.holes || l.HasErrors() {
 					b.Fatal(len(ps), l)
 				}

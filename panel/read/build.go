@@ -9,6 +9,7 @@ import (
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // frame moves the drawing's frame to a panel's: the outline's lower left corner becomes the origin and millimetres
@@ -45,12 +46,12 @@ func (f frame) fits(b dxf.Box) bool {
 
 // built makes the panel of a sheet, and tells what can't be right in it. Not ok when there is none to be made. With
 // guessed, what the things of the sheet are is only a guess.
-func built(s *sheet, d *dxf.Drawing, guessed bool) (p panel.Panel, ok bool, said findings) {
+func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool) (p panel.Panel, ok bool, said findings) {
 	if ok, said = sized(s, d.Units); !ok {
 		return p, false, said
 	}
 	f := frame{s.outline.box.Min}
-	crossed, told := crossings(s, guessed)
+	crossed, told := crossings(w, s, guessed)
 	said.join(told)
 	p = panel.Panel{Name: s.name, Drawing: d.Name, Origin: panel.Origin{X: f.o.X, Y: f.o.Y}}
 	p.Outline = f.shape(s.outline)
@@ -64,6 +65,7 @@ func built(s *sheet, d *dxf.Drawing, guessed bool) (p panel.Panel, ok bool, said
 	keep := func(ls []loop, what string) []loop {
 		kept := make([]loop, 0, len(ls))
 		for i := range ls {
+			w.Step()
 			if f.fits(ls[i].box) {
 				kept = append(kept, ls[i])
 				continue
@@ -86,9 +88,10 @@ func built(s *sheet, d *dxf.Drawing, guessed bool) (p panel.Panel, ok bool, said
 	for i := range s.mounts {
 		p.Mounts = append(p.Mounts, f.hole(&s.mounts[i]))
 	}
-	said.join(faults(s))
+	said.join(faults(w, s))
 	p.LEDs = slices.Grow(p.LEDs, len(s.leds))
 	for i := range s.leds {
+		w.Step()
 		p.LEDs = append(p.LEDs, f.hole(&s.leds[i]))
 	}
 	for _, e := range s.texts {
@@ -99,7 +102,7 @@ func built(s *sheet, d *dxf.Drawing, guessed bool) (p panel.Panel, ok bool, said
 			})
 		}
 	}
-	p.Symbols = f.symbols(keep(s.closed, "shape of the lettering"))
+	p.Symbols = f.symbols(w, keep(s.closed, "shape of the lettering"))
 	for _, l := range s.lines {
 		if c := f.contour(l.path); len(c) > 1 && f.fits(l.path.Box()) {
 			c[len(c)-1].Bulge = 0
@@ -115,14 +118,17 @@ func built(s *sheet, d *dxf.Drawing, guessed bool) (p panel.Panel, ok bool, said
 }
 
 // symbols returns closed lettering as areas: by the even-odd rule, a shape in a shape is left out of it.
-func (f frame) symbols(ls []loop) []panel.Symbol {
+func (f frame) symbols(w *work.Watch, ls []loop) []panel.Symbol {
 	order := make([]int, len(ls))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return byArea(&ls[a], &ls[b]) })
+	slices.SortStableFunc(order, func(a, b int) int {
+		w.Step()
+		return byArea(&ls[a], &ls[b])
+	})
 	depth, parent := make([]int, len(ls)), make([]int, len(ls))
-	find := newFinder(nil)
+	find := newFinder(w, nil)
 	for _, i := range order {
 		parent[i] = -1
 		in := find.near(ls[i].box, 0)

@@ -51,7 +51,7 @@ func BenchmarkCrowd(b *testing.B) {
 				d.Entities = append(d.Entities, dxf.Entity{Type: "LINE", Layer: k.layer, Path: k.thing(float64(i))})
 			}
 			for b.Loop() {
-				Survey(d, Options{})
+				Survey(b.Context(), d, Options{})
 			}
 		})
 	}

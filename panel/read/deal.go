@@ -8,6 +8,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/work"
 )
 
 // sheet is one outline and what lies in it, in the drawing's frame.
@@ -27,7 +28,7 @@ type sheet struct {
 
 // dealt returns the sheets with every thing that has a role in that in which it lies, and tells what lies outside or is
 // of no use.
-func dealt(sheets []sheet, c cast, texts []*dxf.Entity, tol float64) ([]sheet, findings) {
+func dealt(w *work.Watch, sheets []sheet, c cast, texts []*dxf.Entity, tol float64) ([]sheet, findings) {
 	var said findings
 	if len(sheets) == 0 {
 		return nil, said
@@ -36,16 +37,16 @@ func dealt(sheets []sheet, c cast, texts []*dxf.Entity, tol float64) ([]sheet, f
 	for i := range out {
 		out[i].openings = slices.Clip(out[i].openings)
 	}
-	said.join(dealLEDs(out, c.used[panel.RoleLED]))
-	said.join(dealMounts(out, c.used[panel.RoleMount], tol))
-	said.join(dealAreas(out, c, tol))
-	said.join(dealTexts(out, texts))
-	said.join(dealLettering(out, c.used[panel.RoleLettering]))
+	said.join(dealLEDs(w, out, c.used[panel.RoleLED]))
+	said.join(dealMounts(w, out, c.used[panel.RoleMount], tol))
+	said.join(dealAreas(w, out, c, tol))
+	said.join(dealTexts(w, out, texts))
+	said.join(dealLettering(w, out, c.used[panel.RoleLettering]))
 	return out, said
 }
 
 // dealAreas deals out openings, bodies and board edges.
-func dealAreas(sheets []sheet, c cast, tol float64) findings {
+func dealAreas(w *work.Watch, sheets []sheet, c cast, tol float64) findings {
 	var said findings
 	for _, k := range []struct {
 		role panel.Role
@@ -57,13 +58,14 @@ func dealAreas(sheets []sheet, c cast, tol float64) findings {
 		{panel.RoleBoard, "board edge", func(s *sheet) *[]loop { return &s.boards }},
 	} {
 		j := c.used[k.role]
-		said.join(openEnds(j, k.role, tol, false))
+		said.join(openEnds(w, j, k.role, tol, false))
 		if k.role == panel.RoleOpening {
 			var told findings
-			j.loops, told = withoutIslands(j.loops)
+			j.loops, told = withoutIslands(w, j.loops)
 			said.join(told)
 		}
 		for i := range j.loops {
+			w.Step()
 			l := &j.loops[i]
 			at, st := home(sheets, l)
 			if at < 0 {
@@ -86,7 +88,7 @@ func dealAreas(sheets []sheet, c cast, tol float64) findings {
 }
 
 // dealLettering deals out what is drawn rather than written.
-func dealLettering(sheets []sheet, j joined) findings {
+func dealLettering(w *work.Watch, sheets []sheet, j joined) findings {
 	var said findings
 	lost := 0
 	var first *dxf.Entity
@@ -96,6 +98,7 @@ func dealLettering(sheets []sheet, j joined) findings {
 		}
 	}
 	for i := range j.loops {
+		w.Step()
 		if at, _ := home(sheets, &j.loops[i]); at >= 0 {
 			sheets[at].closed = append(sheets[at].closed, j.loops[i])
 		} else {
@@ -103,6 +106,7 @@ func dealLettering(sheets []sheet, j joined) findings {
 		}
 	}
 	for _, p := range j.open {
+		w.Step()
 		at := sheetAt(sheets, p.path.Edges()[0].Mid())
 		if at < 0 {
 			at = sheetAt(sheets, p.path.Vertices[0].XY)
@@ -120,17 +124,20 @@ func dealLettering(sheets []sheet, j joined) findings {
 }
 
 // withoutIslands takes off the closed lines within openings, which would be pieces that fall out.
-func withoutIslands(ls []loop) ([]loop, findings) {
+func withoutIslands(w *work.Watch, ls []loop) ([]loop, findings) {
 	var said findings
 	order := make([]int, len(ls))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return byArea(&ls[a], &ls[b]) })
+	slices.SortStableFunc(order, func(a, b int) int {
+		w.Step()
+		return byArea(&ls[a], &ls[b])
+	})
 	island := make([]bool, len(ls))
 	n := 0
 	var first *dxf.Entity
-	seen := newFinder(nil)
+	seen := newFinder(w, nil)
 	for _, i := range order {
 		if !slices.ContainsFunc(seen.near(ls[i].box, 0), func(k int) bool { return ls[i].in(&ls[k]) }) {
 			seen.add(ls[i].box, i)
@@ -196,7 +203,7 @@ func outside(l *loop, what string) findings {
 }
 
 // dealLEDs takes the round things on the LED layer as holes; anything else there is told.
-func dealLEDs(sheets []sheet, j joined) findings {
+func dealLEDs(w *work.Watch, sheets []sheet, j joined) findings {
 	var said findings
 	holes := make([]loop, 0, len(j.loops))
 	for i := range j.loops {
@@ -213,6 +220,7 @@ func dealLEDs(sheets []sheet, j joined) findings {
 	lines := 0
 	var first *dxf.Entity
 	for _, p := range j.open {
+		w.Step()
 		if first == nil {
 			first = p.from
 		}
@@ -229,11 +237,12 @@ func dealLEDs(sheets []sheet, j joined) findings {
 		said.add(diag.Warning, "panel-led-lines", first, "%s on the LED layer, perhaps of centre marks, %s not used", count(lines, "line"), are(lines)).
 			Fix("only circles on the LED layer are holes for LEDs")
 	}
-	holes, told := concentric(holes)
+	holes, told := concentric(w, holes)
 	said.join(told)
 	in := make([]int, len(holes))
 	n := make([]int, len(sheets))
 	for i := range holes {
+		w.Step()
 		if in[i] = sheetAt(sheets, holes[i].c); in[i] >= 0 {
 			n[in[i]]++
 		}
@@ -247,6 +256,7 @@ func dealLEDs(sheets []sheet, j joined) findings {
 			sheets[at].leds = append(sheets[at].leds, *l)
 			continue
 		}
+		w.Step()
 		near := nearestSheet(sheets, l.c)
 		said.to(near).add(diag.Error, "panel-led-outside", l.from, "an LED hole at (%.3f, %.3f) lies outside the outline", l.c.X, l.c.Y).Of(near).
 			Fix("move it into the panel, or delete it")
@@ -283,8 +293,8 @@ func nearestSheet(sheets []sheet, p dxf.XY) string {
 }
 
 // dealMounts takes round things on the mount layer as screw holes and other closed ones as slots.
-func dealMounts(sheets []sheet, j joined, tol float64) findings {
-	said := openEnds(j, panel.RoleMount, tol, false)
+func dealMounts(w *work.Watch, sheets []sheet, j joined, tol float64) findings {
+	said := openEnds(w, j, panel.RoleMount, tol, false)
 	var holes []loop
 	for i := range j.loops {
 		l := &j.loops[i]
@@ -302,9 +312,10 @@ func dealMounts(sheets []sheet, j joined, tol float64) findings {
 		m := l.middle()
 		said.to(s.name).add(diag.Note, "panel-mount-slot", l.from, "a mount of %.4g x %.4g mm is not round: it is cut as a slot", l.box.W(), l.box.H()).At(m.X, m.Y).Of(s.name)
 	}
-	holes, told := concentric(holes)
+	holes, told := concentric(w, holes)
 	said.join(told)
 	for i := range holes {
+		w.Step()
 		if at := sheetAt(sheets, holes[i].c); at >= 0 {
 			sheets[at].mounts = append(sheets[at].mounts, holes[i])
 		} else {
@@ -315,7 +326,7 @@ func dealMounts(sheets []sheet, j joined, tol float64) findings {
 }
 
 // dealTexts gives texts to the sheets in which they stand.
-func dealTexts(sheets []sheet, es []*dxf.Entity) findings {
+func dealTexts(w *work.Watch, sheets []sheet, es []*dxf.Entity) findings {
 	var said findings
 	lost := 0
 	var first *dxf.Entity
@@ -323,6 +334,7 @@ func dealTexts(sheets []sheet, es []*dxf.Entity) findings {
 		if e.Text == nil {
 			continue
 		}
+		w.Step()
 		at := -1
 		for i := range sheets {
 			if sheets[i].hasText(e) {

@@ -7,6 +7,7 @@ import (
 
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/work"
 )
 
 // LED holes outside these diameters, in mm, are more likely a slip of the pen: radial LEDs have 1.8 to 10 mm.
@@ -16,12 +17,13 @@ const ledMin, ledMax = 1.0, 12.0
 const maxTold = 20
 
 // faults tells LED holes and mounts that can't be right.
-func faults(s *sheet) findings {
+func faults(w *work.Watch, s *sheet) findings {
 	var said findings
 	told := 0
-	openings := fieldOf(len(s.openings), func(i int) dxf.Box { return s.openings[i].box })
-	leds := fieldOf(len(s.leds), func(i int) dxf.Box { return s.leds[i].box })
+	openings := fieldOf(w, len(s.openings), func(i int) dxf.Box { return s.openings[i].box })
+	leds := fieldOf(w, len(s.leds), func(i int) dxf.Box { return s.leds[i].box })
 	for i := range s.leds {
+		w.Step()
 		l := &s.leds[i]
 		if l.d < ledMin || l.d > ledMax {
 			if told++; told <= maxTold {
@@ -48,6 +50,7 @@ func faults(s *sheet) findings {
 	}
 	said.join(overlaps(s.leds, &leds, s.name))
 	for i := range s.mounts {
+		w.Step()
 		m := &s.mounts[i]
 		if s.outline.distance(m.c, m.d/2) < m.d/2 {
 			said.add(diag.Error, "panel-mount-edge", m.from, "a mount hole at (%.3f, %.3f) runs over the panel's edge", m.c.X, m.c.Y).Of(s.name).
@@ -104,8 +107,9 @@ func overlaps(ls []loop, leds *field, name string) findings {
 
 // crossings tells where outline, openings, bodies and board edges cross themselves, and reports whether the outline
 // does.
-func crossings(s *sheet, guessed bool) (outline bool, said findings) {
+func crossings(w *work.Watch, s *sheet, guessed bool) (outline bool, said findings) {
 	check := func(l *loop, what string) {
+		w.Step()
 		if l.round {
 			return
 		}
@@ -113,7 +117,7 @@ func crossings(s *sheet, guessed bool) (outline bool, said findings) {
 		if guessed && l != &s.outline { // what the shape is, is only guessed
 			sev = diag.Warning
 		}
-		if at, ok := crossingOf(spread(l.flat())); ok {
+		if at, ok := crossingOf(w, spread(l.flat())); ok {
 			outline = outline || l == &s.outline
 			said.add(sev, "panel-self-crossing", l.from, "%s crosses itself at (%.3f, %.3f)", what, at.X, at.Y).At(at.X, at.Y).Of(s.name).
 				Fix("draw the edge so that it runs round once without crossing")
@@ -151,7 +155,7 @@ func spread(r []dxf.XY) []dxf.XY {
 
 // crossingOf returns a point where the polygon crosses or touches itself, by a sweep along X. Cost: n log n and, for
 // each segment, those that overlap it in X; a budget bounds the worst case.
-func crossingOf(r []dxf.XY) (dxf.XY, bool) {
+func crossingOf(w *work.Watch, r []dxf.XY) (dxf.XY, bool) {
 	n := len(r)
 	if n < 4 {
 		return dxf.XY{}, false
@@ -165,6 +169,7 @@ func crossingOf(r []dxf.XY) (dxf.XY, bool) {
 	slices.SortFunc(order, func(a, b int) int { return cmp.Or(cmp.Compare(lo[a], lo[b]), cmp.Compare(a, b)) })
 	budget := 20_000_000 // pairs: a tenth of a second; beyond it only an absurd outline goes unchecked
 	for k, i := range order {
+		w.Step()
 		a, b := r[i], r[(i+1)%n]
 		hi := max(a.X, b.X)
 		y0, y1 := min(a.Y, b.Y), max(a.Y, b.Y)
@@ -172,6 +177,7 @@ func crossingOf(r []dxf.XY) (dxf.XY, bool) {
 			if lo[j] > hi || budget == 0 {
 				break
 			}
+			w.Step()
 			budget--
 			c, d := r[j], r[(j+1)%n]
 			if min(c.Y, d.Y) > y1 || max(c.Y, d.Y) < y0 {

@@ -50,8 +50,8 @@ func TestFocusMotor(t *testing.T) {
 	require.GreaterOrEqual(t, len(files), 25)
 	for _, f := range files {
 		t.Run(f.Name, func(t *testing.T) {
-			d, l := dxf.Read(f.Data, f.Name)
-			ps, more := Panels(d, Options{})
+			d, l := dxf.Read(t.Context(), f.Data, f.Name)
+			ps, more := Panels(t.Context(), d, Options{})
 			for _, x := range append(l, more...) {
 				require.NotEqual(t, diag.Error, x.Severity, "%s: %s", x.Code, x.Text)
 			}

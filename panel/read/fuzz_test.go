@@ -20,13 +20,13 @@ func FuzzPanels(f *testing.F) {
 		}
 	}
 	f.Fuzz(func(t *testing.T, src []byte) {
-		d, l := dxf.Read(src, "fuzz.dxf")
-		rep, more := Survey(d, Options{})
+		d, l := dxf.Read(t.Context(), src, "fuzz.dxf")
+		rep, more := Survey(t.Context(), d, Options{})
 		rules := Options{}
 		for _, p := range rep.Proposal {
 			rules.Rules = append(rules.Rules, p.Rule)
 		}
-		ruled, _ := Panels(d, rules)
+		ruled, _ := Panels(t.Context(), d, rules)
 		for _, p := range ruled {
 			sound(t, p)
 		}
@@ -93,7 +93,7 @@ func FuzzJoin(f *testing.F) {
 			}
 			es = append(es, &dxf.Entity{Type: "LINE", Layer: "OUTLINE", Path: p})
 		}
-		j := joinOf(es, 0.1, keep, cross)
+		j := joinOf(nil, es, 0.1, keep, cross)
 		for _, l := range append(j.loops, j.outers...) {
 			if !l.path.Closed || len(l.path.Vertices) < 2 || l.path.SignedArea() < -1e-6*(1+l.area) || !(l.area >= 0) {
 				t.Fatalf("unsound loop %v", l.path)

@@ -8,6 +8,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/work"
 )
 
 // Sizes by which a drawing without our layers is sorted, in mm.
@@ -29,16 +30,16 @@ const (
 
 // guessed sorts a drawing without our layers by shape: all its lines, joined. It tells every guess, and returns the rules
 // that say the same. With failed, errors were told before it.
-func guessed(j joined, th things, d *dxf.Drawing, tol float64, failed bool) ([]sheet, []Proposed, findings) {
+func guessed(w *work.Watch, j joined, th things, d *dxf.Drawing, tol float64, failed bool) ([]sheet, []Proposed, findings) {
 	var said findings
-	if cut, ok, told := crossed(j, th.other, tol); ok {
+	if cut, ok, told := crossed(w, j, th.other, tol); ok {
 		said.join(told)
 		j = cut
 	}
 	said.join(healed(j, "the drawing's layers", tol, false))
-	loops := sortedByArea(wholes(j))
+	loops := sortedByArea(w, wholes(w, j))
 	if len(loops) == 0 {
-		said.join(openEnds(j, panel.RoleOutline, tol, false))
+		said.join(openEnds(w, j, panel.RoleOutline, tol, false))
 		if !failed && !said.list.HasErrors() {
 			said.add(diag.Error, "panel-no-outline", nil, "there is no outline: the drawing has none of our layers and nothing in it is a closed line").
 				About("layers.outline", "roles").Fix("draw the panel's edge as a closed line, best on layer outline")
@@ -48,7 +49,7 @@ func guessed(j joined, th things, d *dxf.Drawing, tol float64, failed bool) ([]s
 	left := looks(mostLooks)
 	loops, framed, told := withoutFrame(loops, d, &left)
 	said.join(told)
-	sheets, minor, told := guessedSheets(loops, framed, &left)
+	sheets, minor, told := guessedSheets(w, loops, framed, &left)
 	said.join(told)
 	if told.has("panel-too-many") {
 		return sheets, nil, said
@@ -66,11 +67,11 @@ func guessed(j joined, th things, d *dxf.Drawing, tol float64, failed bool) ([]s
 		About("roles").Fix("put things on the layers outline, led, opening, mount, body and lettering, or say in the project file which is which: 'lampblack survey' writes such a block (roles:) to paste")
 	p := framedRules(sheets)
 	if !framed {
-		p = proposal{outlineRule(sheets, loops, &left)}
+		p = proposal{outlineRule(w, sheets, loops, &left)}
 	}
 	for i := range sheets {
 		var more proposal
-		sheets[i], more, told = guessedSheet(sheets[i], th.writing)
+		sheets[i], more, told = guessedSheet(w, sheets[i], th.writing)
 		said.join(told)
 		p = p.with(more...)
 	}
@@ -86,10 +87,11 @@ func guessed(j joined, th things, d *dxf.Drawing, tol float64, failed bool) ([]s
 
 // guessedSheets takes the large closed lines beside each other as outlines, with what lies in each as its openings; minor
 // is what lies beside them.
-func guessedSheets(loops []loop, framed bool, left *looks) (sheets []sheet, minor []loop, said findings) {
+func guessedSheets(w *work.Watch, loops []loop, framed bool, left *looks) (sheets []sheet, minor []loop, said findings) {
 	twice := false
 	for i := range loops {
 		l := &loops[i]
+		w.Step()
 		home := holder(sheets, l)
 		switch {
 		case home < 0 && framed && !holdsRound(l, loops, left): // a title block
@@ -124,14 +126,14 @@ func touches(a, b *loop) bool {
 }
 
 // guessedSheet sorts what lies within one outline, which comes as its openings.
-func guessedSheet(s sheet, writing []*dxf.Entity) (sheet, proposal, findings) {
+func guessedSheet(w *work.Watch, s sheet, writing []*dxf.Entity) (sheet, proposal, findings) {
 	var said findings
 	var p proposal
-	inner := sortedByArea(s.openings)
+	inner := sortedByArea(w, s.openings)
 	// Only what lies right inside the outline; of rings about one centre, the one of an LED's size, else the inner.
-	inner, said = concentric(inner)
+	inner, said = concentric(w, inner)
 	var holes, rest []loop
-	seen := newFinder(nil)
+	seen := newFinder(w, nil)
 	islands, tiny := 0, 0
 	var first, speck *dxf.Entity
 	for i, l := range inner {
@@ -160,7 +162,7 @@ func guessedSheet(s sheet, writing []*dxf.Entity) (sheet, proposal, findings) {
 	if tiny > 0 {
 		said.add(diag.Warning, "panel-guess", speck, "%s smaller than %g mm %s not used", count(tiny, "closed line"), tooSmall, are(tiny)).About("roles")
 	}
-	for _, g := range byDiameter(holes) {
+	for _, g := range byDiameter(w, holes) {
 		d := g[0].d
 		what := "openings"
 		switch corner := allInCorners(g, &s.outline); {

@@ -8,6 +8,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/work"
 )
 
 // healed tells what join did to things that lie on what is named; branches of lettering are no fault.
@@ -42,7 +43,7 @@ const maxOpen = 12
 
 // openEnds tells the open pieces of a role whose things must be closed: for each loose end the nearest other one. With
 // spare, on the outline's layer, the panels have their outlines without them.
-func openEnds(j joined, role panel.Role, tol float64, spare bool) findings {
+func openEnds(w *work.Watch, j joined, role panel.Role, tol float64, spare bool) findings {
 	var said findings
 	sev, code, what := diag.Error, "dxf-open-shape", "a line on layer "+string(role)+" is not closed"
 	if role == panel.RoleOutline {
@@ -51,9 +52,9 @@ func openEnds(j joined, role panel.Role, tol float64, spare bool) findings {
 			sev, code, what = diag.Warning, "dxf-open-line", "an open line on the outline layer is not used"
 		}
 	}
-	j, said = withoutMarks(j, role)
+	j, said = withoutMarks(w, j, role)
 	told, done := 0, make([]bool, len(j.ends))
-	near := nearestEnds(j.ends)
+	near := nearestEnds(w, j.ends)
 	for i := range j.ends {
 		k := near[i]
 		if done[i] || k < 0 {
@@ -82,10 +83,10 @@ func openEnds(j joined, role panel.Role, tol float64, spare bool) findings {
 
 // withoutMarks takes off the open pieces that lose nothing: straight strokes within a closed line of the same layer, as
 // centre marks, and spurs on closed lines. They are told together.
-func withoutMarks(j joined, role panel.Role) (joined, findings) {
+func withoutMarks(w *work.Watch, j joined, role panel.Role) (joined, findings) {
 	var said findings
 	all := append(slices.Clone(j.loops), j.outers...)
-	find := newFinder(all)
+	find := newFinder(w, all)
 	marks := make([]bool, len(j.open))
 	n := 0
 	var first *dxf.Entity
@@ -124,12 +125,13 @@ func withoutMarks(j joined, role panel.Role) (joined, findings) {
 
 // enclose reports whether open pieces enclose LEDs that no closed outline holds: then they are the edge of a panel that
 // would be lost.
-func enclose(j joined, leds []loop, sheets []sheet) bool {
+func enclose(w *work.Watch, j joined, leds []loop, sheets []sheet) bool {
 	b := dxf.EmptyBox()
 	for _, p := range j.open {
 		b = b.Union(p.path.Box())
 	}
 	for _, l := range leds {
+		w.Step()
 		m := l.middle()
 		if b.Contains(m) && sheetAt(sheets, m) < 0 {
 			return true
@@ -140,14 +142,18 @@ func enclose(j joined, leds []loop, sheets []sheet) bool {
 
 // nearestEnds returns, for each loose end, the index of the nearest other one, -1 without any. A piece's own other
 // end counts. Sorted by X, the search stops where X alone is farther; cost near n log n for spread ends.
-func nearestEnds(ends []loose) []int {
+func nearestEnds(w *work.Watch, ends []loose) []int {
 	order := make([]int, len(ends))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortFunc(order, func(a, b int) int { return cmp.Or(cmp.Compare(ends[a].at.X, ends[b].at.X), cmp.Compare(a, b)) })
+	slices.SortFunc(order, func(a, b int) int {
+		w.Step()
+		return cmp.Or(cmp.Compare(ends[a].at.X, ends[b].at.X), cmp.Compare(a, b))
+	})
 	out := make([]int, len(ends))
 	for n, i := range order {
+		w.Look()
 		best := math.Inf(1)
 		out[i] = -1
 		look := func(k int) bool {

@@ -5,16 +5,20 @@ import (
 
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/work"
 )
 
 // byDiameter groups round holes whose diameters differ by no more than a twentieth of a millimetre, smallest first;
 // within a group they stay as they come.
-func byDiameter(holes []loop) [][]loop {
+func byDiameter(w *work.Watch, holes []loop) [][]loop {
 	order := make([]int, len(holes))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return compare(holes[a].d, holes[b].d) })
+	slices.SortStableFunc(order, func(a, b int) int {
+		w.Step()
+		return compare(holes[a].d, holes[b].d)
+	})
 	var out [][]loop
 	for _, i := range order {
 		h := holes[i]
@@ -29,10 +33,10 @@ func byDiameter(holes []loop) [][]loop {
 
 // concentric keeps one of several round holes about one centre, as a hole drawn with its countersink or with both
 // edges of a pen: the one nearest an LED's size, else the smallest.
-func concentric(ls []loop) ([]loop, findings) {
+func concentric(w *work.Watch, ls []loop) ([]loop, findings) {
 	var said findings
 	const reach = 0.05 // mm
-	centres := newGrid(1, len(ls))
+	centres := newGrid(w, 1, len(ls))
 	kept := make([]int32, 0, len(ls)) // of ls
 	var slot []int32                  // of kept, by number of the centre
 	var first *dxf.Entity

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"lampblack/panel/dxf"
+	"lampblack/panel/work"
 )
 
 // snap is the distance, in mm, below which two ends are one point without further words: a hundred times the
@@ -56,10 +57,12 @@ type joined struct {
 // join puts open pieces together to closed loops, in whatever order and direction they come. Ends within snap are one
 // point; ends that meet nothing are joined to the nearest such end within tol (mm). With keep, networks that branch
 // are left as they are (lettering); else their faces are found. Cost: linear, but for sorting.
-func join(es []*dxf.Entity, tol float64, keep bool) joined { return joinOf(es, tol, keep, false) }
+func join(w *work.Watch, es []*dxf.Entity, tol float64, keep bool) joined {
+	return joinOf(w, es, tol, keep, false)
+}
 
 // joinOf is join; with cross, sides that were drawn too long are cut where they cross.
-func joinOf(es []*dxf.Entity, tol float64, keep, cross bool) joined {
+func joinOf(w *work.Watch, es []*dxf.Entity, tol float64, keep, cross bool) joined {
 	var j joined
 	var ps []piece
 	closed := 0
@@ -70,6 +73,7 @@ func joinOf(es []*dxf.Entity, tol float64, keep, cross bool) joined {
 	}
 	j.loops = make([]loop, 0, closed)
 	for _, e := range es {
+		w.Step()
 		p := e.Path
 		switch {
 		case p.Closed && (len(p.Vertices) >= 3 || len(p.Vertices) == 2 && (p.Vertices[0].Bulge != 0 || p.Vertices[1].Bulge != 0)):
@@ -85,25 +89,25 @@ func joinOf(es []*dxf.Entity, tol float64, keep, cross bool) joined {
 			ps = append(ps, piece{path: p, from: e})
 		}
 	}
-	g := network(ps)
+	g := network(w, ps)
 	g.dropSame(&j)
 	if split, ok := g.split(cross); ok {
-		g = network(split)
+		g = network(w, split)
 		g.dropSame(&j)
 	}
 	g.bridge(tol, &j)
 	g.trace(keep, &j)
-	j.dropSameLoops()
-	j.dropCovered()
+	j.dropSameLoops(w)
+	j.dropCovered(w)
 	return j
 }
 
 // dropCovered drops open pieces that run along a closed line all their way: parts of it that were drawn twice.
-func (j *joined) dropCovered() {
+func (j *joined) dropCovered(w *work.Watch) {
 	if len(j.open) == 0 || len(j.open) > maxSplits || len(j.loops) == 0 {
 		return
 	}
-	find := newFinder(j.loops)
+	find := newFinder(w, j.loops)
 	drop := make([]bool, len(j.open))
 	n := 0
 	for i := range j.open {
@@ -171,19 +175,20 @@ func tidy(p dxf.Path) dxf.Path {
 
 // net is the pieces as a graph. End 2i is the start of piece i, 2i+1 its end.
 type net struct {
-	ps   []piece
-	node []int32  // of each end
-	at   []dxf.XY // of each node: its first point
-	deg  []int32  // ends at each node
-	dead []bool   // pieces out of the game
-	ends [][]int32
+	watch *work.Watch
+	ps    []piece
+	node  []int32  // of each end
+	at    []dxf.XY // of each node: its first point
+	deg   []int32  // ends at each node
+	dead  []bool   // pieces out of the game
+	ends  [][]int32
 }
 
 // network gives every end its node: the nearest one within snap, else a new one. A hash of cells ten times as wide
 // as snap finds it; only points near a cell's border look into the next. The chains of the hash hold node numbers alone:
 // what does not belong into a cell is too far away anyway.
-func network(ps []piece) *net {
-	g := &net{ps: ps, node: make([]int32, 2*len(ps)), dead: make([]bool, len(ps))}
+func network(w *work.Watch, ps []piece) *net {
+	g := &net{watch: w, ps: ps, node: make([]int32, 2*len(ps)), dead: make([]bool, len(ps))}
 	bits := 4
 	for 1<<bits < 2*len(ps) {
 		bits++
@@ -198,6 +203,7 @@ func network(ps []piece) *net {
 	const size = 10 * snap
 	g.at = make([]dxf.XY, 0, len(ps)+1)
 	for i := range 2 * len(ps) {
+		w.Step()
 		p := ps[i/2].end(i%2 == 1)
 		x0, x1 := math.Floor((p.X-snap)/size), math.Floor((p.X+snap)/size)
 		y0, y1 := math.Floor((p.Y-snap)/size), math.Floor((p.Y+snap)/size)
@@ -262,6 +268,7 @@ func (g *net) dropSame(j *joined) {
 	var kept map[[2]int32][]int32 // by the pair of nodes, for crowds
 	n := len(j.same)
 	for i := range g.ps {
+		g.watch.Step()
 		a, b := g.node[2*i], g.node[2*i+1]
 		// The end with the fewer neighbours leads to all candidates.
 		at := a
@@ -336,6 +343,7 @@ func (g *net) bridge(tol float64, j *joined) {
 	cells := map[cell][]int32{}
 	var pairs []pair
 	for _, n := range free {
+		g.watch.Step()
 		x, y := int64(math.Floor(g.at[n].X/tol)), int64(math.Floor(g.at[n].Y/tol))
 		for dx := int64(-1); dx <= 1; dx++ {
 			for dy := int64(-1); dy <= 1; dy++ {
@@ -351,6 +359,7 @@ func (g *net) bridge(tol float64, j *joined) {
 		}
 	}
 	slices.SortFunc(pairs, func(p, q pair) int {
+		g.watch.Step()
 		return cmp.Or(cmp.Compare(p.d, q.d), cmp.Compare(p.a, q.a), cmp.Compare(p.b, q.b))
 	})
 	for _, p := range pairs {
@@ -370,11 +379,12 @@ func (g *net) bridge(tol float64, j *joined) {
 }
 
 // dropSameLoops drops loops that repeat an earlier one.
-func (j *joined) dropSameLoops() {
+func (j *joined) dropSameLoops(w *work.Watch) {
 	const size = 1.0 // mm
-	corners := newGrid(size, len(j.loops))
+	corners := newGrid(w, size, len(j.loops))
 	kept := j.loops[:0] // the loops are join's own
 	for i := range j.loops {
+		w.Step()
 		l := j.loops[i]
 		twin := false
 		corners.near(l.box.Min, snap, func(k int) {

@@ -42,7 +42,7 @@ func TestJoinAnyOrder(t *testing.T) {
 	for seed := range uint64(50) {
 		rng := rand.New(rand.NewPCG(seed, 1))
 		a, b := cog(dxf.XY{X: 300, Y: -20}, 20, 3+int(seed)%7), cog(dxf.XY{X: 400, Y: 7}, 30, 5)
-		j := join(scattered(rng, a, b), 0.1, false)
+		j := join(nil, scattered(rng, a, b), 0.1, false)
 		require.Empty(t, j.open, "seed %d", seed)
 		require.Empty(t, j.gaps)
 		require.Len(t, j.loops, 2)
@@ -55,7 +55,7 @@ func TestJoinAnyOrder(t *testing.T) {
 func TestJoinGaps(t *testing.T) {
 	for gap, want := range map[float64]struct{ loops, gaps, ends int }{0.009: {1, 0, 0}, 0.011: {1, 1, 0}, 0.099: {1, 1, 0}, 0.101: {0, 0, 2}} {
 		p := dxf.Path{Vertices: []dxf.Vertex{{XY: dxf.XY{}}, {XY: dxf.XY{X: 10}}, {XY: dxf.XY{X: 10, Y: 10}}, {XY: dxf.XY{Y: 10}}, {XY: dxf.XY{Y: gap}}}}
-		j := join([]*dxf.Entity{{Path: p}}, 0.1, false)
+		j := join(nil, []*dxf.Entity{{Path: p}}, 0.1, false)
 		require.Len(t, j.loops, want.loops, "gap %v", gap)
 		require.Len(t, j.gaps, want.gaps, "gap %v", gap)
 		require.Len(t, j.ends, want.ends, "gap %v", gap)
@@ -86,7 +86,7 @@ func TestFaces(t *testing.T) {
 	line(4, 3, 4, 4)
 	line(4, 4, 3, 4)
 	line(3, 4, 3, 3)
-	j := join(es, 0.1, false)
+	j := join(nil, es, 0.1, false)
 	areas := 0.0
 	for _, l := range j.loops {
 		require.InDelta(t, 1, l.area, 1e-12)
@@ -162,7 +162,7 @@ func TestCrossing(t *testing.T) {
 				}
 			}
 		}
-		_, fast := crossingOf(r)
+		_, fast := crossingOf(nil, r)
 		require.Equal(t, slow, fast, "seed %d", seed)
 	}
 }
@@ -178,7 +178,7 @@ func BenchmarkJoin(b *testing.B) {
 			es := scattered(rng, paths...)
 			b.ReportAllocs()
 			for b.Loop() {
-				if j := join(es, 0.1, false); len(j.loops) != n/40 {
+				if j := join(nil, es, 0.1, false); len(j.loops) != n/40 {
 					b.Fatal(len(j.loops))
 				}
 			}
@@ -192,14 +192,14 @@ func TestSplit(t *testing.T) {
 	piece := func(x0, y0, x1, y1, bulge float64) *dxf.Entity {
 		return &dxf.Entity{Path: dxf.Path{Vertices: []dxf.Vertex{{XY: dxf.XY{X: x0, Y: y0}, Bulge: bulge}, {XY: dxf.XY{X: x1, Y: y1}}}}}
 	}
-	j := join([]*dxf.Entity{piece(0, 0, 100, 0, 0), piece(90, 0, 90, 50, 0), piece(90, 50, 0, 50, 0), piece(0, 50, 0, 0, 0)}, 0.1, false)
+	j := join(nil, []*dxf.Entity{piece(0, 0, 100, 0, 0), piece(90, 0, 90, 50, 0), piece(90, 50, 0, 50, 0), piece(0, 50, 0, 0, 0)}, 0.1, false)
 	require.Len(t, j.loops, 1)
 	require.InDelta(t, 90*50, j.loops[0].area, 1e-9)
 	require.Len(t, j.open, 1)
 	require.True(t, j.open[0].spur)
 	// A half circle of radius 10 over a chord that stands on it at 60° and 120°.
 	h := 10 * math.Sin(math.Pi/3)
-	j = join([]*dxf.Entity{piece(10, 0, -10, 0, 1), piece(5, h, -5, h, 0)}, 0.1, false)
+	j = join(nil, []*dxf.Entity{piece(10, 0, -10, 0, 1), piece(5, h, -5, h, 0)}, 0.1, false)
 	require.Len(t, j.loops, 1)
 	require.InDelta(t, 100*(math.Pi/3-math.Sin(math.Pi/3))/2, j.loops[0].area, 1e-9, "the segment of a circle over 60°")
 	require.Len(t, j.open, 2)
@@ -229,7 +229,7 @@ func TestOverlaps(t *testing.T) {
 		"whole and in parts": {{0, 0, 40, 0}, {40, 0, 100, 0}, {0, 0, 100, 0}},
 		"near twice":         {{0, 0, 100, 0}, {0.004, 0.003, 99.995, -0.004}},
 	} {
-		j := join(strokes(append(base, rest...)...), 0.1, false)
+		j := join(nil, strokes(append(base, rest...)...), 0.1, false)
 		require.Len(t, j.loops, 1, name)
 		require.InDelta(t, 5000, j.loops[0].area, 1, name)
 		require.Empty(t, j.open, name)
@@ -238,14 +238,14 @@ func TestOverlaps(t *testing.T) {
 	}
 	// A half circle drawn whole and as two overlapping arcs of 120°: tan(120°/4) and tan(180°/4).
 	k := math.Sqrt(3) / 2
-	j := join(strokes([]float64{10, 0, -5, 10 * k, math.Tan(math.Pi / 6)}, []float64{5, 10 * k, -10, 0, math.Tan(math.Pi / 6)}, []float64{-10, 0, 10, 0}), 0.1, false)
+	j := join(nil, strokes([]float64{10, 0, -5, 10 * k, math.Tan(math.Pi / 6)}, []float64{5, 10 * k, -10, 0, math.Tan(math.Pi / 6)}, []float64{-10, 0, 10, 0}), 0.1, false)
 	require.Len(t, j.loops, 1)
 	require.InDelta(t, 50*math.Pi, j.loops[0].area, 1e-9)
 	require.Empty(t, j.open)
 	// A closed polyline of which one side is drawn once more, in part.
 	es := strokes([]float64{20, 0, 60, 0})
 	es = append(es, &dxf.Entity{Path: dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{}}, {XY: dxf.XY{X: 100}}, {XY: dxf.XY{X: 100, Y: 50}}, {XY: dxf.XY{Y: 50}}}}})
-	j = join(es, 0.1, false)
+	j = join(nil, es, 0.1, false)
 	require.Len(t, j.loops, 1)
 	require.Empty(t, j.open)
 	require.Len(t, j.same, 1)
@@ -255,12 +255,12 @@ func TestOverlaps(t *testing.T) {
 // lines that cross once close nothing.
 func TestCrossingSides(t *testing.T) {
 	es := strokes([]float64{-5, 0, 105, 0}, []float64{100, -5, 100, 55}, []float64{105, 50, -5, 50}, []float64{0, 55, 0, -5})
-	j := join(es, 0.1, false)
+	j := join(nil, es, 0.1, false)
 	require.Empty(t, j.loops)
-	j = joinOf(es, 0.1, false, true)
+	j = joinOf(nil, es, 0.1, false, true)
 	require.Len(t, j.loops, 1)
 	require.InDelta(t, 5000, j.loops[0].area, 1e-9)
-	j = joinOf(strokes([]float64{-5, 0, 5, 0}, []float64{0, -5, 0, 5}), 0.1, false, true)
+	j = joinOf(nil, strokes([]float64{-5, 0, 5, 0}, []float64{0, -5, 0, 5}), 0.1, false, true)
 	require.Empty(t, j.loops)
 	require.Len(t, j.open, 2)
 	// A line through a circle's arc: x = 3 meets the arc of radius 5 at (3, ±4); two arcs of radius 5 about (0,0) and
@@ -275,7 +275,7 @@ func TestCrossingSides(t *testing.T) {
 			require.InDelta(t, 4, math.Abs(p.Y), 1e-12)
 		}
 	}
-	ps, l := Panels(drawn(t, `
+	ps, l := Panels(t.Context(), drawn(t, `
 		OUTLINE line -5 0 105 0
 		OUTLINE line 100 -5 100 55
 		OUTLINE line 105 50 -5 50

@@ -8,6 +8,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/work"
 )
 
 func lowered(s string) string { return strings.ToLower(s) }
@@ -132,7 +133,7 @@ func (th things) curves(role panel.Role) []*dxf.Entity {
 }
 
 // sorted deals the entities out by the roles of their layers.
-func sorted(d *dxf.Drawing, ls layers) (things, findings) {
+func sorted(w *work.Watch, d *dxf.Drawing, ls layers) (things, findings) {
 	th := things{byRole: map[panel.Role][]*dxf.Entity{}}
 	ruled := map[string]bool{}
 	for _, x := range ls.rules {
@@ -144,6 +145,7 @@ func sorted(d *dxf.Drawing, ls layers) (things, findings) {
 	var role panel.Role // of the layer that was looked up last, as most things lie beside others of their layer
 	var named, ok bool
 	for i := range d.Entities {
+		w.Step()
 		e := &d.Entities[i]
 		if i == 0 || e.Layer != d.Entities[i-1].Layer {
 			name := lowered(e.Layer)

@@ -7,6 +7,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/work"
 )
 
 // cast is the drawing's lines, joined, by what they are for.
@@ -17,17 +18,17 @@ type cast struct {
 }
 
 // named joins the things of each layer that has a role; what rules are to sort by shape joins them by role.
-func named(th things, ls layers, opt Options) (cast, findings) {
+func named(w *work.Watch, th things, ls layers, opt Options) (cast, findings) {
 	c := cast{used: map[panel.Role]joined{}}
 	var said findings
 	for _, role := range panel.Roles() {
 		lettering := role == panel.RoleLettering
-		j := join(th.curves(role), opt.tolerance(), lettering)
+		j := join(w, th.curves(role), opt.tolerance(), lettering)
 		c.used[role] = j
 		said.join(healed(j, "layer "+string(role), opt.tolerance(), lettering))
 	}
 	if len(ls.rules) > 0 {
-		told := ruled(&c, th, ls, opt)
+		told := ruled(w, &c, th, ls, opt)
 		said.join(told)
 	}
 	return c, said
@@ -36,11 +37,11 @@ func named(th things, ls layers, opt Options) (cast, findings) {
 // outlines makes a sheet of every outermost loop of the outline layer; loops in it are openings, which are told. Where
 // nothing closes, sides that were drawn too long are cut, which changes the cast; and where that closes nothing either,
 // the largest closed line round the LEDs is taken.
-func outlines(c cast, th things, ls layers, opt Options) ([]sheet, cast, findings) {
+func outlines(w *work.Watch, c cast, th things, ls layers, opt Options) ([]sheet, cast, findings) {
 	var said findings
 	tol := opt.tolerance()
 	j := c.used[panel.RoleOutline]
-	if cut, ok, told := crossed(j, th.curves(panel.RoleOutline), tol); ok {
+	if cut, ok, told := crossed(w, j, th.curves(panel.RoleOutline), tol); ok {
 		said.join(told)
 		j = cut
 		c.used = maps.Clone(c.used)
@@ -49,14 +50,14 @@ func outlines(c cast, th things, ls layers, opt Options) ([]sheet, cast, finding
 	loops := j.loops
 	if len(j.outers) > 0 {
 		// Where lines branch, the outermost way round is the outline and the faces are what it is divided into.
-		loops = append(notIn(j.loops, j.outers, func(l, outer *loop) bool { return l.area < outer.area*(1+1e-9) }), j.outers...)
+		loops = append(notIn(w, j.loops, j.outers, func(l, outer *loop) bool { return l.area < outer.area*(1+1e-9) }), j.outers...)
 	}
-	sheets, told := sheetsOf(loops, "on the outline layer")
+	sheets, told := sheetsOf(w, loops, "on the outline layer")
 	said.join(told)
 	leds := c.used[panel.RoleLED].loops
-	said.join(openEnds(j, panel.RoleOutline, tol, len(sheets) > 0 && !enclose(j, leds, sheets)))
+	said.join(openEnds(w, j, panel.RoleOutline, tol, len(sheets) > 0 && !enclose(w, j, leds, sheets)))
 	if len(sheets) == 0 {
-		sheets, told = roundLEDs(leds, th, ls, opt, ls.missing || said.has("dxf-open-outline"))
+		sheets, told = roundLEDs(w, leds, th, ls, opt, ls.missing || said.has("dxf-open-outline"))
 		said.join(told)
 	}
 	return sheets, c, said
@@ -64,11 +65,11 @@ func outlines(c cast, th things, ls layers, opt Options) ([]sheet, cast, finding
 
 // crossed joins things that close nothing anew, their sides, drawn too long, cut where they cross. ok is false when they
 // do close, or that closes nothing either.
-func crossed(j joined, es []*dxf.Entity, tol float64) (out joined, ok bool, said findings) {
+func crossed(w *work.Watch, j joined, es []*dxf.Entity, tol float64) (out joined, ok bool, said findings) {
 	if len(j.loops)+len(j.outers) > 0 || len(j.open) < 2 {
 		return j, false, said
 	}
-	out = joinOf(es, tol, false, true)
+	out = joinOf(w, es, tol, false, true)
 	if len(out.loops)+len(out.outers) == 0 {
 		return j, false, said
 	}
@@ -82,8 +83,8 @@ func crossed(j joined, es []*dxf.Entity, tol float64) (out joined, ok bool, said
 }
 
 // notIn returns the loops but those that lie in one of the outer ones for which drop says so.
-func notIn(loops, outers []loop, drop func(l, outer *loop) bool) []loop {
-	find := newFinder(outers)
+func notIn(w *work.Watch, loops, outers []loop, drop func(l, outer *loop) bool) []loop {
+	find := newFinder(w, outers)
 	var out []loop
 	for i := range loops {
 		l := &loops[i]
@@ -95,18 +96,19 @@ func notIn(loops, outers []loop, drop func(l, outer *loop) bool) []loop {
 }
 
 // sheetsOf makes sheets of the outermost loops and openings of the loops right inside them.
-func sheetsOf(loops []loop, origin string) ([]sheet, findings) {
+func sheetsOf(w *work.Watch, loops []loop, origin string) ([]sheet, findings) {
 	var said findings
 	var sheets []sheet
 	var inner []*finder // the openings of each sheet
-	for _, l := range sortedByArea(loops) {
+	for _, l := range sortedByArea(w, loops) {
+		w.Step()
 		at := holder(sheets, &l)
 		if at < 0 {
 			if len(sheets) == maxPanels {
 				said.join(tooMany(&l))
 				break
 			}
-			sheets, inner = append(sheets, sheet{outline: l}), append(inner, newFinder(nil))
+			sheets, inner = append(sheets, sheet{outline: l}), append(inner, newFinder(w, nil))
 			continue
 		}
 		home := &sheets[at]
@@ -164,13 +166,13 @@ func double(in, out *loop) bool {
 
 // roundLEDs takes the largest closed line round the LEDs that has no role as the outline, or gives up; told says that
 // the reason is known already.
-func roundLEDs(leds []loop, th things, ls layers, opt Options, told bool) ([]sheet, findings) {
+func roundLEDs(w *work.Watch, leds []loop, th things, ls layers, opt Options, told bool) ([]sheet, findings) {
 	var said findings
-	j := join(th.other, opt.tolerance(), false)
+	j := join(w, th.other, opt.tolerance(), false)
 	loops := slices.Concat(j.loops, j.outers)
 	best := -1
 	for i := range loops {
-		if (best < 0 || loops[i].area > loops[best].area) && holdsAll(&loops[i], leds) {
+		if (best < 0 || loops[i].area > loops[best].area) && holdsAll(w, &loops[i], leds) {
 			best = i
 		}
 	}
@@ -195,8 +197,9 @@ func roundLEDs(leds []loop, th things, ls layers, opt Options, told bool) ([]she
 }
 
 // holdsAll reports whether every LED hole, and at least one, lies in the closed line.
-func holdsAll(l *loop, leds []loop) bool {
+func holdsAll(w *work.Watch, l *loop, leds []loop) bool {
 	for i := range leds {
+		w.Step()
 		if !l.holds(leds[i].middle()) {
 			return false
 		}

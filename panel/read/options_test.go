@@ -59,7 +59,7 @@ func TestLayerMapping(t *testing.T) {
 		FRAME rect 5 5 105 65
 		lamps circle 20 20 3
 		Led circle 30 20 3`)
-	ps, l := Panels(d, Options{Name: "mount", Layers: map[panel.Role]string{panel.RoleOutline: "frame", panel.RoleLED: "LAMPS, LED"}})
+	ps, l := Panels(t.Context(), d, Options{Name: "mount", Layers: map[panel.Role]string{panel.RoleOutline: "frame", panel.RoleLED: "LAMPS, LED"}})
 	paneltest.Subjects(t, l)
 	require.Empty(t, l)
 	require.Len(t, ps, 1)
@@ -67,14 +67,14 @@ func TestLayerMapping(t *testing.T) {
 	require.Len(t, ps[0].LEDs, 2)
 	require.Equal(t, panel.Origin{X: 5, Y: 5}, ps[0].Origin)
 	require.Equal(t, geom.PtMM(15, 15), ps[0].LEDs[0].At)
-	_, l = Panels(d, Options{Layers: map[panel.Role]string{panel.RoleOutline: "EDGE"}})
+	_, l = Panels(t.Context(), d, Options{Layers: map[panel.Role]string{panel.RoleOutline: "EDGE"}})
 	paneltest.Subjects(t, l)
 	require.Contains(t, codes(l), "error panel-layer-missing")
 	require.Contains(t, l[0].Advice, "FRAME")
 }
 
 func TestMeantLayer(t *testing.T) {
-	_, l := Panels(drawn(t, `
+	_, l := Panels(t.Context(), drawn(t, `
 		OUTLINE rect 0 0 100 60
 		LEDs circle 20 20 3`), Options{})
 	require.Equal(t, []string{"warning panel-no-leds", "warning panel-layer-ignored"}, codes(l))
@@ -87,7 +87,7 @@ func TestNamedLayerMissing(t *testing.T) {
 	d := drawn(t, `
 		OUTLINE rect 0 0 100 60
 		LED circle 20 20 3`)
-	_, l := Panels(d, Options{Layers: map[panel.Role]string{panel.RoleOutline: "FRAME"}})
+	_, l := Panels(t.Context(), d, Options{Layers: map[panel.Role]string{panel.RoleOutline: "FRAME"}})
 	paneltest.Subjects(t, l)
 	require.Equal(t, []string{"error panel-layer-missing", "note panel-layer-ignored"}, codes(l))
 	require.Contains(t, l[0].Text, "FRAME")
@@ -100,7 +100,7 @@ func TestUnitAdvice(t *testing.T) {
 	d := drawn(t, `
 		OUTLINE rect 0 0 6 4
 		LED circle 2 2 0.118`)
-	_, l := Panels(d, Options{})
+	_, l := Panels(t.Context(), d, Options{})
 	paneltest.Subjects(t, l)
 	i := slices.IndexFunc(l, func(f diag.Finding) bool { return f.Code == "panel-too-small" })
 	require.GreaterOrEqual(t, i, 0)
@@ -113,8 +113,8 @@ func TestHolesKnowTheirLine(t *testing.T) {
 	const name = "../../examples/observatory/dome.dxf"
 	src, err := os.ReadFile(name)
 	require.NoError(t, err)
-	d, _ := dxf.Read(src, name)
-	ps, _ := Panels(d, Options{})
+	d, _ := dxf.Read(t.Context(), src, name)
+	ps, _ := Panels(t.Context(), d, Options{})
 	lines := strings.Split(strings.ReplaceAll(string(src), "\r\n", "\n"), "\n")
 	require.NotEmpty(t, ps[0].LEDs)
 	for _, h := range append(slices.Clone(ps[0].LEDs), ps[0].Mounts...) {
@@ -130,15 +130,15 @@ func TestUnitOverride(t *testing.T) {
 	d := drawn(t, `
 		outline rect 0 0 4 3
 		led circle 1 1 0.125`)
-	_, l := Panels(d, Options{})
+	_, l := Panels(t.Context(), d, Options{})
 	paneltest.Subjects(t, l)
 	require.Contains(t, codes(l), "error panel-too-small")
-	ps, l := Panels(d, Options{Unit: "inch"})
+	ps, l := Panels(t.Context(), d, Options{Unit: "inch"})
 	paneltest.Subjects(t, l)
 	require.Equal(t, []string{"note panel-unit-override"}, codes(l))
 	require.Equal(t, geom.PtMM(25.4, 25.4), ps[0].LEDs[0].At)
 	require.Equal(t, geom.MM(3.175), ps[0].LEDs[0].D)
-	_, l = Panels(d, Options{Unit: "cubit"})
+	_, l = Panels(t.Context(), d, Options{Unit: "cubit"})
 	paneltest.Subjects(t, l)
 	require.Contains(t, codes(l), "error panel-unknown-unit")
 }
@@ -153,7 +153,7 @@ func TestSeveralPanels(t *testing.T) {
 		NOTES text 205 -6 4 Dome shutter
 		NOTES text 5 -6 4 Focus motor
 		LETTERING text 10 40 4 FOCUS`)
-	ps, l := Panels(d, Options{})
+	ps, l := Panels(t.Context(), d, Options{})
 	paneltest.Subjects(t, l)
 	require.False(t, l.HasErrors())
 	require.Len(t, ps, 2)
@@ -163,11 +163,11 @@ func TestSeveralPanels(t *testing.T) {
 	require.Len(t, ps[1].LEDs, 1)
 	require.Len(t, ps[0].Lettering, 1)
 	require.Empty(t, ps[1].Lettering)
-	ps, _ = Panels(d, Options{Name: "dome", At: &dxf.XY{X: 250, Y: 30}})
+	ps, _ = Panels(t.Context(), d, Options{Name: "dome", At: &dxf.XY{X: 250, Y: 30}})
 	require.Len(t, ps, 1)
 	require.Equal(t, "dome", ps[0].Name)
 	require.Len(t, ps[0].LEDs, 1)
-	_, l = Panels(d, Options{At: &dxf.XY{X: 150, Y: 30}})
+	_, l = Panels(t.Context(), d, Options{At: &dxf.XY{X: 150, Y: 30}})
 	paneltest.Subjects(t, l)
 	require.True(t, l.HasErrors())
 }
@@ -185,7 +185,7 @@ func TestGuess(t *testing.T) {
 		0 circle 60 30 12
 		0 rect 20 20 40 40
 		0 text 50 65 4 DOME`)
-	rep, l := Survey(d, Options{})
+	rep, l := Survey(t.Context(), d, Options{})
 	require.False(t, l.HasErrors())
 	require.True(t, rep.Guessed)
 	require.Len(t, rep.Panels, 1)
@@ -214,7 +214,7 @@ func TestSurvey(t *testing.T) {
 		TITLE line 0 -10 50 -10
 		LETTERING text 50 65 4 DOME`)
 	d.Version = "AC1015"
-	rep, l := Survey(d, Options{})
+	rep, l := Survey(t.Context(), d, Options{})
 	require.Equal(t, []string{"note panel-layer-ignored"}, codes(l))
 	require.Equal(t, "2000", rep.Release)
 	require.Equal(t, dxf.Box{Min: dxf.XY{X: -50, Y: -50}, Max: dxf.XY{X: 300, Y: 200}}, rep.Extents)
@@ -236,7 +236,7 @@ func TestSymbols(t *testing.T) {
 		LETTERING line 60 10 70 10
 		LETTERING line 70 10 80 15
 		LETTERING line 70 10 80 5`)
-	ps, l := Panels(d, Options{})
+	ps, l := Panels(t.Context(), d, Options{})
 	paneltest.Subjects(t, l)
 	require.Empty(t, l)
 	closed, open := 0, 0
@@ -262,10 +262,10 @@ func TestSame(t *testing.T) {
 		NOTES line 0 0 5 5
 		0 line 0 0 5 5
 		LED circle 230 60 3`)
-	ps, l := Panels(d, Options{})
+	ps, l := Panels(t.Context(), d, Options{})
 	paneltest.Subjects(t, l)
 	for range 20 {
-		qs, m := Panels(d, Options{})
+		qs, m := Panels(t.Context(), d, Options{})
 		require.Equal(t, ps, qs)
 		require.Equal(t, l, m)
 	}

@@ -20,12 +20,14 @@
 package read
 
 import (
+	"context"
 	"slices"
 
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Options is how a drawing is to be read. The zero value is the default.
@@ -54,9 +56,11 @@ func (o Options) tolerance() float64 {
 }
 
 // Panels turns a drawing into panels, one for each outline, from left to right. They are returned even when findings are
-// errors, as far as they can be told, so that a survey can show them; build none that has one.
-func Panels(d dxf.Drawing, opt Options) ([]panel.Panel, diag.List) {
-	r := interpreted(d, opt)
+// errors, as far as they can be told, so that a survey can show them; build none that has one. Once ctx is done what it
+// returns means nothing.
+func Panels(ctx context.Context, d dxf.Drawing, opt Options) ([]panel.Panel, diag.List) {
+	var r reading
+	work.Until(ctx, func(w *work.Watch) { r = interpreted(w, d, opt) })
 	return r.panels, r.findings
 }
 
@@ -73,14 +77,14 @@ type reading struct {
 }
 
 // interpreted takes all steps in turn.
-func interpreted(d dxf.Drawing, opt Options) reading {
+func interpreted(w *work.Watch, d dxf.Drawing, opt Options) reading {
 	var r reading
 	var said, told findings
 	tol := opt.tolerance()
 	r.drawing, said = inUnit(d, opt.Unit)
 	r.layers, told = layersOf(&r.drawing, opt)
 	said.join(told)
-	r.things, told = sorted(&r.drawing, r.layers)
+	r.things, told = sorted(w, &r.drawing, r.layers)
 	said.join(told)
 	if len(d.Entities) == 0 { // dxf.Read has told why
 		r.findings = said.in(d.Name, baseName(&d, opt))
@@ -89,22 +93,22 @@ func interpreted(d dxf.Drawing, opt Options) reading {
 	texts := r.things.byRole[panel.RoleLettering]
 	if r.layers.none {
 		texts = r.things.writing
-		r.cast.rest = join(r.things.other, tol, false)
-		r.sheets, r.proposal, told = guessed(r.cast.rest, r.things, &r.drawing, tol, said.list.HasErrors())
+		r.cast.rest = join(w, r.things.other, tol, false)
+		r.sheets, r.proposal, told = guessed(w, r.cast.rest, r.things, &r.drawing, tol, said.list.HasErrors())
 		said.join(told)
 	} else {
-		r.cast, told = named(r.things, r.layers, opt)
+		r.cast, told = named(w, r.things, r.layers, opt)
 		said.join(told)
-		r.sheets, r.cast, told = outlines(r.cast, r.things, r.layers, opt)
+		r.sheets, r.cast, told = outlines(w, r.cast, r.things, r.layers, opt)
 		said.join(told)
 	}
 	r.sheets, told = titled(r.sheets, r.things, &r.drawing, opt)
 	said.join(told)
-	r.sheets, told = dealt(r.sheets, r.cast, texts, tol)
+	r.sheets, told = dealt(w, r.sheets, r.cast, texts, tol)
 	said.join(told)
 	r.sheets = slices.DeleteFunc(r.sheets, func(s sheet) bool { return s.name == elsewhere })
 	for i := range r.sheets {
-		p, ok, told := built(&r.sheets[i], &r.drawing, r.layers.none)
+		p, ok, told := built(w, &r.sheets[i], &r.drawing, r.layers.none)
 		said.join(told)
 		if ok {
 			r.panels = append(r.panels, p)

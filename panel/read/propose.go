@@ -11,6 +11,7 @@ import (
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Proposed is a rule that a survey proposes for the project file, how many things it is for, and what is unsure of it.
@@ -101,7 +102,7 @@ func lie(n int) string {
 }
 
 // outlineRule proposes how to name the outlines that were guessed.
-func outlineRule(sheets []sheet, loops []loop, left *looks) Proposed {
+func outlineRule(w *work.Watch, sheets []sheet, loops []loop, left *looks) Proposed {
 	layer := sheets[0].outline.from.Layer
 	alone := layer != "0" && layer != ""
 	outline := map[*dxf.Entity]bool{}
@@ -114,7 +115,7 @@ func outlineRule(sheets []sheet, loops []loop, left *looks) Proposed {
 		alone = alone && (outline[loops[i].from] || loops[i].from.Layer != layer)
 	}
 	unsure := ""
-	if n := nested(sheets, left); n > 0 {
+	if n := nested(w, sheets, left); n > 0 {
 		unsure = fmt.Sprintf("%s within it %s closed lines of %s own: is it the panel, or a frame round one?", counted(n, "opening", "openings"), holdVerb(n), own(n))
 	}
 	if alone {
@@ -148,14 +149,14 @@ func own(n int) string {
 }
 
 // nested counts the openings that hold round holes: pieces that would fall out with their holes.
-func nested(sheets []sheet, left *looks) int {
+func nested(w *work.Watch, sheets []sheet, left *looks) int {
 	n := 0
 	for i := range sheets {
 		s := &sheets[i]
 		if len(s.openings) > mostNested {
 			continue
 		}
-		find := newFinder(s.openings)
+		find := newFinder(w, s.openings)
 		for i := range s.openings {
 			o := &s.openings[i]
 			if o.round || o.area < minPanel*minPanel {

@@ -65,7 +65,7 @@ func TestRules(t *testing.T) {
 		CUTOUTS rect 20 20 40 40
 		CUTOUTS circle 80 30 3.0
 		0 text 50 65 4 DOME`)
-	ps, l := Panels(d, Options{Rules: rules(t, "led", "circles 3.0 mm", "mount", "circles 3.2 mm", "opening", "layer CUTOUTS", "outline", "largest", "lettering", "texts")})
+	ps, l := Panels(t.Context(), d, Options{Rules: rules(t, "led", "circles 3.0 mm", "mount", "circles 3.2 mm", "opening", "layer CUTOUTS", "outline", "largest", "lettering", "texts")})
 	paneltest.Subjects(t, l)
 	require.Empty(t, codes(l))
 	require.Len(t, ps, 1)
@@ -75,13 +75,13 @@ func TestRules(t *testing.T) {
 	require.Len(t, ps[0].Lettering, 1)
 
 	// Both: shape on a layer. What the rule leaves there has no role, and that is told.
-	_, l = Panels(d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm on layer CUTOUTS", "lettering", "texts")})
+	_, l = Panels(t.Context(), d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm on layer CUTOUTS", "lettering", "texts")})
 	paneltest.Subjects(t, l)
 	require.Equal(t, []string{"warning panel-no-role"}, codes(l))
 	require.Contains(t, l[0].Text, "2 circles of 3.015 mm")
 	require.Contains(t, l[0].Text, "3 circles of 3.2 mm")
 	require.Contains(t, l[0].Text, "1 other closed line")
-	rep, l := Survey(d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm", "opening", "rest", "lettering", "texts")})
+	rep, l := Survey(t.Context(), d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm", "opening", "rest", "lettering", "texts")})
 	require.Empty(t, codes(l))
 	require.True(t, rep.Ruled)
 	require.False(t, rep.Guessed)
@@ -120,7 +120,7 @@ func TestRulesTold(t *testing.T) {
 			[]string{"error panel-layer-missing", "note panel-guess", "warning panel-no-role", "warning dxf-open-line"}},
 		{[]string{"outline", "largest", "led", "circles", "ignore", "rest", "lettering", "lines", "lettering", "texts"}, nil},
 	} {
-		_, l := Panels(d, Options{Rules: rules(t, c.rules...)})
+		_, l := Panels(t.Context(), d, Options{Rules: rules(t, c.rules...)})
 		paneltest.Subjects(t, l)
 		require.Equal(t, c.want, codes(l), "%v: %v", c.rules, l)
 		for _, f := range l {
@@ -136,7 +136,7 @@ func TestRulesOnRoleLayers(t *testing.T) {
 		LED circle 30 60 3.0
 		LED circle 60 60 3.0
 		LED circle 6 6 3.4`)
-	ps, l := Panels(d, Options{Rules: rules(t, "mount", "circles 3.4 mm on layer led")})
+	ps, l := Panels(t.Context(), d, Options{Rules: rules(t, "mount", "circles 3.4 mm on layer led")})
 	paneltest.Subjects(t, l)
 	require.Empty(t, codes(l))
 	require.Len(t, ps[0].LEDs, 2)
@@ -154,7 +154,7 @@ func TestDoubleEdges(t *testing.T) {
 		0 circle 60 60 3.3
 		0 circle 90 40 12
 		0 circle 90 40 12.3`)
-	ps, l := Panels(d, Options{})
+	ps, l := Panels(t.Context(), d, Options{})
 	paneltest.Subjects(t, l)
 	require.Len(t, ps, 1)
 	require.Len(t, ps[0].LEDs, 2)
@@ -162,7 +162,7 @@ func TestDoubleEdges(t *testing.T) {
 	require.Len(t, ps[0].Openings, 1)
 	require.Contains(t, codes(l), "warning panel-double-outline")
 	require.Contains(t, codes(l), "note panel-concentric")
-	ps, l = Panels(d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm", "opening", "circles 12 mm")})
+	ps, l = Panels(t.Context(), d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm", "opening", "circles 12 mm")})
 	paneltest.Subjects(t, l)
 	require.Equal(t, []string{"warning panel-double-outline", "note panel-concentric"}, codes(l))
 	require.Len(t, ps[0].LEDs, 2)
@@ -178,19 +178,19 @@ func TestDrawingFrame(t *testing.T) {
 		0 circle 30 60 3.0
 		0 circle 60 60 3.0
 		0 text 205 -50 5 Dome shutter`
-	ps, l := Panels(drawn(t, sheet), Options{})
+	ps, l := Panels(t.Context(), drawn(t, sheet), Options{})
 	require.Len(t, ps, 1)
 	require.Contains(t, codes(l), "warning panel-frame")
 	require.InDelta(t, 120, ps[0].Outline.Box().W().MM(), 1e-9)
 	require.Len(t, ps[0].LEDs, 2)
 	// A panel with a closed line round its holes and nothing beside it is a panel, though of A4.
-	ps, l = Panels(drawn(t, `
+	ps, l = Panels(t.Context(), drawn(t, `
 		0 rect 0 0 297 210
 		0 rect 20 20 200 150
 		0 circle 30 60 3.0`), Options{})
 	require.NotContains(t, codes(l), "warning panel-frame")
 	require.InDelta(t, 297, ps[0].Outline.Box().W().MM(), 1e-9)
-	rep, _ := Survey(drawn(t, "0 rect 0 0 297 210\n0 rect 20 20 200 150\n0 circle 30 60 3.0"), Options{})
+	rep, _ := Survey(t.Context(), drawn(t, "0 rect 0 0 297 210\n0 rect 20 20 200 150\n0 circle 30 60 3.0"), Options{})
 	require.Contains(t, rep.Proposal[0].Unsure, "frame")
 }
 
@@ -228,7 +228,7 @@ func TestHoleShapes(t *testing.T) {
 		for _, p := range paths {
 			d.Entities = append(d.Entities, dxf.Entity{Type: "LWPOLYLINE", Layer: "LED", Path: p})
 		}
-		ps, l := Panels(d, Options{})
+		ps, l := Panels(t.Context(), d, Options{})
 		paneltest.Subjects(t, l)
 		require.False(t, l.HasErrors(), "%s: %v", name, l)
 		require.Len(t, ps[0].LEDs, 1, name)
@@ -241,7 +241,7 @@ func TestHoleShapes(t *testing.T) {
 
 // TestIslands: what is drawn within an opening is told.
 func TestIslands(t *testing.T) {
-	ps, l := Panels(drawn(t, `
+	ps, l := Panels(t.Context(), drawn(t, `
 		OUTLINE rect 0 0 120 80
 		LED circle 10 10 3
 		OPENING rect 20 20 60 60
@@ -262,7 +262,7 @@ func TestFills(t *testing.T) {
 	for i := 2; i < len(d.Entities); i++ {
 		d.Entities[i].Fill, d.Entities[i].Type = true, "HATCH"
 	}
-	ps, l := Panels(d, Options{})
+	ps, l := Panels(t.Context(), d, Options{})
 	paneltest.Subjects(t, l)
 	require.Equal(t, []string{"note panel-fill"}, codes(l))
 	require.Empty(t, ps[0].Openings)

@@ -10,25 +10,26 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/work"
 )
 
 // ruled gives the roles that the project's rules tell by shape. It runs after the layers have given theirs: what it
 // finds joins the cast, as if it had lain on the role's layer.
-func ruled(c *cast, th things, ls layers, opt Options) findings {
+func ruled(w *work.Watch, c *cast, th things, ls layers, opt Options) findings {
 	var said findings
 	var loops []loop
 	var open []piece
 	for _, p := range th.pools {
-		j := join(p.things, opt.tolerance(), false)
+		j := join(w, p.things, opt.tolerance(), false)
 		what := "layer " + p.layer
 		if p.layer == "" {
 			what = "the drawing's layers"
 		}
 		said.join(healed(j, what, opt.tolerance(), false))
-		loops = append(loops, wholes(j)...)
+		loops = append(loops, wholes(w, j)...)
 		open = append(open, j.open...)
 	}
-	loops = sortedByArea(loops)
+	loops = sortedByArea(w, loops)
 
 	taken := make([]bool, len(loops))
 	got := map[panel.Role][]loop{}
@@ -36,12 +37,13 @@ func ruled(c *cast, th things, ls layers, opt Options) findings {
 	for rank := range 4 {
 		if rank == 1 {
 			named := len(got[panel.RoleOutline])+len(th.byRole[panel.RoleOutline]) > 0
-			outs, told := largest(loops, taken, ls, opt, named, uses)
+			outs, told := largest(w, loops, taken, ls, opt, named, uses)
 			said.join(told)
 			got[panel.RoleOutline] = append(got[panel.RoleOutline], outs...)
 			continue
 		}
 		for i := range loops {
+			w.Step()
 			if taken[i] {
 				continue
 			}
@@ -65,16 +67,16 @@ func ruled(c *cast, th things, ls layers, opt Options) findings {
 		}
 	}
 	var told findings
-	got[panel.RoleOpening], told = concentric(got[panel.RoleOpening])
+	got[panel.RoleOpening], told = concentric(w, got[panel.RoleOpening])
 	said.join(told)
 	for _, role := range panel.Roles() {
 		j := c.used[role]
 		j.loops = append(slices.Clip(j.loops), got[role]...)
 		c.used[role] = j
 	}
-	c.left.loops, told = leftover(loops, taken, got)
+	c.left.loops, told = leftover(w, loops, taken, got)
 	said.join(told)
-	said.join(ruledLines(c, open, ls, uses))
+	said.join(ruledLines(w, c, open, ls, uses))
 	for k, rule := range ls.rules {
 		switch {
 		case uses[k] > 0 || rule.Kind == RestRule || rule.Kind == LargestRule:
@@ -97,12 +99,15 @@ func byArea(a, b *loop) int {
 }
 
 // sortedByArea returns the loops from the largest to the smallest. Loops are large: their numbers are sorted.
-func sortedByArea(ls []loop) []loop {
+func sortedByArea(w *work.Watch, ls []loop) []loop {
 	order := make([]int, len(ls))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return byArea(&ls[a], &ls[b]) })
+	slices.SortStableFunc(order, func(a, b int) int {
+		w.Step()
+		return byArea(&ls[a], &ls[b])
+	})
 	out := make([]loop, len(ls))
 	for i, k := range order {
 		out[i] = ls[k]
@@ -111,11 +116,11 @@ func sortedByArea(ls []loop) []loop {
 }
 
 // wholes returns the loops; where lines branch, the way round all of it counts and not what it is divided into.
-func wholes(j joined) []loop {
+func wholes(w *work.Watch, j joined) []loop {
 	if len(j.outers) == 0 {
 		return slices.Clone(j.loops)
 	}
-	return append(notIn(j.loops, j.outers, func(l, o *loop) bool { return l.area < o.area*(1-1e-9) && touches(l, o) }), j.outers...)
+	return append(notIn(w, j.loops, j.outers, func(l, o *loop) bool { return l.area < o.area*(1-1e-9) && touches(l, o) }), j.outers...)
 }
 
 // ruleFor returns the rule of that rank for the closed line, -1 for none. Rules of several roles that fit equally well
@@ -161,7 +166,7 @@ func (l *loop) said() string {
 }
 
 // largest takes the outermost large closed lines as outlines where a rule says so, or where nothing else has named one.
-func largest(loops []loop, taken []bool, ls layers, opt Options, named bool, uses []int) ([]loop, findings) {
+func largest(w *work.Watch, loops []loop, taken []bool, ls layers, opt Options, named bool, uses []int) ([]loop, findings) {
 	var said findings
 	rule, told := Rule{Role: panel.RoleOutline, Kind: LargestRule}, false
 	for k, x := range ls.rules {
@@ -176,6 +181,7 @@ func largest(loops []loop, taken []bool, ls layers, opt Options, named bool, use
 	}
 	var outs []loop
 	for i := range loops {
+		w.Step()
 		l := &loops[i]
 		if taken[i] || rule.Layer != "" && !strings.EqualFold(rule.Layer, l.from.Layer) {
 			continue
@@ -215,13 +221,13 @@ func inAny(l *loop, outer []loop) bool {
 }
 
 // leftover returns and tells the closed lines that no rule takes.
-func leftover(loops []loop, taken []bool, got map[panel.Role][]loop) ([]loop, findings) {
+func leftover(w *work.Watch, loops []loop, taken []bool, got map[panel.Role][]loop) ([]loop, findings) {
 	var said findings
 	var left []loop
 	var holes []loop
 	shapes, rings := 0, 0
 	var first, ring *dxf.Entity
-	centres := newFinder(nil)
+	centres := newFinder(w, nil)
 	var held []loop
 	for _, role := range []panel.Role{panel.RoleLED, panel.RoleMount, panel.RoleOpening} {
 		for _, l := range got[role] {
@@ -232,6 +238,7 @@ func leftover(loops []loop, taken []bool, got map[panel.Role][]loop) ([]loop, fi
 		}
 	}
 	for i := range loops {
+		w.Step()
 		l := loops[i]
 		switch {
 		case taken[i]:
@@ -255,7 +262,7 @@ func leftover(loops []loop, taken []bool, got map[panel.Role][]loop) ([]loop, fi
 		said.add(diag.Note, "panel-concentric", ring, "%s drawn round the centre of another; the one that the roles name is taken as the hole", count(rings, "circle"))
 	}
 	var what []string
-	for _, g := range byDiameter(holes) {
+	for _, g := range byDiameter(w, holes) {
 		if first == nil {
 			first = g[0].from
 		}
@@ -289,7 +296,7 @@ func middling(g []loop) float64 {
 
 // ruledLines gives open lines to the lettering where a rule says so, to the role of their layer where none does, and
 // tells the others.
-func ruledLines(c *cast, open []piece, ls layers, uses []int) findings {
+func ruledLines(w *work.Watch, c *cast, open []piece, ls layers, uses []int) findings {
 	var said findings
 	used := map[panel.Role]*joined{}
 	of := func(role panel.Role) *joined {
@@ -301,6 +308,7 @@ func ruledLines(c *cast, open []piece, ls layers, uses []int) findings {
 		return used[role]
 	}
 	for _, p := range open {
+		w.Step()
 		k := slices.IndexFunc(ls.rules, func(x Rule) bool { return x.forThing(LineRule, p.from) })
 		role, own := ls.role[lowered(p.from.Layer)]
 		switch {

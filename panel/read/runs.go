@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"lampblack/panel/dxf"
+	"lampblack/panel/work"
 )
 
 // runs is boxes round the runs of a row of things: round each fan things in a row, each fan such runs in a row, and so
@@ -76,6 +77,7 @@ func (r *runs) span(k, i int) (from, to int) {
 // field finds things by place, all known beforehand; finder those that come one by one.
 type field struct {
 	runs
+	watch *work.Watch
 	order []int32 // of the things, in strips from left to right and each from below
 	box   func(i int) dxf.Box
 }
@@ -84,8 +86,8 @@ type field struct {
 //
 // Source: S. T. Leutenegger, M. A. Lopez, J. Edgington, "STR: A Simple and Efficient Algorithm for R-Tree Packing", Proc.
 // 13th Int. Conf. on Data Engineering, 1997, doi:10.1109/ICDE.1997.582015.
-func fieldOf(n int, box func(i int) dxf.Box) field {
-	f := field{order: make([]int32, n), box: box}
+func fieldOf(w *work.Watch, n int, box func(i int) dxf.Box) field {
+	f := field{watch: w, order: make([]int32, n), box: box}
 	x, y := make([]float64, n), make([]float64, n)
 	for i := range n {
 		f.order[i] = int32(i)
@@ -93,7 +95,10 @@ func fieldOf(n int, box func(i int) dxf.Box) field {
 		x[i], y[i] = b.Min.X+b.Max.X, b.Min.Y+b.Max.Y
 	}
 	by := func(order []int32, v []float64) {
-		slices.SortFunc(order, func(a, b int32) int { return cmp.Or(cmp.Compare(v[a], v[b]), cmp.Compare(a, b)) })
+		slices.SortFunc(order, func(a, b int32) int {
+			w.Step()
+			return cmp.Or(cmp.Compare(v[a], v[b]), cmp.Compare(a, b))
+		})
 	}
 	by(f.order, x)
 	strip := int(math.Ceil(math.Sqrt(float64(n)/fan))) * fan
@@ -106,6 +111,7 @@ func fieldOf(n int, box func(i int) dxf.Box) field {
 
 // near visits the things whose boxes touch the one given, in no particular order, until visit says false.
 func (f *field) near(b dxf.Box, visit func(i int) bool) {
+	f.watch.Step()
 	on := true
 	f.walk(func(k, i int) bool { return on && overlap(f.boxes[k][i], b) }, func(i int) {
 		if k := int(f.order[i]); on && overlap(f.box(k), b) {
@@ -122,6 +128,7 @@ func overlap(a, b dxf.Box) bool {
 // grid finds points by cells of one size, where very many lie far apart; they are numbered as they come. Cells that hash
 // alike share a chain: what is found must be looked at.
 type grid struct {
+	watch *work.Watch
 	size  float64
 	bits  int
 	first []int32 // number + 1 of the last point of each chain; 0: none
@@ -129,12 +136,12 @@ type grid struct {
 }
 
 // newGrid returns a grid for about n points.
-func newGrid(size float64, n int) *grid {
+func newGrid(w *work.Watch, size float64, n int) *grid {
 	bits := 4
 	for 1<<bits < n {
 		bits++
 	}
-	return &grid{size: size, bits: bits, first: make([]int32, 1<<bits), next: make([]int32, 0, n)}
+	return &grid{watch: w, size: size, bits: bits, first: make([]int32, 1<<bits), next: make([]int32, 0, n)}
 }
 
 // slot returns the chain of a cell, by multiplicative hashing with odd constants near 2^64 over the golden ratio and its
@@ -152,6 +159,7 @@ func (g *grid) add(p dxf.XY) {
 
 // near visits all points within d of p in X and Y, and some others.
 func (g *grid) near(p dxf.XY, d float64, visit func(i int)) {
+	g.watch.Step()
 	x1, y1 := math.Floor((p.X+d)/g.size), math.Floor((p.Y+d)/g.size)
 	for x := math.Floor((p.X - d) / g.size); x <= x1; x++ {
 		for y := math.Floor((p.Y - d) / g.size); y <= y1; y++ {

@@ -86,7 +86,7 @@ func TestField(t *testing.T) {
 			p := dxf.XY{X: 100 * rng.Float64(), Y: 100 * rng.Float64()}
 			boxes[i] = dxf.Box{Min: p, Max: p.Add(dxf.XY{X: 10 * rng.Float64(), Y: rng.Float64()})}
 		}
-		f := fieldOf(n, func(i int) dxf.Box { return boxes[i] })
+		f := fieldOf(nil, n, func(i int) dxf.Box { return boxes[i] })
 		for range 50 {
 			p := dxf.XY{X: 100 * rng.Float64(), Y: 100 * rng.Float64()}
 			at := dxf.Box{Min: p, Max: p.Add(dxf.XY{X: 5, Y: 5})}
@@ -108,7 +108,7 @@ func TestField(t *testing.T) {
 
 func TestGrid(t *testing.T) {
 	rng := rand.New(rand.NewPCG(57, 7))
-	g := newGrid(1, 500)
+	g := newGrid(nil, 1, 500)
 	var pts []dxf.XY
 	for range 500 {
 		p := dxf.XY{X: 20*rng.Float64() - 10, Y: 20*rng.Float64() - 10}

@@ -62,10 +62,10 @@ func TestCommentsMoveLinesAlone(t *testing.T) {
 			if len(lines)%2 == 1 {
 				out = append(out, lines[len(lines)-1])
 			}
-			d, l := dxf.Read(f.Data, f.Name)
-			e, m := dxf.Read([]byte(strings.Join(out, end)), f.Name)
-			ps, more := Panels(d, Options{})
-			qs, again := Panels(e, Options{})
+			d, l := dxf.Read(t.Context(), f.Data, f.Name)
+			e, m := dxf.Read(t.Context(), []byte(strings.Join(out, end)), f.Name)
+			ps, more := Panels(t.Context(), d, Options{})
+			qs, again := Panels(t.Context(), e, Options{})
 			if len(ps) > 0 && len(ps[0].LEDs) > 0 && len(qs) > 0 && len(qs[0].LEDs) > 0 && ps[0].LEDs[0].Line < qs[0].LEDs[0].Line {
 				moved++
 			}
@@ -87,9 +87,9 @@ func TestMirroredOutline(t *testing.T) {
 		"0 LWPOLYLINE,8 OUTLINE,90 6,70 1,10 0,20 0,10 60,20 0,10 60,20 10,42 1,10 60,20 30,10 60,20 40,10 0,20 40," +
 		"0 CIRCLE,8 LED,10 10,20 20,40 1.5,0 ENDBLK,0 ENDSEC," +
 		"0 SECTION,2 ENTITIES,0 INSERT,8 0,2 PLATE,10 100,20 0,41 -1,0 ENDSEC,0 EOF,")
-	d, l := dxf.Read([]byte(src), "iris.dxf")
+	d, l := dxf.Read(t.Context(), []byte(src), "iris.dxf")
 	require.Empty(t, l)
-	ps, l := Panels(d, Options{})
+	ps, l := Panels(t.Context(), d, Options{})
 	require.False(t, l.HasErrors(), l)
 	require.Len(t, ps, 1)
 	p := ps[0]

@@ -29,6 +29,7 @@ func (g *net) split(cross bool) (out []piece, ok bool) {
 		if g.dead[i] {
 			continue
 		}
+		g.watch.Step()
 		for k, e := range g.ps[i].path.Edges() {
 			b := e.Box()
 			tree.Insert([2]float64{b.Min.X, b.Min.Y}, [2]float64{b.Max.X, b.Max.Y}, len(edges))
@@ -37,6 +38,7 @@ func (g *net) split(cross bool) (out []piece, ok bool) {
 	}
 	cuts := map[int][]cut{}
 	for _, n := range nodes {
+		g.watch.Look()
 		p := g.at[n]
 		var hits []int
 		tree.Search([2]float64{p.X - snap, p.Y - snap}, [2]float64{p.X + snap, p.Y + snap}, func(_, _ [2]float64, i int) bool {
@@ -83,6 +85,7 @@ type placed struct {
 func (g *net) suspects() (nodes []int32, free []bool) {
 	sets := disjoint.New(len(g.at))
 	for i := range g.ps {
+		g.watch.Step()
 		if !g.dead[i] {
 			sets.Join(int(g.node[2*i]), int(g.node[2*i+1]))
 		}
@@ -140,6 +143,7 @@ func (g *net) crossings(tree *rtree.RTreeG[int], edges []placed, free []bool, cu
 		if !dangles(e.piece) {
 			continue
 		}
+		g.watch.Look()
 		b := e.Box()
 		var hits []int
 		tree.Search([2]float64{b.Min.X, b.Min.Y}, [2]float64{b.Max.X, b.Max.Y}, func(_, _ [2]float64, k int) bool {

@@ -35,18 +35,18 @@ func TestStepsAlone(t *testing.T) {
 
 	ls, said = layersOf(&d, Options{})
 	require.Empty(t, said.list)
-	th, said := sorted(&d, ls)
+	th, said := sorted(nil, &d, ls)
 	require.Empty(t, said.list)
 	require.Len(t, th.byRole[panel.RoleOutline], 2)
 	require.Len(t, th.byRole[panel.RoleMount], 1, "case does not matter")
 	require.Len(t, th.writing, 1)
 	require.Len(t, th.other, 1)
 
-	c, said := named(th, ls, Options{})
+	c, said := named(nil, th, ls, Options{})
 	require.Empty(t, said.list)
 	require.Len(t, c.used[panel.RoleLED].loops, 2)
 
-	sheets, c, said := outlines(c, th, ls, Options{})
+	sheets, c, said := outlines(nil, c, th, ls, Options{})
 	require.Empty(t, said.list)
 	require.Len(t, sheets, 2)
 
@@ -55,7 +55,7 @@ func TestStepsAlone(t *testing.T) {
 	require.Equal(t, []string{"dome", "mount-2"}, []string{named[0].name, named[1].name}, "a caption, and the file's name with a number")
 	require.Empty(t, sheets[0].name)
 
-	full, said := dealt(named, c, th.byRole[panel.RoleLettering], 0.1)
+	full, said := dealt(nil, named, c, th.byRole[panel.RoleLettering], 0.1)
 	require.Empty(t, said.list)
 	require.Len(t, full[0].leds, 1)
 	require.Len(t, full[1].leds, 1)
@@ -64,7 +64,7 @@ func TestStepsAlone(t *testing.T) {
 	require.Empty(t, full[1].openings)
 	require.Empty(t, named[0].leds)
 
-	p, ok, said := built(&full[1], &d, false)
+	p, ok, said := built(nil, &full[1], &d, false)
 	require.True(t, ok)
 	require.Empty(t, said.list)
 	require.Equal(t, panel.Origin{X: 200}, p.Origin)

@@ -2,12 +2,14 @@ package read
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/work"
 )
 
 // Report is what a survey tells of a drawing. Lengths are mm in the drawing's own frame.
@@ -87,9 +89,15 @@ type OpenEnd struct {
 	Line   int
 }
 
-// Survey tells what a drawing holds and what Panels makes of it; the findings are Panels's.
-func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
-	r := interpreted(d, opt)
+// Survey tells what a drawing holds and what Panels makes of it; the findings are Panels's. Once ctx is done what it
+// returns means nothing.
+func Survey(ctx context.Context, d dxf.Drawing, opt Options) (rep Report, l diag.List) {
+	work.Until(ctx, func(w *work.Watch) { rep, l = surveyed(w, d, opt) })
+	return rep, l
+}
+
+func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
+	r := interpreted(w, d, opt)
 	rep := Report{
 		File: d.Name, Version: d.Version, Release: dxf.Release(d.Version).Known(), Binary: d.Binary,
 		Units: r.drawing.Units, Extents: r.drawing.Extents(), Layers: d.Layers, Skipped: r.drawing.Skipped, Guessed: r.layers.none, Ruled: len(r.layers.rules) > 0,
@@ -109,10 +117,10 @@ func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 			engraved[e] = true
 		}
 	}
-	for _, j := range joins(r, opt) {
+	for _, j := range joins(w, r, opt) {
 		loops := j.loops
 		if len(j.outers) > 0 && r.layers.none {
-			loops = wholes(j)
+			loops = wholes(w, j)
 		} else {
 			for _, l := range j.outers {
 				if _, used := taken[l.key()]; used {
@@ -121,6 +129,7 @@ func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 			}
 		}
 		for i := range loops {
+			w.Step()
 			l := &loops[i]
 			rep.Loops = append(rep.Loops, Loop{
 				Layer: l.from.Layer, Handle: l.from.Handle, Role: taken[l.key()], AreaMM2: l.area, Perimeter: l.path.Perimeter(),
@@ -128,6 +137,7 @@ func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 			})
 		}
 		for i := range j.open {
+			w.Step()
 			p := &j.open[i]
 			line := Line{Path: p.path, Layer: p.from.Layer}
 			if engraved[p.from] {
@@ -139,7 +149,10 @@ func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 			rep.Open = append(rep.Open, OpenEnd{e.at, e.from.Layer, e.from.Handle, e.from.Line})
 		}
 	}
-	slices.SortStableFunc(rep.Loops, func(a, b Loop) int { return cmp.Compare(b.AreaMM2, a.AreaMM2) })
+	slices.SortStableFunc(rep.Loops, func(a, b Loop) int {
+		w.Step()
+		return cmp.Compare(b.AreaMM2, a.AreaMM2)
+	})
 	rep.Circles = circlesOf(rep.Loops)
 	for i := range r.drawing.Entities {
 		if e := &r.drawing.Entities[i]; e.Text != nil {
@@ -154,7 +167,7 @@ func Survey(d dxf.Drawing, opt Options) (Report, diag.List) {
 }
 
 // joins returns the joined curves: by role, then those without one.
-func joins(r reading, opt Options) []joined {
+func joins(w *work.Watch, r reading, opt Options) []joined {
 	if r.layers.none {
 		return []joined{r.cast.rest}
 	}
@@ -167,7 +180,7 @@ func joins(r reading, opt Options) []joined {
 	if len(r.layers.rules) > 0 {
 		out = append(out, r.cast.left)
 	}
-	return append(out, join(r.things.other, opt.tolerance(), false))
+	return append(out, join(w, r.things.other, opt.tolerance(), false))
 }
 
 // loopKey tells loops apart, whichever way they were come by.

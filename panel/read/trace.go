@@ -22,6 +22,7 @@ func (g *net) trace(keep bool, j *joined) {
 		stack := []int32{int32(i)}
 		done[i] = true
 		for len(stack) > 0 {
+			g.watch.Step()
 			p := stack[len(stack)-1]
 			stack = stack[:len(stack)-1]
 			part = append(part, p)
@@ -40,6 +41,7 @@ func (g *net) trace(keep bool, j *joined) {
 				}
 			}
 		}
+		g.watch.Step()
 		slices.Sort(part)
 		switch {
 		case !branched:
@@ -125,6 +127,7 @@ func (g *net) walkPath(way []int32, closed bool) dxf.Path {
 	out := dxf.Path{Closed: closed}
 	var before dxf.XY
 	for i, e := range way {
+		g.watch.Step()
 		p := g.ps[e/2].path
 		if e&1 == 1 {
 			p = p.Reversed()
@@ -170,6 +173,7 @@ func (g *net) branched(part []int32, j *joined) {
 	prune := func() {
 		stack := slices.Clone(part)
 		for len(stack) > 0 {
+			g.watch.Step()
 			p := stack[len(stack)-1]
 			stack = stack[:len(stack)-1]
 			if g.dead[p] || g.deg[g.node[2*p]] != 1 && g.deg[g.node[2*p+1]] != 1 {
@@ -233,6 +237,7 @@ func (g *net) turns(part []int32) (next map[int32]int32, live []int32) {
 	}
 	round := map[int32][]way{}
 	for _, p := range part {
+		g.watch.Step()
 		if g.dead[p] {
 			continue
 		}
@@ -255,6 +260,7 @@ func (g *net) turns(part []int32) (next map[int32]int32, live []int32) {
 	next = map[int32]int32{}
 	for _, ws := range round { // each node by itself: the order of nodes does not matter
 		slices.SortFunc(ws, func(a, b way) int {
+			g.watch.Step()
 			return cmp.Or(cmp.Compare(a.angle, b.angle), cmp.Compare(a.curve, b.curve), cmp.Compare(a.end, b.end))
 		})
 		for i, w := range ws {
@@ -276,6 +282,7 @@ func (g *net) faceOf(part []int32, next map[int32]int32) map[int32]int {
 			}
 			n++
 			for at := e; face[at] == 0; at = next[at] {
+				g.watch.Step()
 				face[at] = n
 			}
 		}

@@ -45,8 +45,8 @@ func TestWeather(t *testing.T) {
 	require.Len(t, want.Opening.Shapes, 3)
 	for _, f := range paneltest.Files(t, "testdata/weather/*.dxf") {
 		t.Run(f.Name, func(t *testing.T) {
-			d, l := dxf.Read(f.Data, f.Name)
-			ps, more := Panels(d, Options{})
+			d, l := dxf.Read(t.Context(), f.Data, f.Name)
+			ps, more := Panels(t.Context(), d, Options{})
 			for _, x := range append(l, more...) {
 				require.NotEqual(t, diag.Error, x.Severity, "%s: %s", x.Code, x.Text)
 			}

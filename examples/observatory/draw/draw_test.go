@@ -45,10 +45,10 @@ func TestReadBack(t *testing.T) {
 		t.Run(p.name, func(t *testing.T) {
 			src, err := p.dxf()
 			require.NoError(t, err)
-			d, l := dxf.Read(src, p.name+".dxf")
+			d, l := dxf.Read(t.Context(), src, p.name+".dxf")
 			require.Empty(t, l)
 			require.Equal(t, string(p.release), d.Version)
-			all, l := read.Panels(d, read.Options{})
+			all, l := read.Panels(t.Context(), d, read.Options{})
 			require.Empty(t, l)
 			require.Len(t, all, 1)
 			q := all[0]

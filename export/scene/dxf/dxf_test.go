@@ -25,7 +25,7 @@ func TestEncode(t *testing.T) {
 	p.Body.Add(&scene.Glyphs{Text: "I", At: geom.PtMM(20, 10), Height: geom.MM(2), Letters: []scene.Letter{{Rune: 'I', Shapes: letter}}})
 	src, err := Encode(p)
 	require.NoError(t, err)
-	d, l := dxf.Read(src, "face.dxf")
+	d, l := dxf.Read(t.Context(), src, "face.dxf")
 	require.Empty(t, l)
 	require.Equal(t, "mm", d.Units.Name)
 	require.Len(t, d.Entities, 3, "what has no paint is not drawn")

@@ -1,7 +1,9 @@
 package flow
 
 import (
+	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -91,7 +93,8 @@ func BenchmarkAgain(b *testing.B) {
 	}
 }
 
-// Stop is how long a build of 500 LEDs goes on after it is stopped, at the worst of many moments.
+// Stop is how long a build goes on after it is stopped, at the worst of many moments: of a board of 500 LEDs, and while a drawing
+// of 300,000 entities is read.
 func BenchmarkStop(b *testing.B) {
 	d := newBench()
 	d.panels, d.chain = d.panels[:1], d.chain[:1]
@@ -100,15 +103,49 @@ func BenchmarkStop(b *testing.B) {
 	for i := range 500 {
 		p.leds = append(p.leds, [2]float64{10 + 10*float64(i%25), 20 + 9*float64(i/25)})
 	}
-	for b.Loop() {
-		worst := stopLatency(b, d, 60, 150*time.Millisecond)
-		b.ReportMetric(float64(worst.Milliseconds()), "worst-ms")
+	b.Run("leds=500", func(b *testing.B) {
+		project, set := d.open(b)
+		for b.Loop() {
+			worst := stopLatency(b, project, set, 60, 150*time.Millisecond)
+			b.ReportMetric(float64(worst.Milliseconds()), "worst-ms")
+		}
+	})
+	b.Run("entities=300000", func(b *testing.B) {
+		project, set := d.open(b)
+		src := strokes(300_000)
+		set.Read = func(string) ([]byte, error) { return src, nil }
+		for b.Loop() {
+			worst := stopLatency(b, project, set, 60, 40*time.Millisecond)
+			b.ReportMetric(float64(worst.Milliseconds()), "worst-ms")
+		}
+	})
+}
+
+// strokes is a drawing of an outline, a hole and n strokes of lettering, among them squares that close.
+func strokes(n int) []byte {
+	var b bytes.Buffer
+	b.WriteString("0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n")
+	line := func(layer string, x1, y1, x2, y2 float64) {
+		fmt.Fprintf(&b, "0\nLINE\n8\n%s\n10\n%g\n20\n%g\n11\n%g\n21\n%g\n", layer, x1, y1, x2, y2)
 	}
+	const w, h = 600.0, 500.0
+	for _, e := range [][4]float64{{0, 0, w, 0}, {w, 0, w, h}, {w, h, 0, h}, {0, h, 0, 0}} {
+		line("OUTLINE", e[0], e[1], e[2], e[3])
+	}
+	b.WriteString("0\nCIRCLE\n8\nLED\n10\n5\n20\n5\n40\n1.5\n")
+	for i := range n {
+		const side = 0.5
+		k, at := i/4, i%4
+		x, y := 10+0.9*float64(k%600), 10+0.9*float64(k/600)
+		corner := [5][2]float64{{0, 0}, {side, 0}, {side, side}, {0, side}, {0, float64(k%2) * side / 2}} // every second one stays open
+		line("LETTERING", x+corner[at][0], y+corner[at][1], x+corner[at+1][0], y+corner[at+1][1])
+	}
+	b.WriteString("0\nENDSEC\n0\nEOF\n")
+	return b.Bytes()
 }
 
 // stopLatency is how long a build goes on after it is stopped, at the worst of so many moments, each later than the one before.
-func stopLatency(t testing.TB, d bench, moments int, each time.Duration) time.Duration {
-	p, set := d.open(t)
+func stopLatency(t testing.TB, p project.Project, set Settings, moments int, each time.Duration) time.Duration {
 	worst := time.Duration(0)
 	for k := range moments {
 		ctx, stop := context.WithCancel(context.Background())

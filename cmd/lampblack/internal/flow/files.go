@@ -64,12 +64,12 @@ type showPanel struct {
 }
 
 // showing draws all panels lit, in their places.
-var showing = stage[showIn, filesOut]{"console", func(_ context.Context, in showIn) (out filesOut) {
+var showing = stage[showIn, filesOut]{"console", func(ctx context.Context, in showIn) (out filesOut) {
 	var all []picture.Placed
 	for _, q := range in.Panels {
 		all = append(all, picture.Placed{Panel: q.Panel, Field: q.Lit.Value.Field, Stack: in.Stack, At: q.At, Set: q.Set})
 	}
-	out.add("", result.ConsolePNG, picture.Console(all))
+	out.add("", result.ConsolePNG, picture.Console(ctx, all))
 	return out
 }}
 

@@ -106,11 +106,11 @@ func (s *session) good(d Drawing) []panel.Panel {
 
 // interpret returns the panels of a drawing; ok is false when the file cannot be read as a drawing at all.
 func interpret(ctx context.Context, src []byte, file string, opt read.Options) (panels []panel.Panel, l diag.List, ok bool) {
-	d, l := dxf.Read(src, file)
+	d, l := dxf.Read(ctx, src, file)
 	if l.HasErrors() || ctx.Err() != nil {
 		return nil, l, false
 	}
-	panels, more := read.Panels(d, opt)
+	panels, more := read.Panels(ctx, d, opt)
 	return panels, append(l, more...), true
 }
 

@@ -102,7 +102,7 @@ func (e *Engine) Relight(ctx context.Context, p project.Project, set Settings, a
 	if r.Findings.HasErrors() {
 		return r, ctx.Err()
 	}
-	r.redraw(s, old, set)
+	r.redraw(ctx, s, old, set)
 	if r.Findings.HasErrors() {
 		return r, ctx.Err()
 	}
@@ -179,7 +179,7 @@ func (s *session) room(p panel.Panel, w led.Wiring, k part.LED, hole geom.Nm) (g
 }
 
 // redraw writes the drawing with the LEDs replaced, and reads it back: all but the LEDs must mean the same.
-func (r *Relit) redraw(s *session, old panel.Panel, set Settings) {
+func (r *Relit) redraw(ctx context.Context, s *session, old panel.Panel, set Settings) {
 	fail := func(code, format string, args ...any) *diag.Finding {
 		return r.Findings.Add(diag.Error, code, format, args...).In(r.Path, 0).Of(old.Name)
 	}
@@ -194,7 +194,10 @@ func (r *Relit) redraw(s *session, old panel.Panel, set Settings) {
 		return
 	}
 	entry := s.project.Panels[r.Entry]
-	d, _ := dxf.Read(src, r.Path)
+	d, _ := dxf.Read(ctx, src, r.Path)
+	if ctx.Err() != nil {
+		return
+	}
 	per := d.Units.MMPerUnit
 	if u, ok := dxf.UnitNamed(entry.Units); ok && entry.Units != "" {
 		d = d.Scaled(u.MMPerUnit / per)

@@ -24,9 +24,9 @@ import (
 func TestOtherAttemptsAreProven(t *testing.T) {
 	src, err := os.ReadFile("../../../../examples/observatory/focus.dxf")
 	require.NoError(t, err)
-	d, l := dxf.Read(src, "focus.dxf")
+	d, l := dxf.Read(t.Context(), src, "focus.dxf")
 	require.NoError(t, l.Err())
-	panels, l := read.Panels(d, read.Options{Name: "focus"})
+	panels, l := read.Panels(t.Context(), d, read.Options{Name: "focus"})
 	require.NoError(t, l.Err())
 	c, l := design.Circuit(panels, led.Usual())
 	require.NoError(t, l.Err())

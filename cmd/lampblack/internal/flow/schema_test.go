@@ -64,7 +64,7 @@ func TestSurveysKeepTheSchema(t *testing.T) {
 	require.NoError(t, err)
 	require.Greater(t, len(drawings), 10)
 	for _, name := range append(drawings, "gone.dxf") {
-		src, err := json.Marshal(Survey(name, read.Options{}, nil).JSON())
+		src, err := json.Marshal(Survey(t.Context(), name, read.Options{}, nil).JSON())
 		require.NoError(t, err)
 		holds(t, s, src)
 	}

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"context"
 	"fmt"
 
 	"lampblack/cmd/lampblack/internal/project"
@@ -17,8 +18,8 @@ type Surveyed struct {
 	Unreadable bool
 }
 
-// Survey looks at one drawing.
-func Survey(path string, opt read.Options, load func(string) ([]byte, error)) Surveyed {
+// Survey looks at one drawing. Once ctx is done what it returns means nothing.
+func Survey(ctx context.Context, path string, opt read.Options, load func(string) ([]byte, error)) Surveyed {
 	out := Surveyed{Report: read.Report{File: path}}
 	if load == nil {
 		load = ReadFile
@@ -31,8 +32,8 @@ func Survey(path string, opt read.Options, load func(string) ([]byte, error)) Su
 		return out
 	}
 	if f := guard(func() {
-		d, l := dxf.Read(src, path)
-		report, more := read.Survey(d, opt)
+		d, l := dxf.Read(ctx, src, path)
+		report, more := read.Survey(ctx, d, opt)
 		for i := range report.Panels {
 			report.Panels[i].Drawing = told(path)
 		}

@@ -42,15 +42,15 @@ func TestProposalIsWhatWasGuessed(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			load := func(string) ([]byte, error) { return src, nil }
-			s := Survey("dome.dxf", read.Options{Name: "dome"}, load)
+			s := Survey(t.Context(), "dome.dxf", read.Options{Name: "dome"}, load)
 			require.NotEmpty(t, s.Report.Panels)
 			lines := s.Proposal()
 			require.NotEmpty(t, lines)
 			text := "supply: {volts: 12 V, amps: 2 A}\npanels:\n  - name: dome\n    drawing: dome.dxf\n    " + strings.Join(lines, "\n    ") + "\n"
 			p, l := project.Read([]byte(text), "lampblack.yaml")
 			require.Empty(t, l, text)
-			d, _ := dxf.Read(src, "dome.dxf")
-			got, found := read.Panels(d, Options(p.Panels[0]))
+			d, _ := dxf.Read(t.Context(), src, "dome.dxf")
+			got, found := read.Panels(t.Context(), d, Options(p.Panels[0]))
 			for _, f := range found {
 				require.NotEqual(t, "panel-guess", f.Code, f.Text)
 			}
@@ -74,6 +74,6 @@ func TestSurveyOfAllExamples(t *testing.T) {
 	require.NoError(t, err)
 	require.NotEmpty(t, files)
 	for _, f := range files {
-		require.Empty(t, Survey(f, read.Options{}, nil).Proposal(), "our own layers need no roles")
+		require.Empty(t, Survey(t.Context(), f, read.Options{}, nil).Proposal(), "our own layers need no roles")
 	}
 }

@@ -125,8 +125,8 @@ type glowIn struct {
 }
 
 // glow shows the panel lit.
-var glow = stage[glowIn, filesOut]{"glow", func(_ context.Context, in glowIn) (out filesOut) {
-	out.add(in.Panel.Name, result.GlowPNG, picture.Glow(in.Panel, in.Lit.Value.Field, in.Stack))
+var glow = stage[glowIn, filesOut]{"glow", func(ctx context.Context, in glowIn) (out filesOut) {
+	out.add(in.Panel.Name, result.GlowPNG, picture.Glow(ctx, in.Panel, in.Lit.Value.Field, in.Stack))
 	out.add(in.Panel.Name, result.GlowMap, picture.GlowMap(in.Panel, in.Lit.Value.Field, in.Stack))
 	return out
 }}

@@ -13,10 +13,10 @@ import (
 func TestDrawing(t *testing.T) {
 	src, err := Drawing()
 	require.NoError(t, err)
-	d, l := dxf.Read(src, "shutter.dxf")
+	d, l := dxf.Read(t.Context(), src, "shutter.dxf")
 	require.Empty(t, l)
 	require.Equal(t, "AC1009", d.Version)
-	ps, l := read.Panels(d, read.Options{})
+	ps, l := read.Panels(t.Context(), d, read.Options{})
 	require.Empty(t, l)
 	require.Len(t, ps, 1)
 	p := ps[0]
