@@ -84,7 +84,11 @@ func TestEditsGiveTheSameBytes(t *testing.T) {
 	e := NewEngine(bound)
 	d := newBench()
 	var past []bench
-	for step, n := range append(r.Perm(len(names)), r.Perm(len(names))[:8]...) {
+	order := append(r.Perm(len(names)), r.Perm(len(names))[:8]...)
+	if testing.Short() {
+		order = order[:4]
+	}
+	for step, n := range order {
 		what := names[n]
 		past = append(past, d.clone())
 		if all[what](&d, r); step%7 == 6 {
@@ -185,7 +189,10 @@ func TestFaultInEachStage(t *testing.T) {
 	}
 	places := slices.Concat(at("focus", append([]string{"read"}, boardStages...)...), at("first", "order"),
 		at("", "circuit", "settle", "judge", "parts", "chain", "console", "report"))
-	for _, place := range places {
+	for i, place := range places {
+		if testing.Short() && i%5 != 0 {
+			continue
+		}
 		e := NewEngine(UsualBound())
 		e.fault = func(stage, of string) {
 			if stage == place[0] && of == place[1] {
@@ -249,6 +256,7 @@ func TestStoppedBuilds(t *testing.T) {
 
 // At any bound the bytes are the same.
 func TestSmallMemory(t *testing.T) {
+	sequel(t)
 	p, set := newBench().open(t)
 	whole := must(Build(t.Context(), p, set))
 	for _, bound := range []int64{0, 300 << 10} {

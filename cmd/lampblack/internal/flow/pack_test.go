@@ -45,6 +45,14 @@ var example = sync.OnceValues(func() (Outcome, error) {
 	return out, out.Findings.Err()
 })
 
+// sequel skips tests that would build once more what the short ones, which the race detector watches, have built already.
+func sequel(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("builds boards as other tests do, side by side on no more cores")
+	}
+}
+
 func built(t *testing.T) Outcome {
 	t.Helper()
 	if testing.Short() {
@@ -245,6 +253,7 @@ func copperOf(b board.Board, side geom.Side) geom.Region {
 
 // Each class of fabrication gives proven boards.
 func TestClassesBuild(t *testing.T) {
+	sequel(t)
 	for _, class := range board.Classes() {
 		p, set := starter(t, "a.dxf")
 		p.Class = class
@@ -262,6 +271,7 @@ func TestClassesBuild(t *testing.T) {
 
 // What an order may ask wrongly is told at its place; the boards are built all the same.
 func TestOrderFaults(t *testing.T) {
+	sequel(t)
 	for code, o := range map[string]project.Order{
 		"order-no-board":    {Boards: []project.Ordered{{Panel: "nobody", Count: 1}}, PartedBy: project.Tabs},
 		"gang-too-large":    {Boards: []project.Ordered{{Panel: "a", Count: 1}}, Width: geom.MM(50), Height: geom.MM(40), PartedBy: project.Tabs},

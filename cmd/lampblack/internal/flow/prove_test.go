@@ -78,6 +78,7 @@ func TestFaultsAfterWritingAreFound(t *testing.T) {
 // What a writer gets wrong, with files that are good in themselves, is found against the artwork: here the pack is that of
 // another board, as little different as can be.
 func TestFaultsOfWritersAreFound(t *testing.T) {
+	sequel(t)
 	b, w, l := made.Board(3, 8)
 	require.NoError(t, l.Err())
 	low, _ := packed(t, b)

@@ -15,6 +15,7 @@ import (
 // The example's panel that is drawn in inches, with one LED more: the drawing read back differs in nothing but the LEDs, the
 // new board is proven, and every figure is there before and after.
 func TestRelight(t *testing.T) {
+	sequel(t)
 	dir := filepath.Join("..", "..", "..", "..", "examples", "observatory")
 	file := filepath.Join(dir, project.FileName)
 	src, err := os.ReadFile(file)

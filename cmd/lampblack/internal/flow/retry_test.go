@@ -22,6 +22,7 @@ import (
 
 // Whatever way a board is laid out, it is whole and its strings run right: each attempt alone is taken to the proof.
 func TestOtherAttemptsAreProven(t *testing.T) {
+	sequel(t)
 	src, err := os.ReadFile("../../../../examples/observatory/focus.dxf")
 	require.NoError(t, err)
 	d, l := dxf.Read(t.Context(), src, "focus.dxf")

@@ -32,6 +32,7 @@ func twoDrawings(t *testing.T, how string) Outcome {
 
 // The boards' own copper is part of the circuit, and told.
 func TestCopperIsInTheCircuit(t *testing.T) {
+	sequel(t)
 	out := twoDrawings(t, "current: 8 mA")
 	require.False(t, out.Findings.HasErrors(), "%v", out.Findings.Err())
 	for i, b := range out.Built {
@@ -66,6 +67,7 @@ func TestCopperIsInTheCircuit(t *testing.T) {
 
 // What the project says of the place behind a panel reaches the proof, and keep_turn the placement.
 func TestMountingReachesTheBoards(t *testing.T) {
+	sequel(t)
 	out := twoDrawings(t, "space_behind: 5 mm, keep_turn: yes")
 	require.True(t, out.Findings.HasErrors())
 	tall, turn := 0, 0
