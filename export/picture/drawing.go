@@ -3,6 +3,7 @@ package picture
 import (
 	"cmp"
 	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"lampblack/board"
@@ -138,12 +139,77 @@ func (d *drawing) wide(s string, h geom.Nm) geom.Nm {
 	return w * h / geom.Millimetre
 }
 
+// shortened returns a label that is at most room wide, cut short with an ellipsis where it is longer.
+func (d *drawing) shortened(s string, h, room geom.Nm) string {
+	for r := []rune(s); d.wide(s, h) > room && len(r) > 1; {
+		r = r[:len(r)-1]
+		s = strings.TrimRight(string(r), " ") + "…"
+	}
+	return s
+}
+
+// wrapped returns a text in lines that are at most room wide: parted at blanks, and where a word alone is wider behind a
+// hyphen, an underscore or at last any letter.
+func (d *drawing) wrapped(s string, h, room geom.Nm) []string {
+	var out []string
+	line := ""
+	for _, word := range strings.Fields(s) {
+		if line != "" && d.wide(line+" "+word, h) <= room {
+			line += " " + word
+			continue
+		}
+		if line != "" {
+			out = append(out, line)
+		}
+		for line = word; d.wide(line, h) > room; {
+			n := d.cut(line, h, room)
+			if n == len(line) {
+				break
+			}
+			out, line = append(out, line[:n]), line[n:]
+		}
+	}
+	if line != "" {
+		out = append(out, line)
+	}
+	return out
+}
+
+// cut returns where to part a word that is wider than room: at least one letter.
+func (d *drawing) cut(word string, h, room geom.Nm) int {
+	best, last := 0, 0
+	for i, r := range word {
+		end := i + utf8.RuneLen(r)
+		if r == utf8.RuneError {
+			end = i + 1
+		}
+		if last > 0 && d.wide(word[:end], h) > room {
+			break
+		}
+		last = end
+		if r == '-' || r == '_' {
+			best = end
+		}
+	}
+	if best > 0 {
+		return best
+	}
+	return last
+}
+
 // letters writes a label on the baseline through (x, y) of the page.
 func (d *drawing) letters(x, y, h geom.Nm, at align, colour scene.Colour, s string) {
 	if s == "" {
 		return
 	}
-	g := &scene.Glyphs{Text: s, At: geom.Pt{X: x - d.wide(s, h)*geom.Nm(at)/2, Y: y}, Height: h, Fill: scene.Solid(colour)}
+	g := d.glyphs(s, geom.Pt{X: x - d.wide(s, h)*geom.Nm(at)/2, Y: y}, h)
+	g.Fill = scene.Solid(colour)
+	d.add(g)
+}
+
+// glyphs returns a label whose baseline starts at a point of the page.
+func (d *drawing) glyphs(s string, at geom.Pt, h geom.Nm) *scene.Glyphs {
+	g := &scene.Glyphs{Text: s, At: at, Height: h}
 	run := geom.Nm(0)
 	for _, r := range s {
 		l := d.letter(r)
@@ -152,7 +218,7 @@ func (d *drawing) letters(x, y, h geom.Nm, at align, colour scene.Colour, s stri
 		}
 		run += l.advance
 	}
-	d.add(g)
+	return g
 }
 
 // areas returns the copper areas of a side.

@@ -6,7 +6,6 @@ import (
 	"lampblack/board"
 	"lampblack/export/scene"
 	"lampblack/export/scene/pdf"
-	"lampblack/panel"
 	"lampblack/panel/geom"
 )
 
@@ -54,32 +53,60 @@ const (
 	sheetFoot = 10 * geom.Millimetre
 )
 
-// paperFor returns the smallest sheet that holds w by h between margins and strips: A4 or A3, upright or across, else one
-// made to measure, for a plotter or to print in tiles.
-func paperFor(w, h geom.Nm) (width, height geom.Nm) {
+// papers returns the sheets to try for a drawing of w by h, the smallest first: A4 and A3, upright or across.
+func papers(w, h geom.Nm) [][2]geom.Nm {
 	sizes := [][2]geom.Nm{{a4Wide, a4High}, {a4High, a4Wide}, {a3Wide, a3High}, {a3High, a3Wide}}
 	if w > h {
 		sizes[2], sizes[3] = sizes[3], sizes[2]
 	}
-	w, h = w+2*sheetMargin, h+sheetHead+sheetFoot+2*sheetMargin
-	for _, s := range sizes {
-		if w <= s[0] && h <= s[1] {
+	return sizes
+}
+
+// paperFor returns the smallest sheet that holds w by h between margins and strips, else one made to measure, for a plotter
+// or to print in tiles.
+func paperFor(w, h geom.Nm) (width, height geom.Nm) {
+	for _, s := range papers(w, h) {
+		if w <= s[0]-2*sheetMargin && h <= roomFor(s[1]) {
 			return s[0], s[1]
 		}
 	}
-	return max(w, a4Wide), h
+	return max(w+2*sheetMargin, a4Wide), h + sheetHead + sheetFoot + 2*sheetMargin
 }
+
+// roomFor returns how high a drawing may be on a sheet of that height, between title and scale bar.
+func roomFor(height geom.Nm) geom.Nm { return height - sheetHead - sheetFoot - 2*sheetMargin }
 
 // sheet starts a page to print at true size, with title and scale bar; what is w by h goes to (x, y).
 func sheet(w, h geom.Nm, title, size string) (d *drawing, x, y geom.Nm) {
 	width, height := paperFor(w, h)
-	d = newDrawing(width, height, title)
-	d.letters(sheetMargin, sheetMargin+4*geom.Millimetre, 4*geom.Millimetre, left, ink, title)
-	d.letters(width-sheetMargin, sheetMargin+4*geom.Millimetre, textHeight, right, edgeInk, size)
-	d.bar(sheetMargin, height-sheetMargin-5*geom.Millimetre, 2, "50 mm: print at 100 %, without fitting to the page, and measure this")
+	d = newSheet(width, height, title, size)
 	x = (width - w) / 2
-	y = sheetMargin + sheetHead + (height-2*sheetMargin-sheetHead-sheetFoot-h)/2
+	y = sheetMargin + sheetHead + (roomFor(height)-h)/2
 	return d, x, min(y, sheetMargin+sheetHead+20*geom.Millimetre)
+}
+
+// newSheet starts a page of that size to print at true size, with title and scale bar.
+func newSheet(width, height geom.Nm, title, size string) *drawing {
+	d := newDrawing(width, height, title)
+	d.heading(title, size)
+	d.bar(sheetMargin, height-sheetMargin-5*geom.Millimetre, 2, "50 mm: print at 100 %, without fitting to the page, and measure this")
+	return d
+}
+
+// heading writes a title across the head of a page, smaller and then cut short where it is long, and at the right what its
+// size is.
+func (d *drawing) heading(title, size string) {
+	const base, usual = sheetMargin + 4*geom.Millimetre, 4 * geom.Millimetre
+	room := d.page.W - 2*sheetMargin
+	if size != "" {
+		d.letters(d.page.W-sheetMargin, base, textHeight, right, edgeInk, size)
+		room -= d.wide(size, textHeight) + 5*geom.Millimetre
+	}
+	h := usual
+	if w := d.wide(title, h); w > room {
+		h = max(h*max(room, 0)/w, textHeight*5/4)
+	}
+	d.letters(sheetMargin, base, h, left, ink, d.shortened(title, h, room))
 }
 
 // cross marks the middle of a hole, for a drill or a pin, on the page.
@@ -113,50 +140,3 @@ func assemblySheet(b board.Board, side geom.Side) scene.Page {
 	}
 	return d.page
 }
-
-// PanelPDF returns the panel at true size, as a template: edge, openings and holes with their middles, the lettering, and
-// dashed what lies behind, which is the space of the parts and the board's edge.
-func PanelPDF(p panel.Panel, b board.Board, print Print) []byte {
-	return pdf.Encode(pdf.Document{Title: p.Name + ": panel", Version: print.Version, Date: print.Date}, panelSheet(p, b))
-}
-
-func panelSheet(p panel.Panel, b board.Board) scene.Page {
-	box := p.Outline.Box()
-	for _, c := range p.Bodies {
-		box = box.Union(c.Box())
-	}
-	if box.Empty() {
-		box = geom.Box{}
-	}
-	d, x, y := sheet(box.W(), box.H(), p.Name+" — panel",
-		measures(p.Outline.Box().W(), p.Outline.Box().H())+", at true size, seen from the front")
-	f := scene.Frame{Box: box, At: geom.Pt{X: x, Y: y}}
-	face := []geom.Contour{p.Outline}
-	for _, o := range p.Openings {
-		face = append(face, o.Contour)
-	}
-	const pen = 200 * geom.Micrometre
-	d.add(&scene.Path{Name: "face", Shapes: f.Contours(face...), Fill: scene.Solid(0xf3efe6), EvenOdd: true, Stroke: scene.Line(ink, geom.MM(0.25))})
-	d.open("lettering")
-	for _, q := range letterings(f, p) {
-		q.Fill = scene.Solid(0xc2b49e) // pale, so that the middles of the holes behind it can be seen
-		d.add(q)
-	}
-	d.close()
-	d.add(&scene.Path{Name: "bodies", Shapes: f.Contours(p.Bodies...), Stroke: scene.Line(edgeInk, pen).Dashed(geom.MM(2), geom.MM(1))})
-	d.add(&scene.Path{Name: "board", Shapes: f.Contours(append([]geom.Contour{b.Outline}, b.Cutouts...)...),
-		Stroke: scene.Line(faintBlue, pen).Dashed(geom.MM(4), geom.MM(1))})
-	for _, holes := range [][]panel.Hole{p.LEDs, p.Mounts} {
-		var edges []geom.Contour
-		for _, h := range holes {
-			edges = append(edges, geom.Circle(h.At, h.D))
-		}
-		d.line(f.Contours(edges...), scene.Line(ink, pen))
-		for _, h := range holes {
-			d.cross(f.Pt(h.At), h.D/2+800*geom.Micrometre, ink)
-		}
-	}
-	return d.page
-}
-
-const faintBlue scene.Colour = 0x5f86a3 // the board's edge behind a panel
