@@ -43,6 +43,8 @@ type Chain struct {
 	Back      Feed
 	BackAmps  part.Amp // nominal, toward the last board
 	BackWorst part.Amp // with the other end come loose
+	// BackCarried is the same of each supply conductor.
+	BackCarried []Current
 }
 
 // Link is one board of a chain and the feed segment that leads to it.
@@ -53,7 +55,9 @@ type Link struct {
 	// chain fed at both ends is fed from the far one.
 	Segment part.Amp
 	// SegmentWorst is the most that the segment carries; fed at both ends, with either end come loose.
-	SegmentWorst  part.Amp
+	SegmentWorst part.Amp
+	// Carried is the same of each supply conductor, in the order of Wiring.Conductors; 0 V carries all of them together.
+	Carried       []Current
 	Volts         part.Volt // nominal, across this board's supply and 0 V; of several groups the least
 	RelativeLight float64   // mean LED current, with duty, relative to the brightest board of the console
 	OfAsked       float64   // mean LED current, all groups full on, relative to what was asked of the board; 0 without LEDs
@@ -77,6 +81,7 @@ type Wiring struct {
 	Strings    []String
 	Groups     []Group     // the supply conductors; without any, one that is Supply and full on
 	Through    part.Amp    // the worst current that passes the IN connector, this board's own included
+	Drawn      []Current   // by the board's own strings, of each supply conductor in the order of Conductors
 	Across     ThroughOhms // of the board's own copper
 	Label      string      // the supply as it is printed on the board: "12 V"
 }
@@ -86,6 +91,21 @@ type Group struct {
 	Name string  // empty: the LEDs of no group
 	Net  NetID   // "V+", or "V+.NAME"
 	Duty float64 // share of the time that it is on
+}
+
+// Current is what a conductor carries: nominal, all groups full on, and at worst.
+type Current struct{ Typical, Worst part.Amp }
+
+// Plus returns the two together.
+func (c Current) Plus(d Current) Current { return Current{c.Typical + d.Typical, c.Worst + d.Worst} }
+
+// Draws returns what the board's own strings draw, of all conductors together.
+func (w Wiring) Draws() Current {
+	var all Current
+	for _, c := range w.Drawn {
+		all = all.Plus(c)
+	}
+	return all
 }
 
 // NetName returns the name of the group's net.

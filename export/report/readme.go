@@ -24,11 +24,11 @@ type Pack struct {
 
 	// Of the board's circuit. Currents are told as Shown rounds them.
 	LEDs, Strings    int
-	Draws, DrawsMost part.Amp    // by the board: nominal, at worst
+	Draws, DrawsMost part.Amp    // by the board's own LEDs, all full on: nominal, at worst
 	Through          part.Amp    // its IN connector, at worst
 	Supply           part.Window // 0: not told
 	Rated            part.Amp    // of the supply
-	All              part.Amp    // drawn by the whole console at worst
+	All              part.Amp    // that the supply is asked for at worst, other loads included
 	FuseAmps         part.Amp    // advised fuse of the feed; 0: none advised
 
 	Array   string // an array: which boards, "2 x dome, 4 x focus"
@@ -194,34 +194,28 @@ func (t *page) builder(p Pack) {
 		}
 		volts += " DC"
 		if p.Rated > 0 {
-			volts += ", rated " + amps(p.Rated)
+			volts += ", rated " + p.Rated.String()
 		}
 		if p.All > 0 {
-			volts += "; the whole console draws at most " + amps(p.All)
+			volts += "; asked for at most " + amps(p.All) + ", by the whole console and what else it feeds"
 		}
 		t.row("Supply", volts)
 	}
 	if p.FuseAmps > 0 {
-		t.row("Fuse", fmt.Sprintf("%g A, close to the supply", p.FuseAmps))
+		t.row("Fuse", p.FuseAmps.String()+", close to the supply")
 	}
 	t.row("Connectors", "IN toward the supply, OUT to the next board; + is pin 1")
 }
 
-// Shown rounds a current to what README.txt shows of it: whole milliamperes, beyond an ampere hundredths.
-func Shown(a part.Amp) part.Amp {
-	k := part.Amp(1000)
-	if a >= 1 {
-		k = 100
-	}
-	return part.Amp(math.Round(float64(a*k))) / k
-}
+// Shown rounds a current to what README.txt shows of it: whole milliamperes.
+func Shown(a part.Amp) part.Amp { return part.Amp(math.Round(float64(a*1000))) / 1000 }
 
-// amps returns a current to the milliampere, or beyond an ampere to the hundredth.
+// amps returns a current to the milliampere, as the tables of a build have it.
 func amps(a part.Amp) string {
-	if a < 1 {
+	if a = Shown(a); a < 1 {
 		return fmt.Sprintf("%.0f mA", float64(a)*1000)
 	}
-	return fmt.Sprintf("%.2f A", float64(a))
+	return fmt.Sprintf("%.3f A", float64(a))
 }
 
 func count(n int, one, many string) string {

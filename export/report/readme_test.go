@@ -26,7 +26,7 @@ func TestReadMe(t *testing.T) {
 	plain := strings.Join(strings.Fields(s), " ")
 	for _, want := range []string{"Lighting board dome", "79.00 x 40.00 mm", "FR-4, 1.6 mm thick", "35 um", "Soldermask WHITE",
 		"white reflects light", "at least 0.4 mm wide", "15, the smallest 0.4 mm finished", "3 in 1 string with its own resistor",
-		"8 mA, at most 10 mA", "12 V (11.1 to 12.6 V) DC, rated 2.00 A; the whole console draws at most 1.10 A",
+		"8 mA, at most 10 mA", "12 V (11.1 to 12.6 V) DC, rated 2 A; asked for at most 1.100 A, by the whole console and what else it feeds",
 		"1 A, close to the supply", "placement.csv"} {
 		require.Contains(t, plain, want)
 	}

@@ -36,6 +36,18 @@ func (f flow) greater(g flow) flow {
 	return out
 }
 
+// currents returns what conductors carry, usually and at worst.
+func currents(typical, worst flow) []led.Current {
+	out := make([]led.Current, max(len(typical), len(worst)))
+	for i, x := range typical {
+		out[i].Typical = part.Amp(x)
+	}
+	for i, x := range worst {
+		out[i].Worst = part.Amp(x)
+	}
+	return out
+}
+
 // flows sets the current of every feed, and the greatest that each board's conductors must carry.
 func (k *Console) flows(nominal, most Point) {
 	typical, worst := make([]flow, len(k.Boards)), make([]flow, len(k.Boards))
@@ -44,6 +56,7 @@ func (k *Console) flows(nominal, most Point) {
 			typical[b] = append(typical[b], k.drawn(nominal, t))
 			worst[b] = append(worst[b], k.drawn(most, t))
 		}
+		k.Boards[b].Drawn = currents(typical[b], worst[b])
 	}
 	// What each board passes on to chains that start from it comes on top of its own; a chain stands behind the one that has
 	// the board it starts from.
@@ -56,6 +69,7 @@ func (k *Console) flows(nominal, most Point) {
 			c.Links[j].Volts = part.Volt(k.least(nominal, b))
 			c.Links[j].Segment = part.Amp(low.sum())
 			c.Links[j].SegmentWorst = part.Amp(high.sum())
+			c.Links[j].Carried = currents(low, high)
 			k.carry(b, high, high.sum())
 		}
 		if c.BothEnds && len(c.Links) > 0 {
@@ -98,13 +112,19 @@ func (k *Console) ring(i int, nominal Point, worst []flow) {
 	// One segment with a resistance tells its current by its voltage, Kirchhoff's law those of the others.
 	n := len(c.Links)
 	c.BackAmps = 0 // without any resistance all comes the short way, as good as any other
+	back := make(flow, len(k.backs[i].plus))
 	for j, l := range append(k.links[i][:n:n], k.backs[i]) {
 		if k.net.conductors[l.minus].ohms < leastOhms {
 			continue
 		}
 		amps := 0.0
-		for _, p := range l.plus {
-			amps += k.through(nominal, p)
+		for g, p := range l.plus {
+			one := k.through(nominal, p)
+			amps += one
+			if j < n {
+				one = float64(c.Links[j].Carried[g].Typical) - one
+			}
+			back[g] = one
 		}
 		c.BackAmps = part.Amp(amps)
 		if j < n {
@@ -121,11 +141,17 @@ func (k *Console) ring(i int, nominal Point, worst []flow) {
 		c.Links[j].Segment -= c.BackAmps
 		after := behind[j]
 		c.Links[j].SegmentWorst = part.Amp(max(before.sum(), after.sum()))
+		here := currents(nil, after.greater(before))
+		for g := range here {
+			here[g].Typical = c.Links[j].Carried[g].Typical - part.Amp(back[g])
+		}
+		c.Links[j].Carried = here
 		b := k.at[c.Links[j].Panel]
 		before = before.plus(worst[b])
 		k.carry(b, before.greater(after), max(before.sum(), after.sum()))
 	}
 	c.BackWorst = part.Amp(before.sum())
+	c.BackCarried = currents(back, before)
 }
 
 // amperes sets the greatest current of the nets within the strings.

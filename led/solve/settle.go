@@ -22,6 +22,7 @@ func Settle(c led.Circuit, req led.Request) (led.Circuit, diag.List) {
 	for i := range out.Boards {
 		rate(&out.Boards[i], req)
 	}
+	level(out.Boards)
 	ofAsked(&out, req)
 	out.Solved = true
 	return out, nil
@@ -214,6 +215,28 @@ func rate(w *led.Wiring, req led.Request) {
 		s.Worst = part.Ohm(float64(r.Ohms) * (1 - r.Tol)).Heat(s.Max)
 		if body, ok := set.Body(r.Package); ok {
 			r.Rated, _ = body.RatingFor(s.Worst, req.Derating)
+		}
+	}
+}
+
+// level gives resistors that are alike but for their rating the greatest of theirs, over all boards: neither the boards nor
+// two bags of resistors of one value tell them apart.
+func level(boards []led.Wiring) {
+	type alike struct {
+		pack string
+		ohms part.Ohm
+		tol  float64
+	}
+	most := map[alike]part.Watt{}
+	of := func(r led.Resistor) alike { return alike{r.Package, r.Ohms, r.Tol} }
+	for _, w := range boards {
+		for _, r := range w.Resistors {
+			most[of(r)] = max(most[of(r)], r.Rated)
+		}
+	}
+	for _, w := range boards {
+		for i := range w.Resistors {
+			w.Resistors[i].Rated = most[of(w.Resistors[i])]
 		}
 	}
 }

@@ -205,10 +205,10 @@ func panelFacts(b Built, r result.Panel, at, highest part.Volt) []report.Fact {
 	if r.Board != nil {
 		add("Board, mm", size(r.Board.Width, r.Board.Height), panel)
 	}
-	var typical, most part.Amp
+	own := b.Wiring.Draws()
+	typical, most := own.Typical, own.Worst
 	var ohms []string
 	for _, g := range b.Wiring.Strings {
-		typical, most = typical+g.Nominal, most+g.Max
 		if o := b.Wiring.Resistors[g.Resistor].Ohms.Code(); !slices.Contains(ohms, o) {
 			ohms = append(ohms, o)
 		}
@@ -219,7 +219,7 @@ func panelFacts(b Built, r result.Panel, at, highest part.Volt) []report.Fact {
 	}
 	add("LEDs", strconv.Itoa(len(b.Wiring.LEDs)), of)
 	add("Current, all full on", milliamps(typical), "at worst "+milliamps(most))
-	// The worst: every string at its greatest current, and the whole of the supply's greatest voltage across the board.
+	// The worst: all that the strings draw, and the whole of the supply's greatest voltage across the board.
 	add("Power, all full on", table.Fixed(float64(typical)*float64(at), 2)+" W", "at worst "+table.Fixed(float64(most)*float64(highest), 2)+" W")
 	if l := r.Light; l != nil {
 		mean := "mean not known: no intensity is told for an LED"

@@ -41,7 +41,11 @@ func footing(p panel.Panel) panel.Panel {
 // of route.Carried, those within a string in whole milliamperes, both rounded up. So a board stays as it is when a current of
 // another board moves its own by a little.
 func wired(w led.Wiring, copper geom.Nm) led.Wiring {
-	w.Through, w.Across = 0, led.ThroughOhms{}
+	w.Through, w.Across, w.Drawn = 0, led.ThroughOhms{}, nil
+	w.Resistors = slices.Clone(w.Resistors)
+	for i := range w.Resistors {
+		w.Resistors[i].Rated = 0
+	}
 	w.Strings = slices.Clone(w.Strings)
 	for i := range w.Strings {
 		s := &w.Strings[i]
@@ -94,10 +98,7 @@ func readme(w led.Wiring, c led.Circuit) report.Pack {
 		LEDs: len(w.LEDs), Strings: len(w.Strings), Through: report.Shown(w.Through), Supply: part.Window{Min: c.Source.Min, Nominal: c.Source.Nominal, Max: c.Source.Max},
 		Rated: c.Source.Rated, FuseAmps: fuse(c, w.Panel),
 	}
-	for _, s := range w.Strings {
-		p.Draws += s.Nominal
-		p.DrawsMost += s.Max
-	}
-	p.Draws, p.DrawsMost, p.All = report.Shown(p.Draws), report.Shown(p.DrawsMost), report.Shown(c.Source.Worst+c.Source.Other)
+	own := w.Draws()
+	p.Draws, p.DrawsMost, p.All = report.Shown(own.Typical), report.Shown(own.Worst), report.Shown(c.Source.Demand)
 	return p
 }
