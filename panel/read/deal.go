@@ -15,6 +15,7 @@ import (
 type sheet struct {
 	name     string
 	outline  loop
+	framed   bool // a larger line round it was taken for the drawing's frame
 	leds     []loop
 	mounts   []loop
 	slots    []loop
@@ -28,7 +29,7 @@ type sheet struct {
 
 // dealt returns the sheets with every thing that has a role in that in which it lies, and tells what lies outside or is
 // of no use.
-func dealt(w *work.Watch, sheets []sheet, c cast, texts []*dxf.Entity, tol float64) ([]sheet, findings) {
+func dealt(w *work.Watch, sheets []sheet, c lines, texts []*dxf.Entity, tol float64) ([]sheet, findings) {
 	var said findings
 	if len(sheets) == 0 {
 		return nil, said
@@ -46,7 +47,7 @@ func dealt(w *work.Watch, sheets []sheet, c cast, texts []*dxf.Entity, tol float
 }
 
 // dealAreas deals out openings, bodies and board edges.
-func dealAreas(w *work.Watch, sheets []sheet, c cast, tol float64) findings {
+func dealAreas(w *work.Watch, sheets []sheet, c lines, tol float64) findings {
 	var said findings
 	for _, k := range []struct {
 		role panel.Role

@@ -28,31 +28,18 @@ const (
 	tooSmall = 0.5
 )
 
-// guessed sorts a drawing without our layers by shape: all its lines, joined. It tells every guess, and returns the rules
-// that say the same. With failed, errors were told before it.
-func guessed(w *work.Watch, j joined, th things, d *dxf.Drawing, tol float64, failed bool) ([]sheet, []Proposed, findings) {
-	var said findings
-	if cut, ok, told := crossed(w, j, th.other, tol); ok {
-		said.join(told)
-		j = cut
-	}
-	said.join(healed(j, "the drawing's layers", tol, false))
-	loops := sortedByArea(w, wholes(w, j))
-	if len(loops) == 0 {
-		said.join(openEnds(w, j, panel.RoleOutline, tol, false))
-		if !failed && !said.list.HasErrors() {
-			said.add(diag.Error, "panel-no-outline", nil, "there is no outline: the drawing has none of our layers and nothing in it is a closed line").
-				About("layers.outline", "roles").Fix("draw the panel's edge as a closed line, best on layer outline")
-		}
-		return nil, nil, said
+// guessedOutlines takes the large free loops beside each other as outlines; rest is what is left.
+func guessedOutlines(w *work.Watch, free joined, ls layers, d *dxf.Drawing) (sheets []sheet, rest joined, said findings) {
+	if len(free.loops) == 0 {
+		return nil, free, said
 	}
 	left := looks(mostLooks)
-	loops, framed, told := withoutFrame(loops, d, &left)
+	loops, framed, told := withoutFrame(free.loops, d, &left)
 	said.join(told)
-	sheets, minor, told := guessedSheets(w, loops, framed, &left)
+	sheets, free.loops, told = guessedSheets(w, loops, framed, &left)
 	said.join(told)
 	if told.has("panel-too-many") {
-		return sheets, nil, said
+		return sheets, free, said
 	}
 	var sizes []string
 	for i := range sheets {
@@ -63,31 +50,19 @@ func guessed(w *work.Watch, j joined, th things, d *dxf.Drawing, tol float64, fa
 	if len(sizes) > 1 {
 		what = fmt.Sprintf("the %d large closed lines beside each other are taken as outlines (%s)", len(sizes), some(sizes, 6))
 	}
-	said.add(diag.Warning, "panel-guess", sheets[0].outline.from, "the drawing has none of our layers, so its shapes decide: %s", what).
-		About("roles").Fix("put things on the layers outline, led, opening, mount, body and lettering, or say in the project file which is which: 'lampblack survey' writes such a block (roles:) to paste")
-	p := framedRules(sheets)
-	if !framed {
-		p = proposal{outlineRule(w, sheets, loops, &left)}
+	const fix = "put things on the layers outline, led, opening, mount, body and lettering, or say in the project file which is which: 'lampblack survey' writes such a block (roles:) to paste"
+	from := sheets[0].outline.from
+	if ls.none {
+		said.add(diag.Warning, "panel-guess", from, "the drawing has none of our layers, so its shapes decide: %s", what).About("roles").Fix(fix)
+	} else {
+		said.add(diag.Warning, "panel-outline-guessed", from, "nothing closed lies on layer outline; %s", what).About("layers.outline", "roles").
+			Fix("put the panel's edge on layer outline, or name its layer in the project file (layers: {outline: %s})", from.Layer)
 	}
-	for i := range sheets {
-		var more proposal
-		sheets[i], more, told = guessedSheet(w, sheets[i], th.writing)
-		said.join(told)
-		p = p.with(more...)
-	}
-	if n := len(minor); n > 0 {
-		said.add(diag.Warning, "panel-guess", minor[0].from, "%s outside the outline %s not used", count(n, "closed line"), are(n)).About("roles")
-	}
-	if n := len(j.open); n > 0 {
-		said.add(diag.Warning, "dxf-open-line", j.open[0].from, "%s %s not used: without layers nobody can say what they mean", count(n, "open line"), are(n)).
-			About("roles").Fix("close them if they are openings, or put them on layer lettering if they are to be engraved")
-	}
-	return sheets, p.tidied(), said
+	return sheets, free, said
 }
 
-// guessedSheets takes the large closed lines beside each other as outlines, with what lies in each as its openings; minor
-// is what lies beside them.
-func guessedSheets(w *work.Watch, loops []loop, framed bool, left *looks) (sheets []sheet, minor []loop, said findings) {
+// guessedSheets takes the large closed lines beside each other as outlines; rest is all but these.
+func guessedSheets(w *work.Watch, loops []loop, framed bool, left *looks) (sheets []sheet, rest []loop, said findings) {
 	twice := false
 	for i := range loops {
 		l := &loops[i]
@@ -95,25 +70,23 @@ func guessedSheets(w *work.Watch, loops []loop, framed bool, left *looks) (sheet
 		home := holder(sheets, l)
 		switch {
 		case home < 0 && framed && !holdsRound(l, loops, left): // a title block
-			minor = append(minor, *l)
+			rest = append(rest, *l)
 		case home < 0 && (len(sheets) == 0 || l.area >= minorShare*sheets[0].outline.area && min(l.box.W(), l.box.H()) >= minPanel):
 			if len(sheets) == maxPanels {
 				said.join(tooMany(l))
-				return sheets, minor, said
+				return sheets, rest, said
 			}
-			sheets = append(sheets, sheet{outline: *l})
-		case home < 0:
-			minor = append(minor, *l)
-		case double(l, &sheets[home].outline):
+			sheets = append(sheets, sheet{outline: *l, framed: framed})
+		case home >= 0 && double(l, &sheets[home].outline):
 			if !twice {
 				said.join(doubled(l))
 			}
 			twice = true
 		default:
-			sheets[home].openings = append(sheets[home].openings, *l)
+			rest = append(rest, *l)
 		}
 	}
-	return sheets, minor, said
+	return sheets, rest, said
 }
 
 func touches(a, b *loop) bool {
@@ -125,13 +98,23 @@ func touches(a, b *loop) bool {
 	return false
 }
 
-// guessedSheet sorts what lies within one outline, which comes as its openings.
-func guessedSheet(w *work.Watch, s sheet, writing []*dxf.Entity) (sheet, proposal, findings) {
-	var said findings
+// guessedSheet gives roles to those of the loops that lie within one outline and have none.
+func guessedSheet(w *work.Watch, s *sheet, loops []loop, mine []int, roles []panel.Role) (proposal, findings) {
 	var p proposal
-	inner := sortedByArea(w, s.openings)
+	all := make([]loop, len(mine))
+	back := map[loopKey]int{}
+	for k, i := range mine {
+		all[k] = loops[i]
+		back[loops[i].key()] = i
+		roles[i] = noRole
+	}
+	give := func(role panel.Role, ls ...loop) {
+		for i := range ls {
+			roles[back[ls[i].key()]] = role
+		}
+	}
 	// Only what lies right inside the outline; of rings about one centre, the one of an LED's size, else the inner.
-	inner, said = concentric(w, inner)
+	inner, said := concentric(w, all)
 	var holes, rest []loop
 	seen := newFinder(w, nil)
 	islands, tiny := 0, 0
@@ -167,11 +150,14 @@ func guessedSheet(w *work.Watch, s sheet, writing []*dxf.Entity) (sheet, proposa
 		what := "openings"
 		switch corner := allInCorners(g, &s.outline); {
 		case corner && d >= mountMin && d <= mountMax:
-			what, s.mounts = "mounts, since they lie in the corners", append(s.mounts, g...)
+			what = "mounts, since they lie in the corners"
+			give(panel.RoleMount, g...)
 		case d >= led3Min && d <= led3Max:
-			what, s.leds = "holes for 3 mm LEDs", append(s.leds, g...)
+			what = "holes for 3 mm LEDs"
+			give(panel.RoleLED, g...)
 		case d >= led5Min && d <= led5Max:
-			what, s.leds = "holes for 5 mm LEDs", append(s.leds, g...)
+			what = "holes for 5 mm LEDs"
+			give(panel.RoleLED, g...)
 		default:
 			rest = append(rest, g...)
 		}
@@ -198,18 +184,8 @@ func guessedSheet(w *work.Watch, s sheet, writing []*dxf.Entity) (sheet, proposa
 			p = p.with(Proposed{Rule{Role: panel.RoleOpening, Kind: ShapeRule}, shapes, ""})
 		}
 	}
-	s.openings = rest
-	texts := 0
-	for _, e := range writing {
-		if s.hasText(e) {
-			texts++
-		}
-	}
-	if texts > 0 {
-		said.add(diag.Note, "panel-guess", nil, "%s within the outline %s taken as lettering", count(texts, "text"), are(texts)).About("roles")
-		p = p.with(Proposed{Rule{Role: panel.RoleLettering, Kind: TextRule}, texts, ""})
-	}
-	return s, p, said
+	give(panel.RoleOpening, rest...)
+	return p, said
 }
 
 func opening(n int) string {

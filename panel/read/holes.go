@@ -1,6 +1,7 @@
 package read
 
 import (
+	"math"
 	"slices"
 
 	"lampblack/panel/diag"
@@ -34,6 +35,18 @@ func byDiameter(w *work.Watch, holes []loop) [][]loop {
 // concentric keeps one of several round holes about one centre, as a hole drawn with its countersink or with both
 // edges of a pen: the one nearest an LED's size, else the smallest.
 func concentric(w *work.Watch, ls []loop) ([]loop, findings) {
+	return oneOf(w, ls, math.Inf(1))
+}
+
+// penWidth is the widest pen, in mm, both of whose edges are drawn: a line of 0.5 mm (ISO 128-2 has 0.13 to 2 mm, of
+// which drawings for cutting use the thin ones).
+const penWidth = 0.5
+
+// penned keeps one of the round holes about one centre that lie no more than a pen's width apart.
+func penned(w *work.Watch, ls []loop) ([]loop, findings) { return oneOf(w, ls, 2*penWidth) }
+
+// oneOf keeps one of the round holes about one centre whose diameters differ by no more than most, mm.
+func oneOf(w *work.Watch, ls []loop, most float64) ([]loop, findings) {
 	var said findings
 	const reach = 0.05 // mm
 	centres := newGrid(w, 1, len(ls))
@@ -45,7 +58,7 @@ func concentric(w *work.Watch, ls []loop) ([]loop, findings) {
 		twin := -1
 		if l.round {
 			centres.near(l.c, reach, func(k int) {
-				if at := int(slot[k]); (twin < 0 || at < twin) && ls[kept[at]].c.Dist(l.c) <= reach {
+				if at := int(slot[k]); (twin < 0 || at < twin) && ls[kept[at]].c.Dist(l.c) <= reach && math.Abs(ls[kept[at]].d-l.d) <= most {
 					twin = at
 				}
 			})

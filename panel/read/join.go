@@ -63,6 +63,13 @@ func join(w *work.Watch, es []*dxf.Entity, tol float64, keep bool) joined {
 
 // joinOf is join; with cross, sides that were drawn too long are cut where they cross.
 func joinOf(w *work.Watch, es []*dxf.Entity, tol float64, keep, cross bool) joined {
+	j, ps := closedOf(w, es)
+	j.put(w, ps, tol, keep, cross)
+	return j
+}
+
+// closedOf takes what is closed already as loops, and returns the rest as pieces to be put together.
+func closedOf(w *work.Watch, es []*dxf.Entity) (joined, []piece) {
 	var j joined
 	var ps []piece
 	closed := 0
@@ -89,17 +96,21 @@ func joinOf(w *work.Watch, es []*dxf.Entity, tol float64, keep, cross bool) join
 			ps = append(ps, piece{path: p, from: e})
 		}
 	}
+	return j, ps
+}
+
+// put puts pieces together to loops, and adds these to j's.
+func (j *joined) put(w *work.Watch, ps []piece, tol float64, keep, cross bool) {
 	g := network(w, ps)
-	g.dropSame(&j)
+	g.dropSame(j)
 	if split, ok := g.split(cross); ok {
 		g = network(w, split)
-		g.dropSame(&j)
+		g.dropSame(j)
 	}
-	g.bridge(tol, &j)
-	g.trace(keep, &j)
+	g.bridge(tol, j)
+	g.trace(keep, j)
 	j.dropSameLoops(w)
 	j.dropCovered(w)
-	return j
 }
 
 // dropCovered drops open pieces that run along a closed line all their way: parts of it that were drawn twice.

@@ -110,16 +110,9 @@ func layerNames(d *dxf.Drawing) []string {
 // things is the drawing's entities by what their layers are for.
 type things struct {
 	byRole  map[panel.Role][]*dxf.Entity
-	pools   []pool        // what the rules sort by shape
+	free    []*dxf.Entity // curves on layers without a role, and on those of which a rule may take some
 	fills   []*dxf.Entity // filled areas that are no lettering
 	writing []*dxf.Entity // texts that are no lettering
-	other   []*dxf.Entity // without a role
-}
-
-// pool is what lies on one layer that a rule names, or with layer "" on all others.
-type pool struct {
-	layer  string // lower-case
-	things []*dxf.Entity
 }
 
 // curves returns the things of a role but its texts.
@@ -141,7 +134,6 @@ func sorted(w *work.Watch, d *dxf.Drawing, ls layers) (things, findings) {
 			ruled[lowered(x.Layer)] = true
 		}
 	}
-	pools := map[string]int{}
 	var role panel.Role // of the layer that was looked up last, as most things lie beside others of their layer
 	var named, ok bool
 	for i := range d.Entities {
@@ -152,32 +144,19 @@ func sorted(w *work.Watch, d *dxf.Drawing, ls layers) (things, findings) {
 			role, ok = ls.role[name]
 			named = ruled[name]
 		}
-		if len(ls.rules) > 0 && (!ok || named) {
-			kind := RestRule
-			switch {
-			case e.Text != nil:
+		if len(ls.rules) > 0 && (!ok || named) && (e.Text != nil || e.Fill) {
+			kind := FillRule
+			if e.Text != nil {
 				kind = TextRule
-			case e.Fill:
-				kind = FillRule
-			}
-			if kind == RestRule {
-				name := ""
-				if named {
-					name = lowered(e.Layer)
-				}
-				k, seen := pools[name]
-				if !seen {
-					k = len(th.pools)
-					pools[name] = k
-					th.pools = append(th.pools, pool{layer: name})
-				}
-				th.pools[k].things = append(th.pools[k].things, e)
-				continue
 			}
 			if k := slices.IndexFunc(ls.rules, func(x Rule) bool { return x.forThing(kind, e) }); k >= 0 {
 				th.byRole[ls.rules[k].Role] = append(th.byRole[ls.rules[k].Role], e)
 				continue
 			}
+		}
+		if named && e.Text == nil && !e.Fill {
+			th.free = append(th.free, e)
+			continue
 		}
 		switch {
 		case role == panel.RoleIgnore && ok:
@@ -187,7 +166,7 @@ func sorted(w *work.Watch, d *dxf.Drawing, ls layers) (things, findings) {
 		case !ok && e.Text != nil:
 			th.writing = append(th.writing, e)
 		case !ok:
-			th.other = append(th.other, e)
+			th.free = append(th.free, e)
 		case e.Text != nil && role != panel.RoleLettering:
 			th.writing = append(th.writing, e)
 		default:
@@ -206,7 +185,7 @@ func sorted(w *work.Watch, d *dxf.Drawing, ls layers) (things, findings) {
 }
 
 // unused tells what had no role. In a drawing without our layers, guessed has told it.
-func unused(th things, ls layers, opt Options) findings {
+func unused(th things, c lines, ls layers, opt Options) findings {
 	var said findings
 	if n := len(th.fills); n > 0 {
 		said.add(diag.Note, "panel-fill", th.fills[0], "%s of filled areas %s not used: a filling is no edge to cut along", counted(n, "boundary", "boundaries"), are(n)).
@@ -215,20 +194,37 @@ func unused(th things, ls layers, opt Options) findings {
 	if ls.none {
 		return said
 	}
+	if len(ls.rules) > 0 { // cast has told it
+		return said
+	}
 	type heap struct {
 		n     int
 		first *dxf.Entity
 	}
 	heaps := map[string]*heap{}
 	var order []string
-	for _, e := range slices.Concat(th.other, th.writing) {
+	add := func(e *dxf.Entity, n int) {
 		h := heaps[e.Layer]
 		if h == nil {
 			h = &heap{first: e}
 			heaps[e.Layer] = h
 			order = append(order, e.Layer)
 		}
-		h.n++
+		h.n += n
+	}
+	for i := range c.free.loops {
+		add(c.free.loops[i].from, 1)
+	}
+	for i := range c.free.open {
+		add(c.free.open[i].from, 1)
+	}
+	for _, e := range th.writing {
+		add(e, 1)
+	}
+	for _, e := range th.free { // used or not, the project names another layer for what this one is called after
+		if role := ls.meant(e.Layer, th); role != "" && opt.Layers[role] != "" && heaps[e.Layer] == nil {
+			add(e, 1)
+		}
 	}
 	for i, name := range order {
 		if i == 20 {

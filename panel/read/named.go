@@ -10,41 +10,50 @@ import (
 	"lampblack/panel/work"
 )
 
-// cast is the drawing's lines, joined, by what they are for.
-type cast struct {
-	used map[panel.Role]joined
-	left joined // of what rules sort by shape, what no rule takes
-	rest joined // in a drawing without roles: all of it
+// lines is the drawing's lines, joined, by what they are for.
+type lines struct {
+	used map[panel.Role]joined // what has a role
+	free joined                // what has none, or none yet
+	uses []int                 // how many things each rule took
 }
 
-// named joins the things of each layer that has a role; what rules are to sort by shape joins them by role.
-func named(w *work.Watch, th things, ls layers, opt Options) (cast, findings) {
-	c := cast{used: map[panel.Role]joined{}}
-	var said findings
+// joinedUp joins the things of each layer that has a role, and those of the others.
+func joinedUp(w *work.Watch, th things, ls layers, opt Options) (lines, findings) {
+	c := lines{used: map[panel.Role]joined{}, uses: make([]int, len(ls.rules))}
+	var said, told findings
 	for _, role := range panel.Roles() {
 		lettering := role == panel.RoleLettering
 		j := join(w, th.curves(role), opt.tolerance(), lettering)
 		c.used[role] = j
 		said.join(healed(j, "layer "+string(role), opt.tolerance(), lettering))
 	}
-	if len(ls.rules) > 0 {
-		told := ruled(w, &c, th, ls, opt)
-		said.join(told)
+	c.free = layered(w, th.free, ls, opt.tolerance())
+	if cut, ok, more := crossed(w, c.free, th.free, opt.tolerance()); ok && (ls.none || len(ls.rules) > 0) {
+		said.join(more)
+		cut.loops, cut.outers = wholes(w, cut), nil
+		c.free = cut
 	}
+	said.join(healed(c.free, "the drawing's layers", opt.tolerance(), false))
+	c.free.loops, told = penned(w, sortedByArea(w, c.free.loops))
+	said.join(told)
 	return c, said
 }
 
-// outlines makes a sheet of every outermost loop of the outline layer; loops in it are openings, which are told. Where
-// nothing closes, sides that were drawn too long are cut, which changes the cast; and where that closes nothing either,
-// the largest closed line round the LEDs is taken.
-func outlines(w *work.Watch, c cast, th things, ls layers, opt Options) ([]sheet, cast, findings) {
+// outlines makes a sheet of every outermost loop of the outline layer, or of what rules name so; loops of that layer in
+// them are openings, which are told. Where nothing closes there, sides that were drawn too long are cut; and where that
+// closes nothing either, or nothing says what the outline is, the largest closed lines of the drawing are taken. What is
+// taken is no longer free. With failed, errors were told before.
+func outlines(w *work.Watch, c lines, th things, ls layers, d *dxf.Drawing, opt Options, failed bool) ([]sheet, lines, findings) {
 	var said findings
 	tol := opt.tolerance()
+	c.used = maps.Clone(c.used)
+	if len(ls.rules) > 0 {
+		said.join(ruledOutlines(w, &c, th, ls, opt))
+	}
 	j := c.used[panel.RoleOutline]
 	if cut, ok, told := crossed(w, j, th.curves(panel.RoleOutline), tol); ok {
 		said.join(told)
 		j = cut
-		c.used = maps.Clone(c.used)
 		c.used[panel.RoleOutline] = j
 	}
 	loops := j.loops
@@ -57,10 +66,78 @@ func outlines(w *work.Watch, c cast, th things, ls layers, opt Options) ([]sheet
 	leds := c.used[panel.RoleLED].loops
 	said.join(openEnds(w, j, panel.RoleOutline, tol, len(sheets) > 0 && !enclose(w, j, leds, sheets)))
 	if len(sheets) == 0 {
-		sheets, told = roundLEDs(w, leds, th, ls, opt, ls.missing || said.has("dxf-open-outline"))
+		sheets, c, told = freeOutlines(w, c, ls, d, opt, failed, ls.missing || said.has("dxf-open-outline"))
 		said.join(told)
 	}
 	return sheets, c, said
+}
+
+// outlines adds the outlines of sheets to what has that role.
+func (c *lines) outlines(sheets []sheet) {
+	j := c.used[panel.RoleOutline]
+	j.loops = slices.Clip(j.loops)
+	for i := range sheets {
+		j.loops = append(j.loops, sheets[i].outline)
+	}
+	c.used[panel.RoleOutline] = j
+}
+
+// freeOutlines takes the outlines of the free loops where nothing on their layer or by the rules is one: the largest
+// ones beside each other, or, where these do not hold the LEDs that are drawn, the largest one round those. With told,
+// the reason why there are none is known already.
+func freeOutlines(w *work.Watch, c lines, ls layers, d *dxf.Drawing, opt Options, failed, told bool) ([]sheet, lines, findings) {
+	var said findings
+	leds := c.used[panel.RoleLED].loops
+	ruled := slices.ContainsFunc(opt.Rules, func(x Rule) bool { return x.Role == panel.RoleOutline })
+	if opt.Layers[panel.RoleOutline] == "" && !told && !ruled {
+		sheets, rest, more := guessedOutlines(w, c.free, ls, d)
+		all := true
+		for i := range leds {
+			all = all && sheetAt(sheets, leds[i].middle()) >= 0
+		}
+		if all && len(sheets) > 0 {
+			c.free = rest
+			c.outlines(sheets)
+			return sheets, c, more
+		}
+	}
+	best := -1
+	for i := range c.free.loops {
+		l := &c.free.loops[i]
+		if !ruled && (best < 0 || l.area > c.free.loops[best].area) && holdsAll(w, l, leds) {
+			best = i
+		}
+	}
+	if best >= 0 {
+		l := c.free.loops[best]
+		taken := make([]bool, len(c.free.loops))
+		taken[best] = true
+		c.free = c.free.without(taken)
+		c.outlines([]sheet{{outline: l}})
+		if opt.Layers[panel.RoleOutline] != "" && ls.missing {
+			return []sheet{{outline: l}}, c, said // that the layer named is missing is told, and a guess beside it would contradict that
+		}
+		said.add(diag.Warning, "panel-outline-guessed", l.from, "nothing closed lies on layer outline; the largest closed line round the LEDs, on layer %s, is taken", l.from.Layer).
+			About("layers.outline").Fix("put the panel's edge on layer outline, or name its layer in the project file (layers: {outline: %s})", l.from.Layer)
+		return []sheet{{outline: l}}, c, said
+	}
+	if ls.none {
+		said.join(openEnds(w, c.free, panel.RoleOutline, opt.tolerance(), false))
+		if !failed && !said.list.HasErrors() {
+			said.add(diag.Error, "panel-no-outline", nil, "there is no outline: the drawing has none of our layers and nothing in it is a closed line").
+				About("layers.outline", "roles").Fix("draw the panel's edge as a closed line, best on layer outline")
+		}
+		return nil, c, said
+	}
+	if told {
+		return nil, c, said
+	}
+	f := said.add(diag.Error, "panel-no-outline", nil, "there is no outline: no closed line on layer outline").About("layers.outline")
+	if len(ls.rules) > 0 {
+		f.About("roles").Text = "there is no outline: no closed line is what the project's roles say of it"
+	}
+	f.Fix("draw the panel's edge as a closed line on layer outline, or name its layer in the project file (layers: {outline: NAME}); the drawing's layers are %s", some(ls.names, 20))
+	return nil, c, said
 }
 
 // crossed joins things that close nothing anew, their sides, drawn too long, cut where they cross. ok is false when they
@@ -162,38 +239,6 @@ func double(in, out *loop) bool {
 		}
 	}
 	return true
-}
-
-// roundLEDs takes the largest closed line round the LEDs that has no role as the outline, or gives up; told says that
-// the reason is known already.
-func roundLEDs(w *work.Watch, leds []loop, th things, ls layers, opt Options, told bool) ([]sheet, findings) {
-	var said findings
-	j := join(w, th.other, opt.tolerance(), false)
-	loops := slices.Concat(j.loops, j.outers)
-	best := -1
-	for i := range loops {
-		if (best < 0 || loops[i].area > loops[best].area) && holdsAll(w, &loops[i], leds) {
-			best = i
-		}
-	}
-	if best >= 0 {
-		l := loops[best]
-		if opt.Layers[panel.RoleOutline] != "" && ls.missing {
-			return []sheet{{outline: l}}, said // that the layer named is missing is told, and a guess beside it would contradict that
-		}
-		said.add(diag.Warning, "panel-outline-guessed", l.from, "nothing closed lies on layer outline; the largest closed line round the LEDs, on layer %s, is taken", l.from.Layer).
-			About("layers.outline").Fix("put the panel's edge on layer outline, or name its layer in the project file (layers: {outline: %s})", l.from.Layer)
-		return []sheet{{outline: l}}, said
-	}
-	if told {
-		return nil, said
-	}
-	f := said.add(diag.Error, "panel-no-outline", nil, "there is no outline: no closed line on layer outline").About("layers.outline")
-	if len(ls.rules) > 0 {
-		f.About("roles").Text = "there is no outline: no closed line is what the project's roles say of it"
-	}
-	f.Fix("draw the panel's edge as a closed line on layer outline, or name its layer in the project file (layers: {outline: NAME}); the drawing's layers are %s", some(ls.names, 20))
-	return nil, said
 }
 
 // holdsAll reports whether every LED hole, and at least one, lies in the closed line.

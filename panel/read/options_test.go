@@ -77,8 +77,8 @@ func TestMeantLayer(t *testing.T) {
 	_, l := Panels(t.Context(), drawn(t, `
 		OUTLINE rect 0 0 100 60
 		LEDs circle 20 20 3`), Options{})
-	require.Equal(t, []string{"warning panel-no-leds", "warning panel-layer-ignored"}, codes(l))
-	require.Contains(t, l[1].Text, "is it meant as led?")
+	require.Equal(t, []string{"note panel-guess"}, codes(l))
+	require.Contains(t, l[0].Text, "taken as the hole of a 3 mm LED")
 }
 
 // A layer that the project names and the drawing has not is told once; the layer of our name, which the project set aside, is

@@ -3,13 +3,14 @@
 // It is a line of steps, each of which takes values of those before it and returns its own, with what it tells:
 //
 //	shapes   inUnit, layersOf, sorted   the drawing's entities by what their layers are for
-//	loops    join                       lines and arcs put together to closed loops, in float64 millimetres
-//	roles    named, ruled, guessed      what each loop is: by its layer, by the project's rules, by shape and size
-//	sheets   outlines, titled, dealt    each outermost outline is a panel; everything else belongs to that it lies in
-//	panels   built                      coordinates move to the panel's frame and are rounded once; arcs stay arcs
+//	loops    joinedUp, layered             lines and arcs put together to closed loops, in float64 millimetres
+//	sheets   outlines, titled           each outermost outline is a panel
+//	roles    cast                       what each loop in an outline is: by its layer, by the project's rules, by evidence
+//	panels   dealt, built               everything goes to the panel that it lies in; coordinates move to the panel's
+//	                                    frame and are rounded once; arcs stay arcs
 //
-// Where neither layers nor rules say anything, shapes and sizes decide; every guess is told, and Survey proposes the
-// rules that say the same.
+// Where neither layers nor rules say anything of a thing, shapes, sizes and places decide; every guess is told, and
+// Survey proposes the rules that say the same.
 //
 // Told as errors: no outline or an open one, edges that cross themselves, LED holes outside the panel or over an
 // edge, opening, mount or each other, shapes on the LED layer that are not round, panels over 1 m. Findings are in the
@@ -69,7 +70,7 @@ type reading struct {
 	drawing  dxf.Drawing // in the unit that was asked for
 	layers   layers
 	things   things
-	cast     cast
+	lines    lines
 	sheets   []sheet
 	proposal []Proposed
 	panels   []panel.Panel
@@ -90,21 +91,16 @@ func interpreted(w *work.Watch, d dxf.Drawing, opt Options) reading {
 		r.findings = said.in(d.Name, baseName(&d, opt))
 		return r
 	}
-	texts := r.things.byRole[panel.RoleLettering]
-	if r.layers.none {
-		texts = r.things.writing
-		r.cast.rest = join(w, r.things.other, tol, false)
-		r.sheets, r.proposal, told = guessed(w, r.cast.rest, r.things, &r.drawing, tol, said.list.HasErrors())
-		said.join(told)
-	} else {
-		r.cast, told = named(w, r.things, r.layers, opt)
-		said.join(told)
-		r.sheets, r.cast, told = outlines(w, r.cast, r.things, r.layers, opt)
-		said.join(told)
-	}
+	r.lines, told = joinedUp(w, r.things, r.layers, opt)
+	said.join(told)
+	r.sheets, r.lines, told = outlines(w, r.lines, r.things, r.layers, &r.drawing, opt, said.list.HasErrors())
+	said.join(told)
 	r.sheets, told = titled(r.sheets, r.things, &r.drawing, opt)
 	said.join(told)
-	r.sheets, told = dealt(w, r.sheets, r.cast, texts, tol)
+	var texts []*dxf.Entity
+	r.lines, texts, r.proposal, told = cast(w, r.sheets, r.lines, r.things, r.layers, opt)
+	said.join(told)
+	r.sheets, told = dealt(w, r.sheets, r.lines, texts, tol)
 	said.join(told)
 	r.sheets = slices.DeleteFunc(r.sheets, func(s sheet) bool { return s.name == elsewhere })
 	for i := range r.sheets {
@@ -114,7 +110,7 @@ func interpreted(w *work.Watch, d dxf.Drawing, opt Options) reading {
 			r.panels = append(r.panels, p)
 		}
 	}
-	said.join(unused(r.things, r.layers, opt))
+	said.join(unused(r.things, r.lines, r.layers, opt))
 	r.findings = said.in(d.Name, baseName(&d, opt))
 	return r
 }

@@ -115,7 +115,7 @@ func outlineRule(w *work.Watch, sheets []sheet, loops []loop, left *looks) Propo
 		alone = alone && (outline[loops[i].from] || loops[i].from.Layer != layer)
 	}
 	unsure := ""
-	if n := nested(w, sheets, left); n > 0 {
+	if n := nested(w, loops, left); n > 0 {
 		unsure = fmt.Sprintf("%s within it %s closed lines of %s own: is it the panel, or a frame round one?", counted(n, "opening", "openings"), holdVerb(n), own(n))
 	}
 	if alone {
@@ -149,31 +149,28 @@ func own(n int) string {
 }
 
 // nested counts the openings that hold round holes: pieces that would fall out with their holes.
-func nested(w *work.Watch, sheets []sheet, left *looks) int {
+func nested(w *work.Watch, loops []loop, left *looks) int {
 	n := 0
-	for i := range sheets {
-		s := &sheets[i]
-		if len(s.openings) > mostNested {
+	if len(loops) > mostNested {
+		return n
+	}
+	find := newFinder(w, loops)
+	for i := range loops {
+		o := &loops[i]
+		if o.round || o.area < minPanel*minPanel {
 			continue
 		}
-		find := newFinder(w, s.openings)
-		for i := range s.openings {
-			o := &s.openings[i]
-			if o.round || o.area < minPanel*minPanel {
+		for _, k := range find.near(o.box, 0) {
+			l := &loops[k]
+			if k == i || !l.round || l.d < tooSmall {
 				continue
 			}
-			for _, k := range find.near(o.box, 0) {
-				l := &s.openings[k]
-				if k == i || !l.round || l.d < tooSmall {
-					continue
-				}
-				if left.used() {
-					return n
-				}
-				if l.in(o) {
-					n++
-					break
-				}
+			if left.used() {
+				return n
+			}
+			if l.in(o) {
+				n++
+				break
 			}
 		}
 	}
@@ -289,4 +286,13 @@ func (p proposal) tidied() proposal {
 		}
 	}
 	return out
+}
+
+// framedOr proposes the outlines that were guessed: in a drawing's frame by their sizes.
+func framedOr(w *work.Watch, sheets []sheet, loops []loop) proposal {
+	if sheets[0].framed {
+		return framedRules(sheets)
+	}
+	left := looks(mostLooks)
+	return proposal{outlineRule(w, sheets, loops, &left)}
 }

@@ -77,7 +77,7 @@ func TestRules(t *testing.T) {
 	// Both: shape on a layer. What the rule leaves there has no role, and that is told.
 	_, l = Panels(t.Context(), d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm on layer CUTOUTS", "lettering", "texts")})
 	paneltest.Subjects(t, l)
-	require.Equal(t, []string{"warning panel-no-role"}, codes(l))
+	require.Equal(t, []string{"warning panel-no-role", "note panel-guess", "warning panel-guess", "note panel-guess"}, codes(l))
 	require.Contains(t, l[0].Text, "2 circles of 3.015 mm")
 	require.Contains(t, l[0].Text, "3 circles of 3.2 mm")
 	require.Contains(t, l[0].Text, "1 other closed line")
@@ -115,9 +115,9 @@ func TestRulesTold(t *testing.T) {
 		{[]string{"outline", "largest", "led", "circles", "opening", "shapes"},
 			[]string{"note panel-guess", "warning dxf-open-line"}},
 		{[]string{"outline", "shapes 50 x 50 mm", "led", "circles", "ignore", "lines", "lettering", "texts"},
-			[]string{"warning panel-no-role", "warning panel-rule-empty", "error panel-no-outline"}},
+			[]string{"error panel-no-outline", "warning panel-rule-empty"}},
 		{[]string{"outline", "layer EDGE", "led", "circles"},
-			[]string{"error panel-layer-missing", "note panel-guess", "warning panel-no-role", "warning dxf-open-line"}},
+			[]string{"error panel-layer-missing", "note panel-guess", "warning dxf-open-line"}},
 		{[]string{"outline", "largest", "led", "circles", "ignore", "rest", "lettering", "lines", "lettering", "texts"}, nil},
 	} {
 		_, l := Panels(t.Context(), d, Options{Rules: rules(t, c.rules...)})
@@ -164,7 +164,7 @@ func TestDoubleEdges(t *testing.T) {
 	require.Contains(t, codes(l), "note panel-concentric")
 	ps, l = Panels(t.Context(), d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm", "opening", "circles 12 mm")})
 	paneltest.Subjects(t, l)
-	require.Equal(t, []string{"warning panel-double-outline", "note panel-concentric"}, codes(l))
+	require.Equal(t, []string{"note panel-concentric", "warning panel-double-outline"}, codes(l))
 	require.Len(t, ps[0].LEDs, 2)
 	require.Len(t, ps[0].Openings, 1)
 }

@@ -13,70 +13,77 @@ import (
 	"lampblack/panel/work"
 )
 
-// ruled gives the roles that the project's rules tell by shape. It runs after the layers have given theirs: what it
-// finds joins the cast, as if it had lain on the role's layer.
-func ruled(w *work.Watch, c *cast, th things, ls layers, opt Options) findings {
+// ruledOutlines takes the outlines that the project's rules name out of the free loops: what a rule with a size says is
+// one, then the largest, then what other rules say. What a rule with a size says is something else is none.
+func ruledOutlines(w *work.Watch, c *lines, th things, ls layers, opt Options) findings {
 	var said findings
-	var loops []loop
-	var open []piece
-	for _, p := range th.pools {
-		j := join(w, p.things, opt.tolerance(), false)
-		what := "layer " + p.layer
-		if p.layer == "" {
-			what = "the drawing's layers"
-		}
-		said.join(healed(j, what, opt.tolerance(), false))
-		loops = append(loops, wholes(w, j)...)
-		open = append(open, j.open...)
-	}
-	loops = sortedByArea(w, loops)
-
-	taken := make([]bool, len(loops))
-	got := map[panel.Role][]loop{}
-	uses := make([]int, len(ls.rules))
-	for rank := range 4 {
-		if rank == 1 {
-			named := len(got[panel.RoleOutline])+len(th.byRole[panel.RoleOutline]) > 0
-			outs, told := largest(w, loops, taken, ls, opt, named, uses)
-			said.join(told)
-			got[panel.RoleOutline] = append(got[panel.RoleOutline], outs...)
-			continue
-		}
+	loops := c.free.loops
+	taken, other := make([]bool, len(loops)), make([]bool, len(loops))
+	var outs []loop
+	take := func(rank int) {
 		for i := range loops {
 			w.Step()
-			if taken[i] {
+			if taken[i] || other[i] {
 				continue
 			}
-			k, told := ruleFor(&loops[i], ls.rules, rank)
-			said.join(told)
-			if k >= 0 {
-				if rank > 0 && doubleOfAny(&loops[i], got[panel.RoleOutline]) {
+			k, told := ruleFor(&loops[i], ls.rules, rank, ls)
+			switch {
+			case k >= 0 && ls.rules[k].Role == panel.RoleOutline:
+				said.join(told)
+				if rank > 0 && doubleOfAny(&loops[i], outs) {
 					continue
 				}
 				taken[i] = true
-				uses[k]++
-				role := ls.rules[k].Role
-				got[role] = append(got[role], loops[i])
+				c.uses[k]++
+				outs = append(outs, loops[i])
+			case k >= 0:
+				other[i] = true
 			}
 		}
 	}
-	for i := range loops { // on a layer with a role of its own, that role has what no rule takes
-		if role, ok := ls.role[lowered(loops[i].from.Layer)]; ok && !taken[i] {
+	take(0)
+	named := len(outs)+len(th.byRole[panel.RoleOutline]) > 0
+	more, told := largest(w, loops, taken, other, ls, opt, named, c.uses)
+	said.join(told)
+	outs = append(outs, more...)
+	take(2)
+	take(3)
+	for i := range loops { // on the outline's own layer, it has what no rule takes
+		if ls.role[lowered(loops[i].from.Layer)] == panel.RoleOutline && !taken[i] && !other[i] {
 			taken[i] = true
-			got[role] = append(got[role], loops[i])
+			outs = append(outs, loops[i])
 		}
 	}
-	var told findings
-	got[panel.RoleOpening], told = concentric(w, got[panel.RoleOpening])
-	said.join(told)
-	for _, role := range panel.Roles() {
-		j := c.used[role]
-		j.loops = append(slices.Clip(j.loops), got[role]...)
-		c.used[role] = j
+	j := c.used[panel.RoleOutline]
+	j.loops = append(slices.Clip(j.loops), outs...)
+	c.used[panel.RoleOutline] = j
+	c.free = c.free.without(taken)
+	return said
+}
+
+// ruled gives the roles that the project's rules tell.
+func ruled(w *work.Watch, loops []loop, roles []panel.Role, uses []int, ls layers) findings {
+	var said findings
+	for _, rank := range [...]int{0, 2, 3} {
+		for i := range loops {
+			w.Step()
+			if roles[i] != "" {
+				continue
+			}
+			k, told := ruleFor(&loops[i], ls.rules, rank, ls)
+			said.join(told)
+			if k >= 0 {
+				uses[k]++
+				roles[i] = ls.rules[k].Role
+			}
+		}
 	}
-	c.left.loops, told = leftover(w, loops, taken, got)
-	said.join(told)
-	said.join(ruledLines(w, c, open, ls, uses))
+	return said
+}
+
+// emptyRules tells rules that take nothing.
+func emptyRules(uses []int, th things, ls layers, opt Options) findings {
+	var said findings
 	for k, rule := range ls.rules {
 		switch {
 		case uses[k] > 0 || rule.Kind == RestRule || rule.Kind == LargestRule:
@@ -125,11 +132,13 @@ func wholes(w *work.Watch, j joined) []loop {
 
 // ruleFor returns the rule of that rank for the closed line, -1 for none. Rules of several roles that fit equally well
 // are told; of sizes the nearest counts.
-func ruleFor(l *loop, rules []Rule, rank int) (int, findings) {
+func ruleFor(l *loop, rules []Rule, rank int, ls layers) (int, findings) {
 	var said findings
 	best, miss, clash := -1, math.Inf(1), -1
+	_, owned := ls.role[lowered(l.from.Layer)]
 	for k, rule := range rules {
-		if rule.rank() != rank {
+		// On a layer with a role of its own, only what names the layer counts.
+		if rule.rank() != rank || owned && rule.Layer == "" {
 			continue
 		}
 		m, ok := rule.takes(l)
@@ -166,7 +175,7 @@ func (l *loop) said() string {
 }
 
 // largest takes the outermost large closed lines as outlines where a rule says so, or where nothing else has named one.
-func largest(w *work.Watch, loops []loop, taken []bool, ls layers, opt Options, named bool, uses []int) ([]loop, findings) {
+func largest(w *work.Watch, loops []loop, taken, other []bool, ls layers, opt Options, named bool, uses []int) ([]loop, findings) {
 	var said findings
 	rule, told := Rule{Role: panel.RoleOutline, Kind: LargestRule}, false
 	for k, x := range ls.rules {
@@ -183,7 +192,7 @@ func largest(w *work.Watch, loops []loop, taken []bool, ls layers, opt Options, 
 	for i := range loops {
 		w.Step()
 		l := &loops[i]
-		if taken[i] || rule.Layer != "" && !strings.EqualFold(rule.Layer, l.from.Layer) {
+		if taken[i] || other[i] || rule.Layer != "" && !strings.EqualFold(rule.Layer, l.from.Layer) {
 			continue
 		}
 		small := len(outs) > 0 && (l.area < minorShare*outs[0].area || min(l.box.W(), l.box.H()) < minPanel)
@@ -220,64 +229,6 @@ func inAny(l *loop, outer []loop) bool {
 	return false
 }
 
-// leftover returns and tells the closed lines that no rule takes.
-func leftover(w *work.Watch, loops []loop, taken []bool, got map[panel.Role][]loop) ([]loop, findings) {
-	var said findings
-	var left []loop
-	var holes []loop
-	shapes, rings := 0, 0
-	var first, ring *dxf.Entity
-	centres := newFinder(w, nil)
-	var held []loop
-	for _, role := range []panel.Role{panel.RoleLED, panel.RoleMount, panel.RoleOpening} {
-		for _, l := range got[role] {
-			if l.round {
-				centres.add(l.box, len(held))
-				held = append(held, l)
-			}
-		}
-	}
-	for i := range loops {
-		w.Step()
-		l := loops[i]
-		switch {
-		case taken[i]:
-			continue
-		case doubleOfAny(&l, got[panel.RoleOutline]):
-			said.join(doubled(&l))
-		case l.round && slices.ContainsFunc(centres.near(l.box, 0), func(k int) bool { return held[k].c.Dist(l.c) <= 0.05 }):
-			if rings++; ring == nil {
-				ring = l.from
-			}
-		case l.round:
-			holes = append(holes, l)
-		default:
-			if shapes++; first == nil {
-				first = l.from
-			}
-		}
-		left = append(left, l)
-	}
-	if rings > 0 {
-		said.add(diag.Note, "panel-concentric", ring, "%s drawn round the centre of another; the one that the roles name is taken as the hole", count(rings, "circle"))
-	}
-	var what []string
-	for _, g := range byDiameter(w, holes) {
-		if first == nil {
-			first = g[0].from
-		}
-		what = append(what, fmt.Sprintf("%s of %.4g mm", count(len(g), "circle"), math.Round(middling(g)*1e3)/1e3))
-	}
-	if shapes > 0 {
-		what = append(what, count(shapes, "other closed line"))
-	}
-	if len(what) > 0 {
-		said.add(diag.Warning, "panel-no-role", first, "no role takes %s; they are not used", some(what, 12)).
-			About("roles").Fix("name them in roles: as opening: circles 2.5 mm; \"opening: rest\" takes whatever is left, \"ignore: rest\" says that it means nothing")
-	}
-	return left, said
-}
-
 func doubled(l *loop) findings {
 	var said findings
 	said.add(diag.Warning, "panel-double-outline", l.from, "the outline is drawn twice, with a narrow gap; the outer one is taken").
@@ -294,9 +245,9 @@ func middling(g []loop) float64 {
 	return (lo + hi) / 2
 }
 
-// ruledLines gives open lines to the lettering where a rule says so, to the role of their layer where none does, and
-// tells the others.
-func ruledLines(w *work.Watch, c *cast, open []piece, ls layers, uses []int) findings {
+// openLines gives open lines to the lettering where a rule says so, to the role of their layer where none does, and
+// tells the others where no layer means anything.
+func openLines(w *work.Watch, c *lines, ls layers) findings {
 	var said findings
 	used := map[panel.Role]*joined{}
 	of := func(role panel.Role) *joined {
@@ -307,13 +258,14 @@ func ruledLines(w *work.Watch, c *cast, open []piece, ls layers, uses []int) fin
 		}
 		return used[role]
 	}
-	for _, p := range open {
+	var left []piece
+	for _, p := range c.free.open {
 		w.Step()
 		k := slices.IndexFunc(ls.rules, func(x Rule) bool { return x.forThing(LineRule, p.from) })
 		role, own := ls.role[lowered(p.from.Layer)]
 		switch {
 		case k >= 0:
-			if uses[k]++; ls.rules[k].Role == panel.RoleLettering {
+			if c.uses[k]++; ls.rules[k].Role == panel.RoleLettering {
 				j := of(panel.RoleLettering)
 				j.open = append(j.open, p) // lettering may end where it likes
 			}
@@ -322,15 +274,20 @@ func ruledLines(w *work.Watch, c *cast, open []piece, ls layers, uses []int) fin
 			j.open = append(j.open, p)
 			j.ends = append(j.ends, endsOf(j.open, len(j.open)-1)...)
 		default:
-			c.left.open = append(c.left.open, p)
+			left = append(left, p)
 		}
 	}
 	for role, j := range used {
 		c.used[role] = *j
 	}
-	c.left.ends = endsOf(c.left.open, 0)
-	if n := len(c.left.open); n > 0 {
-		said.add(diag.Warning, "dxf-open-line", c.left.open[0].from, "%s %s not used: no role takes open lines", count(n, "open line"), are(n)).
+	c.free.open, c.free.ends = left, endsOf(left, 0)
+	switch n := len(left); {
+	case n == 0:
+	case ls.none:
+		said.add(diag.Warning, "dxf-open-line", left[0].from, "%s %s not used: without layers nobody can say what they mean", count(n, "open line"), are(n)).
+			About("roles").Fix("close them if they are openings, or put them on layer lettering if they are to be engraved")
+	case len(ls.rules) > 0:
+		said.add(diag.Warning, "dxf-open-line", left[0].from, "%s %s not used: no role takes open lines", count(n, "open line"), are(n)).
 			About("roles").Fix("close them if they are openings; \"lettering: lines\" engraves them, \"ignore: lines\" says that they mean nothing")
 	}
 	return said

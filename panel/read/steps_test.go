@@ -40,13 +40,13 @@ func TestStepsAlone(t *testing.T) {
 	require.Len(t, th.byRole[panel.RoleOutline], 2)
 	require.Len(t, th.byRole[panel.RoleMount], 1, "case does not matter")
 	require.Len(t, th.writing, 1)
-	require.Len(t, th.other, 1)
+	require.Len(t, th.free, 1)
 
-	c, said := named(nil, th, ls, Options{})
+	c, said := joinedUp(nil, th, ls, Options{})
 	require.Empty(t, said.list)
 	require.Len(t, c.used[panel.RoleLED].loops, 2)
 
-	sheets, c, said := outlines(nil, c, th, ls, Options{})
+	sheets, c, said := outlines(nil, c, th, ls, &d, Options{}, false)
 	require.Empty(t, said.list)
 	require.Len(t, sheets, 2)
 
@@ -55,7 +55,13 @@ func TestStepsAlone(t *testing.T) {
 	require.Equal(t, []string{"dome", "mount-2"}, []string{named[0].name, named[1].name}, "a caption, and the file's name with a number")
 	require.Empty(t, sheets[0].name)
 
-	full, said := dealt(nil, named, c, th.byRole[panel.RoleLettering], 0.1)
+	c, texts, proposed, said := cast(nil, named, c, th, ls, Options{})
+	require.Empty(t, said.list)
+	require.Empty(t, proposed)
+	require.Len(t, texts, 1)
+	require.Len(t, c.free.open, 1)
+
+	full, said := dealt(nil, named, c, texts, 0.1)
 	require.Empty(t, said.list)
 	require.Len(t, full[0].leds, 1)
 	require.Len(t, full[1].leds, 1)

@@ -117,15 +117,11 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 			engraved[e] = true
 		}
 	}
-	for _, j := range joins(w, r, opt) {
+	for _, j := range joins(r.lines) {
 		loops := j.loops
-		if len(j.outers) > 0 && r.layers.none {
-			loops = wholes(w, j)
-		} else {
-			for _, l := range j.outers {
-				if _, used := taken[l.key()]; used {
-					loops = append(slices.Clip(loops), l)
-				}
+		for _, l := range j.outers {
+			if _, used := taken[l.key()]; used {
+				loops = append(slices.Clip(loops), l)
 			}
 		}
 		for i := range loops {
@@ -167,20 +163,14 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 }
 
 // joins returns the joined curves: by role, then those without one.
-func joins(w *work.Watch, r reading, opt Options) []joined {
-	if r.layers.none {
-		return []joined{r.cast.rest}
-	}
+func joins(c lines) []joined {
 	var out []joined
 	for _, role := range panel.Roles() {
-		if j, ok := r.cast.used[role]; ok {
+		if j, ok := c.used[role]; ok {
 			out = append(out, j)
 		}
 	}
-	if len(r.layers.rules) > 0 {
-		out = append(out, r.cast.left)
-	}
-	return append(out, join(w, r.things.other, opt.tolerance(), false))
+	return append(out, c.free)
 }
 
 // loopKey tells loops apart, whichever way they were come by.
