@@ -42,6 +42,17 @@ func cast(w *work.Watch, sheets []sheet, c lines, th things, ls layers, opt Opti
 			roles[i] = role
 		}
 	}
+	cut := newFinder(w, nil) // what is cut out has nothing in it, whatever the rules leave there
+	for i := range loops {
+		if roles[i] == panel.RoleOpening {
+			cut.add(loops[i].box, i)
+		}
+	}
+	for i := range loops {
+		if roles[i] == "" && in[i] >= 0 && slices.ContainsFunc(cut.near(loops[i].box, 0), func(k int) bool { return loops[i].in(&loops[k]) }) {
+			roles[i] = noRole
+		}
+	}
 	said.join(unruled(loops, roles, in, ls))
 	p := proposal{}
 	if len(sheets) > 0 && ls.none {

@@ -52,7 +52,7 @@ func TestProposalIsWhatWasGuessed(t *testing.T) {
 			d, _ := dxf.Read(t.Context(), src, "dome.dxf")
 			got, found := read.Panels(t.Context(), d, Options(p.Panels[0]))
 			for _, f := range found {
-				require.NotEqual(t, "panel-guess", f.Code, f.Text)
+				require.NotEqual(t, "panel-guess", f.Code, "%s, by %s", f.Text, text)
 			}
 			require.Len(t, got, len(s.Report.Panels))
 			for i := range got {
