@@ -64,12 +64,16 @@ func tidy(t *testing.T, p scene.Page) {
 		if i.box.Empty() {
 			continue
 		}
-		require.Equal(t, whole, whole.Union(i.box), "beyond the page: %q in %s, %v", i.text, i.group, i.box)
+		if whole.Union(i.box) != whole {
+			t.Fatalf("beyond the page: %q in %s, %v", i.text, i.group, i.box)
+		}
 		if i.text == "" {
 			continue
 		}
 		for _, o := range texts {
-			require.Zero(t, overlap(i.box, o.box), "%q over %q", i.text, o.text)
+			if overlap(i.box, o.box) != 0 {
+				t.Fatalf("%q over %q", i.text, o.text)
+			}
 		}
 		texts = append(texts, i)
 	}

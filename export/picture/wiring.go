@@ -2,8 +2,8 @@ package picture
 
 import (
 	"fmt"
-	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"lampblack/export/scene"
@@ -12,216 +12,380 @@ import (
 	"lampblack/panel/geom"
 )
 
-// Measures of the wiring diagram, on paper. It shows what is wired to what, not where.
+// Measures of the wiring diagram, on paper. It shows what is wired to what, not where. It is as wide as the text of an A4
+// sheet upright with margins of 12 mm, which is what the report prints on, so that it is printed at true size there and alone;
+// a console of forty boards is no higher than such a sheet, and rows of a larger one do not lie across the edge of two.
 const (
-	boxWidth                 = 42 * geom.Millimetre
-	boxHeight                = 21 * geom.Millimetre
-	wireRun                  = 42 * geom.Millimetre // between boxes, with room for what stands at the wire
-	rowPitch                 = 36 * geom.Millimetre
-	poleGap                  = 5 * geom.Millimetre // between the supply conductor and 0 V
-	plusInk     scene.Colour = 0xb3392e
-	minusInk    scene.Colour = 0x2f4b7c
-	supplyFill  scene.Colour = 0xf4e3c3
-	boardFill   scene.Colour = 0xe3ecd9
-	wiringTitle              = 4 * geom.Millimetre
+	wiringWide   = 186 * geom.Millimetre
+	wiringHigh   = 273 * geom.Millimetre
+	wiringMargin = 2 * geom.Millimetre
+	wiringText   = 2500 * geom.Micrometre // capitals: what ISO 3098-1 has as the usual small lettering
+	wiringTitle  = 4 * geom.Millimetre
+	lanePitch    = 5500 * geom.Micrometre // of the wires that run down at the left
+	stubRoom     = 15 * geom.Millimetre   // before the first box of a row, for a fuse
+	turnRoom     = 5 * geom.Millimetre    // after the last box of a row, where its wires turn
+	boxGap       = 6 * geom.Millimetre    // between boxes of a row
+	boxInset     = geom.Millimetre        // of the text in a box
+	leastBox     = 31 * geom.Millimetre   // in width
+	mostColumns  = 4
+	poleGap      = 1800 * geom.Micrometre // between the supply conductor and 0 V
+	fuseWide     = 7 * geom.Millimetre
+	descent      = 700 * geom.Micrometre // of letters, below the baseline
 )
 
-// Wiring returns the diagram of a console's feed as SVG: the supply with its fuses, the boards in the order of the wires,
-// and at each piece of wire its size, its length and what it carries, usually and at worst.
+// airy and tight are how far apart lines and rows stand; tight is for consoles that fill the sheet.
+type spread struct{ step, pad, air geom.Nm }
+
+func airy() spread {
+	return spread{3700 * geom.Micrometre, 1600 * geom.Micrometre, 2 * geom.Millimetre}
+}
+func tight() spread {
+	return spread{3450 * geom.Micrometre, 1100 * geom.Micrometre, 1100 * geom.Micrometre}
+}
+
+// Wiring returns the diagram of a console's feed as SVG: the supply, what else it feeds, and the boards in rows in the order
+// of the wires, with fuses, branches and the ways back; in each box how long its wires are and what they carry, usually and at
+// worst.
 func Wiring(c led.Circuit, console string) []byte {
-	w := wiring{c: c, tables: c.Tables(), at: map[string]geom.Pt{}}
-	w.layout()
-	width := sheetMargin*2 + boxWidth + geom.Nm(max(1, w.columns))*(boxWidth+wireRun)
-	top := sheetMargin + 18*geom.Millimetre
-	height := top + geom.Nm(max(1, len(c.Chains)))*rowPitch + sheetMargin + geom.Nm(len(w.notes()))*4*geom.Millimetre
-	d := newDrawing(width, height, strings.TrimSpace(console+": wiring"))
-	w.d, w.top = d, top
-	d.ground(paper)
-	d.letters(sheetMargin, sheetMargin+wiringTitle, wiringTitle, left, ink, clipped(strings.TrimSpace(console+" — wiring"), 70))
-	d.letters(sheetMargin, sheetMargin+10*geom.Millimetre, textHeight, left, edgeInk,
-		"+ above, 0 V below; each conductor of the size and length told. Currents as usual, and at worst in brackets; LEDs in parts of the current asked for.")
-	w.supply()
-	for i := range c.Chains {
-		w.chain(i)
-	}
-	for i, s := range w.notes() {
-		d.letters(sheetMargin, height-sheetMargin-geom.Nm(len(w.notes())-1-i)*4*geom.Millimetre, textHeight, left, edgeInk, s)
-	}
+	d := &drawing{page: wiringPage(c, console)}
 	return d.encoded()
+}
+
+// wiringPage sets the diagram, closer where it would not fit an A4 sheet.
+func wiringPage(c led.Circuit, console string) scene.Page {
+	w := newWiring(c, console, airy())
+	if w.high > wiringHigh {
+		w = newWiring(c, console, tight())
+	}
+	w.draw()
+	return w.d.page
 }
 
 // wiring is a diagram in the making.
 type wiring struct {
-	d       *drawing
-	c       led.Circuit
-	tables  led.Tables
-	top     geom.Nm
+	spread
+	d      *drawing
+	c      led.Circuit
+	tables led.Tables
+	title  []string // in lines
+	says   []string // how to read it
+	notes  []string // what does not fit into the picture
+
+	supply  wireBox
+	loads   []wireBox
+	boxes   []wireBox
+	rows    []wireRow
+	at      map[string]int // the box of each board
+	lane    map[string]int // of the panels that branches start from; the supply's is 0
+	lanes   int
 	columns int
-	at      map[string]geom.Pt // column and row of each board
+	first   geom.Nm // left edge of the first column
+	boxWide geom.Nm
+	high    geom.Nm // of the page
 }
 
-// layout gives each chain a row of its own; one that starts from a board begins to the right of it.
-func (w *wiring) layout() {
+// wireBox is the supply, a load or a board.
+type wireBox struct {
+	lines []string
+	name  int // how many of the lines are the name
+	box   geom.Box
+	row   int
+}
+
+// wireRow is boxes side by side, and the wires that run below them.
+type wireRow struct {
+	chain  int
+	boxes  []int
+	starts bool // with its chain's first board
+	below  []run
+}
+
+// run is a pair of conductors below a row: from a box leftward.
+type run struct {
+	kind  runKind
+	box   int
+	y     geom.Nm // middle between the conductors
+	lines []string
+}
+
+type runKind uint8
+
+const (
+	branchRun runKind = iota // from a board to the lane of its branches
+	onRun                    // from the last box of a row to the first of the next
+	backRun                  // from the last board of a chain to where the chain starts
+)
+
+func newWiring(c led.Circuit, console string, s spread) *wiring {
+	w := &wiring{spread: s, c: c, tables: c.Tables(), lanes: 1}
+	title := strings.TrimSpace(console + ": wiring")
+	w.d = newDrawing(wiringWide, wiringHigh, title)
+	for { // more lanes leave less room for boxes, hence more rows, hence perhaps more lanes
+		w.set()
+		if n := w.share(); n > w.lanes {
+			w.lanes = n
+			continue
+		}
+		break
+	}
+	w.stack(console)
+	return w
+}
+
+// set gives every board a box in a row of its chain.
+func (w *wiring) set() {
+	w.boxes, w.rows, w.at = nil, nil, map[string]int{}
+	w.first = wiringMargin + geom.Nm(w.lanes)*lanePitch + stubRoom
+	room := max(wiringWide-wiringMargin-turnRoom-w.first, leastBox)
+	w.columns = max(1, min(mostColumns, int((room+boxGap)/(leastBox+boxGap))))
+	w.boxWide = (room+boxGap)/geom.Nm(w.columns) - boxGap
 	for i, chain := range w.c.Chains {
-		col := geom.Nm(0)
-		if p, ok := w.at[chain.From]; ok && chain.From != "" {
-			col = p.X + 1
-		}
 		for j, k := range chain.Links {
-			w.at[k.Panel] = geom.Pt{X: col + geom.Nm(j), Y: geom.Nm(i)}
-			w.columns = max(w.columns, int(col)+j+1)
+			if j%w.columns == 0 {
+				w.rows = append(w.rows, wireRow{chain: i, starts: j == 0})
+			}
+			r := &w.rows[len(w.rows)-1]
+			r.boxes = append(r.boxes, len(w.boxes))
+			w.at[k.Panel] = len(w.boxes)
+			b := w.board(k, w.tables.Chains[i].Segments[j])
+			b.row = len(w.rows) - 1
+			w.boxes = append(w.boxes, b)
 		}
 	}
 }
 
-// corner is the upper left corner of the box in a column and row; the supply's is column -1.
-func (w *wiring) corner(col, row geom.Nm) geom.Pt {
-	return geom.Pt{X: sheetMargin + (col+1)*(boxWidth+wireRun), Y: w.top + row*rowPitch}
-}
-
-// box draws a box with lines of text.
-func (w *wiring) box(at geom.Pt, height geom.Nm, fill scene.Colour, lines []string) {
-	w.d.add(&scene.Path{Shapes: []geom.Contour{rounded(at.X, at.Y, boxWidth, height, geom.MM(1.5))}, Fill: scene.Solid(fill), Stroke: scene.Line(ink, geom.MM(0.35))})
-	for i, s := range lines {
-		h := textHeight
-		if i == 0 {
-			h = 2600 * geom.Micrometre
+// board returns what is told of a board and the wires that lead to it.
+func (w *wiring) board(k led.Link, s led.SegmentRow) wireBox {
+	room := w.boxWide - 2*boxInset
+	b := wireBox{lines: w.d.wrapped(k.Panel, wiringText, room)}
+	b.name = len(b.lines)
+	for _, pair := range [][]string{{s.Wire, s.Length.String()}, {carried(s)}, {volts(s.Volts), amps(s.BoardAmps)},
+		{fmt.Sprintf("LEDs at %.0f %%", 100*k.OfAsked)}} {
+		if one := strings.Join(pair, ", "); w.d.wide(one, wiringText) <= room {
+			pair = []string{one}
 		}
-		w.d.letters(at.X+boxWidth/2, at.Y+(5+geom.Nm(i)*4)*geom.Millimetre, h, centre, ink, clipped(s, 26))
+		for _, text := range pair {
+			b.lines = append(b.lines, w.d.wrapped(text, wiringText, room)...)
+		}
 	}
+	return b
 }
 
-func (w *wiring) supply() {
+// share gives each panel that branches start from a lane at the left, the same one to several where they do not meet, and
+// returns how many lanes there are.
+func (w *wiring) share() int {
+	type span struct {
+		from   string
+		lo, hi int // rows
+	}
+	var spans []span
+	for i, r := range w.rows {
+		from := w.start(r.chain)
+		if from == "" {
+			continue
+		}
+		own := w.boxes[w.at[from]].row
+		j := slices.IndexFunc(spans, func(s span) bool { return s.from == from })
+		if j < 0 {
+			j = len(spans)
+			spans = append(spans, span{from, own, own})
+		}
+		spans[j].lo, spans[j].hi = min(spans[j].lo, i), max(spans[j].hi, i)
+	}
+	w.lane = map[string]int{}
+	lanes := 1
+	for i, s := range spans {
+		n := 1
+		for j := 0; j < i; j++ {
+			if o := spans[j]; w.lane[o.from] == n && o.lo <= s.hi && s.lo <= o.hi {
+				n, j = n+1, -1 // taken: try the next against all
+			}
+		}
+		w.lane[s.from] = n
+		lanes = max(lanes, n+1)
+	}
+	return lanes
+}
+
+// start returns the panel that a chain starts from; empty: the supply.
+func (w *wiring) start(chain int) string {
+	from := w.c.Chains[chain].From
+	if _, ok := w.at[from]; !ok {
+		return ""
+	}
+	return from
+}
+
+// stack puts everything below one another, and so tells how high the page is.
+func (w *wiring) stack(console string) {
+	d := w.d
+	d.page.W = max(wiringWide, w.first+geom.Nm(w.columns)*(w.boxWide+boxGap)-boxGap+turnRoom+wiringMargin)
+	text := d.page.W - 2*wiringMargin
+	y := wiringMargin
+	w.title = d.wrapped(strings.TrimSpace(console+" — wiring"), wiringTitle, text)
+	y += geom.Nm(len(w.title)) * (wiringTitle + 2*geom.Millimetre)
+	w.says = d.wrapped(w.reading(), wiringText, text)
+	y += w.step*geom.Nm(1+len(w.says)) + w.pad
+	y = w.top(y) + 2*w.air
+	for i := range w.rows {
+		next := w.row(i, y)
+		if edge := (y/wiringHigh + 1) * wiringHigh; next > edge && y+wiringHigh > next { // begin a row on the next sheet rather than cut it
+			next = w.row(i, edge+wiringMargin)
+		}
+		y = next
+	}
+	for _, s := range w.remarks() {
+		w.notes = append(w.notes, d.wrapped(s, wiringText, text)...)
+	}
+	y += w.air
+	w.high = y + geom.Nm(len(w.notes))*w.step + wiringMargin
+	d.page.H = w.high
+}
+
+// top places the supply and what else it feeds, and returns where they end.
+func (w *wiring) top(y geom.Nm) geom.Nm {
+	const wide, between = 62 * geom.Millimetre, 16 * geom.Millimetre
 	s := w.c.Source
 	window := part.Window{Min: s.Min, Nominal: s.Nominal, Max: s.Max}
-	lines := []string{"supply", window.String(), "gives " + s.Rated.String(), "asked for " + s.Demand.String()}
+	name := "supply"
 	if s.Battery.Any() {
-		lines[0] = fmt.Sprintf("battery, %d cells", s.Battery.Cells)
+		name = fmt.Sprintf("battery, %d cells", s.Battery.Cells)
 	}
-	height := boxHeight
-	if n := len(w.c.Chains); n > 1 {
-		height += geom.Nm(n-1) * rowPitch
-	}
-	w.box(w.corner(-1, 0), height, supplyFill, lines)
-}
-
-// chain draws the feeds and boards of a chain.
-func (w *wiring) chain(i int) {
-	chain, table := w.c.Chains[i], w.tables.Chains[i]
-	row := geom.Nm(i)
-	for j, k := range chain.Links {
-		to := w.corner(w.at[k.Panel].X, row)
-		seg := table.Segments[j]
-		fuse := part.Amp(0)
-		if j == 0 && chain.From == "" {
-			fuse = table.Fuse
+	x := wiringMargin
+	low := y
+	put := func(at, room geom.Nm, texts ...string) wireBox {
+		var b wireBox
+		for i, t := range texts {
+			b.lines = append(b.lines, w.d.wrapped(t, wiringText, room-2*boxInset)...)
+			if i == 0 {
+				b.name = len(b.lines)
+			}
 		}
-		from := geom.Pt{X: to.X - wireRun, Y: to.Y}
-		if p, ok := w.at[chain.From]; ok && j == 0 && chain.From != "" {
-			w.elbow(w.corner(p.X, p.Y), to)
-			from.X = to.X - wireRun + branchRoom
+		b.box = geom.Box{Min: geom.Pt{X: x, Y: at}, Max: geom.Pt{X: x + room, Y: at + w.tall(len(b.lines))}}
+		return b
+	}
+	w.supply = put(y, wide, name, window.String(), "gives "+amps(s.Rated)+", asked for "+amps(s.Demand))
+	bottom := w.supply.box.Max.Y
+	x += wide + between
+	for _, l := range s.Others {
+		b := put(low, w.d.page.W-wiringMargin-x, l.Name+": "+amps(l.At(s.Volts)))
+		w.loads = append(w.loads, b)
+		low = b.box.Max.Y + w.air
+		bottom = max(bottom, b.box.Max.Y)
+	}
+	w.supply.box.Max.Y = bottom
+	return bottom
+}
+
+// tall returns how high a box of so many lines is.
+func (w *wiring) tall(lines int) geom.Nm {
+	return 2*w.pad + wiringText + geom.Nm(max(0, lines-1))*w.step + descent/2
+}
+
+// row places the boxes of a row and the wires below it, and returns where these end.
+func (w *wiring) row(i int, y geom.Nm) geom.Nm {
+	r := &w.rows[i]
+	r.below = nil
+	lines := 0
+	for _, b := range r.boxes {
+		lines = max(lines, len(w.boxes[b].lines))
+	}
+	for j, b := range r.boxes {
+		x := w.first + geom.Nm(j)*(w.boxWide+boxGap)
+		w.boxes[b].box = geom.Box{Min: geom.Pt{X: x, Y: y}, Max: geom.Pt{X: x + w.boxWide, Y: y + w.tall(lines)}}
+	}
+	y += w.tall(lines)
+	for _, b := range r.boxes {
+		for _, from := range w.sources() {
+			if w.at[from] == b {
+				r.below = append(r.below, run{kind: branchRun, box: b})
+			}
 		}
-		w.wires(from, to, fuse)
-		w.label(to, seg)
-		lines := []string{k.Panel, seg.Volts.String(), "draws " + seg.BoardAmps.String(), fmt.Sprintf("LEDs at %.0f %%", 100*k.OfAsked)}
-		w.box(to, boxHeight, boardFill, lines)
 	}
-	if table.Back != nil && len(chain.Links) > 0 {
-		w.back(i, *table.Back, table.Fuse)
+	last := r.boxes[len(r.boxes)-1]
+	if back := w.tables.Chains[r.chain].Back; i+1 < len(w.rows) && w.rows[i+1].chain == r.chain {
+		r.below = append(r.below, run{kind: onRun, box: last})
+	} else if back != nil {
+		text := w.way(r.chain, *back)
+		r.below = append(r.below, run{kind: backRun, box: last, lines: w.d.wrapped(text, wiringText, w.d.page.W-wiringMargin-w.first+stubRoom-2*geom.Millimetre)})
 	}
+	for j := range r.below {
+		q := &r.below[j]
+		q.y = y + w.air + poleGap/2
+		y += w.air + poleGap
+		if n := len(q.lines); n > 0 {
+			y += backText + geom.Nm(n-1)*w.step + descent
+		}
+	}
+	return y + w.air
 }
 
-// branchRoom is where the wires of a branch come down, right of the board they come from.
-const branchRoom = 6 * geom.Millimetre
-
-// wires draws the two conductors of a feed between two boxes.
-func (w *wiring) wires(from, to geom.Pt, fuse part.Amp) {
-	y := to.Y + boxHeight/2
-	w.path(plusInk, from.X, y-poleGap/2, to.X, y-poleGap/2)
-	w.path(minusInk, from.X, y+poleGap/2, to.X, y+poleGap/2)
-	if fuse > 0 {
-		x := from.X + 3*geom.Millimetre
-		w.d.add(&scene.Path{Shapes: rect(x, y-poleGap/2-geom.Millimetre, 7*geom.Millimetre, 2*geom.Millimetre), Fill: scene.Solid(paper),
-			Stroke: scene.Line(plusInk, geom.MM(0.35))})
-		w.path(plusInk, x, y-poleGap/2, x+7*geom.Millimetre, y-poleGap/2)
-		w.d.letters(x+3500*geom.Micrometre, y-poleGap/2-2200*geom.Micrometre, refHeight, centre, plusInk, fuse.String())
+// sources returns the panels that branches start from, in the order of their lanes' chains.
+func (w *wiring) sources() []string {
+	var out []string
+	for i := range w.c.Chains {
+		if from := w.start(i); from != "" && len(w.c.Chains[i].Links) > 0 && !slices.Contains(out, from) {
+			out = append(out, from)
+		}
 	}
+	return out
 }
 
-// label writes size, length and current of a feed before the box it leads to.
-func (w *wiring) label(to geom.Pt, s led.SegmentRow) {
-	y := to.Y + boxHeight/2
-	w.d.letters(to.X-geom.Millimetre, y-poleGap/2-2200*geom.Micrometre, refHeight, right, ink, s.Wire+", "+s.Length.String())
-	w.d.letters(to.X-geom.Millimetre, y+poleGap/2+3200*geom.Micrometre, refHeight, right, ink, carried(s))
+// fuse returns the fuse of a chain, which stands at the supply; 0: none.
+func (w *wiring) fuse(chain int) part.Amp {
+	if w.c.Chains[chain].From != "" {
+		return 0
+	}
+	return w.tables.Chains[chain].Fuse
+}
+
+// way tells of the wires by which a chain goes back to where it starts.
+func (w *wiring) way(chain int, s led.SegmentRow) string {
+	to := "the supply"
+	if from := w.start(chain); from != "" {
+		to = from
+	}
+	text := fmt.Sprintf("way back to %s: %s, %s, %s", to, s.Wire, s.Length, carried(s))
+	if f := w.fuse(chain); f > 0 {
+		text = "fuse " + f.String() + " here too; " + text
+	}
+	return text
 }
 
 // carried is what a feed carries, usually and at worst.
 func carried(s led.SegmentRow) string {
 	if s.Amps < 0 {
-		return fmt.Sprintf("%v from behind (%v)", -s.Amps, s.Worst)
+		return fmt.Sprintf("%s from behind (%s)", amps(-s.Amps), amps(s.Worst))
 	}
-	return fmt.Sprintf("%v (%v)", s.Amps, s.Worst)
+	return fmt.Sprintf("%s (%s)", amps(s.Amps), amps(s.Worst))
 }
 
-// elbow draws the wires of a branch, from the right of one box down to the row of another.
-func (w *wiring) elbow(from, to geom.Pt) {
-	y0, y1 := from.Y+boxHeight/2, to.Y+boxHeight/2
-	x := from.X + boxWidth
-	w.path(plusInk, x, y0-poleGap/2, x+branchRoom, y0-poleGap/2, x+branchRoom, y1-poleGap/2)
-	w.dot(plusInk, x+branchRoom, y0-poleGap/2)
-	w.dot(minusInk, x+branchRoom-1500*geom.Micrometre, y0+poleGap/2)
-	w.path(minusInk, x, y0+poleGap/2, x+branchRoom-1500*geom.Micrometre, y0+poleGap/2, x+branchRoom-1500*geom.Micrometre, y1+poleGap/2, x+branchRoom, y1+poleGap/2)
-}
+// amps and volts are told in as many digits as matter to who wires: three of a current, four of a voltage.
+func amps(i part.Amp) string   { return part.Amp(digits(float64(i), 3)).String() }
+func volts(v part.Volt) string { return part.Volt(digits(float64(v), 4)).String() }
 
-// back draws the further feed of a chain that is fed at both ends, below its row.
-func (w *wiring) back(i int, s led.SegmentRow, fuse part.Amp) {
-	chain := w.c.Chains[i]
-	last := w.corner(w.at[chain.Links[len(chain.Links)-1].Panel].X, geom.Nm(i))
-	x0 := w.corner(-1, 0).X + boxWidth
-	if p, ok := w.at[chain.From]; ok && chain.From != "" {
-		x0 = w.corner(p.X, 0).X + boxWidth
+// digits rounds to n digits, as they are written.
+func digits(x float64, n int) float64 {
+	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', n, 64), 64)
+	if err != nil {
+		return x
 	}
-	out, y := last.X+boxWidth, last.Y+boxHeight/2
-	low := last.Y + boxHeight + 5*geom.Millimetre
-	w.path(plusInk, out, y-poleGap/2, out+5*geom.Millimetre, y-poleGap/2, out+5*geom.Millimetre, low, x0, low)
-	w.path(minusInk, out, y+poleGap/2, out+3*geom.Millimetre, y+poleGap/2, out+3*geom.Millimetre, low-2*geom.Millimetre, x0, low-2*geom.Millimetre)
-	text := fmt.Sprintf("back to the start: %s, %s, %s", s.Wire, s.Length, carried(s))
-	if fuse > 0 {
-		text += ", fuse " + fuse.String() + " too"
+	return y
+}
+
+// reading tells how to read the diagram.
+func (w *wiring) reading() string {
+	s := "In each box: the board; the wires that lead to it, one way; what they carry as usual (at worst); the volts that arrive and what " +
+		"the board draws; the LEDs' share of the current asked for."
+	if len(w.sources()) > 0 {
+		s += " Wires that leave a box below are joined at its OUT."
 	}
-	w.d.letters(x0+3*geom.Millimetre, low+3*geom.Millimetre, refHeight, left, ink, text)
+	return s
 }
 
-// dot marks wires that are joined, not only crossing.
-func (w *wiring) dot(c scene.Colour, x, y geom.Nm) { w.d.fill(disc(x, y, geom.MM(0.9)), c) }
-
-// path draws a conductor through points given as x and y in turn.
-func (w *wiring) path(c scene.Colour, xy ...geom.Nm) {
-	s := scene.Line(c, geom.MM(0.5))
-	s.Join = scene.RoundJoin
-	w.d.run(s, xy...)
-}
-
-// rounded returns a rectangle of the page with round corners.
-func rounded(x, y, w, h, r geom.Nm) geom.Contour {
-	const quarter = math.Sqrt2 - 1 // tan(90°/4), from X toward Y
-	at := func(x, y geom.Nm, bulge float64) geom.Vertex {
-		return geom.Vertex{Pt: geom.Pt{X: x, Y: y}, Bulge: bulge}
-	}
-	return geom.Contour{at(x+r, y, 0), at(x+w-r, y, quarter), at(x+w, y+r, 0), at(x+w, y+h-r, quarter),
-		at(x+w-r, y+h, 0), at(x+r, y+h, quarter), at(x, y+h-r, 0), at(x, y+r, quarter)}
-}
-
-// notes are what does not fit into the picture: other loads, groups, and the verdict.
-func (w *wiring) notes() []string {
+// remarks are what does not fit into the picture: groups, and the verdict.
+func (w *wiring) remarks() []string {
 	var out []string
-	var loads []string
-	for _, l := range w.c.Source.Others {
-		loads = append(loads, fmt.Sprintf("%s %v", l.Name, l.At(w.c.Source.Volts)))
-	}
-	if len(loads) > 0 {
-		out = append(out, clipped("The supply also feeds: "+strings.Join(loads, ", ")+".", 110))
-	}
 	var told [][]led.Group
 	for _, b := range w.c.Boards {
 		if len(b.Groups) < 2 || slices.ContainsFunc(told, func(g []led.Group) bool { return slices.Equal(g, b.Groups) }) {
@@ -230,13 +394,9 @@ func (w *wiring) notes() []string {
 		told = append(told, b.Groups)
 		pins := "Pins of " + b.Panel + " and all boards of its feed: "
 		for i, g := range b.Groups {
-			name := "V+"
-			if g.Name != "" {
-				name = "V+." + g.Name
-			}
-			pins += fmt.Sprintf("%d %s, ", i+1, name)
+			pins += fmt.Sprintf("%d %s, ", i+1, g.NetName())
 		}
-		out = append(out, clipped(pins+fmt.Sprintf("%d 0 V; a red line stands for all of +.", len(b.Groups)+1), 110))
+		out = append(out, pins+fmt.Sprintf("%d 0 V; a red line stands for all of +.", len(b.Groups)+1))
 	}
 	return append(out, w.tables.Verdict)
 }
