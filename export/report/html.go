@@ -57,6 +57,7 @@ type Panel struct {
 	Name, Drawing string
 	Glow          Picture
 	Boards        []Picture
+	Sheets        []Picture // laser sheets and the map of the light, shown small
 	Facts         []Fact
 	Tables        []table.Table
 	Files         []File // what to order, cut and solder from

@@ -30,7 +30,8 @@ func desk(name string) report.Console {
 		Wiring:  report.Picture{Path: "wiring.svg", Data: []byte(svg), Alt: "wiring"},
 		Supply:  []table.Table{{Title: name, Columns: []table.Column{table.Text(name), table.Number("current", "mA"), table.Long(name)}, Rows: [][]string{{name, "1", name}}}},
 		Panels: []report.Panel{{Name: name, Drawing: name, Facts: []report.Fact{{Name: name, Value: name, Aside: name}},
-			Glow: report.Picture{Path: name + "/glow.png", Data: []byte{1}, Alt: "of " + name}, Files: list, Pack: list}},
+			Glow: report.Picture{Path: name + "/glow.png", Data: []byte{1}, Alt: "of " + name}, Sheets: []report.Picture{{Path: name + "/sheet-face.svg", Data: []byte(svg), Alt: "sheet of " + name}},
+			Files: list, Pack: list}},
 		Unbuilt: []report.Unbuilt{{Name: "lost", Drawing: name, Reason: name, Advice: name}},
 		Arrays:  []report.Array{{Name: name, Picture: report.Picture{Path: "array.svg", Data: []byte(svg), Alt: "of " + name}, Files: list}},
 		Files:   []report.File{{Path: "parts.csv"}},
@@ -164,7 +165,7 @@ func TestPicturesAreWhole(t *testing.T) {
 		require.NoError(t, err)
 		got = append(got, s)
 	}
-	require.Equal(t, []string{"\x00\x01\x02\xff", svg, "\x01", svg}, got)
+	require.Equal(t, []string{"\x00\x01\x02\xff", svg, "\x01", svg, svg}, got)
 }
 
 // Whatever names and texts hold, they stay text, and links stay within the folder.

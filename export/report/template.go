@@ -48,7 +48,7 @@ const pageTemplate = `<!DOCTYPE html>
 </section>
 {{end}}{{if .Wiring.Data}}<section id="wiring" aria-labelledby="h-wiring">
 <h2 id="h-wiring">Wiring</h2>
-<div class="wide" tabindex="0" role="group" aria-label="Wiring, scrolls sideways">{{template "picture" .Wiring}}</div>
+<div class="diagram">{{template "picture" .Wiring}}</div>
 </section>
 {{end}}{{if .Supply}}<section id="supply" aria-labelledby="h-supply">
 <h2 id="h-supply">Supply and chain</h2>
@@ -66,7 +66,9 @@ const pageTemplate = `<!DOCTYPE html>
 {{with .Glow}}{{if .Data}}{{template "picture" .}}{{end}}{{end}}{{template "facts" .Facts}}</div>
 <div class="boards">
 {{range .Boards}}{{template "picture" .}}{{end}}</div>
-{{range .Tables}}{{template "table" .}}{{end -}}
+{{if .Sheets}}<div class="sheets">
+{{range .Sheets}}{{template "picture" .}}{{end}}</div>
+{{end}}{{range .Tables}}{{template "table" .}}{{end -}}
 <div class="filebox"><h3>Files</h3>
 {{template "files" .Files}}{{template "pack" .Pack}}</div>
 </section>
@@ -139,8 +141,8 @@ nav ul{list-style:none;display:flex;flex-wrap:wrap;gap:.3rem 1.2rem;margin:0;pad
 .unbuilt h3{margin:0 0 .2rem}
 .of{font-weight:600}
 .place{font-size:.85rem;color:var(--soft)}
-.scroll,.wide{overflow-x:auto;margin:0 0 1.5rem}
-.wide img{width:auto;max-width:none}
+.scroll{overflow-x:auto;margin:0 0 1.5rem}
+.diagram img{max-width:58rem}
 table{border-collapse:collapse;width:100%;font-size:.9rem;font-variant-numeric:tabular-nums;overflow-wrap:normal}
 caption{text-align:left;font-weight:650;font-size:1.05rem;padding:0 0 .4rem}
 th,td{padding:.32rem .7rem;border-bottom:1px solid var(--line);vertical-align:top}
@@ -154,6 +156,9 @@ tbody .w{min-width:15rem}
 .boards{display:grid;grid-template-columns:repeat(2,minmax(0,1fr));grid-template-rows:auto 1fr;gap:1.25rem 2rem;margin:0 0 1.75rem;align-items:start}
 .boards figure:nth-child(3){grid-column:2;grid-row:1/span 2}
 .boards figure:nth-child(3) img{max-height:56rem;object-fit:contain;object-position:left top}
+.sheets{display:grid;grid-template-columns:repeat(4,minmax(0,1fr));gap:1.25rem 1.5rem;margin:0 0 1.75rem;align-items:start}
+.sheets a{background:#fff;border:1px solid var(--line);border-radius:4px}
+.sheets img{max-height:16rem;object-fit:contain}
 .facts{display:grid;grid-template-columns:repeat(2,minmax(0,1fr));gap:1rem 1.5rem;margin:0}
 .facts div{border-top:2px solid var(--line);padding-top:.4rem}
 .facts dt{font-size:.85rem;color:var(--soft)}
@@ -167,7 +172,7 @@ summary{cursor:pointer;font-size:.92rem}
 #cautions{border-top:1px solid var(--line);margin-top:2.75rem}
 #cautions ul{margin:0;padding-left:1.2rem}
 footer{margin-top:2.5rem;font-size:.85rem;color:var(--soft)}
-@media (max-width:52rem){.lit,.boards{grid-template-columns:minmax(0,1fr);grid-template-rows:none}.boards figure:nth-child(3){grid-column:auto;grid-row:auto}}
+@media (max-width:52rem){.lit,.boards{grid-template-columns:minmax(0,1fr);grid-template-rows:none}.boards figure:nth-child(3){grid-column:auto;grid-row:auto}.sheets{grid-template-columns:repeat(2,minmax(0,1fr))}}
 @page{size:A4;margin:12mm}
 @media print{
 :root{--paper:#fff;--card:#fff;--ink:#000;--soft:#444;--line:#bbb;--amber:#000;--bad:#8a1c12;--warn:#6b4200;--note:#2d4a57;--good:#2b5225}
@@ -182,7 +187,7 @@ h2{font-size:14pt;margin-bottom:2mm;break-after:avoid}h3,caption{font-size:9.5pt
 .verdict{font-size:10.5pt}
 figure,tr,.findings li{break-inside:avoid}
 header img{max-height:150mm;object-fit:contain}
-.wide{overflow:visible}.wide img{width:100%}
+.diagram img{width:186mm}
 .scroll{overflow:visible;margin-bottom:3mm}
 table{font-size:7.5pt;line-height:1.15}tbody .w{min-width:24mm}th,td{padding:.3mm 1.5mm}thead{break-after:avoid}
 thead th,figcaption,small,.facts dt,.place{font-size:7pt}
@@ -191,6 +196,7 @@ thead th,figcaption,small,.facts dt,.place{font-size:7pt}
 .boards{grid-template-columns:repeat(3,minmax(0,1fr));grid-template-rows:none;gap:3mm 4mm;margin-bottom:3mm}
 .boards figure:nth-child(3){grid-column:auto;grid-row:auto}
 .boards img,.boards figure:nth-child(3) img{max-height:58mm;object-fit:contain;object-position:left top}
+.sheets{grid-template-columns:repeat(4,minmax(0,1fr));gap:3mm 4mm;margin-bottom:3mm}.sheets img{max-height:40mm}
 .facts{gap:2mm 3mm}.facts div{border-top-width:.3mm;padding-top:.5mm}
 .facts dd{font-size:9pt}
 }

@@ -13,6 +13,7 @@
 package sheet
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 
@@ -142,4 +143,12 @@ func run(f scene.Frame, c scene.Colour, cs []geom.Contour) []scene.Item {
 		out = append(out, &scene.Path{Shapes: f.Contours(k), Stroke: scene.Line(c, hairline)})
 	}
 	return out
+}
+
+// Visible returns a sheet that this package wrote with its hairlines as wide as they must be to be seen in a small picture,
+// for people alone: a laser wants the sheet as it is.
+func Visible(svg []byte) []byte {
+	const seen = 450 * geom.Micrometre
+	width := func(v geom.Nm) []byte { return []byte(`stroke-width="` + scene.Decimal(v, geom.Micrometre) + `"`) }
+	return bytes.ReplaceAll(svg, width(hairline), width(seen))
 }

@@ -351,3 +351,14 @@ func TestEngravedWidth(t *testing.T) {
 	require.InDelta(t, 0.3, b[0].Box().H().MM(), 2e-3)
 	require.InDelta(t, 10.3, b[0].Box().W().MM(), 2e-3)
 }
+
+// In a small picture of a sheet of 200 mm a line of 0.05 mm would be a twelfth of a pixel. Nothing else changes.
+func TestVisible(t *testing.T) {
+	p := panel.Panel{Name: "dome", Outline: geom.Rect(geom.Box{Max: geom.PtMM(200, 120)}), LEDs: []panel.Hole{{At: geom.PtMM(50, 50), D: geom.MM(3)}}}
+	for _, svg := range [][]byte{Face(p, Options{}), Diffuser(p, Options{}), LED(p, Options{Kerf: geom.MM(0.2)})} {
+		require.Contains(t, string(svg), `stroke-width="0.05"`)
+		seen := string(Visible(svg))
+		require.NotContains(t, seen, `stroke-width="0.05"`)
+		require.Equal(t, string(svg), strings.ReplaceAll(seen, `stroke-width="0.45"`, `stroke-width="0.05"`))
+	}
+}

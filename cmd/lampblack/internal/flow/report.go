@@ -11,6 +11,7 @@ import (
 	"lampblack/export/report"
 	"lampblack/export/result"
 	"lampblack/export/result/tables"
+	"lampblack/export/sheet"
 	"lampblack/export/table"
 	"lampblack/led"
 	"lampblack/led/part"
@@ -186,6 +187,18 @@ func reportPanel(b Built, r result.Panel, at, highest part.Volt, picture func(pa
 			picture(result.AssemblySVG.Of(name), "Assembly: what to solder where.", "Assembly drawing of board %s; placement.csv lists the same parts with their places.", name),
 		},
 	}
+	for _, q := range []struct {
+		file result.Name
+		what string
+	}{
+		{result.SheetFace, "Laser sheet: face, lettering engraved"}, {result.SheetDiffuser, "Laser sheet: diffuser"}, {result.SheetLED, "Laser sheet: LED sheet"},
+	} {
+		one := picture(q.file.Of(name), q.what+". Lines are drawn thicker here.", "%s of panel %s.", q.what, name)
+		one.Data = sheet.Visible(one.Data)
+		p.Sheets = append(p.Sheets, one)
+	}
+	p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light on the face, in steps, as numbers beside it tell.",
+		"Map of the light on panel %s, in steps from dark to bright.", name))
 	p.Tables = []table.Table{tables.Strings(r), bought(b.item())}
 	p.Files, p.Pack = reportFiles(name, b.Files)
 	return p
