@@ -187,7 +187,7 @@ h2{font-size:14pt;margin-bottom:2mm;break-after:avoid}h3,caption{font-size:9.5pt
 .verdict{font-size:10.5pt}
 figure,tr,.findings li{break-inside:avoid}
 header img{max-height:150mm;object-fit:contain}
-.diagram img{width:186mm}
+.diagram img{max-width:100%}
 .scroll{overflow:visible;margin-bottom:3mm}
 table{font-size:7.5pt;line-height:1.15}tbody .w{min-width:24mm}th,td{padding:.3mm 1.5mm}thead{break-after:avoid}
 thead th,figcaption,small,.facts dt,.place{font-size:7pt}
@@ -195,8 +195,8 @@ thead th,figcaption,small,.facts dt,.place{font-size:7pt}
 .lit img{max-height:48mm;object-fit:contain;object-position:left top}
 .boards{grid-template-columns:repeat(3,minmax(0,1fr));grid-template-rows:none;gap:3mm 4mm;margin-bottom:3mm}
 .boards figure:nth-child(3){grid-column:auto;grid-row:auto}
-.boards img,.boards figure:nth-child(3) img{max-height:58mm;object-fit:contain;object-position:left top}
-.sheets{grid-template-columns:repeat(4,minmax(0,1fr));gap:3mm 4mm;margin-bottom:3mm}.sheets img{max-height:40mm}
+.boards img,.boards figure:nth-child(3) img{max-height:48mm;object-fit:contain;object-position:left top}
+.sheets{grid-template-columns:repeat(4,minmax(0,1fr));gap:3mm 4mm;margin-bottom:3mm}.sheets img{max-height:34mm}
 .facts{gap:2mm 3mm}.facts div{border-top-width:.3mm;padding-top:.5mm}
 .facts dd{font-size:9pt}
 }

@@ -188,16 +188,18 @@ func reportPanel(b Built, r result.Panel, at, highest part.Volt, picture func(pa
 		},
 	}
 	for _, q := range []struct {
-		file result.Name
-		what string
+		file          result.Name
+		caption, what string
 	}{
-		{result.SheetFace, "Laser sheet: face, lettering engraved"}, {result.SheetDiffuser, "Laser sheet: diffuser"}, {result.SheetLED, "Laser sheet: LED sheet"},
+		{result.SheetFace, "Laser sheet: face. Cuts are drawn wider here than in the file.", "lettering to engrave, and cuts of the face"},
+		{result.SheetDiffuser, "Laser sheet: diffuser.", "cuts of the diffuser"},
+		{result.SheetLED, "Laser sheet: LEDs.", "cuts of the sheet that holds the LEDs"},
 	} {
-		one := picture(q.file.Of(name), q.what+". Lines are drawn thicker here.", "%s of panel %s.", q.what, name)
+		one := picture(q.file.Of(name), q.caption, "Laser sheet of panel %s: %s.", name, q.what)
 		one.Data = sheet.Visible(one.Data)
 		p.Sheets = append(p.Sheets, one)
 	}
-	p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light on the face, in steps, as numbers beside it tell.",
+	p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light of the face, in steps; open it for their values.",
 		"Map of the light on panel %s, in steps from dark to bright.", name))
 	p.Tables = []table.Table{tables.Strings(r), bought(b.item())}
 	p.Files, p.Pack = reportFiles(name, b.Files)
