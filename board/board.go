@@ -6,6 +6,8 @@
 package board
 
 import (
+	"slices"
+
 	"lampblack/led"
 	"lampblack/panel/geom"
 )
@@ -27,6 +29,7 @@ type Board struct {
 	Vias   []Via
 	Areas  []Area
 	Legend []Stroke // silkscreen
+	Words  []Word   // what it says, for the papers that explain the board: all of them stand in Legend
 }
 
 // Kind is what a part is.
@@ -165,6 +168,61 @@ type Stroke struct {
 	On    geom.Side
 	Width geom.Nm
 	Path  geom.Polyline
+}
+
+// Word is one thing that the silkscreen says.
+type Word struct {
+	On   geom.Side
+	What WordUse
+	Text string   // as it was asked for; the font has capitals alone
+	Of   string   // reference of the part that it belongs to; empty: the board
+	Pin  string   // of a sign
+	Box  geom.Box // of its ink
+}
+
+// WordUse is what a word of the silkscreen is for.
+type WordUse uint8
+
+const (
+	Sign      WordUse = iota // polarity of a pin
+	Place                    // which connector it is: IN, OUT
+	Reference                // name of a part
+	Value                    // of a resistor
+	Title                    // name of the board, its side, supply, revision and date
+	Hint                     // which way round LEDs go
+	Outline                  // no word: the footprint's own lines, whole
+)
+
+// LEDHint is the line that boards, README.txt and the assembly sheet say of which way round LEDs go, of those with leads and of
+// those without.
+func LEDHint(leads bool) string {
+	if leads {
+		return "LED: square = flat side = -"
+	}
+	return "LED: bracket = marked end = -"
+}
+
+// Printed returns the first word of that use that belongs to a pin, or without a pin to a part, or without either to the board.
+func (b Board) Printed(what WordUse, ref, pin string) (Word, bool) {
+	for _, w := range b.Words {
+		if w.What == what && w.Of == ref && w.Pin == pin {
+			return w, true
+		}
+	}
+	return Word{}, false
+}
+
+// SignOf returns what a connector's pin is: "+", "+ NAME" of a group of LEDs with a conductor of its own, or "-".
+func (b Board) SignOf(p Pad) string {
+	if p.Function == "+" && p.Net > led.NoNet && int(p.Net) < len(b.Nets) {
+		return led.Sign(b.Nets[p.Net].Name)
+	}
+	return p.Function
+}
+
+// Grouped reports whether a part has pins of groups of LEDs.
+func (b Board) Grouped(p Part) bool {
+	return slices.ContainsFunc(p.Pads, func(q Pad) bool { return b.SignOf(q) != q.Function })
 }
 
 // Pads calls f with every pad of every part, in order, until f returns false.

@@ -8,6 +8,8 @@
 package led
 
 import (
+	"strings"
+
 	"lampblack/led/part"
 	"lampblack/panel/geom"
 )
@@ -114,6 +116,14 @@ func (g Group) NetName() string {
 		return "V+"
 	}
 	return "V+." + g.Name
+}
+
+// Sign returns what stands at the pins of a supply conductor, by the name of its net: "+", of a group's "+ NAME".
+func Sign(net string) string {
+	if name, ok := strings.CutPrefix(net, "V+."); ok && name != "" {
+		return "+ " + name
+	}
+	return "+"
 }
 
 // Conductors returns the board's supply conductors.

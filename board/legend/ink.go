@@ -85,6 +85,10 @@ type face struct {
 	hard  rtree.RTreeG[thing] // where no ink may be: mask openings, holes, edges
 	soft  rtree.RTreeG[thing] // where text would not be seen or read: bodies, other ink
 	ink   []board.Stroke
+
+	words []board.Word
+	last  geom.Box            // of the text written last
+	mine  func(geom.Box) bool // if not nil, what text must be taken for besides being free
 }
 
 func newFace(w *work.Watch, b board.Board, side geom.Side) *face {

@@ -1,8 +1,9 @@
 // Package legend draws the silkscreen of a board.
 //
-// Draw takes a placed, routed and filled board and returns it with Legend set: the outlines and polarity marks of the
-// parts (which it takes over from Part.Marks, cut clear of pads and edges), a plus at every anode, references, IN and OUT with plus and minus at their pins, resistor values, the board's
-// name, supply and revision. Strokes are in the panel frame; text on the bottom is mirrored there, so that it reads from
+// Draw takes a placed, routed and filled board and returns it with Legend set, and with Words, which tell what stands there:
+// the outlines and polarity marks of the parts (which it takes over from Part.Marks, cut clear of pads and edges), a plus at
+// every anode, references, IN and OUT with plus and minus at their pins, there the names of groups of LEDs too, resistor
+// values, the board's name, supply and revision, and which way round LEDs go. Strokes are in the panel frame; text on the bottom is mirrored there, so that it reads from
 // behind. Ink keeps Rules.LegendClear from mask openings, vias, holes and the board's edge: part outlines are cut where
 // they would come nearer, text is moved, turned and made smaller (1.0 mm at least) until it is free and stands apart from
 // other ink, and left out when nothing helps.
@@ -46,7 +47,8 @@ func Print(ctx context.Context, b board.Board, opt Options) (out board.Board, fi
 
 func printed(w *work.Watch, b board.Board, opt Options) (board.Board, Figures) {
 	var fig Figures
-	b.Legend = nil
+	b.Legend, b.Words = nil, nil
+	hints := hints(b)
 	for _, side := range geom.BothSides() {
 		f := newFace(w, b, side)
 		f.marks(b)
@@ -59,7 +61,8 @@ func printed(w *work.Watch, b board.Board, opt Options) (board.Board, Figures) {
 		} else {
 			f.title([]string{opt.Name, strings.Join(filled(opt.Supply, revision(opt.Revision), opt.Date), "  ")})
 		}
-		b.Legend = append(b.Legend, f.ink...)
+		hints = f.hints(hints)
+		b.Legend, b.Words = append(b.Legend, f.ink...), append(b.Words, f.words...)
 	}
 	b.Parts = slices.Clone(b.Parts)
 	for i := range b.Parts {
@@ -83,20 +86,45 @@ func filled(s ...string) []string {
 // marks draws the footprints' own lines.
 func (f *face) marks(b board.Board) {
 	for _, p := range b.Parts {
+		asked, printed := 0.0, 0.0
+		var ink geom.Polyline
 		for _, m := range p.Marks {
 			if m.On == f.side {
 				m.Width = max(m.Width, f.rules.LegendWidth)
-				f.draw(f.clipped(m), m.Width)
+				lines := f.clipped(m)
+				f.draw(lines, m.Width)
+				asked += m.Path.Len()
+				for _, l := range lines {
+					printed += l.Len()
+					ink = append(ink, l...)
+				}
 			}
+		}
+		// A bit that is cut clear of a pad leaves the shape what it is.
+		if asked > 0 && printed >= 0.8*asked {
+			f.words = append(f.words, board.Word{On: f.side, What: board.Outline, Of: p.Ref, Box: ink.Box()})
 		}
 	}
 }
 
+// say notes what was written last.
+func (f *face) say(w board.Word) {
+	w.On, w.Box = f.side, f.last
+	f.words = append(f.words, w)
+}
+
+// signSize is the height of a capital beside a sign that stands alone.
+const signSize = 900 * geom.Micrometre
+
 // signs puts a plus at the anode of every LED, and plus and minus at the pins of connectors, on the side of the body.
 func (f *face) signs(b board.Board) {
-	const size = 900 * geom.Micrometre
+	const size = signSize
 	for _, p := range b.Parts {
 		if p.On != f.side || p.Kind == board.Resistor {
+			continue
+		}
+		if b.Grouped(p) {
+			f.pins(b, p)
 			continue
 		}
 		for _, pad := range p.Pads {
@@ -106,7 +134,9 @@ func (f *face) signs(b board.Board) {
 			}
 			// From the body's middle through the pad first, then more and more to the sides of it.
 			out := pad.At.Sub(p.At)
-			f.put(setText(sign), pad.At, pad.Contour(pad.Mask).Box(), ways(out), []geom.Nm{size, size * 3 / 4}, nearby(), 1)
+			if f.put(setText(sign), pad.At, pad.Contour(pad.Mask).Box(), ways(out), []geom.Nm{size, size * 3 / 4}, nearby(), 1) {
+				f.say(board.Word{What: board.Sign, Text: sign, Of: p.Ref, Pin: pad.Pin})
+			}
 		}
 	}
 }
@@ -122,7 +152,9 @@ func (f *face) roles(b board.Board) {
 			continue
 		}
 		h := f.rules.LegendText
-		f.put(setText(word), p.At, p.Courtyard.Box(), ways(geom.Vec{Y: 1}), []geom.Nm{h * 5 / 3, h * 4 / 3, h, smallest}, nearby(), 2)
+		if f.put(setText(word), p.At, p.Courtyard.Box(), ways(geom.Vec{Y: 1}), []geom.Nm{h * 5 / 3, h * 4 / 3, h, smallest}, nearby(), 2) {
+			f.say(board.Word{What: board.Place, Text: word, Of: p.Ref})
+		}
 	}
 }
 
@@ -139,6 +171,7 @@ func (f *face) refs(b board.Board, fig *Figures) {
 		sizes := []geom.Nm{h, max(smallest, h*11/12), smallest}
 		if f.put(setText(p.Ref), p.At, inkBox(p), ways(geom.Vec{Y: 1}), sizes, nearby(), 2) {
 			fig.Refs++
+			f.say(board.Word{What: board.Reference, Text: p.Ref, Of: p.Ref})
 		} else {
 			fig.Skipped++
 		}
@@ -158,7 +191,9 @@ func inkBox(p board.Part) geom.Box {
 func (f *face) values(b board.Board) {
 	for _, p := range b.Parts {
 		if p.On == f.side && p.Kind == board.Resistor && p.Value != "" {
-			f.put(setText(p.Value), p.At, inkBox(p), ways(geom.Vec{Y: -1}), []geom.Nm{smallest}, nearby()[:2], 2)
+			if f.put(setText(p.Value), p.At, inkBox(p), ways(geom.Vec{Y: -1}), []geom.Nm{smallest}, nearby()[:2], 2) {
+				f.say(board.Word{What: board.Value, Text: p.Value, Of: p.Ref})
+			}
 		}
 	}
 }
@@ -265,7 +300,7 @@ func (f *face) putAt(t text, at geom.Pt, box geom.Box, d geom.Vec, h, gap geom.N
 	halfW, halfH := (w+width)/2+1, (tall+width)/2+1
 	c := beside(box, at, d, halfW, halfH, gap)
 	area := geom.Box{Min: geom.Pt{X: c.X - halfW, Y: c.Y - halfH}, Max: geom.Pt{X: c.X + halfW, Y: c.Y + halfH}}
-	if !f.free(area, a, turn) {
+	if !f.free(area, a, turn) || f.mine != nil && !f.mine(area) {
 		return false
 	}
 	f.write(t, c, h, turn, width, area)
@@ -300,4 +335,5 @@ func (f *face) write(t text, c geom.Pt, h geom.Nm, turn int, width geom.Nm, area
 	letters := slabOf(area)
 	letters.ink = true
 	add(&f.soft, letters)
+	f.last = area
 }

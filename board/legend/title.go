@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"lampblack/board"
 	"lampblack/panel/geom"
 )
 
@@ -12,12 +13,45 @@ import (
 // that find no room together are tried one by one.
 func (f *face) title(lines []string) {
 	lines = filled(lines...)
-	if len(lines) == 0 || f.block(lines) || len(lines) == 1 {
+	if len(lines) == 0 || f.block(lines, board.Title, f.most(), 0) || len(lines) == 1 {
 		return
 	}
 	for _, l := range lines {
-		f.block([]string{l})
+		f.block([]string{l}, board.Title, f.most(), 0)
 	}
+}
+
+// most is the height of a name that is large enough: a twelfth of the board's smaller side.
+func (f *face) most() geom.Nm {
+	in := f.area.Box()
+	return max(min(in.W(), in.H())/12, f.rules.LegendText)
+}
+
+// hints returns what the board says of which way round its LEDs go, a line for each way they are mounted.
+func hints(b board.Board) []string {
+	var out []string
+	for _, through := range [2]bool{true, false} {
+		for _, p := range b.Parts {
+			if p.Kind == board.LED && len(p.Pads) > 0 && p.Pads[0].Through == through {
+				out = append(out, board.LEDHint(through))
+				break
+			}
+		}
+	}
+	return out
+}
+
+// hints writes the lines that find room, and returns the others.
+func (f *face) hints(lines []string) []string {
+	var rest []string
+	for _, l := range lines {
+		// Far from the title first, lest the two be read as one line.
+		most := min(f.rules.LegendText*4/3, f.most())
+		if !f.block([]string{l}, board.Hint, most, 3*geom.Millimetre) && !f.block([]string{l}, board.Hint, most, 0) {
+			rest = append(rest, l)
+		}
+	}
+	return rest
 }
 
 // row is a line of a title.
@@ -27,11 +61,8 @@ type row struct {
 	y    geom.Nm // of its middle over the block's middle
 }
 
-// block writes the lines as large as they fit and reports whether they did.
-func (f *face) block(lines []string) bool {
-	// A name is large enough at a twelfth of the board's smaller side.
-	in := f.area.Box()
-	most := max(min(in.W(), in.H())/12, f.rules.LegendText)
+// block writes the lines as large as they fit, at most so high and at least so far from other ink, and reports whether they did.
+func (f *face) block(lines []string, what board.WordUse, most, far geom.Nm) bool {
 	// A title is no neighbour of the small texts: it stands apart by a third of its height where it can.
 	for _, try := range []struct{ mm, apart float64 }{
 		{6, 2}, {5, 1.7}, {4, 1.4}, {3.5, 1.2}, {3, 1}, {2.5, 1}, {2.2, 1}, {2, 1}, {1.8, 0.8}, {1.6, 0.8}, {1.4, 0.8}, {1.2, 0.8}, {1, 0.8},
@@ -40,7 +71,7 @@ func (f *face) block(lines []string) bool {
 		if geom.MM(try.mm) > most {
 			continue
 		}
-		apart := max(geom.MM(try.apart), 2*f.rules.LegendWidth)
+		apart := max(geom.MM(try.apart), 2*f.rules.LegendWidth, far)
 		rows, w, h := setRows(lines, geom.MM(try.mm))
 		for turn := range 2 {
 			bw, bh := w, h
@@ -51,7 +82,7 @@ func (f *face) block(lines []string) bool {
 			if !ok {
 				continue
 			}
-			for _, r := range rows {
+			for i, r := range rows {
 				width := f.lineWidth(r.h)
 				at := c.Add(geom.Vec{Y: r.y}.Quarter(turn))
 				tw, th := r.text.size(r.h)
@@ -63,6 +94,7 @@ func (f *face) block(lines []string) bool {
 					Max: geom.Pt{X: at.X + (tw+width)/2, Y: at.Y + (th+width)/2},
 				}
 				f.write(r.text, at, r.h, turn, width, area)
+				f.say(board.Word{What: what, Text: lines[i]})
 			}
 			return true
 		}

@@ -1,7 +1,9 @@
 package picture
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"lampblack/board"
 	"lampblack/export/scene"
@@ -53,7 +55,9 @@ func Assembly(b board.Board) []byte {
 		second, foot = head, head+h+gutter
 	}
 	width := page + 2*sheetMargin
-	height := foot + list.height() + keyHeight + barRoom + sheetMargin
+	says := sayings(b, page)
+	key := keyHeight + geom.Nm(len(says))*sayStep
+	height := foot + list.height() + key + barRoom + sheetMargin
 
 	d := newDrawing(width, height, b.Name+": assembly")
 	d.ground(paper)
@@ -70,7 +74,10 @@ func Assembly(b board.Board) []byte {
 	newView(d, b, geom.Bottom, geom.Pt{X: x2, Y: second}, scale).draw("Bottom, the wiring side, seen from behind")
 
 	d.marks(b, sheetMargin, foot)
-	list.draw(d, sheetMargin, foot+keyHeight)
+	for i, line := range says {
+		d.letters(sheetMargin, foot+keyHeight-2*geom.Millimetre+geom.Nm(i)*sayStep+textHeight/2, textHeight, left, ink, line)
+	}
+	list.draw(d, sheetMargin, foot+key)
 	d.bar(sheetMargin, height-sheetMargin-4*geom.Millimetre, scale, "50 mm")
 	return d.encoded()
 }
@@ -158,10 +165,86 @@ func (v *view) draw(title string) {
 	}
 	d.close()
 	for _, p := range v.b.Parts {
+		if p.On == v.side && v.b.Grouped(p) {
+			v.pins(p)
+		}
+	}
+	for _, p := range v.b.Parts {
 		if p.On == v.side {
 			v.label(p)
 		}
 	}
+}
+
+// named is what stands at a pin, where on the page, and the line that leads to it.
+type named struct {
+	text string
+	at   geom.Box
+	lead []geom.Nm // x and y in turn; none where the name stands right beside its pin
+}
+
+// pins writes at a connector's pins what they are, "+ red", "-", on the side of its body where they cover least.
+func (v *view) pins(p board.Part) {
+	const bearable = 300_000 // 0.3 mm² of it covered
+	var best []named
+	bestCost := int64(-1)
+	for try := range 4 {
+		if try == 2 && bestCost <= bearable {
+			break // else the pins' numbers, which the line below the key explains
+		}
+		row := v.namedPins(p, try%2 == 1, try >= 2)
+		cost := int64(0)
+		for _, n := range row {
+			for _, o := range v.taken {
+				cost += overlap(n.at.Grown(200*geom.Micrometre), o) / 1_000_000
+			}
+			cost += (int64(n.at.W())*int64(n.at.H()) - overlap(n.at, v.on(v.b.Outline.Box()))) / 1_000_000
+		}
+		if bestCost < 0 || cost < bestCost {
+			best, bestCost = row, cost
+		}
+	}
+	for _, n := range best {
+		v.taken = append(v.taken, n.at)
+		if len(n.lead) > 0 {
+			v.d.run(scene.Line(faint, geom.MM(0.15)), n.lead...)
+		}
+		v.d.letters(n.at.Min.X, n.at.Max.Y, refHeight, left, ink, n.text)
+	}
+}
+
+// namedPins lays the names out on one side of the body: beside pins that stand one above the other, each in line with its own;
+// above or below pins in a row, each on a line of its own with a line to its pin, the one on the left farthest, so that none
+// of these lines crosses a name.
+func (v *view) namedPins(p board.Part, other, short bool) []named {
+	const gap, step = geom.Millimetre, 2600 * geom.Micrometre
+	body := v.on(partBox(p))
+	upright := v.f.Pt(p.Pads[0].At).X == v.f.Pt(p.Pads[len(p.Pads)-1].At).X
+	pads := slices.Clone(p.Pads)
+	slices.SortStableFunc(pads, func(a, b board.Pad) int { return cmp.Compare(v.f.Pt(b.At).X, v.f.Pt(a.At).X) }) // from the right
+	var row []named
+	for i, q := range pads {
+		at, n := v.f.Pt(q.At), named{text: v.b.SignOf(q)}
+		if short && q.Function == "+" {
+			n.text = "+" + q.Pin
+		}
+		w := v.d.wide(n.text, refHeight)
+		switch {
+		case upright && other:
+			n.at.Min = geom.Pt{X: body.Min.X - gap - w, Y: at.Y - refHeight/2}
+		case upright:
+			n.at.Min = geom.Pt{X: body.Max.X + gap, Y: at.Y - refHeight/2}
+		case other:
+			n.at.Min = geom.Pt{X: at.X + gap/2, Y: body.Min.Y - gap - refHeight - geom.Nm(i)*step}
+			n.lead = []geom.Nm{at.X, body.Min.Y, at.X, n.at.Min.Y + refHeight/2}
+		default:
+			n.at.Min = geom.Pt{X: at.X + gap/2, Y: body.Max.Y + gap + geom.Nm(i)*step}
+			n.lead = []geom.Nm{at.X, body.Max.Y, at.X, n.at.Min.Y + refHeight/2}
+		}
+		n.at.Max = n.at.Min.Add(geom.Vec{X: w, Y: refHeight})
+		row = append(row, n)
+	}
+	return row
 }
 
 // joints draws the pads of a part on the other side, which are soldered on this one.

@@ -96,6 +96,52 @@ func (d *drawing) marks(b board.Board, x, y geom.Nm) {
 		"Solder the flat parts of the bottom first, then the LEDs from the top, then the connectors from the bottom.")
 }
 
+// sayStep is from one line of text below the key to the next.
+const sayStep = 4 * geom.Millimetre
+
+// sayings are the lines below the key: which way round LEDs go, and what the pins of connectors are and whether that is printed.
+func sayings(b board.Board, width geom.Nm) []string {
+	var out []string
+	for _, leads := range [2]bool{true, false} {
+		for _, p := range b.Parts {
+			if p.Kind == board.LED && len(p.Pads) > 0 && p.Pads[0].Through == leads {
+				out = append(out, board.LEDHint(leads))
+				break
+			}
+		}
+	}
+	var names, pins, other []string
+	for _, p := range b.Parts {
+		if p.Kind != board.Connector {
+			continue
+		}
+		names = append(names, p.Ref+" is "+p.Role.String())
+		for i, q := range p.Pads {
+			sign := b.SignOf(q)
+			if len(names) == 1 {
+				pins = append(pins, strconv.Itoa(i+1)+" "+sign)
+			}
+			if w, ok := b.Printed(board.Sign, p.Ref, q.Pin); ok && w.Text != sign {
+				other = append(other, p.Ref+" pin "+strconv.Itoa(i+1)+" bears "+w.Text)
+			} else if !ok {
+				other = append(other, p.Ref+" pin "+strconv.Itoa(i+1)+" bears nothing")
+			}
+		}
+	}
+	if len(names) > 0 {
+		out = append(out, strings.Join(names, ", ")+". Pins: "+strings.Join(pins, ", ")+".")
+	}
+	if len(other) > 0 {
+		out = append(out, "For want of room on the board, "+strings.Join(other, ", ")+".")
+	}
+	d := newDrawing(0, 0, "") // to measure with
+	var lines []string
+	for _, s := range out {
+		lines = append(lines, d.wrapped(s, textHeight, width)...)
+	}
+	return lines
+}
+
 // table is the list of parts, laid out.
 type table struct{ rows [][]string }
 

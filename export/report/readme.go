@@ -22,10 +22,14 @@ type Pack struct {
 	Finish   string   // "lead-free HAL" when empty
 	Extra    []string // more file names in the pack, with a tab and what they are
 
+	// Board is the finished board, whose silkscreen is told as it came out; unused for an array.
+	Board board.Board
+
 	// Of the board's circuit. Currents are told as Shown rounds them.
 	LEDs, Strings    int
 	Draws, DrawsMost part.Amp    // by the board's own LEDs, all full on: nominal, at worst
 	Through          part.Amp    // its IN connector, at worst
+	Groups           []Group     // the supply conductors, where LEDs are dimmed in groups
 	Supply           part.Window // 0: not told
 	Rated            part.Amp    // of the supply
 	All              part.Amp    // that the supply is asked for at worst, other loads included
@@ -33,6 +37,14 @@ type Pack struct {
 
 	Array   string // an array: which boards, "2 x dome, 4 x focus"
 	Parting string // an array: how its boards are parted
+}
+
+// Group is a supply conductor of the board with the LEDs that hang on it.
+type Group struct {
+	Name             string   // empty: the LEDs of no group
+	LEDs             int      // on this board
+	Draws, DrawsMost part.Amp // as of the board
+	Through          part.Amp // its pin of the IN connector, at worst
 }
 
 // Cautions returns what the builder must mind, one short sentence each.
@@ -69,7 +81,7 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 	t.row("Copper", copperWords(a.Laminate.Copper)+" finished, both sides")
 	t.row("Finish", orElse(p.Finish, "lead-free HAL")+", or ENIG")
 	t.row("Soldermask", "WHITE, both sides")
-	t.row("Silkscreen", "black, as far as the pack has it")
+	t.row("Silkscreen", inked(a))
 	t.row("Quantity", fmt.Sprint(max(1, p.Quantity)))
 	if a.Array {
 		t.row("Panel", "an array made by us: please deliver it whole, and add no frame or tabs of your own")
@@ -80,8 +92,12 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 	t.limits(a)
 	t.text("White soldermask is wanted because the board lies behind a lit panel: white reflects light that a dark " +
 		"mask would swallow, and the lettering gets brighter and more even. Any other colour works, but dimmer.")
-	t.text("Every layer is seen from the top, none is mirrored, and all share one zero. Vias may be covered by the " +
-		"mask. No impedance control, no plated edge, no plugged holes. Upload the zip as it is.")
+	covered := ""
+	if drillsVias(a) {
+		covered = "Vias may be covered by the mask. "
+	}
+	t.text("Every layer is seen from the top, none is mirrored, and all share one zero. " + covered +
+		"No impedance control, no plated edge, no plugged holes. Upload the zip as it is.")
 
 	t.heading("Files")
 	t.files(a, p)
@@ -95,11 +111,9 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 
 	t.heading("To the builder")
 	t.builder(p)
-	t.text("The top faces the viewer and carries the LEDs; everything else sits on the bottom. A square " +
-		"pad with a hole is an LED's cathode, pin 1, and nothing else: the shorter lead, at the flat of the body; the plus " +
-		"sign and the round pad are the anode's, the longer lead. An LED without leads lies with its marked end, the " +
-		"cathode, in the printed bracket. Connectors have round pads and one oblong: that is pin 1, plus, as printed.")
-	t.text("placement.csv gives the middle of each part in mm from the panel's lower left corner and its rotation in " +
+	t.text("The top faces the viewer and carries the LEDs; everything else sits on the bottom.")
+	t.printed(p.Board)
+	t.text("placement.csv, which lies beside the pack, gives the middle of each part in mm from the panel's lower left corner and its rotation in " +
 		"degrees counter-clockwise, both as seen from the front, for parts on the bottom as well.")
 
 	t.heading("Mind")
@@ -107,6 +121,35 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 		t.item(c)
 	}
 	return t.bytes()
+}
+
+// inked says which sides have silkscreen.
+func inked(a export.Artwork) string {
+	var sides []string
+	for _, l := range a.Layers {
+		if (l.Function == export.SilkscreenTop || l.Function == export.SilkscreenBottom) && len(l.Objects) > 0 {
+			sides = append(sides, l.Function.Side().String())
+		}
+	}
+	switch len(sides) {
+	case 0:
+		return "none"
+	case 1:
+		return "black, " + sides[0] + " only"
+	}
+	return "black, both sides"
+}
+
+// drillsVias reports whether there is a plated hole that carries no part.
+func drillsVias(a export.Artwork) bool {
+	for _, d := range a.Drills {
+		for _, t := range d.Tools {
+			if t.Function == "ViaDrill" {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // zero says where coordinates begin.
@@ -184,8 +227,23 @@ func (t *page) builder(p Pack) {
 		t.row("LEDs", fmt.Sprintf("%d in %s with its own resistor", p.LEDs, count(p.Strings, "string", "strings, each")))
 		t.row("Board draws", fmt.Sprintf("%s, at most %s", amps(p.Draws), amps(p.DrawsMost)))
 	}
+	together := ", the boards fed through OUT included"
+	if len(p.Groups) > 1 {
+		together = " in all, the boards fed through OUT included; so does its pin -, which is common to all groups"
+	}
 	if p.Through > 0 {
-		t.row("IN carries", fmt.Sprintf("at most %s, the boards fed through OUT included", amps(p.Through)))
+		for _, g := range p.Groups {
+			name := "+ " + g.Name
+			if g.Name == "" {
+				name = "+"
+			}
+			own := "none of its LEDs on this board"
+			if g.LEDs > 0 {
+				own = fmt.Sprintf("%s: %s, at most %s", count(g.LEDs, "LED", "LEDs"), amps(g.Draws), amps(g.DrawsMost))
+			}
+			t.row(name, fmt.Sprintf("%s; its pin of IN carries at most %s", own, amps(g.Through)))
+		}
+		t.row("IN carries", "at most "+amps(p.Through)+together)
 	}
 	if p.Supply.Nominal > 0 {
 		volts := fmt.Sprintf("%g V", p.Supply.Nominal)
@@ -204,7 +262,6 @@ func (t *page) builder(p Pack) {
 	if p.FuseAmps > 0 {
 		t.row("Fuse", p.FuseAmps.String()+", close to the supply")
 	}
-	t.row("Connectors", "IN toward the supply, OUT to the next board; + is pin 1")
 }
 
 // Shown rounds a current to what README.txt shows of it: whole milliamperes.

@@ -15,7 +15,7 @@ import (
 )
 
 func pack() report.Pack {
-	return report.Pack{Console: "Ridge observatory desk", Version: "1.0", FuseAmps: 1, LEDs: 3, Strings: 1, Draws: 0.008, DrawsMost: 0.01,
+	return report.Pack{Board: exporttest.Desk(), Console: "Ridge observatory desk", Version: "1.0", FuseAmps: 1, LEDs: 3, Strings: 1, Draws: 0.008, DrawsMost: 0.01,
 		Supply: part.Window{Min: 11.1, Nominal: 12, Max: 12.6}, Rated: 2, All: 1.1}
 }
 

@@ -177,11 +177,11 @@ func judgeGroups(c led.Circuit) diag.List {
 		told = append(told, w.Groups)
 		var pins []string
 		for i, g := range w.Groups {
-			pins = append(pins, fmt.Sprintf("%d %s", i+1, g.NetName()))
+			pins = append(pins, fmt.Sprintf("%d %s", i+1, led.Sign(g.NetName())))
 		}
-		l.Add(diag.Note, "led-group-pins", "the feed connectors of panel %s, and of all on its feed, have %d pins: %s and %d 0 V", w.Panel, len(w.Groups)+1,
+		l.Add(diag.Note, "led-group-pins", "the feed connectors of panel %s, and of all on its feed, have %d pins: %s and %d -", w.Panel, len(w.Groups)+1,
 			strings.Join(pins, ", "), len(w.Groups)+1).About("groups").Of(w.Panel).
-			Fix("run as many wires from board to board, and dim in the positive wires: 0 V is common to all groups")
+			Fix("run as many wires from board to board, and dim in the positive wires: -, 0 V, is common to all groups")
 	}
 	return l
 }

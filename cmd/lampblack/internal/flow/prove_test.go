@@ -27,7 +27,7 @@ import (
 func packed(t *testing.T, b board.Board) (lowerOut, filesOut) {
 	low := lowering.do(t.Context(), lowerIn{memo.Kept[boardOut]{Value: boardOut{Board: b}}, "desk"})
 	require.Empty(t, low.Findings)
-	out := packing.do(t.Context(), packIn{memo.Kept[lowerOut]{Value: low}, packMeta{Console: "desk"}, report.Pack{}})
+	out := packing.do(t.Context(), packIn{memo.Kept[lowerOut]{Value: low}, memo.Kept[boardOut]{Value: boardOut{Board: b}}, packMeta{Console: "desk"}, report.Pack{}})
 	require.Empty(t, out.Findings)
 	return low, out
 }

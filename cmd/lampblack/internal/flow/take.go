@@ -98,6 +98,20 @@ func readme(w led.Wiring, c led.Circuit) report.Pack {
 		LEDs: len(w.LEDs), Strings: len(w.Strings), Through: report.Shown(w.Through), Supply: part.Window{Min: c.Source.Min, Nominal: c.Source.Nominal, Max: c.Source.Max},
 		Rated: c.Source.Rated, FuseAmps: fuse(c, w.Panel),
 	}
+	if len(w.Groups) > 1 || len(w.Groups) == 1 && w.Groups[0].Name != "" {
+		for k, g := range w.Groups {
+			one := report.Group{Name: g.Name, Through: report.Shown(w.Nets[g.Net].Amps)}
+			if k < len(w.Drawn) {
+				one.Draws, one.DrawsMost = report.Shown(w.Drawn[k].Typical), report.Shown(w.Drawn[k].Worst)
+			}
+			for i, s := range w.Strings {
+				if w.FedBy(led.StringID(i)) == k {
+					one.LEDs += len(s.LEDs)
+				}
+			}
+			p.Groups = append(p.Groups, one)
+		}
+	}
 	own := w.Draws()
 	p.Draws, p.DrawsMost, p.All = report.Shown(own.Typical), report.Shown(own.Worst), report.Shown(c.Source.Demand)
 	return p

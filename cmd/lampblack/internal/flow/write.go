@@ -45,6 +45,7 @@ var lowering = stage[lowerIn, lowerOut]{"lower", func(_ context.Context, in lowe
 
 type packIn struct {
 	Lowered memo.Kept[lowerOut]
+	Board   memo.Kept[boardOut] // whose print README.txt tells
 	Meta    packMeta
 	Page    report.Pack
 }
@@ -57,7 +58,9 @@ type filesOut struct {
 // packing writes the fabrication pack and its zip.
 var packing = stage[packIn, filesOut]{"pack", func(ctx context.Context, in packIn) (out filesOut) {
 	work.Until(ctx, func(w *work.Watch) {
-		fab, l := fabFiles(w, in.Lowered.Value.Art, in.Meta, in.Page)
+		page := in.Page
+		page.Board = in.Board.Value.Board
+		fab, l := fabFiles(w, in.Lowered.Value.Art, in.Meta, page)
 		out.Findings = l
 		for _, f := range fab {
 			out.Files = append(out.Files, bundle.File{Path: result.PackFolder + f.Path, Data: f.Data})
@@ -188,7 +191,7 @@ func (w *way) write(c led.Circuit) {
 	}
 	made := w.parted(
 		func(w *way) {
-			packed, ok := through(w, packing, packIn{b.lowered, s.meta(), readme(b.Wiring, c)}, w.gather)
+			packed, ok := through(w, packing, packIn{b.lowered, b.proven, s.meta(), readme(b.Wiring, c)}, w.gather)
 			if ok {
 				through(w, readingBack, readBackIn{packed, b.lowered, b.Board.Rules, b.made}, func(says) {})
 			}
