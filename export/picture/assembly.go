@@ -7,6 +7,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/export/scene"
+	"lampblack/export/scene/svg"
 	"lampblack/panel/geom"
 )
 
@@ -34,7 +35,9 @@ const (
 
 // Assembly returns the drawing to solder by: each side with its parts, their names, values and polarity, the bottom
 // as seen from behind, and below them a key to the marks and a list of parts. A small board is drawn enlarged.
-func Assembly(b board.Board) []byte {
+func Assembly(b board.Board) []byte { return svg.Encode(assembly(b)) }
+
+func assembly(b board.Board) scene.Page {
 	box := b.Outline.Box()
 	if box.Empty() {
 		box = geom.Box{}
@@ -61,9 +64,7 @@ func Assembly(b board.Board) []byte {
 
 	d := newDrawing(width, height, b.Name+": assembly")
 	d.ground(paper)
-	d.letters(sheetMargin, sheetMargin+4*geom.Millimetre, 4*geom.Millimetre, left, ink, b.Name+" — assembly")
-	d.letters(width-sheetMargin, sheetMargin+4*geom.Millimetre, textHeight, right, edgeInk,
-		"board "+measures(box.W(), box.H())+", drawn "+ratio(scale))
+	d.heading(b.Name+" — assembly", "board "+measures(box.W(), box.H())+", drawn "+ratio(scale))
 
 	x := sheetMargin + (page-w)/2
 	x2 := x
@@ -79,7 +80,7 @@ func Assembly(b board.Board) []byte {
 	}
 	list.draw(d, sheetMargin, foot+key)
 	d.bar(sheetMargin, height-sheetMargin-4*geom.Millimetre, scale, "50 mm")
-	return d.encoded()
+	return d.page
 }
 
 // enlargement returns how much larger than life a board is drawn, in halves: as large as two views, the key and a

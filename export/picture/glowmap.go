@@ -104,7 +104,7 @@ func GlowMap(p panel.Panel, f light.Field, s light.Stack) []byte {
 	d.scale(f, colours, page.W()-bar, around, page.H()-around-key)
 
 	y := page.H() - around
-	d.letters(around, y-5*geom.Millimetre, big, left, nightText, p.Name)
+	d.letters(around, y-5*geom.Millimetre, big, left, nightText, d.shortened(p.Name, big, d.page.W-2*around))
 	what := "light of the lettering"
 	if len(p.Lettering)+len(p.Symbols) == 0 {
 		what = "light of the panel: it has no lettering"

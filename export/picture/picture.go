@@ -12,6 +12,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/export/scene"
+	"lampblack/export/scene/svg"
 	"lampblack/panel/geom"
 )
 
@@ -35,12 +36,12 @@ const (
 )
 
 // Top returns the LED side of the bare board.
-func Top(b board.Board) []byte { return bare(b, geom.Top) }
+func Top(b board.Board) []byte { return svg.Encode(bare(b, geom.Top)) }
 
 // Bottom returns the wiring side of the bare board, as seen from behind.
-func Bottom(b board.Board) []byte { return bare(b, geom.Bottom) }
+func Bottom(b board.Board) []byte { return svg.Encode(bare(b, geom.Bottom)) }
 
-func bare(b board.Board, side geom.Side) []byte {
+func bare(b board.Board, side geom.Side) scene.Page {
 	box := b.Outline.Box()
 	if box.Empty() {
 		box = geom.Box{}
@@ -84,17 +85,34 @@ func bare(b board.Board, side geom.Side) []byte {
 	d.line(f.Contours(plated...), scene.Line(rim, geom.MM(0.08)))
 	d.line(f.Contours(plain...), scene.Line(edge, geom.MM(0.12)))
 
-	what := "top: the LED side"
+	d.captioned(b, side)
+	return d.page
+}
+
+// captioned writes below a bare board what it is: as much as there is room for, its name last to be cut short.
+func (d *drawing) captioned(b board.Board, side geom.Side) {
+	what, brief := "top: the LED side", "top"
 	if side == geom.Bottom {
-		what = "bottom: the wiring side, seen from behind"
+		what, brief = "bottom: the wiring side, seen from behind", "from behind"
 	}
-	low := page.H() - around
-	d.letters(around, low, big, left, nightText, b.Name)
-	d.letters(around+d.wide(b.Name, big)+3*geom.Millimetre, low, small, left, edge, what)
-	if page.W() > 95*geom.Millimetre {
-		d.letters(page.W()-around, low, small, right, edge, measures(box.W(), box.H()))
+	const gap = 3 * geom.Millimetre
+	low, room := d.page.H-around, d.page.W-2*around
+	size := ""
+	if d.page.W > 95*geom.Millimetre {
+		box := b.Outline.Box()
+		size = measures(box.W(), box.H())
+		room -= d.wide(size, small) + gap
 	}
-	return d.encoded()
+	if d.wide(b.Name, big)+gap+d.wide(what, small) > room {
+		what = brief
+	}
+	name := d.shortened(b.Name, big, room-gap-d.wide(what, small))
+	d.letters(around, low, big, left, nightText, name)
+	x := d.wide(name, big) + gap
+	if x+d.wide(what, small) <= room {
+		d.letters(around+x, low, small, left, edge, what)
+	}
+	d.letters(d.page.W-around, low, small, right, edge, size)
 }
 
 // material returns the outline with everything that is cut or drilled out of it, for the even-odd rule.

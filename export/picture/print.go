@@ -99,7 +99,6 @@ func (d *drawing) heading(title, size string) {
 	const base, usual = sheetMargin + 4*geom.Millimetre, 4 * geom.Millimetre
 	room := d.page.W - 2*sheetMargin
 	if size != "" {
-		d.letters(d.page.W-sheetMargin, base, textHeight, right, edgeInk, size)
 		room -= d.wide(size, textHeight) + 5*geom.Millimetre
 	}
 	h := usual
@@ -107,6 +106,7 @@ func (d *drawing) heading(title, size string) {
 		h = max(h*max(room, 0)/w, textHeight*5/4)
 	}
 	d.letters(sheetMargin, base, h, left, ink, d.shortened(title, h, room))
+	d.letters(d.page.W-sheetMargin, base, textHeight, right, edgeInk, size)
 }
 
 // cross marks the middle of a hole, for a drill or a pin, on the page.
