@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"lampblack/led"
+	"lampblack/panel"
 	"lampblack/panel/geom"
 )
 
@@ -20,7 +21,8 @@ type Board struct {
 
 	Outline geom.Contour   // counter-clockwise
 	Cutouts []geom.Contour // clockwise, inside the outline
-	Keepout []geom.Contour // bodies and openings of the panel: no board, copper or part may be here
+	Keepout []geom.Contour // bodies and openings of the panel, rooms, and screws that pass beside it: no board, copper or part may be here
+	Room    []panel.Room   // of Keepout, what is kept free for parts that no body tells of
 
 	Nets   []led.Net // index is led.NetID
 	Parts  []Part

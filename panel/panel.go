@@ -20,6 +20,7 @@ type Panel struct {
 	Board     []geom.Contour // a board edge drawn by the user: the first is the edge, the rest are holes in it; often none
 	Openings  []Opening
 	Bodies    []geom.Contour
+	Room      []Room // behind openings that no body tells of
 	Mounts    []Hole
 	LEDs      []Hole
 	Lettering []Text
@@ -42,6 +43,15 @@ type Opening struct {
 	geom.Contour
 	Mount bool // a slot drawn on the mount layer: it is cut like any opening, and a screw goes through it
 	Source
+}
+
+// Room is space behind the panel, round an opening without a body, that is kept free for what sits in the opening: parts are
+// mostly wider than their holes.
+type Room struct {
+	geom.Contour         // of all that is kept free, the opening included
+	Opening      int     // index into Panel.Openings
+	Beyond       geom.Nm // how far it reaches beyond the opening's edge
+	For          string  // the common parts that it is guessed by; empty: the project tells it
 }
 
 // Source is the entity of the drawing file that a thing comes from, for findings alone: nothing is decided from it. The

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"lampblack/board"
 	"lampblack/panel"
@@ -37,24 +38,38 @@ func checkCut(g geom.Region, main piece, p panel.Panel, l *diag.List) (cut bool)
 	return cut
 }
 
-// checkMounts takes the mount holes that are on the board and reports the others.
-func checkMounts(b *board.Board, p panel.Panel, area geom.Region, l *diag.List) {
-	for _, m := range p.Mounts {
-		if area.Locate(m.At) != geom.Inside {
-			f := at(l.Add(diag.Note, "shape-mount-off", "a mount hole is not on the board and is left out there"), m.At)
-			f.Place.Handle = m.Handle
-			f.Fix("nothing to do if it holds the sheets only")
-			continue
-		}
+// checkMounts takes the mount holes that are on the board and tells the others, once. Those beside were given way to.
+func checkMounts(b *board.Board, p panel.Panel, area geom.Region, beside []bool, l *diag.List) {
+	var off []panel.Hole
+	for i, m := range p.Mounts {
+		inside, gap := area.Locate(m.At) == geom.Inside, area.DistTo(m.At)
 		need := float64(m.D/2 + b.Rules.HoleToEdge)
-		if d := area.DistTo(m.At); d < need {
-			f := at(l.Add(diag.Error, "shape-mount-edge", "a mount hole of %v is too near the board's edge: %s are missing", m.D, mm(need-d)).
+		switch {
+		case beside[i] && len(p.Board) == 0, !inside && gap >= float64(m.D/2), !inside && len(p.Board) == 0:
+			off = append(off, m)
+		case !inside || gap < need:
+			if !inside {
+				need = float64(m.D / 2)
+			}
+			f := at(l.Add(diag.Error, "shape-mount-edge", "a mount hole of %v is too near the board's edge: %s are missing", m.D, mm(need-gap)).
 				About("rules.hole_to_edge"), m.At)
 			f.Place.Handle = m.Handle
 			f.Fix("move it inward, or give the board more room there")
-			continue
+		default:
+			b.Holes = append(b.Holes, board.Hole{At: m.At, D: m.D, What: board.MountHole})
 		}
-		b.Holes = append(b.Holes, board.Hole{At: m.At, D: m.D, What: board.MountHole})
+	}
+	if len(off) > 0 {
+		what := "a mount hole has no room on the board: its screw holds"
+		if len(off) > 1 {
+			what = strconv.Itoa(len(off)) + " mount holes have no room on the board: their screws hold"
+		}
+		f := at(l.Add(diag.Note, "shape-mount-off", "%s the sheets only, and the board keeps clear of %s", what, pronoun(len(off))), off[0].At)
+		f.Place.Handle = off[0].Handle
+		f.Fix("nothing to do if that is meant; else move %s inward, or give the board more room there", pronoun(len(off)))
+		for _, m := range off[1:min(len(off), mostRelated)] {
+			f.Note(diag.Place{At: &diag.Point{X: m.At.X.MM(), Y: m.At.Y.MM()}, Handle: m.Handle}, "another is here")
+		}
 	}
 	for i, m := range b.Holes {
 		for _, o := range b.Holes[:i] {
@@ -90,6 +105,16 @@ func checkLEDs(b board.Board, p panel.Panel, area geom.Region, sizes []lamp, cut
 	checkNeighbours(p, sizes, l)
 }
 
+// mostRelated bounds the places that a finding about several things tells.
+const mostRelated = 12
+
+func pronoun(n int) string {
+	if n == 1 {
+		return "it"
+	}
+	return "them"
+}
+
 const tooNarrow = "the board is too narrow there to be of use"
 
 // whyOutside says in words why the board does not reach the LED.
@@ -102,22 +127,31 @@ func whyOutside(b board.Board, p panel.Panel, led panel.Hole) string {
 	}
 	for i, c := range b.Keepout {
 		if locate(c, led.At) != geom.Outside {
-			return "it is in " + name(p, i)
+			return "it is in " + name(b, p, i)
 		}
 	}
 	what, d := nearest(b, p, led.At)
-	if d < float64(max(b.Rules.Margin, b.Rules.BodyClearance)) {
+	near := max(b.Rules.Margin, b.Rules.BodyClearance)
+	if len(b.Keepout) > len(p.Bodies)+len(p.Openings)+len(b.Room) {
+		near = max(near, b.Rules.ScrewClear) // screws pass beside the board
+	}
+	if d < float64(near) {
 		return fmt.Sprintf("it is only %.2f mm from %s", d/1e6, what)
 	}
 	return tooNarrow
 }
 
 // name returns what keepout i is.
-func name(p panel.Panel, i int) string {
-	if i < len(p.Bodies) {
+func name(b board.Board, p panel.Panel, i int) string {
+	switch n := len(p.Bodies) + len(p.Openings); {
+	case i < len(p.Bodies):
 		return "a body"
+	case i < n:
+		return "an opening"
+	case i < n+len(b.Room):
+		return "the room kept free behind an opening"
 	}
-	return "an opening"
+	return "a screw that holds the sheets only"
 }
 
 // nearest returns what of the panel is nearest to q, and how near.
@@ -125,7 +159,7 @@ func nearest(b board.Board, p panel.Panel, q geom.Pt) (string, float64) {
 	what, best := "the panel's outline", p.Outline.Ring(geom.FlattenTolerance).DistTo(q)
 	for i, c := range b.Keepout {
 		if d := c.Ring(geom.FlattenTolerance).DistTo(q); d < best {
-			what, best = name(p, i), d
+			what, best = name(b, p, i), d
 		}
 	}
 	return what, best

@@ -7,8 +7,8 @@
 // end, within FlattenTolerance of the true edge.
 //
 // What cannot be built is refused with an error: LEDs off the board or too near its edge, a mount or each other, bodies
-// that cut the board in two with LEDs on both pieces, a mount hole that breaks the edge. Findings are in panel
-// millimetres.
+// that cut the board in two with LEDs on both pieces, a mount hole that breaks a drawn edge. Room for parts that are only
+// guessed gives way before that. Findings are in panel millimetres.
 package shape
 
 import (
@@ -22,33 +22,89 @@ import (
 )
 
 // Derive returns the bare board of the panel for LEDs of the kinds that the wiring has: what room each needs beside
-// edges, mounts and its neighbours is its footprint's.
+// edges, mounts and its neighbours is its footprint's. It keeps out of the panel's rooms as far as they do not give way
+// (room.go); the board has those that it kept.
 func Derive(p panel.Panel, w led.Wiring, r board.Rules, m board.Laminate) (board.Board, diag.List) {
-	b := board.Board{Name: p.Name, Rules: r, Laminate: m, Keepout: keepout(p)}
-	var l diag.List
-	cut := false
-	if len(p.Board) > 0 {
-		drawn(&b, p, &l)
-	} else {
-		var ok bool
-		if ok, cut = derived(&b, p, &l); !ok {
-			return b, l.WithPanel(p.Name)
-		}
-	}
-	area := b.Material()
-	checkMounts(&b, p, area, &l)
-	checkLEDs(b, p, area, lampsOf(p, w), cut, &l)
-	return b, l.WithPanel(p.Name)
+	d := deriver{p, r, m, lampsOf(p, w)}
+	out := d.roomy()
+	return out.b, out.l.WithPanel(p.Name)
 }
 
-// keepout returns the bodies and openings, in that order.
-func keepout(p panel.Panel) []geom.Contour {
+// deriver is what a board is derived from.
+type deriver struct {
+	p     panel.Panel
+	r     board.Rules
+	m     board.Laminate
+	lamps []lamp
+}
+
+// outcome is a board that was derived with some rooms.
+type outcome struct {
+	b    board.Board
+	l    diag.List
+	neck geom.Nm // the narrowest width that was kept for LEDs; 0 for a drawn edge, or without a board
+}
+
+// with derives the board that keeps out of the rooms. A mount that has no room on it holds the sheets only: its screw then
+// passes beside the board, which may cost another mount its room.
+func (d deriver) with(rooms []panel.Room) outcome {
+	p := d.p
+	var screws []panel.Hole
+	beside := make([]bool, len(p.Mounts))
+	for {
+		out := outcome{b: board.Board{Name: p.Name, Rules: d.r, Laminate: d.m, Keepout: keepout(p, rooms, screws), Room: rooms}}
+		b, l := &out.b, &out.l
+		cut := false
+		if len(p.Board) > 0 {
+			drawn(b, p, l)
+		} else {
+			var ok bool
+			if ok, cut, out.neck = derived(b, p, rooms, screws, l); !ok {
+				return out
+			}
+		}
+		area := b.Material()
+		if more := d.unheld(area, beside); len(more) > 0 && len(p.Board) == 0 {
+			screws = append(screws, more...)
+			continue
+		}
+		checkMounts(b, p, area, beside, l)
+		checkLEDs(*b, p, area, d.lamps, cut, l)
+		return out
+	}
+}
+
+// unheld marks and returns the mounts that have no room on the board but whose screws would meet it.
+func (d deriver) unheld(area geom.Region, beside []bool) []panel.Hole {
+	var out []panel.Hole
+	for i, m := range d.p.Mounts {
+		if beside[i] {
+			continue
+		}
+		gap := area.DistTo(m.At)
+		if area.Locate(m.At) == geom.Inside && gap < float64(m.D/2+d.r.HoleToEdge) ||
+			area.Locate(m.At) != geom.Inside && gap < float64(m.D/2+d.r.BodyClearance)-float64(hair) {
+			beside[i] = true
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// keepout returns the bodies, the openings, the rooms and the screws, in that order.
+func keepout(p panel.Panel, rooms []panel.Room, screws []panel.Hole) []geom.Contour {
 	var out []geom.Contour
 	for _, c := range p.Bodies {
 		out = append(out, c.CounterClockwise())
 	}
 	for _, o := range p.Openings {
 		out = append(out, o.CounterClockwise())
+	}
+	for _, q := range rooms {
+		out = append(out, q.CounterClockwise())
+	}
+	for _, h := range screws {
+		out = append(out, geom.Circle(h.At, h.D))
 	}
 	return out
 }
@@ -58,11 +114,11 @@ func keepout(p panel.Panel) []geom.Contour {
 func necks() []geom.Nm { return []geom.Nm{geom.MM(4), geom.MM(3), geom.MM(2.4)} }
 
 // derived sets outline and cutouts from the panel: ok is false when nothing is left to be a board, cut says that it was told of
-// LEDs on other pieces.
-func derived(b *board.Board, p panel.Panel, l *diag.List) (ok, cut bool) {
-	free := freeArea(p, b.Rules)
+// LEDs on other pieces, neck is the narrowest width that was kept.
+func derived(b *board.Board, p panel.Panel, rooms []panel.Room, screws []panel.Hole, l *diag.List) (ok, cut bool, neck geom.Nm) {
+	free := freeArea(p, b.Rules, rooms, screws)
 	var best geom.Region
-	most, neck := -1, geom.Nm(0)
+	most := -1
 	all := 0
 	for _, c := range pieces(free, p) {
 		all += len(c.leds)
@@ -83,7 +139,7 @@ func derived(b *board.Board, p panel.Panel, l *diag.List) (ok, cut bool) {
 		l.Add(diag.Error, "shape-no-room", "nothing is left of the panel for a board: margin %v and %v round bodies and openings take it all",
 			b.Rules.Margin, b.Rules.BodyClearance).
 			Of(p.Name).Fix("make the panel larger, or bodies and openings smaller, or draw the board's edge on the layer for it")
-		return false, false
+		return false, false, 0
 	}
 	if first := necks()[0]; neck != first {
 		l.Add(diag.Warning, "shape-narrow-neck", "the board is narrower than %v in places, because LEDs would be cut off otherwise", first).
@@ -92,14 +148,17 @@ func derived(b *board.Board, p panel.Panel, l *diag.List) (ok, cut bool) {
 	piece := mainPiece(best, p)
 	cut = checkCut(best, piece, p, l)
 	setEdge(b, best[piece.index])
-	return true, cut
+	return true, cut, neck
 }
 
 // freeArea returns where a board may be.
-func freeArea(p panel.Panel, r board.Rules) geom.Region {
+func freeArea(p panel.Panel, r board.Rules, rooms []panel.Room, screws []panel.Hole) geom.Region {
 	area := geom.NewRegion(p.Outline.Ring(geom.FlattenTolerance)).Shrunk(r.Margin)
 	var round, rest []geom.Ring
-	for _, c := range keepout(p) {
+	for _, h := range screws {
+		round = append(round, geom.Circle(h.At, h.D+2*max(r.ScrewClear, r.BodyClearance)).Ring(geom.FlattenTolerance))
+	}
+	for _, c := range keepout(p, rooms, nil) {
 		if at, d, ok := c.Circular(); ok {
 			round = append(round, geom.Circle(at, d+2*r.BodyClearance).Ring(geom.FlattenTolerance))
 		} else {

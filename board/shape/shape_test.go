@@ -76,8 +76,17 @@ func TestDerive(t *testing.T) {
 			// radius 2 that touch edge and opening: see below.
 		}), 98*58 - (22*30 - 2*(1-math.Pi/4)) + stripEnds(2, 2), 0, -1, ""},
 		{"no mount", dome(func(p *panel.Panel) { p.Mounts = nil }), 98 * 58, 0, 0, "warning shape-no-mount"},
-		{"mount in the margin", dome(func(p *panel.Panel) { p.Mounts = append(p.Mounts, screw(0.5, 30)) }), 98 * 58, 0, 0, "note shape-mount-off"},
-		{"mount at the edge", dome(func(p *panel.Panel) { p.Mounts = append(p.Mounts, screw(3, 30)) }), 98 * 58, 0, 0, "error shape-mount-edge"},
+		{"mount in the margin", dome(func(p *panel.Panel) { p.Mounts = append(p.Mounts, screw(0.5, 30)) }), 98*58 - beyond(3.6, 0.5), 0, 1, "note shape-mount-off"},
+		{"mount at the edge", dome(func(p *panel.Panel) { p.Mounts = append(p.Mounts, screw(3, 30)) }), 98*58 - beyond(3.6, -2), 0, 1, "note shape-mount-off"},
+		{"mount just on the board", dome(func(p *panel.Panel) { p.Mounts = append(p.Mounts, screw(3.4, 30)) }), 98 * 58, 0, 0, ""},
+		{"mounts of a rack, two of them off a drawn edge", dome(func(p *panel.Panel) {
+			p.Mounts = append(p.Mounts, screw(97, 3), screw(97, 57))
+			p.Board = []geom.Contour{rect(2, 2, 90, 58)}
+		}), 88 * 56, 0, 0, "note shape-mount-off"},
+		{"mount over a drawn edge", dome(func(p *panel.Panel) {
+			p.Mounts = append(p.Mounts, screw(91, 30))
+			p.Board = []geom.Contour{rect(2, 2, 90, 58)}
+		}), 88 * 56, 0, 0, "error shape-mount-edge"},
 		{"LED outside", dome(func(p *panel.Panel) { p.LEDs = append(p.LEDs, lamp(120, 30)) }), 98 * 58, 0, 0, "error shape-led-outside"},
 		{"LED at the edge", dome(func(p *panel.Panel) { p.LEDs = append(p.LEDs, lamp(50, 2.3)) }), 98 * 58, 0, 0, "error shape-led-edge"},
 		{"LED just in", dome(func(p *panel.Panel) { p.LEDs = append(p.LEDs, lamp(50, 2.4)) }), 98 * 58, 0, 0, ""},
@@ -121,6 +130,9 @@ func TestDerive(t *testing.T) {
 		})
 	}
 }
+
+// beyond is the area of the part of a disc of radius r that lies more than d beyond its middle.
+func beyond(r, d float64) float64 { return r*r*math.Acos(d/r) - d*math.Sqrt(r*r-d*d) }
 
 // stripEnds is the area that stays at both ends of a strip of width w that is cut away between wide boards, counted
 // from the opening's grown flank: a disc of radius d rolls in from the wide side until it touches both edges of the

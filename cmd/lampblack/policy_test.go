@@ -31,8 +31,9 @@ func allowed() map[string][]string {
 		"panel/work":      {},
 		"panel/dxf":       with(),
 		"panel":           with(),
-		"panel/read":      with("panel", "panel/dxf"), // a drawing's panels
-		"panel/draft":     with("panel", "panel/dxf"), // a panel's drawing
+		"panel/room":      with("panel"),
+		"panel/read":      with("panel", "panel/dxf", "panel/room"), // a drawing's panels, and the room that the project tells of their openings
+		"panel/draft":     with("panel", "panel/dxf"),               // a panel's drawing
 		"panel/lettering": with("panel"),
 		"panel/paneltest": with(),
 
@@ -46,12 +47,12 @@ func allowed() map[string][]string {
 		"led/light":   with("panel", "panel/lettering", "led", "led/part"),
 		"led/ledtest": with("panel", "led", "led/part", "led/design", "led/judge"), // for tests
 
-		"board":           with("led", "led/part"),
+		"board":           with("panel", "led", "led/part"), // the room that it keeps out of is the panel's
 		"board/footprint": with("board", "led", "led/part"),
 		"board/boardtest": with("panel", "led", "led/part", "led/design", "led/judge", "board", "board/footprint"),
 		"board/boardtest/made": with("panel", "led", "led/part", "board", "board/boardtest", "board/fill", "board/legend", "board/place",
 			"board/route", "board/shape"), // for tests beyond the stages' own
-		"board/shape":  verb,
+		"board/shape":  append(slices.Clone(verb), "panel/room"), // rooms that give way are drawn anew
 		"board/place":  verb,
 		"board/route":  verb,
 		"board/fill":   verb,

@@ -148,6 +148,7 @@ func (v *view) draw(title string) {
 	for _, c := range v.b.Cutouts {
 		v.taken = append(v.taken, v.on(c.Box()))
 	}
+	v.rooms()
 	var holes []geom.Contour
 	for _, h := range v.b.Holes {
 		holes = append(holes, geom.Circle(h.At, h.D))
@@ -246,6 +247,23 @@ func (v *view) namedPins(p board.Part, other, short bool) []named {
 		row = append(row, n)
 	}
 	return row
+}
+
+// rooms draws what the board keeps free behind openings, as far as that lies beside it.
+func (v *view) rooms() {
+	if len(v.b.Room) == 0 {
+		return
+	}
+	box := v.on(v.b.Outline.Box())
+	v.d.open("room").Clip = rect(box.Min.X, box.Min.Y, box.W(), box.H())
+	for _, r := range v.b.Room {
+		v.d.line(v.f.Contours(r.Contour), roomLine())
+	}
+	v.d.close()
+}
+
+func roomLine() scene.Stroke {
+	return scene.Line(roomInk, geom.MM(0.2)).Dashed(geom.MM(0.6), geom.MM(0.8))
 }
 
 // joints draws the pads of a part on the other side, which are soldered on this one.

@@ -92,6 +92,11 @@ func (d *drawing) marks(b board.Board, x, y geom.Nm) {
 		d.add(&scene.Path{Shapes: body, Fill: scene.Solid(k.fill), Stroke: scene.Line(ink, pen)})
 		label(k.s)
 	}
+	if len(b.Room) > 0 {
+		x += geom.Millimetre
+		d.line(disc(x, mid, radius), roomLine())
+		label("room kept free for parts behind the panel")
+	}
 	d.letters(start, mid+textHeight/2+4500*geom.Micrometre, textHeight, left, edgeInk,
 		"Solder the flat parts of the bottom first, then the LEDs from the top, then the connectors from the bottom.")
 }

@@ -47,6 +47,10 @@ func panelLayers(f scene.Frame, p panel.Panel, b board.Board) []layer {
 		}
 		return shapes(edges...)
 	}
+	var rooms []geom.Contour
+	for _, r := range b.Room {
+		rooms = append(rooms, r.Contour)
+	}
 	all := []layer{
 		{name: "face", says: "panel, its edge and openings", sample: boxSample, things: shapes(face...),
 			style: scene.Path{Fill: scene.Solid(faceFill), EvenOdd: true, Stroke: scene.Line(ink, geom.MM(0.25))}},
@@ -54,6 +58,8 @@ func panelLayers(f scene.Frame, p panel.Panel, b board.Board) []layer {
 			style: scene.Path{Fill: scene.Solid(letterFill), EvenOdd: true}},
 		{name: "bodies", says: "behind: space of a part", sample: boxSample, things: shapes(p.Bodies...),
 			style: scene.Path{Stroke: scene.Line(edgeInk, pen).Dashed(geom.MM(2), geom.MM(1))}},
+		{name: "room", says: "behind: room kept free for a part", sample: boxSample, things: shapes(rooms...),
+			style: scene.Path{Stroke: scene.Line(roomInk, pen).Dashed(geom.MM(0.6), geom.MM(0.8))}},
 		{name: "board", says: "behind: edge of the board", sample: boxSample, things: shapes(append([]geom.Contour{b.Outline}, b.Cutouts...)...),
 			style: scene.Path{Stroke: scene.Line(faintBlue, pen).Dashed(geom.MM(4), geom.MM(1))}},
 		{name: "led-holes", says: "LED hole and its middle", sample: holeSample, things: holes(p.LEDs), middles: p.LEDs,

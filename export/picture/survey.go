@@ -20,6 +20,7 @@ const (
 	openingInk  scene.Colour = 0x41719c
 	mountInk    scene.Colour = 0x3c8265
 	bodyInk     scene.Colour = 0x96703c
+	roomInk     scene.Colour = 0xb9894f
 	boardInk    scene.Colour = 0x7a8a2e
 	letterInk   scene.Colour = 0x7d4487
 	lampInk     scene.Colour = 0xb86a0c
@@ -200,6 +201,19 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 	loops(panel.RoleOpening, scene.Solid(paper), line(openingInk, 0.4))
 	loops(panel.RoleMount, scene.Solid(paper), line(mountInk, 0.5))
 	loops(panel.RoleBody, scene.Paint{}, line(bodyInk, 0.35, mm(1.8), mm(1)))
+	rooms := &scene.Path{Name: "room", Stroke: line(roomInk, 0.3, mm(0.5), mm(0.7))}
+	for _, p := range r.Panels {
+		for _, q := range p.Room {
+			c := make(geom.Contour, 0, len(q.Contour))
+			for _, v := range q.Contour {
+				c = append(c, geom.Vertex{Pt: s.pt(p.Origin.X+v.X.MM(), p.Origin.Y+v.Y.MM()), Bulge: v.Bulge})
+			}
+			rooms.Shapes = append(rooms.Shapes, s.f.Contours(drawable(c))...)
+		}
+	}
+	if len(rooms.Shapes) > 0 {
+		d.add(rooms)
+	}
 	loops(panel.RoleBoard, scene.Paint{}, line(boardInk, 0.35, mm(4), mm(1), mm(1), mm(1)))
 	loops(panel.RoleLED, scene.Solid(lampFill), line(lampInk, 0.4))
 	if !less {
@@ -286,7 +300,10 @@ func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List
 	for _, l := range r.Loops {
 		n[l.Role]++
 	}
-	words := 0
+	words, rooms := 0, 0
+	for _, p := range r.Panels {
+		rooms += len(p.Room)
+	}
 	for _, t := range r.Texts {
 		if t.Role != "" {
 			words++
@@ -317,6 +334,7 @@ func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List
 		{n[panel.RoleOpening], "opening", "openings", scene.Line(openingInk, pen), scene.Solid(paper), false},
 		{n[panel.RoleMount], "mount", "mounts", scene.Line(mountInk, pen), scene.Solid(paper), false},
 		{n[panel.RoleBody], "body", "bodies", scene.Line(bodyInk, pen).Dashed(geom.MM(1), geom.MM(0.6)), scene.Paint{}, false},
+		{rooms, "room kept free behind an opening", "rooms kept free behind openings", scene.Line(roomInk, pen).Dashed(geom.MM(0.5), geom.MM(0.5)), scene.Paint{}, false},
 		{n[panel.RoleBoard], "board edge", "board edges", scene.Line(boardInk, pen).Dashed(geom.MM(1), geom.MM(0.6)), scene.Paint{}, false},
 		{n[panel.RoleLettering] + words, "piece of lettering", "pieces of lettering", scene.Line(letterInk, pen), scene.Solid(letterInk), false},
 		{n[""], "thing not used", "things not used", scene.Line(unusedInk, pen).Dashed(geom.MM(0.8), geom.MM(0.6)), scene.Paint{}, false},

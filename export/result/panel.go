@@ -17,6 +17,7 @@ type Panel struct {
 	Holes            Holes      `json:"holes" doc:"the round holes"`
 	Openings         []Loop     `json:"openings" doc:"holes for switches, knobs, displays"`
 	Bodies           []Loop     `json:"bodies" doc:"space of parts behind it, where no board may be"`
+	Room             []Room     `json:"room" doc:"kept free behind openings of which no body tells, for parts wider than their hole: no body was drawn there"`
 	Lettering        []Text     `json:"lettering" doc:"texts engraved through the paint"`
 	Light            *Light     `json:"light,omitempty" doc:"how evenly the lettering is lit"`
 	Strings          []String   `json:"strings,omitempty" doc:"LEDs in series with a resistor"`
@@ -42,6 +43,15 @@ type Hole struct {
 type Loop struct {
 	Area float64    `json:"area_mm2" doc:"within it" schema:"min=0"`
 	BBox [4]float64 `json:"bbox_mm" doc:"x0, y0, x1, y1"`
+}
+
+// Room is space that is kept free behind an opening, the opening included.
+type Room struct {
+	Loop
+	Opening int     `json:"opening" doc:"which of openings it is behind, from 0" schema:"min=0"`
+	Beyond  float64 `json:"beyond_mm" doc:"how far it reaches beyond the opening's edge" schema:"min=0"`
+	Guessed bool    `json:"guessed,omitempty" doc:"by the size of common parts; else the project tells it"`
+	For     string  `json:"for,omitempty" doc:"the common parts, where it is guessed"`
 }
 
 // Text is a piece of lettering, by its anchor.
@@ -88,7 +98,7 @@ func PanelOf(q panel.Panel) Panel {
 		Name: q.Name, Drawing: q.Drawing, BBox: f.box(q.Outline.Box()),
 		OutlineArea: num(q.Outline.Area(), 6), OutlinePerimeter: num(q.Outline.Perimeter(), 6),
 		Holes:    Holes{LED: f.holes(q.LEDs), Mount: f.holes(q.Mounts)},
-		Openings: []Loop{}, Bodies: []Loop{}, Lettering: []Text{},
+		Openings: []Loop{}, Bodies: []Loop{}, Room: RoomsOf(q, q.Room), Lettering: []Text{},
 	}
 	for _, o := range q.Openings {
 		p.Openings = append(p.Openings, f.loop(o.Contour))
@@ -101,6 +111,15 @@ func PanelOf(q panel.Panel) Panel {
 		p.Lettering = append(p.Lettering, Text{t.Text, x, y, t.Height.MM()})
 	}
 	return p
+}
+
+// RoomsOf tells of rooms behind a panel.
+func RoomsOf(q panel.Panel, rooms []panel.Room) []Room {
+	out, f := []Room{}, frame(q.Origin)
+	for _, r := range rooms {
+		out = append(out, Room{f.loop(r.Contour), r.Opening, r.Beyond.MM(), r.For != "", r.For})
+	}
+	return out
 }
 
 // LightOf tells of the light; nil where there is none.

@@ -9,6 +9,7 @@ import (
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
+	"lampblack/panel/room"
 	"lampblack/panel/work"
 )
 
@@ -45,8 +46,8 @@ func (f frame) fits(b dxf.Box) bool {
 }
 
 // built makes the panel of a sheet, and tells what can't be right in it. Not ok when there is none to be made. With
-// guessed, what the things of the sheet are is only a guess.
-func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool) (p panel.Panel, ok bool, said findings) {
+// guessed, what the things of the sheet are is only a guess; rooms are what the project tells of openings.
+func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, rooms []RoomRule) (p panel.Panel, ok bool, said findings) {
 	if ok, said = sized(s, d.Units); !ok {
 		return p, false, said
 	}
@@ -74,7 +75,8 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool) (p panel.Panel
 		}
 		return kept
 	}
-	for _, l := range keep(s.openings, "opening") {
+	openings := keep(s.openings, "opening")
+	for _, l := range openings {
 		p.Openings = append(p.Openings, panel.Opening{Contour: f.shape(l), Source: sourceOf(l.from)})
 	}
 	for _, l := range keep(s.slots, "mount") {
@@ -83,6 +85,9 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool) (p panel.Panel
 	for _, l := range keep(s.bodies, "body") {
 		p.Bodies = append(p.Bodies, f.shape(l))
 	}
+	behind, told := roomsTold(openings, rooms, s.name)
+	said.join(told)
+	p.Room = room.Of(p, behind)
 	p.Board, told = f.board(keep(s.boards, "board edge"), s.name)
 	said.join(told)
 	for i := range s.mounts {
@@ -203,6 +208,9 @@ func (f frame) board(ls []loop, panel string) ([]geom.Contour, findings) {
 	return out, said
 }
 
+// What no panel can be stops a build, but not a survey.
+const panelTooLarge, panelTooSmall = "panel-too-large", "panel-too-small"
+
 // sized reports whether the panel is of a size that panels have; if not, it tells the unit that would make sense.
 func sized(s *sheet, u dxf.Units) (ok bool, said findings) {
 	w, h := s.outline.box.W(), s.outline.box.H()
@@ -210,9 +218,9 @@ func sized(s *sheet, u dxf.Units) (ok bool, said findings) {
 	if big <= 1000 && big >= 10 && small >= 5 {
 		return true, said
 	}
-	code := "panel-too-small"
+	code := panelTooSmall
 	if big > 1000 {
-		code = "panel-too-large"
+		code = panelTooLarge
 	}
 	f := said.add(diag.Error, code, s.outline.from, "the panel is %s x %s mm in the drawing's unit (%s), which no panel is", mm(w), mm(h), u.Name).
 		At(s.outline.box.Min.X, s.outline.box.Min.Y).Of(s.name).About("units")

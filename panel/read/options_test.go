@@ -108,6 +108,18 @@ func TestUnitAdvice(t *testing.T) {
 	require.Contains(t, l[i].Advice, `"units: inch"`)
 }
 
+// What is too large or too small for a panel stops a build, not a survey.
+func TestSurveyTakesAnySize(t *testing.T) {
+	for _, size := range []string{"1010 100", "4 3"} {
+		d := drawn(t, "OUTLINE rect 0 0 "+size)
+		_, l := Panels(t.Context(), d, Options{})
+		require.True(t, l.HasErrors(), "%v", l)
+		_, seen := Survey(t.Context(), d, Options{})
+		require.False(t, seen.HasErrors(), "%v", seen)
+		require.Len(t, seen, len(l))
+	}
+}
+
 // A hole knows the line of the file that it stands on.
 func TestHolesKnowTheirLine(t *testing.T) {
 	const name = "../../examples/observatory/dome.dxf"

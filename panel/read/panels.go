@@ -39,6 +39,16 @@ type Options struct {
 	Unit   string                // overrides the drawing's unit: "mm", "inch" ...; empty: as the drawing says
 	Join   geom.Nm               // greatest gap that is closed with a note; 0: DefaultJoin
 	At     *dxf.XY               // of several outlines, only the one round this point (drawing frame, mm)
+	Room   []RoomRule            // what is kept free behind openings; those that none takes have what common parts want
+}
+
+// RoomRule says how far beyond an opening's edge space is kept free behind it. Of several rules the nearest fit counts, as for
+// roles.
+type RoomRule struct {
+	Rule   Rule // of panel.RoleOpening
+	All    bool // it is for all openings, and there is no Rule
+	Shared bool // it holds for other panels too, of which one may have such an opening
+	Beyond geom.Nm
 }
 
 // DefaultJoin is the greatest gap between two ends that is closed (and told) unless Options.Join says otherwise.
@@ -104,7 +114,7 @@ func interpreted(w *work.Watch, d dxf.Drawing, opt Options) reading {
 	said.join(told)
 	r.sheets = slices.DeleteFunc(r.sheets, func(s sheet) bool { return s.name == elsewhere })
 	for i := range r.sheets {
-		p, ok, told := built(w, &r.sheets[i], &r.drawing, r.layers.none)
+		p, ok, told := built(w, &r.sheets[i], &r.drawing, r.layers.none, opt.Room)
 		said.join(told)
 		if ok {
 			r.panels = append(r.panels, p)

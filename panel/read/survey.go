@@ -149,6 +149,11 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 		w.Step()
 		return cmp.Compare(b.AreaMM2, a.AreaMM2)
 	})
+	for i := range r.findings { // whoever only looks wants to see it, whatever its size
+		if f := &r.findings[i]; f.Code == panelTooLarge || f.Code == panelTooSmall {
+			f.Severity = diag.Warning
+		}
+	}
 	rep.Circles = circlesOf(rep.Loops)
 	for i := range r.drawing.Entities {
 		if e := &r.drawing.Entities[i]; e.Text != nil {

@@ -1,11 +1,8 @@
 package flow
 
 import (
-	"slices"
-	"strconv"
 	"strings"
 
-	"lampblack/board"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/led"
 	"lampblack/panel"
@@ -58,49 +55,6 @@ func fit(p panel.Panel, w led.Wiring) diag.List {
 		f.Place.Handle = h.Handle
 	}
 	return l
-}
-
-// bare tells openings with no body round them, one finding a panel, in the panel's frame: the board comes as near to the
-// hole as the rules allow, and what sits in the hole is mostly wider behind the panel. A board whose edge is drawn, or a
-// slot for a screw, is as its drawer wants it.
-func bare(p panel.Panel, r board.Rules) diag.List {
-	if len(p.Board) > 0 {
-		return nil
-	}
-	var first *panel.Opening
-	n := 0
-	for i := range p.Openings {
-		o := &p.Openings[i]
-		if o.Mount || slices.ContainsFunc(p.Bodies, func(c geom.Contour) bool { return overlap(o.Contour, c) }) {
-			continue
-		}
-		if n++; first == nil {
-			first = o
-		}
-	}
-	if first == nil {
-		return nil
-	}
-	what := "an opening has no body round it: its"
-	if n > 1 {
-		what = strconv.Itoa(n) + " openings have no body round them: a"
-	}
-	var l diag.List
-	c := first.Box().Centre()
-	f := l.Add(diag.Note, "shape-no-body", "%s switch or display needs room behind the panel, and the board comes to within %v of the hole", what, r.BodyClearance).
-		Of(p.Name).At(c.X.MM(), c.Y.MM()).
-		Fix("draw what it takes up behind the panel as a closed line on layer body; leave it where nothing is behind the hole")
-	f.Place.Handle = first.Handle
-	return l
-}
-
-// overlap reports whether two closed lines share area.
-func overlap(a, b geom.Contour) bool {
-	p, q := a.Box(), b.Box()
-	if p.Min.X >= q.Max.X || q.Min.X >= p.Max.X || p.Min.Y >= q.Max.Y || q.Min.Y >= p.Max.Y {
-		return false
-	}
-	return len(geom.NewRegion(a.Ring(geom.FlattenTolerance)).And(geom.NewRegion(b.Ring(geom.FlattenTolerance)))) > 0
 }
 
 // lineOf returns the line of the drawing's file that a place in a panel's frame is about: that of the LED, the mount or the

@@ -53,6 +53,9 @@ func (s *session) panelResult(p *result.Panel, b Built) {
 	if s.supplyOnly {
 		return
 	}
+	if len(b.Board.Outline) > 0 {
+		p.Room = result.RoomsOf(b.Panel, b.Board.Room) // some may have given way
+	}
 	p.Light = result.LightOf(b.Field)
 	p.Board = result.BoardOf(result.Made{
 		Panel: b.Panel, Wiring: b.Wiring, Board: b.Board, Figures: b.Figures, Placed: b.Placed, Routed: b.Routed, Filled: b.Filled, Copper: b.Copper,

@@ -42,6 +42,7 @@ type way struct {
 	s     *session
 	b     *Built
 	found diag.List
+	again bool // a stretch of it is gone once more, which is no progress
 }
 
 // through takes a panel through a stage, hands on what it gives, and reports whether the panel's way goes on.
@@ -58,7 +59,9 @@ func through[In any, Out interface{ findings() diag.List }](w *way, st stage[In,
 		given(out.Value)
 	}
 	w.found = append(w.found, l...)
-	w.s.step(w.b.Panel.Name + ": " + st.name)
+	if !w.again {
+		w.s.step(w.b.Panel.Name + ": " + st.name)
+	}
 	if l.HasErrors() {
 		w.b.Stopped, w.b.Files = st.name, nil
 		return out, false
@@ -73,7 +76,7 @@ func (w *way) parted(branches ...func(*way)) []Built {
 	built := make([]Built, len(branches))
 	for i := range ways {
 		built[i] = *w.b
-		ways[i] = way{s: w.s, b: &built[i]}
+		ways[i] = way{s: w.s, b: &built[i], again: w.again}
 	}
 	work.Each(w.s.ctx, len(branches), func(i int) { branches[i](&ways[i]) })
 	for i := range ways {

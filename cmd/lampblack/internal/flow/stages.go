@@ -18,6 +18,7 @@ import (
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/panel"
+	"lampblack/panel/geom"
 )
 
 // All stages, in the order of the flow. What each takes is above it, what it gives below; see stage for when that still holds.
@@ -72,7 +73,7 @@ type boardOut struct {
 
 var shaping = stage[shapeIn, boardOut]{"shape", func(_ context.Context, in shapeIn) boardOut {
 	b, l := shape.Derive(in.Panel, in.Wiring, in.Rules, in.Laminate)
-	return boardOut{says{append(l, bare(in.Panel, in.Rules)...)}, b}
+	return boardOut{says{l}, b}
 }}
 
 type placeIn struct {
@@ -218,9 +219,34 @@ func (s *session) lightIn(b Built) lightIn {
 	return lightIn{sheets(b.Panel), glowing(b.Wiring), s.project.Stack, s.project.Light}
 }
 
+// layOut makes the board. Where it comes to nothing with the room that is guessed behind openings, it is tried with half of
+// that and with none: a guess must cost no board.
 func (w *way) layOut(wish place.Options) {
+	before, foot := *w.b, footing(w.b.Panel)
+	w.layOutOn(foot, wish)
+	if w.b.Stopped == "" || w.b.Stopped == shaping.name || w.s.ctx.Err() != nil {
+		return // in shaping, rooms have given way already
+	}
+	for _, part := range []geom.Nm{2, 0} {
+		less, n := lessRoom(foot, part)
+		if n == 0 {
+			return
+		}
+		b := before
+		try := way{s: w.s, b: &b, again: true}
+		try.layOutOn(less, wish)
+		if b.Stopped == "" || part == 0 {
+			if b.Stopped == "" {
+				tellLess(&try.found, foot, n, part)
+			}
+			*w.b, w.found = b, try.found
+			return
+		}
+	}
+}
+
+func (w *way) layOutOn(foot panel.Panel, wish place.Options) {
 	s, b, p := w.s, w.b, w.s.project
-	foot := footing(b.Panel)
 	b.made = wired(b.Wiring, p.Laminate.Copper)
 	shaped, ok := through(w, shaping, shapeIn{foot, b.made, p.Rules, p.Laminate}, func(boardOut) {})
 	if !ok {

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 
+	"lampblack/board"
+	"lampblack/board/shape"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/result"
 	"lampblack/panel/diag"
@@ -35,7 +37,9 @@ func Survey(ctx context.Context, path string, opt read.Options, load func(string
 		d, l := dxf.Read(ctx, src, path)
 		report, more := read.Survey(ctx, d, opt)
 		for i := range report.Panels {
-			report.Panels[i].Drawing = told(path)
+			q := &report.Panels[i]
+			q.Drawing = told(path)
+			q.Room = shape.Rooms(*q, board.UsualRules())
 		}
 		out.Report, out.Findings = report, append(l, more...)
 	}); f != nil {

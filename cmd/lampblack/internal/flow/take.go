@@ -15,9 +15,10 @@ import (
 
 // What a stage takes is cut down here to what it uses. A fresh run takes the same, so that its bytes are the same.
 
-// sheets returns what a panel is, wherever it stands in whichever drawing: all but names of files, the origin and lines.
+// sheets returns what a panel is, wherever it stands in whichever drawing: all but names of files, the origin and lines. The room
+// behind it is the board's matter.
 func sheets(p panel.Panel) panel.Panel {
-	p.Drawing, p.Origin = "", panel.Origin{}
+	p.Drawing, p.Origin, p.Room = "", panel.Origin{}, nil
 	p.Mounts, p.LEDs, p.Openings = slices.Clone(p.Mounts), slices.Clone(p.LEDs), slices.Clone(p.Openings)
 	for _, holes := range [][]panel.Hole{p.Mounts, p.LEDs} {
 		for i := range holes {
@@ -32,8 +33,9 @@ func sheets(p panel.Panel) panel.Panel {
 
 // footing returns what a board is made for: the panel without what is engraved in it.
 func footing(p panel.Panel) panel.Panel {
+	room := p.Room
 	p = sheets(p)
-	p.Lettering, p.Symbols = nil, nil
+	p.Room, p.Lettering, p.Symbols = room, nil, nil
 	return p
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"lampblack/led/part"
+	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 	"lampblack/panel/read"
@@ -14,16 +15,17 @@ import (
 
 // Mounting says how a board is put together and built in.
 type Mounting struct {
-	KeepTurn bool    // all LEDs one way, for easier assembly
-	Behind   geom.Nm // free depth behind the board; 0: not told
-	Sheet    geom.Nm // from the board's top to the LED sheet; 0: not told
+	KeepTurn bool            // all LEDs one way, for easier assembly
+	Behind   geom.Nm         // free depth behind the board; 0: not told
+	Sheet    geom.Nm         // from the board's top to the LED sheet; 0: not told
+	Room     []read.RoomRule // kept free behind openings, beside what common parts want
 }
 
 // deepest bounds what a console can be.
 const deepest = 2000 * geom.Millimetre
 
 // mountingKeys are those of a Mounting, which defaults and panels have alike.
-func mountingKeys[T any](of func(*T) *Mounting, usual [3]string) []key[T] {
+func mountingKeys[T any](of func(*T) *Mounting, usual [4]string) []key[T] {
 	return []key[T]{
 		{name: "keep_turn", is: bind(yesNo{}, func(t *T) *bool { return &of(t).KeepTurn }),
 			help: "`yes`: all LEDs stand the same way round, which is easier to solder and harder to route", usual: usual[0], eg: []string{"yes"}},
@@ -31,6 +33,9 @@ func mountingKeys[T any](of func(*T) *Mounting, usual [3]string) []key[T] {
 			help: "free depth behind the board; a part that is taller is an error", usual: usual[1], eg: []string{"12 mm"}},
 		{name: "sheet_distance", is: bind(lengths(geom.Micrometre, deepest), func(t *T) *geom.Nm { return &of(t).Sheet }),
 			help: "from the board's front to the LED sheet", usual: usual[2], eg: []string{"3 mm"}},
+		{name: "room", is: bind(behind{}, func(t *T) *[]read.RoomRule { return &of(t).Room }),
+			help:  "what is kept free behind openings without a body, beyond their edge: `openings + 4 mm`, `none`, or a list by size as `[{rule: circles 12 mm, room: 3 mm}]`",
+			usual: usual[3], eg: []string{"openings + 4 mm", "[{rule: circles 12 mm, room: 3 mm}]"}},
 	}
 }
 
@@ -50,7 +55,7 @@ func defaultKeys() mapping[Defaults] {
 			help: "of the feed: `" + strings.Join(connectors(), "`, `") + "`", usual: "`terminal-3.5`", eg: []string{"terminal-3.5"}},
 		{name: "feed_length", is: bind(lengths(0, mostFeed), func(d *Defaults) *geom.Nm { return &d.FeedLength }),
 			help: "of each piece of the feed", usual: "300 mm", eg: []string{"300 mm"}},
-	}, mountingKeys(func(d *Defaults) *Mounting { return &d.Mounting }, [3]string{"`no`", "not checked", "not checked"})...)}
+	}, mountingKeys(func(d *Defaults) *Mounting { return &d.Mounting }, [4]string{"`no`", "not checked", "not checked", "what common parts of such a hole need"})...)}
 }
 
 func resistorKeys() mapping[Resistor] {
@@ -106,7 +111,7 @@ func panelKeys() mapping[Panel] {
 			help: "in each LED", usual: "`defaults.current`", eg: []string{"8 mA"}, try: "6mA"},
 		{name: "series", is: bind(counts(1, mostSeries), func(p *Panel) *int { return &p.InSeries }),
 			help: "LEDs in a string, at most", usual: "`defaults.series`", eg: []string{"3"}, try: "3"},
-	}, mountingKeys(func(p *Panel) *Mounting { return &p.Mounting }, [3]string{"`defaults.keep_turn`", "`defaults.space_behind`", "`defaults.sheet_distance`"})...),
+	}, mountingKeys(func(p *Panel) *Mounting { return &p.Mounting }, [4]string{"`defaults.keep_turn`", "`defaults.space_behind`", "`defaults.sheet_distance`", "`defaults.room`"})...),
 		whole: func(r *reader, _ ast.Node, at spot, p *Panel) {
 			if !r.has(join(at.path, "name")) && p.Drawing != "" {
 				p.Name = NameOf(p.Drawing)
@@ -129,17 +134,22 @@ func layerKeys() mapping[[]Layer] {
 func roleKeys() mapping[[]read.Rule] {
 	m := mapping[[]read.Rule]{brief: true}
 	for _, role := range read.RuleRoles() {
-		rule := parsed[read.Rule]{
-			name:    "rule-" + string(role),
-			parse:   func(s string) (read.Rule, error) { return read.ParseRule(role, s) },
-			advice:  `write layer NAME, circles 3.0 mm, circles 3.0 mm .. 3.2 mm, shapes 20 x 10 mm, largest, texts, lines, fills or rest, with "on layer NAME" behind it if wanted; 'lampblack survey' proposes such a block`,
-			pattern: rulePattern(role),
-		}
+		rule := rules(role)
 		m.keys = append(m.keys, key[[]read.Rule]{name: string(role), eg: []string{"layer NAME"},
 			is:   adding(someOf[read.Rule]{list[read.Rule]{of: rule}}, func(l *[]read.Rule, more []read.Rule) { *l = append(*l, more...) }),
 			help: "a rule, or a list of them", usual: "none"})
 	}
 	return m
+}
+
+// rules are what says which things have a role.
+func rules(role panel.Role) parsed[read.Rule] {
+	return parsed[read.Rule]{
+		name:    "rule-" + string(role),
+		parse:   func(s string) (read.Rule, error) { return read.ParseRule(role, s) },
+		advice:  `write layer NAME, circles 3.0 mm, circles 3.0 mm .. 3.2 mm, shapes 20 x 10 mm, largest, texts, lines, fills or rest, with "on layer NAME" behind it if wanted; 'lampblack survey' proposes such a block`,
+		pattern: rulePattern(role),
+	}
 }
 
 // unitWord returns our word for a unit by any of the names that drawings know.

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -87,6 +88,12 @@ func (r *reader) inherit(p *Project, i int) {
 	}
 	if !said("sheet_distance") {
 		q.Sheet = p.Defaults.Sheet
+	}
+	if !said("room") {
+		q.Room = slices.Clone(p.Defaults.Room)
+		for k := range q.Room {
+			q.Room[k].Shared = true
+		}
 	}
 }
 
