@@ -28,7 +28,7 @@ func roomsTold(openings []loop, rules []RoomRule, panel string) ([]room.Told, fi
 	for i := range openings {
 		best := all
 		for rank := range 4 {
-			if k, _ := ruleFor(&openings[i], list, rank); k >= 0 {
+			if k, _ := ruleFor(&openings[i], list, rank, layers{}); k >= 0 {
 				best = index[k]
 				break
 			}
