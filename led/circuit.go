@@ -134,6 +134,11 @@ func (w Wiring) Conductors() []Group {
 	return w.Groups
 }
 
+// Grouped reports whether the board's supply conductors are those of groups.
+func (w Wiring) Grouped() bool {
+	return len(w.Groups) > 1 || len(w.Groups) == 1 && w.Groups[0].Name != ""
+}
+
 // FedBy returns the index among Conductors of the one that feeds string s.
 func (w Wiring) FedBy(s StringID) int {
 	from := w.Resistors[w.Strings[s].Resistor].From

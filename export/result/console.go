@@ -101,6 +101,15 @@ type Link struct {
 	Wire          string  `json:"wire,omitempty" doc:"of the feed, as it is called"`
 	WireA         float64 `json:"wire_a,omitempty" doc:"what the wire stands, A" schema:"min=0"`
 	FeedOhms      float64 `json:"feed_ohms" doc:"of both its conductors" schema:"min=0"`
+
+	Groups []Current `json:"groups,omitempty" doc:"of its supply conductors, where LEDs are dimmed in groups"`
+}
+
+// Current is what one supply conductor of a feed carries.
+type Current struct {
+	Group  string  `json:"group" doc:"of LEDs; empty: those of no group"`
+	A      float64 `json:"segment_a" doc:"in the feed that leads to the board, all groups full on, A"`
+	WorstA float64 `json:"segment_worst_a" doc:"the same at worst"`
 }
 
 // SupplyOf tells of a supply, and of consoles built by chance on it.
@@ -137,22 +146,40 @@ func spreadOf(s led.Spread) *Spread {
 	return r
 }
 
-// ChainsOf tells of the runs of boards.
-func ChainsOf(chains []led.Chain) []Chain {
+// ChainsOf tells of a circuit's runs of boards.
+func ChainsOf(c led.Circuit) []Chain {
+	groups := map[string][]led.Group{}
+	for _, w := range c.Boards {
+		if w.Grouped() {
+			groups[w.Panel] = w.Groups
+		}
+	}
 	out := []Chain{}
-	for _, c := range chains {
-		out = append(out, chainOf(c))
+	for _, k := range c.Chains {
+		out = append(out, chainOf(k, groups))
 	}
 	return out
 }
 
-func chainOf(c led.Chain) Chain {
+// currentsOf tells what the conductors of a feed carry; nothing of a single one without a name.
+func currentsOf(carried []led.Current, groups []led.Group) []Current {
+	var out []Current
+	for i, g := range groups {
+		if i < len(carried) {
+			out = append(out, Current{g.Name, num(float64(carried[i].Typical), 9), num(float64(carried[i].Worst), 9)})
+		}
+	}
+	return out
+}
+
+func chainOf(c led.Chain, groups map[string][]led.Group) Chain {
 	r := Chain{From: c.From, Links: []Link{}, BothEnds: c.BothEnds}
 	for _, k := range c.Links {
 		r.Links = append(r.Links, Link{
 			Panel: k.Panel, SegmentA: num(float64(k.Segment), 9), SegmentWorstA: num(float64(k.SegmentWorst), 9),
 			Volts: num(float64(k.Volts), 6), RelativeLight: num(k.RelativeLight, 6), OfAsked: num(k.OfAsked, 6),
 			FeedMM: k.Feed.Length.MM(), FeedOhms: num(float64(k.Feed.Ohms), 9), Wire: k.Feed.Wire, WireA: num(float64(k.Feed.Rated), 6),
+			Groups: currentsOf(k.Carried, groups[k.Panel]),
 		})
 	}
 	if n := len(r.Links); c.BothEnds && n > 0 {
@@ -160,6 +187,7 @@ func chainOf(c led.Chain) Chain {
 		back.SegmentA, back.SegmentWorstA = num(float64(c.BackAmps), 9), num(float64(c.BackWorst), 9)
 		back.FeedMM, back.FeedOhms = c.Back.Length.MM(), num(float64(c.Back.Ohms), 9)
 		back.Wire, back.WireA = c.Back.Wire, num(float64(c.Back.Rated), 6)
+		back.Groups = currentsOf(c.BackCarried, groups[back.Panel])
 		r.Back = &back
 	}
 	return r

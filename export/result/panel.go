@@ -21,6 +21,7 @@ type Panel struct {
 	Lettering        []Text     `json:"lettering" doc:"texts engraved through the paint"`
 	Light            *Light     `json:"light,omitempty" doc:"how evenly the lettering is lit"`
 	Strings          []String   `json:"strings,omitempty" doc:"LEDs in series with a resistor"`
+	Groups           []Group    `json:"groups,omitempty" doc:"its supply conductors, where LEDs are dimmed in groups"`
 	Board            *Board     `json:"board,omitempty" doc:"the finished board"`
 	Stopped          string     `json:"stopped,omitempty" doc:"the stage that found an error"`
 	Files            []string   `json:"files,omitempty" doc:"its files, below the output folder"`
@@ -89,6 +90,40 @@ type String struct {
 	TypicalA float64  `json:"typical_a" doc:"its current, A" schema:"min=0"`
 	MinA     float64  `json:"min_a" doc:"the least" schema:"min=0"`
 	MaxA     float64  `json:"max_a" doc:"the most" schema:"min=0"`
+	Group    string   `json:"group,omitempty" doc:"that its LEDs are dimmed with"`
+}
+
+// Group is a supply conductor of a board and the LEDs on it.
+type Group struct {
+	Name     string  `json:"name" doc:"of the group; empty: the LEDs of none"`
+	Pin      int     `json:"pin" doc:"of the connectors, counted from 1" schema:"min=1"`
+	Sign     string  `json:"sign" doc:"what stands at that pin"`
+	Net      string  `json:"net" doc:"of that pin"`
+	Duty     float64 `json:"duty" doc:"share of the time that it is on" schema:"min=0,max=1"`
+	LEDs     int     `json:"leds" doc:"on this board" schema:"min=0"`
+	TypicalA float64 `json:"typical_a" doc:"what they take full on, A" schema:"min=0"`
+	WorstA   float64 `json:"worst_a" doc:"the same at worst" schema:"min=0"`
+}
+
+// GroupsOf tells of a board's supply conductors; nothing where LEDs are not dimmed in groups.
+func GroupsOf(w led.Wiring) []Group {
+	if !w.Grouped() {
+		return nil
+	}
+	var out []Group
+	for k, g := range w.Groups {
+		one := Group{Name: g.Name, Pin: k + 1, Sign: led.Sign(g.NetName()), Net: g.NetName(), Duty: num(g.Duty, 4)}
+		if k < len(w.Drawn) {
+			one.TypicalA, one.WorstA = num(float64(w.Drawn[k].Typical), 9), num(float64(w.Drawn[k].Worst), 9)
+		}
+		for i, s := range w.Strings {
+			if w.FedBy(led.StringID(i)) == k {
+				one.LEDs += len(s.LEDs)
+			}
+		}
+		out = append(out, one)
+	}
+	return out
 }
 
 // PanelOf tells what the drawing alone tells of a panel.
@@ -141,15 +176,18 @@ func litOf(text string, f light.Figures) Lit {
 // StringsOf tells of a board's strings.
 func StringsOf(w led.Wiring) []String {
 	var out []String
-	for _, t := range w.Strings {
+	for i, t := range w.Strings {
 		r := w.Resistors[t.Resistor]
 		one := String{
 			LEDs: []string{}, Resistor: r.Ref, Ohms: num(float64(r.Ohms), 6), RatedW: num(float64(r.Rated), 6),
 			WorstW: num(float64(t.Worst), 9), TypicalA: num(float64(t.Nominal), 9),
 			MinA: num(float64(t.Min), 9), MaxA: num(float64(t.Max), 9),
 		}
-		for _, i := range t.LEDs {
-			one.LEDs = append(one.LEDs, w.LEDs[i].Ref)
+		for _, k := range t.LEDs {
+			one.LEDs = append(one.LEDs, w.LEDs[k].Ref)
+		}
+		if w.Grouped() {
+			one.Group = w.Groups[w.FedBy(led.StringID(i))].Name
 		}
 		out = append(out, one)
 	}

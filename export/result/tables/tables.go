@@ -22,7 +22,7 @@ func Panels(c result.Console) table.Table {
 	return t
 }
 
-// Chains is the chains, each piece of feed by piece.
+// Chains is the chains, each piece of feed by piece, and the groups of LEDs if there are any.
 func Chains(c result.Console) []table.Table {
 	var all []table.Table
 	for i, chain := range c.Chains {
@@ -50,6 +50,9 @@ func Chains(c result.Console) []table.Table {
 			feed("(back to the start)", *chain.Back, "", "")
 		}
 		all = append(all, t)
+	}
+	if g := Groups(c); len(g.Rows) > 0 {
+		all = append(all, g)
 	}
 	return all
 }

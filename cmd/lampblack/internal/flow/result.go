@@ -13,7 +13,7 @@ func (s *session) result(out *Outcome) {
 	r := &out.Result
 	*r = result.Console{
 		Lampblack: s.set.Version, Console: s.project.Console, Revision: s.project.Revision, Date: s.day(),
-		Chains: result.ChainsOf(out.Circuit.Chains), Panels: []result.Panel{}, Files: []string{},
+		Chains: result.ChainsOf(out.Circuit), Panels: []result.Panel{}, Files: []string{},
 		Findings: s.relative(result.FindingsOf(out.Findings)),
 	}
 	if out.Circuit.Boards != nil {
@@ -48,7 +48,7 @@ func Owner(p project.Project) bundle.Owner {
 }
 
 func (s *session) panelResult(p *result.Panel, b Built) {
-	p.Strings = result.StringsOf(b.Wiring)
+	p.Strings, p.Groups = result.StringsOf(b.Wiring), result.GroupsOf(b.Wiring)
 	p.Stopped = b.Stopped
 	if s.supplyOnly {
 		return

@@ -100,7 +100,7 @@ func readme(w led.Wiring, c led.Circuit) report.Pack {
 		LEDs: len(w.LEDs), Strings: len(w.Strings), Through: report.Shown(w.Through), Supply: part.Window{Min: c.Source.Min, Nominal: c.Source.Nominal, Max: c.Source.Max},
 		Rated: c.Source.Rated, FuseAmps: fuse(c, w.Panel),
 	}
-	if len(w.Groups) > 1 || len(w.Groups) == 1 && w.Groups[0].Name != "" {
+	if w.Grouped() {
 		for k, g := range w.Groups {
 			one := report.Group{Name: g.Name, Through: report.Shown(w.Nets[g.Net].Amps)}
 			if k < len(w.Drawn) {
