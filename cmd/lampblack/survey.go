@@ -118,13 +118,13 @@ const surveyPixels = 8
 func encoded(name string, p scene.Page) ([]byte, error) {
 	switch strings.ToLower(filepath.Ext(name)) {
 	case ".pdf":
-		return pdf.Encode(pdf.Document{Title: p.Title}, p), nil
+		return pdf.Encode(nil, pdf.Document{Title: p.Title}, p), nil
 	case ".png":
 		return png.Encode(p, surveyPixels), nil
 	case ".dxf":
 		return dxf.Encode(p)
 	}
-	return svg.Encode(p), nil
+	return svg.Encode(nil, p), nil
 }
 
 // mostRows bounds each table of a survey unless all is asked for; a drawing may hold a hundred thousand things.

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
 
@@ -9,6 +10,7 @@ import (
 	"lampblack/export/scene"
 	"lampblack/export/scene/svg"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Colours of the assembly drawing: ink on paper, since it is printed and lies beside the soldering iron.
@@ -35,9 +37,11 @@ const (
 
 // Assembly returns the drawing to solder by: each side with its parts, their names, values and polarity, the bottom
 // as seen from behind, and below them a key to the marks and a list of parts. A small board is drawn enlarged.
-func Assembly(b board.Board) []byte { return svg.Encode(assembly(b)) }
+func Assembly(ctx context.Context, b board.Board) []byte {
+	return wanted(ctx, func(w *work.Watch) []byte { return svg.Encode(w, assembly(w, b)) })
+}
 
-func assembly(b board.Board) scene.Page {
+func assembly(watch *work.Watch, b board.Board) scene.Page {
 	box := b.Outline.Box()
 	if box.Empty() {
 		box = geom.Box{}
@@ -62,7 +66,7 @@ func assembly(b board.Board) scene.Page {
 	key := keyHeight + geom.Nm(len(says))*sayStep
 	height := foot + list.height() + key + barRoom + sheetMargin
 
-	d := newDrawing(width, height, b.Name+": assembly")
+	d := newDrawing(watch, width, height, b.Name+": assembly")
 	d.ground(paper)
 	d.heading(b.Name+" — assembly", "board "+measures(box.W(), box.H())+", drawn "+ratio(scale))
 

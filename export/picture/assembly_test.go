@@ -38,7 +38,7 @@ func TestKeyTellsThePins(t *testing.T) {
 	}, shapes)
 	require.Len(t, poles(desk()), 2, "without a connector nothing is said of any")
 	labels, order := map[string]int{}, []string{}
-	for _, e := range elements(t, Assembly(fed(t, "terminal-3.5"))) {
+	for _, e := range elements(t, Assembly(t.Context(), fed(t, "terminal-3.5"))) {
 		if l := e.attr["aria-label"]; l != "" {
 			labels[l]++
 			order = append(order, l)
@@ -57,7 +57,7 @@ func TestConnectorsAreCalledByWhatTheyAre(t *testing.T) {
 	for name, want := range map[string]string{"terminal-3.5": "terminal, 2 pins, 3.5 mm", "terminal-5.08-3": "terminal, 3 pins, 5.08 mm",
 		"header-2.54": "header, 2 pins, 2.54 mm", "header-2.54-10": "header, 10 pins, 2.54 mm", "wire-pads": "wire pads, 2 pins", "wire-pads-4": "wire pads, 4 pins"} {
 		require.Equal(t, want, called(fed(t, name).Parts[3]), name)
-		d := newDrawing(0, 0, "")
+		d := newDrawing(nil, 0, 0, "")
 		require.Less(t, column1+d.wide(clipped(want, 27), textHeight), column2, name)
 	}
 	require.Equal(t, ", 0 pins", called(board.Part{Kind: board.Connector}))
@@ -69,7 +69,7 @@ func TestLabelsAvoidEdges(t *testing.T) {
 	b.Outline = geom.Circle(geom.PtMM(30, 20), geom.MM(66)) // whose box has room where the board has none
 	b.Cutouts = []geom.Contour{geom.Rect(geom.Box{Min: geom.PtMM(4, 21.9), Max: geom.PtMM(30, 27)}).Reversed(), geom.Circle(geom.PtMM(10, 14), geom.MM(7.5)).Reversed()}
 	b.Holes = nil
-	v := newView(newDrawing(1, 1, ""), b, geom.Bottom, geom.Pt{}, 2)
+	v := newView(newDrawing(nil, 1, 1, ""), b, geom.Bottom, geom.Pt{}, 2)
 	v.draw("")
 	labels := v.taken[len(v.taken)-3:] // R1, J1, J2 come last
 	for i, l := range labels {

@@ -18,7 +18,7 @@ func TestCaptionsFit(t *testing.T) {
 		for _, w := range []float64{12, 30, 60, 88, 120, 300} {
 			b := board.Board{Name: name, Outline: geom.Rect(geom.Box{Max: geom.PtMM(w, 40)})}
 			for _, side := range geom.BothSides() {
-				page := bare(b, side)
+				page := bare(nil, b, side)
 				captions(t, page)
 				if w >= 30 {
 					told := ""
@@ -28,7 +28,7 @@ func TestCaptionsFit(t *testing.T) {
 					require.Contains(t, told, map[geom.Side]string{geom.Top: "top", geom.Bottom: "from behind"}[side], "%s, %v mm", name, w)
 				}
 			}
-			captions(t, assembly(b))
+			captions(t, assembly(nil, b))
 			captions(t, assemblySheet(b, geom.Bottom))
 		}
 	}

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"cmp"
+	"context"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -12,13 +13,15 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
+	"lampblack/panel/work"
 )
 
 // drawing is a page in the making: what is added goes into the innermost group that is open.
 type drawing struct {
-	page scene.Page
-	in   []*scene.Group
-	font map[rune]letter
+	watch *work.Watch
+	page  scene.Page
+	in    []*scene.Group
+	font  map[rune]letter
 }
 
 // letter is a letter of the captions, its capitals a millimetre high.
@@ -27,15 +30,22 @@ type letter struct {
 	shapes  []geom.Contour // none: a gap
 }
 
-func newDrawing(w, h geom.Nm, title string) *drawing {
-	return &drawing{page: scene.Page{W: w, H: h, Title: title, Step: geom.Micrometre}, font: map[rune]letter{}}
+func newDrawing(watch *work.Watch, w, h geom.Nm, title string) *drawing {
+	return &drawing{watch: watch, page: scene.Page{W: w, H: h, Title: title, Step: geom.Micrometre}, font: map[rune]letter{}}
+}
+
+// wanted returns what f draws. Once ctx is done that means nothing.
+func wanted(ctx context.Context, f func(w *work.Watch) []byte) (data []byte) {
+	work.Until(ctx, func(w *work.Watch) { data = f(w) })
+	return data
 }
 
 // encoded returns the page as SVG.
-func (d *drawing) encoded() []byte { return svg.Encode(d.page) }
+func (d *drawing) encoded() []byte { return svg.Encode(d.watch, d.page) }
 
 // add draws items.
 func (d *drawing) add(items ...scene.Item) {
+	d.watch.Look()
 	if n := len(d.in); n > 0 {
 		d.in[n-1].Add(items...)
 		return

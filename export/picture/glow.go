@@ -72,7 +72,7 @@ type canvas struct {
 func newCanvas(watch *work.Watch, box geom.Box, px float64, most int) *canvas {
 	w, h := max(box.W().MM(), 1), max(box.H().MM(), 1)
 	px = min(px, math.Sqrt(float64(most)/(w*h)))
-	c := &canvas{watch: watch, box: box, px: px, view: raster.View{Corner: geom.Pt{X: box.Min.X, Y: box.Max.Y}, PerMM: px, Up: true}, gam: screen(), shades: dark()}
+	c := &canvas{watch: watch, box: box, px: px, view: raster.View{Corner: geom.Pt{X: box.Min.X, Y: box.Max.Y}, PerMM: px, Up: true, Look: watch.Look}, gam: screen(), shades: dark()}
 	c.img = image.NewRGBA(image.Rect(0, 0, max(1, int(math.Ceil(w*px))), max(1, int(math.Ceil(h*px)))))
 	draw.Draw(c.img, c.img.Rect, image.NewUniform(color.RGBA{c.byte(c.room[0]), c.byte(c.room[1]), c.byte(c.room[2]), 255}), image.Point{}, draw.Src)
 	return c
@@ -140,8 +140,11 @@ func (c *canvas) panel(p panel.Panel, f light.Field, s light.Stack, v geom.Vec, 
 		return
 	}
 	box = geom.Box{Min: box.Min.Add(v), Max: box.Max.Add(v)}
+	c.watch.Look()
 	face := c.stencil(box)
+	c.watch.Look()
 	face.Fill(c.view, []geom.Ring{moved(p.Outline)}, false)
+	c.watch.Look()
 	rim, hole := raster.NewMask(face.Rect), raster.NewMask(face.Rect)
 	knife := geom.Knife{Look: c.watch.Look}
 	cut := func(k geom.Contour) {
@@ -211,6 +214,14 @@ func (c *canvas) lit(m raster.Mask, f light.Field, v geom.Vec, mean float64) glo
 			tints[i][k] /= max(most, 1e-3)
 		}
 	}
+	covered := 0
+	for _, a := range m.Cover {
+		c.watch.Step()
+		if a != 0 {
+			covered++
+		}
+	}
+	g.index, g.cover, g.light = make([]int32, 0, covered), make([]uint8, 0, covered), make([][3]float32, 0, covered)
 	w := m.Rect.Dx()
 	for i, a := range m.Cover {
 		c.watch.Step()

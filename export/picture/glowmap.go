@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 	"image/color"
 	"math"
@@ -14,6 +15,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
+	"lampblack/panel/work"
 )
 
 // Colours of a panel's parts on a dark page.
@@ -38,7 +40,11 @@ func shareLevels() []float64 { return []float64{0.05, 0.1, 0.2, 1.0 / 3, 0.5, 0.
 // Colours are a scale of even steps of lightness, black body of K. Moreland, "Why we use bad color maps and what you can do
 // about it", Human Vision and Electronic Imaging, 2016 (as gonum.org/v1/plot/palette/moreland has it): it reads the same in
 // grey and to colour-blind eyes.
-func GlowMap(p panel.Panel, f light.Field, s light.Stack) []byte {
+func GlowMap(ctx context.Context, p panel.Panel, f light.Field) []byte {
+	return wanted(ctx, func(w *work.Watch) []byte { return glowMap(w, p, f) })
+}
+
+func glowMap(w *work.Watch, p panel.Panel, f light.Field) []byte {
 	box := p.Outline.Box()
 	if len(p.Outline) == 0 || box.Empty() {
 		box = geom.Box{}
@@ -54,7 +60,7 @@ func GlowMap(p panel.Panel, f light.Field, s light.Stack) []byte {
 		page.Min.Y -= h - page.H()
 	}
 	fr := scene.Frame{Box: page}
-	d := newDrawing(page.W(), page.H(), p.Name+": light")
+	d := newDrawing(w, page.W(), page.H(), p.Name+": light")
 	d.page.Step = 10 * geom.Micrometre
 	d.ground(night)
 	var cuts []geom.Contour
@@ -86,7 +92,7 @@ func GlowMap(p panel.Panel, f light.Field, s light.Stack) []byte {
 	d.close()
 	// White lettering with a dark rim shows on all of the scale.
 	d.open("lettering")
-	all := letterings(fr, p)
+	all := letterings(d.watch, fr, p)
 	for _, q := range all {
 		d.add(&scene.Path{Shapes: q.Shapes, Stroke: scene.Line(rimInk, geom.MM(0.35)).Round()})
 	}
@@ -195,7 +201,7 @@ func digits2(v float64) string {
 }
 
 // letterings returns the lettering and symbols of a panel, as areas to be painted.
-func letterings(f scene.Frame, p panel.Panel) []*scene.Path {
+func letterings(w *work.Watch, f scene.Frame, p panel.Panel) []*scene.Path {
 	var out []*scene.Path
 	add := func(g geom.Region, label string) {
 		if len(g) > 0 {
@@ -203,9 +209,11 @@ func letterings(f scene.Frame, p panel.Panel) []*scene.Path {
 		}
 	}
 	for _, t := range p.Lettering {
+		w.Look()
 		add(lettering.Outline(t), strings.ReplaceAll(t.Text, "\n", " "))
 	}
 	for _, s := range p.Symbols {
+		w.Look()
 		add(lettering.SymbolRegion(s, lettering.Stroke), "")
 	}
 	return out

@@ -124,7 +124,7 @@ func newPlate(size geom.Box, title string) *plate {
 	}
 	page := size.Grown(around)
 	page.Min.Y -= caption
-	p := &plate{d: newDrawing(page.W(), page.H(), title), f: scene.Frame{Box: page}, box: size}
+	p := &plate{d: newDrawing(nil, page.W(), page.H(), title), f: scene.Frame{Box: page}, box: size}
 	p.d.page.Step = geom.Micrometre / 10
 	p.d.ground(paper)
 	return p

@@ -139,7 +139,7 @@ func sayings(b board.Board, width geom.Nm) []string {
 	if len(other) > 0 {
 		out = append(out, "For want of room on the board, "+strings.Join(other, ", ")+".")
 	}
-	d := newDrawing(0, 0, "") // to measure with
+	d := newDrawing(nil, 0, 0, "") // to measure with
 	var lines []string
 	for _, s := range out {
 		lines = append(lines, d.wrapped(s, textHeight, width)...)
@@ -202,7 +202,7 @@ func partsList(b board.Board, width geom.Nm) table {
 	}
 	slices.SortStableFunc(order, func(a, b like) int { return int(a.kind) - int(b.kind) })
 	t := table{[][]string{{"Qty", "Part", "Body", "Side", "Names"}}}
-	d := newDrawing(0, 0, "") // to measure with
+	d := newDrawing(nil, 0, 0, "") // to measure with
 	for _, k := range order {
 		row := []string{strconv.Itoa(len(refs[k])), clipped(k.value, 27), clipped(k.footprint, 18), k.on.String(), ""}
 		for _, r := range ranges(refs[k]) {

@@ -1,18 +1,23 @@
 package picture
 
 import (
+	"context"
+
 	"lampblack/board"
 	"lampblack/export/scene"
 	"lampblack/export/scene/pdf"
 	"lampblack/panel"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // PanelPDF returns the panel at true size, as a template: edge, openings and holes with their middles, the lettering, and
 // dashed what lies behind, which is the space of the parts and the board's edge. A legend tells each kind of line and colour
 // that is there.
-func PanelPDF(p panel.Panel, b board.Board, print Print) []byte {
-	return pdf.Encode(pdf.Document{Title: p.Name + ": panel", Version: print.Version, Date: print.Date}, panelSheet(p, b))
+func PanelPDF(ctx context.Context, p panel.Panel, b board.Board, print Print) []byte {
+	return wanted(ctx, func(w *work.Watch) []byte {
+		return pdf.Encode(w, pdf.Document{Title: p.Name + ": panel", Version: print.Version, Date: print.Date}, panelSheet(w, p, b))
+	})
 }
 
 const (
@@ -33,7 +38,7 @@ type layer struct {
 }
 
 // panelLayers returns what there is to show of a panel, the lowest first.
-func panelLayers(f scene.Frame, p panel.Panel, b board.Board) []layer {
+func panelLayers(w *work.Watch, f scene.Frame, p panel.Panel, b board.Board) []layer {
 	const pen = 200 * geom.Micrometre
 	shapes := func(c ...geom.Contour) []*scene.Path { return []*scene.Path{{Shapes: f.Contours(c...)}} }
 	face := []geom.Contour{p.Outline}
@@ -54,7 +59,7 @@ func panelLayers(f scene.Frame, p panel.Panel, b board.Board) []layer {
 	all := []layer{
 		{name: "face", says: "panel, its edge and openings", sample: boxSample, things: shapes(face...),
 			style: scene.Path{Fill: scene.Solid(faceFill), EvenOdd: true, Stroke: scene.Line(ink, geom.MM(0.25))}},
-		{name: "lettering", says: "lettering", sample: letterSample, things: letterings(f, p),
+		{name: "lettering", says: "lettering", sample: letterSample, things: letterings(w, f, p),
 			style: scene.Path{Fill: scene.Solid(letterFill), EvenOdd: true}},
 		{name: "bodies", says: "behind: space of a part", sample: boxSample, things: shapes(p.Bodies...),
 			style: scene.Path{Stroke: scene.Line(edgeInk, pen).Dashed(geom.MM(2), geom.MM(1))}},
@@ -96,8 +101,8 @@ func (l layer) painted(shapes []geom.Contour, label string) *scene.Path {
 }
 
 // panelSheet is the panel's sheet: the drawing, and the legend below or beside it, whichever takes less paper.
-func panelSheet(p panel.Panel, b board.Board) scene.Page {
-	layers := panelLayers(scene.Frame{}, p, b)
+func panelSheet(watch *work.Watch, p panel.Panel, b board.Board) scene.Page {
+	layers := panelLayers(watch, scene.Frame{}, p, b)
 	box := geom.EmptyBox()
 	for _, l := range layers {
 		for _, q := range l.things {
@@ -111,7 +116,7 @@ func panelSheet(p panel.Panel, b board.Board) scene.Page {
 	}
 	box.Min.Y, box.Max.Y = -box.Max.Y, -box.Min.Y // the panel's Y is up
 	width, height, list, beside := panelPaper(box.W(), box.H(), layers)
-	d := newSheet(width, height, p.Name+" — panel",
+	d := newSheet(watch, width, height, p.Name+" — panel",
 		measures(p.Outline.Box().W(), p.Outline.Box().H())+", at true size, seen from the front")
 	// What is not drawing is shared out evenly, but no more than a finger's width goes above it.
 	w, h := box.W(), box.H()
@@ -123,7 +128,7 @@ func panelSheet(p panel.Panel, b board.Board) scene.Page {
 	at := geom.Pt{X: (width - w) / 2, Y: sheetMargin + sheetHead + min((roomFor(height)-h)/2, 20*geom.Millimetre)}
 	f := scene.Frame{Box: box, At: at}
 	d.open("panel")
-	for _, l := range panelLayers(f, p, b) {
+	for _, l := range panelLayers(watch, f, p, b) {
 		d.open(l.name)
 		for _, q := range l.things {
 			d.add(l.painted(q.Shapes, q.Label))
@@ -191,7 +196,7 @@ type legendItem struct {
 
 // newLegend sets the legend at most room wide.
 func newLegend(layers []layer, room geom.Nm) legendList {
-	d := newDrawing(0, 0, "") // to measure with
+	d := newDrawing(nil, 0, 0, "") // to measure with
 	l := legendList{}
 	for _, y := range layers {
 		lines := d.wrapped(y.says, textHeight, max(room-sampleWide-sampleGap, geom.Millimetre))

@@ -8,12 +8,14 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 
 	"lampblack/board"
 	"lampblack/export/scene"
 	"lampblack/export/scene/svg"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Colours of the pictures: a lamp-lit workshop.
@@ -35,13 +37,17 @@ const (
 	caption = 9 * geom.Millimetre // strip below it
 )
 
-// Top returns the LED side of the bare board.
-func Top(b board.Board) []byte { return svg.Encode(bare(b, geom.Top)) }
+// Top returns the LED side of the bare board. Once ctx is done what it and its like return means nothing.
+func Top(ctx context.Context, b board.Board) []byte {
+	return wanted(ctx, func(w *work.Watch) []byte { return svg.Encode(w, bare(w, b, geom.Top)) })
+}
 
 // Bottom returns the wiring side of the bare board, as seen from behind.
-func Bottom(b board.Board) []byte { return svg.Encode(bare(b, geom.Bottom)) }
+func Bottom(ctx context.Context, b board.Board) []byte {
+	return wanted(ctx, func(w *work.Watch) []byte { return svg.Encode(w, bare(w, b, geom.Bottom)) })
+}
 
-func bare(b board.Board, side geom.Side) scene.Page {
+func bare(w *work.Watch, b board.Board, side geom.Side) scene.Page {
 	box := b.Outline.Box()
 	if box.Empty() {
 		box = geom.Box{}
@@ -49,7 +55,7 @@ func bare(b board.Board, side geom.Side) scene.Page {
 	page := box.Grown(around)
 	page.Min.Y -= caption
 	f := scene.Frame{Box: page, Mirror: side == geom.Bottom}
-	d := newDrawing(page.W(), page.H(), fmt.Sprintf("%s: board, %s", b.Name, side))
+	d := newDrawing(w, page.W(), page.H(), fmt.Sprintf("%s: board, %s", b.Name, side))
 	d.ground(night)
 
 	area, lines := areas(f, b, side), copper(f, b, side)

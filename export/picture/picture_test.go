@@ -89,7 +89,7 @@ func elements(t *testing.T, doc []byte) []element {
 }
 
 func all(t *testing.T) map[string][]byte {
-	return map[string][]byte{"top": Top(desk()), "bottom": Bottom(desk()), "assembly": Assembly(desk())}
+	return map[string][]byte{"top": Top(t.Context(), desk()), "bottom": Bottom(t.Context(), desk()), "assembly": Assembly(t.Context(), desk())}
 }
 
 // A picture must show everywhere: every reference inside it is answered, and nothing is asked of elsewhere.
@@ -136,7 +136,7 @@ func TestBottomIsMirrored(t *testing.T) {
 		t.Fatal("no mount hole in the clip path")
 		return 0
 	}
-	top, bottom := hole(Top(desk())), hole(Bottom(desk()))
+	top, bottom := hole(Top(t.Context(), desk())), hole(Bottom(t.Context(), desk()))
 	// Circles are drawn from their leftmost point on the panel: 5 - 1.6 from the board's left edge.
 	require.InDelta(t, around.MM()+3.4, top, 1e-6)
 	require.InDelta(t, around.MM()+60-3.4, bottom, 1e-6)
@@ -160,7 +160,7 @@ func TestHolesGoThrough(t *testing.T) {
 }
 
 func TestSidesShowTheirOwn(t *testing.T) {
-	top, bottom := string(Top(desk())), string(Bottom(desk()))
+	top, bottom := string(Top(t.Context(), desk())), string(Bottom(t.Context(), desk()))
 	require.Contains(t, top, `stroke-width="0.5"`)
 	require.NotContains(t, top, `stroke-width="0.8"`)
 	require.Contains(t, bottom, `stroke-width="0.8"`)
@@ -172,7 +172,7 @@ func TestSidesShowTheirOwn(t *testing.T) {
 
 func TestAssemblyNamesEveryPart(t *testing.T) {
 	found := map[string]int{}
-	for _, e := range elements(t, Assembly(desk())) {
+	for _, e := range elements(t, Assembly(t.Context(), desk())) {
 		found[e.attr["aria-label"]]++
 	}
 	for _, s := range []string{"D1", "D2", "R1 470R", "D1, D2", "470R", "r-1206", "desk — assembly"} {
@@ -196,7 +196,7 @@ func TestLabelsStandFree(t *testing.T) {
 		}
 	}
 	b.Cutouts, b.Holes = nil, nil
-	v := newView(newDrawing(1, 1, ""), b, geom.Top, geom.Pt{}, 2)
+	v := newView(newDrawing(nil, 1, 1, ""), b, geom.Top, geom.Pt{}, 2)
 	v.draw("")
 	require.Len(t, v.taken, 80)
 	for i, p := range v.taken[40:] {
@@ -220,7 +220,7 @@ func TestPartsListWraps(t *testing.T) {
 	}
 	l := partsList(b, 170*geom.Millimetre)
 	require.Greater(t, len(l.rows), 3)
-	d := newDrawing(0, 0, "")
+	d := newDrawing(nil, 0, 0, "")
 	names := 0
 	for _, r := range l.rows[1:] {
 		require.LessOrEqual(t, column4+d.wide(r[4], textHeight), 172*geom.Millimetre)
@@ -231,7 +231,7 @@ func TestPartsListWraps(t *testing.T) {
 
 func TestOddBoards(t *testing.T) {
 	for _, b := range []board.Board{{}, {Outline: geom.Straight(geom.PtMM(0, 0))}, {Name: "<&>", Parts: []board.Part{{Ref: "☃", Value: "\x00"}}}} {
-		for _, doc := range [][]byte{Top(b), Bottom(b), Assembly(b)} {
+		for _, doc := range [][]byte{Top(t.Context(), b), Bottom(t.Context(), b), Assembly(t.Context(), b)} {
 			elements(t, doc)
 		}
 	}

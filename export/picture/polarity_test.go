@@ -226,7 +226,7 @@ func TestAssemblyShowsPolarityOfEveryLED(t *testing.T) {
 			require.True(t, ok)
 			b := board.Board{Name: "desk", Outline: geom.Rect(geom.Box{Max: geom.PtMM(60, 40)})}
 			b.Parts = []board.Part{f.Place("D1", board.LED, geom.PtMM(20, 10), turn, geom.Top, geom.MM(0.05))}
-			got, body := look(drawn(t, Assembly(b)), "D1", "top")
+			got, body := look(drawn(t, Assembly(t.Context(), b)), "D1", "top")
 			require.Len(t, got.plus, 1, what)
 			require.Len(t, got.minus, 1, what)
 			samePlaces(t, got.minus, got.black, "%s: minus on black", what)
@@ -258,7 +258,7 @@ func TestAssemblyShowsSignsOfConnectors(t *testing.T) {
 			require.True(t, ok)
 			b := board.Board{Name: "desk", Outline: geom.Rect(geom.Box{Max: geom.PtMM(60, 40)})}
 			b.Parts = []board.Part{f.Place("J1", board.Connector, geom.PtMM(20, 10), turn, geom.Bottom, geom.MM(0.05))}
-			got, _ := look(drawn(t, Assembly(b)), "J1", "bottom")
+			got, _ := look(drawn(t, Assembly(t.Context(), b)), "J1", "bottom")
 			require.Len(t, got.plus, len(b.Parts[0].Pads)-1, what)
 			require.Len(t, got.minus, 1, what)
 			samePlaces(t, got.minus, got.black, what)
@@ -274,7 +274,7 @@ func TestAssemblyShowsSignsOfConnectors(t *testing.T) {
 
 // The key below says what a square and what an oblong pad is, in the colours of the drawing.
 func TestKeyShowsThePads(t *testing.T) {
-	doc := string(Assembly(fed(t, "terminal-3.5")))
+	doc := string(Assembly(t.Context(), fed(t, "terminal-3.5")))
 	for _, want := range []string{"LED plus: anode, the long lead", "LED minus: cathode, pin 1, the flat side", "connector plus, pin 1", "connector minus"} {
 		require.Equal(t, 1, strings.Count(doc, `"`+want+`"`), want)
 	}

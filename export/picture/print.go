@@ -1,12 +1,14 @@
 package picture
 
 import (
+	"context"
 	"time"
 
 	"lampblack/board"
 	"lampblack/export/scene"
 	"lampblack/export/scene/pdf"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Print is what the PDFs say about themselves.
@@ -77,17 +79,17 @@ func paperFor(w, h geom.Nm) (width, height geom.Nm) {
 func roomFor(height geom.Nm) geom.Nm { return height - sheetHead - sheetFoot - 2*sheetMargin }
 
 // sheet starts a page to print at true size, with title and scale bar; what is w by h goes to (x, y).
-func sheet(w, h geom.Nm, title, size string) (d *drawing, x, y geom.Nm) {
+func sheet(watch *work.Watch, w, h geom.Nm, title, size string) (d *drawing, x, y geom.Nm) {
 	width, height := paperFor(w, h)
-	d = newSheet(width, height, title, size)
+	d = newSheet(watch, width, height, title, size)
 	x = (width - w) / 2
 	y = sheetMargin + sheetHead + (roomFor(height)-h)/2
 	return d, x, min(y, sheetMargin+sheetHead+20*geom.Millimetre)
 }
 
 // newSheet starts a page of that size to print at true size, with title and scale bar.
-func newSheet(width, height geom.Nm, title, size string) *drawing {
-	d := newDrawing(width, height, title)
+func newSheet(watch *work.Watch, width, height geom.Nm, title, size string) *drawing {
+	d := newDrawing(watch, width, height, title)
 	d.heading(title, size)
 	d.bar(sheetMargin, height-sheetMargin-5*geom.Millimetre, 2, "50 mm: print at 100 %, without fitting to the page, and measure this")
 	return d
@@ -116,13 +118,15 @@ func (d *drawing) cross(at geom.Pt, r geom.Nm, colour scene.Colour) {
 
 // AssemblyPDF returns the assembly drawing at true size, to lay on the panel before the board is ordered: the top on the
 // first page, the bottom, seen from behind, on the second.
-func AssemblyPDF(b board.Board, p Print) []byte {
-	return pdf.Encode(pdf.Document{Title: b.Name + ": assembly", Version: p.Version, Date: p.Date},
-		assemblySheet(b, geom.Top), assemblySheet(b, geom.Bottom))
+func AssemblyPDF(ctx context.Context, b board.Board, p Print) []byte {
+	return wanted(ctx, func(w *work.Watch) []byte {
+		return pdf.Encode(w, pdf.Document{Title: b.Name + ": assembly", Version: p.Version, Date: p.Date},
+			assemblySheet(w, b, geom.Top), assemblySheet(w, b, geom.Bottom))
+	})
 }
 
 // assemblySheet is one side of the board at true size.
-func assemblySheet(b board.Board, side geom.Side) scene.Page {
+func assemblySheet(w *work.Watch, b board.Board, side geom.Side) scene.Page {
 	box := b.Outline.Box()
 	if box.Empty() {
 		box = geom.Box{}
@@ -131,7 +135,7 @@ func assemblySheet(b board.Board, side geom.Side) scene.Page {
 	if side == geom.Bottom {
 		what = "bottom, seen from behind"
 	}
-	d, x, y := sheet(box.W(), box.H(), b.Name+" — assembly",
+	d, x, y := sheet(w, box.W(), box.H(), b.Name+" — assembly",
 		"board "+measures(box.W(), box.H())+", at true size")
 	v := newView(d, b, side, geom.Pt{X: x, Y: y}, 2)
 	v.draw(what)

@@ -58,7 +58,7 @@ func contents(t *testing.T, src []byte) []string {
 // wide as the board.
 func TestPrintsAreAtTrueSize(t *testing.T) {
 	b := exporttest.Desk()
-	src := picture.AssemblyPDF(b, picture.Print{Version: "1.0"})
+	src := picture.AssemblyPDF(t.Context(), b, picture.Print{Version: "1.0"})
 	pages := contents(t, src)
 	require.Len(t, pages, 2)
 	a4 := "/MediaBox [0 0 595.28 841.89]" // a hundredth of a point is 4 µm; pages of the usual size have it from all
@@ -90,34 +90,34 @@ func TestPrintsAreAtTrueSize(t *testing.T) {
 // break the title.
 func TestPrintDatesAndTitles(t *testing.T) {
 	b := exporttest.Desk()
-	first := picture.AssemblyPDF(b, picture.Print{})
-	require.Equal(t, first, picture.AssemblyPDF(b, picture.Print{}))
+	first := picture.AssemblyPDF(t.Context(), b, picture.Print{})
+	require.Equal(t, first, picture.AssemblyPDF(t.Context(), b, picture.Print{}))
 	require.NotContains(t, string(first), "Date")
 	require.NotContains(t, string(first), "/ID")
-	dated := picture.AssemblyPDF(b, picture.Print{Date: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)})
+	dated := picture.AssemblyPDF(t.Context(), b, picture.Print{Date: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)})
 	require.Contains(t, string(dated), "/CreationDate (D:20261125000000)")
 	b.Name = `dome (left\`
-	require.Contains(t, string(picture.AssemblyPDF(b, picture.Print{})), `/Title (dome \(left\\: assembly)`)
+	require.Contains(t, string(picture.AssemblyPDF(t.Context(), b, picture.Print{})), `/Title (dome \(left\\: assembly)`)
 	b.Name = "Kuppel ä𝛼"
-	require.Contains(t, string(picture.AssemblyPDF(b, picture.Print{})), "/Title (\xfe\xff\x00K\x00u", "UTF-16: ISO 32000-1, 7.9.2.2")
-	require.Contains(t, string(picture.AssemblyPDF(b, picture.Print{})), "\x00\xe4\xd8\x35\xde\xfc\x00:")
+	require.Contains(t, string(picture.AssemblyPDF(t.Context(), b, picture.Print{})), "/Title (\xfe\xff\x00K\x00u", "UTF-16: ISO 32000-1, 7.9.2.2")
+	require.Contains(t, string(picture.AssemblyPDF(t.Context(), b, picture.Print{})), "\x00\xe4\xd8\x35\xde\xfc\x00:")
 }
 
 // Every panel gives a page, whatever its size: A4, A3, or made to measure.
 func TestPanelPDF(t *testing.T) {
 	for seed := range uint64(4) {
 		p := boardtest.Panel(seed, 10)
-		require.Len(t, contents(t, picture.PanelPDF(p, exporttest.Desk(), picture.Print{})), 1)
+		require.Len(t, contents(t, picture.PanelPDF(t.Context(), p, exporttest.Desk(), picture.Print{})), 1)
 	}
 	p := boardtest.Panel(1, 10)
 	p.Outline = geom.Rect(geom.Box{Max: geom.PtMM(600, 300)})
-	src := picture.PanelPDF(p, exporttest.Desk(), picture.Print{})
+	src := picture.PanelPDF(t.Context(), p, exporttest.Desk(), picture.Print{})
 	require.Contains(t, string(src), "/MediaBox [0 0 1757.48 ")
 }
 
 func BenchmarkAssemblyPDF(b *testing.B) {
 	grid := exporttest.Grid(60)
 	for b.Loop() {
-		picture.AssemblyPDF(grid, picture.Print{})
+		picture.AssemblyPDF(b.Context(), grid, picture.Print{})
 	}
 }

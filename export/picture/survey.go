@@ -61,7 +61,7 @@ func SurveyPage(r read.Report, findings diag.List) scene.Page {
 	pageW := max(wide, 170*geom.Millimetre) + 2*margin
 	left0 := (pageW - wide) / 2
 	s.f = scene.Frame{Box: geom.Box{Min: geom.Pt{X: -left0, Y: -foot}, Max: geom.Pt{X: pageW - left0, Y: high + head}}}
-	d := newDrawing(s.f.Box.W(), s.f.Box.H(), r.File+": survey")
+	d := newDrawing(nil, s.f.Box.W(), s.f.Box.H(), r.File+": survey")
 	d.ground(paper)
 
 	name := r.File

@@ -137,4 +137,4 @@ func TestSurveyOfAnySize(t *testing.T) {
 	require.Contains(t, string(surveyed(far, nil)), "1 more thing lies far outside this view")
 }
 
-func surveyed(r read.Report, l diag.List) []byte { return svg.Encode(SurveyPage(r, l)) }
+func surveyed(r read.Report, l diag.List) []byte { return svg.Encode(nil, SurveyPage(r, l)) }

@@ -119,7 +119,7 @@ const (
 func newWiring(c led.Circuit, console string, s spread) *wiring {
 	w := &wiring{spread: s, c: c, tables: c.Tables(), lanes: 1}
 	title := strings.TrimSpace(console + ": wiring")
-	w.d = newDrawing(wiringWide, wiringHigh, title)
+	w.d = newDrawing(nil, wiringWide, wiringHigh, title)
 	for { // more lanes leave less room for boxes, hence more rows, hence perhaps more lanes
 		w.set()
 		if n := w.share(); n > w.lanes {

@@ -9,8 +9,8 @@ import (
 func BenchmarkSheets(b *testing.B) {
 	p, opt := desk(), Options{Kerf: geom.MM(0.2)}
 	for b.Loop() {
-		Face(p, opt)
-		Diffuser(p, opt)
-		LED(p, opt)
+		Face(b.Context(), p, opt)
+		Diffuser(b.Context(), p, opt)
+		LED(b.Context(), p, opt)
 	}
 }

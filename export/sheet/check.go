@@ -1,12 +1,14 @@
 package sheet
 
 import (
+	"context"
 	"strconv"
 
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
+	"lampblack/panel/work"
 )
 
 // thinnest is the narrowest line that engraves cleanly: 0.2 mm (engravers' common practice).
@@ -16,11 +18,16 @@ const thinnest = 200 * geom.Micrometre
 const stemsPerHeight = 7
 
 // Check tells what will not come out of the sheets as it was drawn. Positions are in the panel frame.
-func Check(p panel.Panel, opt Options) diag.List {
+func Check(ctx context.Context, p panel.Panel, opt Options) (l diag.List) {
+	work.Until(ctx, func(w *work.Watch) { l = checked(w, p, opt) })
+	return l
+}
+
+func checked(w *work.Watch, p panel.Panel, opt Options) diag.List {
 	var l diag.List
-	checkLettering(&l, p, opt)
+	checkLettering(w, &l, p)
 	// The LED sheet has every hole of the other two.
-	j := cuts(p, opt, ledCuts(p, opt)...)
+	j := cuts(w, p, opt, ledCuts(p, opt)...)
 	for _, c := range j.swallowed {
 		at := c.Box().Centre()
 		l.Add(diag.Warning, "sheet-hole-narrower-than-cut",
@@ -40,7 +47,7 @@ func Check(p panel.Panel, opt Options) diag.List {
 	return l
 }
 
-func checkLettering(l *diag.List, p panel.Panel, opt Options) {
+func checkLettering(w *work.Watch, l *diag.List, p panel.Panel) {
 	edge := geom.NewRegion(p.Outline.Ring(geom.FlattenTolerance))
 	var gaps geom.Region
 	for _, c := range append(openings(p), mounts(p)...) {
@@ -50,6 +57,7 @@ func checkLettering(l *diag.List, p panel.Panel, opt Options) {
 		if len(g) == 0 {
 			return
 		}
+		w.Look()
 		area, box := g.Area(), g.Box()
 		if g.And(edge).Area() < 0.999*area {
 			l.Add(diag.Warning, "sheet-lettering-off-panel", "%s reaches beyond the panel's edge", what).

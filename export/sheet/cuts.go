@@ -3,6 +3,7 @@ package sheet
 import (
 	"lampblack/panel"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // arcTolerance is how far the corners of a flattened curve may lie from the arc that is written for them: the
@@ -17,7 +18,7 @@ type job struct {
 }
 
 // cuts returns the job that cuts the groups of holes out of the panel.
-func cuts(p panel.Panel, opt Options, groups ...[]geom.Contour) job {
+func cuts(w *work.Watch, p panel.Panel, opt Options, groups ...[]geom.Contour) job {
 	var holes []geom.Contour
 	for _, g := range groups {
 		for _, c := range g {
@@ -31,14 +32,15 @@ func cuts(p panel.Panel, opt Options, groups ...[]geom.Contour) job {
 	if len(p.Outline) == 0 || p.Outline.Area() == 0 {
 		return j
 	}
-	if overlapping(edges[0], holes) {
+	if overlapping(w, edges[0], holes) {
 		j.merged = true
-		edges, holes = merge(edges[0], holes)
+		edges, holes = merge(w, edges[0], holes)
 	}
 	for _, c := range edges {
 		j.outer = append(j.outer, moved(c, opt.Kerf/2)...)
 	}
 	for _, c := range holes {
+		w.Look()
 		run := moved(c, -opt.Kerf/2)
 		if len(run) == 0 {
 			j.swallowed = append(j.swallowed, c)
@@ -46,17 +48,18 @@ func cuts(p panel.Panel, opt Options, groups ...[]geom.Contour) job {
 		j.inner = append(j.inner, run...)
 	}
 	start := p.Outline.Box().Min
-	j.inner = inOrder(j.inner, start)
-	j.outer = inOrder(j.outer, start)
+	j.inner = inOrder(w, j.inner, start)
+	j.outer = inOrder(w, j.outer, start)
 	return j
 }
 
 // overlapping reports whether any two of the shapes touch, or a hole lies in another or outside the edge.
-func overlapping(edge geom.Contour, holes []geom.Contour) bool {
+func overlapping(w *work.Watch, edge geom.Contour, holes []geom.Contour) bool {
 	rings := make([]geom.Ring, len(holes))
 	boxes := make([]geom.Box, len(holes))
 	outer := edge.Ring(geom.FlattenTolerance)
 	for i, h := range holes {
+		w.Look()
 		rings[i] = h.Ring(geom.FlattenTolerance)
 		boxes[i] = rings[i].Box()
 		if len(rings[i]) == 0 || outer.Locate(rings[i][0]) != geom.Inside || meet(outer, rings[i], boxes[i]) {
@@ -64,6 +67,7 @@ func overlapping(edge geom.Contour, holes []geom.Contour) bool {
 		}
 	}
 	for i := range rings {
+		w.Look()
 		for j := range i {
 			if boxes[i].Touches(boxes[j]) && (meet(rings[i], rings[j], boxes[j]) ||
 				rings[i].Locate(rings[j][0]) != geom.Outside || rings[j].Locate(rings[i][0]) != geom.Outside) {
@@ -91,12 +95,12 @@ func meet(a, b geom.Ring, box geom.Box) bool {
 }
 
 // merge returns the edges and holes of what is left of the panel when all holes are cut.
-func merge(edge geom.Contour, holes []geom.Contour) (edges, left []geom.Contour) {
+func merge(w *work.Watch, edge geom.Contour, holes []geom.Contour) (edges, left []geom.Contour) {
 	rings := make([]geom.Ring, len(holes))
 	for i, h := range holes {
 		rings[i] = h.Ring(geom.FlattenTolerance)
 	}
-	g := geom.NewRegion(edge.Ring(geom.FlattenTolerance)).Minus(geom.UnionOf(rings...))
+	g := geom.Knife{Look: w.Look}.Without(geom.NewRegion(edge.Ring(geom.FlattenTolerance)), rings...)
 	for _, p := range g {
 		edges = append(edges, p.Outer.Contour(arcTolerance))
 		for _, h := range p.Holes {
@@ -133,10 +137,11 @@ func moved(c geom.Contour, d geom.Nm) []geom.Contour {
 
 // inOrder returns the contours so that each is the one nearest to the start of the one before it; a closed cut ends
 // where it starts. Among equals the first stays first.
-func inOrder(cs []geom.Contour, at geom.Pt) []geom.Contour {
+func inOrder(w *work.Watch, cs []geom.Contour, at geom.Pt) []geom.Contour {
 	left := append([]geom.Contour(nil), cs...)
 	out := make([]geom.Contour, 0, len(cs))
 	for len(left) > 0 {
+		w.Look()
 		best := 0
 		for i := range left {
 			if left[i][0].Dist(at) < left[best][0].Dist(at) {

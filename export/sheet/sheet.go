@@ -14,6 +14,7 @@ package sheet
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"strings"
 
@@ -22,6 +23,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
+	"lampblack/panel/work"
 )
 
 // Options say how the sheets are cut.
@@ -40,19 +42,28 @@ const (
 	outerColour   scene.Colour = 0x1f6f5c // sea green
 )
 
-// Face returns the front sheet: the lettering, the openings and mounts, the edge.
-func Face(p panel.Panel, opt Options) []byte {
-	return svg.Encode(page(p, opt, "face sheet", cuts(p, opt, openings(p), mounts(p)), true))
+// Face returns the front sheet: the lettering, the openings and mounts, the edge. Once ctx is done what it and its like return
+// means nothing.
+func Face(ctx context.Context, p panel.Panel, opt Options) []byte {
+	return written(ctx, p, opt, "face sheet", true, openings(p), mounts(p))
 }
 
 // Diffuser returns the sheet that spreads the light: the openings and mounts, the edge.
-func Diffuser(p panel.Panel, opt Options) []byte {
-	return svg.Encode(page(p, opt, "diffuser sheet", cuts(p, opt, openings(p), mounts(p)), false))
+func Diffuser(ctx context.Context, p panel.Panel, opt Options) []byte {
+	return written(ctx, p, opt, "diffuser sheet", false, openings(p), mounts(p))
 }
 
 // LED returns the sheet that holds the LEDs: their holes, the openings and mounts, the edge.
-func LED(p panel.Panel, opt Options) []byte {
-	return svg.Encode(page(p, opt, "LED sheet", cuts(p, opt, ledCuts(p, opt)...), false))
+func LED(ctx context.Context, p panel.Panel, opt Options) []byte {
+	return written(ctx, p, opt, "LED sheet", false, ledCuts(p, opt)...)
+}
+
+// written is the SVG of the sheet that the holes are cut out of.
+func written(ctx context.Context, p panel.Panel, opt Options, what string, engrave bool, holes ...[]geom.Contour) (data []byte) {
+	work.Until(ctx, func(w *work.Watch) {
+		data = svg.Encode(w, page(w, p, opt, what, cuts(w, p, opt, holes...), engrave))
+	})
+	return data
 }
 
 func ledCuts(p panel.Panel, opt Options) [][]geom.Contour {
@@ -84,7 +95,7 @@ func mounts(p panel.Panel) []geom.Contour {
 }
 
 // page is a sheet, whatever it is written as.
-func page(p panel.Panel, opt Options, what string, c job, engrave bool) scene.Page {
+func page(w *work.Watch, p panel.Panel, opt Options, what string, c job, engrave bool) scene.Page {
 	b := p.Outline.Box()
 	if b.Empty() {
 		b = geom.Box{}
@@ -102,7 +113,7 @@ func page(p panel.Panel, opt Options, what string, c job, engrave bool) scene.Pa
 	f := scene.Frame{Box: b, Mirror: opt.Mirror}
 	out := scene.Page{W: b.W(), H: b.H(), Title: p.Name + ": " + what, Desc: desc}
 	if engrave {
-		layer(&out, "1-engrave", "Engraving", engraving(f, p))
+		layer(&out, "1-engrave", "Engraving", engraving(w, f, p))
 	}
 	layer(&out, "2-cut-inner", "Inner cuts", run(f, innerColour, c.inner))
 	layer(&out, "3-cut-outer", "Outer cut", run(f, outerColour, c.outer))
@@ -117,7 +128,7 @@ func layer(p *scene.Page, name, title string, items []scene.Item) {
 }
 
 // engraving returns the areas that the laser takes off.
-func engraving(f scene.Frame, p panel.Panel) []scene.Item {
+func engraving(w *work.Watch, f scene.Frame, p panel.Panel) []scene.Item {
 	var out []scene.Item
 	add := func(g geom.Region, label string) {
 		if len(g) > 0 {
@@ -125,9 +136,11 @@ func engraving(f scene.Frame, p panel.Panel) []scene.Item {
 		}
 	}
 	for _, t := range p.Lettering {
+		w.Look()
 		add(lettering.Outline(t), t.Text)
 	}
 	for _, s := range p.Symbols {
+		w.Look()
 		add(lettering.SymbolRegion(s, lettering.Stroke), "")
 	}
 	return out

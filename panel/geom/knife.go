@@ -10,3 +10,14 @@ func (k Knife) look() {
 		k.Look()
 	}
 }
+
+// steps returns a look for loops and sorts of some nanoseconds a turn: it looks once in some thousand times.
+func (k Knife) steps() func() {
+	const every = 1 << 12
+	n := 0
+	return func() {
+		if n++; n%every == 0 {
+			k.look()
+		}
+	}
+}

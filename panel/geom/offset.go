@@ -33,6 +33,7 @@ func (k Knife) Shrunk(g Region, d Nm) Region {
 func (k Knife) offset(g Region, d Nm) Region {
 	var curves []Ring
 	for _, r := range g.Rings() {
+		k.look()
 		curves = append(curves, convolved(r, d))
 	}
 	return k.regionOf(k.overlay(curves, nil, func(w, _ int32) bool { return w > 0 }))

@@ -68,7 +68,7 @@ func (e edge) ordered() edge {
 func (k Knife) arranged(es []edge) []edge {
 	for range maxPasses {
 		k.look()
-		es = merged(es)
+		es = k.merged(es)
 		k.look()
 		cuts := k.findCuts(es)
 		if len(cuts) == 0 {
@@ -80,8 +80,10 @@ func (k Knife) arranged(es []edge) []edge {
 }
 
 // merged sorts the edges and adds up equal ones; those whose windings cancel vanish.
-func merged(es []edge) []edge {
+func (k Knife) merged(es []edge) []edge {
+	step := k.steps()
 	slices.SortFunc(es, func(a, b edge) int {
+		step()
 		if c := comparePts(a.p, b.p); c != 0 {
 			return c
 		}
@@ -113,7 +115,7 @@ type cut struct {
 // good.
 func (k Knife) findCuts(es []edge) []cut {
 	var cuts []cut
-	bands := newBands(es, func(e *edge) bool { return e.moved })
+	bands := k.newBands(es, func(e *edge) bool { return e.moved })
 	var active []int32
 	for i := range bands.edges {
 		k.look()
@@ -150,7 +152,7 @@ type bands struct {
 }
 
 // newBands fills the bands that want picks an edge in, for every edge when want is nil.
-func newBands(es []edge, want func(e *edge) bool) bands {
+func (k Knife) newBands(es []edge, want func(e *edge) bool) bands {
 	box := EmptyBox()
 	for i := range es {
 		box = box.With(es[i].p).With(es[i].q)
@@ -161,11 +163,12 @@ func newBands(es []edge, want func(e *edge) bool) bands {
 	for i := range es {
 		if want == nil || want(&es[i]) {
 			lo, hi := b.span(&es[i])
-			for k := lo; k <= hi; k++ {
-				wanted[k] = true
+			for j := lo; j <= hi; j++ {
+				wanted[j] = true
 			}
 		}
 	}
+	k.look()
 	var order []int32
 	for i := range es {
 		lo, hi := b.span(&es[i])
@@ -177,17 +180,20 @@ func newBands(es []edge, want func(e *edge) bool) bands {
 	for _, i := range order {
 		left[i] = min(es[i].p.X, es[i].q.X)
 	}
+	step := k.steps()
 	slices.SortFunc(order, func(i, j int32) int {
+		step()
 		if left[i] != left[j] {
 			return cmp.Compare(left[i], left[j])
 		}
 		return cmp.Compare(i, j)
 	})
 	for _, i := range order {
+		step()
 		lo, hi := b.span(&es[i])
-		for k := lo; k <= hi; k++ {
-			if wanted[k] {
-				b.edges[k] = append(b.edges[k], i)
+		for j := lo; j <= hi; j++ {
+			if wanted[j] {
+				b.edges[j] = append(b.edges[j], i)
 			}
 		}
 	}

@@ -225,6 +225,7 @@ const sliver Nm = 5
 func (k Knife) regionOf(border []Ring) Region {
 	var rings []Ring
 	for _, r := range border {
+		k.look()
 		if r = r.tidied(); len(r) >= 3 && r.Area()/r.Perimeter() > sliver.MM() {
 			rings = append(rings, r.Oriented(CCW).tidied())
 		}

@@ -20,11 +20,16 @@ func (k Knife) subdivision(es []edge) *subdivision {
 	for _, e := range es {
 		s.verts = append(s.verts, e.p, e.q)
 	}
-	slices.SortFunc(s.verts, comparePts)
+	step := k.steps()
+	slices.SortFunc(s.verts, func(a, b Pt) int {
+		step()
+		return comparePts(a, b)
+	})
 	s.verts = slices.Compact(s.verts)
 	k.look()
 	id := make(map[Pt]int32, len(s.verts))
 	for i, p := range s.verts {
+		step()
 		id[p] = int32(i)
 	}
 	k.look()
@@ -32,6 +37,7 @@ func (k Knife) subdivision(es []edge) *subdivision {
 	s.from = make([]int32, n)
 	s.first = make([]int32, len(s.verts)+1)
 	for i, e := range es {
+		step()
 		s.from[2*i], s.from[2*i+1] = id[e.p], id[e.q]
 		s.first[id[e.p]+1]++
 		s.first[id[e.q]+1]++
@@ -48,6 +54,7 @@ func (k Knife) subdivision(es []edge) *subdivision {
 	}
 	s.place = make([]int32, n)
 	for v := range s.verts {
+		step()
 		f := s.fan[s.first[v]:s.first[v+1]]
 		slices.SortFunc(f, func(a, b int32) int { return compareAngles(s.dir(a), s.dir(b)) })
 		for i, h := range f {
@@ -55,7 +62,7 @@ func (k Knife) subdivision(es []edge) *subdivision {
 		}
 	}
 	k.look()
-	s.wind()
+	s.wind(k)
 	k.look()
 	return s
 }
@@ -95,20 +102,23 @@ func lower(v Vec) bool { return v.Y < 0 || v.Y == 0 && v.X < 0 }
 
 // wind finds the windings of all half-edges: each connected set of edges starts at its lowest left vertex, where a ray
 // to the left tells what lies round it, and hands the windings on from sector to sector and along its edges.
-func (s *subdivision) wind() {
+func (s *subdivision) wind(k Knife) {
 	s.left = make([][2]int32, len(s.from))
 	done := make([]bool, len(s.verts))
-	bands := newBands(s.edges, nil)
+	bands := k.newBands(s.edges, nil)
+	step := k.steps()
 	var queue []int32
 	for v := range s.verts {
 		if done[v] {
 			continue
 		}
+		k.look()
 		// No edge leaves the lowest left vertex toward -X or below: what lies there lies before its first half-edge.
 		s.spread(int32(v), s.first[v], s.outside(bands, s.verts[v]))
 		done[v] = true
 		queue = append(queue[:0], int32(v))
 		for len(queue) > 0 {
+			step()
 			u := queue[len(queue)-1]
 			queue = queue[:len(queue)-1]
 			for _, h := range s.fan[s.first[u]:s.first[u+1]] {

@@ -10,13 +10,15 @@ import (
 
 	"lampblack/export/scene"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // content is what a page draws, in the making: operators of ISO 32000-1, 8.5.
 type content struct {
-	f    *fpdf.Fpdf
-	out  bytes.Buffer
-	step geom.Nm // of coordinates
+	watch *work.Watch
+	f     *fpdf.Fpdf
+	out   bytes.Buffer
+	step  geom.Nm // of coordinates
 }
 
 func (c *content) write(s string) { c.out.WriteString(s) }
@@ -53,6 +55,7 @@ func (c *content) group(g *scene.Group) {
 		defer c.write("Q\n")
 	}
 	for _, it := range g.Items {
+		c.watch.Look()
 		switch it := it.(type) {
 		case *scene.Group:
 			c.group(it)
@@ -210,11 +213,12 @@ func (c *content) arc(e geom.Arc) {
 }
 
 // words lays the texts of a group over their outlines, invisible (text rendering mode 3, ISO 32000-1, 9.3.6).
-func words(f *fpdf.Fpdf, ansi func(string) string, g *scene.Group) {
+func words(w *work.Watch, f *fpdf.Fpdf, ansi func(string) string, g *scene.Group) {
 	for _, it := range g.Items {
+		w.Look()
 		switch it := it.(type) {
 		case *scene.Group:
-			words(f, ansi, it)
+			words(w, f, ansi, it)
 		case *scene.Glyphs:
 			// Capitals of Helvetica are 718/1000 of its size (its metrics, Adobe Core 14 AFM files).
 			f.SetFont("Helvetica", "", it.Height.MM()*point/0.718)

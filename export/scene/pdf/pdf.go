@@ -19,6 +19,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"lampblack/export/scene"
+	"lampblack/panel/work"
 )
 
 // Document is what the file says about itself.
@@ -31,8 +32,8 @@ type Document struct {
 // undated is the date that fpdf is given, and that is blanked, where there is none.
 func undated() time.Time { return time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC) }
 
-// Encode returns a PDF with the pages. It asks not to be scaled when it is printed.
-func Encode(doc Document, pages ...scene.Page) []byte {
+// Encode returns a PDF with the pages. It asks not to be scaled when it is printed. It looks at the watch before each item.
+func Encode(w *work.Watch, doc Document, pages ...scene.Page) []byte {
 	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 210, Ht: 297}})
 	f.SetCatalogSort(true)
 	f.SetCompression(true)
@@ -49,14 +50,14 @@ func Encode(doc Document, pages ...scene.Page) []byte {
 	ansi := f.UnicodeTranslatorFromDescriptor("") // ANSI 1252, which the fonts of every reader have
 	for _, p := range pages {
 		f.AddPageFormat("P", fpdf.SizeType{Wd: p.W.MM(), Ht: p.H.MM()})
-		c := content{f: f, step: p.Precision()}
+		c := content{watch: w, f: f, step: p.Precision()}
 		// Millimetres with Y down: ISO 32000-1, 8.3.2.3, has 1/72 inch and Y up.
 		c.write("q\n")
 		c.op("cm", point, 0, 0, -point, 0, p.H.MM()*point)
 		c.group(&p.Body)
 		c.write("Q\n")
 		c.flush()
-		words(f, ansi, &p.Body)
+		words(w, f, ansi, &p.Body)
 	}
 	var out bytes.Buffer
 	if err := f.Output(&out); err != nil {

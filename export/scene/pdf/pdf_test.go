@@ -20,7 +20,7 @@ import (
 // drawn returns what a page of 20 by 10 mm with the items on it draws.
 func drawn(t *testing.T, items ...scene.Item) string {
 	t.Helper()
-	src := Encode(Document{}, scene.Page{W: geom.MM(20), H: geom.MM(10), Body: scene.Group{Items: items}})
+	src := Encode(nil, Document{}, scene.Page{W: geom.MM(20), H: geom.MM(10), Body: scene.Group{Items: items}})
 	at := regexp.MustCompile(`/Length (\d+)>>\nstream\n`).FindIndex(src)
 	z, err := zlib.NewReader(bytes.NewReader(src[at[1]:]))
 	require.NoError(t, err)
@@ -62,7 +62,7 @@ func TestPartPaint(t *testing.T) {
 	require.Equal(t, 2, strings.Count(got, " gs "), got)
 	require.Less(t, strings.Index(got, " gs "), strings.Index(got, " f "))
 	require.Less(t, strings.LastIndex(got, " gs "), strings.Index(got, " S "))
-	src := Encode(Document{}, scene.Page{W: geom.MM(20), H: geom.MM(10), Body: scene.Group{Items: []scene.Item{&scene.Path{Shapes: tri, Fill: scene.Paint{Colour: 0, Percent: 28}}}}})
+	src := Encode(nil, Document{}, scene.Page{W: geom.MM(20), H: geom.MM(10), Body: scene.Group{Items: []scene.Item{&scene.Path{Shapes: tri, Fill: scene.Paint{Colour: 0, Percent: 28}}}}})
 	require.Contains(t, string(src), "/ca 0.28")
 }
 
@@ -119,12 +119,12 @@ func TestArcs(t *testing.T) {
 // The same pages give the same bytes; a date is there only when it is given, and blanks leave the table of places right.
 func TestSettled(t *testing.T) {
 	p := scene.Page{W: geom.MM(20), H: geom.MM(10)}
-	bare := Encode(Document{Title: "dome"}, p)
-	require.Equal(t, bare, Encode(Document{Title: "dome"}, p))
+	bare := Encode(nil, Document{Title: "dome"}, p)
+	require.Equal(t, bare, Encode(nil, Document{Title: "dome"}, p))
 	require.NotContains(t, string(bare), "Date")
 	require.NotContains(t, string(bare), "/Names")
 	require.Contains(t, string(bare), "/ViewerPreferences << /PrintScaling /None >>")
-	dated := Encode(Document{Title: "dome", Date: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)}, p)
+	dated := Encode(nil, Document{Title: "dome", Date: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)}, p)
 	require.Contains(t, string(dated), "/CreationDate (D:20261125000000)")
 	require.Len(t, dated, len(bare))
 }

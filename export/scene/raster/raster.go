@@ -21,7 +21,8 @@ import (
 type View struct {
 	Corner geom.Pt
 	PerMM  float64
-	Up     bool // the plane's Y runs up, against the pixels'
+	Up     bool   // the plane's Y runs up, against the pixels'
+	Look   func() // if any: called again and again while an area is swept, and may unwind
 }
 
 // At returns the place of a point in 64ths of a pixel, rounded once.
@@ -91,7 +92,12 @@ func (m Mask) Fill(v View, rings []geom.Ring, evenOdd bool) {
 	}
 	z := raster.NewRasterizer(size.X, size.Y)
 	z.UseNonZeroWinding = !evenOdd
+	look := v.Look
+	if look == nil {
+		look = func() {}
+	}
 	for _, r := range rings {
+		look()
 		if len(r) < 3 {
 			continue
 		}
@@ -103,6 +109,7 @@ func (m Mask) Fill(v View, rings []geom.Ring, evenOdd bool) {
 		z.Add1(first)
 	}
 	z.Rasterize(raster.PainterFunc(func(spans []raster.Span, _ bool) {
+		look()
 		for _, s := range spans {
 			a := uint8((s.Alpha*255 + 0x7fff) / 0xffff)
 			row := m.Row(s.Y + origin.Y)

@@ -17,11 +17,12 @@ import (
 
 	"lampblack/export/scene"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
-// Encode returns the page as an SVG document.
-func Encode(p scene.Page) []byte {
-	w := writer{step: p.Precision(), letters: map[rune][]geom.Contour{}, shared: map[*geom.Contour]int{}}
+// Encode returns the page as an SVG document. It looks at the watch before each item.
+func Encode(watch *work.Watch, p scene.Page) []byte {
+	w := writer{watch: watch, step: p.Precision(), letters: map[rune][]geom.Contour{}, shared: map[*geom.Contour]int{}}
 	w.gather(&p.Body, map[*geom.Contour]int{})
 	wide, high := w.num(p.W), w.num(p.H)
 	w.buf.WriteString("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n")
@@ -40,6 +41,7 @@ func Encode(p scene.Page) []byte {
 
 // writer is a document in the making.
 type writer struct {
+	watch   *work.Watch
 	buf     bytes.Buffer
 	depth   int
 	step    geom.Nm
@@ -100,6 +102,7 @@ func shape(n int) string   { return "shape-" + strconv.Itoa(n) }
 
 // item writes an item; what its group says of the paint already is inherited.
 func (w *writer) item(it scene.Item, inherited string) {
+	w.watch.Look()
 	switch it := it.(type) {
 	case *scene.Group:
 		w.group(it)

@@ -107,7 +107,7 @@ func TestDocument(t *testing.T) {
 	g.Add(&scene.Path{Shapes: square(1, 1, 5), Stroke: line}, &scene.Path{Shapes: []geom.Contour{geom.Circle(geom.PtMM(10, 5), geom.MM(3))}, Stroke: line})
 	p.Body.Add(&scene.Path{Name: "face", Label: "the face", Shapes: square(20, 2, 4), EvenOdd: true, Fill: scene.Paint{Colour: 0xff0080, Percent: 28},
 		Stroke: scene.Line(0x0000ff, geom.MM(0.3)).Dashed(geom.MM(2), geom.MM(1)).Round()})
-	all := read(t, Encode(p))
+	all := read(t, Encode(nil, p))
 	require.Equal(t, map[string]string{"xmlns": "http://www.w3.org/2000/svg", "width": "30mm", "height": "12.5mm", "viewBox": "0 0 30 12.5"}, all[0].attr)
 	byName := map[string][]element{}
 	for _, e := range all {
@@ -137,7 +137,7 @@ func TestSharedShapes(t *testing.T) {
 	p.Body.Add(run(1), run(10), &scene.Path{Shapes: twice, Fill: scene.Solid(1)}, &scene.Path{Shapes: square(0, 0, 1), Fill: scene.Solid(2)},
 		&scene.Path{Shapes: twice, Fill: scene.Solid(3)})
 	ids, uses := map[string]int{}, map[string]int{}
-	for _, e := range read(t, Encode(p)) {
+	for _, e := range read(t, Encode(nil, p)) {
 		if e.attr["id"] != "" {
 			ids["#"+e.attr["id"]]++
 		}

@@ -2,11 +2,15 @@ package flow
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -93,8 +97,8 @@ func BenchmarkAgain(b *testing.B) {
 	}
 }
 
-// Stop is how long a build goes on after it is stopped, at the worst of many moments: of a board of 500 LEDs, and while a drawing
-// of 300,000 entities is read.
+// Stop is the longest time that a build works without asking whether someone waits for it, on one core: as long goes on a build
+// that is stopped. One of a board of 500 LEDs, and one of a drawing of 300,000 entities.
 func BenchmarkStop(b *testing.B) {
 	d := newBench()
 	d.panels, d.chain = d.panels[:1], d.chain[:1]
@@ -105,20 +109,75 @@ func BenchmarkStop(b *testing.B) {
 	}
 	b.Run("leds=500", func(b *testing.B) {
 		project, set := d.open(b)
-		for b.Loop() {
-			worst := stopLatency(b, project, set, 60, 150*time.Millisecond)
-			b.ReportMetric(float64(worst.Milliseconds()), "worst-ms")
-		}
+		stops(b, project, set)
 	})
 	b.Run("entities=300000", func(b *testing.B) {
 		project, set := d.open(b)
 		src := strokes(300_000)
 		set.Read = func(string) ([]byte, error) { return src, nil }
-		for b.Loop() {
-			worst := stopLatency(b, project, set, 60, 40*time.Millisecond)
-			b.ReportMetric(float64(worst.Milliseconds()), "worst-ms")
-		}
+		stops(b, project, set)
 	})
+}
+
+// stops measures a build that is not stopped, tells its longest pauses between two looks at the context and what looked at their
+// ends, and then stops a build for real where the longest one began.
+func stops(b *testing.B, p project.Project, set Settings) {
+	const told = 20
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1)) // with more, one looks while another does not
+	for b.Loop() {
+		x := &watched{Context: b.Context(), begun: time.Now()}
+		must(NewEngine(UsualBound()).Build(x, p, set))
+		x.Err()
+		slices.SortFunc(x.pauses, func(a, b pause) int { return cmp.Compare(b.took, a.took) })
+		for _, q := range x.pauses[:min(told, len(x.pauses))] {
+			b.Logf("%6.1f ms without a look from %.3f s on, up to %s", q.took.Seconds()*1e3, q.from.Seconds(), q.where)
+		}
+		b.ReportMetric(x.pauses[0].took.Seconds()*1e3, "pause-ms")
+
+		ctx, stop := context.WithCancel(b.Context())
+		at := make(chan time.Time, 1)
+		time.AfterFunc(x.pauses[0].from, func() { at <- time.Now(); stop() })
+		_, err := NewEngine(UsualBound()).Build(ctx, p, set)
+		if took := time.Since(<-at); err != nil {
+			b.ReportMetric(took.Seconds()*1e3, "stopped-ms")
+		}
+	}
+}
+
+// watched is a context that knows how long nobody asked it.
+type watched struct {
+	context.Context
+	begun  time.Time
+	mu     sync.Mutex
+	last   time.Duration // since begun
+	pauses []pause
+}
+
+// pause is a time without a question, and the functions that asked at its end.
+type pause struct {
+	from, took time.Duration
+	where      string
+}
+
+func (w *watched) Err() error {
+	const short = 5 * time.Millisecond
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	now := time.Since(w.begun)
+	if took := now - w.last; took > short {
+		var pcs [24]uintptr
+		frames := runtime.CallersFrames(pcs[:runtime.Callers(2, pcs[:])])
+		var names []string
+		for f, more := frames.Next(); more; f, more = frames.Next() {
+			if name, ours := strings.CutPrefix(f.Function, "lampblack/"); ours && !strings.HasPrefix(name, "panel/work") {
+				names = append(names, fmt.Sprintf("%s:%d", name, f.Line))
+			}
+		}
+		w.pauses = append(w.pauses, pause{w.last, took, strings.Join(names[:min(12, len(names))], " < ")})
+		now = time.Since(w.begun) // without the time that telling takes
+	}
+	w.last = now
+	return w.Context.Err()
 }
 
 // strokes is a drawing of an outline, a hole and n strokes of lettering, among them squares that close.
@@ -142,24 +201,4 @@ func strokes(n int) []byte {
 	}
 	b.WriteString("0\nENDSEC\n0\nEOF\n")
 	return b.Bytes()
-}
-
-// stopLatency is how long a build goes on after it is stopped, at the worst of so many moments, each later than the one before.
-func stopLatency(t testing.TB, p project.Project, set Settings, moments int, each time.Duration) time.Duration {
-	worst := time.Duration(0)
-	for k := range moments {
-		ctx, stop := context.WithCancel(context.Background())
-		at := make(chan time.Time, 1)
-		timer := time.AfterFunc(each*time.Duration(k), func() { at <- time.Now(); stop() })
-		stage := ""
-		set.Step = func(_, _ int, what string) { stage = strings.TrimPrefix(what, "dome: ") }
-		if _, err := NewEngine(UsualBound()).Build(ctx, p, set); err != nil {
-			took := time.Since(<-at)
-			worst = max(worst, took)
-			t.Logf("stopped after %v, behind %q: %v", each*time.Duration(k), stage, took)
-		}
-		timer.Stop()
-		stop()
-	}
-	return worst
 }

@@ -86,11 +86,11 @@ type cutIn struct {
 }
 
 // cutting draws the laser sheets.
-var cutting = stage[cutIn, filesOut]{"sheets", func(_ context.Context, in cutIn) filesOut {
-	out := filesOut{says: says{sheet.Check(in.Panel, in.Sheet)}}
-	out.add(in.Panel.Name, result.SheetFace, sheet.Face(in.Panel, in.Sheet))
-	out.add(in.Panel.Name, result.SheetDiffuser, sheet.Diffuser(in.Panel, in.Sheet))
-	out.add(in.Panel.Name, result.SheetLED, sheet.LED(in.Panel, in.Sheet))
+var cutting = stage[cutIn, filesOut]{"sheets", func(ctx context.Context, in cutIn) filesOut {
+	out := filesOut{says: says{sheet.Check(ctx, in.Panel, in.Sheet)}}
+	out.add(in.Panel.Name, result.SheetFace, sheet.Face(ctx, in.Panel, in.Sheet))
+	out.add(in.Panel.Name, result.SheetDiffuser, sheet.Diffuser(ctx, in.Panel, in.Sheet))
+	out.add(in.Panel.Name, result.SheetLED, sheet.LED(ctx, in.Panel, in.Sheet))
 	return out
 }}
 
@@ -107,11 +107,11 @@ var drawing = stage[drawIn, filesOut]{"pictures", func(ctx context.Context, in d
 		name result.Name
 		draw func() []byte
 	}{
-		{result.BoardTop, func() []byte { return picture.Top(b) }},
-		{result.BoardBottom, func() []byte { return picture.Bottom(b) }},
-		{result.AssemblySVG, func() []byte { return picture.Assembly(b) }},
-		{result.AssemblyPDF, func() []byte { return picture.AssemblyPDF(b, in.Print) }},
-		{result.PanelPDF, func() []byte { return picture.PanelPDF(p, b, in.Print) }},
+		{result.BoardTop, func() []byte { return picture.Top(ctx, b) }},
+		{result.BoardBottom, func() []byte { return picture.Bottom(ctx, b) }},
+		{result.AssemblySVG, func() []byte { return picture.Assembly(ctx, b) }},
+		{result.AssemblyPDF, func() []byte { return picture.AssemblyPDF(ctx, b, in.Print) }},
+		{result.PanelPDF, func() []byte { return picture.PanelPDF(ctx, p, b, in.Print) }},
 	} {
 		if ctx.Err() != nil {
 			break
@@ -130,7 +130,7 @@ type glowIn struct {
 // glow shows the panel lit.
 var glow = stage[glowIn, filesOut]{"glow", func(ctx context.Context, in glowIn) (out filesOut) {
 	out.add(in.Panel.Name, result.GlowPNG, picture.Glow(ctx, in.Panel, in.Lit.Value.Field, in.Stack))
-	out.add(in.Panel.Name, result.GlowMap, picture.GlowMap(in.Panel, in.Lit.Value.Field, in.Stack))
+	out.add(in.Panel.Name, result.GlowMap, picture.GlowMap(ctx, in.Panel, in.Lit.Value.Field))
 	return out
 }}
 
