@@ -1,6 +1,7 @@
 package boardtest
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -51,7 +52,7 @@ func FieldCase(seed uint64) Case {
 
 // Wiring designs the circuit of the panel.
 func (c Case) Wiring() (led.Wiring, diag.List) {
-	circuit, l := design.Circuit([]panel.Panel{c.Panel}, c.Request)
+	circuit, l := design.Circuit(context.Background(), []panel.Panel{c.Panel}, c.Request)
 	l = append(l, judge.Circuit(circuit, c.Request)...)
 	if len(circuit.Boards) != 1 || l.HasErrors() {
 		return led.Wiring{}, l

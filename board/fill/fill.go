@@ -151,9 +151,13 @@ func (f filler) pieces(core, free geom.Region) (kept []area, left geom.Region) {
 	half := r.Neck / 2
 	box := free.Box()
 	taken := within(box, append(f.foreign(half), f.moats(half)...))
+	f.knife.Look()
 	pieces := tidied(f.knife.Grown(parted(f.knife, f.knife.Without(core, taken...), half, r.Clearance/2), half))
+	f.knife.Look()
 	spokes := f.spokes(newRoom(free, within(box, f.foreign(0))), pieces)
+	f.knife.Look()
 	contacts := f.contacts(pieces)
+	f.knife.Look()
 	for i, p := range pieces {
 		a := area{net: f.net, side: f.side, fill: p, contacts: contacts[i]}
 		last := -1
@@ -241,6 +245,7 @@ func (f filler) contacts(pieces geom.Region) []int {
 	}
 	count := func(lines []geom.Segment, worth int) {
 		for i, p := range pieces {
+			f.knife.Look()
 			for _, s := range lines {
 				if boxes[i].Touches(s.Box()) && meets(p, s) {
 					out[i] += worth

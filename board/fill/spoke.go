@@ -30,6 +30,7 @@ func (f filler) spokes(free *room, pieces geom.Region) []spoke {
 	var out []spoke
 	pad := 0
 	f.b.Pads(func(i, j int) bool {
+		f.knife.Look()
 		p := f.b.Parts[i].Pads[j]
 		if !p.OnSide(f.side) || p.Net != f.net || p.Solid {
 			return true

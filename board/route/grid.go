@@ -13,6 +13,7 @@ import (
 // grid is the search space: a square lattice over the board's box, once per side. A node's index is
 // side·n + y·nx + x. The outermost nodes are never free, so that a step never leaves the lattice.
 type grid struct {
+	watch  *work.Watch
 	origin geom.Pt // of node (0, 0)
 	pitch  geom.Nm
 	nx, ny int
@@ -63,7 +64,7 @@ func newGrid(w *work.Watch, b board.Board, pins []pin, pitch geom.Nm) *grid {
 	if pitch <= 0 {
 		pitch = pitchFor(box)
 	}
-	g := &grid{pitch: pitch}
+	g := &grid{watch: w, pitch: pitch}
 	g.nx = int(box.W()/pitch) + 3
 	g.ny = int(box.H()/pitch) + 3
 	g.n = g.nx * g.ny
@@ -77,6 +78,7 @@ func newGrid(w *work.Watch, b board.Board, pins []pin, pitch geom.Nm) *grid {
 	for i := range g.room {
 		g.room[i] = cell{fixed, roomCap, roomCap}
 	}
+	w.Look()
 	g.noVia = make([]bool, g.n)
 	g.soft = make([]uint8, g.n)
 	w.Look()
@@ -140,6 +142,7 @@ func (g *grid) rows(s geom.Segment, r geom.Nm, f func(y, x0, x1 int)) {
 	y0 := max(0, int(math.Ceil((min(ay, by)-rr)/p)))
 	y1 := min(g.ny-1, int(math.Floor((max(ay, by)+rr)/p)))
 	for y := y0; y <= y1; y++ {
+		g.watch.Step()
 		py := float64(y) * p
 		lo, hi := math.Inf(1), math.Inf(-1)
 		for _, c := range [2][2]float64{{ax, ay}, {bx, by}} {

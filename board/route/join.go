@@ -108,6 +108,7 @@ func (r *router) join(n *net, w geom.Nm, press int32, from component, to []compo
 		q.goals = r.ends(q.goals, n, c)
 	}
 	r.starts, r.goals = q.starts, q.goals // their room serves the next search
+	r.watch.Look()
 	f := r.s.find(q)
 	if !f.ok {
 		return f

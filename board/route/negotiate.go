@@ -48,13 +48,15 @@ const (
 
 func newRouter(w *work.Watch, b board.Board, opt Options) *router {
 	r := &router{watch: w, b: b}
-	r.pins, r.nets = collect(b)
+	r.pins, r.nets = collect(w, b)
 	r.nets = order(r.nets)
 	r.g = newGrid(w, b, r.pins, opt.Pitch)
 	r.s = newSearcher(w, r.g)
+	w.Look()
 	r.via = make([]uint16, 2*r.g.n)
 	r.hist = make([]uint16, 2*r.g.n)
 	r.stamp = make([]uint32, 2*r.g.n)
+	w.Look()
 	return r
 }
 

@@ -10,6 +10,7 @@ import (
 	"lampblack/led"
 	"lampblack/led/part"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // pin is a pad with what the router needs of its part.
@@ -66,7 +67,7 @@ type leg struct {
 func (n *net) width() geom.Nm { return n.ladder[n.level] }
 
 // collect gathers the pins and nets of the board, nets in the order of their identity.
-func collect(b board.Board) ([]pin, []*net) {
+func collect(w *work.Watch, b board.Board) ([]pin, []*net) {
 	var pins []pin
 	byNet := map[led.NetID][]int{}
 	var ids []led.NetID
@@ -98,6 +99,7 @@ func collect(b board.Board) ([]pin, []*net) {
 	own := ipcWidth(ownAmps(b), b.Laminate.Copper)
 	var nets []*net
 	for _, id := range ids {
+		w.Look()
 		if len(byNet[id]) < 2 {
 			continue
 		}
@@ -133,7 +135,7 @@ func collect(b board.Board) ([]pin, []*net) {
 		for i, k := range n.pins {
 			pts[i] = pins[k].At
 		}
-		n.bound = spanning(pts)
+		n.bound = spanning(w, pts)
 		nets = append(nets, n)
 	}
 	return pins, nets
@@ -159,7 +161,7 @@ func order(nets []*net) []*net {
 //
 // Source: R. C. Prim, "Shortest Connection Networks and Some Generalizations", Bell System Technical Journal 36(6),
 // 1957, doi:10.1002/j.1538-7305.1957.tb01515.x; the form for dense graphs, O(n²).
-func spanning(pts []geom.Pt) float64 {
+func spanning(w *work.Watch, pts []geom.Pt) float64 {
 	if len(pts) < 2 {
 		return 0
 	}
@@ -171,6 +173,7 @@ func spanning(pts []geom.Pt) float64 {
 	sum, at := 0.0, 0
 	done[0] = true
 	for range len(pts) - 1 {
+		w.Look()
 		next := -1
 		for i := range pts {
 			if done[i] {

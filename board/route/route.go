@@ -83,8 +83,10 @@ func Route(ctx context.Context, b board.Board, opt Options) (board.Board, Figure
 		lay.tidy(3)
 		lay.widen()
 		lay.prove()
+		w.Look()
 		f.Iterations, f.Pitch, f.Work = r.rounds, r.g.pitch, r.s.work
 		lay.write(&b, &f, r.nets)
+		w.Look()
 		l = r.report(lay, &f)
 	})
 	return b, f, l

@@ -92,9 +92,9 @@ func TestWidthOfCurrent(t *testing.T) {
 
 func TestSpanning(t *testing.T) {
 	sq := []geom.Pt{geom.PtMM(0, 0), geom.PtMM(1, 0), geom.PtMM(1, 1), geom.PtMM(0, 1)}
-	require.InDelta(t, 3e6, spanning(sq), 1)
-	require.InDelta(t, 2e6+1e6*1.41421356, spanning(append(sq, geom.PtMM(2, 2))[1:]), 1) // 2 sides and a diagonal
-	require.Zero(t, spanning(sq[:1]))
+	require.InDelta(t, 3e6, spanning(nil, sq), 1)
+	require.InDelta(t, 2e6+1e6*1.41421356, spanning(nil, append(sq, geom.PtMM(2, 2))[1:]), 1) // 2 sides and a diagonal
+	require.Zero(t, spanning(nil, sq[:1]))
 }
 
 // A pad walled in by a cutout cannot be reached: the finding names net and pins, and where the way ends.

@@ -41,7 +41,7 @@ func unzip(t *testing.T, src []byte) (map[string]string, *zip.Reader) {
 }
 
 func TestZip(t *testing.T) {
-	src := Zip(files())
+	src := Zip(nil, files())
 	got, r := unzip(t, src)
 	require.Len(t, got, 4)
 	for i, f := range r.File {
@@ -56,7 +56,7 @@ func TestZip(t *testing.T) {
 	}
 	other := files()
 	other[0], other[3] = other[3], other[0]
-	require.Equal(t, src, Zip(other), "the order given does not matter")
+	require.Equal(t, src, Zip(nil, other), "the order given does not matter")
 	require.Less(t, len(src), 4000, "it is compressed")
 
 	// Local headers have no extra field either: offset 28 of each (.ZIP File Format Specification, 4.3.7).
@@ -72,13 +72,13 @@ func TestZip(t *testing.T) {
 
 func TestZipAt(t *testing.T) {
 	date := time.Date(2026, 11, 25, 20, 31, 8, 0, time.UTC)
-	_, r := unzip(t, ZipAt(files(), date))
+	_, r := unzip(t, ZipAt(nil, files(), date))
 	require.Equal(t, date, r.File[0].Modified.UTC())
-	require.Equal(t, Zip(files()), ZipAt(files(), time.Date(1970, 1, 1, 0, 0, 0, 0, time.UTC)))
+	require.Equal(t, Zip(nil, files()), ZipAt(nil, files(), time.Date(1970, 1, 1, 0, 0, 0, 0, time.UTC)))
 }
 
 func TestZipNames(t *testing.T) {
-	got, r := unzip(t, Zip([]File{{"Süd.txt", []byte("x")}}))
+	got, r := unzip(t, Zip(nil, []File{{"Süd.txt", []byte("x")}}))
 	require.Equal(t, "x", got["Süd.txt"])
 	require.False(t, r.File[0].NonUTF8)
 	require.NotZero(t, r.File[0].Flags&0x800)

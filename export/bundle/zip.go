@@ -7,17 +7,21 @@ import (
 	"hash/crc32"
 	"time"
 	"unicode/utf8"
+
+	"lampblack/panel/work"
 )
 
 // Zip returns a zip archive of the files, sorted by path and dated 1980-01-01, the format's first day.
-func Zip(files []File) []byte { return ZipAt(files, time.Time{}) }
+// It looks at the watch before each file.
+func Zip(w *work.Watch, files []File) []byte { return ZipAt(w, files, time.Time{}) }
 
 // ZipAt returns a zip archive whose files carry the date, or 1980-01-01 if it is zero or before that. The date is written
 // as the clock in its zone shows it. No extra fields are written, and sizes stand before the data, not behind.
-func ZipAt(files []File, date time.Time) []byte {
+func ZipAt(watch *work.Watch, files []File, date time.Time) []byte {
 	var out bytes.Buffer
 	w := zip.NewWriter(&out)
 	for _, f := range sorted(files) {
+		watch.Look()
 		h := &zip.FileHeader{Name: f.Path, Method: zip.Deflate, CRC32: crc32.ChecksumIEEE(f.Data),
 			UncompressedSize64: uint64(len(f.Data))}
 		//lint:ignore SA1019 Modified would add an extra field, and CreateRaw does not read it

@@ -31,12 +31,12 @@ func BenchmarkPack(b *testing.B) {
 		require.Empty(b, found)
 		files = append(files, bundle.File{Path: export.NetlistFileName(a.Name), Data: src},
 			bundle.File{Path: export.JobFileName(a.Name), Data: gerber.Job(a, gerber.Meta{})})
-		bundle.Zip(files)
+		bundle.Zip(nil, files)
 		var back []readback.File
 		for _, f := range files {
 			back = append(back, readback.File{Name: f.Path, Data: f.Data})
 		}
-		pack, found := readback.Open(back)
+		pack, found := readback.Open(b.Context(), back)
 		require.Empty(b, found)
 		require.Empty(b, readback.Compare(a, pack.Artwork))
 	}

@@ -43,7 +43,7 @@ func TestReadback(t *testing.T) {
 		require.Empty(t, found)
 		files = append(files, readback.File{Name: export.NetlistFileName(a.Name), Data: src},
 			readback.File{Name: export.JobFileName(a.Name), Data: gerber.Job(a, gerber.Meta{})})
-		pack, found := readback.Open(files)
+		pack, found := readback.Open(t.Context(), files)
 		require.False(t, found.HasErrors(), "%v", found)
 		require.Empty(t, readback.Compare(a, pack.Artwork))
 	}

@@ -56,7 +56,7 @@ func prove(t testing.TB, plan gang.Plan, pieces []gang.Piece) {
 	src, l := netlist.IPC(a, netlist.Meta{})
 	require.Empty(t, l)
 	files = append(files, readback.File{Name: export.NetlistFileName(a.Name), Data: src})
-	pack, l := readback.Open(files)
+	pack, l := readback.Open(t.Context(), files)
 	require.Empty(t, l)
 	require.True(t, pack.Artwork.Array)
 	require.Empty(t, readback.Compare(a, pack.Artwork))

@@ -74,7 +74,7 @@ func desk(seed uint64, boards int) led.Circuit {
 	if cut > 0 && rng.IntN(2) == 0 {
 		req.Chains[1].From = chain[rng.IntN(cut)]
 	}
-	c, _ := design.Circuit(panels, req)
+	c, _ := design.Circuit(context.Background(), panels, req)
 	return c
 }
 
@@ -273,6 +273,6 @@ func desk40() (led.Circuit, led.Request) {
 		}
 		panels = append(panels, p)
 	}
-	c, _ := design.Circuit(panels, req)
+	c, _ := design.Circuit(context.Background(), panels, req)
 	return c, req
 }

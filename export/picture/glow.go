@@ -74,7 +74,11 @@ func newCanvas(watch *work.Watch, box geom.Box, px float64, most int) *canvas {
 	px = min(px, math.Sqrt(float64(most)/(w*h)))
 	c := &canvas{watch: watch, box: box, px: px, view: raster.View{Corner: geom.Pt{X: box.Min.X, Y: box.Max.Y}, PerMM: px, Up: true, Look: watch.Look}, gam: screen(), shades: dark()}
 	c.img = image.NewRGBA(image.Rect(0, 0, max(1, int(math.Ceil(w*px))), max(1, int(math.Ceil(h*px)))))
-	draw.Draw(c.img, c.img.Rect, image.NewUniform(color.RGBA{c.byte(c.room[0]), c.byte(c.room[1]), c.byte(c.room[2]), 255}), image.Point{}, draw.Src)
+	room := image.NewUniform(color.RGBA{c.byte(c.room[0]), c.byte(c.room[1]), c.byte(c.room[2]), 255})
+	for y := range c.img.Rect.Dy() {
+		watch.Look()
+		draw.Draw(c.img, image.Rect(0, y, c.img.Rect.Dx(), y+1), room, image.Point{}, draw.Src)
+	}
 	return c
 }
 

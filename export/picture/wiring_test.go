@@ -42,7 +42,7 @@ func console(t *testing.T) led.Circuit {
 		{Panels: []string{"weather"}, From: "mount"},
 		{Panels: []string{"flat-lamp"}},
 	}
-	c, l := design.Circuit(panels, req)
+	c, l := design.Circuit(t.Context(), panels, req)
 	require.False(t, l.HasErrors(), "%v", l)
 	return c
 }

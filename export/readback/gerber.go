@@ -9,6 +9,7 @@ import (
 	"lampblack/export"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Limits on what a file may make the reader hold. A board of 500 LEDs has some ten thousand objects.
@@ -27,7 +28,12 @@ const (
 // where a meaning can be guessed, so that one run tells all. Step and repeat, blocks and the transformations LM, LR and LS
 // are carried out: the layer returned holds plain objects.
 func Gerber(src []byte, name string) (export.Layer, diag.List) {
+	return gerber(nil, src, name)
+}
+
+func gerber(w *work.Watch, src []byte, name string) (export.Layer, diag.List) {
 	r := newReader(src, name)
+	r.watch = w
 	r.run()
 	return r.layer, r.found.Capped(maxFindings)
 }
@@ -44,6 +50,7 @@ const (
 
 // reader is the graphics state of 2.6 and what has been read so far.
 type reader struct {
+	watch *work.Watch
 	lex   lexer
 	name  string
 	line  int
@@ -100,6 +107,7 @@ func (r *reader) run() {
 		r.warn("readback-not-utf8", "the file holds bytes that are no text").Fix("write the file anew as UTF-8")
 	}
 	for {
+		r.watch.Look()
 		c, ok := r.lex.next()
 		if !ok {
 			break

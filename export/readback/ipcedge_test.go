@@ -43,7 +43,7 @@ func TestOutlineAgainstProfile(t *testing.T) {
 	got, found := readback.IPC(src, "a.ipc")
 	require.Empty(t, found)
 	require.Len(t, got.Edges, 3)
-	_, found = readback.Open(files)
+	_, found = readback.Open(t.Context(), files)
 	require.Empty(t, codes(found))
 	other := a
 	other.Layers = nil
@@ -64,6 +64,6 @@ func TestOutlineAgainstProfile(t *testing.T) {
 			files[i].Data = src
 		}
 	}
-	_, found = readback.Open(files)
+	_, found = readback.Open(t.Context(), files)
 	require.Contains(t, fmt.Sprint(codes(found)), "readback-netlist-edge")
 }

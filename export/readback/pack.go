@@ -2,12 +2,14 @@ package readback
 
 import (
 	"bytes"
+	"context"
 	"slices"
 	"strings"
 
 	"lampblack/export"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // File is one file of a pack.
@@ -34,17 +36,24 @@ type Entry struct {
 
 // Open sorts the files of a pack by what they say they are, never by their names, and reads them. It tells of layers that
 // are missing or there twice, of files that do not belong together, and of a netlist that does not fit the copper.
-func Open(files []File) (Pack, diag.List) {
+// Once ctx is done what it returns means nothing.
+func Open(ctx context.Context, files []File) (p Pack, l diag.List) {
+	work.Until(ctx, func(w *work.Watch) { p, l = opened(w, files) })
+	return p, l
+}
+
+func opened(w *work.Watch, files []File) (Pack, diag.List) {
 	var p Pack
 	var l diag.List
 	var same []sameness
 	layers := map[export.Function]string{}
 	drills := map[bool]string{}
 	for _, f := range files {
+		w.Look()
 		e := Entry{Name: f.Name, Kind: sniff(f.Data)}
 		switch e.Kind {
 		case "gerber":
-			layer, found := Gerber(f.Data, f.Name)
+			layer, found := gerber(w, f.Data, f.Name)
 			l = append(l, found...)
 			values := attributeOf(layer.FileAttributes, ".FileFunction")
 			e.Function = joined(values)
@@ -110,9 +119,12 @@ func Open(files []File) (Pack, diag.List) {
 	})
 	l = append(l, missing(layers, drills)...)
 	l = append(l, together(same)...)
+	w.Look()
 	l = append(l, p.measure()...)
 	if p.HasNetlist {
+		w.Look()
 		l = append(l, p.compareNets()...)
+		w.Look()
 		l = append(l, p.compareEdges()...)
 	}
 	return p, l

@@ -61,7 +61,7 @@ func within(t testing.TB, l diag.List) diag.List {
 func TestPackFaults(t *testing.T) {
 	_, files := written(t, exporttest.Desk())
 	open := func(fs []readback.File) []string {
-		_, found := readback.Open(fs)
+		_, found := readback.Open(t.Context(), fs)
 		return codes(within(t, found))
 	}
 	require.Empty(t, open(files))
@@ -82,7 +82,7 @@ func TestPackFaults(t *testing.T) {
 
 func TestPackNames(t *testing.T) {
 	_, files := written(t, exporttest.Desk())
-	p, _ := readback.Open(files)
+	p, _ := readback.Open(t.Context(), files)
 	require.True(t, p.HasNetlist)
 	require.NotEmpty(t, p.Name())
 	kinds := map[string]int{}
@@ -108,7 +108,7 @@ func TestNetlistAgainstCopper(t *testing.T) {
 		changed[at] = line
 		fs := slices.Clone(files)
 		fs[k].Data = []byte(strings.Join(changed, "\n"))
-		_, found := readback.Open(fs)
+		_, found := readback.Open(t.Context(), fs)
 		return codes(within(t, found))
 	}
 	good := lines[at]
@@ -196,8 +196,8 @@ func bend(l *export.Layer) { l.Objects[0].Bulge += 0.3 }
 func TestRaiseFaults(t *testing.T) {
 	_, files := written(t, exporttest.Desk())
 	raise := func(fs []readback.File) []string {
-		p, _ := readback.Open(fs)
-		_, found := readback.Raise(p, board.UsualRules())
+		p, _ := readback.Open(t.Context(), fs)
+		_, found := readback.Raise(t.Context(), p, board.UsualRules())
 		return codes(within(t, found))
 	}
 	require.Empty(t, raise(files))
@@ -235,7 +235,7 @@ func TestAreasWithHoles(t *testing.T) {
 		"holes in one": {square("0", "0", m("10"), m("10")) + "%LPC*%\n" + square(m("2"), m("2"), m("8"), m("8")) + square(m("3"), m("3"), m("4"), m("4")), 1, 64},
 	} {
 		l := layer(t, head+c.src+"M02*\n")
-		b, _ := readback.Raise(readback.Pack{Artwork: export.Artwork{Layers: []export.Layer{l}}}, board.UsualRules())
+		b, _ := readback.Raise(t.Context(), readback.Pack{Artwork: export.Artwork{Layers: []export.Layer{l}}}, board.UsualRules())
 		area := 0.0
 		for _, a := range b.Areas {
 			area += a.Fill.Area()

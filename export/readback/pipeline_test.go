@@ -52,13 +52,13 @@ func show(t testing.TB, l diag.List) {
 func TestWhatWasWritten(t *testing.T) {
 	b := exporttest.Desk()
 	want, files := written(t, b)
-	p, found := readback.Open(files)
+	p, found := readback.Open(t.Context(), files)
 	show(t, found)
 	require.Empty(t, found)
 	diff := readback.Compare(want, p.Artwork)
 	show(t, diff)
 	require.Empty(t, diff)
-	raised, found := readback.Raise(p, b.Rules)
+	raised, found := readback.Raise(t.Context(), p, b.Rules)
 	show(t, found)
 	require.Empty(t, found)
 	require.Equal(t, len(b.Vias), len(raised.Vias))
@@ -82,9 +82,9 @@ func BenchmarkReadBack(b *testing.B) {
 	}
 	b.SetBytes(int64(size))
 	for b.Loop() {
-		p, found := readback.Open(files)
+		p, found := readback.Open(b.Context(), files)
 		found = append(found, readback.Compare(want, p.Artwork)...)
-		_, more := readback.Raise(p, bd.Rules)
+		_, more := readback.Raise(b.Context(), p, bd.Rules)
 		if len(found)+len(more) > 0 {
 			b.Fatal(found, more)
 		}

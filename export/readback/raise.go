@@ -1,6 +1,7 @@
 package readback
 
 import (
+	"context"
 	"slices"
 
 	"lampblack/board"
@@ -8,6 +9,7 @@ import (
 	"lampblack/led"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Raise turns artwork back into a board, so that board/check can judge what was written.
@@ -18,21 +20,24 @@ import (
 // their margins, silkscreen draws the legend, the profile outline and cutouts. What a part is follows from its pins: A and
 // K make an LED, + and - a connector, anything else a resistor; its body and courtyard come from the component layers,
 // if there are any. Holes wider than 2.5 mm, or made with a tool for mounting, count as mount holes. What a Board cannot
-// hold is an error.
-func Raise(p Pack, r board.Rules) (board.Board, diag.List) {
-	u := &raiser{art: p.Artwork, nets: map[string]led.NetID{}}
+// hold is an error. Once ctx is done what it returns means nothing.
+func Raise(ctx context.Context, p Pack, r board.Rules) (b board.Board, l diag.List) {
+	work.Until(ctx, func(w *work.Watch) { b, l = raised(w, p, r) })
+	return b, l
+}
+
+func raised(w *work.Watch, p Pack, r board.Rules) (board.Board, diag.List) {
+	u := &raiser{watch: w, art: p.Artwork, nets: map[string]led.NetID{}}
 	u.b = board.Board{Name: p.Artwork.Name, Rules: r, Laminate: p.Artwork.Laminate, Nets: []led.Net{{}}}
-	u.nameNets()
-	u.profile()
-	u.holes()
-	u.copper()
-	u.parts()
-	u.mask()
-	u.legend()
+	for _, step := range []func(){u.nameNets, u.profile, u.holes, u.copper, u.parts, u.mask, u.legend} {
+		w.Look()
+		step()
+	}
 	return u.b, u.found.Capped(maxFindings)
 }
 
 type raiser struct {
+	watch *work.Watch
 	art   export.Artwork
 	b     board.Board
 	found diag.List
@@ -191,8 +196,10 @@ func (u *raiser) copper() {
 			continue
 		}
 		u.areas(l, side)
+		u.watch.Look()
 		u.tracks(l, side)
 		for _, o := range l.Objects {
+			u.watch.Step()
 			switch {
 			case o.Op != export.Flash:
 			case o.Clear:

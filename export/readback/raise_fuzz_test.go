@@ -35,7 +35,7 @@ func FuzzRaise(f *testing.F) {
 		}
 		d.Plated = true
 		p.Artwork.Drills = []export.Drill{d, {Tools: d.Tools, Hits: d.Hits}}
-		b, _ := readback.Raise(p, board.UsualRules())
+		b, _ := readback.Raise(t.Context(), p, board.UsualRules())
 		check.Audit(context.Background(), b, led.Wiring{})
 		check.Measure(context.Background(), b)
 		readback.Compare(p.Artwork, p.Artwork)

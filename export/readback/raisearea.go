@@ -8,6 +8,7 @@ import (
 	"lampblack/led"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // dark is a piece of area on its way: a region painted dark, and what was cleared in it since.
@@ -25,6 +26,7 @@ func (u *raiser) areas(l export.Layer, side geom.Side) {
 	var pieces []*dark
 	copper := false // a draw or flash was painted: clearing after it would cut it
 	for _, o := range l.Objects {
+		u.watch.Look()
 		if o.Op != export.Region {
 			copper = true
 			continue
@@ -50,24 +52,24 @@ func (u *raiser) areas(l export.Layer, side geom.Side) {
 		}
 	}
 	for _, d := range pieces {
-		for _, p := range d.polygons() {
+		for _, p := range d.polygons(u.watch) {
 			u.b.Areas = append(u.b.Areas, board.Area{Net: d.net, On: side, Fill: p})
 		}
 	}
 }
 
-func (d *dark) polygons() []geom.Polygon {
+func (d *dark) polygons(w *work.Watch) []geom.Polygon {
 	if len(d.holes) == 0 && !d.rough {
 		return []geom.Polygon{{Outer: d.outer}}
 	}
-	if holes, ok := d.separate(); ok && !d.rough {
+	if holes, ok := d.separate(w); ok && !d.rough {
 		return []geom.Polygon{{Outer: d.outer, Holes: holes}}
 	}
-	return geom.NewRegion(d.outer).Minus(geom.UnionOf(d.holes...))
+	return geom.Knife{Look: w.Look}.Without(geom.NewRegion(d.outer), d.holes...)
 }
 
 // separate returns the holes that lie in the piece; ok is false when borders meet or holes lie in each other.
-func (d *dark) separate() (holes []geom.Ring, ok bool) {
+func (d *dark) separate(w *work.Watch) (holes []geom.Ring, ok bool) {
 	type edge struct {
 		ring int
 		s    geom.Segment
@@ -76,6 +78,7 @@ func (d *dark) separate() (holes []geom.Ring, ok bool) {
 	meets := false
 	add := func(k int, r geom.Ring) {
 		for _, s := range r.Segments() {
+			w.Step()
 			b := s.Box()
 			lo, hi := [2]int64{int64(b.Min.X), int64(b.Min.Y)}, [2]int64{int64(b.Max.X), int64(b.Max.Y)}
 			tree.Search(lo, hi, func(_, _ [2]int64, e edge) bool {
@@ -100,6 +103,7 @@ func (d *dark) separate() (holes []geom.Ring, ok bool) {
 	}
 	// No borders meet: one point of each ring tells where the whole ring lies.
 	for k, h := range d.holes {
+		w.Look()
 		if d.outer.Locate(h[0]) != geom.Inside {
 			if h.Locate(d.outer[0]) == geom.Inside {
 				return nil, false // it takes the whole piece away

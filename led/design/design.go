@@ -6,6 +6,7 @@
 package design
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -16,6 +17,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Circuit groups the LEDs of each panel into strings, chooses their resistors, and has the whole console solved. Its Boards
@@ -28,7 +30,14 @@ import (
 // heats its resistor less than a short leftover does. The longest strings of a kind take the next resistor value above the
 // calculated one; all other strings of that kind on the console then take the value that comes nearest to the current
 // of those, at their own board's voltage, so that all light alike.
-func Circuit(panels []panel.Panel, req led.Request) (led.Circuit, diag.List) {
+//
+// Once ctx is done what it returns means nothing.
+func Circuit(ctx context.Context, panels []panel.Panel, req led.Request) (c led.Circuit, l diag.List) {
+	work.Until(ctx, func(w *work.Watch) { c, l = circuit(w, panels, req) })
+	return c, l
+}
+
+func circuit(w *work.Watch, panels []panel.Panel, req led.Request) (led.Circuit, diag.List) {
 	c := led.Circuit{Source: source(req), Boards: make([]led.Wiring, len(panels))}
 	for i, p := range panels {
 		c.Boards[i].Panel = p.Name
@@ -41,10 +50,11 @@ func Circuit(panels []panel.Panel, req led.Request) (led.Circuit, diag.List) {
 	findings = append(findings, more...)
 	d := &design{req: req, source: c.Source}
 	for _, p := range panels {
-		b, l := plan(p, req)
+		b, l := plan(w, p, req)
 		findings = append(findings, l...)
 		d.boards = append(d.boards, b)
 	}
+	w.Look()
 	c.Chains = links(runs, req)
 	for i, groups := range d.conductors(c.Chains) {
 		c.Boards[i].Groups, c.Boards[i].Across = groups, d.boards[i].ThroughOhms
@@ -57,6 +67,7 @@ func Circuit(panels []panel.Panel, req led.Request) (led.Circuit, diag.List) {
 	for i, p := range panels {
 		c.Boards[i] = d.boards[i].wiring(p, req, c.Boards[i].Groups)
 	}
+	w.Look()
 	c, more = solve.Settle(c, req)
 	return c, append(findings, more...)
 }
@@ -104,7 +115,7 @@ func (s stringPlan) load(src led.Source, tol float64, tolerance, drop int) solve
 }
 
 // plan groups the panel's LEDs into strings.
-func plan(p panel.Panel, r led.Request) (boardPlan, diag.List) {
+func plan(w *work.Watch, p panel.Panel, r led.Request) (boardPlan, diag.List) {
 	s := r.For(p.Name)
 	b := boardPlan{Settings: s}
 	l := check(s)
@@ -146,7 +157,7 @@ func plan(p panel.Panel, r led.Request) (boardPlan, diag.List) {
 				holes = append(holes, h)
 			}
 		}
-		for _, path := range group.Strings(pts, length, blocks) {
+		for _, path := range group.Strings(w, pts, length, blocks) {
 			str := stringPlan{kind: k, diode: diode, target: s.Current, group: groupOf(p.Name, k.Name, r)}
 			for _, q := range path {
 				str.holes = append(str.holes, holes[q])

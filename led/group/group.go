@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Wanted are paths through given points, their numbers of points given up to one, with little length in all. Method:
@@ -31,8 +32,8 @@ func straight(pts []geom.Pt) metric {
 }
 
 // Strings splits the points into paths of at most longest points: as few as can be, their sizes differing by one at most.
-// blocks are areas that a hop does not cross without a detour.
-func Strings(pts []geom.Pt, longest int, blocks []Block) [][]int {
+// blocks are areas that a hop does not cross without a detour. It looks at the watch every some thousand hops.
+func Strings(w *work.Watch, pts []geom.Pt, longest int, blocks []Block) [][]int {
 	n := len(pts)
 	if n == 0 {
 		return nil
@@ -41,7 +42,11 @@ func Strings(pts []geom.Pt, longest int, blocks []Block) [][]int {
 	count := (n + longest - 1) / longest
 	size, big := n/count, n%count // big strings have size+1
 	near := neighbours(pts, 10)
-	hop := around(pts, blocks)
+	length := around(pts, blocks)
+	hop := func(i, j int) int64 {
+		w.Step()
+		return length(i, j)
+	}
 	tour := improveTour(hilbertOrder(pts), near, hop)
 	paths := cutTour(tour, size, count, big, hop)
 	for i := range paths {

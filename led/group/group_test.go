@@ -39,7 +39,7 @@ func TestStringsIsAPartition(t *testing.T) {
 				continue
 			}
 			pts := scatter(uint64(n), n)
-			paths := Strings(pts, k, nil)
+			paths := Strings(nil, pts, k, nil)
 			count := (n + min(k, n) - 1) / min(k, n)
 			require.Len(t, paths, count, "%d by %d", n, k)
 			var all []int
@@ -61,7 +61,7 @@ func TestStringsIsAPartition(t *testing.T) {
 
 func TestStringsIsDeterministic(t *testing.T) {
 	pts := scatter(7, 80)
-	require.Equal(t, Strings(pts, 4, nil), Strings(pts, 4, nil))
+	require.Equal(t, Strings(nil, pts, 4, nil), Strings(nil, pts, 4, nil))
 }
 
 // best is the slow exact answer: every partition into paths, by recursion over the points left.
@@ -119,7 +119,7 @@ func TestStringsAgainstTheOptimum(t *testing.T) {
 	for seed := range uint64(12) {
 		for _, c := range []struct{ n, k int }{{8, 4}, {9, 3}, {12, 4}, {13, 4}, {14, 5}, {14, 2}} {
 			pts := scatter(seed, c.n)
-			paths := Strings(pts, c.k, nil)
+			paths := Strings(nil, pts, c.k, nil)
 			var sizes []int
 			for _, p := range paths {
 				sizes = append(sizes, len(p))
@@ -142,7 +142,7 @@ func TestStringsReadsFromTopLeft(t *testing.T) {
 	for _, i := range []int{5, 0, 7, 2, 1, 6, 3, 4} {
 		pts = append(pts, geom.PtMM(float64(i%4)*10, float64(i/4)*40))
 	}
-	paths := Strings(pts, 4, nil)
+	paths := Strings(nil, pts, 4, nil)
 	require.Len(t, paths, 2)
 	for r, p := range paths {
 		for i, q := range p {
@@ -169,9 +169,9 @@ func TestStringsGoesRoundOpenings(t *testing.T) {
 		}
 		return n
 	}
-	require.NotZero(t, crossing(Strings(pts, 2, nil)))
-	require.Zero(t, crossing(Strings(pts, 2, Blocks(p))))
-	require.Zero(t, crossing(Strings(pts, 4, Blocks(p))))
+	require.NotZero(t, crossing(Strings(nil, pts, 2, nil)))
+	require.Zero(t, crossing(Strings(nil, pts, 2, Blocks(p))))
+	require.Zero(t, crossing(Strings(nil, pts, 4, Blocks(p))))
 }
 
 // The detour is never shorter than the straight hop, and for a square between two points it is the way round it.
@@ -209,12 +209,12 @@ func TestNeighboursAreTheNearest(t *testing.T) {
 // All LEDs in one place, or in a line, are no trouble.
 func TestStringsOfDegenerateLayouts(t *testing.T) {
 	same := make([]geom.Pt, 40)
-	require.Len(t, Strings(same, 4, nil), 10)
+	require.Len(t, Strings(nil, same, 4, nil), 10)
 	line := make([]geom.Pt, 41)
 	for i := range line {
 		line[i] = geom.PtMM(float64(i)*3, 0)
 	}
-	paths := Strings(line, 4, nil)
+	paths := Strings(nil, line, 4, nil)
 	require.Len(t, paths, 11)
 	require.Equal(t, int64(3e6)*(41-11), totalLen(paths, line))
 }
@@ -226,7 +226,7 @@ func BenchmarkStrings(b *testing.B) {
 				pts := scatter(1, n)
 				var paths [][]int
 				for b.Loop() {
-					paths = Strings(pts, k, nil)
+					paths = Strings(nil, pts, k, nil)
 				}
 				total := float64(totalLen(paths, pts))
 				b.ReportMetric(total/forest(pts, n-len(paths)), "hops/bound")

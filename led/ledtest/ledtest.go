@@ -2,6 +2,7 @@
 package ledtest
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -49,7 +50,7 @@ func Wall(boards, leds int) ([]panel.Panel, led.Request) {
 
 // Whole designs the circuit and judges it.
 func Whole(panels []panel.Panel, req led.Request) (led.Circuit, diag.List) {
-	c, l := design.Circuit(panels, req)
+	c, l := design.Circuit(context.Background(), panels, req)
 	return c, append(l, judge.Circuit(c, req)...)
 }
 

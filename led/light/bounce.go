@@ -5,6 +5,7 @@ import (
 
 	"lampblack/panel"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // bounced returns the light that comes to the diffuser after going to and fro between it and what faces it, on a grid like
@@ -14,7 +15,7 @@ import (
 // it on, and so forth: a plane gets the other's light through lambert's kernel. What leaves beside the panel, into openings
 // and bodies, is lost. The series falls by rd·rb < 1 a turn at least and is followed to a ten thousandth. The light is
 // smooth, as the kernel is h wide, so that cells of about h/3 carry it (the kernel's spectrum (kh)·K1(kh) is 1e-7 there).
-func bounced(direct Grid, inside func(Grid) []float64, rd, rb, h float64) Grid {
+func bounced(watch *work.Watch, direct Grid, inside func(Grid) []float64, rd, rb, h float64) Grid {
 	if rd <= 0 || rb <= 0 || direct.Max() == 0 {
 		return direct.blank()
 	}
@@ -25,6 +26,7 @@ func bounced(direct Grid, inside func(Grid) []float64, rd, rb, h float64) Grid {
 	}
 	c.V = make([]float64, c.W*c.H)
 	for j := range direct.H {
+		watch.Look()
 		for i, v := range direct.V[j*direct.W : (j+1)*direct.W] {
 			c.V[j/n*c.W+i/n] += v / float64(n*n)
 		}
@@ -42,14 +44,15 @@ func bounced(direct Grid, inside func(Grid) []float64, rd, rb, h float64) Grid {
 	w, hh := fast(c.W+room), fast(c.H+room)
 	kernel := make([]float64, w*hh)
 	for j := range hh {
+		watch.Look()
 		for i := range w {
 			x, y := float64(min(i, w-i))*step, float64(min(j, hh-j))*step
 			kernel[j*w+i] = lambert(h, float64(x*x)+float64(y*y)) * step * step
 		}
 	}
-	k := transformed(kernel, w, hh, w, hh)
+	k := transformed(watch, kernel, w, hh, w, hh)
 	across := func(v []float64, share float64) []float64 {
-		s := transformed(v, c.W, c.H, w, hh)
+		s := transformed(watch, v, c.W, c.H, w, hh)
 		s.by(k)
 		out := s.field(c.W, c.H)
 		for i := range out {
@@ -120,14 +123,14 @@ func within(rings []geom.Ring) func(Grid) []float64 {
 
 // spread returns the luminance, cd/m², of the lettering where light falls on the diffuser, lx: what passes the sheets,
 // blurred by them, leaves evenly in all directions (Lambert: L = E/π).
-func spread(g Grid, s Stack) Grid {
+func spread(watch *work.Watch, g Grid, s Stack) Grid {
 	d := s.sheet()
 	face := max(s.Face, 0).MM()
 	step := g.Step.MM()
 	// The blur falls by exp(-πr/(d+2ze)); what comes round is then a hundredth of it or less.
 	room := int(math.Ceil((2*(d.d+2*d.ze) + face) / step))
 	w, h := fast(g.W+room), fast(g.H+room)
-	sp := transformed(g.V, g.W, g.H, w, h)
+	sp := transformed(watch, g.V, g.W, g.H, w, h)
 	share := unit(s.Transmission) * unit(s.FaceTransmission) / math.Pi
 	sp.times(step, func(k float64) float64 { return share * d.mtf(k) * faceMTF(face, k) })
 	out := g

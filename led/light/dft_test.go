@@ -68,7 +68,7 @@ func TestSpectrum(t *testing.T) {
 			v[i] = rng.Float64()
 			sum += v[i]
 		}
-		s := transformed(v, 9, h, 12, 20)
+		s := transformed(nil, v, 9, h, 12, 20)
 		require.InDelta(t, sum, real(s.c[0]), 1e-12)
 		// One coefficient by the sum, where neither wave number is zero.
 		var want complex128
@@ -126,6 +126,6 @@ func BenchmarkSpread(b *testing.B) {
 		g.V[i] = float64(i % 97)
 	}
 	for b.Loop() {
-		spread(g, UsualStack())
+		spread(nil, g, UsualStack())
 	}
 }

@@ -16,5 +16,5 @@ func TestFaultInAWorkerComesOut(t *testing.T) {
 	for i := range lamps {
 		lamps[i].beam = 1 // of none
 	}
-	require.Panics(t, func() { shine(Grid{Step: geom.Millimetre, W: 4, H: 4}, lamps, nil, nil) })
+	require.Panics(t, func() { shine(nil, Grid{Step: geom.Millimetre, W: 4, H: 4}, lamps, nil, nil) })
 }

@@ -77,6 +77,7 @@ func (f *Field) measure(watch *work.Watch, spots []spot) {
 			watch.Look()
 			var one sums
 			for _, q := range c.points {
+				watch.Step()
 				e := grid.At(q)
 				one.add(q, e, c.area)
 				word.add(q, e, c.area)
@@ -146,17 +147,18 @@ func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, step geo
 			}
 		}
 		watch.Look()
-		direct := shine(newGrid(box, own, 0), mine, beams, ws)
+		direct := shine(watch, newGrid(box, own, 0), mine, beams, ws)
 		if face == nil {
 			face = within([]geom.Ring{p.Outline.CounterClockwise().Ring(wallTolerance)})(direct)
 		}
+		watch.Look()
 		for i, m := range face {
 			direct.V[i] *= m
 		}
 		watch.Look()
-		lit := direct.plus(bounced(direct, in, s.Reflection(), rb, h))
+		lit := direct.plus(bounced(watch, direct, in, s.Reflection(), rb, h))
 		watch.Look()
-		g := spread(lit, s)
+		g := spread(watch, lit, s)
 		if step > 0 && step < own {
 			step = max(step, least/4+1)
 			g = g.Resampled(g.Origin, step, int(geom.Nm(g.W-1)*own/step)+1, int(geom.Nm(g.H-1)*own/step)+1)

@@ -23,18 +23,20 @@ func fast(n int) int {
 
 // spectrum is the Fourier transform of a real w × h field: w/2+1 complex columns, one after another, of h each.
 type spectrum struct {
-	w, h int
-	c    []complex128
+	watch *work.Watch
+	w, h  int
+	c     []complex128
 }
 
 // transformed returns the spectrum of a field of gw × gh values, made up with zeros to w × h.
-func transformed(v []float64, gw, gh, w, h int) spectrum {
-	s := spectrum{w, h, make([]complex128, (w/2+1)*h)}
+func transformed(watch *work.Watch, v []float64, gw, gh, w, h int) spectrum {
+	s := spectrum{watch, w, h, make([]complex128, (w/2+1)*h)}
 	// Two rows at a time are the real and the imaginary part of one; their spectra are its even and its odd part.
 	work.Bands((gh+1)/2, func(from, to int) {
 		t := newDFT(w)
 		z := make([]complex128, w)
 		for j := 2 * from; j < min(2*to, gh); j += 2 {
+			s.watch.Look()
 			clear(z)
 			if j+1 < gh {
 				second := v[(j+1)*gw : (j+2)*gw]
@@ -59,6 +61,7 @@ func transformed(v []float64, gw, gh, w, h int) spectrum {
 	work.Bands(w/2+1, func(from, to int) {
 		t := newDFT(h)
 		for i := from; i < to; i++ {
+			s.watch.Look()
 			t.forward(s.c[i*h : (i+1)*h])
 		}
 	})
@@ -71,6 +74,7 @@ func (s spectrum) field(gw, gh int) []float64 {
 	work.Bands(w/2+1, func(from, to int) {
 		t := newDFT(h)
 		for i := from; i < to; i++ {
+			s.watch.Look()
 			t.backward(s.c[i*h : (i+1)*h])
 		}
 	})
@@ -80,6 +84,7 @@ func (s spectrum) field(gw, gh int) []float64 {
 		t := newDFT(w)
 		z := make([]complex128, w)
 		for j := 2 * from; j < min(2*to, gh); j += 2 {
+			s.watch.Look()
 			for i := range w/2 + 1 {
 				p, q := s.c[i*h+j], complex128(0)
 				if j+1 < gh {
@@ -116,6 +121,7 @@ func (s spectrum) times(step float64, transfer func(k float64) float64) {
 	}
 	work.Bands(s.w/2+1, func(from, to int) {
 		for i := from; i < to; i++ {
+			s.watch.Look()
 			kx := 2 * math.Pi * float64(i) / (float64(s.w) * step)
 			for j := range s.h {
 				ky := 2 * math.Pi * float64(min(j, s.h-j)) / (float64(s.h) * step)

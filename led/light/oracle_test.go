@@ -105,7 +105,7 @@ func TestBounces(t *testing.T) {
 			direct.V[j*400+i] = 1000
 		}
 	}
-	all := bounced(direct, nil, rd, rb, h)
+	all := bounced(nil, direct, nil, rd, rb, h)
 	// Of the two passes each loses 6 % or less beyond the grid's edge.
 	require.InEpsilon(t, direct.sum()/(1-rd*rb), direct.sum()+all.sum(), 0.03)
 	for _, v := range all.V {
@@ -116,9 +116,9 @@ func TestBounces(t *testing.T) {
 	s := UsualStack()
 	in := inside(p)
 	lit, beams, _ := lamps(p, w, s)
-	d := shine(newGrid(p.Outline.Box(), geom.Millimetre/2, 0), lit, beams, walls(p))
+	d := shine(nil, newGrid(p.Outline.Box(), geom.Millimetre/2, 0), lit, beams, walls(p))
 	const weak = 0.01 // so that one turn is all that counts
-	got := bounced(d, in, weak, 1, h)
+	got := bounced(nil, d, in, weak, 1, h)
 	// One turn summed up on cells of 1 mm.
 	type cell struct{ x, y, v float64 }
 	var from, back []cell
@@ -161,13 +161,13 @@ func TestEnergyBalance(t *testing.T) {
 		s := UsualStack()
 		s.Face, s.FaceTransmission = 0, 1
 		lit, beams, _ := lamps(p, w, s)
-		d := shine(newGrid(p.Outline.Box(), geom.Millimetre/2, 0), lit, beams, walls(p))
+		d := shine(nil, newGrid(p.Outline.Box(), geom.Millimetre/2, 0), lit, beams, walls(p))
 		// cos^m sends 2π/(m+1) lm per cd into the half space (the integral of I over it); the reach leaves a little out.
 		m := lobe(k)
 		lumen := 2 * 0.5 * 2 * math.Pi / (m + 1)
 		require.InEpsilon(t, lumen, d.sum()/1e6, 0.01, "half angle %g", k)
 		rb, h := s.back()
-		b := bounced(d, inside(p), s.Reflection(), rb, h)
+		b := bounced(nil, d, inside(p), s.Reflection(), rb, h)
 		arrived := (d.sum() + b.sum()) / 1e6
 		layers, _ := luminance(nil, p, w, s, 0)
 		front := layers[0].sum() / 1e6 * math.Pi

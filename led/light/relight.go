@@ -285,11 +285,11 @@ func (s *search) profiles() (direct, around radial) {
 	p := panel.Panel{LEDs: []panel.Hole{{At: geom.PtMM(half, half), D: s.o.Hole}}}
 	w := led.Wiring{LEDs: []led.LED{{Kind: s.o.Kind}}, Strings: []led.String{{LEDs: []int{0}, Nominal: s.o.Current}}}
 	all, beams, _ := lamps(p, w, s.o.Stack)
-	g := shine(newGrid(geom.Box{Max: geom.PtMM(2*half, 2*half)}, gridStep, 0), all, beams, nil)
+	g := shine(s.watch, newGrid(geom.Box{Max: geom.PtMM(2*half, 2*half)}, gridStep, 0), all, beams, nil)
 	rb, h := s.o.Stack.back()
-	b := bounced(g, nil, s.o.Stack.Reflection(), rb, h)
+	b := bounced(s.watch, g, nil, s.o.Stack.Reflection(), rb, h)
 	table := func(g Grid) radial {
-		g = spread(g, s.o.Stack)
+		g = spread(s.watch, g, s.o.Stack)
 		r := make(radial, half*4)
 		for i := range r {
 			r[i] = g.At(geom.PtMM(half+float64(float64(i)/4), half))

@@ -8,7 +8,7 @@ import (
 
 // shine returns the light of the lamps that comes straight from them, lx on the diffuser's back, on a grid like g. Walls cut
 // it off; a cell that a shadow's edge passes gets the share of it that is lit.
-func shine(g Grid, all []lamp, beams []beam, ws []wall) Grid {
+func shine(watch *work.Watch, g Grid, all []lamp, beams []beam, ws []wall) Grid {
 	out := g.blank()
 	profiles := make([]profile, len(beams))
 	for i, b := range beams {
@@ -17,6 +17,7 @@ func shine(g Grid, all []lamp, beams []beam, ws []wall) Grid {
 	stars := make([][][2]float64, len(all))
 	work.Bands(len(all), func(from, to int) {
 		for i := from; i < to; i++ {
+			watch.Look()
 			if s := sight(ws, all[i].at.X.MM(), all[i].at.Y.MM(), profiles[all[i].beam].reach); s != nil {
 				stars[i] = s.star()
 			}
@@ -27,6 +28,7 @@ func shine(g Grid, all []lamp, beams []beam, ws []wall) Grid {
 	work.Bands(g.H, func(low, high int) {
 		var c cover
 		for n, l := range all {
+			watch.Look()
 			p := profiles[l.beam]
 			// The lamp in cells, cell (i, j) being the unit square round its point.
 			lx, ly := float64(l.at.X-g.Origin.X)/float64(g.Step), float64(l.at.Y-g.Origin.Y)/float64(g.Step)

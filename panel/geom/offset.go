@@ -36,6 +36,7 @@ func (k Knife) offset(g Region, d Nm) Region {
 		k.look()
 		curves = append(curves, convolved(r, d))
 	}
+	k.look()
 	return k.regionOf(k.overlay(curves, nil, func(w, _ int32) bool { return w > 0 }))
 }
 

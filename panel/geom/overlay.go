@@ -20,11 +20,14 @@ import (
 func (k Knife) overlay(a, b []Ring, keep func(wa, wb int32) bool) []Ring {
 	es := appendEdges(nil, a, 0)
 	es = appendEdges(es, b, 1)
+	k.look()
 	es = k.arranged(es)
 	if len(es) == 0 {
 		return nil
 	}
-	return k.subdivision(es).border(keep)
+	s := k.subdivision(es)
+	k.look()
+	return s.border(keep)
 }
 
 const maxPasses = 500
@@ -40,6 +43,11 @@ type edge struct {
 func (e edge) seg() Segment { return Segment{e.p, e.q} }
 
 func appendEdges(es []edge, rings []Ring, operand int) []edge {
+	n := 0
+	for _, r := range rings {
+		n += len(r)
+	}
+	es = slices.Grow(es, n)
 	for _, r := range rings {
 		for i := range r {
 			e := edge{p: r[i], q: r[(i+1)%len(r)], moved: true}

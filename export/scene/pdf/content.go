@@ -165,6 +165,7 @@ func (c *content) to(name string, pts ...geom.Pt) {
 
 func (c *content) path(shapes []geom.Contour, open bool) {
 	for _, s := range shapes {
+		c.watch.Look()
 		if len(s) == 0 {
 			continue
 		}

@@ -56,9 +56,12 @@ func Encode(w *work.Watch, doc Document, pages ...scene.Page) []byte {
 		c.op("cm", point, 0, 0, -point, 0, p.H.MM()*point)
 		c.group(&p.Body)
 		c.write("Q\n")
+		w.Look()
 		c.flush()
+		w.Look()
 		words(w, f, ansi, &p.Body)
 	}
+	w.Look()
 	var out bytes.Buffer
 	if err := f.Output(&out); err != nil {
 		panic("export/scene/pdf: " + err.Error()) // writing to memory cannot fail, and no call above has a choice

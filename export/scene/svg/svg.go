@@ -54,6 +54,7 @@ type writer struct {
 // gather finds the letters and the shapes that are drawn more than once.
 func (w *writer) gather(g *scene.Group, seen map[*geom.Contour]int) {
 	for _, it := range g.Items {
+		w.watch.Step()
 		switch it := it.(type) {
 		case *scene.Group:
 			w.gather(it, seen)
@@ -92,6 +93,7 @@ func (w *writer) definitions() {
 	}
 	w.step = step
 	for i, p := range w.share {
+		w.watch.Look()
 		w.empty("path", "id", shape(i+1), "d", w.path(p.Shapes, p.Open))
 	}
 	w.close("defs")
@@ -131,7 +133,7 @@ func (w *writer) group(g *scene.Group) {
 		clip = "url(#" + clip + ")"
 	}
 	attrs := []string{"id", g.Name, "aria-label", g.Label, "clip-path", clip}
-	common := alike(g.Items)
+	common := alike(w.watch, g.Items)
 	w.open("g", append(attrs, common...)...)
 	if g.Title != "" {
 		w.text("title", g.Title)
@@ -143,10 +145,11 @@ func (w *writer) group(g *scene.Group) {
 }
 
 // alike returns the paint of a group of paths that are all painted alike; nil for others.
-func alike(items []scene.Item) []string {
+func alike(w *work.Watch, items []scene.Item) []string {
 	var common []string
 	n := 0
 	for _, it := range items {
+		w.Look()
 		p, ok := it.(*scene.Path)
 		if !ok {
 			return nil

@@ -134,7 +134,7 @@ func unpack(f *zip.File, most int64) ([]byte, error) {
 
 // judge reads the files and fills in what they hold.
 func (out *Inspected) judge(ctx context.Context, files []readback.File, pictures bool) diag.List {
-	pack, l := readback.Open(files)
+	pack, l := readback.Open(ctx, files)
 	out.Board, out.Part = pack.Name(), pack.Artwork.Part()
 	out.Sized(pack.Artwork.Size)
 	known := 0
@@ -197,7 +197,7 @@ func (out *Inspected) judge(ctx context.Context, files []readback.File, pictures
 // measure judges the copper by the nets that pads carry: joints that are missing, gaps, widths.
 func (out *Inspected) measure(ctx context.Context, p readback.Pack) diag.List {
 	var l diag.List
-	b, found := readback.Raise(p, board.UsualRules())
+	b, found := readback.Raise(ctx, p, board.UsualRules())
 	if found.HasErrors() {
 		l.Add(diag.Note, "inspect-not-measured", "the copper could not be measured: %s", firstError(found)).
 			Fix("the layers can be read; only gaps and joints are not judged")

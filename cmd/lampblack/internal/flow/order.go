@@ -70,12 +70,14 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 		return orderOut{says: says{l}}
 	}
 	var fab []bundle.File
+	var packed []byte
 	if !work.Until(ctx, func(w *work.Watch) {
 		var found diag.List
 		fab, found = fabFiles(w, plan.Art, in.Meta, report.Pack{Array: strings.Join(listed, ", "), Parting: parting})
 		if l = append(l, found...); !l.HasErrors() {
-			l = append(l, ownPack(proveOrder(w, plan, pieces, fab), name)...)
+			l = append(l, ownPack(proveOrder(ctx, w, plan, pieces, fab), name)...)
 		}
+		packed = bundle.Zip(w, fab)
 	}) {
 		return orderOut{}
 	}
@@ -90,7 +92,7 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 		out.Files = append(out.Files, bundle.File{Path: result.PackFolder + f.Path, Data: f.Data})
 	}
 	out.Files = append(out.Files,
-		bundle.File{Path: result.OrderZip.Within(o.Name), Data: bundle.Zip(fab)},
+		bundle.File{Path: result.OrderZip.Within(o.Name), Data: packed},
 		bundle.File{Path: result.ArrayTop.Within(o.Name), Data: picture.Array(plan.Art, geom.Top, name, what)},
 		bundle.File{Path: result.ArrayBottom.Within(o.Name), Data: picture.Array(plan.Art, geom.Bottom, name, "bottom, seen through the board: "+what)})
 	for _, f := range out.Files {
@@ -172,8 +174,8 @@ func (s *session) pieces(out *Outcome, o project.Order) (orderIn, diag.List) {
 
 // proveOrder reads the array back from its own bytes: it is what was planned, it hangs together, and each board in it is the
 // board that was proven.
-func proveOrder(w *work.Watch, plan gang.Plan, pieces []gang.Piece, fab []bundle.File) diag.List {
-	pack, l := readBack(w, plan.Art, fab)
+func proveOrder(ctx context.Context, w *work.Watch, plan gang.Plan, pieces []gang.Piece, fab []bundle.File) diag.List {
+	pack, l := readBack(ctx, w, plan.Art, fab)
 	if l.HasErrors() {
 		return l
 	}

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"context"
 	"strings"
 	"time"
 
@@ -42,11 +43,14 @@ func fabFiles(w *work.Watch, a export.Artwork, m packMeta, page report.Pack) ([]
 		add(export.FileName(a.Name, l.Function), gerber.Layer(a, i, gm))
 	}
 	for i, d := range a.Drills {
+		w.Look()
 		add(export.DrillFileName(a.Name, d.Plated), excellon.Drill(a, i, dm))
 	}
 	w.Look()
 	add(export.JobFileName(a.Name), gerber.Job(a, gm))
+	w.Look()
 	ipc, l := netlist.IPC(a, netlist.Meta{Project: m.Console, Revision: m.Revision, Version: m.Version})
+	w.Look()
 	l = append(l, export.Limits(a)...)
 	add(export.NetlistFileName(a.Name), ipc)
 	add(export.ReadMeFileName, report.ReadMe(a, page))
@@ -65,16 +69,16 @@ func fabOf(files []bundle.File) []bundle.File {
 }
 
 // readBack reads a pack's own bytes and compares them with what was to be written.
-func readBack(w *work.Watch, want export.Artwork, fab []bundle.File) (readback.Pack, diag.List) {
+func readBack(ctx context.Context, w *work.Watch, want export.Artwork, fab []bundle.File) (readback.Pack, diag.List) {
 	var files []readback.File
 	for _, f := range fab {
 		files = append(files, readback.File{Name: f.Path, Data: f.Data})
 	}
-	pack, l := readback.Open(files)
+	pack, l := readback.Open(ctx, files)
+	w.Look()
 	if l.HasErrors() {
 		return pack, l.WithPanel(want.Name)
 	}
-	w.Look()
 	return pack, append(l, readback.Compare(want, pack.Artwork)...).WithPanel(want.Name)
 }
 

@@ -208,7 +208,7 @@ func TestCopperAreas(t *testing.T) {
 				files = append(files, readback.File{Name: name, Data: f.Data})
 			}
 		}
-		pack, l := readback.Open(files)
+		pack, l := readback.Open(t.Context(), files)
 		require.Empty(t, l)
 		for _, layer := range pack.Artwork.Layers {
 			if layer.Function.Copper() {
@@ -218,7 +218,7 @@ func TestCopperAreas(t *testing.T) {
 		}
 		// Of the profile, exactly: chords of the same curves.
 		want := math.Abs(b.Board.Outline.Area())
-		raised, l := readback.Raise(pack, board.UsualRules())
+		raised, l := readback.Raise(t.Context(), pack, board.UsualRules())
 		require.False(t, l.HasErrors())
 		require.InEpsilon(t, want, raised.Outline.Area(), 1e-6)
 	}

@@ -171,7 +171,7 @@ func TestTheBoardReadBackIsJudged(t *testing.T) {
 		for _, f := range fabOf(pack.Files) {
 			files = append(files, readback.File{Name: f.Path, Data: f.Data})
 		}
-		read, l := readback.Open(files)
+		read, l := readback.Open(t.Context(), files)
 		require.NoError(t, l.Err(), c.code)
 		require.NoError(t, readback.Compare(low.Art, read.Artwork).Err(), "%s: written as it is", c.code)
 		var codes []string

@@ -29,7 +29,7 @@ func TestOtherAttemptsAreProven(t *testing.T) {
 	require.NoError(t, l.Err())
 	panels, l := read.Panels(t.Context(), d, read.Options{Name: "focus"})
 	require.NoError(t, l.Err())
-	c, l := design.Circuit(panels, led.Usual())
+	c, l := design.Circuit(t.Context(), panels, led.Usual())
 	require.NoError(t, l.Err())
 	shaped, l := shape.Derive(panels[0], c.Boards[0], board.UsualRules(), board.UsualLaminate())
 	require.NoError(t, l.Err())

@@ -44,8 +44,8 @@ type circuitOut struct {
 }
 
 // designing groups LEDs, chooses resistors and finds the currents of the whole console.
-var designing = stage[circuitIn, circuitOut]{"circuit", func(_ context.Context, in circuitIn) circuitOut {
-	c, l := design.Circuit(in.Panels, in.Request)
+var designing = stage[circuitIn, circuitOut]{"circuit", func(ctx context.Context, in circuitIn) circuitOut {
+	c, l := design.Circuit(ctx, in.Panels, in.Request)
 	out := circuitOut{says: says{l}, Circuit: c}
 	if len(c.Boards) == len(in.Panels) {
 		for i, p := range in.Panels {

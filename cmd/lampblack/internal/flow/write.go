@@ -35,10 +35,13 @@ type lowerOut struct {
 }
 
 // lowering makes the artwork of the finished board, with the component layers for whoever solders it.
-var lowering = stage[lowerIn, lowerOut]{"lower", func(_ context.Context, in lowerIn) lowerOut {
+var lowering = stage[lowerIn, lowerOut]{"lower", func(ctx context.Context, in lowerIn) lowerOut {
 	b := in.Board.Value.Board
 	a := export.Lower(b)
 	a.Name = in.Name
+	if ctx.Err() != nil {
+		return lowerOut{}
+	}
 	a.Layers = append(a.Layers, export.Components(b)...)
 	return lowerOut{Art: a, Travel: drillTravel(a)}
 }}
@@ -66,7 +69,7 @@ var packing = stage[packIn, filesOut]{"pack", func(ctx context.Context, in packI
 			out.Files = append(out.Files, bundle.File{Path: result.PackFolder + f.Path, Data: f.Data})
 		}
 		w.Look()
-		out.add(in.Lowered.Value.Art.Name, result.PanelZip, bundle.Zip(fab))
+		out.add(in.Lowered.Value.Art.Name, result.PanelZip, bundle.Zip(w, fab))
 	})
 	return out
 }}
@@ -162,10 +165,9 @@ var readingBack = stage[readBackIn, says]{"read back", func(ctx context.Context,
 	var raised board.Board
 	whole := work.Until(ctx, func(w *work.Watch) {
 		var pack readback.Pack
-		if pack, l = readBack(w, art, fabOf(in.Pack.Value.Files)); !l.HasErrors() {
-			w.Look()
+		if pack, l = readBack(ctx, w, art, fabOf(in.Pack.Value.Files)); !l.HasErrors() {
 			var more diag.List
-			raised, more = readback.Raise(pack, in.Rules)
+			raised, more = readback.Raise(ctx, pack, in.Rules)
 			l = append(l, more...)
 		}
 	})
