@@ -334,6 +334,20 @@ func samePath(p, q dxf.Path, turned bool) bool {
 	return true
 }
 
+// mostBent is the greatest gap, mm, whose ends are moved half way to each other; a wider one gets a straight piece, lest
+// sides come out slanted.
+const mostBent = 0.1
+
+// link puts a straight piece between two loose ends.
+func (g *net) link(a, b int32, from *dxf.Entity) {
+	i := int32(len(g.ps))
+	g.ps = append(g.ps, piece{path: dxf.Path{Vertices: []dxf.Vertex{{XY: g.at[a]}, {XY: g.at[b]}}}, from: from})
+	g.dead = append(g.dead, false)
+	g.node = append(g.node, a, b)
+	g.ends[a], g.ends[b] = append(slices.Clip(g.ends[a]), 2*i), append(slices.Clip(g.ends[b]), 2*i+1)
+	g.deg[a], g.deg[b] = 2, 2
+}
+
 // bridge joins ends that meet nothing to each other, nearest pairs first, when they are no more than tol apart.
 func (g *net) bridge(tol float64, j *joined) {
 	var free []int32
@@ -380,6 +394,11 @@ func (g *net) bridge(tol float64, j *joined) {
 		e := g.ends[p.b][0]
 		if g.ends[p.a][0]^1 == e && g.ps[e/2].path.Perimeter() < 4*tol {
 			continue // a short stroke is not bent into a ring
+		}
+		if p.d > mostBent {
+			g.link(p.a, p.b, g.ps[e/2].from)
+			j.gaps = append(j.gaps, gap{g.at[p.a].Add(g.at[p.b]).Times(0.5), p.d, g.ps[e/2].from})
+			continue
 		}
 		g.node[e] = p.a
 		g.ends[p.a] = append(g.ends[p.a], e)

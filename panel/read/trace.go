@@ -124,6 +124,11 @@ func (g *net) chain(part []int32, j *joined) {
 
 // walkPath strings the pieces together, each left from the end given. A joint lies half way between its two ends.
 func (g *net) walkPath(way []int32, closed bool) dxf.Path {
+	if closed && len(way) == 1 {
+		if p, ok := almostFull(g.ps[way[0]/2].path); ok {
+			return p
+		}
+	}
 	out := dxf.Path{Closed: closed}
 	var before dxf.XY
 	for i, e := range way {
@@ -149,6 +154,18 @@ func (g *net) walkPath(way []int32, closed bool) dxf.Path {
 		out.Vertices = append(out.Vertices, dxf.Vertex{XY: before})
 	}
 	return out
+}
+
+// almostFull returns the full circle of a path that is one arc of more than three quarters of a turn. Between ends that
+// are moved to one point its bulge, 200 where a hole's edge misses by a hundredth of a millimetre, would mean another arc
+// or none.
+func almostFull(p dxf.Path) (dxf.Path, bool) {
+	if len(p.Vertices) != 2 || math.Abs(p.Vertices[0].Bulge) <= math.Tan(3*math.Pi/8) || p.Vertices[0].XY == p.Vertices[1].XY {
+		return p, false
+	}
+	e := p.Edges()[0]
+	half, c, m := math.Copysign(1, e.Bulge), e.Centre(), e.Mid()
+	return dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: m, Bulge: half}, {XY: c.Add(c).Sub(m), Bulge: half}}}, true
 }
 
 // branched finds the faces of a network in which more than two ends meet somewhere: spurs and bridges are taken off
