@@ -20,7 +20,8 @@ type Panel struct {
 	Board     []geom.Contour // a board edge drawn by the user: the first is the edge, the rest are holes in it; often none
 	Openings  []Opening
 	Bodies    []geom.Contour
-	Room      []Room // behind openings that no body tells of
+	Room      []Room         // behind openings that no body tells of
+	Unclosed  []geom.Contour // lines that are not closed but may be meant so, closed: nothing is cut there, but no LED is placed in them
 	Mounts    []Hole
 	LEDs      []Hole
 	Lettering []Text

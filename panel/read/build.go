@@ -88,6 +88,11 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, rooms []RoomRu
 	behind, told := roomsTold(openings, rooms, s.name)
 	said.join(told)
 	p.Room = room.Of(p, behind)
+	for i := range s.unclosed {
+		if f.fits(s.unclosed[i].box) {
+			p.Unclosed = append(p.Unclosed, f.shape(s.unclosed[i]))
+		}
+	}
 	p.Board, told = f.board(keep(s.boards, "board edge"), s.name)
 	said.join(told)
 	for i := range s.mounts {

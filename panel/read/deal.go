@@ -22,6 +22,7 @@ type sheet struct {
 	openings []loop
 	bodies   []loop
 	boards   []loop
+	unclosed []loop // what may be meant closed
 	texts    []*dxf.Entity
 	closed   []loop  // lettering drawn as closed shapes
 	lines    []piece // and as open lines

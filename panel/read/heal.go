@@ -24,6 +24,7 @@ func healed(j joined, on string, tol float64, lettering bool) findings {
 		said.add(diag.Note, "dxf-gaps-closed", worst.from, "%s between ends on %s %s closed, the widest %.3f mm", count(n, "gap"), on, were(n), worst.size).
 			About("join").At(worst.at.X, worst.at.Y).Fix("draw with snapping to ends; gaps beyond %g mm are errors", tol)
 	}
+	said.join(toldMeant(j, on))
 	if n := len(j.same); n > 0 {
 		said.add(diag.Note, "dxf-duplicates", j.same[0], "%s on %s %s drawn twice on the same spot; one of each is used", count(n, "thing"), on, are(n))
 	}
@@ -73,6 +74,10 @@ func openEnds(w *work.Watch, j joined, role panel.Role, tol float64, spare bool)
 		p := about(b.from)
 		p.At = &diag.Point{X: b.at.X, Y: b.at.Y}
 		f.Note(p, "the next end is here")
+		if need := a.at.Dist(b.at); need > tol && need < MaxJoin.MM() {
+			f.Fix("draw the missing piece or join the ends in the CAD program; or write join: %.1f mm in the project file, up to which gaps are closed", math.Floor(need*10+1)/10)
+			continue
+		}
 		f.Fix("draw the missing piece or join the ends in the CAD program; gaps up to %g mm are closed by themselves", tol)
 	}
 	if told > maxOpen {

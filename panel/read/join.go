@@ -50,6 +50,8 @@ type joined struct {
 	ends     []loose
 	gaps     []gap
 	branches []dxf.XY
+	meant    []nearly      // of the loops, those that were closed since they are clearly meant so
+	nearly   []nearly      // of the open pieces, those that may be
 	same     []*dxf.Entity // duplicates that were dropped
 	none     []*dxf.Entity // without length
 }

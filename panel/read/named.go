@@ -24,10 +24,13 @@ func joinedUp(w *work.Watch, th things, ls layers, opt Options) (lines, findings
 	for _, role := range panel.Roles() {
 		lettering := role == panel.RoleLettering
 		j := join(w, th.curves(role), opt.tolerance(), lettering)
+		if !lettering {
+			j = closedNearly(w, j, opt.Join != 0)
+		}
 		c.used[role] = j
 		said.join(healed(j, "layer "+string(role), opt.tolerance(), lettering))
 	}
-	c.free = layered(w, th.free, ls, opt.tolerance())
+	c.free = closedNearly(w, layered(w, th.free, ls, opt.tolerance()), opt.Join != 0)
 	if cut, ok, more := crossed(w, c.free, th.free, opt.tolerance()); ok && (ls.none || len(ls.rules) > 0) {
 		said.join(more)
 		cut.loops, cut.outers = wholes(w, cut), nil

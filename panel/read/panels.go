@@ -54,8 +54,8 @@ type RoomRule struct {
 // DefaultJoin is the greatest gap between two ends that is closed (and told) unless Options.Join says otherwise.
 const DefaultJoin = 100 * geom.Micrometre
 
-// MaxJoin bounds Options.Join: beyond 2 mm, ends of different things would be joined.
-const MaxJoin = 2 * geom.Millimetre
+// MaxJoin bounds Options.Join: beyond 5 mm, the width of a small slot, ends of different things would be joined.
+const MaxJoin = 5 * geom.Millimetre
 
 // tolerance is the greatest gap that is closed, mm.
 func (o Options) tolerance() float64 {
@@ -81,6 +81,7 @@ type reading struct {
 	layers   layers
 	things   things
 	lines    lines
+	nearly   []nearly
 	sheets   []sheet
 	proposal []Proposed
 	panels   []panel.Panel
@@ -110,8 +111,11 @@ func interpreted(w *work.Watch, d dxf.Drawing, opt Options) reading {
 	var texts []*dxf.Entity
 	r.lines, texts, r.proposal, told = cast(w, r.sheets, r.lines, r.things, r.layers, opt)
 	said.join(told)
+	r.nearly, told = toldNearly(r.lines, r.sheets)
+	said.join(told)
 	r.sheets, told = dealt(w, r.sheets, r.lines, texts, tol)
 	said.join(told)
+	r.sheets = withUnclosed(r.sheets, r.nearly)
 	r.sheets = slices.DeleteFunc(r.sheets, func(s sheet) bool { return s.name == elsewhere })
 	for i := range r.sheets {
 		p, ok, told := built(w, &r.sheets[i], &r.drawing, r.layers.none, opt.Room)

@@ -175,6 +175,9 @@ func (s *session) room(p panel.Panel, w led.Wiring, k part.LED, hole geom.Nm) (g
 	for _, m := range p.Mounts {
 		room = room.Minus(geom.NewRegion(geom.Circle(m.At, m.D+2*rules.ScrewClear+hole+flange+2*hair).Ring(geom.FlattenTolerance)))
 	}
+	for _, c := range p.Unclosed { // it may be an opening, that only misses closing
+		room = room.Minus(geom.NewRegion(c.Ring(geom.FlattenTolerance)).Grown(reach + rules.CopperToEdge + hair))
+	}
 	return room, max(2*reach+2*rules.Clearance+rules.Signal, hole+flange) + 300*geom.Micrometre
 }
 

@@ -18,7 +18,7 @@ import (
 // sheets returns what a panel is, wherever it stands in whichever drawing: all but names of files, the origin and lines. The room
 // behind it is the board's matter.
 func sheets(p panel.Panel) panel.Panel {
-	p.Drawing, p.Origin, p.Room = "", panel.Origin{}, nil
+	p.Drawing, p.Origin, p.Room, p.Unclosed = "", panel.Origin{}, nil, nil
 	p.Mounts, p.LEDs, p.Openings = slices.Clone(p.Mounts), slices.Clone(p.LEDs), slices.Clone(p.Openings)
 	for _, holes := range [][]panel.Hole{p.Mounts, p.LEDs} {
 		for i := range holes {
