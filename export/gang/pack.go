@@ -91,15 +91,17 @@ func (p *Plan) packed(watch *work.Watch) diag.List {
 		low := geom.MM(math.Floor(area / w.MM()))
 		for h := max(low, least); h <= high; h += max((high-max(low, least))/12, geom.Millimetre) {
 			found := false
-			for _, order := range orders {
-				spots, ok := maxRects(watch, order, w, h)
-				if !ok {
-					continue
-				}
-				found = true
-				usedW, usedH := extent(spots)
-				if better(usedW, usedH) {
-					won = best{spots, order, usedW, usedH, true}
+			for _, turns := range [][]bool{{false, true}, {false}, {true}} { // all one way is what a person tries first
+				for _, order := range orders {
+					spots, ok := maxRects(watch, order, turns, w, h)
+					if !ok {
+						continue
+					}
+					found = true
+					usedW, usedH := extent(spots)
+					if better(usedW, usedH) {
+						won = best{spots, order, usedW, usedH, true}
+					}
 				}
 			}
 			if found {
@@ -162,13 +164,13 @@ func sorted(items []item) [][]item {
 	return out
 }
 
-// maxRects packs the items in their order into a bin, or reports that they do not fit.
+// maxRects packs the items in their order into a bin, turned in the ways allowed, or reports that they do not fit.
 //
 // Source: J. Jylänki, "A Thousand Ways to Pack the Bin: A Practical Approach to Two-Dimensional Rectangle Bin Packing",
 // 2010, section 2.4 (MAXRECTS-BSSF): the free area is kept as all maximal free rectangles; an item goes where the shorter
 // left-over side is shortest. We differ: equal fits go to the lower, then to the left one, and upright before turned, so
 // that the result does not depend on chance.
-func maxRects(watch *work.Watch, items []item, w, h geom.Nm) ([]spot, bool) {
+func maxRects(watch *work.Watch, items []item, turns []bool, w, h geom.Nm) ([]spot, bool) {
 	free := []rect{{0, 0, w, h}}
 	var out []spot
 	for _, it := range items {
@@ -176,10 +178,10 @@ func maxRects(watch *work.Watch, items []item, w, h geom.Nm) ([]spot, bool) {
 		var best spot
 		short, long, found := geom.Nm(0), geom.Nm(0), false
 		for _, f := range free {
-			for _, turned := range [2]bool{false, true} {
+			for _, turned := range turns {
 				iw, ih := it.w, it.h
 				if turned {
-					if iw == ih {
+					if iw == ih && len(turns) > 1 {
 						continue
 					}
 					iw, ih = ih, iw

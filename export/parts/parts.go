@@ -24,7 +24,8 @@ import (
 type Item struct {
 	Board    board.Board
 	Wiring   led.Wiring // of the same board; ratings and colours come from here
-	Quantity int        // 1 when 0
+	Quantity int        // in the consoles to make; 1 when 0
+	Spare    int        // more of it, as arrays hold whole numbers of boards
 }
 
 func (i Item) quantity() int { return max(1, i.Quantity) }
@@ -37,15 +38,19 @@ type line struct {
 	note                     string
 }
 
+// ForSpares heads the column of what it takes to fit the spare boards too.
+const ForSpares = "more for spare boards"
+
 // Parts lists the parts of one board, or of a whole console when several are given. Equal parts share a line; its
-// references are those of one board, its quantity counts all copies of all boards, and connectors
-// are rated for the most that any of them must carry.
+// references are those of one board, its quantity counts all copies of all boards in the consoles, and connectors
+// are rated for the most that any of them must carry. Where there are spare boards, a column tells what it takes to fit them too.
 func Parts(items ...Item) table.Table {
 	type group struct {
 		line
 		amps  part.Amp // that a connector must carry: the most of all its boards
 		refs  []string // one text a board
 		count int
+		spare int
 	}
 	var groups []*group
 	for _, item := range items {
@@ -66,17 +71,27 @@ func Parts(items ...Item) table.Table {
 			}
 			groups[at].refs = append(groups[at].refs, text)
 			groups[at].count += len(refs) * item.quantity()
+			groups[at].spare += len(refs) * item.Spare
 			groups[at].amps = max(groups[at].amps, item.Wiring.Through)
 		}
 	}
 	slices.SortFunc(groups, func(a, b *group) int { return compare(a.line, b.line) })
-	t := table.New("Parts", table.Long("references"), table.Number("quantity", ""), table.Text("kind"), table.Text("value"), table.Text("rating"),
-		table.Text("package"), table.Long("note"))
+	columns := []table.Column{table.Long("references"), table.Number("quantity", ""), table.Text("kind"), table.Text("value"), table.Text("rating"),
+		table.Text("package"), table.Long("note")}
+	spare := slices.ContainsFunc(items, func(i Item) bool { return i.Spare > 0 })
+	if spare {
+		columns = append(columns, table.Number(ForSpares, ""))
+	}
+	t := table.New("Parts", columns...)
 	for _, g := range groups {
 		if g.kind == board.Connector {
 			g.rating = atLeast(g.amps)
 		}
-		t.Add(strings.Join(g.refs, "; "), g.count, kindName(g.kind), g.value, g.rating, g.footprint, g.note)
+		row := []any{strings.Join(g.refs, "; "), g.count, kindName(g.kind), g.value, g.rating, g.footprint, g.note}
+		if spare {
+			row = append(row, g.spare)
+		}
+		t.Add(row...)
 	}
 	return t
 }
@@ -180,18 +195,6 @@ func Placement(b board.Board) table.Table {
 	slices.SortStableFunc(parts, func(a, b board.Part) int { return byReference(a.Ref, b.Ref) })
 	for _, p := range parts {
 		t.Add(p.Ref, mm(p.At.X), mm(p.At.Y), p.Turn*90, p.On, p.Value, p.Footprint)
-	}
-	return t
-}
-
-// Order lists the boards to order.
-func Order(items ...Item) table.Table {
-	t := table.New("Boards to order", table.Text("board"), table.Number("width", "mm"), table.Number("height", "mm"), table.Number("layers", ""),
-		table.Number("quantity", ""), table.Number("thickness", "mm"), table.Number("copper", "um"))
-	for _, i := range items {
-		box := i.Board.Outline.Box()
-		t.Add(i.Board.Name, table.Fixed(box.W().MM(), 2), table.Fixed(box.H().MM(), 2), 2, i.quantity(),
-			number(i.Board.Laminate.Thickness.MM(), 2), number(1000*i.Board.Laminate.Copper.MM(), 1))
 	}
 	return t
 }

@@ -7,11 +7,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"lampblack/board"
 	"lampblack/export/exporttest"
 	"lampblack/export/parts"
 	"lampblack/export/table"
-	"lampblack/panel/geom"
 )
 
 func desk() parts.Item { return parts.Item{Board: exporttest.Desk(), Wiring: exporttest.Wiring()} }
@@ -58,14 +56,4 @@ func TestPlacement(t *testing.T) {
 	require.Len(t, got, 7)
 	big := rows(t, parts.Placement(exporttest.Grid(12)))
 	require.Equal(t, "D10", big[10][0], "D2 comes before D10")
-}
-
-func TestOrder(t *testing.T) {
-	thin := exporttest.Grid(30)
-	thin.Laminate = board.Laminate{Thickness: geom.MM(0.8), Copper: 2 * board.Ounce}
-	require.Equal(t, [][]string{
-		{"board", "width_mm", "height_mm", "layers", "quantity", "thickness_mm", "copper_um"},
-		{"dome", "79.00", "40.00", "2", "1", "1.6", "35"},
-		{"wall", "64.00", "48.00", "2", "5", "0.8", "70"},
-	}, rows(t, parts.Order(desk(), parts.Item{Board: thin, Quantity: 5})))
 }

@@ -18,7 +18,7 @@ type Pack struct {
 	Revision string   // "1" when empty
 	Version  string   // of Lampblack
 	Date     string   // as it shall stand there; empty: none
-	Quantity int      // boards to order; 1 when 0
+	Quantity string   // boards to order; "1" when empty
 	Finish   string   // "lead-free HAL" when empty
 	Extra    []string // more file names in the pack, with a tab and what they are
 
@@ -82,7 +82,7 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 	t.row("Finish", orElse(p.Finish, "lead-free HAL")+", or ENIG")
 	t.row("Soldermask", "WHITE, both sides")
 	t.row("Silkscreen", inked(a))
-	t.row("Quantity", fmt.Sprint(max(1, p.Quantity)))
+	t.row("Quantity", orElse(p.Quantity, "1"))
 	if a.Array {
 		t.row("Panel", "an array made by us: please deliver it whole, and add no frame or tabs of your own")
 		t.row("Boards", p.Array)

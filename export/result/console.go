@@ -11,6 +11,7 @@ type Console struct {
 	Console   string    `json:"console" doc:"name of the whole"`
 	Revision  string    `json:"revision,omitempty" doc:"as printed on the boards"`
 	Date      string    `json:"date,omitempty" doc:"year-month-day, where one was given" schema:"format=date"`
+	Copies    int       `json:"copies,omitempty" doc:"consoles to make" schema:"min=1"`
 	Supply    *Supply   `json:"supply,omitempty" doc:"the supply; absent where no currents could be computed"`
 	Chains    []Chain   `json:"chains" doc:"runs of boards along the feed"`
 	Panels    []Panel   `json:"panels" doc:"the panels, in the project's order"`
@@ -199,6 +200,7 @@ type Order struct {
 	Cut         string       `json:"cut" doc:"how its boards are parted" schema:"enum=tabs|v-cut"`
 	Width       float64      `json:"width_mm" doc:"of the whole" schema:"min=0"`
 	Height      float64      `json:"height_mm" doc:"of the whole" schema:"min=0"`
+	Quantity    int          `json:"quantity" doc:"of the whole to order" schema:"min=0"`
 	Utilisation float64      `json:"utilisation" doc:"share of its area that is boards" schema:"min=0,max=1"`
 	Packing     string       `json:"packing" doc:"the heuristic that packed it"`
 	Tabs        int          `json:"tabs" doc:"that hold the boards" schema:"min=0"`

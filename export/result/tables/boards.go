@@ -67,14 +67,14 @@ func finest() []table.Column {
 
 // Orders is the arrays of several boards.
 func Orders(c result.Console) table.Table {
-	t := table.New("Orders: several boards on one panel", table.Text("order"), table.Text("boards"), table.Number("width", "mm"), table.Number("height", "mm"),
+	t := table.New("Orders: several boards on one panel", table.Text("order"), table.Number("quantity", ""), table.Text("boards"), table.Number("width", "mm"), table.Number("height", "mm"),
 		table.Number("boards", "%"), table.Number("tabs", ""), table.Text("parted by"), table.Number("drill way", "m"), table.Number("unsorted", "m"))
 	for _, o := range c.Orders {
 		short, plain := "", ""
 		if o.Travel != nil {
 			short, plain = table.Fixed(o.Travel.Written/1000, 2), table.Fixed(o.Travel.Plain/1000, 2)
 		}
-		t.Add(o.Name, Ordered(o), table.Fixed(o.Width, 2), table.Fixed(o.Height, 2), percent(o.Utilisation, 0), o.Tabs, o.Cut, short, plain)
+		t.Add(o.Name, o.Quantity, Ordered(o), table.Fixed(o.Width, 2), table.Fixed(o.Height, 2), percent(o.Utilisation, 0), o.Tabs, o.Cut, short, plain)
 	}
 	return t
 }

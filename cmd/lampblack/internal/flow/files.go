@@ -3,6 +3,7 @@ package flow
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/export/bundle"
@@ -11,6 +12,7 @@ import (
 	"lampblack/export/picture"
 	"lampblack/export/report"
 	"lampblack/export/result"
+	"lampblack/export/table"
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/led/part"
@@ -33,7 +35,11 @@ var chaining = stage[chainIn, filesOut]{"chain", func(_ context.Context, in chai
 	return out
 }}
 
-type buyIn struct{ Boards []buyBoard }
+type buyIn struct {
+	Boards []buyBoard
+	Copies int
+	Arrays []parts.Array
+}
 
 type buyBoard struct {
 	Board  memo.Kept[boardOut]
@@ -44,10 +50,11 @@ type buyBoard struct {
 var buying = stage[buyIn, filesOut]{"parts", func(_ context.Context, in buyIn) (out filesOut) {
 	var items []parts.Item
 	for _, b := range in.Boards {
-		items = append(items, parts.Item{Board: b.Board.Value.Board, Wiring: b.Wiring})
+		items = append(items, parts.Item{Board: b.Board.Value.Board, Wiring: b.Wiring, Quantity: in.Copies})
 	}
+	items = parts.Counted(in.Arrays, items...)
 	out.add("", result.PartsCSV, parts.Parts(items...).CSV())
-	out.add("", result.OrderCSV, parts.Order(items...).CSV())
+	out.add("", result.OrderCSV, parts.Order(packOf(in.Arrays), in.Arrays, items...).CSV())
 	return out
 }}
 
@@ -104,7 +111,7 @@ func (s *session) ahead(built []Built, c led.Circuit) {
 // consoleFiles gathers the files of all panels and writes those of the whole console. It reports false, and the fault if there
 // is one, when they could not be written.
 func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
-	var buy buyIn
+	buy := buyIn{Copies: s.project.Copies, Arrays: out.arrays()}
 	for _, b := range out.Built {
 		if b.Stopped != "" {
 			continue
@@ -156,16 +163,30 @@ func ownPack(l diag.List, dir string) diag.List {
 	return l
 }
 
-// item is the panel's board as the lists take it.
-func (b *Built) item() parts.Item { return parts.Item{Board: b.Board, Wiring: b.Wiring} }
-
-// items are the boards that were built.
-func (out *Outcome) items() []parts.Item {
+// items are the boards that were built, as the lists of the whole console take them.
+func (s *session) items(out *Outcome) []parts.Item {
 	var all []parts.Item
 	for i := range out.Built {
-		if out.Built[i].Stopped == "" {
-			all = append(all, out.Built[i].item())
+		if b := &out.Built[i]; b.Stopped == "" {
+			all = append(all, parts.Item{Board: b.Board, Wiring: b.Wiring, Quantity: s.project.Copies})
 		}
 	}
-	return all
+	return parts.Counted(out.arrays(), all...)
+}
+
+// packOf returns the pack to upload, of a board or of an array.
+func packOf(arrays []parts.Array) func(name string) string {
+	return func(name string) string {
+		for _, a := range arrays {
+			if a.Name == name {
+				return result.OrderZip.Of(strings.TrimPrefix(name, result.OrderFolder("")))
+			}
+		}
+		return result.PanelZip.Of(name)
+	}
+}
+
+// ordered is the list of boards to order.
+func (s *session) ordered(out *Outcome) table.Table {
+	return parts.Order(packOf(out.arrays()), out.arrays(), s.items(out)...)
 }

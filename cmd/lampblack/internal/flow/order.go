@@ -3,6 +3,7 @@ package flow
 import (
 	"context"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"lampblack/cmd/lampblack/internal/memo"
@@ -10,6 +11,7 @@ import (
 	"lampblack/export"
 	"lampblack/export/bundle"
 	"lampblack/export/gang"
+	"lampblack/export/parts"
 	"lampblack/export/picture"
 	"lampblack/export/readback"
 	"lampblack/export/report"
@@ -23,6 +25,32 @@ import (
 type Ordered struct {
 	result.Order
 	files []bundle.File // below its folder
+	array parts.Array
+}
+
+// array is an array as the lists take it.
+func array(in orderIn, made orderOut) parts.Array {
+	a := parts.Array{Name: result.OrderFolder(in.Order.Name), Quantity: in.Times, Holds: in.holds(), Laminate: in.Pieces[0].Lowered.Value.Art.Laminate}
+	a.Size = geom.BoxOf(geom.Pt{}, geom.PtMM(made.Order.Width, made.Order.Height))
+	return a
+}
+
+// holds is which boards an array holds.
+func (in orderIn) holds() []parts.Held {
+	var out []parts.Held
+	for _, p := range in.Pieces {
+		out = append(out, parts.Held{Board: p.Lowered.Value.Art.Name, Count: p.Count})
+	}
+	return out
+}
+
+// arrays are the arrays made so far.
+func (out *Outcome) arrays() []parts.Array {
+	var all []parts.Array
+	for _, o := range out.Orders {
+		all = append(all, o.array)
+	}
+	return all
 }
 
 func drillTravel(a export.Artwork) *result.DrillTravel { return result.DrillTravelOf(travel(a)) }
@@ -33,6 +61,7 @@ type orderIn struct {
 	Pieces []pieceIn
 	Mask   geom.Nm
 	Meta   packMeta
+	Times  int // that it is ordered
 }
 
 type pieceIn struct {
@@ -73,7 +102,7 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 	var packed []byte
 	if !work.Until(ctx, func(w *work.Watch) {
 		var found diag.List
-		fab, found = fabFiles(w, plan.Art, in.Meta, report.Pack{Array: strings.Join(listed, ", "), Parting: parting})
+		fab, found = fabFiles(w, plan.Art, in.Meta, report.Pack{Quantity: strconv.Itoa(in.Times), Array: strings.Join(listed, ", "), Parting: parting})
 		if l = append(l, found...); !l.HasErrors() {
 			l = append(l, ownPack(proveOrder(ctx, w, plan, pieces, fab), name)...)
 		}
@@ -82,6 +111,7 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 		return orderOut{}
 	}
 	r := result.OrderOf(o.Name, cut, plan.Art.Size, plan.Used)
+	r.Quantity = in.Times
 	r.Packing, r.Tabs, r.Travel = plan.Method, len(plan.Tabs), drillTravel(plan.Art)
 	for _, b := range plan.Boards {
 		r.Boards = append(r.Boards, result.OrderBoardOf(pieces[b.Piece].Art.Name, b.Box, b.Turn))
@@ -108,6 +138,7 @@ func (s *session) orders(out *Outcome) {
 		in, l := s.pieces(out, o)
 		var made orderOut
 		if !l.HasErrors() && len(in.Pieces) > 0 {
+			in.Times = parts.Times(s.project.Copies, out.arrays(), in.holds())
 			kept, fault, ok := ordering.run(s, o.Name, in)
 			switch {
 			case fault != nil:
@@ -133,7 +164,7 @@ func (s *session) orders(out *Outcome) {
 		}
 		out.Findings = append(out.Findings, l...)
 		if made.Made && !l.HasErrors() {
-			out.Orders = append(out.Orders, Ordered{made.Order, made.Files})
+			out.Orders = append(out.Orders, Ordered{made.Order, made.Files, array(in, made)})
 		}
 	}
 }

@@ -35,9 +35,13 @@ func (s *session) report(out *Outcome) report.Console {
 		Wiring: picture(string(result.WiringSVG), "What is wired to what.",
 			"Wiring of the console: the supply, the feed and the boards; the tables of the chains below tell the same in numbers."),
 		Unbuilt: s.unbuilt(out),
-		Lists:   []table.Table{bought(out.items()...), parts.Order(out.items()...)},
+		Lists:   []table.Table{bought(s.items(out)...), s.ordered(out)},
 	}
 	c.Lists[0].Title = "Parts to buy"
+	if n := s.project.Copies; n > 1 {
+		c.Lists[0].Title += fmt.Sprintf(", for %d consoles", n)
+		c.Lists[1].Title += fmt.Sprintf(", for %d consoles", n)
+	}
 	if r.Supply != nil {
 		c.Supply = append(tables.Supply(*r.Supply), tables.Chains(r)...)
 		c.Verdict = report.Verdict{Word: r.Supply.Verdict, Sentence: r.Supply.Sentence}
@@ -201,14 +205,18 @@ func reportPanel(b Built, r result.Panel, at, highest part.Volt, picture func(pa
 	}
 	p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light of the face, in steps; open it for their values.",
 		"Map of the light on panel %s, in steps from dark to bright.", name))
-	p.Tables = []table.Table{tables.Strings(r), bought(b.item())}
+	p.Tables = []table.Table{tables.Strings(r), bought(parts.Item{Board: b.Board, Wiring: b.Wiring})}
 	p.Files, p.Pack = reportFiles(name, b.Files)
 	return p
 }
 
 // bought is the parts as a buyer reads them: what, how many, and only then where from.
 func bought(items ...parts.Item) table.Table {
-	return parts.Parts(items...).Arranged("kind", "value", "quantity", "rating", "package", "references", "note")
+	names := []string{"kind", "value", "quantity"}
+	if slices.ContainsFunc(items, func(i parts.Item) bool { return i.Spare > 0 }) {
+		names = append(names, parts.ForSpares)
+	}
+	return parts.Parts(items...).Arranged(append(names, "rating", "package", "references", "note")...)
 }
 
 func panelFacts(b Built, r result.Panel, at, highest part.Volt) []report.Fact {
@@ -258,6 +266,7 @@ func reportArray(o Ordered, picture func(path, caption, alt string, args ...any)
 		Facts: []report.Fact{
 			{Name: "Size, mm", Value: size(o.Width, o.Height), Aside: table.Fixed(100*o.Utilisation, 0) + " % boards"},
 			{Name: "Boards", Value: strconv.Itoa(len(o.Boards)), Aside: tables.Ordered(o.Order)},
+			{Name: "To order", Value: strconv.Itoa(o.Quantity), Aside: "of the whole"},
 			{Name: "Parted by", Value: o.Cut},
 		}}
 	a.Files, a.Pack = reportFiles(name, o.files)

@@ -12,7 +12,7 @@ import (
 func (s *session) result(out *Outcome) {
 	r := &out.Result
 	*r = result.Console{
-		Lampblack: s.set.Version, Console: s.project.Console, Revision: s.project.Revision, Date: s.day(),
+		Lampblack: s.set.Version, Console: s.project.Console, Revision: s.project.Revision, Date: s.day(), Copies: s.project.Copies,
 		Chains: result.ChainsOf(out.Circuit), Panels: []result.Panel{}, Files: []string{},
 		Findings: s.relative(result.FindingsOf(out.Findings)),
 	}

@@ -1,12 +1,15 @@
 package flow
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"lampblack/board/route"
 	"lampblack/export/report"
+	"lampblack/export/result"
 	"lampblack/led"
 	"lampblack/led/part"
 	"lampblack/panel"
@@ -95,9 +98,10 @@ func partsOf(w led.Wiring) led.Wiring {
 }
 
 // readme returns what a pack's README.txt tells of the circuit, currents as they are printed there.
-func readme(w led.Wiring, c led.Circuit) report.Pack {
+func (s *session) readme(w led.Wiring, c led.Circuit) report.Pack {
 	p := report.Pack{
-		LEDs: len(w.LEDs), Strings: len(w.Strings), Through: report.Shown(w.Through), Supply: part.Window{Min: c.Source.Min, Nominal: c.Source.Nominal, Max: c.Source.Max},
+		Quantity: s.quantity(w.Panel),
+		LEDs:     len(w.LEDs), Strings: len(w.Strings), Through: report.Shown(w.Through), Supply: part.Window{Min: c.Source.Min, Nominal: c.Source.Nominal, Max: c.Source.Max},
 		Rated: c.Source.Rated, FuseAmps: fuse(c, w.Panel),
 	}
 	if w.Grouped() {
@@ -117,4 +121,21 @@ func readme(w led.Wiring, c led.Circuit) report.Pack {
 	own := w.Draws()
 	p.Draws, p.DrawsMost, p.All = report.Shown(own.Typical), report.Shown(own.Worst), report.Shown(c.Source.Demand)
 	return p
+}
+
+// quantity is how many of a board to order by its own pack; where it comes on an array too, what was made of that decides.
+func (s *session) quantity(panel string) string {
+	n := strconv.Itoa(s.project.Copies)
+	var on []string
+	for _, o := range s.project.Orders {
+		for _, b := range o.Boards {
+			if strings.EqualFold(b.Panel, panel) {
+				on = append(on, fmt.Sprintf("%d on each %s", b.Count, result.OrderFolder(o.Name)))
+			}
+		}
+	}
+	if len(on) > 0 {
+		return "as order.csv says: " + n + " wanted, " + strings.Join(on, ", ")
+	}
+	return n
 }

@@ -193,7 +193,7 @@ func (w *way) write(c led.Circuit) {
 	}
 	made := w.parted(
 		func(w *way) {
-			packed, ok := through(w, packing, packIn{b.lowered, b.proven, s.meta(), readme(b.Wiring, c)}, w.gather)
+			packed, ok := through(w, packing, packIn{b.lowered, b.proven, s.meta(), s.readme(b.Wiring, c)}, w.gather)
 			if ok {
 				through(w, readingBack, readBackIn{packed, b.lowered, b.Board.Rules, b.made}, func(says) {})
 			}

@@ -21,6 +21,7 @@ const (
 	mostOhm    = 100 // of a supply's inside, a contact
 	mostFeed   = 100 * 1000 * geom.Millimetre
 	mostPanels = 1000
+	mostCopies = 1000
 )
 
 // draft is a console as its file has it: what is left out, and what keys say of each other, is settled afterwards.
@@ -65,6 +66,8 @@ func fileKeys() mapping[draft] {
 			help: "what the boards are made of", usual: "as below"},
 		{name: "rules", is: bind(ruleKeys(), func(d *draft) *draft { return d }),
 			help: "class of fabrication and single limits of the board, all of them lengths", usual: "class `usual`"},
+		{name: "copies", is: bind(counts(1, mostCopies), func(d *draft) *int { return &d.Copies }),
+			help: "consoles to make: `order.csv`, `parts.csv` and the packs' README.txt count boards and parts for all of them", usual: "1", eg: []string{"3"}},
 		{name: "order", is: bind(someOf[Order]{list[Order]{of: orderKeys(), word: "order", most: mostOrders, fresh: newOrder}}, func(d *draft) *[]Order { return &d.Orders }),
 			help:  "several boards, also different ones, on one panel for the board house, with a frame, tooling holes and fiducials, as a pack of its own; or a list of such",
 			usual: "none", eg: []string{"{name: spares, boards: {focus: 4, dome: 2}}"}},

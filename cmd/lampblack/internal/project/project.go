@@ -42,6 +42,7 @@ type Project struct {
 	Class    string // of fabrication: board.Classes
 	Laminate board.Laminate
 	Rules    board.Rules
+	Copies   int // consoles to make
 	Orders   []Order
 	Kerf     geom.Nm // width that the laser burns away
 	Stack    light.Stack
@@ -152,6 +153,7 @@ func New(console string) Project {
 		// A carbon dioxide laser burns about 0.2 mm of 3 mm acrylic away (common practice; measure your own).
 		Kerf:     geom.MM(0.2),
 		Revision: "A",
+		Copies:   1,
 		places:   map[string]diag.Place{},
 	}
 }
