@@ -96,11 +96,11 @@ func (s Source) Cornered(k part.LED, d part.Diode, drop int) part.Diode {
 
 // Sentence says in one sentence whether the supply carries the console.
 func (s Source) Sentence() string {
-	load := fmt.Sprintf("%v typically and %v at worst", s.Typical+s.Other, s.Demand)
+	load := fmt.Sprintf("%v usually and %v at worst", (s.Typical + s.Other).Rounded(), s.Demand.Rounded())
 	if s.Other > 0 {
-		load += fmt.Sprintf(", of it %v for other loads", s.Other)
+		load += fmt.Sprintf(", of it %v for other loads", s.Other.Rounded())
 	}
-	spare := s.Rated - s.Demand
+	spare := (s.Rated - s.Demand).Rounded()
 	switch s.Verdict {
 	case Over:
 		return fmt.Sprintf("The supply of %v is too small: it is asked for %s.", s.Rated, load)

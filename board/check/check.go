@@ -64,4 +64,4 @@ func Audit(ctx context.Context, b board.Board, w led.Wiring) diag.List {
 }
 
 // most is how many findings of one code are told one by one.
-const most = 30
+const most = 300

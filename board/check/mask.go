@@ -92,7 +92,7 @@ func (m *model) auditLegend(l *diag.List, on geom.Side, o openings) {
 		if k.Width < r.LegendWidth {
 			l.Add(diag.Warning, "check-legend-width", "a silkscreen line on the %v side is %v wide, %v needed", on, k.Width, r.LegendWidth).
 				About("rules.legend_width").
-				At(x, y).Fix("draw it wider")
+				Together("%d silkscreen lines are too narrow to print").At(x, y).Fix("draw it wider")
 		}
 		near := func(gap float64, at geom.Pt, what, code string) {
 			switch {
@@ -102,7 +102,8 @@ func (m *model) auditLegend(l *diag.List, on geom.Side, o openings) {
 			case below(gap, r.LegendClear):
 				l.Add(diag.Warning, "check-legend-gap", "silkscreen on the %v side is %.3f mm from %s, %.3f mm needed", on, mm(gap), what,
 					r.LegendClear.MM()).
-					About("rules.legend_gap").At(at.X.MM(), at.Y.MM()).Fix("move it away")
+					About("rules.legend_gap").At(at.X.MM(), at.Y.MM()).Fix("move it away").
+					Together("silkscreen is too near a pad or hole in %d places")
 			}
 		}
 		o.near(s, r.LegendClear, all, func(j int, at meeting) {

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"fmt"
 	"strings"
 
 	"lampblack/board"
@@ -26,6 +27,7 @@ const (
 // Audit's.
 func Mountable(b board.Board, s Space) diag.List {
 	var l diag.List
+	tall := fmt.Sprintf("%%d parts or their joints are taller than the %v behind the board", s.Behind)
 	own := func(key string) []string { return []string{diag.PanelKey(b.Name, key), "defaults." + key} }
 	for _, p := range b.Parts {
 		x, y := p.At.X.MM(), p.At.Y.MM()
@@ -39,7 +41,7 @@ func Mountable(b board.Board, s Space) diag.List {
 		}
 		if s.Behind > 0 && p.On == geom.Bottom && p.Height > s.Behind {
 			f := l.Add(diag.Error, "check-too-tall", "%s (%s) is %v tall, and behind the board are only %v", p.Ref, p.Footprint, p.Height, s.Behind).
-				OfPart(p.Ref).About(own("space_behind")...).At(x, y)
+				OfPart(p.Ref).About(own("space_behind")...).At(x, y).Together(tall)
 			if p.Kind == board.Connector {
 				f.Fix("use a lower connector (wire-pads are the lowest), or make room behind")
 			} else {
@@ -59,15 +61,17 @@ func Mountable(b board.Board, s Space) diag.List {
 		case stub == 0 && p.Kind == board.LED && s.Sheet > 0 && p.Height > s.Sheet:
 			l.Add(diag.Warning, "check-led-under-sheet", "%s is %v high, and the LED sheet is only %v away", p.Ref, p.Height, s.Sheet).
 				OfPart(p.Ref).About(own("sheet_distance")...).At(x, y).
+				Together("%d LEDs are higher than the way to the LED sheet").
 				Fix("make its hole large enough to take the whole body in, or use longer spacers")
 		case stub > 0 && p.On == geom.Bottom && s.Sheet > 0 && stub > s.Sheet:
 			l.Add(diag.Warning, "check-joint-under-sheet", "the joints of %s stand about %v out of the LED side, and the LED sheet is only %v away", p.Ref, stub, s.Sheet).
 				OfPart(p.Ref).About(own("sheet_distance")...).At(x, y).
+				Together("the joints of %d parts stand farther out of the LED side than the LED sheet is away").
 				Fix("cut its leads flush with the solder, use a surface-mount part, longer spacers, or mill a pocket into the sheet")
 		case stub > 0 && p.On == geom.Top && s.Behind > 0 && stub > s.Behind:
 			l.Add(diag.Error, "check-too-tall", "the joints of %s stand about %v out of the bottom, and behind the board are only %v", p.Ref, stub, s.Behind).
 				OfPart(p.Ref).About(own("space_behind")...).At(x, y).
-				Fix("make room behind, or use surface-mount LEDs")
+				Together(tall).Fix("make room behind, or use surface-mount LEDs")
 		}
 	}
 	return l.Sorted().Capped(most)

@@ -113,7 +113,7 @@ func (m *model) auditBody(l *diag.List, p board.Part) {
 		m.edge.near(body, 0, all, func(_ int, at meeting) { over = over || at.gap <= 0 && m.crossesEdge(p.Body) })
 		if over {
 			l.Add(diag.Warning, "check-part-overhang", "%s reaches over the board's edge", p.Ref).
-				OfPart(p.Ref).At(x, y).Fix("move it inward, unless it is meant to")
+				OfPart(p.Ref).At(x, y).Together("%d parts reach over the board's edge").Fix("move it inward, unless it is meant to")
 		}
 	}
 	m.keep.near(body, 0, all, func(k int, at meeting) {

@@ -41,7 +41,7 @@ func (m *model) auditEnd(l *diag.List, node int, end geom.Pt) {
 	if depth == 0 {
 		l.Add(diag.Warning, "check-dangling-end", "%s ends in nothing", m.nameOf(node)).
 			OfNet(m.labelOf(node)).
-			At(end.X.MM(), end.Y.MM()).Fix("take the loose piece away")
+			At(end.X.MM(), end.Y.MM()).Together("%d tracks end in nothing").Fix("take the loose piece away")
 		return
 	}
 	r := float64(t.Width) / 2
@@ -67,7 +67,7 @@ func (m *model) auditVias() diag.List {
 		if n.kind == aVia && (!busy[i][0] || !busy[i][1]) {
 			l.Add(diag.Warning, "check-idle-via", "%s joins copper on one side only", m.nameOf(i)).
 				OfNet(m.labelOf(i)).
-				At(n.at.X.MM(), n.at.Y.MM()).Fix("take it away")
+				At(n.at.X.MM(), n.at.Y.MM()).Together("%d vias join copper on one side only").Fix("take it away")
 		}
 	}
 	return l
@@ -106,7 +106,7 @@ func (m *model) auditAreas() diag.List {
 		for _, p := range merged(gaps, filled) {
 			l.Add(diag.Warning, "check-sliver", "a gap of %.3f mm in %s is too narrow to etch clean", mm(p.gap), m.nameOf(i)).
 				OfNet(m.labelOf(i)).About("rules.copper_gap").
-				At(p.at.X.MM(), p.at.Y.MM()).Fix("close the gap or widen it to %.3f mm", m.sliver().MM())
+				At(p.at.X.MM(), p.at.Y.MM()).Together("%d gaps within a net's copper are too narrow to etch clean").Fix("close the gap or widen it to %.3f mm", m.sliver().MM())
 		}
 	}
 	return l

@@ -54,7 +54,7 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, beside []bool,
 			f := at(l.Add(diag.Error, "shape-mount-edge", "a mount hole of %v is too near the board's edge: %s are missing", m.D, mm(need-gap)).
 				About("rules.hole_to_edge"), m.At)
 			f.Place.Handle = m.Handle
-			f.Fix("move it inward, or give the board more room there")
+			f.Fix("move it inward, or give the board more room there").Together("%d mount holes are too near the board's edge")
 		default:
 			b.Holes = append(b.Holes, board.Hole{At: m.At, D: m.D, What: board.MountHole})
 		}
@@ -76,7 +76,7 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, beside []bool,
 			if gap := m.At.Dist(o.At) - float64(m.D+o.D)/2; gap < float64(b.Rules.BetweenHoles) {
 				at(l.Add(diag.Error, "shape-mount-mount", "two mount holes are too near each other: %s are missing",
 					mm(float64(b.Rules.BetweenHoles)-gap)).
-					About("rules.between_holes"), m.At).Fix("move them apart, or delete the one drawn twice")
+					About("rules.between_holes"), m.At).Fix("move them apart, or delete the one drawn twice").Together("%d pairs of mount holes are too near each other")
 			}
 		}
 	}
@@ -96,7 +96,7 @@ func checkLEDs(b board.Board, p panel.Panel, area geom.Region, sizes []lamp, cut
 			}
 			f := at(l.Add(diag.Error, "shape-led-outside", "an LED is outside the board: %s", why), led.At)
 			f.Place.Handle = led.Handle
-			f.Fix("move it, or make room for the board there")
+			f.Fix("move it, or make room for the board there").Together("%d LEDs are outside the board")
 			continue
 		}
 		checkEdge(b, p, area, led, sizes[i], l)
@@ -186,7 +186,7 @@ func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, s
 	}
 	f := at(l.Add(diag.Error, "shape-led-edge", "an LED is too near %s for its pads: %s are missing", what, mm(need-best)).About("rules.copper_to_edge"), led.At)
 	f.Place.Handle = led.Handle
-	f.Fix("move it away by that much")
+	f.Fix("move it away by that much").Together("%d LEDs are too near an edge for their pads")
 }
 
 // checkScrew reports an LED under the head of a mount screw.
@@ -201,7 +201,7 @@ func checkScrew(b board.Board, led panel.Hole, size lamp, l *diag.List) {
 			f := at(l.Add(diag.Error, "shape-led-mount", "an LED is too near a mount hole, under the screw's head: %s are missing", mm(need-d)).
 				About("rules.screw_room"), led.At)
 			f.Place.Handle = led.Handle
-			f.Fix("move the LED or the mount")
+			f.Fix("move the LED or the mount").Together("%d LEDs are too near a mount hole, under the screw's head")
 			// What is left round the hole, rounded down: a smaller head may do, and a hole's own clearance must.
 			const step = 50 * geom.Micrometre
 			if left := (b.Rules.ScrewClear - geom.Nm(math.Ceil(need-d))) / step * step; left >= b.Rules.CopperToHole {
@@ -241,7 +241,7 @@ func checkNeighbours(p panel.Panel, sizes []lamp, l *diag.List) {
 				}
 				f := at(l.Add(diag.Error, "shape-led-led", "two LEDs are too near each other, there is no room to put both in: %s are missing", mm(min(float64(straight), float64(slanted)/math.Sqrt2))), c.At)
 				f.Place.Handle = c.Handle
-				f.Fix("move them apart, or delete the one drawn twice").
+				f.Fix("move them apart, or delete the one drawn twice").Together("%d pairs of LEDs are too near each other, there is no room to put both in").
 					Note(diag.Place{At: &diag.Point{X: a.At.X.MM(), Y: a.At.Y.MM()}, Handle: a.Handle}, "the other LED")
 			}
 		}

@@ -94,7 +94,7 @@ func (a *app) relightPanel(ctx context.Context, args []string, ask flow.Ask, app
 		return err
 	}
 	if r.Findings.HasErrors() || r.DXF == nil {
-		return a.tell(append(r.Findings, r.Before.Findings...).Sorted(), r.Unreadable)
+		return a.tell(append(r.Findings, r.Before.Findings...).Sorted().Grouped(), r.Unreadable)
 	}
 	name := flow.FreeName(r.Path, func(n string) bool { _, err := os.Lstat(n); return err == nil })
 	if err := bundle.New(name, r.DXF); err != nil {
@@ -132,15 +132,19 @@ func (a *app) relightPanel(ctx context.Context, args []string, ask flow.Ask, app
 func news(r flow.Relit) diag.List {
 	old := map[string]bool{}
 	for _, f := range r.Before.Findings {
-		old[f.Code+f.Text] = true
+		for _, g := range f.Each() {
+			old[g.Code+g.Text] = true
+		}
 	}
 	out := r.Findings
 	for _, f := range r.After.Findings {
-		if (f.Panel == "" || f.Panel == r.Panel) && !old[f.Code+f.Text] {
-			out = append(out, f)
+		for _, g := range f.Each() {
+			if (g.Panel == "" || g.Panel == r.Panel) && !old[g.Code+g.Text] {
+				out = append(out, g)
+			}
 		}
 	}
-	return out.Sorted()
+	return out.Sorted().Grouped()
 }
 
 // applied changes the drawing of the panel's entry in the project file to the new one, and nothing else in it, and returns the

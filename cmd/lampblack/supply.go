@@ -29,8 +29,8 @@ supply's rating, tight up to the rating, over above it. Other loads on the same 
 inrush when it is switched on does not.
 
 It also builds the console many times from parts as they are sold, each within its limits by chance,
-and shows how far panels then differ: 5 of 100 consoles stay below the first figure, 50 below the
-second, 95 below the third.
+and shows how far panels then differ: 5 of 100 consoles stay below the low figure, half of them below
+the usual one, and 5 come out above the high one.
 
 --what-if shows what a change would do, before and after side by side; nothing is written. What can
 be changed:

@@ -29,7 +29,11 @@ func boardTables(w io.Writer, o flow.Outcome) {
 
 // stringTables are each board's strings.
 func stringTables(w io.Writer, o flow.Outcome) {
-	for _, p := range o.Result.Panels {
-		term.Table(w, tables.Strings(p))
+	for i, p := range o.Result.Panels {
+		t := tables.Strings(p)
+		if i > 0 {
+			t.Reading = "" // once for all
+		}
+		term.Table(w, t)
 	}
 }

@@ -74,7 +74,7 @@ func sideBySide(t *table.Table, name string, words, was, is []string) {
 }
 
 func panelWords() []string {
-	return []string{"LEDs", "strings", "resistors", "current", "at worst", "in a resistor", "volts at board"}
+	return []string{"LEDs", "strings", "resistors", "current of an LED", "at its limits", "heat in a resistor", "voltage at the board"}
 }
 
 // panelLines describes one panel in the order of panelWords.
@@ -96,8 +96,8 @@ func panelLines(o flow.Outcome, i int) []string {
 	}
 	out[0] = fmt.Sprint(leds)
 	out[1], out[2] = lengths.String(), values.String()
-	out[3] = table.Fixed(1e3*typical/float64(leds), 2) + " mA"
-	out[4] = table.Fixed(1e3*least, 2) + " .. " + table.Fixed(1e3*most, 2) + " mA"
+	out[3] = table.Fixed(1e3*typical/float64(leds), 1) + " mA"
+	out[4] = table.Fixed(1e3*least, 1) + " .. " + table.Fixed(1e3*most, 1) + " mA"
 	out[5] = table.Fixed(1e3*hot, 0) + " mW"
 	for _, c := range o.Circuit.Chains {
 		for _, k := range c.Links {

@@ -39,7 +39,24 @@ type Finding struct {
 	Text     string
 	Advice   string
 	Related  []string // other places that explain it
+	Places   []Place  // of one that tells of several: each
+	Number   int      // that stands at its places on the panel's picture; 0: nowhere
 }
+
+// Place is one of several places of a finding.
+type Place struct {
+	Text, Place, Advice string
+	Related             []string
+}
+
+// shown is how many places of a finding stand open.
+const shown = 4
+
+// First returns the places that stand open.
+func (f Finding) First() []Place { return f.Places[:min(shown, len(f.Places))] }
+
+// Rest returns those that are folded away.
+func (f Finding) Rest() []Place { return f.Places[min(shown, len(f.Places)):] }
 
 // Picture is a picture file that stands in the page. Without data there is none.
 type Picture struct {
@@ -47,6 +64,7 @@ type Picture struct {
 	Data    []byte
 	Alt     string // what it shows, for those who do not see it
 	Caption string
+	Inside  bool // it stands in the page alone, there is no such file
 }
 
 // Fact is a name and a value; Aside says more about it, in small letters.
@@ -56,6 +74,7 @@ type Fact struct{ Name, Value, Aside string }
 type Panel struct {
 	Name, Drawing string
 	Glow          Picture
+	Marked        Picture // where its findings are
 	Boards        []Picture
 	Sheets        []Picture // laser sheets and the map of the light, shown small
 	Facts         []Fact
@@ -65,7 +84,10 @@ type Panel struct {
 }
 
 // Unbuilt is a panel that was not built, and why.
-type Unbuilt struct{ Name, Drawing, Reason, Advice string }
+type Unbuilt struct {
+	Name, Drawing, Reason, Advice string
+	Marked                        Picture // where its findings are
+}
 
 // Array is several boards on one manufacturing panel.
 type Array struct {

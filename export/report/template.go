@@ -34,8 +34,10 @@ const pageTemplate = `<!DOCTYPE html>
 <section id="findings" aria-labelledby="h-findings">
 <h2 id="h-findings">Findings</h2>
 {{if .Findings}}<ol class="findings">
-{{range .Findings}}<li class="{{.Severity}}"><p class="what"><b class="tag">{{.Severity}}</b>{{with .Panel}} <span class="of">{{.}}:</span>{{end}} {{.Text}}</p>
-{{with .Advice}}<p class="advice"><b>Do:</b> {{.}}</p>
+{{range .Findings}}<li class="{{.Severity}}"><p class="what">{{with .Number}}<b class="mark">{{.}}</b> {{end}}<b class="tag">{{.Severity}}</b>{{with .Panel}} <span class="of">{{.}}:</span>{{end}} {{.Text}}</p>
+{{if .Places}}{{template "places" .First}}{{with .Rest}}<details><summary>{{len .}} more</summary>
+{{template "places" .}}</details>
+{{end}}{{end}}{{with .Advice}}<p class="advice"><b>Do:</b> {{.}}</p>
 {{end}}{{range .Related}}<p class="place">{{.}}</p>
 {{end}}<p class="place">{{with .Place}}{{.}} · {{end}}<code>{{.Code}}</code></p></li>
 {{end}}</ol>{{else}}<p>None: nothing was healed, skipped or left to be decided.</p>{{end}}
@@ -43,7 +45,7 @@ const pageTemplate = `<!DOCTYPE html>
 {{if .Unbuilt}}<section id="unbuilt" aria-labelledby="h-unbuilt">
 <h2 id="h-unbuilt">Panels that were not built</h2>
 <ul class="unbuilt">
-{{range .Unbuilt}}<li><h3>{{.Name}}{{with .Drawing}} <small>{{.}}</small>{{end}}</h3><p>{{.Reason}}</p>{{with .Advice}}<p class="advice"><b>Do:</b> {{.}}</p>{{end}}</li>
+{{range .Unbuilt}}<li><h3>{{.Name}}{{with .Drawing}} <small>{{.}}</small>{{end}}</h3><p>{{.Reason}}</p>{{with .Advice}}<p class="advice"><b>Do:</b> {{.}}</p>{{end}}{{with .Marked}}{{if .Data}}<div class="marks">{{template "picture" .}}</div>{{end}}{{end}}</li>
 {{end}}</ul>
 </section>
 {{end}}{{if .Wiring.Data}}<section id="wiring" aria-labelledby="h-wiring">
@@ -64,7 +66,7 @@ const pageTemplate = `<!DOCTYPE html>
 <h2 id="h-panel-{{$i}}">{{.Name}} <small>{{.Drawing}}</small></h2>
 <div class="lit">
 {{with .Glow}}{{if .Data}}{{template "picture" .}}{{end}}{{end}}{{template "facts" .Facts}}</div>
-<div class="boards">
+{{with .Marked}}{{if .Data}}<div class="marks">{{template "picture" .}}</div>{{end}}{{end}}<div class="boards">
 {{range .Boards}}{{template "picture" .}}{{end}}</div>
 {{if .Sheets}}<div class="sheets">
 {{range .Sheets}}{{template "picture" .}}{{end}}</div>
@@ -88,9 +90,12 @@ const pageTemplate = `<!DOCTYPE html>
 <footer><p>Made by Lampblack{{with .Version}} {{.}}{{end}}. All lengths in mm, boards seen as their captions say. <a href="result.json">result.json</a> holds all of this for programs.</p></footer>
 </body>
 </html>
-{{define "picture"}}<figure><a href="{{.Link}}"><img {{.Source}} alt="{{.Alt}}"></a>{{with .Caption}}<figcaption>{{.}}</figcaption>{{end}}</figure>
+{{define "places"}}<ul class="places">
+{{range .}}<li>{{.Text}}{{with .Place}} <small>{{.}}</small>{{end}}{{with .Advice}} <b>Do:</b> {{.}}{{end}}{{range .Related}} <small>{{.}}</small>{{end}}</li>
+{{end}}</ul>
+{{end}}{{define "picture"}}<figure>{{if .Inside}}<img {{.Source}} alt="{{.Alt}}">{{else}}<a href="{{.Link}}"><img {{.Source}} alt="{{.Alt}}"></a>{{end}}{{with .Caption}}<figcaption>{{.}}</figcaption>{{end}}</figure>
 {{end}}{{define "table"}}{{if .Rows}}{{$t := .}}<div class="scroll" tabindex="0" role="group" aria-label="{{.Title}}"><table>
-<caption>{{.Title}}</caption>
+<caption>{{.Title}}{{with .Reading}}<span>{{.}}</span>{{end}}</caption>
 <thead><tr>{{range .Columns}}<th scope="col" class="{{class .Set}}">{{.Heading ", "}}</th>{{end}}</tr></thead>
 <tbody>
 {{range .Rows}}<tr>{{range $i, $c := .}}{{$set := (index $t.Columns $i).Set}}{{if $i}}<td class="{{class $set}}">{{$c}}</td>{{else}}<th scope="row" class="{{class $set}}">{{$c}}</th>{{end}}{{end}}</tr>
@@ -135,9 +140,16 @@ nav{margin:1.25rem 0 0;border-bottom:1px solid var(--line);padding-bottom:1rem}
 nav ul{list-style:none;display:flex;flex-wrap:wrap;gap:.3rem 1.2rem;margin:0;padding:0}
 .count{color:var(--soft);font-size:.85rem}
 .findings,.unbuilt{list-style:none;margin:0;padding:0;display:grid;gap:.7rem}
-.findings li,.unbuilt li{background:var(--card);border:1px solid var(--line);border-left:5px solid var(--note);border-radius:4px;padding:.6rem 1rem}
+.findings>li,.unbuilt li{background:var(--card);border:1px solid var(--line);border-left:5px solid var(--note);border-radius:4px;padding:.6rem 1rem}
 .findings .error,.unbuilt li{border-left-color:var(--bad)}.findings .warning{border-left-color:var(--warn)}
-.tag{color:var(--note)}.error .tag{color:var(--bad)}.warning .tag{color:var(--warn)}
+.places{margin:.3rem 0;padding-left:1.2rem;font-size:.92rem}
+.mark{display:inline-block;min-width:1.6em;text-align:center;border:1.5px solid;border-radius:1em;padding:0 .3em;line-height:1.5;font-size:.9rem}
+.marks{max-width:44rem;margin:.8rem 0 1.75rem}
+.tag{color:var(--note)}.error .places{margin:.3rem 0;padding-left:1.2rem;font-size:.92rem}
+.mark{display:inline-block;min-width:1.6em;text-align:center;border:1.5px solid;border-radius:1em;padding:0 .3em;line-height:1.5;font-size:.9rem}
+.tag{color:var(--bad)}.warning .places{margin:.3rem 0;padding-left:1.2rem;font-size:.92rem}
+.mark{display:inline-block;min-width:1.6em;text-align:center;border:1.5px solid;border-radius:1em;padding:0 .3em;line-height:1.5;font-size:.9rem}
+.tag{color:var(--warn)}
 .unbuilt h3{margin:0 0 .2rem}
 .of{font-weight:600}
 .place{font-size:.85rem;color:var(--soft)}
@@ -145,6 +157,7 @@ nav ul{list-style:none;display:flex;flex-wrap:wrap;gap:.3rem 1.2rem;margin:0;pad
 .diagram img{max-width:58rem}
 table{border-collapse:collapse;width:100%;font-size:.9rem;font-variant-numeric:tabular-nums;overflow-wrap:normal}
 caption{text-align:left;font-weight:650;font-size:1.05rem;padding:0 0 .4rem}
+caption span{display:block;max-width:46rem;font-weight:400;font-size:.85rem;color:var(--soft)}
 th,td{padding:.32rem .7rem;border-bottom:1px solid var(--line);vertical-align:top}
 th:first-child,td:first-child{padding-left:0}th:last-child,td:last-child{padding-right:0}
 thead th{font-weight:500;color:var(--soft);vertical-align:bottom;border-bottom-color:var(--soft);font-size:.85rem}
@@ -185,7 +198,7 @@ section.panel,#arrays{break-before:page}
 #cautions{break-inside:avoid;margin-top:6mm}
 h2{font-size:14pt;margin-bottom:2mm;break-after:avoid}h3,caption{font-size:9.5pt;break-after:avoid}
 .verdict{font-size:10.5pt}
-figure,tr,.findings li{break-inside:avoid}
+figure,tr,.findings>li{break-inside:avoid}
 header img{max-height:150mm;object-fit:contain}
 .diagram img{max-width:100%}
 .scroll{overflow:visible;margin-bottom:3mm}

@@ -30,6 +30,7 @@ const (
 	PanelPDF      Name = "NAME/panel.pdf"
 	GlowPNG       Name = "NAME/glow.png"
 	GlowMap       Name = "NAME/glow-map.svg"
+	FindingsSVG   Name = "NAME/findings.svg"
 	PanelParts    Name = "NAME/parts.csv"
 	PlacementCSV  Name = "NAME/placement.csv"
 
@@ -105,6 +106,7 @@ func Files() []File {
 		{PanelPDF, OfPanel, "the panel at true size, to print and lay the board on", ""},
 		{GlowPNG, OfPanel, "the panel lit in the dark", ""},
 		{GlowMap, OfPanel, "how bright it is where", ""},
+		{FindingsSVG, OfPanel, "where its findings are, by their numbers in report.html", "where any has a place"},
 		{PanelParts, OfPanel, "parts of its board", ""},
 		{PlacementCSV, OfPanel, "where they stand", ""},
 		{OrderZip, OfOrder, "several boards on one manufacturing panel", "where the project asks"},

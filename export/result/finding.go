@@ -20,6 +20,24 @@ type Finding struct {
 	Text     string      `json:"text" doc:"what is so"`
 	Advice   string      `json:"advice,omitempty" doc:"what to do"`
 	Related  []Related   `json:"related,omitempty" doc:"other places that explain it"`
+	Number   int         `json:"number,omitempty" doc:"that stands at its places on the panel's findings.svg" schema:"min=1"`
+	Count    int         `json:"count,omitempty" doc:"how many like it are told in one, where there are several" schema:"min=2"`
+	Places   []Place     `json:"places,omitempty" doc:"of several that are told in one: each, in full"`
+}
+
+// Place is one of the places of a finding that has several.
+type Place struct {
+	Text    string      `json:"text" doc:"what is so there"`
+	Advice  string      `json:"advice,omitempty" doc:"what to do there, where that is not what to do everywhere"`
+	File    string      `json:"file,omitempty" doc:"where it is"`
+	Line    int         `json:"line,omitempty" doc:"of the file, from 1 on" schema:"min=1"`
+	Part    string      `json:"part,omitempty" doc:"of the board: D7"`
+	Net     string      `json:"net,omitempty" doc:"of the board: V+"`
+	String  string      `json:"string,omitempty" doc:"of LEDs: S3"`
+	Layer   string      `json:"layer,omitempty" doc:"of the drawing"`
+	Handle  string      `json:"handle,omitempty" doc:"of the drawing's entity"`
+	At      *[2]float64 `json:"at,omitempty" doc:"x and y on the drawing, mm"`
+	Related []Related   `json:"related,omitempty" doc:"other places that explain it"`
 }
 
 // Related is a second place that explains a finding.
@@ -36,13 +54,27 @@ func FindingsOf(l diag.List) []Finding {
 	for _, d := range l {
 		f := Finding{
 			Code: d.Code, Severity: d.Severity.String(), Panel: d.Panel, File: d.Place.File, Line: d.Place.Line, Column: d.Place.Column,
-			Part: d.Subject.Part, Net: d.Subject.Net, String: d.Subject.String, Layer: d.Place.Layer, Handle: d.Place.Handle, At: point(d.Place.At), Text: d.Text, Advice: d.Advice,
+			Part: d.Subject.Part, Net: d.Subject.Net, String: d.Subject.String, Layer: d.Place.Layer, Handle: d.Place.Handle, At: point(d.Place.At),
+			Text: d.Text, Advice: d.Advice, Number: d.Mark.Number,
 		}
 		if len(d.Subject.Keys) > 0 {
 			f.Key = d.Subject.Keys[0]
 		}
-		for _, r := range d.Related {
-			f.Related = append(f.Related, Related{r.Text, r.Place.File, r.Place.Line, point(r.Place.At)})
+		if f.Count = d.Count(); f.Count == 1 {
+			f.Count = 0
+		}
+		for _, g := range d.Like {
+			p := Place{
+				Text: g.Text, File: g.Place.File, Line: g.Place.Line, Part: g.Subject.Part, Net: g.Subject.Net, String: g.Subject.String,
+				Layer: g.Place.Layer, Handle: g.Place.Handle, At: point(g.Place.At), Related: relatedOf(g.Related),
+			}
+			if g.Advice != d.Advice {
+				p.Advice = g.Advice
+			}
+			f.Places = append(f.Places, p)
+		}
+		if f.Places == nil {
+			f.Related = relatedOf(d.Related)
 		}
 		out = append(out, f)
 	}
@@ -54,4 +86,12 @@ func point(p *diag.Point) *[2]float64 {
 		return nil
 	}
 	return &[2]float64{num(p.X, 6), num(p.Y, 6)}
+}
+
+func relatedOf(l []diag.Related) []Related {
+	var out []Related
+	for _, r := range l {
+		out = append(out, Related{r.Text, r.Place.File, r.Place.Line, point(r.Place.At)})
+	}
+	return out
 }

@@ -31,9 +31,9 @@ func checked(w *work.Watch, p panel.Panel, opt Options) diag.List {
 	for _, c := range j.swallowed {
 		at := c.Box().Centre()
 		l.Add(diag.Warning, "sheet-hole-narrower-than-cut",
-			"a hole %s across is no wider than the laser's cut of %s and is left out of the sheets",
-			min(c.Box().W(), c.Box().H()), opt.Kerf).
-			About("kerf").At(at.X.MM(), at.Y.MM()).Fix("widen it, drill it by hand, or correct the width of the cut")
+			"a hole %.2f mm across is too small for the laser's cut of %s and is left out of the sheets",
+			min(c.Box().W(), c.Box().H()).MM(), opt.Kerf).
+			Together("%d holes are too small for the laser's cut and are left out of the sheets").About("kerf").At(at.X.MM(), at.Y.MM()).Fix("widen it, drill it by hand, or correct the width of the cut")
 	}
 	if j.merged {
 		l.Add(diag.Note, "sheet-cuts-overlap",
@@ -61,12 +61,12 @@ func checkLettering(w *work.Watch, l *diag.List, p panel.Panel) {
 		area, box := g.Area(), g.Box()
 		if g.And(edge).Area() < 0.999*area {
 			l.Add(diag.Warning, "sheet-lettering-off-panel", "%s reaches beyond the panel's edge", what).
-				At(at.X.MM(), at.Y.MM()).Fix("move it in, or make it smaller")
+				Together("%d pieces of lettering reach beyond the panel's edge").At(at.X.MM(), at.Y.MM()).Fix("move it in, or make it smaller")
 		}
 		for _, hole := range gaps {
 			if hole.Outer.Box().Touches(box) && g.And(geom.Region{hole}).Area() > 0.001*area {
 				l.Add(diag.Warning, "sheet-lettering-cut-away", "%s runs into an opening and is partly cut away", what).
-					At(at.X.MM(), at.Y.MM()).Fix("move it off the opening")
+					Together("%d pieces of lettering run into openings and are partly cut away").At(at.X.MM(), at.Y.MM()).Fix("move it off the opening")
 				break
 			}
 		}
@@ -75,12 +75,12 @@ func checkLettering(w *work.Watch, l *diag.List, p panel.Panel) {
 		if none := lettering.Missing(t); len(none) > 0 {
 			l.Add(diag.Warning, "sheet-letter-unknown", "the lettering %s has characters that the engraving letters lack: %s",
 				strconv.Quote(t.Text), strconv.Quote(string(none))).
-				At(t.At.X.MM(), t.At.Y.MM()).Fix("write it with other letters, or draw the sign as a closed shape")
+				Together("%d texts have characters that the engraving letters lack").At(t.At.X.MM(), t.At.Y.MM()).Fix("write it with other letters, or draw the sign as a closed shape")
 		}
 		if stem := t.Height / stemsPerHeight; stem > 0 && stem < thinnest {
 			l.Add(diag.Warning, "sheet-thin-letters", "the lettering %s is %s high; its strokes are about %.2f mm and may not engrave cleanly",
 				strconv.Quote(t.Text), t.Height, stem.MM()).
-				At(t.At.X.MM(), t.At.Y.MM()).Fix("make it at least %.1f mm high", (thinnest * stemsPerHeight).MM())
+				Together("the strokes of %d texts may be too thin to engrave cleanly").At(t.At.X.MM(), t.At.Y.MM()).Fix("make it at least %.1f mm high", (thinnest * stemsPerHeight).MM())
 		}
 		solid(lettering.Outline(t), t.At, "the lettering "+strconv.Quote(t.Text))
 	}

@@ -13,11 +13,12 @@ import (
 	"strings"
 )
 
-// Table is a title, columns, and rows of as many cells.
+// Table is a title, how to read it, columns, and rows of as many cells.
 type Table struct {
 	Title   string
 	Columns []Column
 	Rows    [][]string
+	Reading string // how to read it, in a sentence or two; empty: it reads itself
 }
 
 // Column is what stands above a column's cells, and how these are set.
@@ -55,6 +56,9 @@ func (c Column) Heading(sep string) string {
 // New returns a table without rows.
 func New(title string, columns ...Column) Table { return Table{Title: title, Columns: columns} }
 
+// Read returns the table with words on how to read it.
+func (t Table) Read(how string) Table { t.Reading = how; return t }
+
 // Add appends a row; each cell is written by fmt.Sprint. It panics unless there is one for each column.
 func (t *Table) Add(cells ...any) {
 	if len(cells) != len(t.Columns) {
@@ -69,7 +73,7 @@ func (t *Table) Add(cells ...any) {
 
 // Arranged returns the table with the columns of these names alone, in that order. It panics on a name that no column has.
 func (t Table) Arranged(names ...string) Table {
-	out := Table{Title: t.Title, Rows: make([][]string, len(t.Rows))}
+	out := Table{Title: t.Title, Reading: t.Reading, Rows: make([][]string, len(t.Rows))}
 	for _, n := range names {
 		at := slices.IndexFunc(t.Columns, func(c Column) bool { return c.Name == n })
 		if at < 0 {
@@ -99,8 +103,14 @@ func (t Table) CSV() []byte {
 	return b.Bytes()
 }
 
-// Fixed returns v with k decimals.
-func Fixed(v float64, k int) string { return strconv.FormatFloat(v, 'f', k, 64) }
+// Fixed returns v with k decimals; what rounds to nothing has no sign.
+func Fixed(v float64, k int) string {
+	s := strconv.FormatFloat(v, 'f', k, 64)
+	if strings.Trim(s, "-0.") == "" {
+		return strings.TrimPrefix(s, "-")
+	}
+	return s
+}
 
-// Plain returns v with up to six digits, and no more than it needs.
+// Plain returns v with up to six digits, and no more than it needs: for what the user said, which is not rounded.
 func Plain(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }

@@ -24,7 +24,8 @@ func TestCSV(t *testing.T) {
 func TestArranged(t *testing.T) {
 	tab := New("Boards", Text("board"), Number("width", "mm"), Long("note"))
 	tab.Add("dome", 1.5, "x")
-	require.Equal(t, Table{"Boards", []Column{Long("note"), Text("board")}, [][]string{{"x", "dome"}}}, tab.Arranged("note", "board"))
+	want := Table{Title: "Boards", Columns: []Column{Long("note"), Text("board")}, Rows: [][]string{{"x", "dome"}}, Reading: "One a row."}
+	require.Equal(t, want, tab.Read("One a row.").Arranged("note", "board"))
 	require.Panics(t, func() { tab.Arranged("height") })
 }
 
@@ -35,6 +36,8 @@ func TestEveryColumnHasItsCell(t *testing.T) {
 
 func TestNumbers(t *testing.T) {
 	require.Equal(t, "0.20", Fixed(0.2, 2))
+	require.Equal(t, "0.000", Fixed(-0.0002, 3))
+	require.Equal(t, "-0.20", Fixed(-0.2, 2))
 	require.Equal(t, "12", Plain(12))
 	require.Equal(t, "0.333333", Plain(1.0/3))
 }

@@ -98,7 +98,7 @@ func judgeFuse(c led.Circuit, i int, req led.Request) diag.List {
 	fuse, ok := led.FuseFor(worst)
 	if !ok || fuse > stands {
 		f := l.Add(diag.Warning, "led-fuse", "no usual fuse lies between the %v that the chain to panel %s draws at worst and the %v that its wires and connectors stand",
-			worst, to, stands).About("feed.wire")
+			worst.Rounded(), to, stands).About("feed.wire")
 		if w, found := wireFor(fuse); ok && found {
 			f.Fix("use %s and connectors for %v or more all along the chain, with a fuse of %v; or several chains with a fuse each", w.Text, fuse, fuse)
 		} else {
@@ -110,14 +110,14 @@ func judgeFuse(c led.Circuit, i int, req led.Request) diag.List {
 	if chain.BothEnds {
 		where = "right at the supply in each of its two feeds"
 	}
-	above := "it is the next value above"
+	why := fmt.Sprintf("for long a fuse carries no more than %.0f %% of its rating", 100*led.FuseUse)
 	if fuse == led.LeastFuse && float64(worst) < float64(led.LeastFuse*led.FuseUse) {
-		above = fmt.Sprintf("%v is the least that is advised, as smaller ones lose much voltage; it is above", fuse)
+		why = "smaller fuses lose much voltage"
 	}
-	l.Add(diag.Note, "led-fuse", "the chain to panel %s wants a fuse of %v (IEC 60127, slow) %s; a board has none", to, fuse, where).
-		About("feed.wire").
-		Fix("put it into the positive wire, where it protects the wires when one chafes through; %s the worst load of %v over %.2f, and no more than the %v that wires and connectors carry",
-			above, worst, led.FuseUse, stands)
+	l.Add(diag.Note, "led-fuse", "the chain to panel %s wants a fuse of %v (IEC 60127, slow) %s; the boards have none", to, fuse, where).
+		About("feed.wire").Together("%d chains want a fuse each right at the supply; the boards have none").
+		Fix("put it into the positive wire: it protects the wires when one chafes through. The chain takes %v at worst, and %s; its wires and connectors stand %v",
+			worst.Rounded(), why, stands)
 	return l
 }
 

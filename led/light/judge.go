@@ -16,7 +16,6 @@ type Limits struct {
 	Hot    float64 // the brightest place to the panel's mean, at most
 	Arc    float64 // height of a capital, minutes of arc as the panel is read, at least
 	Stroke geom.Nm // of a line of engraving, at least
-	Most   int     // findings of one sort, at most
 }
 
 // UsualLimits returns a word no darker than a third of the mean, a character that changes by no more than two to one, no
@@ -24,8 +23,11 @@ type Limits struct {
 // verified); capitals of 16 minutes of arc (ISO 9241-3 and NUREG-0700 rev. 2, 1.3.1-4: references.md section 11) and strokes
 // of 0.2 mm (common practice for engraving through paint).
 func UsualLimits() Limits {
-	return Limits{Dark: 1.0 / 3, Uneven: 2, Hot: 3, Arc: 16, Stroke: geom.MM(0.2), Most: 12}
+	return Limits{Dark: 1.0 / 3, Uneven: 2, Hot: 3, Arc: 16, Stroke: geom.MM(0.2)}
 }
+
+// mostSame bounds the findings of one code, for a drawing full of lettering.
+const mostSame = 1000
 
 // stem is the stroke of the font's letters in heights of a capital (panel/lettering: Go Regular, about 1/7).
 const stem = 1.0 / 7
@@ -33,14 +35,8 @@ const stem = 1.0 / 7
 // Judge tells what of the light and the lettering a reader would stumble over. Places are in the panel's frame, mm.
 func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
 	var l diag.List
-	count := map[string]int{}
-	// add keeps at most so many of one code; the last says how many there are.
-	add := func(sev diag.Severity, code string, at geom.Pt, advice, format string, args ...any) {
-		count[code]++
-		if lim.Most > 0 && count[code] > lim.Most {
-			return
-		}
-		l.Add(sev, code, format, args...).At(at.X.MM(), at.Y.MM()).Fix("%s", advice)
+	add := func(sev diag.Severity, code string, at geom.Pt, advice, format string, args ...any) *diag.Finding {
+		return l.Add(sev, code, format, args...).At(at.X.MM(), at.Y.MM()).Fix("%s", advice)
 	}
 	relit := fmt.Sprintf("place them anew: lampblack relight %s --even 0.7", p.Name)
 	if f.Mean > 0 {
@@ -48,7 +44,8 @@ func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
 			for _, w := range append(f.Words[:len(f.Words):len(f.Words)], symbols(f)...) {
 				if w.Mean < lim.Dark*f.Mean {
 					add(diag.Warning, "light-dark-word", w.At, "put an LED nearer to it, or "+relit,
-						"%q is dark: its light is %s of the lettering's mean", w.Text, share(w.Mean/f.Mean))
+						"%q is too dark: it gets %s of the light that the lettering gets on average", w.Text, share(w.Mean/f.Mean)).
+						Together("%d words are too dark: each gets less than " + share(lim.Dark) + "% of the light that the lettering gets on average")
 				}
 			}
 		}
@@ -78,14 +75,16 @@ func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
 					what = fmt.Sprintf("%d characters%s are unevenly lit: up to %s", n, within, ratio(worst))
 				}
 				add(diag.Warning, "light-uneven-character", worst.Darkest, "spread the LEDs more evenly, put the diffuser farther from them, or "+relit,
-					"%s from the brightest place to the darkest", what)
+					"%s from the brightest place to the darkest", what).
+					Together(fmt.Sprintf("%%d words are unevenly lit: more than %.3g:1 from the brightest place of a character to its darkest", lim.Uneven))
 			}
 		}
 		if lim.Hot > 0 {
 			for _, t := range f.Texts {
 				if t.Max > lim.Hot*f.Mean {
 					add(diag.Warning, "light-hot-spot", t.Brightest, "move the LED behind it aside, or lessen its current",
-						"a bright spot shows in %q: %.1f times the lettering's mean", t.Text, t.Max/f.Mean)
+						"a bright spot shows in %q: %.1f times the light that the lettering gets on average", t.Text, t.Max/f.Mean).
+						Together(fmt.Sprintf("bright spots show in %%d texts: each more than %.3g times the light that the lettering gets on average", lim.Hot))
 				}
 			}
 		}
@@ -105,8 +104,8 @@ func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
 		}
 		if t.Height < least {
 			add(diag.Note, "light-small-lettering", t.At, fmt.Sprintf("make capitals at least %.1f mm high, or read it from nearer", math.Ceil(least.MM()*10)/10),
-				"%q is %.2g mm high: %.0f minutes of arc from %.0f mm, less than the %.0f that are read with ease",
-				t.Text, t.Height.MM(), t.Height.MM()/s.Viewed.MM()*21600/(2*math.Pi), s.Viewed.MM(), lim.Arc)
+				"%q is small: its capitals are %.2g mm high, and from %.0f mm away %.1f mm are read with ease", t.Text, t.Height.MM(), s.Viewed.MM(), least.MM()).
+				Together(fmt.Sprintf("%%d texts are small: from %.0f mm away capitals of %.1f mm are read with ease", s.Viewed.MM(), least.MM()))
 		}
 		thin := float64(t.Height) * stem * min(1, max(math.Abs(t.Width), 0.01))
 		if t.Width == 0 {
@@ -114,21 +113,11 @@ func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
 		}
 		if thin < float64(lim.Stroke) {
 			add(diag.Note, "light-thin-stroke", t.At, "make the lettering larger or wider; light letters on a dark ground want strokes of 1/7 to 1/8 of their height",
-				"strokes of %q are %.2f mm wide, less than engraving through paint keeps clean", t.Text, thin/1e6)
+				"strokes of %q are %.2f mm wide, less than the %.2g mm that engraving through paint keeps clean", t.Text, thin/1e6, lim.Stroke.MM()).
+				Together(fmt.Sprintf("strokes of %%d texts are narrower than the %.2g mm that engraving through paint keeps clean", lim.Stroke.MM()))
 		}
 	}
-	for i := range l {
-		if n := count[l[i].Code]; lim.Most > 0 && n > lim.Most && l[i].Code != "" {
-			last := true
-			for _, g := range l[i+1:] {
-				last = last && g.Code != l[i].Code
-			}
-			if last {
-				l[i].Text += fmt.Sprintf(" (and %d more like it)", n-lim.Most)
-			}
-		}
-	}
-	return l.WithPanel(p.Name)
+	return l.Capped(mostSame).WithPanel(p.Name)
 }
 
 // symbols returns the figures of the drawn symbols.
@@ -142,15 +131,15 @@ func symbols(f Field) []Lit {
 	return out
 }
 
-// share says a part as people do: "1/4".
+// share says a part in hundredths: "27 %".
 func share(v float64) string {
 	if v <= 0 {
 		return "nothing"
 	}
 	if v < 0.01 {
-		return "less than 1/100"
+		return "less than 1 %"
 	}
-	return fmt.Sprintf("1/%.1f", 1/v)
+	return fmt.Sprintf("%.0f %%", 100*v)
 }
 
 func ratio(c Lit) string {

@@ -37,6 +37,13 @@ func (a Amp) String() string {
 	return trimmed(float64(a), 3) + " A"
 }
 
+// Rounded returns the current in three significant digits, as measured and computed ones are told. String tells more, since a
+// project file may.
+func (a Amp) Rounded() Amp {
+	v, _ := strconv.ParseFloat(strconv.FormatFloat(float64(a), 'e', 2, 64), 64) // what FormatFloat wrote
+	return Amp(v)
+}
+
 // String returns the power as people write it: "62.5 mW" below 1 W, "1.5 W" above.
 func (w Watt) String() string {
 	if math.Abs(float64(w)) < 0.9999 {

@@ -158,3 +158,12 @@ func readLength(s string) (geom.Nm, error) {
 	v, err := Lengths().Read(s)
 	return geom.MM(v), err
 }
+
+func TestRounded(t *testing.T) {
+	for _, c := range []struct {
+		i    Amp
+		want string
+	}{{0.46008, "460 mA"}, {0.03843, "38.4 mA"}, {1.06499, "1.06 A"}, {0, "0 mA"}, {-0.0123456, "-12.3 mA"}, {12.345, "12.3 A"}} {
+		require.Equal(t, c.want, c.i.Rounded().String())
+	}
+}

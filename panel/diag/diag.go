@@ -50,6 +50,12 @@ type Place struct {
 	At     *Point // position on the drawing
 }
 
+// Mark is where a picture shows a finding's places.
+type Mark struct {
+	Number int    // that stands at each; 0: nowhere
+	On     string // the picture's file, below the output folder
+}
+
 // Related is a second place that explains a finding.
 type Related struct {
 	Place Place
@@ -66,6 +72,12 @@ type Finding struct {
 	Text     string // what is so, in a builder's words
 	Advice   string // what to do about it
 	Related  []Related
+
+	Many string // how several like it are told in one, see Together
+	Like List   // what it tells together, each in full, see Grouped; empty: itself alone
+	More int    // how many further ones like it were found that are nowhere listed, see Capped
+
+	Mark Mark // on a picture
 
 	// Spares says of an Error that it is none of the boards': they are right and are built all the same.
 	Spares bool
@@ -176,7 +188,7 @@ func (l List) WithPanel(name string) List {
 	return out
 }
 
-// Capped returns the first most findings of each code; the last of a code that has more says how many.
+// Capped returns the first most findings of each code; the last of a code that has more counts them.
 func (l List) Capped(most int) List {
 	var out List
 	count := map[string]int{}
@@ -189,7 +201,7 @@ func (l List) Capped(most int) List {
 	}
 	for code, i := range last {
 		if n := count[code] - most; n > 0 {
-			out[i].Text += fmt.Sprintf(" (and %d more like it)", n)
+			out[i].More += n
 		}
 	}
 	return out

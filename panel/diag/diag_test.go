@@ -46,9 +46,13 @@ func TestShiftedMovesCopies(t *testing.T) {
 	require.Nil(t, moved[0].Place.At)
 }
 
-func TestCappedTellsTheRest(t *testing.T) {
-	require.Equal(t, "a note, gap 1, thin, gap 2 (and 1 more like it)", texts(sample().Capped(2)))
-	require.Equal(t, "a note, gap 1 (and 2 more like it), thin", texts(sample().Capped(1)))
+func TestCappedCountsTheRest(t *testing.T) {
+	l := sample().Capped(2)
+	require.Equal(t, "a note, gap 1, thin, gap 2", texts(l))
+	require.Equal(t, []int{0, 0, 0, 1}, []int{l[0].More, l[1].More, l[2].More, l[3].More})
+	l = sample().Capped(1)
+	require.Equal(t, "a note, gap 1, thin", texts(l))
+	require.Equal(t, 2, l[1].More)
 	require.Equal(t, texts(sample()), texts(sample().Capped(3)))
 }
 

@@ -120,6 +120,7 @@ func crossings(w *work.Watch, s *sheet, guessed bool) (outline bool, said findin
 		if at, ok := crossingOf(w, spread(l.flat())); ok {
 			outline = outline || l == &s.outline
 			said.add(sev, "panel-self-crossing", l.from, "%s crosses itself at (%.3f, %.3f)", what, at.X, at.Y).At(at.X, at.Y).Of(s.name).
+				Together("%d edges cross themselves").
 				Fix("draw the edge so that it runs round once without crossing")
 		}
 	}

@@ -17,7 +17,7 @@ type findings struct {
 }
 
 // maxSame bounds the findings of one code in a drawing.
-const maxSame = 50
+const maxSame = 1000
 
 // add tells something about an entity, or with nil about the whole drawing. What is over the limit goes nowhere. Keys are those of
 // the drawing's own entry in the project, "units"; their whole paths are told by findings.in.
@@ -59,11 +59,15 @@ func (f *findings) join(g findings) {
 // has reports whether something of the code was told.
 func (f findings) has(code string) bool { return f.n[code] > 0 }
 
-// in returns the list for a drawing's file and its entry in the project; what was only counted is told last.
+// in returns the list for a drawing's file and its entry in the project; what was only counted
+// stands with the last of its code.
 func (f findings) in(file, entry string) diag.List {
 	out := slices.Clone(f.list)
 	for i := range out {
 		out[i].Place.File = file
+		if out[i].Code == "panel-guess" && out[i].Severity == diag.Note { // a warning is to be answered by itself
+			out[i].Many = "%d kinds of things are taken for what their shapes and places say"
+		}
 		out[i].Subject.Keys = slices.Clone(out[i].Subject.Keys)
 		for k, key := range out[i].Subject.Keys {
 			out[i].Subject.Keys[k] = diag.PanelKey(entry, key)
@@ -74,16 +78,13 @@ func (f findings) in(file, entry string) diag.List {
 	}
 	for _, code := range slices.Sorted(maps.Keys(f.n)) {
 		if n := f.n[code] - maxSame; n > 0 {
-			var like diag.Finding // the last one that was told
-			sev := diag.Note
-			for _, x := range out {
-				if x.Code == code {
-					sev, like = max(sev, x.Severity), x
+			last := -1 // of the gravest
+			for i, x := range out {
+				if x.Code == code && (last < 0 || x.Severity >= out[last].Severity) {
+					last = i
 				}
 			}
-			more := out.Add(sev, code, "and %d more of the same kind", n).About(like.Subject.Keys...).Of(like.Panel).In(file, 0)
-			more.Place.Layer = like.Place.Layer
-			more.Fix("mend the first ones and look again")
+			out[last].More = n
 		}
 	}
 	return out

@@ -10,7 +10,7 @@ import (
 	"lampblack/panel/dxf"
 )
 
-// TestFindingsAreLimited: of one code fifty are told in full, by whichever steps, and the rest are counted once.
+// TestFindingsAreLimited: of one code so many are told in full, by whichever steps, and the rest are counted once.
 func TestFindingsAreLimited(t *testing.T) {
 	tell := func(f *findings, code string, n int) {
 		for i := range n {
@@ -19,13 +19,13 @@ func TestFindingsAreLimited(t *testing.T) {
 	}
 	var a, b, c, one, left, right findings
 	tell(&a, "x", 30)
-	tell(&b, "x", 40)
+	tell(&b, "x", maxSame-10)
 	tell(&b, "y", 2)
 	tell(&c, "x", 60)
 	for _, k := range []struct {
 		code string
 		n    int
-	}{{"x", 30}, {"x", 40}, {"y", 2}, {"x", 60}} {
+	}{{"x", 30}, {"x", maxSame - 10}, {"y", 2}, {"x", 60}} {
 		tell(&one, k.code, k.n)
 	}
 	for _, f := range []findings{a, b, c} {
@@ -38,16 +38,16 @@ func TestFindingsAreLimited(t *testing.T) {
 	all.join(right)
 	require.Equal(t, left.in("dome.dxf", "dome"), all.in("dome.dxf", "dome"), "in whatever groups they are joined")
 	got := left.in("dome.dxf", "dome")
-	require.Len(t, got, 50+2+1)
-	require.Equal(t, "and 80 more of the same kind", got[52].Text)
-	require.Equal(t, diag.Warning, got[52].Severity)
-	require.Len(t, one.in("dome.dxf", "dome"), 53)
+	require.Len(t, got, maxSame+2)
+	require.Equal(t, []int{80, 0}, []int{got[maxSame-1].More, got[maxSame].More})
+	require.Equal(t, fmt.Sprintf("x 0 (and %d more like it)", maxSame+80-1), got.Grouped()[0].Text)
+	require.Len(t, one.in("dome.dxf", "dome"), maxSame+2)
 	require.Equal(t, one.n, left.n)
-	for _, f := range got[:50] {
+	for _, f := range got[:maxSame] {
 		require.Equal(t, "x", f.Code)
 		require.Equal(t, "dome.dxf", f.Place.File)
 	}
-	require.Equal(t, fmt.Sprint("x ", 19), got[49].Text, "the first thirty, then twenty of the second step")
+	require.Equal(t, fmt.Sprint("x ", maxSame-31), got[maxSame-1].Text, "the first thirty, then those of the second step")
 	require.True(t, left.has("y"))
 	require.False(t, left.has("z"))
 

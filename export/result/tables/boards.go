@@ -11,30 +11,22 @@ import (
 // Boards is the finished boards, and where the others stopped.
 func Boards(c result.Console) table.Table {
 	t := table.New("Boards", table.Text("panel"), table.Number("width", "mm"), table.Number("height", "mm"), table.Number("strings", ""),
-		table.Number("nets", ""), table.Number("joints", ""), table.Number("open", ""), table.Number("track", "mm"), table.Number("hops/least", ""),
-		table.Number("vias", ""), table.Number("least gap", "mm"), table.Number("+", "mohm"), table.Number("0 V", "mohm"),
-		table.Number("light min/mean", ""), table.Text("state"))
+		table.Number("connections", ""), table.Number("not made", ""), table.Number("tracks", "m"), table.Number("vias", ""),
+		table.Number("darkest lettering", "% of average"), table.Text("state")).
+		Read("Connections are the joints between two pads that copper has to make; vias are plated holes that lead a track to the other side. " +
+			"Proven: the written files were read back, and every connection and every distance in them is right.")
 	for _, p := range c.Panels {
 		b := p.Board
 		if b == nil {
-			t.Add(p.Name, "", "", len(p.Strings), "", "", "", "", "", "", "", "", "", "", state(p.Stopped))
+			t.Add(p.Name, "", "", len(p.Strings), "", "", "", "", "", state(p.Stopped))
 			continue
 		}
-		hops, gap, plus, minus, light := "", "", "", "", ""
-		if b.Hops.Ratio > 0 {
-			hops = table.Fixed(b.Hops.Ratio, 2)
-		}
-		if b.MinClearance > 0 {
-			gap = table.Fixed(b.MinClearance, 2)
-		}
-		if c := b.Through; c != nil {
-			plus, minus = table.Fixed(1e3*c.PlusOhms, 1), table.Fixed(1e3*c.MinusOhms, 1)
-		}
+		light := ""
 		if p.Light != nil {
-			light = table.Fixed(p.Light.MinToMean, 2)
+			light = percent(p.Light.MinToMean, 0)
 		}
-		t.Add(p.Name, table.Fixed(b.Width, 2), table.Fixed(b.Height, 2), len(p.Strings), b.Nets, b.Connections, b.Unrouted, table.Fixed(b.TrackMM, 0),
-			hops, b.Vias, gap, plus, minus, light, state(p.Stopped))
+		t.Add(p.Name, table.Fixed(b.Width, 2), table.Fixed(b.Height, 2), len(p.Strings), b.Connections, b.Unrouted, table.Fixed(b.TrackMM/1e3, 2),
+			b.Vias, light, state(p.Stopped))
 	}
 	return t
 }
@@ -49,8 +41,10 @@ func state(stopped string) string {
 
 // Limits is how much of the board house's limits each board uses, and which of them it comes nearest to.
 func Limits(c result.Console) table.Table {
-	t := table.New("Finest on each board (limits of class "+c.FabClass+")", append(append([]table.Column{table.Text("panel")}, finest()...),
-		table.Text("tightest"), table.Number("found", "mm"), table.Number("limit", "mm"))...)
+	t := table.New("What each board asks of its maker (limits of class "+c.FabClass+")", append(append([]table.Column{table.Text("panel")}, finest()...),
+		table.Text("nearest to a limit"), table.Number("is", "mm"), table.Number("limit", "mm"))...).
+		Read("The smallest of each on the board: between copper of different nets, a track's width, the copper round a hole, a hole, copper to the " +
+			"board's edge. Last, which of all limits it comes nearest to. Every board keeps all of them.")
 	for _, p := range c.Panels {
 		if b := p.Board; b != nil && b.Tightest != nil {
 			t.Add(p.Name, table.Fixed(b.MinClearance, 2), table.Fixed(b.MinTrack, 2), table.Fixed(b.MinRing, 2), table.Fixed(b.MinHole, 2),
@@ -62,19 +56,17 @@ func Limits(c result.Console) table.Table {
 
 // finest is the columns of a board's smallest measures.
 func finest() []table.Column {
-	return []table.Column{table.Number("gap", "mm"), table.Number("track", "mm"), table.Number("ring", "mm"), table.Number("hole", "mm"), table.Number("to edge", "mm")}
+	return []table.Column{table.Number("copper gap", "mm"), table.Number("track", "mm"), table.Number("ring round holes", "mm"), table.Number("hole", "mm"),
+		table.Number("copper to edge", "mm")}
 }
 
 // Orders is the arrays of several boards.
 func Orders(c result.Console) table.Table {
-	t := table.New("Orders: several boards on one panel", table.Text("order"), table.Number("quantity", ""), table.Text("boards"), table.Number("width", "mm"), table.Number("height", "mm"),
-		table.Number("boards", "%"), table.Number("tabs", ""), table.Text("parted by"), table.Number("drill way", "m"), table.Number("unsorted", "m"))
+	t := table.New("Orders: several boards made as one piece", table.Text("order"), table.Number("quantity", ""), table.Text("boards"), table.Number("width", "mm"),
+		table.Number("height", "mm"), table.Number("area used", "%"), table.Number("tabs", ""), table.Text("parted by")).
+		Read("The board house makes them as one; afterwards they are broken off their tabs, or along the scored lines.")
 	for _, o := range c.Orders {
-		short, plain := "", ""
-		if o.Travel != nil {
-			short, plain = table.Fixed(o.Travel.Written/1000, 2), table.Fixed(o.Travel.Plain/1000, 2)
-		}
-		t.Add(o.Name, o.Quantity, Ordered(o), table.Fixed(o.Width, 2), table.Fixed(o.Height, 2), percent(o.Utilisation, 0), o.Tabs, o.Cut, short, plain)
+		t.Add(o.Name, o.Quantity, Ordered(o), table.Fixed(o.Width, 2), table.Fixed(o.Height, 2), percent(o.Utilisation, 0), o.Tabs, o.Cut)
 	}
 	return t
 }
@@ -97,7 +89,8 @@ func Ordered(o result.Order) string {
 // PackFiles is the files of a pack that was inspected.
 func PackFiles(p result.Pack) table.Table {
 	t := table.New("Files", table.Text("file"), table.Text("kind"), table.Text("function"), table.Number("width", "mm"), table.Number("height", "mm"),
-		table.Number("flashes", ""), table.Number("draws", ""), table.Number("regions", ""), table.Number("errors", ""), table.Number("warnings", ""))
+		table.Number("pads and dots", ""), table.Number("lines", ""), table.Number("areas", ""), table.Number("errors", ""), table.Number("warnings", "")).
+		Read("The function is what the file says it is for; width and height are of all that it draws.")
 	for _, f := range p.Contents {
 		w, h := "", ""
 		if f.BBox != nil {
@@ -116,7 +109,8 @@ func PackFiles(p result.Pack) table.Table {
 
 // PackHoles is the sizes of holes in a pack.
 func PackHoles(p result.Pack) table.Table {
-	t := table.New("Holes", table.Text("file"), table.Number("diameter", "mm"), table.Number("holes", ""), table.Number("slots", ""), table.Text("use"))
+	t := table.New("Holes", table.Text("file"), table.Number("diameter", "mm"), table.Number("holes", ""), table.Number("slots", ""), table.Text("use")).
+		Read("Slots are long holes. Plated holes have copper on their walls, others none.")
 	for _, f := range p.Contents {
 		for _, k := range f.Tools {
 			t.Add(f.Name, table.Fixed(k.D, 3), k.Holes, k.Slots, k.Function)
@@ -127,18 +121,21 @@ func PackHoles(p result.Pack) table.Table {
 
 // PackCopper is what the copper of a pack tells; no row where it could not be measured.
 func PackCopper(p result.Pack) table.Table {
-	t := table.New("Copper", append(append([]table.Column{table.Number("nets", ""), table.Number("joints", ""), table.Number("open", "")}, finest()...),
-		table.Number("test points", ""))...)
+	t := table.New("Copper", append(append([]table.Column{table.Number("nets", ""), table.Number("connections", ""), table.Number("not made", "")}, finest()...),
+		table.Number("test points", ""))...).
+		Read("A net is all pads that belong together; connections are the joints between two of them that copper has to make. Then the smallest of " +
+			"each on the board, and the points where the netlist has the board house test it.")
 	if f := p.Figures; f != nil {
-		t.Add(len(p.Nets), f.Joints, f.Open, table.Fixed(f.MinClearance, 3), table.Fixed(f.MinTrack, 3), table.Fixed(f.MinRing, 3),
-			table.Fixed(f.MinHole, 3), table.Fixed(f.MinEdge, 3), p.Points)
+		t.Add(len(p.Nets), f.Joints, f.Open, table.Fixed(f.MinClearance, 2), table.Fixed(f.MinTrack, 2), table.Fixed(f.MinRing, 2),
+			table.Fixed(f.MinHole, 2), table.Fixed(f.MinEdge, 2), p.Points)
 	}
 	return t
 }
 
 // PackNets is the nets that a pack's attributes name.
 func PackNets(p result.Pack) table.Table {
-	t := table.New("Nets", table.Text("net"), table.Number("pads", ""), table.Number("vias", ""))
+	t := table.New("Nets", table.Text("net"), table.Number("pads", ""), table.Number("vias", "")).
+		Read("The groups of pads that belong together, by the names that the files give them.")
 	for _, n := range p.Nets {
 		t.Add(n.Name, n.Pads, n.Vias)
 	}

@@ -7,14 +7,15 @@ import (
 
 // Relit is a panel's LEDs placed anew: the light, what follows, and the parts, before and after.
 func Relit(r result.Relit) []table.Table {
-	light := table.New("Light of the lettering of "+r.Panel, table.Text("placement"), table.Number("LEDs", ""), table.Number("mean", "cd/m2"),
-		table.Number("darkest/mean", ""), table.Number("brightest/darkest", ""))
+	light := table.New("Light of the lettering of "+r.Panel, table.Text("placement"), table.Number("LEDs", ""), table.Number("average", "cd/m2"),
+		table.Number("darkest place", "% of average"), table.Number("brightest to darkest", "")).
+		Read("The nearer the darkest place is to 100 % of the average, the more evenly the lettering is lit.")
 	row := func(what string, n int, l result.Glow) {
 		if n == 0 || l.Mean == 0 {
 			light.Add(what, n, "", "", "")
 			return
 		}
-		light.Add(what, n, table.Fixed(l.Mean, 1), table.Fixed(l.MinToMean, 2), table.Fixed(l.MaxToMin, 2))
+		light.Add(what, n, table.Fixed(l.Mean, 1), percent(l.MinToMean, 0), table.Fixed(l.MaxToMin, 1)+" : 1")
 	}
 	row("as drawn", r.Before.LEDs, r.Before.Light)
 	row("plain grid", r.GridLEDs, r.Grid)
@@ -22,7 +23,7 @@ func Relit(r result.Relit) []table.Table {
 
 	follows := table.New("What follows", table.Text(""), table.Number("before", ""), table.Number("after", ""))
 	before, after := consequences(r.Before), consequences(r.After)
-	for i, what := range []string{"strings", "current of an LED, mA", "board takes, mA", "all at worst, A", "supply", "track, mm", "joints open", "board"} {
+	for i, what := range []string{"strings", "current of an LED, mA", "board takes, mA", "console at worst, A", "supply", "tracks, m", "connections not made", "board"} {
 		follows.Add(what, before[i], after[i])
 	}
 
@@ -40,12 +41,12 @@ func consequences(p result.Placement) [8]any {
 	for _, s := range p.Strings {
 		sum += s.TypicalA
 	}
-	out[2] = table.Fixed(1e3*sum, 1)
+	out[2] = table.Fixed(1e3*sum, 0)
 	if s := p.Supply; s != nil {
 		out[3], out[4] = table.Fixed(s.DemandA, 3), s.Verdict
 	}
 	if b := p.Board; b != nil {
-		out[5], out[6] = table.Fixed(b.TrackMM, 0), b.Unrouted
+		out[5], out[6] = table.Fixed(b.TrackMM/1e3, 2), b.Unrouted
 	}
 	if p.Board != nil || p.Stopped != "" {
 		out[7] = state(p.Stopped)
@@ -62,7 +63,7 @@ func current(all []result.String) string {
 	for _, s := range all {
 		lo, hi = min(lo, s.TypicalA), max(hi, s.TypicalA)
 	}
-	least, most := table.Fixed(1e3*lo, 2), table.Fixed(1e3*hi, 2)
+	least, most := table.Fixed(1e3*lo, 1), table.Fixed(1e3*hi, 1)
 	if least == most {
 		return least
 	}

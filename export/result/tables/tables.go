@@ -25,6 +25,8 @@ func Panels(c result.Console) table.Table {
 // Chains is the chains, each piece of feed by piece, and the groups of LEDs if there are any.
 func Chains(c result.Console) []table.Table {
 	var all []table.Table
+	how := "Each row is the pair of wires that leads to that board from the one above: the current in it, the most that such a wire may carry, " +
+		"and the voltage that arrives. The first pair carries the current of all boards."
 	for i, chain := range c.Chains {
 		title := "Chain"
 		if len(c.Chains) > 1 {
@@ -38,13 +40,15 @@ func Chains(c result.Console) []table.Table {
 		if chain.BothEnds {
 			title += ", fed at both ends"
 		}
-		t := table.New(title, table.Text("panel"), table.Text("wire"), table.Number("feed", "mm"), table.Number("feed", "A"),
-			table.Number("at worst", "A"), table.Number("wire stands", "A"), table.Number("at the board", "V"), table.Number("LED current", "% of asked"))
+		t := table.New(title, table.Text("panel"), table.Text("wire"), table.Number("length", "mm"), table.Number("carries", "A"),
+			table.Number("at worst", "A"), table.Number("may carry", "A"), table.Number("at the board", "V"), table.Number("LED current", "% of asked")).
+			Read(how)
+		how = "" // once for all
 		feed := func(name string, k result.Link, volts, asked string) {
 			t.Add(name, k.Wire, table.Fixed(k.FeedMM, 0), table.Fixed(k.SegmentA, 3), table.Fixed(k.SegmentWorstA, 3), table.Plain(k.WireA), volts, asked)
 		}
 		for _, k := range chain.Links {
-			feed(k.Panel, k, table.Fixed(k.Volts, 3), percent(k.OfAsked, 0))
+			feed(k.Panel, k, table.Fixed(k.Volts, 2), percent(k.OfAsked, 0))
 		}
 		if chain.Back != nil {
 			feed("(back to the start)", *chain.Back, "", "")
@@ -60,7 +64,8 @@ func Chains(c result.Console) []table.Table {
 // Supply is the supply, its battery where it is one, and the verdict.
 func Supply(s result.Supply) []table.Table {
 	t := table.New("Supply", table.Number("voltage", "V"), table.Number("rated", "A"), table.Number("boards", "A"), table.Number("boards at worst", "A"),
-		table.Number("others", "A"), table.Number("all at worst", "A"), table.Number("of its rating", "%"), table.Text("verdict"))
+		table.Number("other loads", "A"), table.Number("all at worst", "A"), table.Number("of its rating", "%"), table.Text("verdict")).
+		Read("At worst means every part and the voltage at its unluckiest limit. The verdict is ok up to 80 % of the rating, tight up to 100 %, over above.")
 	share := ""
 	if s.RatedA > 0 {
 		share = percent(s.DemandA/s.RatedA, 0)
@@ -69,8 +74,9 @@ func Supply(s result.Supply) []table.Table {
 		table.Fixed(s.DemandA, 3), share, s.Verdict)
 	all := []table.Table{t}
 	if b := s.Battery; b != nil {
-		t := table.New("Battery", table.Text("chemistry"), table.Number("cells", ""), table.Number("capacity", "Ah"), table.Number("light when full", "%"),
-			table.Number("on the charger", "%"), table.Number("empty", "%"), table.Number("hours to plan with", ""), table.Number("hours by its label", ""))
+		t := table.New("Battery", table.Text("chemistry"), table.Number("cells in series", ""), table.Number("capacity", "Ah"), table.Number("light when full", "%"),
+			table.Number("on the charger", "%"), table.Number("when empty", "%"), table.Number("hours to plan with", ""), table.Number("hours by its label", "")).
+			Read("100 % is the light at the battery's nominal voltage. Plan with the fewer hours: no battery keeps for long what its label says.")
 		t.Add(b.Chemistry, b.Cells, table.Plain(b.CapacityAh), percent(b.LightFull, 0), percent(b.LightCharging, 0), percent(b.LightEmpty, 0),
 			table.Fixed(b.PlanHours, 1), table.Fixed(b.Hours, 1))
 		all = append(all, t)
@@ -88,28 +94,32 @@ func Volts(w result.Window) string {
 
 // Spread is how consoles built by chance come out.
 func Spread(s result.Spread) table.Table {
-	t := table.New(fmt.Sprintf("Light in %d consoles built by chance (seed %d), %% of what was asked for", s.Consoles, s.Seed),
-		table.Text(""), table.Number("5 of 100 below", ""), table.Number("50 below", ""), table.Number("95 below", ""))
-	add := func(name string, p result.Percentiles, scale float64, k int) {
-		t.Add(name, table.Fixed(scale*p.P5, k), table.Fixed(scale*p.P50, k), table.Fixed(scale*p.P95, k))
+	t := table.New(fmt.Sprintf("If you built %d such consoles", s.Consoles),
+		table.Text(""), table.Text("in"), table.Number("low", ""), table.Number("usual", ""), table.Number("high", "")).
+		Read(fmt.Sprintf("Parts as they are sold differ within their limits; here each was drawn by chance (seed %d). Of 100 consoles 5 lie below "+
+			"the low figure, half below the usual one, 5 above the high one.", s.Seed))
+	add := func(name, in string, p result.Percentiles, scale float64, k int) {
+		t.Add(name, in, table.Fixed(scale*p.P5, k), table.Fixed(scale*p.P50, k), table.Fixed(scale*p.P95, k))
 	}
 	for _, p := range s.Panels {
-		add(p.Panel, p.Light, 100, 0)
+		add("light of "+p.Panel, "% of asked", p.Light, 100, 0)
 	}
 	if len(s.Panels) > 1 {
-		add("darkest over brightest panel", s.Evenness, 100, 1)
+		add("darkest panel", "% of brightest", s.Evenness, 100, 0)
 	}
-	add("the supply is asked for, A", s.DemandA, 1, 3)
+	add("current from the supply", "A", s.DemandA, 1, 3)
 	return t
 }
 
 // Strings is a panel's strings.
 func Strings(p result.Panel) table.Table {
-	t := table.New("Strings of "+p.Name, table.Text("resistor"), table.Number("value", ""), table.Number("rated", "W"), table.Number("at worst", "W"),
-		table.Number("LEDs", ""), table.Number("current", "mA"), table.Number("least", "mA"), table.Number("most", "mA"), table.Long("which LEDs"))
+	t := table.New("Strings of "+p.Name, table.Text("resistor"), table.Number("value", ""), table.Number("rated", "mW"), table.Number("at worst", "mW"),
+		table.Number("LEDs", ""), table.Number("current", "mA"), table.Number("least", "mA"), table.Number("most", "mA"), table.Long("which LEDs")).
+		Read("A string is a resistor and the LEDs in series with it, so that one current flows through all. 560R is 560 ohms, 1k3 is 1300. " +
+			"The resistor turns the power at worst into heat; least and most are the current with voltage and parts at their limits.")
 	for _, s := range p.Strings {
-		t.Add(s.Resistor, part.Ohm(s.Ohms).Code(), table.Plain(s.RatedW), table.Fixed(s.WorstW, 3), len(s.LEDs), table.Fixed(1e3*s.TypicalA, 2),
-			table.Fixed(1e3*s.MinA, 2), table.Fixed(1e3*s.MaxA, 2), strings.Join(s.LEDs, " "))
+		t.Add(s.Resistor, part.Ohm(s.Ohms).Code(), table.Plain(1e3*s.RatedW), table.Fixed(1e3*s.WorstW, 0), len(s.LEDs), table.Fixed(1e3*s.TypicalA, 1),
+			table.Fixed(1e3*s.MinA, 1), table.Fixed(1e3*s.MaxA, 1), strings.Join(s.LEDs, " "))
 	}
 	return t
 }

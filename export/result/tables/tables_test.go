@@ -26,9 +26,9 @@ func TestChains(t *testing.T) {
 	one := Chains(result.Console{Chains: []result.Chain{ring}})
 	require.Len(t, one, 1)
 	require.Equal(t, "Chain, from the supply on, fed at both ends", one[0].Title)
-	require.Equal(t, []string{"panel", "wire", "feed mm", "feed A", "at worst A", "wire stands A", "at the board V", "LED current % of asked"}, heads(one[0]))
+	require.Equal(t, []string{"panel", "wire", "length mm", "carries A", "at worst A", "may carry A", "at the board V", "LED current % of asked"}, heads(one[0]))
 	require.Equal(t, [][]string{
-		{"dome", "0.5 mm2", "300", "0.012", "0.020", "3", "11.988", "96"},
+		{"dome", "0.5 mm2", "300", "0.012", "0.020", "3", "11.99", "96"},
 		{"(back to the start)", "24 AWG", "900", "0.010", "0.011", "0.75", "", ""},
 	}, one[0].Rows)
 	two := Chains(result.Console{Chains: []result.Chain{ring, {From: "dome"}}})
@@ -56,8 +56,8 @@ func TestBoards(t *testing.T) {
 		{Name: "focus", Board: &result.Board{Width: 80, Height: 60.25, Nets: 6, Connections: 8, Unrouted: 1, TrackMM: 242.4}, Stopped: "route"},
 	}})
 	require.Equal(t, [][]string{
-		{"dome", "", "", "2", "", "", "", "", "", "", "", "", "", "", "stopped: shape"},
-		{"focus", "80.00", "60.25", "0", "6", "8", "1", "242", "", "0", "", "", "", "", "stopped: route"},
+		{"dome", "", "", "2", "", "", "", "", "", "stopped: shape"},
+		{"focus", "80.00", "60.25", "0", "8", "1", "0.24", "0", "", "stopped: route"},
 	}, b.Rows)
 }
 
@@ -72,10 +72,10 @@ func TestRelit(t *testing.T) {
 		After: result.Placement{LEDs: 5, Strings: []result.String{{TypicalA: 0.008}, {TypicalA: 0.0075}},
 			Supply: &result.Supply{DemandA: 1.2, Verdict: "tight"}, Board: &result.Board{TrackMM: 300.4}},
 		Parts: []result.PartCount{{Part: "LED red-3mm", Before: 4, After: 5}}})
-	require.Equal(t, [][]string{{"as drawn", "4", "", "", ""}, {"plain grid", "3", "90.0", "0.40", "4.00"}, {"relit", "5", "", "", ""}}, all[0].Rows)
+	require.Equal(t, [][]string{{"as drawn", "4", "", "", ""}, {"plain grid", "3", "90.0", "40", "4.0 : 1"}, {"relit", "5", "", "", ""}}, all[0].Rows)
 	require.Equal(t, [][]string{
-		{"strings", "1", "2"}, {"current of an LED, mA", "8.00", "7.50 .. 8.00"}, {"board takes, mA", "8.0", "15.5"}, {"all at worst, A", "", "1.200"},
-		{"supply", "", "tight"}, {"track, mm", "", "300"}, {"joints open", "", "0"}, {"board", "stopped: route", "proven"},
+		{"strings", "1", "2"}, {"current of an LED, mA", "8.0", "7.5 .. 8.0"}, {"board takes, mA", "8", "16"}, {"console at worst, A", "", "1.200"},
+		{"supply", "", "tight"}, {"tracks, m", "", "0.30"}, {"connections not made", "", "0"}, {"board", "stopped: route", "proven"},
 	}, all[1].Rows)
 	require.Equal(t, [][]string{{"LED red-3mm", "4", "5"}}, all[2].Rows)
 	require.Equal(t, "none", Relit(result.Relit{})[1].Rows[7][1])

@@ -116,7 +116,7 @@ func (s *session) outcome(run func() Outcome) (out Outcome, err error) {
 
 // Refused is the outcome of a project that cannot be used at all.
 func Refused(p project.Project, l diag.List, unreadable bool, version string) Outcome {
-	out := Outcome{Findings: l.Sorted(), Unreadable: unreadable}
+	out := Outcome{Findings: l.Sorted().Grouped(), Unreadable: unreadable}
 	s := &session{project: p, set: Settings{Version: version}}
 	s.result(&out)
 	return out
@@ -340,12 +340,19 @@ func (s *session) wanted(b Built) bool {
 	return b.Stopped == "" && (s.set.Only == "" || strings.EqualFold(b.Panel.Name, s.set.Only))
 }
 
-// finish sorts the findings and makes the result and the files of the whole console.
+// finish sorts, groups and marks the findings and makes the result and the files of the whole console.
 func (s *session) finish(out *Outcome) {
-	out.Findings = out.Findings.Sorted()
+	out.Findings = out.Findings.Sorted().Grouped()
+	var fault *diag.Finding
+	ok := true
+	if s.set.Pack && out.Packs > 0 {
+		fault, ok = s.mark(out)
+	}
 	s.result(out)
 	if s.set.Pack && out.Packs > 0 {
-		fault, ok := s.consoleFiles(out)
+		if ok {
+			fault, ok = s.consoleFiles(out)
+		}
 		if fault != nil {
 			out.Findings = append(diag.List{*fault}, out.Findings...)
 		}

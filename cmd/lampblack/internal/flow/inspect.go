@@ -51,7 +51,7 @@ func Inspect(ctx context.Context, name string, src []byte, version string, pictu
 			l[i].Place.File = name
 		}
 	}
-	out.List = l.Sorted()
+	out.List = l.Sorted().Grouped()
 	out.Findings = result.FindingsOf(out.List)
 	return out, ctx.Err()
 }

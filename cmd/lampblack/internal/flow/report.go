@@ -70,15 +70,33 @@ func reportFindings(l []result.Finding) []report.Finding {
 	var out []report.Finding
 	for _, f := range l {
 		one := report.Finding{Severity: f.Severity, Code: f.Code, Panel: f.Panel, Text: f.Text, Advice: f.Advice,
-			Place: placed(f.File, f.Line, f.Layer, f.At)}
-		for _, r := range f.Related {
-			text := r.Text
-			if at := placed(r.File, r.Line, "", r.At); at != "" {
-				text += " (" + at + ")"
+			Place: placed(f.File, f.Line, f.Layer, f.At), Related: related(f.Related), Number: f.Number}
+		if len(f.Places) > 0 {
+			one.Place = f.File
+		}
+		for _, p := range f.Places {
+			at := report.Place{Text: p.Text, Advice: p.Advice, Place: placed("", 0, p.Layer, p.At), Related: related(p.Related)}
+			if p.File != f.File {
+				at.Place = placed(p.File, p.Line, p.Layer, p.At)
 			}
-			one.Related = append(one.Related, text)
+			one.Places = append(one.Places, at)
+		}
+		if n := len(f.Places); n > 0 && f.Count > n {
+			one.Places = append(one.Places, report.Place{Text: fmt.Sprintf("and %d more", f.Count-n)})
 		}
 		out = append(out, one)
+	}
+	return out
+}
+
+func related(l []result.Related) []string {
+	var out []string
+	for _, r := range l {
+		text := r.Text
+		if at := placed(r.File, r.Line, "", r.At); at != "" {
+			text += " (" + at + ")"
+		}
+		out = append(out, text)
 	}
 	return out
 }
@@ -96,7 +114,7 @@ func placed(file string, line int, layer string, at *[2]float64) string {
 		parts = append(parts, "layer "+layer)
 	}
 	if at != nil {
-		parts = append(parts, "at "+table.Plain(at[0])+", "+table.Plain(at[1])+" mm")
+		parts = append(parts, "at x "+table.Fixed(at[0], 2)+", y "+table.Fixed(at[1], 2)+" mm")
 	}
 	return strings.Join(parts, ", ")
 }
@@ -122,6 +140,12 @@ func (s *session) unbuilt(out *Outcome) []report.Unbuilt {
 		}
 		if errors == 0 && stage != "" {
 			u.Reason = "Stopped at: " + stage + "."
+		}
+		for _, b := range out.Built {
+			if b.Panel.Name == name && len(b.marked) > 0 {
+				u.Marked = report.Picture{Path: result.FindingsSVG.Of(name), Data: b.marked[0].Data, Inside: true,
+					Caption: "Where the findings are, by their numbers above.", Alt: "Panel " + name + " with the places of its findings."}
+			}
 		}
 		if errors > 1 {
 			u.Reason += fmt.Sprintf(" (and %d more, see the findings)", errors-1)
@@ -205,6 +229,9 @@ func reportPanel(b Built, r result.Panel, at, highest part.Volt, picture func(pa
 	}
 	p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light of the face, in steps; open it for their values.",
 		"Map of the light on panel %s, in steps from dark to bright.", name))
+	if len(b.marked) > 0 {
+		p.Marked = picture(result.FindingsSVG.Of(name), "Where the findings are, by their numbers above.", "Panel %s with the places of its findings.", name)
+	}
 	p.Tables = []table.Table{tables.Strings(r), bought(parts.Item{Board: b.Board, Wiring: b.Wiring})}
 	p.Files, p.Pack = reportFiles(name, b.Files)
 	return p
@@ -245,17 +272,17 @@ func panelFacts(b Built, r result.Panel, at, highest part.Volt) []report.Fact {
 	// The worst: all that the strings draw, and the whole of the supply's greatest voltage across the board.
 	add("Power, all full on", table.Fixed(float64(typical)*float64(at), 2)+" W", "at worst "+table.Fixed(float64(most)*float64(highest), 2)+" W")
 	if l := r.Light; l != nil {
-		mean := "mean not known: no intensity is told for an LED"
+		mean := "average not known: no intensity is told for an LED"
 		if !l.Relative {
-			mean = "mean " + strconv.FormatFloat(l.Mean, 'g', 3, 64) + " cd/m²"
+			mean = "average " + strconv.FormatFloat(l.Mean, 'g', 3, 64) + " cd/m²"
 		}
-		add("Light, least to mean", table.Fixed(l.MinToMean, 2), mean)
+		add("Darkest lettering", table.Fixed(100*l.MinToMean, 0)+" % of average", mean)
 	}
 	if q := r.Board; q != nil {
 		if t := q.Tightest; t != nil {
-			add("Tightest limit, mm", table.Fixed(t.Found, 2), t.Limit+", at least "+table.Fixed(t.Required, 2))
+			add("Nearest to a limit, mm", table.Fixed(t.Found, 2), t.Limit+", at least "+table.Fixed(t.Required, 2))
 		}
-		add("Tracks, m", table.Fixed(q.TrackMM/1e3, 2), fmt.Sprintf("%s, %s", counted(q.Connections, "joint", "joints"), counted(q.Vias, "via", "vias")))
+		add("Tracks, m", table.Fixed(q.TrackMM/1e3, 2), fmt.Sprintf("%s, %s", counted(q.Connections, "connection", "connections"), counted(q.Vias, "via", "vias")))
 	}
 	return facts
 }

@@ -87,6 +87,13 @@ func (s *session) relative(l []result.Finding) []result.Finding {
 		for j := range l[i].Related {
 			l[i].Related[j].File = name(l[i].Related[j].File)
 		}
+		for j := range l[i].Places {
+			p := &l[i].Places[j]
+			p.File = name(p.File)
+			for k := range p.Related {
+				p.Related[k].File = name(p.Related[k].File)
+			}
+		}
 	}
 	return l
 }

@@ -29,6 +29,7 @@ import (
 //	settle, judge                            of the console: currents with the boards' own copper
 //	lower, pack, sheets, pictures, glow, lists, read back      of each panel, side by side
 //	order                                    of each array of boards
+//	marks                                    of each panel whose findings have places
 //	chain, console, parts, report            of the console
 //
 // boardStages are those of a panel, for progress.
@@ -190,6 +191,7 @@ type Built struct {
 	lit     memo.Kept[lightOut]
 	proven  memo.Kept[boardOut]
 	lowered memo.Kept[lowerOut]
+	marked  []bundle.File // the picture of its findings; none where none has a place on it
 }
 
 // board makes the board of a panel and proves it; its light is computed beside.

@@ -51,7 +51,7 @@ func Survey(ctx context.Context, path string, opt read.Options, load func(string
 			out.Findings[i].Place.File = path
 		}
 	}
-	out.Findings = out.Findings.Sorted()
+	out.Findings = out.Findings.Sorted().Grouped()
 	return out
 }
 

@@ -8,14 +8,18 @@ import (
 	"lampblack/panel/diag"
 )
 
-// Cap is how many findings are shown unless all are asked for.
-const Cap = 20
+// Cap is how many findings are shown unless all are asked for, and few how many of the places of one.
+const (
+	Cap = 20
+	few = 3
+)
 
-// Findings writes the findings, gravest first, at most limit of them (0: all), each as
+// Findings writes the findings, gravest first, at most limit of them and a few places of each (0: all), each as
 //
 //	file:line: error: what is so [code]
 //	    the place on the drawing
 //	    the line of the file, with a caret
+//	    of one that tells of several: each, with its place
 //	    other places that explain it
 //	    what to do
 func (s Screen) Findings(l diag.List, limit int) {
@@ -26,16 +30,20 @@ func (s Screen) Findings(l diag.List, limit int) {
 		l = l[:limit]
 	}
 	for _, f := range l {
-		s.finding(f)
+		s.finding(f, limit)
 	}
 	if rest > 0 {
 		fmt.Fprintf(s.W, "%s not shown; --all shows every one\n", Plural(rest, "more finding"))
 	}
 }
 
-func (s Screen) finding(f diag.Finding) {
+func (s Screen) finding(f diag.Finding, limit int) {
 	severity := map[diag.Severity]ink{diag.Error: red, diag.Warning: yellow, diag.Note: cyan}[f.Severity]
-	head := where(f.Place)
+	place := f.Place
+	if f.Count() > 1 && place.Source == "" {
+		place = diag.Place{File: f.Place.File}
+	}
+	head := where(place)
 	if head == "" {
 		head = clean(f.Panel)
 	}
@@ -43,11 +51,27 @@ func (s Screen) finding(f diag.Finding) {
 		head = s.paint(bold, head) + ": "
 	}
 	fmt.Fprintf(s.W, "%s%s: %s [%s]\n", head, s.paint(severity, f.Severity.String()), clean(f.Text), f.Code)
-	if at := site(f.Panel, f.Place); at != "" {
+	at := site(f.Panel, place)
+	if f.Mark.Number > 0 {
+		at = strings.TrimPrefix(fmt.Sprintf("%s, marked %d on %s", at, f.Mark.Number, clean(f.Mark.On)), ", ")
+	}
+	if at != "" {
 		fmt.Fprintf(s.W, "    %s\n", at)
 	}
-	s.source(f.Place)
-	for _, r := range f.Related {
+	s.source(place)
+	if f.Count() > 1 {
+		s.several(f, limit)
+	} else {
+		s.related(f.Related)
+	}
+	if f.Advice != "" {
+		fmt.Fprintf(s.W, "    do: %s\n", clean(f.Advice))
+	}
+}
+
+// related writes the other places that explain a finding.
+func (s Screen) related(l []diag.Related) {
+	for _, r := range l {
 		var parts []string
 		for _, p := range []string{where(r.Place), site("", r.Place)} {
 			if p != "" {
@@ -60,9 +84,62 @@ func (s Screen) finding(f diag.Finding) {
 		}
 		fmt.Fprintf(s.W, "    note: %s (%s)\n", clean(r.Text), strings.Join(parts, ", "))
 	}
-	if f.Advice != "" {
-		fmt.Fprintf(s.W, "    do: %s\n", clean(f.Advice))
+}
+
+// several writes what a finding tells together: those that say the same as places alone.
+func (s Screen) several(f diag.Finding, limit int) {
+	shown := f.Each()
+	if limit > 0 && len(shown) > few {
+		shown = shown[:few]
 	}
+	same := true
+	for _, g := range f.Each() {
+		same = same && g.Text == f.Each()[0].Text
+	}
+	told := map[string]bool{}
+	for _, g := range shown {
+		text, at := clean(g.Text), spot(g.Place)
+		if g.Place.Source != "" {
+			at = "" // the line is shown above
+		}
+		switch {
+		case same && at == "":
+			continue
+		case same:
+			text = at
+		case at != "":
+			text += " (" + at + ")"
+		}
+		if told[text+g.Advice] {
+			continue
+		}
+		told[text+g.Advice] = true
+		fmt.Fprintf(s.W, "    - %s\n", text)
+		if g.Advice != "" && g.Advice != f.Advice {
+			fmt.Fprintf(s.W, "      do: %s\n", clean(g.Advice))
+		}
+		if limit == 0 {
+			s.related(g.Related)
+		}
+	}
+	switch rest := f.Count() - len(shown); {
+	case rest > 0 && limit > 0:
+		fmt.Fprintf(s.W, "    - and %d more; --all shows every one\n", rest)
+	case rest > 0:
+		fmt.Fprintf(s.W, "    - and %d more\n", rest)
+	}
+}
+
+// spot returns the place of one of several within a file that is named already.
+func spot(p diag.Place) string {
+	var parts []string
+	if p.At != nil {
+		parts = append(parts, fmt.Sprintf("at x %.2f, y %.2f mm", p.At.X, p.At.Y))
+	}
+	if p.Line > 0 {
+		parts = append(parts, fmt.Sprintf("line %d", p.Line))
+	}
+	return strings.Join(parts, ", ")
 }
 
 // where returns "file:line", as editors and terminals turn into a link.

@@ -36,6 +36,9 @@ func Table(w io.Writer, t table.Table) {
 	if t.Title != "" {
 		fmt.Fprintln(w, clean(t.Title))
 	}
+	for _, l := range lines(clean(t.Reading)) {
+		fmt.Fprintln(w, "  "+l)
+	}
 	for _, r := range rows {
 		var b strings.Builder
 		for i, c := range r {
@@ -52,4 +55,20 @@ func Table(w io.Writer, t table.Table) {
 		fmt.Fprintln(w, "  "+strings.TrimRight(b.String(), " "))
 	}
 	fmt.Fprintln(w)
+}
+
+// measure is how wide running text is set, in columns.
+const measure = 100
+
+// lines breaks running text.
+func lines(text string) []string {
+	var out []string
+	for _, w := range strings.Fields(text) {
+		if n := len(out); n > 0 && uniseg.StringWidth(out[n-1])+1+uniseg.StringWidth(w) <= measure {
+			out[n-1] += " " + w
+		} else {
+			out = append(out, w)
+		}
+	}
+	return out
 }

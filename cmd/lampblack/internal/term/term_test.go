@@ -58,6 +58,40 @@ func TestFindingsAreCapped(t *testing.T) {
 	require.NotContains(t, all, "--all")
 }
 
+// One finding that tells of several shows a few of them, and all where all are asked for.
+func TestFindingOfSeveral(t *testing.T) {
+	var l diag.List
+	for i, word := range []string{"OPEN", "SHUT", "LAMP", "DOME", "DOME"} {
+		f := l.Add(diag.Warning, "light-dark-word", "%q is dark", word).In("dome.dxf", 10*i).Of("dome").Together("%d words are dark").Fix("move an LED")
+		if i < 4 {
+			f.At(float64(i), 0.5)
+		}
+	}
+	for range 2 {
+		l.Add(diag.Note, "b-same", "a line").In("dome.dxf", 7)
+	}
+	l = l.Grouped()
+	l[0].Mark = diag.Mark{Number: 3, On: "dome/findings.svg"}
+	show := func(limit int) string {
+		var b bytes.Buffer
+		Screen{W: &b}.Findings(l, limit)
+		return b.String()
+	}
+	require.Equal(t, `dome.dxf: warning: 5 words are dark [light-dark-word]
+    panel dome, marked 3 on dome/findings.svg
+    - "OPEN" is dark (at x 0.00, y 0.50 mm)
+    - "SHUT" is dark (at x 1.00, y 0.50 mm, line 10)
+    - "LAMP" is dark (at x 2.00, y 0.50 mm, line 20)
+    - and 2 more; --all shows every one
+    do: move an LED
+dome.dxf: note: a line (2 times) [b-same]
+    - line 7
+`, show(Cap))
+	all := show(0)
+	require.Contains(t, all, "    - \"DOME\" is dark (line 40)\n    do: move an LED\n")
+	require.NotContains(t, all, "--all")
+}
+
 // Text from a drawing must not reach the terminal as commands.
 func TestControlCharactersAreNotShown(t *testing.T) {
 	var l diag.List
@@ -96,6 +130,10 @@ func TestTable(t *testing.T) {
   Öffnung         8
 
 `, b.String())
+	b.Reset()
+	Table(&b, tab.Read(strings.Repeat("word ", 21)))
+	require.Equal(t, "Boards\n  word"+strings.Repeat(" word", 19)+"\n  word\n  panel    width mm  state", b.String()[:len("Boards\n  word"+strings.Repeat(" word", 19)+"\n  word\n  panel    width mm  state")],
+		"how to read it stands below the title, in lines of a hundred letters")
 	b.Reset()
 	Table(&b, table.New("None", table.Text("a")))
 	require.Empty(t, b.String())

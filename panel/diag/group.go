@@ -1,0 +1,93 @@
+package diag
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Together says how several findings like this one are told in one, with %d for their number: "%d words are dark".
+func (f *Finding) Together(format string) *Finding { f.Many = format; return f }
+
+// Each returns the findings that this one tells together, or itself alone.
+func (f Finding) Each() List {
+	if len(f.Like) > 0 {
+		return f.Like
+	}
+	return List{f}
+}
+
+// Count returns how many it tells of, with those that are nowhere listed.
+func (f Finding) Count() int {
+	n := 0
+	for _, g := range f.Each() {
+		n += 1 + g.More
+	}
+	return n
+}
+
+// kin is what findings have in common that are told together.
+type kin struct {
+	severity     Severity
+	code, panel  string
+	file, advice string
+	many         string
+	spares       bool
+	line, column int
+}
+
+// Grouped returns a copy in which findings of one kind about one panel are told in one: the first of them, in whose Like all
+// stand in full. Notes are grouped whatever they say, others where they are made to be told together or where one advice mends
+// all. What shows lines of a file is told together only of one line.
+func (l List) Grouped() List {
+	var out List
+	at := map[kin]int{}
+	for _, f := range l {
+		k := kin{f.Severity, f.Code, f.Panel, f.Place.File, f.Advice, f.Many, f.Spares, 0, 0}
+		if f.Place.Source != "" {
+			k.line, k.column = f.Place.Line, f.Place.Column
+		}
+		switch {
+		case f.Severity == Note:
+			k.advice, k.many = "", ""
+		case f.Many != "":
+			k.advice = ""
+		}
+		i, ok := at[k]
+		if !ok {
+			at[k] = len(out)
+			out = append(out, f)
+			continue
+		}
+		out[i].Like = slices.Concat(out[i].Each(), f.Each())
+	}
+	for i := range out {
+		out[i].tellTogether()
+	}
+	return out
+}
+
+// tellTogether gives a finding that tells of several its text and advice.
+func (f *Finding) tellTogether() {
+	n := f.Count()
+	if n == 1 {
+		return
+	}
+	first, same, many := f.Each()[0], true, ""
+	for _, g := range f.Each() {
+		same = same && g.Text == first.Text
+		if many == "" {
+			many = g.Many
+		}
+		if f.Advice == "" {
+			f.Advice = g.Advice
+		}
+	}
+	switch {
+	case many != "":
+		f.Text = fmt.Sprintf(many, n)
+	case same:
+		f.Text = fmt.Sprintf("%s (%d times)", first.Text, n)
+	default:
+		f.Text = fmt.Sprintf("%s (and %d more like it)", first.Text, n-1)
+	}
+}
