@@ -145,11 +145,7 @@ nav ul{list-style:none;display:flex;flex-wrap:wrap;gap:.3rem 1.2rem;margin:0;pad
 .places{margin:.3rem 0;padding-left:1.2rem;font-size:.92rem}
 .mark{display:inline-block;min-width:1.6em;text-align:center;border:1.5px solid;border-radius:1em;padding:0 .3em;line-height:1.5;font-size:.9rem}
 .marks{max-width:44rem;margin:.8rem 0 1.75rem}
-.tag{color:var(--note)}.error .places{margin:.3rem 0;padding-left:1.2rem;font-size:.92rem}
-.mark{display:inline-block;min-width:1.6em;text-align:center;border:1.5px solid;border-radius:1em;padding:0 .3em;line-height:1.5;font-size:.9rem}
-.tag{color:var(--bad)}.warning .places{margin:.3rem 0;padding-left:1.2rem;font-size:.92rem}
-.mark{display:inline-block;min-width:1.6em;text-align:center;border:1.5px solid;border-radius:1em;padding:0 .3em;line-height:1.5;font-size:.9rem}
-.tag{color:var(--warn)}
+.tag{color:var(--note)}.error .tag{color:var(--bad)}.warning .tag{color:var(--warn)}
 .unbuilt h3{margin:0 0 .2rem}
 .of{font-weight:600}
 .place{font-size:.85rem;color:var(--soft)}

@@ -53,7 +53,7 @@ func (s Screen) finding(f diag.Finding, limit int) {
 	fmt.Fprintf(s.W, "%s%s: %s [%s]\n", head, s.paint(severity, f.Severity.String()), clean(f.Text), f.Code)
 	at := site(f.Panel, place)
 	if f.Mark.Number > 0 {
-		at = strings.TrimPrefix(fmt.Sprintf("%s, marked %d on %s", at, f.Mark.Number, clean(f.Mark.On)), ", ")
+		at = strings.TrimPrefix(fmt.Sprintf("%s, marked %d in %s", at, f.Mark.Number, clean(f.Mark.On)), ", ")
 	}
 	if at != "" {
 		fmt.Fprintf(s.W, "    %s\n", at)

@@ -78,7 +78,7 @@ func TestFindingOfSeveral(t *testing.T) {
 		return b.String()
 	}
 	require.Equal(t, `dome.dxf: warning: 5 words are dark [light-dark-word]
-    panel dome, marked 3 on dome/findings.svg
+    panel dome, marked 3 in dome/findings.svg
     - "OPEN" is dark (at x 0.00, y 0.50 mm)
     - "SHUT" is dark (at x 1.00, y 0.50 mm, line 10)
     - "LAMP" is dark (at x 2.00, y 0.50 mm, line 20)
