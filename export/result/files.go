@@ -106,7 +106,7 @@ func Files() []File {
 		{PanelPDF, OfPanel, "the panel at true size, to print and lay the board on", ""},
 		{GlowPNG, OfPanel, "the panel lit in the dark", ""},
 		{GlowMap, OfPanel, "how bright it is where", ""},
-		{FindingsSVG, OfPanel, "where its findings are, by their numbers in report.html", "where any has a place"},
+		{FindingsSVG, OfPanel, "where its findings are, by number", "where any has a place"},
 		{PanelParts, OfPanel, "parts of its board", ""},
 		{PlacementCSV, OfPanel, "where they stand", ""},
 		{OrderZip, OfOrder, "several boards on one manufacturing panel", "where the project asks"},

@@ -126,7 +126,7 @@ func TestWhatIsDoneAnew(t *testing.T) {
 	d.order = true
 	first := ran(t, e, d)
 	for _, of := range []string{"dome", "focus", "mount"} {
-		require.ElementsMatch(t, append([]string{"read"}, boardStages...), first[of], "a fresh run takes %s through all stages", of)
+		require.ElementsMatch(t, append([]string{"read", "marks"}, boardStages...), first[of], "a fresh run takes %s through all stages", of)
 	}
 	require.ElementsMatch(t, []string{"circuit", "settle", "judge", "parts", "chain", "console", "report"}, first[""])
 	require.Equal(t, []string{"order"}, first["first"])
@@ -154,7 +154,7 @@ func TestWhatIsDoneAnew(t *testing.T) {
 
 	// The text alone: light and sheets, not the board.
 	d.panels[0].text = "HOME"
-	require.ElementsMatch(t, []string{"read", "light", "sheets", "pictures", "glow"}, ran(t, e, d)["dome"])
+	require.ElementsMatch(t, []string{"read", "light", "sheets", "pictures", "glow", "marks"}, ran(t, e, d)["dome"])
 }
 
 func keys(m map[string][]string) func(func(string) bool) {
@@ -187,7 +187,7 @@ func TestFaultInEachStage(t *testing.T) {
 		}
 		return out
 	}
-	places := slices.Concat(at("focus", append([]string{"read"}, boardStages...)...), at("first", "order"),
+	places := slices.Concat(at("focus", append([]string{"read", "marks"}, boardStages...)...), at("first", "order"),
 		at("", "circuit", "settle", "judge", "parts", "chain", "console", "report"))
 	for i, place := range places {
 		if testing.Short() && i%5 != 0 {
@@ -213,6 +213,9 @@ func TestFaultInEachStage(t *testing.T) {
 		switch {
 		case place[0] == "settle":
 			require.Equal(t, 2, out.Packs, "currents without the boards' copper stand")
+		case place[0] == "marks":
+			require.Equal(t, 1, told, "%v", place)
+			require.Zero(t, out.Packs, "no file is written without the others")
 		case place[1] == "focus":
 			require.Equal(t, 1, told, "%v", place)
 			require.Equal(t, 1, out.Packs, "%v: %v", place, out.Findings)

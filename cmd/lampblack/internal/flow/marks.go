@@ -50,6 +50,9 @@ func (s *session) mark(out *Outcome) (fault *diag.Finding, ok bool) {
 		}
 		drawn, fault, ok := marking.run(s, b.Panel.Name, markIn{sheets(b.Panel), marks})
 		if !ok {
+			if fault != nil {
+				fault.Panel = b.Panel.Name
+			}
 			return fault, false
 		}
 		b.marked = drawn.Value.Files
