@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -10,6 +11,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Mark is a place of a finding on a panel, in its frame, and the number that stands there.
@@ -23,8 +25,12 @@ type Mark struct {
 const mostOfOne = 40
 
 // Findings returns an SVG of the panel as drawn with the places of findings marked: at each a dot, and beside it the finding's
-// number in a circle. Near places of one finding share a circle.
-func Findings(p panel.Panel, marks []Mark) []byte {
+// number in a circle. Near places of one finding share a circle. When ctx is done it returns nil.
+func Findings(ctx context.Context, p panel.Panel, marks []Mark) []byte {
+	return wanted(ctx, func(w *work.Watch) []byte { return findings(w, p, marks) })
+}
+
+func findings(watch *work.Watch, p panel.Panel, marks []Mark) []byte {
 	box := p.Outline.Box()
 	if len(p.Outline) == 0 || box.Empty() {
 		box = geom.Box{}
@@ -40,7 +46,7 @@ func Findings(p panel.Panel, marks []Mark) []byte {
 		page.Max.X += w - page.W()
 	}
 	fr := scene.Frame{Box: page}
-	d := newDrawing(page.W(), page.H(), p.Name+": findings")
+	d := newDrawing(watch, page.W(), page.H(), p.Name+": findings")
 	d.ground(paper)
 	thin := func(c scene.Colour) scene.Stroke { return scene.Line(c, geom.MM(0.25)) }
 	var mounts, lamps []geom.Contour
@@ -58,7 +64,7 @@ func Findings(p panel.Panel, marks []Mark) []byte {
 		&scene.Path{Name: "mounts", Shapes: fr.Contours(mounts...), Fill: scene.Solid(paper), Stroke: thin(mountInk)},
 		&scene.Path{Name: "leds", Shapes: fr.Contours(lamps...), Fill: scene.Solid(lampFill), Stroke: thin(lampInk)})
 	d.open("lettering")
-	for _, q := range letterings(fr, p) {
+	for _, q := range letterings(watch, fr, p) {
 		q.Fill = scene.Solid(letterInk)
 		d.add(q)
 	}

@@ -21,11 +21,11 @@ func TestFindingsAreMarked(t *testing.T) {
 	for i := range 50 {
 		marks = append(marks, Mark{geom.PtMM(80+0.1*float64(i), 60), 7, diag.Note})
 	}
-	svg := string(Findings(p, marks))
+	svg := string(Findings(t.Context(), p, marks))
 	require.Equal(t, 3, strings.Count(svg, `aria-label="1"`), "a place each")
 	require.Contains(t, svg, "10 more places are told there")
 
-	d := newDrawing(200*geom.Millimetre, 100*geom.Millimetre, "")
+	d := newDrawing(nil, 200*geom.Millimetre, 100*geom.Millimetre, "")
 	r := 3 * geom.Millimetre
 	var set []bubble
 	dots := []geom.Pt{geom.PtMM(50, 50), geom.PtMM(52, 50), geom.PtMM(50, 54), geom.PtMM(196, 3)}

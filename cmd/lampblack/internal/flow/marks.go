@@ -16,8 +16,8 @@ type markIn struct {
 }
 
 // marking draws a panel with the places of its findings.
-var marking = stage[markIn, filesOut]{"marks", func(_ context.Context, in markIn) (out filesOut) {
-	out.add(in.Panel.Name, result.FindingsSVG, picture.Findings(in.Panel, in.Marks))
+var marking = stage[markIn, filesOut]{"marks", func(ctx context.Context, in markIn) (out filesOut) {
+	out.add(in.Panel.Name, result.FindingsSVG, picture.Findings(ctx, in.Panel, in.Marks))
 	return out
 }}
 
