@@ -93,19 +93,25 @@ type Entity struct {
 	Block  string // innermost block it came from
 	Line   int    // line in the file on which the entity starts, 0 in binary files
 	Fill   bool   // the boundary of a filled area (HATCH, SOLID, TRACE); areas within one another alternate
+	Colour uint32 // an index of CAD's colours, or TrueColour and 0xRRGGBB; 0: its layer's
+	Style  string // line type, as the file names it: "DASHED"; empty: its layer's, or drawn through
 	Path   Path
 	Text   *Text
 	Insert *Insert
 }
+
+// TrueColour marks an Entity's colour as red, green and blue in place of an index.
+const TrueColour = 1 << 24
 
 // Layer is an entry of the layer table, or a layer that entities name without one.
 type Layer struct {
 	Name   string
 	Off    bool
 	Frozen bool
+	Colour uint8  // index of CAD's colours, 1 red 2 yellow 3 green 4 cyan 5 blue 6 magenta 7 black or white; 0: as CAD likes
+	Style  string // line type; empty: drawn through. Write does not ask
 	// How it is to be written; Read does not ask.
-	Colour uint8   // index of CAD's colours, 1 red 2 yellow 3 green 4 cyan 5 blue 6 magenta 7 black or white; 0: as CAD likes
-	Width  float64 // of its lines on paper, mm, the nearest that DXF has: 0 to 2.11; 0: as CAD likes
+	Width float64 // of its lines on paper, mm, the nearest that DXF has: 0 to 2.11; 0: as CAD likes
 }
 
 // Skip counts entities that were left out for one reason.

@@ -97,9 +97,13 @@ func (e encoder) at(code int, p XY) {
 }
 
 // title is what all entities begin with. Owner and handle may be empty.
-type title struct{ handle, owner, layer string }
+type title struct {
+	handle, owner, layer string
+	colour               uint32 // as Entity.Colour
+}
 
-// head begins an entity ("Common group codes for entities": 5 handle, 330 owner, 100, 8 layer).
+// head begins an entity ("Common group codes for entities": 5 handle, 330 owner, 100, 8 layer, 62 colour by index; one of
+// red, green and blue is for later releases).
 func (e encoder) head(t title, typ, class string) {
 	e.f.WriteString(0, typ)
 	if t.handle != "" {
@@ -110,6 +114,9 @@ func (e encoder) head(t title, typ, class string) {
 	}
 	e.f.WriteString(100, "AcDbEntity")
 	e.f.WriteString(8, t.layer)
+	if t.colour > 0 && t.colour < 256 {
+		e.f.WriteInt(62, int(t.colour))
+	}
 	e.f.WriteString(100, class)
 }
 

@@ -10,6 +10,7 @@ type place struct {
 	m      affine
 	layer  string // of the INSERT, for entities on layer 0
 	block  string
+	colour uint32 // of the INSERT, for entities that take it
 	depth  int
 	within []*block // the way down, to find blocks in themselves
 }
@@ -69,7 +70,7 @@ func (p *parser) show(it *item, at place) {
 		p.insertBlock(it, m, at, layer)
 		return
 	}
-	e := Entity{Type: it.typ, Layer: layer, Handle: it.handle, Block: at.block, Line: it.line}
+	e := Entity{Type: it.typ, Layer: layer, Handle: it.handle, Block: at.block, Line: it.line, Colour: own(it.colour, at), Style: it.style}
 	e.Fill = it.parts != nil || it.typ == "SOLID" || it.typ == "TRACE"
 	switch {
 	case it.parts != nil:
@@ -104,6 +105,14 @@ func (p *parser) show(it *item, at place) {
 		e.Path = mappedPath(it.path, m, CurveTolerance)
 	}
 	p.keep(it, e, layer, at)
+}
+
+// own returns the colour that an item has in a place.
+func own(colour uint32, at place) uint32 {
+	if colour == byBlock {
+		return at.colour
+	}
+	return colour
 }
 
 // keep adds the entity if its numbers are sound; false ends the item.
@@ -179,12 +188,12 @@ func (p *parser) insertBlock(it *item, m affine, at place, layer string) {
 					p.skip(it, layer, at, brokenThing, "a number in it is none, or far too large")
 					return
 				}
-				p.expand(b.items, place{full, layer, in.block, at.depth + 1, way})
+				p.expand(b.items, place{full, layer, in.block, own(it.colour, at), at.depth + 1, way})
 			}
 		}
 	}
 	for i := range in.attribs { // in the coordinates of the INSERT's surroundings
-		p.show(&in.attribs[i], place{at.m, layer, in.block, max(at.depth, 1), at.within})
+		p.show(&in.attribs[i], place{at.m, layer, in.block, own(it.colour, at), max(at.depth, 1), at.within})
 	}
 }
 

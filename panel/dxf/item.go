@@ -1,11 +1,16 @@
 package dxf
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // item is an entity as the file has it: in drawing units and its own coordinates, before blocks are expanded.
 type item struct {
 	typ, layer, handle string
 	line               int
+	colour             uint32 // as Entity.Colour; byBlock: as the INSERT says
+	style              string // name of the line type; empty: the layer's
 	paper, hidden      bool
 	plane              plane
 	fault              string // why it can't be used; the next field says how grave that is
@@ -18,6 +23,18 @@ type item struct {
 	spl   *spline
 	text  *Text
 	ins   *insert
+}
+
+// byBlock is the colour of an entity in a block that takes the INSERT's (62 is 0 there).
+const byBlock = 1 << 31
+
+// styleNamed returns the name of a line type, empty for those that say nothing of their own.
+func styleNamed(name string) string {
+	switch strings.ToUpper(name) {
+	case "BYLAYER", "BYBLOCK", "CONTINUOUS":
+		return ""
+	}
+	return strings.Clone(name)
 }
 
 // gravity says what kind of fault an item has.
@@ -109,6 +126,17 @@ func (p *parser) common(typ string, gs []group, f *fields) item {
 			it.layer = p.layerName(g.text)
 		case c == 5:
 			it.handle = trim(g.text)
+		case c == 6:
+			it.style = styleNamed(trim(g.text))
+		case c == 62:
+			if n := g.int(); n >= 0 && n < 256 && it.colour < TrueColour {
+				it.colour = uint32(n)
+				if n == 0 {
+					it.colour = byBlock
+				}
+			}
+		case c == 420:
+			it.colour = TrueColour | uint32(g.int())&0xffffff
 		case c == 2:
 			f.name = g.text
 		case c == 67:

@@ -258,7 +258,13 @@ func (p *parser) tables() {
 			case 2:
 				l.Name = p.layerName(g.text)
 			case 62: // a negative colour is a layer switched off
-				l.Off = g.int() < 0
+				n := g.int()
+				l.Off = n < 0
+				if n = max(n, -n); n < 256 {
+					l.Colour = uint8(n)
+				}
+			case 6:
+				l.Style = styleNamed(trim(g.text))
 			case 70:
 				l.Frozen = g.int()&1 != 0
 			}

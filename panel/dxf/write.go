@@ -209,7 +209,7 @@ func (w *writer) things(all []Entity, owner handle.Handler) (entity.Entities, er
 		case err != nil:
 			return nil, err
 		case draw != nil:
-			out = append(out, &drawn{entity.NewText(), owner, func(handle, owner string) { draw(title{handle, owner, layer}) }})
+			out = append(out, &drawn{entity.NewText(), owner, func(handle, owner string) { draw(title{handle, owner, layer, e.Colour}) }})
 		}
 	}
 	return out, nil

@@ -378,7 +378,28 @@ func TestWriteLayers(t *testing.T) {
 	require.Equal(t, "70 0 62 -6 6 CONTINUOUS 370 -3", groups("OFF"))
 	require.Equal(t, "70 1 62 7 6 CONTINUOUS 370 30", groups("ICE"))
 	got, _ := Read(t.Context(), src, "x.dxf")
-	require.Equal(t, []Layer{{Name: "0"}, {Name: "HAIR"}, {Name: "WIDE"}, {Name: "OFF", Off: true}, {Name: "ICE", Frozen: true}}, got.Layers)
+	require.Equal(t, []Layer{{Name: "0", Colour: 7}, {Name: "HAIR", Colour: 7}, {Name: "WIDE", Colour: 2}, {Name: "OFF", Off: true, Colour: 6}, {Name: "ICE", Frozen: true, Colour: 7}}, got.Layers)
+}
+
+// Colours and line types: of an entity, of the INSERT where the entity in its block says so (62 is 0), or red, green and
+// blue (420); by its layer is nothing of its own.
+func TestColours(t *testing.T) {
+	src := strings.NewReplacer(",", "\n", " ", "\n").Replace("0 SECTION,2 BLOCKS,0 BLOCK,2 LAMP,10 0,20 0,0 CIRCLE,8 0,62 0,10 0,20 0,40 1,0 CIRCLE,8 0,62 3,10 0,20 0,40 2,0 ENDBLK,0 ENDSEC," +
+		"0 SECTION,2 ENTITIES,0 CIRCLE,8 A,6 HIDDEN,62 1,10 0,20 0,40 3,0 CIRCLE,8 A,6 ByLayer,62 256,10 0,20 0,40 4,0 CIRCLE,8 A,420 255,62 5,10 0,20 0,40 5," +
+		"0 INSERT,8 B,2 LAMP,62 6,10 9,20 0,0 ENDSEC,0 EOF,")
+	d, l := Read(t.Context(), []byte(src), "x.dxf")
+	require.False(t, l.HasErrors(), l)
+	var got []uint32
+	for _, e := range d.Entities {
+		got = append(got, e.Colour)
+	}
+	require.Equal(t, []uint32{1, 0, TrueColour | 0xff, 6, 3}, got)
+	require.Equal(t, "HIDDEN", d.Entities[0].Style)
+	require.Empty(t, d.Entities[1].Style)
+	out, err := Write(Drawing{Entities: d.Entities[:2]}, Options{})
+	require.NoError(t, err)
+	again, _ := Read(t.Context(), out, "x.dxf")
+	require.Equal(t, []uint32{1, 0}, []uint32{again.Entities[0].Colour, again.Entities[1].Colour})
 }
 
 // Names that a release forbids stay apart when they are changed.
