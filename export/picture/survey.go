@@ -28,6 +28,7 @@ const (
 	unusedInk   scene.Colour = 0xa9a196
 	wrongInk    scene.Colour = 0xcf2f24
 	doubtfulInk scene.Colour = 0xd98b00
+	askInk      scene.Colour = 0x9b1fb5
 )
 
 // Measures of the survey's picture, on paper.
@@ -264,10 +265,25 @@ func (d *drawing) flags(s sketch, r read.Report, findings diag.List) {
 		}
 	}
 	d.close()
+	d.open("questions")
+	for _, f := range findings {
+		if f.Question == nil {
+			continue
+		}
+		for _, p := range f.Question.At {
+			at := s.f.Pt(s.pt(p.X, p.Y))
+			if !s.seen(at) {
+				continue
+			}
+			d.line(disc(at.X, at.Y, geom.MM(2.4)), scene.Line(askInk, geom.MM(0.4)))
+			d.letters(at.X+geom.MM(2), at.Y-geom.MM(1.4), geom.MM(2.6), left, askInk, "?")
+		}
+	}
+	d.close()
 	d.open("findings")
 	n := 0
 	for _, f := range findings {
-		if f.Severity == diag.Note || f.Place.At == nil || n == mostMarks {
+		if f.Severity == diag.Note || f.Question != nil || f.Place.At == nil || n == mostMarks {
 			continue
 		}
 		at := s.f.Pt(s.pt(f.Place.At.X, f.Place.At.Y))
@@ -314,8 +330,12 @@ func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List
 	for _, l := range r.Lines {
 		n[l.Role]++
 	}
-	marked := [3]int{}
+	marked, asked := [3]int{}, 0
 	for _, f := range findings {
+		if f.Question != nil {
+			asked += len(f.Question.At)
+			continue
+		}
 		if f.Severity != diag.Note && f.Place.At != nil {
 			marked[f.Severity]++
 		}
@@ -339,6 +359,7 @@ func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List
 		{n[panel.RoleLettering] + words, "piece of lettering", "pieces of lettering", scene.Line(letterInk, pen), scene.Solid(letterInk), false},
 		{n[""], "thing not used", "things not used", scene.Line(unusedInk, pen).Dashed(geom.MM(0.8), geom.MM(0.6)), scene.Paint{}, false},
 		{len(r.Open), "open end", "open ends", scene.Line(wrongInk, pen), scene.Paint{}, false},
+		{asked, "thing in question", "things in question", scene.Line(askInk, pen), scene.Paint{}, false},
 		{marked[diag.Error], "error", "errors", scene.Line(wrongInk, pen), scene.Paint{}, true},
 		{marked[diag.Warning], "warning", "warnings", scene.Line(doubtfulInk, pen), scene.Paint{}, true},
 	} {

@@ -23,6 +23,7 @@ type Finding struct {
 	Number   int         `json:"number,omitempty" doc:"that stands at its places on the panel's findings.svg" schema:"min=1"`
 	Count    int         `json:"count,omitempty" doc:"how many like it are told in one, where there are several" schema:"min=2"`
 	Places   []Place     `json:"places,omitempty" doc:"of several that are told in one: each, in full"`
+	Question *Question   `json:"question,omitempty" doc:"what the user alone can say: which of several fair readings is meant"`
 }
 
 // Place is one of the places of a finding that has several.
@@ -38,6 +39,21 @@ type Place struct {
 	Handle  string      `json:"handle,omitempty" doc:"of the drawing's entity"`
 	At      *[2]float64 `json:"at,omitempty" doc:"x and y on the drawing, mm"`
 	Related []Related   `json:"related,omitempty" doc:"other places that explain it"`
+}
+
+// Question asks what things are.
+type Question struct {
+	Things  string       `json:"things" doc:"what it is about"`
+	Assumed string       `json:"assumed" doc:"the role that is taken meanwhile"`
+	Choices []Choice     `json:"choices" doc:"the fair readings, what is assumed first"`
+	At      [][2]float64 `json:"at" doc:"x and y of each of the things on the drawing, mm; of very many some"`
+}
+
+// Choice is one reading.
+type Choice struct {
+	Role  string `json:"role" doc:"key under roles"`
+	Words string `json:"words" doc:"what that makes of them"`
+	YAML  string `json:"yaml" doc:"what says so in the panel's entry of the project file"`
 }
 
 // Related is a second place that explains a finding.
@@ -59,6 +75,15 @@ func FindingsOf(l diag.List) []Finding {
 		}
 		if len(d.Subject.Keys) > 0 {
 			f.Key = d.Subject.Keys[0]
+		}
+		if q := d.Question; q != nil {
+			f.Question = &Question{Things: q.Things, Assumed: q.Assumed, Choices: []Choice{}, At: [][2]float64{}}
+			for i := range q.At {
+				f.Question.At = append(f.Question.At, *point(&q.At[i]))
+			}
+			for _, c := range q.Choices {
+				f.Question.Choices = append(f.Question.Choices, Choice{c.Role, c.Words, c.YAML})
+			}
 		}
 		if f.Count = d.Count(); f.Count == 1 {
 			f.Count = 0

@@ -72,6 +72,7 @@ type Finding struct {
 	Text     string // what is so, in a builder's words
 	Advice   string // what to do about it
 	Related  []Related
+	Question *Question // what the user alone can say; nil: nothing
 
 	Many string // how several like it are told in one, see Together
 	Like List   // what it tells together, each in full, see Grouped; empty: itself alone
@@ -84,6 +85,24 @@ type Finding struct {
 	// Instead is the code of a finding of an earlier stage that says the same of the same panel: this one takes its place.
 	Instead string
 }
+
+// Question asks which of several fair readings is meant.
+type Question struct {
+	Things  string // what it is about: "6 circles of 3.2 mm near the edge"
+	Assumed string // role that is taken meanwhile
+	Choices []Choice
+	At      []Point // where the things are on the drawing, mm; of very many some
+}
+
+// Choice is one reading, in words and as the project file says it.
+type Choice struct {
+	Role  string
+	Words string // "holes for LEDs"
+	YAML  string // of a panel's entry: "roles: {led: circles 3.2 mm near the edge}"
+}
+
+// Asks hangs a question on the finding.
+func (f *Finding) Asks(q Question) *Finding { f.Question = &q; return f }
 
 // Add appends a finding and returns it, so that place and advice can be hung on:
 //
@@ -207,7 +226,14 @@ func (l List) Capped(most int) List {
 	return out
 }
 
-// Sorted returns a copy in a total order: gravest first, then panel, file, line, position, code, text.
+func asks(f Finding) int {
+	if f.Question != nil {
+		return 1
+	}
+	return 0
+}
+
+// Sorted returns a copy in a total order: gravest first, of these questions first, then panel, file, line, position, code, text.
 func (l List) Sorted() List {
 	out := slices.Clone(l)
 	at := func(p *Point) Point {
@@ -220,6 +246,7 @@ func (l List) Sorted() List {
 		pa, pb := at(a.Place.At), at(b.Place.At)
 		return cmp.Or(
 			cmp.Compare(b.Severity, a.Severity),
+			cmp.Compare(asks(b), asks(a)),
 			strings.Compare(a.Panel, b.Panel),
 			strings.Compare(a.Place.File, b.Place.File),
 			cmp.Compare(a.Place.Line, b.Place.Line),

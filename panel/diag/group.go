@@ -33,6 +33,7 @@ type kin struct {
 	many         string
 	spares       bool
 	line, column int
+	question     *Question // each is answered by itself
 }
 
 // Grouped returns a copy in which findings of one kind about one panel are told in one: the first of them, in whose Like all
@@ -42,7 +43,7 @@ func (l List) Grouped() List {
 	var out List
 	at := map[kin]int{}
 	for _, f := range l {
-		k := kin{f.Severity, f.Code, f.Panel, f.Place.File, f.Advice, f.Many, f.Spares, 0, 0}
+		k := kin{f.Severity, f.Code, f.Panel, f.Place.File, f.Advice, f.Many, f.Spares, 0, 0, f.Question}
 		if f.Place.Source != "" {
 			k.line, k.column = f.Place.Line, f.Place.Column
 		}

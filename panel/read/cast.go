@@ -9,117 +9,279 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/role"
 	"lampblack/panel/work"
 )
 
 // cast gives every free loop that lies in a sheet its role: by the project's rules, else by the layer that it lies on if
-// that has one, else by evidence. It returns the lines with what has a role among those of that role, and the texts that
-// are lettering; and it proposes the rules that say the same.
+// that has one, else by evidence (package role). It returns the lines with what has a role among those of that role, and
+// the texts that are lettering; and it proposes the rules that say the same.
 func cast(w *work.Watch, sheets []sheet, c lines, th things, ls layers, opt Options) (lines, []*dxf.Entity, proposal, findings) {
 	var said findings
 	c.used = maps.Clone(c.used)
-	loops := c.free.loops // from the largest to the smallest
-	roles := make([]panel.Role, len(loops))
-	in := make([]int, len(loops)) // the sheet that each lies in; -1: none
-	twice := false
-	for i := range loops {
-		w.Step()
-		l := &loops[i]
-		in[i] = holder(sheets, l)
-		if in[i] >= 0 && double(l, &sheets[in[i]].outline) {
-			if !twice {
-				said.join(doubled(l))
-			}
-			twice = true
-			roles[i] = panel.RoleIgnore
-		}
-	}
+	s, told := scenes(w, sheets, &c, ls)
+	said.join(told)
 	if len(ls.rules) > 0 {
-		said.join(ruled(w, loops, roles, c.uses, ls))
+		said.join(ruled(w, s, c.uses, ls))
 	}
-	for i := range loops {
-		if role, ok := ls.role[lowered(loops[i].from.Layer)]; ok && roles[i] == "" {
-			roles[i] = role
+	for i := range s.loops {
+		if r, ok := ls.role[lowered(s.loops[i].from.Layer)]; ok && s.roles[i] == "" && s.in[i] >= 0 {
+			s.roles[i] = r
 		}
 	}
-	cut := newFinder(w, nil) // what is cut out has nothing in it, whatever the rules leave there
-	for i := range loops {
-		if roles[i] == panel.RoleOpening {
-			cut.add(loops[i].box, i)
-		}
-	}
-	for i := range loops {
-		if roles[i] == "" && in[i] >= 0 && slices.ContainsFunc(cut.near(loops[i].box, 0), func(k int) bool { return loops[i].in(&loops[k]) }) {
-			roles[i] = noRole
-		}
-	}
-	said.join(unruled(loops, roles, in, ls))
-	p := proposal{}
-	if len(sheets) > 0 && ls.none {
-		p = framedOr(w, sheets, loops)
-	}
-	of := make([][]int, len(sheets))
-	for i := range loops {
-		if in[i] >= 0 && roles[i] == "" {
-			of[in[i]] = append(of[in[i]], i)
-		}
-	}
-	for k := range sheets {
-		more, told := guessedSheet(w, &sheets[k], loops, of[k], roles)
-		said.join(told)
-		p = p.with(more...)
-	}
+	said.join(unruled(s, ls))
+	told = s.judged(w, sheets)
+	said.join(told)
 	got := map[panel.Role][]loop{}
-	left := make([]bool, len(loops))
+	done := make([]bool, len(s.loops))
 	minor := 0
 	var first *dxf.Entity
-	for i := range loops {
-		if left[i] = roles[i] != "" && roles[i] != noRole; left[i] && roles[i] != panel.RoleIgnore {
-			got[roles[i]] = append(got[roles[i]], loops[i])
+	for i := range s.loops {
+		r := s.roles[i]
+		if done[i] = r != "" && r != panel.RoleIgnore; done[i] {
+			got[r] = append(got[r], s.loops[i])
 		}
-		if in[i] < 0 && roles[i] == "" {
+		if s.in[i] < 0 {
 			if minor++; first == nil {
-				first = loops[i].from
+				first = s.loops[i].from
 			}
 		}
 	}
 	if minor > 0 && (ls.none || len(ls.rules) > 0) && len(sheets) > 0 {
 		said.add(diag.Warning, "panel-guess", first, "%s outside the outline %s not used", count(minor, "closed line"), are(minor)).About("roles")
 	}
-	for _, role := range panel.Roles() {
-		if len(got[role]) > 0 {
-			j := c.used[role]
-			j.loops = append(slices.Clip(j.loops), got[role]...)
-			c.used[role] = j
+	for _, r := range panel.Roles() {
+		if len(got[r]) > 0 {
+			j := c.used[r]
+			j.loops = append(slices.Clip(j.loops), got[r]...)
+			c.used[r] = j
 		}
 	}
-	c.free = c.free.without(left)
+	c.free.loops = s.loops
+	c.free = c.free.without(done)
 	said.join(openLines(w, &c, ls))
-	texts := th.byRole[panel.RoleLettering]
-	if ls.none {
-		texts = th.writing
-		n := 0
-		for _, e := range texts {
-			if slices.ContainsFunc(sheets, func(s sheet) bool { return s.hasText(e) }) {
-				n++
-			}
-		}
-		if n > 0 {
-			said.add(diag.Note, "panel-guess", nil, "%s within the outline %s taken as lettering", count(n, "text"), are(n)).About("roles")
-			p = p.with(Proposed{Rule{Role: panel.RoleLettering, Kind: TextRule}, n, ""})
-		}
-	}
+	texts, written, told := textsOf(sheets, th, ls)
+	said.join(told)
 	if len(ls.rules) > 0 {
-		said.join(emptyRules(c.uses, th, ls, opt))
+		said.join(emptyRules(c.uses, sheets, th, ls, opt))
+	}
+	var p proposal
+	if len(s.groups) > 0 || ls.none && len(sheets) > 0 {
+		p = s.taught(w, sheets, ls).with(written...)
 	}
 	return c, texts, p.tidied(), said
 }
 
-// noRole marks what was looked at and is nothing.
-const noRole panel.Role = "-"
+// scene is the free loops and all that is seen of them.
+type scene struct {
+	loops  []loop // from the largest to the smallest
+	roles  []panel.Role
+	in     []int // the sheet that each lies in; -1: none
+	all    role.Drawing
+	thing  []int // of all, by the number of the loop; -1: none
+	seen   role.Looked
+	groups []role.Group
+	back   []int // the loop's number by that of the thing; -1: given by a layer of ours
+}
+
+// scenes looks at the free loops, and leaves out those that say the same again: an outline drawn twice, and both edges of
+// a pen.
+func scenes(w *work.Watch, sheets []sheet, c *lines, ls layers) (*scene, findings) {
+	var said findings
+	s := &scene{}
+	twice := false
+	for i := range c.free.loops {
+		w.Step()
+		l := c.free.loops[i]
+		at := holder(sheets, &l)
+		if at >= 0 && double(&l, &sheets[at].outline) {
+			if !twice {
+				said.join(doubled(&l))
+			}
+			twice = true
+			continue
+		}
+		s.loops, s.in = append(s.loops, l), append(s.in, at)
+	}
+	s.look(w, sheets, c)
+	if drop, n := s.penned(w); n > 0 {
+		said.add(diag.Note, "panel-concentric", s.loops[slices.Index(drop, true)].from, "%s drawn round another like it, a pen's width apart; one of each is taken", count(n, "closed line")).
+			Fix("delete the line that is not the edge, if the wrong one was taken")
+		var loops []loop
+		var in []int
+		for i := range s.loops {
+			if !drop[i] {
+				loops, in = append(loops, s.loops[i]), append(in, s.in[i])
+			}
+		}
+		s.loops, s.in = loops, in
+		s.look(w, sheets, c)
+	}
+	s.roles = make([]panel.Role, len(s.loops))
+	return s, said
+}
+
+// mostLooked bounds how often loops are compared for what lies in what.
+const mostLooked = 2_000_000
+
+// look tells package role of the loops in sheets, and of what layers of ours say beside them.
+func (s *scene) look(w *work.Watch, sheets []sheet, c *lines) {
+	s.all = role.Drawing{}
+	s.thing, s.back = make([]int, len(s.loops)), nil
+	for i := range s.thing {
+		s.thing[i] = -1
+	}
+	if !slices.ContainsFunc(s.in, func(at int) bool { return at >= 0 }) {
+		return
+	}
+	for i := range sheets {
+		o := &sheets[i].outline
+		s.all.Sheets = append(s.all.Sheets, role.Sheet{Box: o.box, Layer: o.from.Layer, Colour: o.from.Colour})
+	}
+	var all []*loop
+	var at, from []int
+	var given []panel.Role
+	add := func(l *loop, sheet, no int, r panel.Role) {
+		all, at, from, given = append(all, l), append(at, sheet), append(from, no), append(given, r)
+	}
+	for _, r := range []panel.Role{panel.RoleLED, panel.RoleOpening, panel.RoleMount, panel.RoleBody} {
+		ls := c.used[r].loops
+		for i := range ls {
+			w.Step()
+			if k := sheetAt(sheets, ls[i].middle()); k >= 0 && len(all) < 20_000 {
+				add(&ls[i], k, -1, r)
+			}
+		}
+	}
+	for i := range s.loops {
+		if s.in[i] >= 0 {
+			add(&s.loops[i], s.in[i], i, "")
+		}
+	}
+	order := make([]int, len(all))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		w.Step()
+		return byArea(all[a], all[b])
+	})
+	holders := newFinder(w, nil)
+	looks := mostLooked
+	number := make([]int, len(all))
+	for n, k := range order {
+		w.Step()
+		l := all[k]
+		number[k] = n
+		t := role.Thing{Box: l.box, Round: l.round, At: l.box.Min.Add(l.box.Max).Times(0.5), D: l.d, Area: l.area, Perimeter: l.path.Perimeter(), Corners: len(l.path.Vertices),
+			Layer: l.from.Layer, Block: l.from.Block, Style: l.from.Style, Colour: l.from.Colour, Sheet: at[k], In: -1, Given: given[k]}
+		if l.round {
+			t.At = l.c
+		}
+		t.Edge = sheets[at[k]].outline.distance(t.At, 60)
+		if looks > 0 {
+			near := holders.near(l.box, 0)
+			looks -= len(near)
+			for i := len(near) - 1; i >= 0 && i >= len(near)-30; i-- { // the smallest first
+				if o := all[order[near[i]]]; o.area > l.area && l.in(o) {
+					t.In = near[i]
+					break
+				}
+			}
+		}
+		if l.box.W()*l.box.H() > 0.3 && (!l.round || l.d > 1) {
+			holders.add(l.box, n)
+		}
+		s.all.Things = append(s.all.Things, t)
+		s.back = append(s.back, from[k])
+		if from[k] >= 0 {
+			s.thing[from[k]] = n
+		}
+	}
+	for i := range c.free.open {
+		s.all.Strokes = append(s.all.Strokes, role.Stroke{Box: c.free.open[i].path.Box()})
+	}
+	s.seen = role.Look(w, s.all)
+	for i := range s.loops {
+		k := s.thing[i]
+		if k < 0 {
+			continue
+		}
+		l := &s.loops[i]
+		l.places, l.letter, l.within = s.seen.Places[k], s.seen.Letters[k], dxf.Box{}
+		if in := s.all.Things[k].In; in >= 0 {
+			l.within = s.all.Things[in].Box
+		}
+	}
+}
+
+// penned marks the closed lines round another one of the same shape, a pen's width apart, that are no letters.
+func (s *scene) penned(w *work.Watch) (drop []bool, n int) {
+	drop = make([]bool, len(s.loops))
+	for i := range s.loops {
+		w.Step()
+		l, k := &s.loops[i], s.thing[i]
+		if k < 0 || l.round || l.letter || s.all.Things[k].In < 0 || max(l.box.W(), l.box.H()) < 4 {
+			continue
+		}
+		o := s.back[s.all.Things[k].In]
+		if o >= 0 && !s.loops[o].letter && !drop[o] && max(s.loops[o].box.W()-l.box.W(), s.loops[o].box.H()-l.box.H()) <= 2*penWidth && double(l, &s.loops[o]) {
+			drop[o] = true
+			n++
+		}
+	}
+	return drop, n
+}
+
+// textsOf returns the texts that are lettering: those of its layer or of rules, and where neither says anything all within
+// an outline but notes.
+func textsOf(sheets []sheet, th things, ls layers) ([]*dxf.Entity, []Proposed, findings) {
+	var said findings
+	texts := th.byRole[panel.RoleLettering]
+	if len(ls.rules) > 0 || len(texts) > 0 {
+		return texts, nil, said
+	}
+	var out []*dxf.Entity
+	notes := map[string]int{}
+	var order []string
+	for _, e := range th.writing {
+		if !slices.ContainsFunc(sheets, func(s sheet) bool { return s.hasText(e) }) {
+			out = append(out, e) // told as outside
+			continue
+		}
+		if role.SenseOf(e.Layer) == role.NoteSense {
+			if notes[e.Layer]++; notes[e.Layer] == 1 {
+				order = append(order, e.Layer)
+			}
+			continue
+		}
+		out = append(out, e)
+	}
+	if !ls.none {
+		out = slices.DeleteFunc(out, func(e *dxf.Entity) bool {
+			return !slices.ContainsFunc(sheets, func(s sheet) bool { return s.hasText(e) })
+		})
+	}
+	var p []Proposed
+	n := 0
+	for _, e := range out {
+		if slices.ContainsFunc(sheets, func(s sheet) bool { return s.hasText(e) }) {
+			n++
+		}
+	}
+	if n > 0 {
+		said.add(diag.Note, "panel-guess", nil, "%s within the outline %s taken as lettering", count(n, "text"), are(n)).About("roles")
+		p = append(p, Proposed{Rule{Role: panel.RoleLettering, Kind: TextRule}, n, ""})
+	}
+	for _, layer := range order {
+		said.add(diag.Note, "panel-guess", nil, "%s on layer %s %s taken as notes and not engraved, since it is named so", count(notes[layer], "text"), layer, are(notes[layer])).About("roles")
+		p = append(p, Proposed{Rule{Role: panel.RoleIgnore, Kind: TextRule, Layer: layer}, notes[layer], ""})
+	}
+	return out, p, said
+}
 
 // unruled tells what the project's rules leave.
-func unruled(loops []loop, roles []panel.Role, in []int, ls layers) findings {
+func unruled(s *scene, ls layers) findings {
 	var said findings
 	if len(ls.rules) == 0 {
 		return said
@@ -127,15 +289,15 @@ func unruled(loops []loop, roles []panel.Role, in []int, ls layers) findings {
 	var first *dxf.Entity
 	var holes []loop
 	shapes := 0
-	for i := range loops {
-		if roles[i] != "" || in[i] < 0 {
+	for i := range s.loops {
+		if s.roles[i] != "" || s.in[i] < 0 {
 			continue
 		}
 		if first == nil {
-			first = loops[i].from
+			first = s.loops[i].from
 		}
-		if loops[i].round {
-			holes = append(holes, loops[i])
+		if s.loops[i].round {
+			holes = append(holes, s.loops[i])
 		} else {
 			shapes++
 		}

@@ -92,4 +92,6 @@ func oneOf(w *work.Watch, ls []loop, most float64) ([]loop, findings) {
 	return out, said
 }
 
-func ledSize(d float64) bool { return d >= led3Min && d <= led3Max || d >= led5Min && d <= led5Max }
+// ledSize reports whether an LED of 3 or 5 mm fits: holes of 3.0 to 3.2 mm and 5.0 to 5.2 mm by common practice, a tenth
+// more for kerf and fitted chords.
+func ledSize(d float64) bool { return d >= 2.8 && d <= 3.3 || d >= 4.8 && d <= 5.3 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lampblack/panel/dxf"
+	"lampblack/panel/role"
 )
 
 // loop is a closed curve of the drawing, counter-clockwise, with the entity that it starts with.
@@ -17,6 +18,11 @@ type loop struct {
 	c     dxf.XY  // of a round one: centre
 	d     float64 // and diameter, mm
 	edge  *border // once it was asked for
+
+	// Where it lies and what it is part of, once outlines are known.
+	places role.Places
+	within dxf.Box // of the closed line that it lies in
+	letter bool    // it is part of a word
 }
 
 // newLoop returns the loop of a closed path.

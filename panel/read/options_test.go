@@ -211,7 +211,7 @@ func TestGuess(t *testing.T) {
 	require.InDelta(t, 9600, rep.Loops[0].AreaMM2, 1e-9)
 	guesses := 0
 	for _, f := range l {
-		if f.Code == "panel-guess" {
+		if f.Code == "panel-guess" || f.Code == "panel-question" {
 			guesses++
 		}
 	}

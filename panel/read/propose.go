@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -32,9 +31,6 @@ next:
 		for i := range out {
 			q := &out[i]
 			same := q.Rule == m.Rule
-			if a, b := m.Rule, q.Rule; a.Kind == CircleRule && b.Kind == CircleRule && a.Role == b.Role && a.Min > 0 && b.Min > 0 {
-				same = a.Min-b.Min <= circleFit/2 && b.Min-a.Min <= circleFit/2
-			}
 			if same {
 				q.Count += m.Count
 				q.Unsure = cmp.Or(q.Unsure, m.Unsure)
@@ -46,80 +42,17 @@ next:
 	return out
 }
 
-func roleFor(what string) panel.Role {
-	switch {
-	case strings.HasPrefix(what, "mounts"):
-		return panel.RoleMount
-	case strings.HasPrefix(what, "holes"):
-		return panel.RoleLED
-	}
-	return panel.RoleOpening
-}
-
-// rounded returns the middling diameter of a group to a hundredth of a millimetre, as a builder would write it.
-func rounded(g []loop) geom.Nm {
-	return hundredths(middling(g))
-}
-
 // hundredths returns a length, in mm, to a hundredth of a millimetre.
 func hundredths(mm float64) geom.Nm {
 	const step = 10 * geom.Micrometre
 	return (geom.MM(mm) + step/2) / step * step
 }
 
-// doubt says what else the circles may well be, empty when their size and place leave little doubt.
-func doubt(g []loop, what string, outline *loop) string {
-	d := g[0].d
-	corners := 0
-	for i := range g {
-		if allInCorners([]loop{g[i], g[i]}, outline) {
-			corners++
-		}
-	}
-	switch {
-	case strings.HasPrefix(what, "mounts") && d >= 2.95 && d <= led3Max:
-		return fmt.Sprintf("%.2g mm is the hole of a 3 mm LED as well as of an M3 screw", d)
-	case strings.HasPrefix(what, "mounts") && d >= led5Min && d <= led5Max:
-		return fmt.Sprintf("%.2g mm is the hole of a 5 mm LED as well as of an M5 screw", d)
-	case strings.HasPrefix(what, "holes") && corners > 0 && corners < len(g) && corners <= 8:
-		return fmt.Sprintf("%d of them %s in the corners, as screws do", corners, lie(corners))
-	// Common practice: 3.1 mm is a 3 mm LED with play; from 3.15 on it may be ISO 273's fine clearance of M3, 3.2 mm.
-	case strings.HasPrefix(what, "holes") && d >= 3.15 && d <= led3Max:
-		return fmt.Sprintf("%.2g mm is an LED's hole with play to one, and the hole of an M3 screw to another", d)
-	case strings.HasPrefix(what, "holes") && d >= led5Min && d > 5.15:
-		return fmt.Sprintf("%.2g mm is an LED's hole with play to one, and the hole of an M5 screw to another", d)
-	case what == "openings" && d >= mountMin && d <= mountMax:
-		return "screws go through holes of this size too (mount)"
-	}
-	return ""
-}
-
-func lie(n int) string {
-	if n == 1 {
-		return "lies"
-	}
-	return "lie"
-}
-
 // outlineRule proposes how to name the outlines that were guessed.
 func outlineRule(w *work.Watch, sheets []sheet, loops []loop, left *looks) Proposed {
-	layer := sheets[0].outline.from.Layer
-	alone := layer != "0" && layer != ""
-	outline := map[*dxf.Entity]bool{}
-	for i := range sheets {
-		from := sheets[i].outline.from
-		outline[from] = true
-		alone = alone && from.Layer == layer
-	}
-	for i := range loops {
-		alone = alone && (outline[loops[i].from] || loops[i].from.Layer != layer)
-	}
 	unsure := ""
 	if n := nested(w, loops, left); n > 0 {
 		unsure = fmt.Sprintf("%s within it %s closed lines of %s own: is it the panel, or a frame round one?", counted(n, "opening", "openings"), holdVerb(n), own(n))
-	}
-	if alone {
-		return Proposed{Rule{Role: panel.RoleOutline, Kind: ByLayer, Layer: layer}, len(sheets), unsure}
 	}
 	return Proposed{Rule{Role: panel.RoleOutline, Kind: LargestRule}, len(sheets), unsure}
 }
@@ -129,7 +62,7 @@ func framedRules(sheets []sheet) proposal {
 	var p proposal
 	for i := range sheets {
 		b := sheets[i].outline.box
-		p = p.with(Proposed{Rule{Role: panel.RoleOutline, Kind: ShapeRule, W: hundredths(b.W()), H: hundredths(b.H())}, 1, "a larger line round it looks like a drawing's frame"})
+		p = p.with(Proposed{Rule{Role: panel.RoleOutline, Kind: ShapeRule, W: hundredths(b.W()), W2: hundredths(b.W()), H: hundredths(b.H()), H2: hundredths(b.H())}, 1, "a larger line round it looks like a drawing's frame"})
 	}
 	return p
 }
@@ -276,15 +209,6 @@ func (p proposal) tidied() proposal {
 	slices.SortStableFunc(out, func(a, b Proposed) int {
 		return cmp.Or(cmp.Compare(order[a.Rule.Role], order[b.Rule.Role]), cmp.Compare(a.Rule.rank(), b.Rule.rank()), cmp.Compare(a.Rule.Min, b.Rule.Min))
 	})
-	// One size with two roles, by where the circles lie in each panel, can't be told apart by a rule.
-	for i := range out {
-		for k := range out[:i] {
-			a, b := &out[i], &out[k]
-			if a.Rule.Kind == CircleRule && b.Rule.Kind == CircleRule && a.Rule.Role != b.Rule.Role && a.Rule.Min-b.Rule.Max <= circleFit && b.Rule.Min-a.Rule.Max <= circleFit {
-				a.Unsure = "circles of this size are proposed as " + string(b.Rule.Role) + " too: they can only be told apart by layer"
-			}
-		}
-	}
 	return out
 }
 

@@ -2,7 +2,6 @@ package read
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -10,18 +9,30 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
+	"lampblack/panel/role"
 )
 
-// Rule says by layer, by shape or by both what has a role: "layer CUTOUTS", "circles 3.0 mm", "circles 3.0 mm on layer
-// HOLES". ParseRule reads it, String writes it.
+// Rule says by layer, shape, size and place what has a role: "layer CUTOUTS", "circles 3.0 mm", "circles 3.0 mm in corners
+// on layer HOLES". ParseRule reads it, String writes it.
 type Rule struct {
-	Role  panel.Role
-	Kind  RuleKind
-	Layer string  // empty: on any layer that has no role of its own
-	Min   geom.Nm // of circles: least and greatest diameter; both 0: any
-	Max   geom.Nm
-	W, H  geom.Nm // of shapes: width and height, either way round; 0: any
+	Role   panel.Role
+	Kind   RuleKind
+	Layer  string      // empty: on any layer that has no role of its own
+	Block  string      // empty: in any
+	Colour uint32      // as dxf.Entity.Colour; 0: in any
+	Places role.Places // 0: anywhere
+	Min    geom.Nm     // of circles: least and greatest diameter; both 0: any
+	Max    geom.Nm
+	W, H   geom.Nm // of shapes and letters: least width and height, either way round; 0: any
+	W2, H2 geom.Nm // the greatest; as W, H where one size is meant
+	Near   dxf.XY  // mm; of things that hold this point
+	AtNear bool
+	In     Within // what it lies in
 }
+
+// Within is the size of what a thing lies in: width and height of a shape, either way round, or of a circle its diameter
+// twice; 0 nothing.
+type Within struct{ W, H geom.Nm }
 
 // RuleKind is the sort of things a rule is about.
 type RuleKind uint8
@@ -30,6 +41,7 @@ const (
 	ByLayer     RuleKind = iota // whatever lies on the layer
 	CircleRule                  // round closed lines, however drawn
 	ShapeRule                   // closed lines that are not round
+	LetterRule                  // closed lines that form words
 	LargestRule                 // the largest closed lines beside each other
 	LineRule                    // open lines
 	FillRule                    // filled areas
@@ -37,7 +49,8 @@ const (
 	RestRule // closed lines that no other rule takes
 )
 
-var ruleWords = [...]string{ByLayer: "layer", CircleRule: "circles", ShapeRule: "shapes", LargestRule: "largest", LineRule: "lines", FillRule: "fills", TextRule: "texts", RestRule: "rest"}
+var ruleWords = [...]string{ByLayer: "layer", CircleRule: "circles", ShapeRule: "shapes", LetterRule: "letters", LargestRule: "largest", LineRule: "lines", FillRule: "fills",
+	TextRule: "texts", RestRule: "rest"}
 
 // Fits of rules: a fitted diameter and one that was typed may differ by the rounding of either; shapes by a pen's width.
 const (
@@ -50,12 +63,14 @@ func RuleRoles() []panel.Role { return append(panel.Roles(), panel.RoleIgnore) }
 
 // ParseRule reads what a builder writes for a role:
 //
-//	layer NAME | circles [D | D .. D] | shapes [W x H] | largest | lines | fills | texts | rest
+//	layer NAME | circles [D] | shapes [W x H] | letters | largest | lines | fills | texts | rest
 //
-// each but the first with "on layer NAME" behind it if wanted. Lengths are mm unless "in" follows. The error is in a
-// builder's words.
-func ParseRule(role panel.Role, s string) (Rule, error) {
-	r := Rule{Role: role}
+// where each of D, W and H may be a range as 3 .. 3.2 mm, and each but the first may have behind it where and how the thing
+// is drawn: in corners, near the edge, near X,Y (in it), inside shapes W x H, inside circles D, round others (with closed
+// lines in it), in colour red, in block NAME, on layer NAME. Lengths are mm unless "in" follows. The error is in a builder's
+// words.
+func ParseRule(as panel.Role, s string) (Rule, error) {
+	r := Rule{Role: as}
 	s = strings.TrimSpace(s)
 	word, rest, _ := strings.Cut(s, " ")
 	kind := slices.Index(ruleWords[:], strings.ToLower(word))
@@ -74,48 +89,16 @@ func ParseRule(role panel.Role, s string) (Rule, error) {
 		}
 		return r, nil
 	}
-	if i := onLayer(" " + rest); i >= 0 {
-		r.Layer = unquoted(rest[i+len("on layer "):])
-		if r.Layer == "" {
-			return r, fmt.Errorf("%q names no layer", s)
-		}
-		rest = strings.TrimSpace(rest[:i])
+	size, err := r.qualified(rest)
+	if err != nil {
+		return r, err
 	}
-	var err error
 	switch {
-	case rest == "":
+	case size == "":
 	case r.Kind == CircleRule:
-		lo, hi, window := strings.Cut(rest, "..")
-		r.Max, err = parseLength(hi, 1)
-		k := 1.0
-		if window && inches(hi) && !strings.ContainsAny(strings.ToLower(lo), "mi\"") {
-			k = 25.4
-		}
-		if !window {
-			r.Max = 0
-			err = nil
-		}
-		if err == nil {
-			r.Min, err = parseLength(lo, k)
-		}
-		if !window {
-			r.Max = r.Min
-		}
-		if err == nil && r.Max < r.Min {
-			err = fmt.Errorf("%q begins with the larger diameter", s)
-		}
+		r.Min, r.Max, err = parseRange(size)
 	case r.Kind == ShapeRule:
-		w, h, two := strings.Cut(strings.ReplaceAll(strings.ToLower(rest), "×", "x"), "x")
-		if !two {
-			return r, fmt.Errorf("%q must have a width and a height, as shapes 20 x 10 mm", s)
-		}
-		k := 1.0
-		if inches(h) {
-			k = 25.4
-		}
-		if r.H, err = parseLength(h, 1); err == nil {
-			r.W, err = parseLength(w, k)
-		}
+		r.W, r.W2, r.H, r.H2, err = parseSides(size)
 	default:
 		err = fmt.Errorf("%q says more than %s takes", s, ruleWords[r.Kind])
 	}
@@ -124,10 +107,12 @@ func ParseRule(role panel.Role, s string) (Rule, error) {
 	}
 	text := r.Kind == LineRule || r.Kind == FillRule || r.Kind == TextRule
 	switch {
-	case r.Kind == LargestRule && role != panel.RoleOutline:
+	case r.Kind == LargestRule && as != panel.RoleOutline:
 		return r, fmt.Errorf("only the outline can be the largest closed line")
-	case text && role != panel.RoleLettering && role != panel.RoleIgnore:
+	case text && as != panel.RoleLettering && as != panel.RoleIgnore:
 		return r, fmt.Errorf("%s are for lettering", ruleWords[r.Kind])
+	case (text || r.Kind == LargestRule) && (r.Places != 0 || r.AtNear || r.In != Within{}):
+		return r, fmt.Errorf("%s are told apart by layer, block and colour alone", ruleWords[r.Kind])
 	}
 	return r, nil
 }
@@ -141,18 +126,6 @@ func unquoted(s string) string {
 		}
 		s = s[1 : len(s)-1]
 	}
-}
-
-// onLayer returns where " on layer " stands in the text, in letters of any case; -1 if nowhere. Bytes are compared, as
-// lower case can be longer or shorter.
-func onLayer(s string) int {
-	const words = " on layer "
-	for i := 0; i+len(words) <= len(s); i++ {
-		if strings.EqualFold(s[i:i+len(words)], words) {
-			return i
-		}
-	}
-	return -1
 }
 
 // inches reports whether a length is written in inches.
@@ -186,42 +159,48 @@ func (r Rule) String() string {
 		return "layer " + r.Layer
 	}
 	s := ruleWords[r.Kind]
-	mm := func(v geom.Nm) string { return strconv.FormatFloat(v.MM(), 'f', -1, 64) }
 	switch {
-	case r.Kind == CircleRule && r.Min > 0 && r.Min == r.Max:
-		s += " " + mm(r.Min) + " mm"
 	case r.Kind == CircleRule && r.Max > 0:
-		s += " " + mm(r.Min) + " mm .. " + mm(r.Max) + " mm"
+		s += " " + lengths(r.Min, r.Max) + " mm"
 	case r.Kind == ShapeRule && r.W > 0:
-		s += " " + mm(r.W) + " x " + mm(r.H) + " mm"
+		s += " " + lengths(r.W, r.W2) + " x " + lengths(r.H, r.H2) + " mm"
 	}
-	if r.Layer != "" {
-		s += " on layer " + r.Layer
-	}
-	return s
+	return s + r.qualifiers()
 }
 
-// rank orders rules: what names a size goes before the largest, that before what names none, and the rest comes last.
+// lengths writes a range of lengths in mm.
+func lengths(a, b geom.Nm) string {
+	mm := func(v geom.Nm) string { return strconv.FormatFloat(v.MM(), 'f', -1, 64) }
+	if b == a {
+		return mm(a)
+	}
+	return mm(a) + " .. " + mm(b)
+}
+
+// rank orders rules: what names a size or a place goes before the largest, that before what names none, and the rest comes
+// last.
 func (r Rule) rank() int {
 	switch {
-	case r.Kind == RestRule:
+	case r.Kind == RestRule && r.closeness() == 0:
 		return 3
 	case r.Kind == LargestRule:
 		return 1
-	case r.Min > 0 || r.W > 0:
+	case r.Max > 0 || r.W > 0 || r.Places != 0 || r.AtNear || r.In != Within{} || r.Kind == LetterRule:
 		return 0
+	case r.Kind == RestRule:
+		return 3
 	}
 	return 2
 }
 
 // takes reports whether the rule is for the closed line, and by how many mm it misses the size that is named.
 func (r Rule) takes(l *loop) (miss float64, ok bool) {
-	if r.Layer != "" && !strings.EqualFold(r.Layer, l.from.Layer) {
+	if !r.drawnSo(l.from) || r.Places&^l.places != 0 || r.AtNear && !l.holds(r.Near) || r.In != (Within{}) && !r.In.fits(l.within) {
 		return 0, false
 	}
 	switch r.Kind {
 	case CircleRule:
-		if !l.round {
+		if !l.round || l.letter {
 			return 0, false
 		}
 		if r.Max == 0 {
@@ -230,25 +209,36 @@ func (r Rule) takes(l *loop) (miss float64, ok bool) {
 		miss = max(r.Min.MM()-l.d, l.d-r.Max.MM(), 0)
 		return miss, miss <= circleFit.MM()
 	case ShapeRule:
-		if l.round {
+		if l.round || l.letter && r.W == 0 {
 			return 0, false
 		}
 		if r.W == 0 {
 			return 0, true
 		}
-		w, h := l.box.W(), l.box.H()
-		a := max(math.Abs(w-r.W.MM()), math.Abs(h-r.H.MM()))
-		b := max(math.Abs(w-r.H.MM()), math.Abs(h-r.W.MM()))
-		return min(a, b), min(a, b) <= shapeFit.MM()
+		miss = sidesMiss(l.box.W(), l.box.H(), r.W, r.W2, r.H, r.H2)
+		return miss, miss <= shapeFit.MM()
+	case LetterRule:
+		return 0, l.letter
 	case RestRule:
 		return 0, true
 	}
 	return 0, false
 }
 
+// sidesMiss returns by how much a width and a height, either way round, miss two ranges.
+func sidesMiss(w, h float64, w1, w2, h1, h2 geom.Nm) float64 {
+	off := func(v float64, lo, hi geom.Nm) float64 { return max(lo.MM()-v, v-hi.MM(), 0) }
+	return min(max(off(w, w1, w2), off(h, h1, h2)), max(off(h, w1, w2), off(w, h1, h2)))
+}
+
+// fits reports whether what a thing lies in has the size.
+func (in Within) fits(box dxf.Box) bool {
+	return box.W() > 0 && sidesMiss(box.W(), box.H(), in.W, in.W, in.H, in.H) <= shapeFit.MM()
+}
+
 // forThing reports whether the rule takes a thing of the kind that lies on the layer.
 func (r Rule) forThing(kind RuleKind, e *dxf.Entity) bool {
-	return r.Kind == kind && (r.Layer == "" || strings.EqualFold(r.Layer, e.Layer))
+	return r.Kind == kind && r.drawnSo(e)
 }
 
 // keysOf returns the keys under which the project has a rule, the most particular first: of a list, and alone.

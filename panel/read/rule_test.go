@@ -10,6 +10,7 @@ import (
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 	"lampblack/panel/paneltest"
+	"lampblack/panel/role"
 )
 
 // rules reads roles as a project file has them, "role: rule" each.
@@ -26,18 +27,28 @@ func rules(t *testing.T, list ...string) []Rule {
 
 func TestParseRule(t *testing.T) {
 	for s, want := range map[string]Rule{
-		"layer CUTOUTS":                    {Kind: ByLayer, Layer: "CUTOUTS"},
-		"Layer  drill holes ":              {Kind: ByLayer, Layer: "drill holes"},
-		"circles":                          {Kind: CircleRule},
-		"circles 3.0 mm":                   {Kind: CircleRule, Min: geom.MM(3), Max: geom.MM(3)},
-		"circle 3":                         {Kind: CircleRule, Min: geom.MM(3), Max: geom.MM(3)},
-		"circles 3 mm .. 3.2 mm":           {Kind: CircleRule, Min: geom.MM(3), Max: geom.MM(3.2)},
-		"circles 0.125 in":                 {Kind: CircleRule, Min: geom.MM(3.175), Max: geom.MM(3.175)},
-		"circles 3.2mm on layer DRILL 1":   {Kind: CircleRule, Min: geom.MM(3.2), Max: geom.MM(3.2), Layer: "DRILL 1"},
-		"shapes 20 x 10 mm":                {Kind: ShapeRule, W: geom.MM(20), H: geom.MM(10)},
-		"shapes 1 × 2 inch on layer A":     {Kind: ShapeRule, W: geom.MM(25.4), H: geom.MM(50.8), Layer: "A"},
-		"rest":                             {Kind: RestRule},
-		"rest on layer INTERIOR_PROFILES ": {Kind: RestRule, Layer: "INTERIOR_PROFILES"},
+		"layer CUTOUTS":                  {Kind: ByLayer, Layer: "CUTOUTS"},
+		"Layer  drill holes ":            {Kind: ByLayer, Layer: "drill holes"},
+		"circles":                        {Kind: CircleRule},
+		"circles 3.0 mm":                 {Kind: CircleRule, Min: geom.MM(3), Max: geom.MM(3)},
+		"circle 3":                       {Kind: CircleRule, Min: geom.MM(3), Max: geom.MM(3)},
+		"circles 3 mm .. 3.2 mm":         {Kind: CircleRule, Min: geom.MM(3), Max: geom.MM(3.2)},
+		"circles 0.125 in":               {Kind: CircleRule, Min: geom.MM(3.175), Max: geom.MM(3.175)},
+		"circles 3.2mm on layer DRILL 1": {Kind: CircleRule, Min: geom.MM(3.2), Max: geom.MM(3.2), Layer: "DRILL 1"},
+		"shapes 20 x 10 mm":              {Kind: ShapeRule, W: geom.MM(20), W2: geom.MM(20), H: geom.MM(10), H2: geom.MM(10)},
+		"shapes 1 × 2 inch on layer A":   {Kind: ShapeRule, W: geom.MM(25.4), W2: geom.MM(25.4), H: geom.MM(50.8), H2: geom.MM(50.8), Layer: "A"},
+		"rest":                           {Kind: RestRule},
+		"circles 3.2 mm in corners":      {Kind: CircleRule, Min: geom.MM(3.2), Max: geom.MM(3.2), Places: role.InCorners},
+		"circles in the corners":         {Kind: CircleRule, Places: role.InCorners},
+		"shapes 1 .. 8 x 2 .. 6 mm near the edge in color red on layer A": {Kind: ShapeRule, W: geom.MM(1), W2: geom.MM(8), H: geom.MM(2), H2: geom.MM(6),
+			Places: role.NearEdge, Colour: 1, Layer: "A"},
+		"letters in block TITLE":                      {Kind: LetterRule, Block: "TITLE"},
+		"circles near 120, -4.5 mm":                   {Kind: CircleRule, Near: dxf.XY{X: 120, Y: -4.5}, AtNear: true},
+		"circles inside shapes 20 x 13 mm":            {Kind: CircleRule, In: Within{geom.MM(20), geom.MM(13)}},
+		"shapes round others in colour #00FF80":       {Kind: ShapeRule, Places: role.RoundOthers, Colour: dxf.TrueColour | 0xff80},
+		`circles on layer "near the edge" in corners`: {Kind: CircleRule, Layer: "near the edge", Places: role.InCorners},
+		"circles 3 mm on layer in corners":            {Kind: CircleRule, Min: geom.MM(3), Max: geom.MM(3), Layer: "in corners"},
+		"rest on layer INTERIOR_PROFILES ":            {Kind: RestRule, Layer: "INTERIOR_PROFILES"},
 	} {
 		got, err := ParseRule(panel.RoleOpening, s)
 		require.NoError(t, err, s)
@@ -47,7 +58,7 @@ func TestParseRule(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, got, again)
 	}
-	for _, s := range []string{"", "holes 3 mm", "layer", "circles big", "circles -3", "circles 4 .. 3", "shapes 20", "rest 3", "circles 3 on layer", "largest", "texts", "circles 1e9"} {
+	for _, s := range []string{"", "holes 3 mm", "layer", "circles big", "circles -3", "circles 4 .. 3", "shapes 20", "rest 3", "circles 3 on layer", "largest", "texts", "circles 1e9", "circles in colour mauve", "circles near home", "shapes inside house", "lines in corners", "circles in corners twice", "circles in block"} {
 		_, err := ParseRule(panel.RoleOpening, s)
 		require.Error(t, err, s)
 	}
@@ -77,7 +88,7 @@ func TestRules(t *testing.T) {
 	// Both: shape on a layer. What the rule leaves there has no role, and that is told.
 	_, l = Panels(t.Context(), d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm on layer CUTOUTS", "lettering", "texts")})
 	paneltest.Subjects(t, l)
-	require.Equal(t, []string{"warning panel-no-role", "note panel-guess", "warning panel-guess", "note panel-guess"}, codes(l))
+	require.Equal(t, []string{"warning panel-no-role", "note panel-guess", "note panel-guess", "warning panel-question", "note panel-guess"}, codes(l))
 	require.Contains(t, l[0].Text, "2 circles of 3.015 mm")
 	require.Contains(t, l[0].Text, "3 circles of 3.2 mm")
 	require.Contains(t, l[0].Text, "1 other closed line")

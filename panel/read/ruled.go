@@ -61,20 +61,20 @@ func ruledOutlines(w *work.Watch, c *lines, th things, ls layers, opt Options) f
 	return said
 }
 
-// ruled gives the roles that the project's rules tell.
-func ruled(w *work.Watch, loops []loop, roles []panel.Role, uses []int, ls layers) findings {
+// ruled gives the roles that the project's rules tell to what lies in sheets.
+func ruled(w *work.Watch, s *scene, uses []int, ls layers) findings {
 	var said findings
 	for _, rank := range [...]int{0, 2, 3} {
-		for i := range loops {
+		for i := range s.loops {
 			w.Step()
-			if roles[i] != "" {
+			if s.roles[i] != "" || s.in[i] < 0 {
 				continue
 			}
-			k, told := ruleFor(&loops[i], ls.rules, rank, ls)
+			k, told := ruleFor(&s.loops[i], ls.rules, rank, ls)
 			said.join(told)
 			if k >= 0 {
 				uses[k]++
-				roles[i] = ls.rules[k].Role
+				s.roles[i] = ls.rules[k].Role
 			}
 		}
 	}
@@ -82,11 +82,11 @@ func ruled(w *work.Watch, loops []loop, roles []panel.Role, uses []int, ls layer
 }
 
 // emptyRules tells rules that take nothing.
-func emptyRules(uses []int, th things, ls layers, opt Options) findings {
+func emptyRules(uses []int, sheets []sheet, th things, ls layers, opt Options) findings {
 	var said findings
 	for k, rule := range ls.rules {
 		switch {
-		case uses[k] > 0 || rule.Kind == RestRule || rule.Kind == LargestRule:
+		case uses[k] > 0 || rule.Kind == RestRule || rule.Kind == LargestRule || len(sheets) == 0 && rule.Role != panel.RoleOutline:
 		case (rule.Kind == TextRule || rule.Kind == FillRule) && takes(th, rule):
 		default:
 			near := ""
@@ -131,12 +131,26 @@ func wholes(w *work.Watch, j joined) []loop {
 }
 
 // ruleFor returns the rule of that rank for the closed line, -1 for none. Rules of several roles that fit equally well
-// are told; of sizes the nearest counts.
+// are told.
 func ruleFor(l *loop, rules []Rule, rank int, ls layers) (int, findings) {
 	var said findings
-	best, miss, clash := -1, math.Inf(1), -1
+	best, clash := fitting(l, rules, rank, ls)
+	if clash >= 0 {
+		m := l.middle()
+		said.add(diag.Warning, "panel-rule-clash", l.from, "%s is %s by one rule (%s) and %s by another (%s); the first is followed", l.said(), rules[best].Role, rules[best], rules[clash].Role, rules[clash]).
+			About("roles").At(m.X, m.Y).Fix("make the rules differ: by a size, a place as \"in corners\", or \"on layer NAME\"")
+	}
+	return best, said
+}
+
+// fitting returns the rule that says most closely what it means, of sizes the nearest; and another one of another role that
+// fits as well.
+func fitting(l *loop, rules []Rule, rank int, ls layers) (best, clash int) {
+	miss, close := 0.0, 0
+	best, clash = -1, -1
 	_, owned := ls.role[lowered(l.from.Layer)]
-	for k, rule := range rules {
+	for k := range rules {
+		rule := &rules[k]
 		// On a layer with a role of its own, only what names the layer counts.
 		if rule.rank() != rank || owned && rule.Layer == "" {
 			continue
@@ -145,25 +159,18 @@ func ruleFor(l *loop, rules []Rule, rank int, ls layers) (int, findings) {
 		if !ok {
 			continue
 		}
-		// Named with its layer, a rule is meant more closely than without.
-		if rule.Layer == "" {
-			m += 1e3
-		}
+		c := rule.closeness()
 		switch {
-		case best >= 0 && math.Abs(m-miss) <= 0.005:
+		case best >= 0 && (c < close || c == close && m > miss+0.005):
+		case best >= 0 && c == close && math.Abs(m-miss) <= 0.005:
 			if rules[best].Role != rule.Role && clash < 0 {
 				clash = k
 			}
-		case m < miss:
-			best, miss, clash = k, m, -1
+		default:
+			best, miss, close, clash = k, m, c, -1
 		}
 	}
-	if clash >= 0 {
-		m := l.middle()
-		said.add(diag.Warning, "panel-rule-clash", l.from, "%s is %s by one rule (%s) and %s by another (%s); the first is followed", l.said(), rules[best].Role, rules[best], rules[clash].Role, rules[clash]).
-			About("roles").At(m.X, m.Y).Fix("make the rules differ: by a size, or by \"on layer NAME\"")
-	}
-	return best, said
+	return best, clash
 }
 
 // said names a closed line in words.

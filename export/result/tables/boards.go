@@ -2,6 +2,7 @@ package tables
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"lampblack/export/result"
@@ -18,7 +19,7 @@ func Boards(c result.Console) table.Table {
 	for _, p := range c.Panels {
 		b := p.Board
 		if b == nil {
-			t.Add(p.Name, "", "", len(p.Strings), "", "", "", "", "", state(p.Stopped))
+			t.Add(p.Name, "", "", len(p.Strings), "", "", "", "", "", state(p.Stopped, false))
 			continue
 		}
 		light := ""
@@ -26,17 +27,26 @@ func Boards(c result.Console) table.Table {
 			light = percent(p.Light.MinToMean, 0)
 		}
 		t.Add(p.Name, table.Fixed(b.Width, 2), table.Fixed(b.Height, 2), len(p.Strings), b.Connections, b.Unrouted, table.Fixed(b.TrackMM/1e3, 2),
-			b.Vias, light, state(p.Stopped))
+			b.Vias, light, state(p.Stopped, asked(c, p)))
 	}
 	return t
 }
 
-// state is how far a board came; stopped names the stage that found an error.
-func state(stopped string) string {
-	if stopped != "" {
+// state is how far a board came; stopped names the stage that found an error. A board is proven for what its drawing was
+// read as; where that was asked and nobody has answered, it says so.
+func state(stopped string, asked bool) string {
+	switch {
+	case stopped != "":
 		return "stopped: " + stopped
+	case asked:
+		return "as assumed"
 	}
 	return "proven"
+}
+
+// asked reports whether a question about the panel's drawing is open.
+func asked(c result.Console, p result.Panel) bool {
+	return slices.ContainsFunc(c.Findings, func(f result.Finding) bool { return f.Question != nil && f.File == p.Drawing })
 }
 
 // Limits is how much of the board house's limits each board uses, and which of them it comes nearest to.

@@ -49,7 +49,7 @@ func consequences(p result.Placement) [8]any {
 		out[5], out[6] = table.Fixed(b.TrackMM/1e3, 2), b.Unrouted
 	}
 	if p.Board != nil || p.Stopped != "" {
-		out[7] = state(p.Stopped)
+		out[7] = state(p.Stopped, false)
 	}
 	return out
 }

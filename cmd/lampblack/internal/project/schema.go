@@ -228,21 +228,37 @@ func (b boards) schema() *Schema {
 // rulePattern matches what panel/read.ParseRule takes for a role.
 func rulePattern(role panel.Role) string {
 	length := decimal + `\s*(?:mm|in|inch|")?`
-	on := `(?:\s+[oO][nN]\s+[lL][aA][yY][eE][rR]\s+\S.*)?`
+	sizes := length + `(?:\s*\.\.\s*` + length + `)?`
+	// What stands behind a size; names are anything.
+	drawn := `(?:\s+(?:` + strings.Join([]string{spaced("in colour") + `\s+\S.*`, spaced("in color") + `\s+\S.*`, spaced("in block") + `\s+\S.*`, spaced("on layer") + `\s+\S.*`}, "|") + `))?`
+	lies := `(?:\s+(?:` + strings.Join([]string{spaced("in corners"), spaced("in the corners"), spaced("near the edge"), spaced("round others"), spaced("within another"),
+		anyCase("near") + `\s+-?` + decimal + `(?:\s*mm)?\s*,\s*-?` + decimal + `(?:\s*mm)?`,
+		anyCase("inside") + `\s+` + anyCase("shape") + `[sS]?\s+` + sizes + `\s*[x×X]\s*` + sizes, anyCase("inside") + `\s+` + anyCase("circle") + `[sS]?\s+` + sizes}, "|") + `))*`
+	on := lies + drawn
 	word := func(w string) string { return anyCase(strings.TrimSuffix(w, "s")) + "[sS]?" }
 	kinds := []string{
 		anyCase("layer") + `s?\s+\S.*`,
-		word("circles") + `(?:\s+` + length + `(?:\s*\.\.\s*` + length + `)?)?` + on,
-		word("shapes") + `(?:\s+` + length + `\s*[x×X]\s*` + length + `)?` + on,
+		word("circles") + `(?:\s+` + sizes + `)?` + on,
+		word("shapes") + `(?:\s+` + sizes + `\s*[x×X]\s*` + sizes + `)?` + on,
+		word("letters") + on,
 		anyCase("rest") + on,
 	}
 	if role == panel.RoleOutline {
-		kinds = append(kinds, anyCase("largest")+on)
+		kinds = append(kinds, anyCase("largest")+drawn)
 	}
 	if role == panel.RoleLettering || role == panel.RoleIgnore {
-		kinds = append(kinds, word("texts")+on, word("lines")+on, word("fills")+on)
+		kinds = append(kinds, word("texts")+drawn, word("lines")+drawn, word("fills")+drawn)
 	}
 	return strings.Join(kinds, "|")
+}
+
+// spaced matches words in letters of any case, any blanks between them.
+func spaced(words string) string {
+	parts := strings.Fields(words)
+	for i, p := range parts {
+		parts[i] = anyCase(p)
+	}
+	return strings.Join(parts, `\s+`)
 }
 
 // micrometres writes a length in µm.

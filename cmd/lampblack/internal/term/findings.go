@@ -227,5 +227,18 @@ func Tally(l diag.List) string {
 	if len(parts) == 0 {
 		return "no findings"
 	}
-	return strings.Join(parts, ", ")
+	tally := strings.Join(parts, ", ")
+	n := 0
+	for _, f := range l {
+		if f.Question != nil {
+			n++
+		}
+	}
+	switch n {
+	case 0:
+		return tally
+	case 1:
+		return tally + ", 1 of them a question that is open"
+	}
+	return tally + fmt.Sprintf(", %d of them questions that are open", n)
 }

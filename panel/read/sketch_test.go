@@ -1,0 +1,98 @@
+package read
+
+import (
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/panel/dxf"
+	"lampblack/panel/paneltest"
+	"lampblack/panel/paneltest/sketch"
+)
+
+// sketches reads the sketches of the seeds and returns how many are read as a builder sees them. With TELL set, it says
+// what is wrong with the others.
+func sketches(t *testing.T, from, to uint64) (right, all int) {
+	t.Helper()
+	for seed := from; seed <= to; seed++ {
+		s := sketch.Of(seed)
+		ps, l := Panels(t.Context(), s.Drawing, Options{})
+		why := s.Why(ps)
+		if l.HasErrors() {
+			why = append(why, l.Err().Error())
+		}
+		all++
+		if len(why) == 0 {
+			right++
+			continue
+		}
+		if os.Getenv("TELL") != "" {
+			t.Log(strconv.FormatUint(seed, 10), s.Name+":", strings.Join(why, "; "))
+		}
+	}
+	return right, all
+}
+
+// TestSketches: most drawings in the manner of any kind of CAD export are read as a builder sees them.
+func TestSketches(t *testing.T) {
+	from, to := uint64(1), uint64(20)
+	if v := os.Getenv("SEEDS"); v != "" {
+		a, b, _ := strings.Cut(v, "-")
+		from, _ = strconv.ParseUint(a, 10, 64)
+		to, _ = strconv.ParseUint(b, 10, 64)
+	}
+	right, all := sketches(t, from, to)
+	t.Logf("%d of %d", right, all)
+}
+
+// sameByRules fails where the rules that a survey proposes do not give exactly the panels that were guessed, or are more
+// than a person can read.
+func sameByRules(t *testing.T, d dxf.Drawing) {
+	t.Helper()
+	rep, l := Survey(t.Context(), d, Options{})
+	if len(rep.Proposal) == 0 {
+		return
+	}
+	require.LessOrEqual(t, len(rep.Proposal), 25, d.Name)
+	var opt Options
+	var told []string
+	for _, p := range rep.Proposal {
+		r, err := ParseRule(p.Rule.Role, p.Rule.String())
+		require.NoError(t, err)
+		require.Equal(t, p.Rule, r)
+		opt.Rules = append(opt.Rules, r)
+		told = append(told, string(r.Role)+": "+r.String())
+		require.False(t, r.AtNear, "%s: a single place: %s", d.Name, r)
+	}
+	got, m := Panels(t.Context(), d, opt)
+	require.Equal(t, len(rep.Panels), len(got), "%s: %v", d.Name, told)
+	for i := range got {
+		require.Equal(t, rep.Panels[i], got[i], "%s: %s", d.Name, strings.Join(told, "\n"))
+	}
+	require.Equal(t, l.HasErrors(), m.HasErrors(), "%s: %v", d.Name, told)
+	for _, f := range m {
+		require.Nil(t, f.Question, "%s: what the rules say is asked again: %s, by %v", d.Name, f.Text, told)
+	}
+}
+
+// TestProposalIsTheGuess: the rules proposed give exactly the guessed panels, in whatever manner they are drawn.
+func TestProposalIsTheGuess(t *testing.T) {
+	for seed := uint64(1); seed <= 70; seed++ {
+		sameByRules(t, sketch.Of(seed).Drawing)
+	}
+	dirs := []string{"testdata/*/*.dxf", "../../examples/*/*.dxf", "../../testdata/*/*.dxf"}
+	if v := os.Getenv("DRAWINGS"); v != "" {
+		dirs = append(dirs, v)
+	}
+	for _, pattern := range dirs {
+		for _, f := range paneltest.Files(t, pattern) {
+			d, l := dxf.Read(t.Context(), f.Data, f.Name)
+			if !l.HasErrors() {
+				sameByRules(t, d)
+			}
+		}
+	}
+}

@@ -1,0 +1,223 @@
+package role
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/tidwall/rtree"
+
+	"lampblack/panel/disjoint"
+	"lampblack/panel/dxf"
+	"lampblack/panel/work"
+)
+
+// Sizes of letters, mm: of what is engraved and can be read, and of a title's capitals.
+const letterLeast, letterMost = 0.7, 30.0
+
+// Letters returns which of the things are letters: lines of letters' shapes that stand side by side, of one height on a
+// baseline or of one size round a curve, with what small and plain things stand in line with them (I, l, dots), and what
+// lies within them (the inside of an O).
+//
+// A letter is made of strokes: twice its area over its perimeter is about the width of its stroke, a 20th to a third of
+// its height (ISO 3098 has a 14th and a 10th, bold faces a quarter), where that of an opening is about half its size.
+// Rows of openings are alike, letters of a word are not.
+func Letters(w *work.Watch, d Drawing) []bool {
+	n := len(d.Things)
+	out := make([]bool, n)
+	area, edge := make([]float64, n), make([]float64, n) // without what lies within, and with its edges
+	islands := make([]int, n)
+	for i := range d.Things {
+		w.Step()
+		t := &d.Things[i]
+		area[i] += t.Area
+		edge[i] += t.Perimeter
+		if in := t.In; in >= 0 && big(d.Things[in].Box) <= letterMost && t.Given == "" {
+			area[in] -= t.Area
+			edge[in] += t.Perimeter
+			islands[in]++
+		}
+	}
+	strong := make([]bool, n)
+	weak := make([]bool, n)
+	var tree rtree.RTreeG[int]
+	for i := range d.Things {
+		w.Step()
+		t := &d.Things[i]
+		size := big(t.Box)
+		if t.Given != "" || size > letterMost || t.In >= 0 && big(d.Things[t.In].Box) <= letterMost && islands[t.In] <= 2 && d.Things[t.In].Given == "" && glyph(&d.Things[t.In], area[t.In], edge[t.In], islands[t.In]) {
+			continue
+		}
+		strong[i] = size >= letterLeast && glyph(t, area[i], edge[i], islands[i])
+		weak[i] = !strong[i]
+		tree.Insert([2]float64{t.Box.Min.X, t.Box.Min.Y}, [2]float64{t.Box.Max.X, t.Box.Max.Y}, i)
+	}
+	sets := disjoint.New(n)
+	near := func(i int, reach float64, see func(k int)) {
+		b := d.Things[i].Box
+		seen := 0
+		tree.Search([2]float64{b.Min.X - reach, b.Min.Y - reach}, [2]float64{b.Max.X + reach, b.Max.Y + reach}, func(_, _ [2]float64, k int) bool {
+			if k != i {
+				see(k)
+				seen++
+			}
+			return seen < 64
+		})
+	}
+	for i := range d.Things {
+		w.Step()
+		if !strong[i] {
+			continue
+		}
+		near(i, 0.9*big(d.Things[i].Box), func(k int) {
+			a, b := big(d.Things[i].Box), big(d.Things[k].Box)
+			if strong[k] && d.Things[k].Sheet == d.Things[i].Sheet && max(a, b) <= 2.2*min(a, b) && gap(d.Things[i].Box, d.Things[k].Box) <= 0.9*min(a, b) {
+				sets.Join(i, k)
+			}
+		})
+	}
+	words := map[int][]int{}
+	var order []int
+	for i := range d.Things {
+		if strong[i] {
+			r := sets.Least(i)
+			if words[r] == nil {
+				order = append(order, r)
+			}
+			words[r] = append(words[r], i)
+		}
+	}
+	for _, r := range order {
+		w.Step()
+		word := words[r]
+		size, base, across, ok := line(d.Things, word)
+		if !ok {
+			continue
+		}
+		for _, i := range word {
+			out[i] = true
+			near(i, size, func(k int) {
+				if weak[k] && !out[k] && d.Things[k].Sheet == d.Things[i].Sheet && joins(&d.Things[k], &d.Things[i], size, base, across) {
+					out[k] = true
+				}
+			})
+		}
+	}
+	for i := range d.Things { // from the largest to the smallest: what lies within a letter goes with it
+		if in := d.Things[i].In; in >= 0 && out[in] && d.Things[i].Given == "" {
+			out[i] = true
+		}
+	}
+	return out
+}
+
+// glyph reports whether a thing has the shape of a letter: made of strokes.
+func glyph(t *Thing, area, edge float64, islands int) bool {
+	w, h := t.Box.W(), t.Box.H()
+	if !(w > 0 && h > 0) || edge <= 0 || t.Round && islands == 0 || islands > 4 {
+		return false
+	}
+	stroke := 2 * area / edge
+	fill := area / (w * h)
+	return stroke >= 0.03*big(t.Box) && stroke <= 0.33*big(t.Box) && fill <= 0.72 && t.Corners != 3
+}
+
+// line looks for what a word's letters have in common: their height, and where their feet stand. across: they stand one
+// above another, turned a quarter.
+func line(things []Thing, word []int) (size, base float64, across, ok bool) {
+	if len(word) < 2 {
+		return 0, 0, false, false
+	}
+	var sizes []float64
+	kinds := map[[3]int]bool{}
+	span := dxf.EmptyBox()
+	for _, i := range word {
+		t := &things[i]
+		sizes = append(sizes, big(t.Box))
+		kinds[[3]int{int(t.Box.W() * 20), int(t.Box.H() * 20), int(t.Area * 20)}] = true
+		span = span.Union(t.Box)
+	}
+	slices.Sort(sizes)
+	size = sizes[len(sizes)/2]
+	if len(kinds) < 2 || len(kinds)*2 < len(word) && len(kinds) < 6 {
+		return 0, 0, false, false
+	}
+	// aligned counts the letters that stand with others on one line and are as high as those, or as its small letters.
+	aligned := func(low, high func(b dxf.Box) float64) (h, at float64, n int) {
+		order := slices.Clone(word)
+		slices.SortFunc(order, func(a, b int) int {
+			return cmp.Or(cmp.Compare(math.Round(low(things[a].Box)*1e6), math.Round(low(things[b].Box)*1e6)), cmp.Compare(a, b))
+		})
+		most := 0
+		for a := 0; a < len(order); {
+			foot, tall, b := low(things[order[a]].Box), 0.0, a
+			for ; b < len(order) && low(things[order[b]].Box)-foot <= 0.1*size; b++ {
+				tall = max(tall, high(things[order[b]].Box)-foot)
+			}
+			same := 0
+			for _, i := range order[a:b] {
+				if v := (high(things[i].Box) - foot) / tall; v >= 0.88 || v >= 0.62 && v <= 0.82 {
+					same++
+				}
+			}
+			if same >= 2 {
+				n += same
+				if same > most {
+					most, at, h = same, foot, tall
+				}
+			}
+			a = b
+		}
+		return h, at, n
+	}
+	h, at, n := aligned(func(b dxf.Box) float64 { return b.Min.Y }, func(b dxf.Box) float64 { return b.Max.Y })
+	v, left, m := aligned(func(b dxf.Box) float64 { return b.Min.X }, func(b dxf.Box) float64 { return b.Max.X })
+	switch {
+	case n*4 >= 3*len(word) && n >= m:
+		return h, at, false, true
+	case m*4 >= 3*len(word):
+		return v, left, true, true
+	}
+	// Round a curve, or several lines: of about one size.
+	same := 0
+	for _, s := range sizes {
+		if math.Abs(s-size) <= 0.3*size {
+			same++
+		}
+	}
+	return size, math.Inf(1), false, len(word) >= 4 && same*10 >= 8*len(word) && len(kinds)*10 >= 6*len(word)
+}
+
+// joins reports whether a plain thing belongs to a word beside one of its letters: a dot, an I, a dash, or a round O that
+// stands on the baseline as high as the others.
+func joins(t, letter *Thing, size, base float64, across bool) bool {
+	s := big(t.Box)
+	if s > 1.15*size || gap(t.Box, letter.Box) > 0.6*size {
+		return false
+	}
+	if s <= 0.3*size {
+		return true
+	}
+	low, high, foot := t.Box.Min.Y, t.Box.Max.Y, base
+	if across {
+		low, high = t.Box.Min.X, t.Box.Max.X
+	}
+	if math.IsInf(base, 1) {
+		return !t.Round && min(t.Box.W(), t.Box.H()) <= 0.4*size
+	}
+	stands := math.Abs(low-foot) <= 0.1*size && math.Abs(high-low-size) <= 0.12*size
+	thin := min(t.Box.W(), t.Box.H()) <= 0.35*size && low >= foot-0.3*size && high <= foot+1.3*size
+	return stands || thin && !t.Round
+}
+
+func big(b dxf.Box) float64 { return max(b.W(), b.H()) }
+
+// gap is the distance of two boxes.
+func gap(a, b dxf.Box) float64 {
+	dx := max(a.Min.X-b.Max.X, b.Min.X-a.Max.X, 0)
+	dy := max(a.Min.Y-b.Max.Y, b.Min.Y-a.Max.Y, 0)
+	return math.Sqrt(float64(dx*dx) + float64(dy*dy))
+}
+
+// byFirst orders groups by their first thing.
+func byFirst(a, b Group) int { return cmp.Compare(a.Things[0], b.Things[0]) }
