@@ -125,7 +125,7 @@ func (j *judge) places(g *Group, has *[features]bool) {
 	for k, i := range g.Things {
 		at[k] = j.Things[i].At
 	}
-	has[mirrored] = j.mirrored(g, at)
+	has[mirrored] = g.Places&(InCorners|NearEdge) != 0 && j.mirrored(g, at)
 	if has[inCorners] {
 		return
 	}
