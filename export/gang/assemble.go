@@ -122,9 +122,10 @@ func (b *builder) add(l export.Layer, board int, pose Pose) {
 
 // turned adds quarter turns to an angle in degrees.
 func turned(degrees float64, quarters int) float64 {
-	degrees += float64(90 * quarters)
-	for degrees >= 360 {
-		degrees -= 360
+	const full = 4 * geom.QuarterDegrees
+	degrees += float64(geom.QuarterDegrees * quarters)
+	for degrees >= full {
+		degrees -= full
 	}
 	return degrees
 }

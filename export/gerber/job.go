@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"strings"
 
+	"lampblack/board"
 	"lampblack/export"
 	"lampblack/panel/geom"
 )
@@ -63,7 +64,7 @@ func Job(a export.Artwork, m Meta) []byte {
 		GeneralSpecs: jobSpecs{
 			ProjectId:      jobProject{a.Name, guid(a, m), m.revision()},
 			Size:           jobSize{a.Size.W().MM(), a.Size.H().MM()},
-			LayerNumber:    2,
+			LayerNumber:    board.CopperLayers,
 			BoardThickness: a.Laminate.Thickness.MM(),
 			Finish:         orElse(m.Finish, "HAL lead-free"),
 		},

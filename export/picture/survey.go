@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lampblack/export/scene"
+	"lampblack/led/part"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -112,11 +113,7 @@ func long(v float64) string {
 	if v >= 1000 {
 		digits = 0
 	}
-	s := strconv.FormatFloat(v, 'f', digits, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	return s
+	return part.Trimmed(v, digits)
 }
 
 // viewOf returns the part of the drawing that is shown, and how many loops lie outside it: all of it, but when the

@@ -219,7 +219,7 @@ type OrderBoard struct {
 
 // OrderBoardOf tells of a board that lies at box, turned by quarters counter-clockwise.
 func OrderBoardOf(panel string, box geom.Box, quarters int) OrderBoard {
-	return OrderBoard{panel, num(box.Min.X.MM(), 6), num(box.Min.Y.MM(), 6), 90 * quarters}
+	return OrderBoard{panel, num(box.Min.X.MM(), 6), num(box.Min.Y.MM(), 6), geom.QuarterDegrees * quarters}
 }
 
 // OrderOf tells of a manufacturing panel of that size, of whose area used is boards.

@@ -57,7 +57,7 @@ func judgeFeed(c led.Circuit, i int, req led.Request) diag.List {
 			overPin = true
 			l.Add(diag.Error, "led-connector-overload", "the feed connector of panel %s passes up to %v, more than its %v", s.panel, s.worst, req.ConnectorRated).
 				About("feed.connector").Of(s.panel).
-				Fix("use connectors for %v or more, or split the chain in two", roundedUp(s.worst))
+				Fix("use connectors for %v or more, or split the chain in two", s.worst.Rating())
 		}
 	}
 	for _, k := range chain.Links {

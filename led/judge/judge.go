@@ -130,7 +130,7 @@ func judgeLight(c led.Circuit, req led.Request) diag.List {
 // typical load is.
 func judgeSupply(s led.Source) diag.List {
 	var l diag.List
-	want := roundedUp(part.Amp(float64(s.Demand) / led.OKShare))
+	want := part.Amp(float64(s.Demand) / led.OKShare).Rating()
 	switch {
 	case s.Typical+s.Other > s.Rated:
 		l.Add(diag.Error, "led-supply-over", "%s", s.Sentence()).About("supply.amps").SparesBoards().
@@ -144,9 +144,6 @@ func judgeSupply(s led.Source) diag.List {
 	}
 	return l
 }
-
-// roundedUp returns a rating as one would look for it: whole tenths of an ampere, not below i.
-func roundedUp(i part.Amp) part.Amp { return part.Amp(math.Ceil(float64(float64(i)*10)-1e-9) / 10) }
 
 // roundedDown returns a current as one would ask for it: whole tenths of a milliampere, not above x.
 func roundedDown(x float64) part.Amp { return part.Amp(math.Floor(float64(x*1e4)+1e-6) / 1e4) }

@@ -82,7 +82,7 @@ func readCatalogue(src []byte) ([]LED, error) {
 			}
 			k := LED{
 				Name: c.Colour + "-" + p.Package, Colour: c.Colour, RGB: rgb, Package: p.Footprint, HoleMM: p.HoleMM,
-				Tempco: c.Tempco, IMax: imax, HalfAngle: p.HalfAngle, Candela: p.MCD[c.Colour] / 1000,
+				Tempco: c.Tempco, IMax: imax, HalfAngle: p.HalfAngle, Candela: p.MCD[c.Colour] / milli,
 				Source: c.Source + "; " + p.Source,
 			}
 			if k.VfMin, err = ParseVolt(c.VfMin); err != nil {
@@ -110,6 +110,14 @@ func readCatalogue(src []byte) ([]LED, error) {
 	return out, nil
 }
 
+// What a kind may have. The bounds are wide: they find a slip of the unit, not an unusual part.
+const (
+	leastVf    = 0.1  // V
+	mostVf     = 100  // V; chips in series in one package reach tens of volts
+	mostAmps   = 100  // A
+	mostTempco = 0.02 // V/K, either way
+)
+
 // Check returns what is impossible about the kind's electrical values, or nil.
 func (k LED) Check() error {
 	bad := func(format string, args ...any) error {
@@ -123,8 +131,8 @@ func (k LED) Check() error {
 	}
 	for i, p := range k.Curve {
 		// Written so that NaN fails too.
-		if !(p.I > 0 && p.I <= 100) || !(p.V > 0.1 && p.V <= 100) {
-			return bad("forward voltage %v at %v cannot be; give volts between 0.1 and 100 at a current above 0", p.V, p.I)
+		if !(p.I > 0 && p.I <= mostAmps) || !(p.V > leastVf && p.V <= mostVf) {
+			return bad("forward voltage %v at %v cannot be; give volts between %v and %v at a current above 0", p.V, p.I, leastVf, mostVf)
 		}
 		for _, q := range k.Curve[:i] {
 			if (p.I > q.I) != (p.V > q.V) || p.I == q.I {
@@ -133,44 +141,67 @@ func (k LED) Check() error {
 		}
 	}
 	v := k.Curve[0].V
-	if !(k.VfMin > 0 && k.VfMin <= v && k.VfMax >= v && k.VfMax <= 100) {
+	if !(k.VfMin > 0 && k.VfMin <= v && k.VfMax >= v && k.VfMax <= mostVf) {
 		return bad("at %v its forward voltage must lie between its limits: %v is not within %v .. %v", k.Curve[0].I, v, k.VfMin, k.VfMax)
 	}
-	if !(k.Tempco >= -0.02 && k.Tempco <= 0.02) {
-		return bad("its forward voltage cannot change by %g V per degree; -0.002 is usual", k.Tempco)
+	if !(k.Tempco >= -mostTempco && k.Tempco <= mostTempco) {
+		return bad("its forward voltage cannot change by %g V per degree; %g is usual", k.Tempco, UsualTempco)
 	}
-	if !(k.IMax > 0 && k.IMax <= 100) {
+	if !(k.IMax > 0 && k.IMax <= mostAmps) {
 		return bad("its greatest current must be above 0, for example 25 mA")
 	}
 	return nil
 }
 
+// What an indicator lamp has of which nothing else is told (common practice).
+const (
+	UsualPackage   = "radial-3mm"
+	UsualHoleMM    = 3             // mm
+	UsualHalfAngle = 30            // degrees
+	UsualCurrent   = 20 * MilliAmp // at which data sheets give the forward voltage; the greatest current too
+	UsualTempco    = -0.002        // V/K, of the forward voltage
+
+	// Common data sheets let the forward voltage spread by 10 % either way.
+	lowVf  = 0.9
+	highVf = 1.1
+)
+
+// UsualRGB is how pictures show a lamp of no colour.
+func UsualRGB() [3]uint8 { return [3]uint8{255, 255, 255} }
+
+// Bounds returns the limits of the forward voltage at the first point of the curve: as told, else 10 % either side.
+func (k LED) Bounds() (least, greatest Volt) {
+	least, greatest = k.VfMin, k.VfMax
+	if least == 0 {
+		least = k.Curve[0].V * lowVf
+	}
+	if greatest == 0 {
+		greatest = k.Curve[0].V * highVf
+	}
+	return least, greatest
+}
+
 // Completed returns the kind with what was not told filled in: limits of the forward voltage 10 % either side, a greatest
-// current of 20 mA, a half angle of 30°, a 3 mm hole and body (common practice for indicator lamps).
+// current of 20 mA, a half angle of 30°, a 3 mm hole and body.
 func (k LED) Completed() LED {
 	k.Curve = slices.Clone(k.Curve)
 	if len(k.Curve) > 0 {
-		if k.VfMin == 0 {
-			k.VfMin = k.Curve[0].V * 0.9
-		}
-		if k.VfMax == 0 {
-			k.VfMax = k.Curve[0].V * 1.1
-		}
+		k.VfMin, k.VfMax = k.Bounds()
 	}
 	if k.IMax == 0 {
-		k.IMax = 20 * MilliAmp
+		k.IMax = UsualCurrent
 	}
 	if k.HalfAngle == 0 {
-		k.HalfAngle = 30
+		k.HalfAngle = UsualHalfAngle
 	}
 	if k.Package == "" {
-		k.Package = "radial-3mm"
+		k.Package = UsualPackage
 	}
 	if k.HoleMM == 0 {
-		k.HoleMM = 3
+		k.HoleMM = UsualHoleMM
 	}
 	if k.RGB == [3]uint8{} {
-		k.RGB = [3]uint8{255, 255, 255}
+		k.RGB = UsualRGB()
 	}
 	return k
 }

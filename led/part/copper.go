@@ -12,7 +12,11 @@ const (
 	ipcOuter = 0.048
 	ipcRise  = 0.44
 	ipcArea  = 0.725
-	milMM    = 0.0254
+	milMM    = geom.InchMM / 1000
+
+	// wholeMicrometre is how much, in micrometres, a width may lie above a whole number and still count as it: what
+	// logarithms leave in the last digits costs no track a micrometre.
+	wholeMicrometre = 1e-6
 )
 
 // TrackWidth returns the width of an outer conductor of the given thickness that current i heats by rise kelvin, by
@@ -23,7 +27,8 @@ func TrackWidth(i Amp, rise float64, thickness geom.Nm) geom.Nm {
 	}
 	mil2 := Settled(math.Pow(float64(i)/(ipcOuter*math.Pow(rise, ipcRise)), 1/ipcArea))
 	mm := mil2 * milMM * milMM / thickness.MM()
-	return geom.Nm(math.Ceil(float64(mm*1000)-1e-6)) * geom.Micrometre
+	um := float64(mm * float64(geom.Millimetre/geom.Micrometre))
+	return geom.Nm(math.Ceil(um-wholeMicrometre)) * geom.Micrometre
 }
 
 // TrackAmps returns the current that heats an outer conductor by rise kelvin, by IPC-2221.
@@ -42,24 +47,33 @@ type Spacing struct {
 	Terminal geom.Nm // A6: leads and terminations, uncoated, to 3050 m
 }
 
+// spacingRow is a row of the table: up to that voltage, in mm.
+type spacingRow struct {
+	upTo                   Volt
+	masked, bare, terminal float64
+}
+
+// spacingRows are the rows of table 6-1 of IPC-2221 up to 100 V, columns B4, B2 and A6 (references.md section 3).
+func spacingRows() []spacingRow {
+	return []spacingRow{
+		{15, 0.05, 0.1, 0.13},
+		{30, 0.05, 0.1, 0.25},
+		{50, 0.13, 0.6, 0.4},
+		{100, 0.13, 0.6, 0.5},
+	}
+}
+
 // SpacingFor returns the row of table 6-1 of IPC-2221 for v, direct voltage; ok is false above 100 V, which this project
 // has no use for. A voltage between two rows takes the higher row.
 func SpacingFor(v Volt) (s Spacing, ok bool) {
-	mm := func(masked, bare, terminal float64) Spacing {
-		return Spacing{geom.MM(masked), geom.MM(bare), geom.MM(terminal)}
+	for _, r := range spacingRows() {
+		s = Spacing{geom.MM(r.masked), geom.MM(r.bare), geom.MM(r.terminal)}
+		if v <= r.upTo {
+			return s, true
+		}
 	}
-	switch {
-	case v <= 15:
-		return mm(0.05, 0.1, 0.13), true
-	case v <= 30:
-		return mm(0.05, 0.1, 0.25), true
-	case v <= 50:
-		return mm(0.13, 0.6, 0.4), true
-	case v <= 100:
-		return mm(0.13, 0.6, 0.5), true
-	}
-	return mm(0.13, 0.6, 0.5), false
+	return s, false
 }
 
 // SheetOhms returns the resistance of a square of copper of that thickness at 20 °C.
-func SheetOhms(thickness geom.Nm) Ohm { return Ohm(copperOhmMM2 / 1000 / thickness.MM()) }
+func SheetOhms(thickness geom.Nm) Ohm { return Ohm(copperOhmMM2 / mmPerMetre / thickness.MM()) }

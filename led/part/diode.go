@@ -6,7 +6,12 @@ import (
 
 // thermalVolt is kT/q at 300.15 K, the temperature at which SPICE takes a model's parameters to hold: with the exact SI
 // values of k and q (references.md section 2: 25.865 mV).
-const thermalVolt = 1.380649e-23 * 300.15 / 1.602176634e-19
+const (
+	boltzmann   = 1.380649e-23    // J/K
+	charge      = 1.602176634e-19 // C
+	spiceKelvin = 300.15
+	thermalVolt = boltzmann * spiceKelvin / charge
+)
 
 // Diode is an LED's model: V = N·Vt·ln(I/IS + 1) + I·RS, Shockley's diode with a series resistance.
 type Diode struct {
@@ -32,15 +37,16 @@ func (d Diode) Shifted(dv Volt) Diode {
 // oneIS and oneRS are what a kind with a single point of its curve gets: both LEDs of the open model library that
 // references.md section 2 lists have these two values, and differ in N alone.
 const (
-	oneIS = 1e-10
-	oneRS = 0.1
+	oneIS = 1e-10 // A
+	oneRS = 0.1   // Ω
+	mostR = 0.1   // of the voltage, that the resistance may take where the current is large
 )
 
 // The saturation current is kept where simulators accept it, and far below every current of the curve, so that the +1 of
 // the model does not matter to the fit.
 const (
-	leastIS   = 1e-26
-	greatestI = 1e-4 // of IS relative to the smallest current of the curve
+	leastIS   = 1e-26 // A
+	greatestI = 1e-4  // of IS relative to the smallest current of the curve
 )
 
 // Fit returns the diode that comes nearest to the kind's typical curve, and the greatest distance from its points.
@@ -61,7 +67,7 @@ func Fit(k LED) (Diode, Volt) {
 func fit(curve []VfPoint) Diode {
 	i0, v0 := float64(curve[0].I), float64(curve[0].V)
 	if len(curve) == 1 {
-		rs := min(oneRS, 0.1*v0/i0)
+		rs := min(oneRS, mostR*v0/i0)
 		is := min(oneIS, greatestI*i0)
 		return Diode{Amp(is), (v0 - float64(rs*i0)) / math.Log1p(i0/is) / thermalVolt, Ohm(rs)}
 	}
@@ -114,6 +120,9 @@ func line(curve []VfPoint, x func(float64) float64, minus func(VfPoint) float64)
 	return my - float64(b*mx), b
 }
 
+// leastDet is the share of the product of its diagonal below which the determinant of the normal equations is rounding.
+const leastDet = 1e-9
+
 // leastSquares3 fits V = a + b·ln I + c·I. Both columns are centred, which leaves two normal equations.
 func leastSquares3(curve []VfPoint) (a, b, c float64, ok bool) {
 	n := float64(len(curve))
@@ -133,7 +142,7 @@ func leastSquares3(curve []VfPoint) (a, b, c float64, ok bool) {
 		iv += float64(i * v)
 	}
 	det := float64(ll*ii) - float64(li*li)
-	if !(det > 1e-9*ll*ii) {
+	if !(det > leastDet*ll*ii) {
 		return 0, 0, 0, false
 	}
 	b = (float64(lv*ii) - float64(iv*li)) / det

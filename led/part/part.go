@@ -2,6 +2,8 @@
 // sources. Its catalogue is embedded data (see catalogue.go); a project may add kinds of its own.
 package part
 
+import "math"
+
 // SI quantities; each has its own type, so that a volt cannot be passed for an ampere.
 type (
 	Volt float64
@@ -21,6 +23,13 @@ func (r Ohm) Times(i Amp) Volt { return Volt(float64(r) * float64(i)) }
 
 // Heat returns the power that current i turns to heat in r.
 func (r Ohm) Heat(i Amp) Watt { return Watt(float64(i) * float64(i) * float64(r)) }
+
+// Rating returns a rating as one would look for it: whole tenths of an ampere, not below a; a hair more than a tenth, as
+// sums of floats leave, is still that tenth.
+func (a Amp) Rating() Amp {
+	const tenths, hair = 10, 1e-9
+	return Amp(math.Ceil(float64(a*tenths)-hair) / tenths)
+}
 
 // VfCelsius is the temperature at which a kind's forward voltages hold (that of data sheets).
 const VfCelsius = 25.0

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"lampblack/panel/geom"
 )
 
 // Units, for the bare numbers that ParseAmp is given.
@@ -14,6 +16,22 @@ const (
 	MilliAmp Amp = 1e-3
 	Ampere   Amp = 1
 )
+
+// milli is how many thousandths make one.
+const milli = 1000
+
+// Decimals that quantities are told with: 1 mV; 10 µA and 1 mA; 0.1 mW and 1 mW; 1 mΩ to 1 kΩ.
+const (
+	placesV  = 3
+	placesMA = 2
+	placesA  = 3
+	placesMW = 1
+	placesW  = 3
+	placesR  = 3
+)
+
+// inThousandths is below what amperes and watts are told in thousandths: what rounds to 1 is told as 1.
+const inThousandths = 0.9999
 
 // Window is a supply's voltage range.
 type Window struct{ Min, Nominal, Max Volt }
@@ -27,14 +45,14 @@ func (w Window) String() string {
 }
 
 // String returns the voltage as people write it: "11.85 V". Rounded to 1 mV.
-func (v Volt) String() string { return trimmed(float64(v), 3) + " V" }
+func (v Volt) String() string { return Trimmed(float64(v), placesV) + " V" }
 
 // String returns the current as people write it: "8 mA" below 1 A, "2.5 A" above. Rounded to 10 µA or 1 mA.
 func (a Amp) String() string {
-	if math.Abs(float64(a)) < 0.9999 {
-		return trimmed(float64(a)*1e3, 2) + " mA"
+	if math.Abs(float64(a)) < inThousandths {
+		return Trimmed(float64(a)*milli, placesMA) + " mA"
 	}
-	return trimmed(float64(a), 3) + " A"
+	return Trimmed(float64(a), placesA) + " A"
 }
 
 // Rounded returns the current in three significant digits, as measured and computed ones are told. String tells more, since a
@@ -46,14 +64,14 @@ func (a Amp) Rounded() Amp {
 
 // String returns the power as people write it: "62.5 mW" below 1 W, "1.5 W" above.
 func (w Watt) String() string {
-	if math.Abs(float64(w)) < 0.9999 {
-		return trimmed(float64(w)*1e3, 1) + " mW"
+	if math.Abs(float64(w)) < inThousandths {
+		return Trimmed(float64(w)*milli, placesMW) + " mW"
 	}
-	return trimmed(float64(w), 3) + " W"
+	return Trimmed(float64(w), placesW) + " W"
 }
 
-// trimmed formats with at most n decimals and no trailing zeros.
-func trimmed(x float64, n int) string {
+// Trimmed formats a number with at most n decimals and no trailing zeros.
+func Trimmed(x float64, n int) string {
 	s := strconv.FormatFloat(x, 'f', n, 64)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
@@ -103,9 +121,24 @@ func (q Quantity) Bare(unit string) Quantity {
 	return q
 }
 
+// The greatest values that are read, far above what a panel of LEDs has: they find a slip of the unit.
+const (
+	mostVolts    = 1000
+	mostCurrent  = 1000 // A
+	mostWatts    = 1e5
+	mostLengthMM = 1e6 // 1 km
+	mostPercent  = 1e3 // as a share: 100,000 %
+	mostCandelas = 1e4
+	mostAh       = 1e9
+	mostNumber   = 1e9
+	mostDegrees  = 360
+	mostOhms     = 1e9
+	mostAreaMM2  = 1000
+)
+
 // Volts is how voltages are written.
 func Volts() Quantity {
-	return Quantity{what: "a voltage", example: "12 V", units: map[string]float64{"": 1, "V": 1, "mV": 1e-3, "volt": 1, "volts": 1}, limit: 1000}
+	return Quantity{what: "a voltage", example: "12 V", units: map[string]float64{"": 1, "V": 1, "mV": 1e-3, "volt": 1, "volts": 1}, limit: mostVolts}
 }
 
 // Amps is how currents are written; a number without a unit counts in bare, MilliAmp or Ampere.
@@ -114,43 +147,44 @@ func Amps(bare Amp) Quantity {
 	if bare < 1 {
 		example = "8 mA"
 	}
-	return Quantity{what: "a current", example: example, units: map[string]float64{"": float64(bare), "A": 1, "mA": 1e-3, "uA": 1e-6, "amp": 1, "amps": 1}, limit: 1000}
+	return Quantity{what: "a current", example: example, units: map[string]float64{"": float64(bare), "A": 1, "mA": 1e-3, "uA": 1e-6, "amp": 1, "amps": 1}, limit: mostCurrent}
 }
 
 // Watts is how powers are written: "1/4 W", "250 mW".
 func Watts() Quantity {
-	return Quantity{what: "a power", example: "1/4 W", units: map[string]float64{"": 1, "W": 1, "mW": 1e-3, "watt": 1, "watts": 1}, limit: 1e5}
+	return Quantity{what: "a power", example: "1/4 W", units: map[string]float64{"": 1, "W": 1, "mW": 1e-3, "watt": 1, "watts": 1}, limit: mostWatts}
 }
 
 // Lengths is how lengths are written, in millimetres: "250 mm", "0.3 m", "1/2 in".
 func Lengths() Quantity {
-	units := map[string]float64{"": 1, "mm": 1, "cm": 10, "m": 1000, "um": 1e-3, "in": 25.4, "inch": 25.4, "inches": 25.4, `"`: 25.4, "mil": 0.0254}
-	return Quantity{what: "a length", example: "250 mm", units: units, limit: 1e6} // 1 km
+	const in = geom.InchMM
+	units := map[string]float64{"": 1, "mm": 1, "cm": 10, "m": mmPerMetre, "um": 1e-3, "in": in, "inch": in, "inches": in, `"`: in, "mil": milMM}
+	return Quantity{what: "a length", example: "250 mm", units: units, limit: mostLengthMM}
 }
 
 // Percents is how shares are written: "5 %" is 0.05.
 func Percents() Quantity {
-	return Quantity{what: "a percentage", example: "5 %", units: map[string]float64{"": 0.01, "%": 0.01, "percent": 0.01}, limit: 1e3}
+	return Quantity{what: "a percentage", example: "5 %", units: map[string]float64{"": 0.01, "%": 0.01, "percent": 0.01}, limit: mostPercent}
 }
 
 // Candelas is how luminous intensities are written: "250 mcd".
 func Candelas() Quantity {
-	return Quantity{what: "a luminous intensity", example: "250 mcd", units: map[string]float64{"": 1, "cd": 1, "mcd": 1e-3}, limit: 1e4}
+	return Quantity{what: "a luminous intensity", example: "250 mcd", units: map[string]float64{"": 1, "cd": 1, "mcd": 1e-3}, limit: mostCandelas}
 }
 
 // AmpereHours is how a battery's capacity is written.
 func AmpereHours() Quantity {
-	return Quantity{what: "a capacity", example: "7 Ah", units: map[string]float64{"": 1, "Ah": 1, "mAh": 1e-3}, limit: 1e9}
+	return Quantity{what: "a capacity", example: "7 Ah", units: map[string]float64{"": 1, "Ah": 1, "mAh": 1e-3}, limit: mostAh}
 }
 
 // Numbers is how numbers without a unit are written.
 func Numbers() Quantity {
-	return Quantity{what: "a number", example: "3", units: map[string]float64{"": 1}, limit: 1e9}
+	return Quantity{what: "a number", example: "3", units: map[string]float64{"": 1}, limit: mostNumber}
 }
 
 // Degrees is how angles are written: "30 deg".
 func Degrees() Quantity {
-	return Quantity{what: "an angle", example: "30 deg", units: map[string]float64{"": 1, "deg": 1, "°": 1, "degrees": 1}, limit: 360}
+	return Quantity{what: "an angle", example: "30 deg", units: map[string]float64{"": 1, "deg": 1, "°": 1, "degrees": 1}, limit: mostDegrees}
 }
 
 // ParseVolt reads a voltage: "12 V", "500 mV"; a bare number is in volts.
@@ -172,7 +206,7 @@ func ParsePercent(s string) (float64, error) { return Percents().Read(s) }
 // voltage in the middle; "10.5 .. 12 .. 14.8 V" with the nominal told; or "12 V +- 5 %".
 func ParseWindow(s string) (Window, error) {
 	text := tidy(s)
-	q := Quantity{what: "a supply voltage", example: "12 V, or 11.1 V .. 12.6 V", units: Volts().units, limit: 1000}
+	q := Quantity{what: "a supply voltage", example: "12 V, or 11.1 V .. 12.6 V", units: Volts().units, limit: mostVolts}
 	text = strings.ReplaceAll(text, "…", "..")
 	text = strings.ReplaceAll(text, "±", "+-")
 	if nominal, tol, ok := strings.Cut(text, "+-"); ok {
@@ -190,7 +224,7 @@ func ParseWindow(s string) (Window, error) {
 		return Window{Volt(float64(v) * (1 - t)), v, Volt(float64(v) * (1 + t))}, nil
 	}
 	parts := strings.Split(text, "..")
-	if len(parts) > 3 {
+	if len(parts) > 3 { // least, nominal, greatest
 		return Window{}, q.wrong(s, "it has more than three voltages")
 	}
 	v := make([]Volt, len(parts))
@@ -221,7 +255,7 @@ func Ohms() Quantity {
 	return Quantity{what: "a resistance", example: "470R, 4k7 or 470 ohm", units: map[string]float64{
 		"": 1, "R": 1, "r": 1, "ohm": 1, "ohms": 1, "Ω": 1, "mohm": 1e-3, "mΩ": 1e-3,
 		"k": 1e3, "K": 1e3, "kohm": 1e3, "kΩ": 1e3, "M": 1e6, "Mohm": 1e6, "MΩ": 1e6,
-	}, limit: 1e9, coded: true}
+	}, limit: mostOhms, coded: true}
 }
 
 // uncoded puts the decimal point where a letter of IEC 60062 stands for it: "04.7k" for "4k7".
@@ -244,14 +278,16 @@ func digits(s string) bool {
 
 // Code returns the resistance by the code of IEC 60062, as it is printed and listed: "470R", "4k7", "0R22".
 func (r Ohm) Code() string {
+	const kilo, mega = 1e3, 1e6
+	const halfK, halfR = 0.5, 0.0005 // what rounds to 1M and to 1k, at three decimals
 	x, letter := float64(r), "R"
 	switch {
-	case x >= 999_999.5:
-		x, letter = x/1e6, "M"
-	case x >= 999.9995:
-		x, letter = x/1e3, "k"
+	case x >= mega-halfK:
+		x, letter = x/mega, "M"
+	case x >= kilo-halfR:
+		x, letter = x/kilo, "k"
 	}
-	whole, frac, ok := strings.Cut(trimmed(x, 3), ".")
+	whole, frac, ok := strings.Cut(Trimmed(x, placesR), ".")
 	if !ok {
 		return whole + letter
 	}

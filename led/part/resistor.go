@@ -55,7 +55,7 @@ func (s Series) Decade() []int {
 		}
 		return out
 	}
-	switch s {
+	switch s { // E12 is every second value of E24, E6 every second of those
 	case E6:
 		return every(4)
 	case E12:
@@ -83,6 +83,9 @@ const (
 	greatestOhm Ohm = 10e6
 )
 
+// sameRatio is how far two values may differ, as a share, and be the same: the last digits of a float.
+const sameRatio = 1e-9
+
 // neighbours returns the greatest value of the series that is not above r, and the least not below it.
 func (s Series) neighbours(r Ohm) (down, up Ohm) {
 	r = min(max(r, leastOhm), greatestOhm)
@@ -95,7 +98,7 @@ func (s Series) neighbours(r Ohm) (down, up Ohm) {
 		for _, v := range decade {
 			// Whole-number steps keep 4k7 exactly 4700.
 			x := Ohm(float64(v) * math.Pow(10, float64(e)) / float64(decade[0]))
-			near := math.Abs(float64(x-r)) <= 1e-9*float64(r)
+			near := math.Abs(float64(x-r)) <= sameRatio*float64(r)
 			if x <= r || near {
 				down = x
 			}
@@ -128,8 +131,11 @@ func (s Series) Nearest(r Ohm) Ohm {
 	return up
 }
 
+// justAbove leads from a value towards the next one: well below the steps of E96, of 2.4 %.
+const justAbove = 1.0001
+
 // Next returns the value of the series that follows r.
-func (s Series) Next(r Ohm) Ohm { return s.Up(Ohm(float64(r) * 1.0001)) }
+func (s Series) Next(r Ohm) Ohm { return s.Up(Ohm(float64(r) * justAbove)) }
 
 // Body is a resistor's package.
 type Body struct {
@@ -166,7 +172,7 @@ func FindBody(name string) (Body, bool) {
 // RatingFor returns the smallest rating of the package of which the share derating carries w, or its greatest and false.
 func (b Body) RatingFor(w Watt, derating float64) (Watt, bool) {
 	for _, r := range b.Rated {
-		if float64(w) <= float64(r)*derating*(1+1e-9) {
+		if float64(w) <= float64(r)*derating*(1+sameRatio) {
 			return r, true
 		}
 	}

@@ -9,8 +9,10 @@ import (
 
 // Copper at 20 °C: 100 % IACS is 1/58 Ω·mm²/m, and its resistance grows by 0.393 % per kelvin (references.md section 3).
 const (
-	copperOhmMM2 = 1.0 / 58 // Ω·mm²/m
-	copperTempco = 0.00393  // 1/K
+	copperOhmMM2  = 1.0 / 58 // Ω·mm²/m
+	copperTempco  = 0.00393  // 1/K
+	copperCelsius = 20       // °C, at which both hold
+	mmPerMetre    = 1000
 )
 
 // Wire is one conductor of a feed.
@@ -23,7 +25,7 @@ type Wire struct {
 
 // At returns the resistance per metre at the given temperature.
 func (w Wire) At(celsius float64) Ohm {
-	return Ohm(float64(w.Ohms) * (1 + float64(copperTempco*(celsius-20))))
+	return Ohm(float64(w.Ohms) * (1 + float64(copperTempco*(celsius-copperCelsius))))
 }
 
 // class5 is a nominal area of flexible plain copper conductors.
@@ -45,28 +47,48 @@ const perMM2 = 3.0
 // used for sizes that the standard leaves out, such as 0.22 mm².
 const strandedOhmMM2 = 0.01995
 
+// nominalMM2 is how near an area must be to a nominal one, in mm²: the last digits of a float.
+const nominalMM2 = 1e-9
+
+// metresPerKM turns the standard's ohms a kilometre into ohms a metre.
+const metresPerKM = 1000
+
 // MetricWire returns a stranded conductor of the given area in mm².
 func MetricWire(mm2 float64) Wire {
-	w := Wire{Text: trimmed(mm2, 3) + " mm2", MM2: mm2, Ohms: Ohm(strandedOhmMM2 / mm2), Rated: Amp(perMM2 * mm2)}
+	w := Wire{Text: Trimmed(mm2, 3) + " mm2", MM2: mm2, Ohms: Ohm(strandedOhmMM2 / mm2), Rated: Amp(perMM2 * mm2)}
 	for _, c := range class5Table() {
-		if math.Abs(c.mm2-mm2) < 1e-9 {
-			w.Ohms, w.Rated = Ohm(c.ohmPerKm/1000), Amp(c.amps)
+		if math.Abs(c.mm2-mm2) < nominalMM2 {
+			w.Ohms, w.Rated = Ohm(c.ohmPerKm/metresPerKM), Amp(c.amps)
 		}
 	}
 	return w
 }
 
+// The American wire gauge (ASTM B258): no. 36 is 0.127 mm across, no. 0000 is 92 times that, 39 steps higher; equal steps
+// have equal ratios.
+const (
+	gaugeMM    = 0.127 // of gaugeFrom
+	gaugeFrom  = 36
+	gaugeRatio = 92
+	gaugeSteps = 39
+
+	thinnestGauge = 40 // 0.08 mm across: nobody strips thinner wire
+)
+
 // AWGWire returns a conductor of the American wire gauge (ASTM B258): diameter 0.127 mm · 92^((36-n)/39), resistance of
 // annealed copper, 3 A/mm².
 func AWGWire(n int) Wire {
-	d := 0.127 * math.Pow(92, float64(36-n)/39)
+	d := gaugeMM * math.Pow(gaugeRatio, float64(gaugeFrom-n)/gaugeSteps)
 	mm2 := Settled(math.Pi / 4 * d * d)
 	return Wire{Text: strconv.Itoa(n) + " AWG", MM2: mm2, Ohms: Ohm(Settled(copperOhmMM2 / mm2)), Rated: Amp(Settled(perMM2 * mm2))}
 }
 
+// bellMM2 is the thinnest usual size, mm²: of bell wire and of the cores of alarm cable (common practice).
+const bellMM2 = 0.22
+
 // WireSizes returns the usual sizes, thinnest first, from which a larger one can be suggested.
 func WireSizes() []Wire {
-	out := []Wire{MetricWire(0.22)}
+	out := []Wire{MetricWire(bellMM2)}
 	for _, c := range class5Table() {
 		out = append(out, MetricWire(c.mm2))
 	}
@@ -75,8 +97,14 @@ func WireSizes() []Wire {
 
 // Areas is how conductors are written, in mm².
 func Areas() Quantity {
-	return Quantity{what: "a wire size", example: "0.5 mm2, or 24 AWG", units: map[string]float64{"": 1, "mm2": 1, "sqmm": 1}, limit: 1000}
+	return Quantity{what: "a wire size", example: "0.5 mm2, or 24 AWG", units: map[string]float64{"": 1, "mm2": 1, "sqmm": 1}, limit: mostAreaMM2}
 }
+
+// What a wire of a panel's feed may have, in mm²: no. 40 is thinner than the one, and no terminal of a board takes the other.
+const (
+	leastMM2 = 0.01
+	mostMM2  = 50
+)
 
 // ParseWire reads a wire size: "0.5 mm2", "24 AWG"; a bare number is in mm².
 func ParseWire(s string) (Wire, error) {
@@ -88,8 +116,8 @@ func ParseWire(s string) (Wire, error) {
 	}
 	if isAWG {
 		n, err := strconv.Atoi(strings.TrimSpace(gauge))
-		if err != nil || n < 0 || n > 40 {
-			return Wire{}, fmt.Errorf("%q is not a wire size: the gauge must be a whole number from 0 to 40; %s", s, example)
+		if err != nil || n < 0 || n > thinnestGauge {
+			return Wire{}, fmt.Errorf("%q is not a wire size: the gauge must be a whole number from 0 to %d; %s", s, thinnestGauge, example)
 		}
 		return AWGWire(n), nil
 	}
@@ -98,8 +126,8 @@ func ParseWire(s string) (Wire, error) {
 	if err != nil {
 		return Wire{}, q.rephrase(s, text)
 	}
-	if mm2 < 0.01 || mm2 > 50 {
-		return Wire{}, fmt.Errorf("%q is not a wire size for a panel: it must lie between 0.01 and 50 mm2; %s", s, example)
+	if mm2 < leastMM2 || mm2 > mostMM2 {
+		return Wire{}, fmt.Errorf("%q is not a wire size for a panel: it must lie between %v and %v mm2; %s", s, leastMM2, mostMM2, example)
 	}
 	return MetricWire(mm2), nil
 }

@@ -17,11 +17,17 @@ type Nm int64
 const (
 	Micrometre Nm = 1000
 	Millimetre Nm = 1_000_000
+	Inch       Nm = 25_400_000 // exactly: the international yard and pound agreement, 1959
+
+	InchMM = 25.4 // an inch in millimetres
 
 	// MaxCoord bounds every coordinate: deltas then fit in 31 bits, products of two in 62, and the difference
 	// of two products in an int64.
 	MaxCoord Nm = 1<<30 - 1
 )
+
+// QuarterDegrees is a quarter turn: parts and boards are turned by whole ones.
+const QuarterDegrees = 90
 
 // FlattenTolerance is the greatest distance between a curve and its flattened form.
 const FlattenTolerance = 2 * Micrometre

@@ -140,7 +140,7 @@ func parseLength(s string, k float64) (geom.Nm, error) {
 	for _, u := range []struct {
 		name string
 		mm   float64
-	}{{"mm", 1}, {"inch", 25.4}, {"in", 25.4}, {`"`, 25.4}} {
+	}{{"mm", 1}, {"inch", geom.InchMM}, {"in", geom.InchMM}, {`"`, geom.InchMM}} {
 		if v, ok := strings.CutSuffix(n, u.name); ok {
 			n, k = strings.TrimSpace(v), u.mm
 			break

@@ -19,6 +19,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"lampblack/export/scene"
+	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
 
@@ -70,7 +71,7 @@ func Encode(w *work.Watch, doc Document, pages ...scene.Page) []byte {
 }
 
 // point is a millimetre in PDF units of 1/72 inch.
-const point = 72 / 25.4
+const point = 72 / geom.InchMM
 
 // settled puts into the places that fpdf left what it has no call for: the wish not to be scaled takes the place of the empty
 // table of names, and dates that nobody gave become blanks. All places keep their lengths, so that the file's own table of

@@ -18,7 +18,9 @@ type lamp struct {
 
 // newLamp is a kind of which nothing is told: a lamp of 3 mm, 20 mA being what data sheets give the forward voltage at.
 func newLamp() lamp {
-	return lamp{LED: part.LED{Package: "radial-3mm", HoleMM: 3, HalfAngle: 30, Tempco: -0.002, RGB: [3]uint8{255, 255, 255}, Source: "the project file"}, at: 0.020}
+	k := part.LED{Tempco: part.UsualTempco, Source: "the project file"}.Completed()
+	k.IMax = 0 // it must be told
+	return lamp{LED: k, at: part.UsualCurrent}
 }
 
 func ledPackages() []string { return []string{"radial-3mm", "radial-5mm", "plcc2", "led-0805"} }
@@ -55,13 +57,7 @@ func lampKeys() mapping[lamp] {
 			return // told
 		}
 		k.Curve = []part.VfPoint{{I: k.at, V: k.forward}}
-		// Without limits of its own, a kind is taken to spread as wide as common data sheets allow: 10 % either way.
-		if k.VfMin == 0 {
-			k.VfMin = k.forward * 0.9
-		}
-		if k.VfMax == 0 {
-			k.VfMax = k.forward * 1.1
-		}
+		k.VfMin, k.VfMax = k.Bounds()
 		if k.VfMin > k.forward || k.VfMax < k.forward {
 			r.add(n, "project-impossible-value", "%s: forward must lie between forward_min and forward_max", r.say(at.path)).
 				Fix("check the three against the data sheet; all hold at the current of at")
