@@ -13,9 +13,6 @@ import (
 	"lampblack/panel/geom"
 )
 
-// CopperLayers is how many layers of copper every board has: top and bottom.
-const CopperLayers = 2
-
 // Board is one printed circuit.
 type Board struct {
 	Name     string

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"strings"
 
-	"lampblack/board"
 	"lampblack/export"
 	"lampblack/panel/geom"
 )
@@ -64,7 +63,7 @@ func Job(a export.Artwork, m Meta) []byte {
 		GeneralSpecs: jobSpecs{
 			ProjectId:      jobProject{a.Name, guid(a, m), m.revision()},
 			Size:           jobSize{a.Size.W().MM(), a.Size.H().MM()},
-			LayerNumber:    board.CopperLayers,
+			LayerNumber:    2, // of copper: every board has a top and a bottom
 			BoardThickness: a.Laminate.Thickness.MM(),
 			Finish:         orElse(m.Finish, "HAL lead-free"),
 		},
