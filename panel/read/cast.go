@@ -32,7 +32,13 @@ func cast(w *work.Watch, sheets []sheet, c lines, th things, ls layers, opt Opti
 	said.join(unruled(s, ls))
 	told = s.judged(w, sheets)
 	said.join(told)
-	got := map[panel.Role][]loop{}
+	got, n := map[panel.Role][]loop{}, map[panel.Role]int{}
+	for _, r := range s.roles {
+		n[r]++
+	}
+	for r, k := range n {
+		got[r] = make([]loop, 0, k)
+	}
 	done := make([]bool, len(s.loops))
 	minor := 0
 	var first *dxf.Entity
@@ -88,7 +94,7 @@ type scene struct {
 // a pen.
 func scenes(w *work.Watch, sheets []sheet, c *lines, ls layers) (*scene, findings) {
 	var said findings
-	s := &scene{}
+	s := &scene{loops: make([]loop, 0, len(c.free.loops)), in: make([]int, 0, len(c.free.loops))}
 	twice := false
 	for i := range c.free.loops {
 		w.Step()
@@ -158,6 +164,7 @@ func (s *scene) look(w *work.Watch, sheets []sheet, c *lines) {
 			add(&s.loops[i], s.in[i], i, "")
 		}
 	}
+	s.all.Things = make([]role.Thing, 0, len(all))
 	order := make([]int, len(all))
 	for i := range order {
 		order[i] = i

@@ -53,6 +53,7 @@ func guessedOutlines(w *work.Watch, free joined, ls layers, d *dxf.Drawing) (she
 // guessedSheets takes the large closed lines beside each other as outlines; rest is all but these.
 func guessedSheets(w *work.Watch, loops []loop, framed bool, left *looks) (sheets []sheet, rest []loop, said findings) {
 	twice := false
+	rest = make([]loop, 0, len(loops))
 	for i := range loops {
 		l := &loops[i]
 		w.Step()

@@ -60,7 +60,11 @@ func layered(w *work.Watch, es []*dxf.Entity, ls layers, tol float64) joined {
 
 // add adds what was joined, but for what is open.
 func (j *joined) add(w *work.Watch, o joined) {
-	j.loops = append(j.loops, wholes(w, o)...)
+	if len(o.outers) == 0 {
+		j.loops = append(j.loops, o.loops...)
+	} else {
+		j.loops = append(j.loops, wholes(w, o)...)
+	}
 	j.gaps = append(j.gaps, o.gaps...)
 	j.branches = append(j.branches, o.branches...)
 	j.same = append(j.same, o.same...)

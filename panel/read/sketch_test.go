@@ -2,20 +2,22 @@ package read
 
 import (
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/paneltest"
 	"lampblack/panel/paneltest/sketch"
 )
 
-// sketches reads the sketches of the seeds and returns how many are read as a builder sees them. With TELL set, it says
-// what is wrong with the others.
-func sketches(t *testing.T, from, to uint64) (right, all int) {
+// sketches reads the sketches of the seeds and returns how many are read as a builder sees them, and how many of the others
+// are told without a question. With TELL set, it says what is wrong with those.
+func sketches(t *testing.T, from, to uint64) (right, all, silent int) {
 	t.Helper()
 	for seed := from; seed <= to; seed++ {
 		s := sketch.Of(seed)
@@ -29,23 +31,29 @@ func sketches(t *testing.T, from, to uint64) (right, all int) {
 			right++
 			continue
 		}
+		if !slices.ContainsFunc(l, func(f diag.Finding) bool { return f.Question != nil }) {
+			silent++
+		}
 		if os.Getenv("TELL") != "" {
 			t.Log(strconv.FormatUint(seed, 10), s.Name+":", strings.Join(why, "; "))
 		}
 	}
-	return right, all
+	return right, all, silent
 }
 
-// TestSketches: most drawings in the manner of any kind of CAD export are read as a builder sees them.
+// TestSketches: drawings of seven kinds of panels in ten manners of CAD export are read as a builder sees them, nearly all,
+// and of those that are not a question is asked. SEEDS=200-300 tries others.
 func TestSketches(t *testing.T) {
-	from, to := uint64(1), uint64(20)
+	from, to := uint64(1), uint64(70)
 	if v := os.Getenv("SEEDS"); v != "" {
 		a, b, _ := strings.Cut(v, "-")
 		from, _ = strconv.ParseUint(a, 10, 64)
 		to, _ = strconv.ParseUint(b, 10, 64)
 	}
-	right, all := sketches(t, from, to)
-	t.Logf("%d of %d", right, all)
+	right, all, silent := sketches(t, from, to)
+	t.Logf("%d of %d, %d of the others without a question", right, all, silent)
+	require.GreaterOrEqual(t, right*100, all*95)
+	require.Zero(t, silent)
 }
 
 // sameByRules fails where the rules that a survey proposes do not give exactly the panels that were guessed, or are more

@@ -6,7 +6,7 @@ import "lampblack/panel/dxf"
 type Places uint8
 
 const (
-	InCorners   Places = 1 << iota // of the outline
+	InCorners   Places = 1 << iota // of the outline; of round things of one size, the nearest to each
 	NearEdge                       // of the outline
 	RoundOthers                    // closed lines lie within it
 	WithinOther                    // it lies within another closed line

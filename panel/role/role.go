@@ -19,6 +19,8 @@
 package role
 
 import (
+	"math"
+
 	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/work"
@@ -135,7 +137,39 @@ func Look(w *work.Watch, d Drawing) Looked {
 			l.holds[t.In] |= aThing
 		}
 	}
+	l.nearest(d)
 	return l
+}
+
+// nearest takes InCorners from round things that are not, of those of their size, the nearest to their corner: lamps of a
+// row may come near a corner that has its screw.
+func (l *Looked) nearest(d Drawing) {
+	type spot struct{ sheet, size, corner int }
+	best := map[spot]float64{}
+	far := func(i int) (spot, float64) {
+		t, b := &d.Things[i], d.Sheets[d.Things[i].Sheet].Box
+		dx, dy, c := t.At.X-b.Min.X, t.At.Y-b.Min.Y, 0
+		if b.Max.X-t.At.X < dx {
+			dx, c = b.Max.X-t.At.X, 1
+		}
+		if b.Max.Y-t.At.Y < dy {
+			dy, c = b.Max.Y-t.At.Y, c+2
+		}
+		return spot{t.Sheet, int(math.Round(t.D * 10)), c}, dx + dy
+	}
+	for pass := range 2 {
+		for i := range d.Things {
+			if !d.Things[i].Round || l.Places[i]&InCorners == 0 {
+				continue
+			}
+			at, v := far(i)
+			if b, ok := best[at]; pass == 0 && (!ok || v < b) {
+				best[at] = v
+			} else if pass == 1 && v > b+1 {
+				l.Places[i] &^= InCorners
+			}
+		}
+	}
 }
 
 // Judge returns the groups of what is not given, by their first thing.
