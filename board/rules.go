@@ -15,6 +15,8 @@ type Rules struct {
 	Margin        g.Nm // panel outline to board edge
 	BodyClearance g.Nm // body or opening to board edge
 	InnerRadius   g.Nm // smallest inside corner radius the router bit leaves
+	LongestBoard  g.Nm // longer side of a board, at most
+	WidestBoard   g.Nm // shorter side, at most
 
 	// Copper.
 	Track        g.Nm // narrowest track allowed
@@ -46,34 +48,37 @@ type Limit struct {
 	Name string
 	What string // what is measured, for people
 	Of   func(*Rules) *g.Nm
+	Most bool // no more of it is made, rather than no less
 }
 
 // Limits returns all of Rules, in its order.
 func Limits() []Limit {
 	return []Limit{
-		{"margin", "from the panel's edge to the board's", func(r *Rules) *g.Nm { return &r.Margin }},
-		{"board_to_body", "from bodies and openings to the board", func(r *Rules) *g.Nm { return &r.BodyClearance }},
-		{"inner_radius", "of the board's inside corners: the router bit's", func(r *Rules) *g.Nm { return &r.InnerRadius }},
-		{"thinnest_track", "narrowest track", func(r *Rules) *g.Nm { return &r.Track }},
-		{"string_track", "usual width of a track within a string", func(r *Rules) *g.Nm { return &r.Signal }},
-		{"copper_gap", "copper to copper of another net", func(r *Rules) *g.Nm { return &r.Clearance }},
-		{"copper_to_edge", "copper to the board's edge", func(r *Rules) *g.Nm { return &r.CopperToEdge }},
-		{"copper_to_hole", "copper to an unplated hole", func(r *Rules) *g.Nm { return &r.CopperToHole }},
-		{"screw_room", "copper and parts kept from a mount hole's edge, for the screw's head and washer", func(r *Rules) *g.Nm { return &r.ScrewClear }},
-		{"between_holes", "hole to hole, edge to edge", func(r *Rules) *g.Nm { return &r.BetweenHoles }},
-		{"hole_to_edge", "hole's edge to the board's edge", func(r *Rules) *g.Nm { return &r.HoleToEdge }},
-		{"annular_ring", "copper round a plated hole", func(r *Rules) *g.Nm { return &r.AnnularRing }},
-		{"smallest_hole", "smallest hole, finished", func(r *Rules) *g.Nm { return &r.Drill }},
-		{"via_drill", "of a via, finished", func(r *Rules) *g.Nm { return &r.ViaDrill }},
-		{"via_pad", "copper of a via, across", func(r *Rules) *g.Nm { return &r.ViaPad }},
-		{"thinnest_area", "narrowest part of an area", func(r *Rules) *g.Nm { return &r.Neck }},
-		{"relief_bridge", "width of the bridges that join a pad to an area (thermal relief)", func(r *Rules) *g.Nm { return &r.Spoke }},
-		{"relief_gap", "gap that they bridge", func(r *Rules) *g.Nm { return &r.SpokeGap }},
-		{"mask_beyond_pad", "opening of the soldermask beyond a pad, each side", func(r *Rules) *g.Nm { return &r.MaskMargin }},
-		{"mask_between_pads", "narrowest soldermask between two openings", func(r *Rules) *g.Nm { return &r.MaskWeb }},
-		{"legend_width", "narrowest line of the silkscreen", func(r *Rules) *g.Nm { return &r.LegendWidth }},
-		{"legend_text", "height of a capital letter of the silkscreen", func(r *Rules) *g.Nm { return &r.LegendText }},
-		{"legend_gap", "silkscreen to openings of the mask, holes and the edge", func(r *Rules) *g.Nm { return &r.LegendClear }},
+		{"margin", "from the panel's edge to the board's", func(r *Rules) *g.Nm { return &r.Margin }, false},
+		{"board_to_body", "from bodies and openings to the board", func(r *Rules) *g.Nm { return &r.BodyClearance }, false},
+		{"inner_radius", "of the board's inside corners: the router bit's", func(r *Rules) *g.Nm { return &r.InnerRadius }, false},
+		{"longest_board", "longer side of a board, at most; a panel that wants more gets several", func(r *Rules) *g.Nm { return &r.LongestBoard }, true},
+		{"widest_board", "its shorter side, at most", func(r *Rules) *g.Nm { return &r.WidestBoard }, true},
+		{"thinnest_track", "narrowest track", func(r *Rules) *g.Nm { return &r.Track }, false},
+		{"string_track", "usual width of a track within a string", func(r *Rules) *g.Nm { return &r.Signal }, false},
+		{"copper_gap", "copper to copper of another net", func(r *Rules) *g.Nm { return &r.Clearance }, false},
+		{"copper_to_edge", "copper to the board's edge", func(r *Rules) *g.Nm { return &r.CopperToEdge }, false},
+		{"copper_to_hole", "copper to an unplated hole", func(r *Rules) *g.Nm { return &r.CopperToHole }, false},
+		{"screw_room", "copper and parts kept from a mount hole's edge, for the screw's head and washer", func(r *Rules) *g.Nm { return &r.ScrewClear }, false},
+		{"between_holes", "hole to hole, edge to edge", func(r *Rules) *g.Nm { return &r.BetweenHoles }, false},
+		{"hole_to_edge", "hole's edge to the board's edge", func(r *Rules) *g.Nm { return &r.HoleToEdge }, false},
+		{"annular_ring", "copper round a plated hole", func(r *Rules) *g.Nm { return &r.AnnularRing }, false},
+		{"smallest_hole", "smallest hole, finished", func(r *Rules) *g.Nm { return &r.Drill }, false},
+		{"via_drill", "of a via, finished", func(r *Rules) *g.Nm { return &r.ViaDrill }, false},
+		{"via_pad", "copper of a via, across", func(r *Rules) *g.Nm { return &r.ViaPad }, false},
+		{"thinnest_area", "narrowest part of an area", func(r *Rules) *g.Nm { return &r.Neck }, false},
+		{"relief_bridge", "width of the bridges that join a pad to an area (thermal relief)", func(r *Rules) *g.Nm { return &r.Spoke }, false},
+		{"relief_gap", "gap that they bridge", func(r *Rules) *g.Nm { return &r.SpokeGap }, false},
+		{"mask_beyond_pad", "opening of the soldermask beyond a pad, each side", func(r *Rules) *g.Nm { return &r.MaskMargin }, false},
+		{"mask_between_pads", "narrowest soldermask between two openings", func(r *Rules) *g.Nm { return &r.MaskWeb }, false},
+		{"legend_width", "narrowest line of the silkscreen", func(r *Rules) *g.Nm { return &r.LegendWidth }, false},
+		{"legend_text", "height of a capital letter of the silkscreen", func(r *Rules) *g.Nm { return &r.LegendText }, false},
+		{"legend_gap", "silkscreen to openings of the mask, holes and the edge", func(r *Rules) *g.Nm { return &r.LegendClear }, false},
 	}
 }
 

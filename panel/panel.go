@@ -16,8 +16,9 @@ type Panel struct {
 	Drawing string // file name as the user gave it
 	Origin  Origin // of the panel frame, in the drawing
 
-	Outline   geom.Contour   // counter-clockwise
-	Board     []geom.Contour // a board edge drawn by the user: the first is the edge, the rest are holes in it; often none
+	Outline   geom.Contour // counter-clockwise
+	Boards    []Edge       // board edges drawn by the user; often none
+	Within    geom.Box     // of a panel with several boards, as one of them has it: the part that its board is for; zero: all of it
 	Openings  []Opening
 	Bodies    []geom.Contour
 	Room      []Room         // behind openings that no body tells of
@@ -27,6 +28,9 @@ type Panel struct {
 	Lettering []Text
 	Symbols   []Symbol
 }
+
+// Edge is the edge of a board, and the holes in it behind that.
+type Edge []geom.Contour
 
 // Origin is a position in the drawing's frame, in millimetres.
 type Origin struct{ X, Y float64 }

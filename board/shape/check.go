@@ -45,7 +45,7 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, beside []bool,
 		inside, gap := area.Locate(m.At) == geom.Inside, area.DistTo(m.At)
 		need := float64(m.D/2 + b.Rules.HoleToEdge)
 		switch {
-		case beside[i] && len(p.Board) == 0, !inside && gap >= float64(m.D/2), !inside && len(p.Board) == 0:
+		case beside[i] && len(p.Boards) == 0, !inside && gap >= float64(m.D/2), !inside && len(p.Boards) == 0:
 			off = append(off, m)
 		case !inside || gap < need:
 			if !inside {
@@ -122,7 +122,7 @@ func whyOutside(b board.Board, p panel.Panel, led panel.Hole) string {
 	switch {
 	case locate(p.Outline, led.At) != geom.Inside:
 		return "it is outside the panel"
-	case len(p.Board) > 0:
+	case len(p.Boards) > 0:
 		return "it is not within the board's edge as drawn"
 	}
 	for i, c := range b.Keepout {
@@ -181,7 +181,7 @@ func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, s
 		return
 	}
 	what, _ := nearest(b, p, led.At)
-	if len(p.Board) > 0 {
+	if len(p.Boards) > 0 {
 		what = "the board's edge"
 	}
 	f := at(l.Add(diag.Error, "shape-led-edge", "an LED is too near %s for its pads: %s are missing", what, mm(need-best)).About("rules.copper_to_edge"), led.At)

@@ -27,7 +27,7 @@ type given struct {
 
 // roomy derives the board with as much of the rooms as it can have.
 func (d deriver) roomy() outcome {
-	if len(d.p.Room) == 0 || len(d.p.Board) > 0 {
+	if len(d.p.Room) == 0 || len(d.p.Boards) > 0 {
 		return d.with(nil)
 	}
 	rooms, gave := d.yielded()
@@ -46,7 +46,7 @@ func (d deriver) roomy() outcome {
 // Rooms returns the panel's rooms less what gives way to LEDs and mounts drawn in them, and to a drawn edge: what a survey shows,
 // before there is a board.
 func Rooms(p panel.Panel, r board.Rules) []panel.Room {
-	if len(p.Board) > 0 {
+	if len(p.Boards) > 0 {
 		return nil
 	}
 	rooms, _ := deriver{p: p, r: r, lamps: lampsOf(p, led.Wiring{})}.yielded()

@@ -59,7 +59,7 @@ func TestRoomIsKept(t *testing.T) {
 		// 1.6 + 0.8 + 1: 10 - 6 - 3.4 is 0.6, less a hair.
 		{"a mount is drawn in it", desk(func(p *panel.Panel) { p.Mounts = append(p.Mounts, screw(60, 30)) }), 0.5 + 1, "note shape-room, note shape-room-less"},
 		{"a board is drawn", desk(func(p *panel.Panel) {
-			p.Board = []geom.Contour{rect(2, 2, 98, 58), geom.Circle(geom.PtMM(50, 30), geom.MM(14))}
+			p.Boards = []panel.Edge{{rect(2, 2, 98, 58), geom.Circle(geom.PtMM(50, 30), geom.MM(14))}}
 		}), 1, ""},
 		// 20 mm of panel, a hole of 12 in the middle: 1 mm of board is left with 4 mm of room, and LEDs hang on it.
 		{"the board would be cut in two", desk(func(p *panel.Panel) {

@@ -27,6 +27,7 @@ import (
 func Derive(p panel.Panel, w led.Wiring, r board.Rules, m board.Laminate) (board.Board, diag.List) {
 	d := deriver{p, r, m, lampsOf(p, w)}
 	out := d.roomy()
+	checkSize(out.b, p.Name, &out.l)
 	return out.b, out.l.WithPanel(p.Name)
 }
 
@@ -55,7 +56,7 @@ func (d deriver) with(rooms []panel.Room) outcome {
 		out := outcome{b: board.Board{Name: p.Name, Rules: d.r, Laminate: d.m, Keepout: keepout(p, rooms, screws), Room: rooms}}
 		b, l := &out.b, &out.l
 		cut := false
-		if len(p.Board) > 0 {
+		if len(p.Boards) > 0 {
 			drawn(b, p, l)
 		} else {
 			var ok bool
@@ -64,7 +65,7 @@ func (d deriver) with(rooms []panel.Room) outcome {
 			}
 		}
 		area := b.Material()
-		if more := d.unheld(area, beside); len(more) > 0 && len(p.Board) == 0 {
+		if more := d.unheld(area, beside); len(more) > 0 && len(p.Boards) == 0 {
 			screws = append(screws, more...)
 			continue
 		}
@@ -154,6 +155,9 @@ func derived(b *board.Board, p panel.Panel, rooms []panel.Room, screws []panel.H
 // freeArea returns where a board may be.
 func freeArea(p panel.Panel, r board.Rules, rooms []panel.Room, screws []panel.Hole) geom.Region {
 	area := geom.NewRegion(p.Outline.Ring(geom.FlattenTolerance)).Shrunk(r.Margin)
+	if p.Within != (geom.Box{}) {
+		area = area.And(geom.NewRegion(geom.Rect(p.Within).Ring(geom.FlattenTolerance)))
+	}
 	var round, rest []geom.Ring
 	for _, h := range screws {
 		round = append(round, geom.Circle(h.At, h.D+2*max(r.ScrewClear, r.BodyClearance)).Ring(geom.FlattenTolerance))
@@ -288,8 +292,8 @@ func setEdge(b *board.Board, p geom.Polygon) {
 
 // drawn takes the edge that the user drew.
 func drawn(b *board.Board, p panel.Panel, l *diag.List) {
-	b.Outline = p.Board[0].CounterClockwise()
-	for _, c := range p.Board[1:] {
+	b.Outline = p.Boards[0][0].CounterClockwise()
+	for _, c := range p.Boards[0][1:] {
 		b.Cutouts = append(b.Cutouts, c.CounterClockwise().Reversed())
 	}
 	area := b.Material()

@@ -81,11 +81,11 @@ func TestDerive(t *testing.T) {
 		{"mount just on the board", dome(func(p *panel.Panel) { p.Mounts = append(p.Mounts, screw(3.4, 30)) }), 98 * 58, 0, 0, ""},
 		{"mounts of a rack, two of them off a drawn edge", dome(func(p *panel.Panel) {
 			p.Mounts = append(p.Mounts, screw(97, 3), screw(97, 57))
-			p.Board = []geom.Contour{rect(2, 2, 90, 58)}
+			p.Boards = []panel.Edge{{rect(2, 2, 90, 58)}}
 		}), 88 * 56, 0, 0, "note shape-mount-off"},
 		{"mount over a drawn edge", dome(func(p *panel.Panel) {
 			p.Mounts = append(p.Mounts, screw(91, 30))
-			p.Board = []geom.Contour{rect(2, 2, 90, 58)}
+			p.Boards = []panel.Edge{{rect(2, 2, 90, 58)}}
 		}), 88 * 56, 0, 0, "error shape-mount-edge"},
 		{"LED outside", dome(func(p *panel.Panel) { p.LEDs = append(p.LEDs, lamp(120, 30)) }), 98 * 58, 0, 0, "error shape-led-outside"},
 		{"LED at the edge", dome(func(p *panel.Panel) { p.LEDs = append(p.LEDs, lamp(50, 2.3)) }), 98 * 58, 0, 0, "error shape-led-edge"},
@@ -96,10 +96,10 @@ func TestDerive(t *testing.T) {
 		{"cut in two", dome(func(p *panel.Panel) { p.Bodies = []geom.Contour{rect(45, -1, 55, 61)} }),
 			43 * 58, 0, 0, "error shape-board-cut"},
 		{"drawn edge", dome(func(p *panel.Panel) {
-			p.Board = []geom.Contour{rect(2, 2, 98, 58), geom.Circle(geom.PtMM(50, 30), geom.MM(10))}
+			p.Boards = []panel.Edge{{rect(2, 2, 98, 58), geom.Circle(geom.PtMM(50, 30), geom.MM(10))}}
 		}), 96*56 - 25*math.Pi, 1, 2, ""},
 		{"drawn edge over a body", dome(func(p *panel.Panel) {
-			p.Board = []geom.Contour{rect(2, 2, 98, 58)}
+			p.Boards = []panel.Edge{{rect(2, 2, 98, 58)}}
 			p.Bodies = []geom.Contour{rect(40, 20, 60, 30)}
 		}), 96 * 56, 0, 0, "error shape-board-on-body"},
 	}
@@ -233,7 +233,7 @@ func TestDeriveSurvives(t *testing.T) {
 		{Outline: rect(0, 0, 1, 1)},
 		{Outline: rect(0, 0, 50, 50), Bodies: []geom.Contour{rect(-5, -5, 60, 60)}},
 		{Outline: rect(0, 0, 50, 50), Bodies: []geom.Contour{{}, geom.Straight(geom.PtMM(1, 1)), geom.Straight(geom.PtMM(1, 1), geom.PtMM(9, 9))}},
-		{Outline: rect(0, 0, 50, 50), Board: []geom.Contour{{}}},
+		{Outline: rect(0, 0, 50, 50), Boards: []panel.Edge{{{}}}},
 		{Outline: geom.Straight(geom.PtMM(0, 0), geom.PtMM(50, 50), geom.PtMM(50, 0), geom.PtMM(0, 50)), LEDs: []panel.Hole{lamp(10, 25)}},
 	} {
 		require.NotPanics(t, func() { shape.Derive(p, led.Wiring{}, r, board.UsualLaminate()) }, fmt.Sprint(i))

@@ -212,7 +212,7 @@ func summary(w io.Writer, o flow.Outcome, out string) {
 	leds, supply := 0, ""
 	for _, b := range o.Built {
 		if b.Stopped == "" {
-			leds += len(b.Wiring.LEDs)
+			leds += b.LEDs()
 		}
 	}
 	if r := o.Result.Supply; r != nil {

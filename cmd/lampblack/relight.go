@@ -179,10 +179,19 @@ func relightResult(r flow.Relit, name string, applied bool) result.Relit {
 			}
 			b := o.Built[i]
 			s = result.Placement{LEDs: len(b.Panel.LEDs), Light: lit(b.Field.Figures), Strings: p.Strings, Supply: o.Result.Supply, Board: p.Board, Stopped: b.Stopped}
+			for _, q := range p.Boards { // of several, what is compared of all together
+				s.Strings = append(s.Strings, q.Strings...)
+				if q.Board != nil {
+					if s.Board == nil {
+						s.Board = &result.Board{}
+					}
+					s.Board.TrackMM, s.Board.Unrouted = s.Board.TrackMM+q.Board.TrackMM, s.Board.Unrouted+q.Board.Unrouted
+				}
+			}
 			if !first {
 				res.LEDs = p.Holes.LED
 			}
-			for _, n := range partsOf(b.Wiring) {
+			for _, n := range partsOf(b.Wiring()) {
 				if counts[n] == nil {
 					counts[n] = &result.PartCount{Part: n}
 				}

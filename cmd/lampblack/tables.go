@@ -29,11 +29,15 @@ func boardTables(w io.Writer, o flow.Outcome) {
 
 // stringTables are each board's strings.
 func stringTables(w io.Writer, o flow.Outcome) {
-	for i, p := range o.Result.Panels {
-		t := tables.Strings(p)
-		if i > 0 {
-			t.Reading = "" // once for all
+	reading := true
+	for _, p := range o.Result.Panels {
+		for _, b := range p.Every() {
+			t := tables.Strings(b)
+			if !reading {
+				t.Reading = "" // once for all
+			}
+			term.Table(w, t)
+			reading = false
 		}
-		term.Table(w, t)
 	}
 }

@@ -123,8 +123,8 @@ func consoleLines(o flow.Outcome) []string {
 	}
 	leds, resistors := tally{}, 0
 	for _, b := range o.Built {
-		resistors += len(b.Wiring.Resistors)
-		for _, l := range b.Wiring.LEDs {
+		resistors += len(b.Wiring().Resistors)
+		for _, l := range b.Wiring().LEDs {
 			leds.add("x " + l.Kind.Name)
 		}
 	}

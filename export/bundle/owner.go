@@ -108,6 +108,9 @@ func outputOf(dir string) (output, error) {
 		Panels    []struct {
 			Drawing string   `json:"drawing"`
 			Files   []string `json:"files"`
+			Boards  []struct {
+				Files []string `json:"files"`
+			} `json:"boards"`
 		} `json:"panels"`
 		Orders []struct {
 			Files []string `json:"files"`
@@ -120,6 +123,9 @@ func outputOf(dir string) (output, error) {
 	for _, p := range result.Panels {
 		out.owner.Drawings = append(out.owner.Drawings, p.Drawing)
 		out.files = append(out.files, p.Files...)
+		for _, b := range p.Boards {
+			out.files = append(out.files, b.Files...)
+		}
 	}
 	for _, o := range result.Orders {
 		out.files = append(out.files, o.Files...)

@@ -14,9 +14,9 @@ import (
 // PanelPDF returns the panel at true size, as a template: edge, openings and holes with their middles, the lettering, and
 // dashed what lies behind, which is the space of the parts and the board's edge. A legend tells each kind of line and colour
 // that is there.
-func PanelPDF(ctx context.Context, p panel.Panel, b board.Board, print Print) []byte {
+func PanelPDF(ctx context.Context, p panel.Panel, boards []board.Board, print Print) []byte {
 	return wanted(ctx, func(w *work.Watch) []byte {
-		return pdf.Encode(w, pdf.Document{Title: p.Name + ": panel", Version: print.Version, Date: print.Date}, panelSheet(w, p, b))
+		return pdf.Encode(w, pdf.Document{Title: p.Name + ": panel", Version: print.Version, Date: print.Date}, panelSheet(w, p, boards))
 	})
 }
 
@@ -38,7 +38,7 @@ type layer struct {
 }
 
 // panelLayers returns what there is to show of a panel, the lowest first.
-func panelLayers(w *work.Watch, f scene.Frame, p panel.Panel, b board.Board) []layer {
+func panelLayers(w *work.Watch, f scene.Frame, p panel.Panel, boards []board.Board) []layer {
 	const pen = 200 * geom.Micrometre
 	shapes := func(c ...geom.Contour) []*scene.Path { return []*scene.Path{{Shapes: f.Contours(c...)}} }
 	face := []geom.Contour{p.Outline}
@@ -52,9 +52,12 @@ func panelLayers(w *work.Watch, f scene.Frame, p panel.Panel, b board.Board) []l
 		}
 		return shapes(edges...)
 	}
-	var rooms []geom.Contour
-	for _, r := range b.Room {
-		rooms = append(rooms, r.Contour)
+	var rooms, edges []geom.Contour
+	for _, b := range boards {
+		for _, r := range b.Room {
+			rooms = append(rooms, r.Contour)
+		}
+		edges = append(append(edges, b.Outline), b.Cutouts...)
 	}
 	all := []layer{
 		{name: "face", says: "panel, its edge and openings", sample: boxSample, things: shapes(face...),
@@ -65,7 +68,7 @@ func panelLayers(w *work.Watch, f scene.Frame, p panel.Panel, b board.Board) []l
 			style: scene.Path{Stroke: scene.Line(edgeInk, pen).Dashed(geom.MM(2), geom.MM(1))}},
 		{name: "room", says: "behind: room kept free for a part", sample: boxSample, things: shapes(rooms...),
 			style: scene.Path{Stroke: scene.Line(roomInk, pen).Dashed(geom.MM(0.6), geom.MM(0.8))}},
-		{name: "board", says: "behind: edge of the board", sample: boxSample, things: shapes(append([]geom.Contour{b.Outline}, b.Cutouts...)...),
+		{name: "board", says: "behind: edge of the board", sample: boxSample, things: shapes(edges...),
 			style: scene.Path{Stroke: scene.Line(faintBlue, pen).Dashed(geom.MM(4), geom.MM(1))}},
 		{name: "led-holes", says: "LED hole and its middle", sample: holeSample, things: holes(p.LEDs), middles: p.LEDs,
 			style: scene.Path{Stroke: scene.Line(ink, pen)}, cross: scene.Solid(ink)},
@@ -101,8 +104,8 @@ func (l layer) painted(shapes []geom.Contour, label string) *scene.Path {
 }
 
 // panelSheet is the panel's sheet: the drawing, and the legend below or beside it, whichever takes less paper.
-func panelSheet(watch *work.Watch, p panel.Panel, b board.Board) scene.Page {
-	layers := panelLayers(watch, scene.Frame{}, p, b)
+func panelSheet(watch *work.Watch, p panel.Panel, boards []board.Board) scene.Page {
+	layers := panelLayers(watch, scene.Frame{}, p, boards)
 	box := geom.EmptyBox()
 	for _, l := range layers {
 		for _, q := range l.things {
@@ -128,7 +131,7 @@ func panelSheet(watch *work.Watch, p panel.Panel, b board.Board) scene.Page {
 	at := geom.Pt{X: (width - w) / 2, Y: sheetMargin + sheetHead + min((roomFor(height)-h)/2, 20*geom.Millimetre)}
 	f := scene.Frame{Box: box, At: at}
 	d.open("panel")
-	for _, l := range panelLayers(watch, f, p, b) {
+	for _, l := range panelLayers(watch, f, p, boards) {
 		d.open(l.name)
 		for _, q := range l.things {
 			d.add(l.painted(q.Shapes, q.Label))

@@ -7,6 +7,7 @@ type Finding struct {
 	Code     string      `json:"code" doc:"stable, in kebab-case; its first word is the stage" schema:"pattern=^[a-z0-9]+(-[a-z0-9]+)+$"`
 	Severity string      `json:"severity" doc:"error: no pack; warning: mind it; note: for information" schema:"enum=error|warning|note"`
 	Panel    string      `json:"panel,omitempty" doc:"absent: the console"`
+	Board    string      `json:"board,omitempty" doc:"of a panel with several: which"`
 	File     string      `json:"file,omitempty" doc:"where it is, as the project names it"`
 	Line     int         `json:"line,omitempty" doc:"of the file, from 1 on" schema:"min=1"`
 	Column   int         `json:"column,omitempty" doc:"in characters, from 1 on" schema:"min=1"`
@@ -69,7 +70,7 @@ func FindingsOf(l diag.List) []Finding {
 	out := []Finding{}
 	for _, d := range l {
 		f := Finding{
-			Code: d.Code, Severity: d.Severity.String(), Panel: d.Panel, File: d.Place.File, Line: d.Place.Line, Column: d.Place.Column,
+			Code: d.Code, Severity: d.Severity.String(), Panel: d.Panel, Board: d.Subject.Board, File: d.Place.File, Line: d.Place.Line, Column: d.Place.Column,
 			Part: d.Subject.Part, Net: d.Subject.Net, String: d.Subject.String, Layer: d.Place.Layer, Handle: d.Place.Handle, At: point(d.Place.At),
 			Text: d.Text, Advice: d.Advice, Number: d.Mark.Number,
 		}

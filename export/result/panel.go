@@ -9,22 +9,41 @@ import (
 
 // Panel is one panel; what was not reached is left out.
 type Panel struct {
-	Name             string     `json:"name" doc:"its name"`
-	Drawing          string     `json:"drawing" doc:"its DXF file, as the project names it"`
-	BBox             [4]float64 `json:"bbox_mm" doc:"of the outline: x0, y0, x1, y1"`
-	OutlineArea      float64    `json:"outline_area_mm2" doc:"within the outline" schema:"min=0"`
-	OutlinePerimeter float64    `json:"outline_perimeter_mm" doc:"of the outline" schema:"min=0"`
-	Holes            Holes      `json:"holes" doc:"the round holes"`
-	Openings         []Loop     `json:"openings" doc:"holes for switches, knobs, displays"`
-	Bodies           []Loop     `json:"bodies" doc:"space of parts behind it, where no board may be"`
-	Room             []Room     `json:"room" doc:"kept free behind openings of which no body tells, for parts wider than their hole: no body was drawn there"`
-	Lettering        []Text     `json:"lettering" doc:"texts engraved through the paint"`
-	Light            *Light     `json:"light,omitempty" doc:"how evenly the lettering is lit"`
-	Strings          []String   `json:"strings,omitempty" doc:"LEDs in series with a resistor"`
-	Groups           []Group    `json:"groups,omitempty" doc:"its supply conductors, where LEDs are dimmed in groups"`
-	Board            *Board     `json:"board,omitempty" doc:"the finished board"`
-	Stopped          string     `json:"stopped,omitempty" doc:"the stage that found an error"`
-	Files            []string   `json:"files,omitempty" doc:"its files, below the output folder"`
+	Name             string       `json:"name" doc:"its name"`
+	Drawing          string       `json:"drawing" doc:"its DXF file, as the project names it"`
+	BBox             [4]float64   `json:"bbox_mm" doc:"of the outline: x0, y0, x1, y1"`
+	OutlineArea      float64      `json:"outline_area_mm2" doc:"within the outline" schema:"min=0"`
+	OutlinePerimeter float64      `json:"outline_perimeter_mm" doc:"of the outline" schema:"min=0"`
+	Holes            Holes        `json:"holes" doc:"the round holes"`
+	Openings         []Loop       `json:"openings" doc:"holes for switches, knobs, displays"`
+	Bodies           []Loop       `json:"bodies" doc:"space of parts behind it, where no board may be"`
+	Room             []Room       `json:"room" doc:"kept free behind openings of which no body tells, for parts wider than their hole: no body was drawn there"`
+	Lettering        []Text       `json:"lettering" doc:"texts engraved through the paint"`
+	Light            *Light       `json:"light,omitempty" doc:"how evenly the lettering is lit"`
+	Strings          []String     `json:"strings,omitempty" doc:"LEDs in series with a resistor"`
+	Groups           []Group      `json:"groups,omitempty" doc:"its supply conductors, where LEDs are dimmed in groups"`
+	Board            *Board       `json:"board,omitempty" doc:"the finished board"`
+	Boards           []PanelBoard `json:"boards,omitempty" doc:"the boards, in place of strings and board, where it has several"`
+	Stopped          string       `json:"stopped,omitempty" doc:"the stage that found an error"`
+	Files            []string     `json:"files,omitempty" doc:"its files, below the output folder"`
+}
+
+// PanelBoard is one of several boards behind a panel.
+type PanelBoard struct {
+	Name    string     `json:"name" doc:"its name, also in chains"`
+	BBox    [4]float64 `json:"bbox_mm" doc:"of its outline: x0, y0, x1, y1"`
+	Strings []String   `json:"strings,omitempty" doc:"LEDs in series with a resistor"`
+	Groups  []Group    `json:"groups,omitempty" doc:"its supply conductors, where LEDs are dimmed in groups"`
+	Board   *Board     `json:"board,omitempty" doc:"the finished board"`
+	Files   []string   `json:"files,omitempty" doc:"its files, below the output folder"`
+}
+
+// Every returns the panel's boards, also where there is only one, which goes by the panel's name.
+func (p Panel) Every() []PanelBoard {
+	if len(p.Boards) > 0 {
+		return p.Boards
+	}
+	return []PanelBoard{{Name: p.Name, Strings: p.Strings, Groups: p.Groups, Board: p.Board, Files: p.Files}}
 }
 
 // Holes is the round holes.
@@ -147,6 +166,9 @@ func PanelOf(q panel.Panel) Panel {
 	}
 	return p
 }
+
+// BBoxOf tells a box of the panel's frame.
+func BBoxOf(q panel.Panel, b geom.Box) [4]float64 { return frame(q.Origin).box(b) }
 
 // RoomsOf tells of rooms behind a panel.
 func RoomsOf(q panel.Panel, rooms []panel.Room) []Room {

@@ -5,6 +5,7 @@ type Subject struct {
 	// Keys of the project file by which the user can do something about it, the most particular first: dotted paths, panels
 	// and orders by name, as in "panels.dome.current", "order.spares.rail", "defaults.current". They need not be written in the file.
 	Keys   []string
+	Board  string // of a panel with several
 	Part   string // of the board: "D7"
 	Net    string // "V+"
 	String string // "S3"

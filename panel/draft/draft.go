@@ -42,8 +42,10 @@ func drawnOf(p panel.Panel) []dxf.Entity {
 		}
 	}
 	line(panel.RoleOutline, p.Outline, true, "")
-	for _, c := range p.Board {
-		line(panel.RoleBoard, c, true, "")
+	for _, b := range p.Boards {
+		for _, c := range b {
+			line(panel.RoleBoard, c, true, "")
+		}
 	}
 	holes(panel.RoleLED, p.LEDs)
 	holes(panel.RoleMount, p.Mounts)

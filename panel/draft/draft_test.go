@@ -64,12 +64,17 @@ func samePanel(t *testing.T, want, got panel.Panel) {
 		for i := range p.Openings {
 			p.Openings[i].Contour = round(p.Openings[i].Contour)
 		}
-		var bodies, board []geom.Contour
+		var bodies []geom.Contour
+		var boards []panel.Edge
 		for _, c := range p.Bodies {
 			bodies = append(bodies, round(c))
 		}
-		for _, c := range p.Board {
-			board = append(board, round(c))
+		for _, b := range p.Boards {
+			var edge panel.Edge
+			for _, c := range b {
+				edge = append(edge, round(c))
+			}
+			boards = append(boards, edge)
 		}
 		var symbols []panel.Symbol
 		for _, s := range p.Symbols {
@@ -81,7 +86,7 @@ func samePanel(t *testing.T, want, got panel.Panel) {
 			s.Holes = holes
 			symbols = append(symbols, s)
 		}
-		p.Bodies, p.Board, p.Symbols = bodies, board, symbols
+		p.Bodies, p.Boards, p.Symbols = bodies, boards, symbols
 	}
 	require.Equal(t, want, got)
 }

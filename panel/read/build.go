@@ -93,7 +93,7 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, rooms []RoomRu
 			p.Unclosed = append(p.Unclosed, f.shape(s.unclosed[i]))
 		}
 	}
-	p.Board, told = f.board(keep(s.boards, "board edge"), s.name)
+	p.Boards, told = f.boards(keep(s.boards, "board edge"), s.name)
 	said.join(told)
 	for i := range s.mounts {
 		p.Mounts = append(p.Mounts, f.hole(&s.mounts[i]))
@@ -187,30 +187,53 @@ func sourceOf(e *dxf.Entity) panel.Source {
 	return panel.Source{Handle: strings.Clone(e.Handle), Line: e.Line}
 }
 
-// board returns the board edge that the user drew: the outermost loop and the holes in it.
-func (f frame) board(ls []loop, panel string) ([]geom.Contour, findings) {
+// boards returns the board edges that the user drew: each outermost loop, with the loops in it as its holes, from the largest
+// on. Edges that cross are told.
+func (f frame) boards(ls []loop, name string) ([]panel.Edge, findings) {
 	var said findings
-	if len(ls) == 0 {
-		return nil, said
+	order := make([]int, len(ls))
+	for i := range order {
+		order[i] = i
 	}
-	edge := 0
-	for i := range ls {
-		if ls[i].area > ls[edge].area {
-			edge = i
+	slices.SortStableFunc(order, func(a, b int) int { return byArea(&ls[a], &ls[b]) })
+	var out []panel.Edge
+	var edges []int
+	inside := func(i int) int {
+		return slices.IndexFunc(edges, func(e int) bool { return e != i && ls[i].in(&ls[e]) })
+	}
+	for _, i := range order {
+		if inside(i) >= 0 {
+			continue
 		}
+		if slices.ContainsFunc(edges, func(e int) bool { return crosses(f.shape(ls[i]), f.shape(ls[e])) }) {
+			said.add(diag.Error, "panel-boards-overlap", ls[i].from, "two boards are drawn over each other").Of(name).
+				Fix("draw their edges apart, or join them to one")
+		}
+		if len(edges) == mostBoards {
+			said.add(diag.Error, "panel-many-boards", ls[i].from, "more than %d boards are drawn in the panel", mostBoards).Of(name).
+				Fix("is what lies on the board's layer meant as boards?")
+			break
+		}
+		out, edges = append(out, panel.Edge{f.shape(ls[i])}), append(edges, i)
 	}
-	out := []geom.Contour{f.shape(ls[edge])}
 	for i := range ls {
-		switch {
-		case i == edge:
-		case ls[i].in(&ls[edge]):
-			out = append(out, f.shape(ls[i]))
-		default:
-			said.add(diag.Error, "panel-two-boards", ls[i].from, "a second board is drawn in the panel").Of(panel).
-				Fix("a panel has one board: join the two, or draw two panels")
+		if k := inside(i); k >= 0 && !slices.Contains(edges, i) {
+			out[k] = append(out[k], f.shape(ls[i]))
 		}
 	}
 	return out, said
+}
+
+// mostBoards bounds the boards of a panel: they are told apart by a letter.
+const mostBoards = 26
+
+// crosses reports whether two closed lines share area.
+func crosses(a, b geom.Contour) bool {
+	p, q := a.Box(), b.Box()
+	if p.Min.X >= q.Max.X || q.Min.X >= p.Max.X || p.Min.Y >= q.Max.Y || q.Min.Y >= p.Max.Y {
+		return false
+	}
+	return geom.NewRegion(a.Ring(geom.FlattenTolerance)).And(geom.NewRegion(b.Ring(geom.FlattenTolerance))).Area() > 0.01
 }
 
 // What no panel can be stops a build, but not a survey.

@@ -111,7 +111,11 @@ func compareWeather(t *testing.T, p panel.Panel, want weatherWant) {
 	layer("opening", openings, want.Opening)
 	layer("mount", mounts, want.Mount)
 	layer("body", p.Bodies, want.Body)
-	layer("board", p.Board, want.Board)
+	var boards []geom.Contour
+	for _, b := range p.Boards {
+		boards = append(boards, b...)
+	}
+	layer("board", boards, want.Board)
 	layer("led", holes(p.LEDs), want.LED)
 
 	area, lines := 0.0, 0

@@ -16,20 +16,29 @@ func Boards(c result.Console) table.Table {
 		table.Number("darkest lettering", "% of average"), table.Text("state")).
 		Read("Connections are the joints between two pads that copper has to make; vias are plated holes that lead a track to the other side. " +
 			"Proven: the written files were read back, and every connection and every distance in them is right.")
-	for _, p := range c.Panels {
-		b := p.Board
+	each(c, func(p result.Panel, q result.PanelBoard) {
+		b := q.Board
 		if b == nil {
-			t.Add(p.Name, "", "", len(p.Strings), "", "", "", "", "", state(p.Stopped, false))
-			continue
+			t.Add(q.Name, "", "", len(q.Strings), "", "", "", "", "", state(p.Stopped, false))
+			return
 		}
 		light := ""
 		if p.Light != nil {
 			light = percent(p.Light.MinToMean, 0)
 		}
-		t.Add(p.Name, table.Fixed(b.Width, 2), table.Fixed(b.Height, 2), len(p.Strings), b.Connections, b.Unrouted, table.Fixed(b.TrackMM/1e3, 2),
+		t.Add(q.Name, table.Fixed(b.Width, 2), table.Fixed(b.Height, 2), len(q.Strings), b.Connections, b.Unrouted, table.Fixed(b.TrackMM/1e3, 2),
 			b.Vias, light, state(p.Stopped, asked(c, p)))
-	}
+	})
 	return t
+}
+
+// each goes through all boards, panel by panel.
+func each(c result.Console, f func(result.Panel, result.PanelBoard)) {
+	for _, p := range c.Panels {
+		for _, q := range p.Every() {
+			f(p, q)
+		}
+	}
 }
 
 // state is how far a board came; stopped names the stage that found an error. A board is proven for what its drawing was
@@ -55,12 +64,12 @@ func Limits(c result.Console) table.Table {
 		table.Text("nearest to a limit"), table.Number("is", "mm"), table.Number("limit", "mm"))...).
 		Read("The smallest of each on the board: between copper of different nets, a track's width, the copper round a hole, a hole, copper to the " +
 			"board's edge. Last, which of all limits it comes nearest to. Every board keeps all of them.")
-	for _, p := range c.Panels {
-		if b := p.Board; b != nil && b.Tightest != nil {
-			t.Add(p.Name, table.Fixed(b.MinClearance, 2), table.Fixed(b.MinTrack, 2), table.Fixed(b.MinRing, 2), table.Fixed(b.MinHole, 2),
+	each(c, func(_ result.Panel, q result.PanelBoard) {
+		if b := q.Board; b != nil && b.Tightest != nil {
+			t.Add(q.Name, table.Fixed(b.MinClearance, 2), table.Fixed(b.MinTrack, 2), table.Fixed(b.MinRing, 2), table.Fixed(b.MinHole, 2),
 				table.Fixed(b.MinEdge, 2), b.Tightest.Limit, table.Fixed(b.Tightest.Found, 2), table.Fixed(b.Tightest.Required, 2))
 		}
-	}
+	})
 	return t
 }
 

@@ -111,8 +111,8 @@ func Spread(s result.Spread) table.Table {
 	return t
 }
 
-// Strings is a panel's strings.
-func Strings(p result.Panel) table.Table {
+// Strings is a board's strings.
+func Strings(p result.PanelBoard) table.Table {
 	t := table.New("Strings of "+p.Name, table.Text("resistor"), table.Number("value", ""), table.Number("rated", "mW"), table.Number("at worst", "mW"),
 		table.Number("LEDs", ""), table.Number("current", "mA"), table.Number("least", "mA"), table.Number("most", "mA"), table.Long("which LEDs")).
 		Read("A string is a resistor and the LEDs in series with it, so that one current flows through all. 560R is 560 ohms, 1k3 is 1300. " +

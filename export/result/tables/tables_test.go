@@ -85,7 +85,7 @@ func TestRelit(t *testing.T) {
 func TestHeadingsDiffer(t *testing.T) {
 	c := result.Console{Chains: make([]result.Chain, 1)}
 	all := append(Chains(c), Supply(result.Supply{Battery: &result.Battery{}})...)
-	all = append(all, Panels(c), Boards(c), Limits(c), Orders(c), Spread(result.Spread{}), Strings(result.Panel{}),
+	all = append(all, Panels(c), Boards(c), Limits(c), Orders(c), Spread(result.Spread{}), Strings(result.PanelBoard{}),
 		PackFiles(result.Pack{}), PackHoles(result.Pack{}), PackCopper(result.Pack{}), PackNets(result.Pack{}))
 	all = append(all, Survey(read.Report{})...)
 	for _, tab := range all {

@@ -34,7 +34,10 @@ func (s *session) lit(out *Outcome) []showPanel {
 	turn := map[string]int{}
 	for _, c := range out.Circuit.Chains {
 		for _, k := range c.Links {
-			turn[k.Panel] = len(turn)
+			name := cmp.Or(s.owners[k.Panel], k.Panel)
+			if _, ok := turn[name]; !ok {
+				turn[name] = len(turn)
+			}
 		}
 	}
 	of := func(q showPanel) int {

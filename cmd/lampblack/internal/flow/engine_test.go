@@ -126,7 +126,7 @@ func TestWhatIsDoneAnew(t *testing.T) {
 	d.order = true
 	first := ran(t, e, d)
 	for _, of := range []string{"dome", "focus", "mount"} {
-		require.ElementsMatch(t, append([]string{"read", "marks"}, boardStages...), first[of], "a fresh run takes %s through all stages", of)
+		require.ElementsMatch(t, append([]string{"read", "boards", "marks"}, boardStages...), first[of], "a fresh run takes %s through all stages", of)
 	}
 	require.ElementsMatch(t, []string{"circuit", "settle", "judge", "parts", "chain", "console", "report"}, first[""])
 	require.Equal(t, []string{"order"}, first["first"])
@@ -154,7 +154,7 @@ func TestWhatIsDoneAnew(t *testing.T) {
 
 	// The text alone: light and sheets, not the board.
 	d.panels[0].text = "HOME"
-	require.ElementsMatch(t, []string{"read", "light", "sheets", "pictures", "glow", "marks"}, ran(t, e, d)["dome"])
+	require.ElementsMatch(t, []string{"read", "light", "sheets", "template", "glow", "marks"}, ran(t, e, d)["dome"])
 }
 
 func keys(m map[string][]string) func(func(string) bool) {
@@ -187,7 +187,7 @@ func TestFaultInEachStage(t *testing.T) {
 		}
 		return out
 	}
-	places := slices.Concat(at("focus", append([]string{"read", "marks"}, boardStages...)...), at("first", "order"),
+	places := slices.Concat(at("focus", append([]string{"read", "boards", "marks"}, boardStages...)...), at("first", "order"),
 		at("", "circuit", "settle", "judge", "parts", "chain", "console", "report"))
 	for i, place := range places {
 		if testing.Short() && i%5 != 0 {

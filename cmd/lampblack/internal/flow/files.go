@@ -116,9 +116,13 @@ func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
 		if b.Stopped != "" {
 			continue
 		}
-		buy.Boards = append(buy.Boards, buyBoard{b.proven, partsOf(b.Wiring)})
-		for _, f := range b.Files {
-			out.Files = append(out.Files, bundle.File{Path: b.Panel.Name + "/" + f.Path, Data: f.Data})
+		for _, m := range b.Boards {
+			buy.Boards = append(buy.Boards, buyBoard{m.proven, partsOf(m.Wiring)})
+		}
+		for _, dir := range b.folders() {
+			for i, path := range dir.paths() {
+				out.Files = append(out.Files, bundle.File{Path: path, Data: dir.files[i].Data})
+			}
 		}
 	}
 	for _, o := range out.Orders {
@@ -166,9 +170,14 @@ func ownPack(l diag.List, dir string) diag.List {
 // items are the boards that were built, as the lists of the whole console take them.
 func (s *session) items(out *Outcome) []parts.Item {
 	var all []parts.Item
-	for i := range out.Built {
-		if b := &out.Built[i]; b.Stopped == "" {
-			all = append(all, parts.Item{Board: b.Board, Wiring: b.Wiring, Quantity: s.project.Copies})
+	for _, b := range out.Built {
+		if b.Stopped != "" {
+			continue
+		}
+		for _, m := range b.Boards {
+			one := m.item()
+			one.Quantity = s.project.Copies
+			all = append(all, one)
 		}
 	}
 	return parts.Counted(out.arrays(), all...)

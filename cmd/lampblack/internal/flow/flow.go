@@ -17,6 +17,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"lampblack/board/shape"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/bundle"
 	"lampblack/export/result"
@@ -67,7 +68,8 @@ type Outcome struct {
 // Drawing is one entry of the project and what came of its file.
 type Drawing struct {
 	Entry    project.Panel
-	Panels   []panel.Panel // with one or more errors: none
+	Panels   []panel.Panel  // with one or more errors: none
+	Parts    [][]shape.Part // of each of Panels, once they are parted: what its boards have
 	Findings diag.List
 	Missing  bool // the file could not be read
 	Broken   bool // it could, but not as a drawing: no setting of the project would help
@@ -130,8 +132,9 @@ type session struct {
 	set        Settings
 	supplyOnly bool
 	drawings   []Drawing
-	request    led.Request // once the drawings are read
-	stopping   diag.List   // what of the currents stopped a board
+	request    led.Request       // once the drawings are read
+	owners     map[string]string // of the boards of panels with several: the panel
+	stopping   diag.List         // what of the currents stopped a board
 	done       atomic.Int64
 	total      int
 }
@@ -177,10 +180,13 @@ func (s *session) design() Outcome {
 		}
 	}
 	good = s.counted(good)
-	for _, q := range good {
-		out.Built = append(out.Built, Built{Panel: q})
+	out.Built = s.parted(good, &out.Findings)
+	var foot []panel.Panel
+	for _, m := range out.made() {
+		foot = append(foot, footing(m.Part.Panel))
 	}
-	if len(good) == 0 {
+	if len(good) == 0 || out.Findings.HasErrors() && s.clashed(out.Findings) {
+		out.Built = nil
 		return out
 	}
 	var l diag.List
@@ -194,10 +200,6 @@ func (s *session) design() Outcome {
 		l = nil
 	}
 	s.request = Request(p, s.drawings)
-	var foot []panel.Panel
-	for _, q := range good {
-		foot = append(foot, footing(q))
-	}
 	designed, fault, _ := designing.run(s, "", circuitIn{foot, s.request})
 	if fault != nil {
 		l = diag.List{*fault}
@@ -206,19 +208,23 @@ func (s *session) design() Outcome {
 	out.Findings = joined(out.Findings, s.shifted(l, good))
 	out.Findings = append(out.Findings, s.shifted(judge.Spacing(p.Supply.Volts.Max, p.Rules.Clearance), nil)...)
 	s.step("circuit")
-	if len(out.Circuit.Boards) != len(good) {
+	if len(out.Circuit.Boards) != len(foot) {
 		out.Circuit.Boards = nil
 		return out
 	}
 	// Currents are judged at the end, when the boards' own copper is known; here only who needs no board.
 	stops := append(slices.Clone(l), s.judged(out)...)
-	for i := range out.Built {
-		out.Built[i].Wiring = out.Circuit.Boards[i]
+	for i, m := range out.made() {
+		m.Wiring = out.Circuit.Boards[i]
 		out.Findings = append(out.Findings, s.shifted(designed.Value.Fits[i], good)...)
+	}
+	for i := range out.Built {
+		b := &out.Built[i]
 		for k, f := range stops {
-			// An error of the whole console stops every board; one of a panel, that panel's.
-			if f.Severity == diag.Error && !f.Spares && (f.Panel == good[i].Name || f.Panel == "") {
-				out.Built[i].Stopped = "circuit"
+			// An error of the whole console stops every board; one of a board, those of its panel.
+			own := f.Panel == "" || f.Panel == b.Panel.Name || slices.ContainsFunc(b.Boards, func(m Made) bool { return m.Name() == f.Panel })
+			if f.Severity == diag.Error && !f.Spares && own {
+				b.Stopped = "circuit"
 				if k >= len(l) {
 					s.stopping = append(s.stopping, f)
 				}
@@ -232,6 +238,7 @@ func (s *session) design() Outcome {
 func (s *session) shifted(l diag.List, panels []panel.Panel) diag.List {
 	var out diag.List
 	for _, f := range l {
+		f = s.ofPanel(f)
 		if len(f.Subject.Keys) > 0 && s.project.File != "" && f.Place.At == nil && f.Place.File == "" {
 			f.Place = s.project.Where(f.Subject.Keys, s.entry)
 			out = append(out, f)
@@ -263,7 +270,7 @@ func (s *session) shifted(l diag.List, panels []panel.Panel) diag.List {
 // entry returns the index of the project's entry that gives the named panel.
 func (s *session) entry(name string) (int, bool) {
 	i := slices.IndexFunc(s.drawings, func(d Drawing) bool {
-		return d.Entry.Name == name || slices.ContainsFunc(d.Panels, func(q panel.Panel) bool { return q.Name == name })
+		return d.Entry.Name == name || slices.ContainsFunc(d.Panels, func(q panel.Panel) bool { return q.Name == name || q.Name == s.owners[name] })
 	})
 	return i, i >= 0
 }
@@ -298,22 +305,27 @@ func (s *session) boards(out *Outcome) {
 		return cmp.Compare(len(out.Built[b].Panel.LEDs), len(out.Built[a].Panel.LEDs))
 	})
 	before := slices.Clone(out.Built)
+	for i := range before {
+		before[i].Boards = slices.Clone(before[i].Boards)
+	}
 	work.Each(s.ctx, len(order)+1, func(k int) {
 		if k == len(order) {
 			s.ahead(before, out.Circuit)
 		} else if i := order[k]; s.wanted(out.Built[i]) {
-			lists[i] = s.guarded(&out.Built[i], func(w *way) { w.board(s.wishes(w.b.Panel.Name, out.Circuit)) })
+			b := &out.Built[i]
+			lists[i] = s.guarded(b, func(w *way) { w.board(b, s.wishes(b, out.Circuit)) })
 		}
 	})
 	// A board that found no room for its tracks may have its strings the other way round now.
 	out.Circuit.Boards = slices.Clone(out.Circuit.Boards)
-	for i, b := range out.Built {
-		out.Circuit.Boards[i] = b.Wiring
+	for i, m := range out.made() {
+		out.Circuit.Boards[i] = m.Wiring
 	}
 	s.settle(out)
 	work.Each(s.ctx, len(order), func(k int) {
 		if i := order[k]; s.wanted(out.Built[i]) {
-			lists[i] = append(lists[i], s.guarded(&out.Built[i], func(w *way) { w.write(out.Circuit) })...)
+			b := &out.Built[i]
+			lists[i] = append(lists[i], s.guarded(b, func(w *way) { w.write(b, out.Circuit) })...)
 		}
 	})
 	for i, l := range lists {
@@ -327,11 +339,12 @@ func (s *session) boards(out *Outcome) {
 
 // guarded takes a panel along a way, and returns what was found on it.
 func (s *session) guarded(b *Built, along func(*way)) diag.List {
-	w := &way{s: s, b: b}
+	w := &way{s: s, name: b.Panel.Name}
 	if f := guard(func() { along(w) }); f != nil {
-		b.Stopped, b.Files = "between its stages", nil
+		w.stopped = "between its stages"
 		w.found = append(w.found, *f)
 	}
+	b.Stopped = w.stopped
 	return w.found
 }
 

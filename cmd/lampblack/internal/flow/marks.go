@@ -57,7 +57,7 @@ func (s *session) mark(out *Outcome) (fault *diag.Finding, ok bool) {
 		}
 		b.marked = drawn.Value.Files
 		if s.wanted(*b) {
-			b.Files = append(b.Files, b.marked...)
+			b.marks = b.marked
 		}
 	}
 	return nil, true

@@ -3,6 +3,7 @@ package flow
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -177,28 +178,36 @@ func (s *session) pieces(out *Outcome, o project.Order) (orderIn, diag.List) {
 	for _, want := range o.Boards {
 		var known []string
 		var b *Built
+		var boards []Made // the panel's, or the one that is named
 		for i := range out.Built {
-			known = append(known, out.Built[i].Panel.Name)
-			if strings.EqualFold(out.Built[i].Panel.Name, want.Panel) {
-				b = &out.Built[i]
+			q := &out.Built[i]
+			if strings.EqualFold(q.Panel.Name, want.Panel) {
+				b, boards = q, q.Boards
+			}
+			for _, m := range q.Boards {
+				known = append(known, m.Name())
+				if strings.EqualFold(m.Name(), want.Panel) {
+					b, boards = q, []Made{m}
+				}
 			}
 		}
-		if b == nil || b.Stopped != "" || len(b.Files) == 0 {
+		if b == nil || !b.written() {
 			f := l.Add(diag.Error, "order-no-board", "the order %s asks for a board %s that there is not", o.Name, want.Panel).
 				About(diag.OrderKey(o.Name, "boards."+want.Panel))
 			if b == nil {
 				f.Fix("the boards are: %s", strings.Join(known, ", "))
 			} else {
-				f.Fix("mend the errors of panel %s, or take it out of the order", want.Panel)
+				f.Fix("mend the errors of panel %s, or take it out of the order", b.Panel.Name)
 			}
 			continue
 		}
-		if strings.EqualFold(b.Panel.Name, name) {
+		if slices.ContainsFunc(b.folders(), func(f folder) bool { return strings.EqualFold(f.name, name) }) {
 			l.Add(diag.Error, "order-name", "the order's folder %s would be that of a panel", name).About(diag.OrderKey(o.Name, "name")).Fix("give the order another name")
 			continue
 		}
-		r := b.Board.Rules
-		in.Pieces = append(in.Pieces, pieceIn{b.lowered, want.Count, r.CopperToEdge, r.CopperToHole})
+		for _, m := range boards {
+			in.Pieces = append(in.Pieces, pieceIn{m.lowered, want.Count, m.Board.Rules.CopperToEdge, m.Board.Rules.CopperToHole})
+		}
 	}
 	return in, l
 }

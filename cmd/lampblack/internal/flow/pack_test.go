@@ -190,8 +190,8 @@ func TestInspectOwnPacks(t *testing.T) {
 func TestOutsideReadsTheExample(t *testing.T) {
 	out := built(t)
 	var all []export.Artwork
-	for i := range out.Built {
-		all = append(all, out.Built[i].lowered.Value.Art)
+	for _, m := range out.made() {
+		all = append(all, m.lowered.Value.Art)
 	}
 	outside.Compare(t, all...)
 }
@@ -200,10 +200,9 @@ func TestOutsideReadsTheExample(t *testing.T) {
 // with nothing that the writers or the reader use.
 func TestCopperAreas(t *testing.T) {
 	out := built(t)
-	for i := range out.Built {
-		b := &out.Built[i]
+	for _, b := range out.made() {
 		var files []readback.File
-		for _, f := range b.Files {
+		for _, f := range b.files() {
 			if name, ok := strings.CutPrefix(f.Path, "fab/"); ok {
 				files = append(files, readback.File{Name: name, Data: f.Data})
 			}
@@ -213,7 +212,7 @@ func TestCopperAreas(t *testing.T) {
 		for _, layer := range pack.Artwork.Layers {
 			if layer.Function.Copper() {
 				want, got := copperOf(b.Board, layer.Function.Side()).Area(), readback.Image(layer).Area()
-				require.InEpsilon(t, want, got, 1e-4, "%s %v", b.Panel.Name, layer.Function)
+				require.InEpsilon(t, want, got, 1e-4, "%s %v", b.Name(), layer.Function)
 			}
 		}
 		// Of the profile, exactly: chords of the same curves.

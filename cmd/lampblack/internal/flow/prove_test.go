@@ -219,9 +219,9 @@ func TestOrderedQuantities(t *testing.T) {
 	}
 	require.Len(t, rows, 1+len(out.Built))
 	require.Equal(t, []string{"board", "width_mm", "height_mm", "layers", "quantity"}, rows[0][:5])
-	for i, b := range out.Built {
+	for i, b := range out.made() {
 		box := b.Board.Outline.Box()
-		require.Equal(t, []string{b.Panel.Name, fmt.Sprintf("%.2f", box.W().MM()), fmt.Sprintf("%.2f", box.H().MM()), "2", "1"}, rows[1+i][:5])
+		require.Equal(t, []string{b.Name(), fmt.Sprintf("%.2f", box.W().MM()), fmt.Sprintf("%.2f", box.H().MM()), "2", "1"}, rows[1+i][:5])
 	}
 }
 
@@ -238,7 +238,7 @@ func TestArraysHaveWhatWasAskedFor(t *testing.T) {
 	}
 	require.Equal(t, asked, got)
 	for _, b := range out.Built {
-		leds += asked[b.Panel.Name] * len(b.Wiring.LEDs)
+		leds += asked[b.Panel.Name] * b.LEDs()
 	}
 	refs := map[string]bool{}
 	lamp := regexp.MustCompile(`^\d+D\d+$`)

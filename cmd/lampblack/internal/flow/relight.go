@@ -54,11 +54,11 @@ func (e *Engine) Relight(ctx context.Context, p project.Project, set Settings, a
 	s := &session{ctx: ctx, engine: e, project: p, set: set}
 	r.Before = s.design()
 	var old panel.Panel
-	var wiring led.Wiring
+	var built Built
 	found := false
 	for i := range r.Before.Built {
 		if b := &r.Before.Built[i]; strings.EqualFold(b.Panel.Name, ask.Panel) {
-			old, wiring, found = b.Panel, b.Wiring, true
+			old, built, found = b.Panel, *b, true
 			r.Panel, s.set.Only = old.Name, old.Name
 		}
 	}
@@ -92,7 +92,7 @@ func (e *Engine) Relight(ctx context.Context, p project.Project, set Settings, a
 		Count: ask.Count, Even: ask.Even, Keep: ask.Keep, Seed: ask.Seed, Step: ask.Step,
 	}
 	if f := guard(func() {
-		opt.Room, opt.Spacing = s.room(old, wiring, settings.Kind, opt.Hole)
+		opt.Room, opt.Spacing = s.room(built, settings.Kind, opt.Hole)
 		var l diag.List
 		r.Plan, l = light.Place(ctx, old, opt)
 		r.Findings = append(r.Findings, s.shifted(l.WithPanel(old.Name), []panel.Panel{old})...)
@@ -160,9 +160,8 @@ const flange = 800 * geom.Micrometre
 
 // room returns where the middle of an LED may be, and how far two must be apart: pads on the board however the LED is turned,
 // the flange clear of screw heads, and a track between the pads of neighbours.
-func (s *session) room(p panel.Panel, w led.Wiring, k part.LED, hole geom.Nm) (geom.Region, geom.Nm) {
+func (s *session) room(b Built, k part.LED, hole geom.Nm) (geom.Region, geom.Nm) {
 	rules := s.project.Rules
-	b, _ := shape.Derive(p, w, rules, s.project.Laminate)
 	reach := hole / 2
 	if f, ok := footprint.Lookup(k.Package); ok {
 		for _, pad := range f.Pads {
@@ -171,11 +170,15 @@ func (s *session) room(p panel.Panel, w led.Wiring, k part.LED, hole geom.Nm) (g
 		}
 	}
 	const hair = 20 * geom.Micrometre
-	room := b.Material().Shrunk(reach + rules.CopperToEdge + hair)
-	for _, m := range p.Mounts {
+	var room geom.Region
+	for _, m := range b.Boards {
+		one, _ := shape.Derive(m.Part.Panel, m.Wiring, rules, s.project.Laminate)
+		room = room.Or(one.Material().Shrunk(reach + rules.CopperToEdge + hair))
+	}
+	for _, m := range b.Panel.Mounts {
 		room = room.Minus(geom.NewRegion(geom.Circle(m.At, m.D+2*rules.ScrewClear+hole+flange+2*hair).Ring(geom.FlattenTolerance)))
 	}
-	for _, c := range p.Unclosed { // it may be an opening, that only misses closing
+	for _, c := range b.Panel.Unclosed { // it may be an opening, that only misses closing
 		room = room.Minus(geom.NewRegion(c.Ring(geom.FlattenTolerance)).Grown(reach + rules.CopperToEdge + hair))
 	}
 	return room, max(2*reach+2*rules.Clearance+rules.Signal, hole+flange) + 300*geom.Micrometre

@@ -39,8 +39,8 @@ func TestRelight(t *testing.T) {
 	}
 	old, now := of(r.Before), of(r.After)
 	require.Empty(t, now.Stopped)
-	require.NotEmpty(t, now.Board.Tracks)
-	require.Len(t, now.Wiring.LEDs, 5)
+	require.NotEmpty(t, now.Boards[0].Board.Tracks)
+	require.Equal(t, 5, now.LEDs())
 	require.Greater(t, now.Field.MinToMean, old.Field.MinToMean)
 	require.NotNil(t, r.After.Result.Supply)
 	require.Len(t, r.After.Built, len(r.Before.Built), "the others still count for the supply")

@@ -48,11 +48,11 @@ func (s *session) report(out *Outcome) report.Console {
 	}
 	leds := 0
 	for i, b := range out.Built {
-		if b.Stopped != "" || len(b.Files) == 0 {
+		if !b.written() {
 			continue
 		}
-		leds += len(b.Wiring.LEDs)
-		c.Panels = append(c.Panels, reportPanel(b, r.Panels[i], volts(out.Circuit, b.Panel.Name), out.Circuit.Source.Max, picture))
+		leds += b.LEDs()
+		c.Panels = append(c.Panels, reportPanel(b, r.Panels[i], out.Circuit, picture))
 	}
 	c.Summary = fmt.Sprintf("%d of %d panels built, %d LEDs", len(c.Panels), len(c.Panels)+len(c.Unbuilt), leds)
 	for _, o := range out.Orders {
@@ -153,7 +153,7 @@ func (s *session) unbuilt(out *Outcome) []report.Unbuilt {
 		all = append(all, u)
 	}
 	for i, b := range out.Built {
-		if b.Stopped == "" && len(b.Files) > 0 {
+		if b.written() {
 			known[b.Panel.Name] = true
 			continue
 		}
@@ -205,15 +205,24 @@ func volts(c led.Circuit, name string) part.Volt {
 }
 
 // reportPanel is a panel that was built.
-func reportPanel(b Built, r result.Panel, at, highest part.Volt, picture func(path, caption, alt string, args ...any) report.Picture) report.Panel {
+func reportPanel(b Built, r result.Panel, c led.Circuit, picture func(path, caption, alt string, args ...any) report.Picture) report.Panel {
 	name := b.Panel.Name
-	p := report.Panel{Name: name, Drawing: r.Drawing, Facts: panelFacts(b, r, at, highest),
+	p := report.Panel{Name: name, Drawing: r.Drawing, Facts: panelFacts(b, r, c),
 		Glow: picture(result.GlowPNG.Of(name), "Lit in the dark.", "Panel %s as it will glow in the dark.", name),
-		Boards: []report.Picture{
-			picture(result.BoardTop.Of(name), "Board, top: the side of the LEDs, as the viewer would see it.", "Board %s from the front: copper, pads and holes of the side with the LEDs.", name),
-			picture(result.BoardBottom.Of(name), "Board, bottom, seen from behind.", "Board %s from behind: the side with resistors and connectors.", name),
-			picture(result.AssemblySVG.Of(name), "Assembly: what to solder where.", "Assembly drawing of board %s; placement.csv lists the same parts with their places.", name),
-		},
+	}
+	var items []parts.Item
+	for i, m := range b.Boards {
+		which := "Board"
+		if !b.alone() {
+			which = "Board " + m.Name()
+		}
+		p.Boards = append(p.Boards,
+			picture(result.BoardTop.Of(m.Name()), which+", top: the side of the LEDs, as the viewer would see it.", "Board %s from the front: copper, pads and holes of the side with the LEDs.", m.Name()),
+			picture(result.BoardBottom.Of(m.Name()), which+", bottom, seen from behind.", "Board %s from behind: the side with resistors and connectors.", m.Name()),
+			picture(result.AssemblySVG.Of(m.Name()), "Assembly: what to solder where.", "Assembly drawing of board %s; placement.csv lists the same parts with their places.", m.Name()),
+		)
+		p.Tables = append(p.Tables, tables.Strings(r.Every()[i]))
+		items = append(items, m.item())
 	}
 	for _, q := range []struct {
 		file          result.Name
@@ -232,8 +241,11 @@ func reportPanel(b Built, r result.Panel, at, highest part.Volt, picture func(pa
 	if len(b.marked) > 0 {
 		p.Marked = picture(result.FindingsSVG.Of(name), "Where the findings are, by their numbers above.", "Panel %s with the places of its findings.", name)
 	}
-	p.Tables = []table.Table{tables.Strings(r), bought(parts.Item{Board: b.Board, Wiring: b.Wiring})}
-	p.Files, p.Pack = reportFiles(name, b.Files)
+	p.Tables = append(p.Tables, bought(items...))
+	for _, dir := range b.folders() {
+		files, pack := reportFiles(dir.name, dir.files)
+		p.Files, p.Pack = append(p.Files, files...), append(p.Pack, pack...)
+	}
 	return p
 }
 
@@ -246,31 +258,45 @@ func bought(items ...parts.Item) table.Table {
 	return parts.Parts(items...).Arranged(append(names, "rating", "package", "references", "note")...)
 }
 
-func panelFacts(b Built, r result.Panel, at, highest part.Volt) []report.Fact {
+func panelFacts(b Built, r result.Panel, c led.Circuit) []report.Fact {
 	var facts []report.Fact
 	add := func(name, value, aside string) {
 		facts = append(facts, report.Fact{Name: name, Value: value, Aside: aside})
 	}
 	panel := "panel " + size(r.BBox[2]-r.BBox[0], r.BBox[3]-r.BBox[1])
-	if r.Board != nil {
-		add("Board, mm", size(r.Board.Width, r.Board.Height), panel)
-	}
-	own := b.Wiring.Draws()
-	typical, most := own.Typical, own.Worst
-	var ohms []string
-	for _, g := range b.Wiring.Strings {
-		if o := b.Wiring.Resistors[g.Resistor].Ohms.Code(); !slices.Contains(ohms, o) {
-			ohms = append(ohms, o)
+	what := "Board, mm"
+	for _, q := range r.Every() {
+		if !b.alone() {
+			what = "Board " + q.Name + ", mm"
+		}
+		if q.Board != nil {
+			add(what, size(q.Board.Width, q.Board.Height), panel)
 		}
 	}
-	of := counted(len(b.Wiring.Strings), "string", "strings")
+	var own led.Current
+	watts := 0.0 // typical
+	var ohms []string
+	strung := 0
+	for _, m := range b.Boards {
+		draws := m.Wiring.Draws()
+		own = own.Plus(draws)
+		watts += float64(float64(draws.Typical) * float64(volts(c, m.Name())))
+		strung += len(m.Wiring.Strings)
+		for _, g := range m.Wiring.Strings {
+			if o := m.Wiring.Resistors[g.Resistor].Ohms.Code(); !slices.Contains(ohms, o) {
+				ohms = append(ohms, o)
+			}
+		}
+	}
+	typical, most := own.Typical, own.Worst
+	of := counted(strung, "string", "strings")
 	if len(ohms) > 0 {
 		of += " with " + strings.Join(ohms, ", ")
 	}
-	add("LEDs", strconv.Itoa(len(b.Wiring.LEDs)), of)
+	add("LEDs", strconv.Itoa(b.LEDs()), of)
 	add("Current, all full on", milliamps(typical), "at worst "+milliamps(most))
 	// The worst: all that the strings draw, and the whole of the supply's greatest voltage across the board.
-	add("Power, all full on", table.Fixed(float64(typical)*float64(at), 2)+" W", "at worst "+table.Fixed(float64(most)*float64(highest), 2)+" W")
+	add("Power, all full on", table.Fixed(watts, 2)+" W", "at worst "+table.Fixed(float64(most)*float64(c.Source.Max), 2)+" W")
 	if l := r.Light; l != nil {
 		mean := "average not known: no intensity is told for an LED"
 		if !l.Relative {
@@ -278,11 +304,17 @@ func panelFacts(b Built, r result.Panel, at, highest part.Volt) []report.Fact {
 		}
 		add("Darkest lettering", table.Fixed(100*l.MinToMean, 0)+" % of average", mean)
 	}
-	if q := r.Board; q != nil {
-		if t := q.Tightest; t != nil {
-			add("Nearest to a limit, mm", table.Fixed(t.Found, 2), t.Limit+", at least "+table.Fixed(t.Required, 2))
+	for _, one := range r.Every() {
+		of := ""
+		if !b.alone() {
+			of = " of " + one.Name
 		}
-		add("Tracks, m", table.Fixed(q.TrackMM/1e3, 2), fmt.Sprintf("%s, %s", counted(q.Connections, "connection", "connections"), counted(q.Vias, "via", "vias")))
+		if q := one.Board; q != nil {
+			if t := q.Tightest; t != nil {
+				add("Nearest to a limit"+of+", mm", table.Fixed(t.Found, 2), t.Limit+", at least "+table.Fixed(t.Required, 2))
+			}
+			add("Tracks"+of+", m", table.Fixed(q.TrackMM/1e3, 2), fmt.Sprintf("%s, %s", counted(q.Connections, "connection", "connections"), counted(q.Vias, "via", "vias")))
+		}
 	}
 	return facts
 }

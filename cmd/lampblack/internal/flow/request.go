@@ -33,14 +33,22 @@ func Request(p project.Project, drawings []Drawing) led.Request {
 	d.ResistorPackage, d.ResistorRated = p.Defaults.Resistor.Package, p.Defaults.Resistor.Rated
 	d.ConnectorPackage, d.FeedLength = p.Defaults.Connector, p.Defaults.FeedLength
 
-	w := wiring{p, drawings, map[string]int{}}
+	w := wiring{p, drawings, map[string]int{}, map[string]boardRef{}}
+	for i, q := range drawings {
+		for _, b := range q.boards() {
+			w.board[b.name] = b
+			w.byName[b.name] = i
+		}
+	}
 	for i, q := range drawings {
 		w.byName[q.Entry.Name] = i
+		delete(w.board, q.Entry.Name) // it stands for all that the drawing gives
 	}
 	req.Chains = nil
 	for _, c := range p.Chains {
 		from, carried := w.start(c.From)
 		run := led.Run{From: from, BothEnds: c.BothEnds, BackLength: c.BackLength}
+		var last boardRef
 		for _, name := range c.Boards {
 			i, ok := w.byName[name]
 			if !ok {
@@ -51,12 +59,19 @@ func Request(p project.Project, drawings []Drawing) led.Request {
 				carried += e.Entry.FeedLength
 				continue
 			}
-			for _, q := range e.Panels {
+			boards := e.boards()
+			if one, ok := w.board[name]; ok {
+				boards = []boardRef{one}
+			}
+			for _, b := range boards {
 				set := settings(p, e.Entry, *d)
-				set.Panel, set.FeedLength = q.Name, e.Entry.FeedLength+carried
-				carried = 0
+				set.Panel, set.FeedLength = b.name, e.Entry.FeedLength+carried
+				if b.panel == last.panel { // of one panel with several
+					set.FeedLength = between(last.box, b.box)
+				}
+				carried, last = 0, b
 				req.Panels = append(req.Panels, set)
-				run.Panels = append(run.Panels, q.Name)
+				run.Panels = append(run.Panels, b.name)
 			}
 		}
 		run.BackLength += carried
@@ -68,9 +83,12 @@ func Request(p project.Project, drawings []Drawing) led.Request {
 		dim := led.Dimmed{Name: g.Name, Kinds: g.LEDs, Duty: g.Duty}
 		for _, name := range g.Panels {
 			dim.Panels = append(dim.Panels, name)
+			if _, one := w.board[name]; one {
+				continue
+			}
 			if i, ok := w.byName[name]; ok {
-				for _, q := range drawings[i].Panels {
-					dim.Panels = append(dim.Panels, q.Name)
+				for _, b := range drawings[i].boards() {
+					dim.Panels = append(dim.Panels, b.name)
 				}
 			}
 		}
@@ -100,7 +118,15 @@ func settings(p project.Project, e project.Panel, set led.Settings) led.Settings
 type wiring struct {
 	project  project.Project
 	drawings []Drawing
-	byName   map[string]int
+	byName   map[string]int // the entry that gives a panel or a board
+	board    map[string]boardRef
+}
+
+// between is the length of the feed between two boards behind one panel: the way between their edges, and a hand's width to wire
+// them by.
+func between(a, b geom.Box) geom.Nm {
+	const ends, step = 100 * geom.Millimetre, 10 * geom.Millimetre
+	return (geom.Nm(a.Dist(b)) + ends + step - 1) / step * step
 }
 
 // start returns the good panel that a chain from the named one starts from, empty for the supply, and the length of feed to
@@ -112,8 +138,11 @@ func (w wiring) start(from string) (string, geom.Nm) {
 		if !ok || from == "" {
 			break
 		}
-		if good := w.drawings[i].Panels; len(good) > 0 {
-			return good[len(good)-1].Name, add
+		if one, ok := w.board[from]; ok {
+			return one.name, add
+		}
+		if good := w.drawings[i].boards(); len(good) > 0 {
+			return good[len(good)-1].name, add
 		}
 		add += w.drawings[i].Entry.FeedLength
 		from = w.before(from)

@@ -48,24 +48,36 @@ func Owner(p project.Project) bundle.Owner {
 }
 
 func (s *session) panelResult(p *result.Panel, b Built) {
-	p.Strings, p.Groups = result.StringsOf(b.Wiring), result.GroupsOf(b.Wiring)
 	p.Stopped = b.Stopped
+	for _, m := range b.Boards {
+		one := result.PanelBoard{Name: m.Name(), BBox: result.BBoxOf(b.Panel, m.Part.Box), Strings: result.StringsOf(m.Wiring), Groups: result.GroupsOf(m.Wiring)}
+		if !s.supplyOnly {
+			one.Board = result.BoardOf(result.Made{
+				Panel: m.Part.Panel, Wiring: m.Wiring, Board: m.Board, Figures: m.Figures, Placed: m.Placed, Routed: m.Routed, Filled: m.Filled,
+				Copper: m.Copper, Travel: m.Travel,
+			})
+			if len(m.Board.Outline) > 0 {
+				one.BBox = result.BBoxOf(b.Panel, m.Board.Outline.Box())
+			}
+		}
+		if p.Boards = append(p.Boards, one); b.alone() {
+			p.Strings, p.Groups, p.Board, p.Boards = one.Strings, one.Groups, one.Board, nil
+		}
+	}
 	if s.supplyOnly {
 		return
 	}
-	if len(b.Board.Outline) > 0 {
-		p.Room = result.RoomsOf(b.Panel, b.Board.Room) // some may have given way
-	}
+	p.Room = result.RoomsOf(b.Panel, b.rooms())
 	p.Light = result.LightOf(b.Field)
-	p.Board = result.BoardOf(result.Made{
-		Panel: b.Panel, Wiring: b.Wiring, Board: b.Board, Figures: b.Figures, Placed: b.Placed, Routed: b.Routed, Filled: b.Filled, Copper: b.Copper,
-		Travel: b.Travel,
-	})
-	if !s.set.Pack {
+	if !s.set.Pack || b.Stopped != "" {
 		return // nothing is written
 	}
-	for _, f := range b.Files {
-		p.Files = append(p.Files, b.Panel.Name+"/"+f.Path)
+	for k, dir := range b.folders() {
+		if k == 0 {
+			p.Files = dir.paths()
+		} else {
+			p.Boards[k-1].Files = dir.paths()
+		}
 	}
 }
 

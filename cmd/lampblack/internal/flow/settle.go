@@ -77,10 +77,14 @@ func (s *session) settle(out *Outcome) {
 	with := out.Circuit
 	with.Boards = slices.Clone(with.Boards)
 	known := false
-	for i, b := range out.Built {
-		if b.Stopped == "" && b.Copper != (copper.Figures{}) {
-			with.Boards[i].Across = led.ThroughOhms{Plus: b.Copper.Plus, Minus: b.Copper.Minus}
-			known = true
+	i := 0
+	for _, b := range out.Built {
+		for _, m := range b.Boards {
+			if b.Stopped == "" && m.Copper != (copper.Figures{}) {
+				with.Boards[i].Across = led.ThroughOhms{Plus: m.Copper.Plus, Minus: m.Copper.Minus}
+				known = true
+			}
+			i++
 		}
 	}
 	if !known {
@@ -91,8 +95,8 @@ func (s *session) settle(out *Outcome) {
 		return // what was computed without the boards' milliohms stands
 	}
 	out.Circuit = settled.Value.Circuit
-	for i := range out.Built {
-		out.Built[i].Wiring = out.Circuit.Boards[i]
+	for i, m := range out.made() {
+		m.Wiring = out.Circuit.Boards[i]
 	}
 }
 

@@ -35,7 +35,7 @@ func TestCopperIsInTheCircuit(t *testing.T) {
 	sequel(t)
 	out := twoDrawings(t, "current: 8 mA")
 	require.False(t, out.Findings.HasErrors(), "%v", out.Findings.Err())
-	for i, b := range out.Built {
+	for i, b := range out.made() {
 		require.Positive(t, b.Copper.Plus)
 		require.Equal(t, b.Copper.Plus, out.Circuit.Boards[i].Across.Plus)
 		require.Equal(t, b.Copper.Minus, b.Wiring.Across.Minus)
@@ -102,16 +102,16 @@ panels:
 	require.False(t, l.HasErrors(), "%v", l)
 	out := must(Build(context.Background(), p, Settings{Version: "test", Told: l}))
 	require.False(t, out.Findings.HasErrors(), "%v", out.Findings.Err())
-	for _, b := range out.Built {
+	for _, b := range out.made() {
 		box := b.Board.Outline.Box()
 		for _, q := range b.Board.Parts {
 			if q.Kind != board.Connector {
 				continue
 			}
 			switch {
-			case b.Panel.Name == "low" && q.Role == led.Out:
+			case b.Name() == "low" && q.Role == led.Out:
 				require.Less(t, (box.Max.Y - q.At.Y).MM(), 10.0, "OUT of the lower panel is at its top")
-			case b.Panel.Name == "high" && q.Role == led.In:
+			case b.Name() == "high" && q.Role == led.In:
 				require.Less(t, (q.At.Y - box.Min.Y).MM(), 10.0, "IN of the upper panel is at its bottom")
 			}
 		}

@@ -37,17 +37,18 @@ type says struct{ Findings diag.List }
 
 func (t says) findings() diag.List { return t.Findings }
 
-// way is one panel's way through its stages. It ends at the first that has an error.
+// way is a panel's, or a board's, way through its stages. It ends at the first that has an error.
 type way struct {
-	s     *session
-	b     *Built
-	found diag.List
-	again bool // a stretch of it is gone once more, which is no progress
+	s       *session
+	name    string // of the panel or the board
+	found   diag.List
+	stopped string // the stage that found an error
+	again   bool   // a stretch of it is gone once more, which is no progress
 }
 
-// through takes a panel through a stage, hands on what it gives, and reports whether the panel's way goes on.
+// through takes a panel or a board through a stage, hands on what it gives, and reports whether the way goes on.
 func through[In any, Out interface{ findings() diag.List }](w *way, st stage[In, Out], in In, given func(Out)) (out memo.Kept[Out], ok bool) {
-	out, fault, ok := st.run(w.s, w.b.Panel.Name, in)
+	out, fault, ok := st.run(w.s, w.name, in)
 	var l diag.List
 	switch {
 	case fault != nil:
@@ -60,31 +61,34 @@ func through[In any, Out interface{ findings() diag.List }](w *way, st stage[In,
 	}
 	w.found = append(w.found, l...)
 	if !w.again {
-		w.s.step(w.b.Panel.Name + ": " + st.name)
+		w.s.step(w.name + ": " + st.name)
 	}
 	if l.HasErrors() {
-		w.b.Stopped, w.b.Files = st.name, nil
+		w.stopped = st.name
 		return out, false
 	}
 	return out, true
 }
 
-// parted runs branches of the way side by side, each on a copy of the panel, and returns the ways they came. What is found
-// counts in the order of the branches, up to the first that stopped: w's panel stops there too.
-func (w *way) parted(branches ...func(*way)) []Built {
+// branch is a way that parts from another.
+type branch struct {
+	name  string
+	along func(*way)
+}
+
+// parted runs branches of the way side by side. What is found counts in the order of the branches, up to the first that
+// stopped: the way stops there too. Each branch writes to what is its own alone.
+func (w *way) parted(branches ...branch) {
 	ways := make([]way, len(branches))
-	built := make([]Built, len(branches))
-	for i := range ways {
-		built[i] = *w.b
-		ways[i] = way{s: w.s, b: &built[i], again: w.again}
+	for i, b := range branches {
+		ways[i] = way{s: w.s, name: b.name, again: w.again}
 	}
-	work.Each(w.s.ctx, len(branches), func(i int) { branches[i](&ways[i]) })
-	for i := range ways {
-		w.found = append(w.found, ways[i].found...)
-		if stopped := built[i].Stopped; stopped != "" {
-			w.b.Stopped, w.b.Files = stopped, nil
+	work.Each(w.s.ctx, len(branches), func(i int) { branches[i].along(&ways[i]) })
+	for _, one := range ways {
+		w.found = append(w.found, one.found...)
+		if one.stopped != "" {
+			w.stopped = one.stopped
 			break
 		}
 	}
-	return built
 }

@@ -13,8 +13,6 @@ import (
 	"lampblack/board/route"
 	"lampblack/board/shape"
 	"lampblack/cmd/lampblack/internal/memo"
-	"lampblack/export/bundle"
-	"lampblack/export/result"
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/panel"
@@ -24,10 +22,13 @@ import (
 // All stages, in the order of the flow. What each takes is above it, what it gives below; see stage for when that still holds.
 //
 //	reading                                  of each drawing
-//	circuit                                  of the console
-//	light, shape, place, route, fill, copper, legend, check    of each panel, side by side
+//	boards                                   of each panel: which boards it has
+//	circuit                                  of the console, which knows boards
+//	light                                    of each panel, and beside it
+//	shape, place, route, fill, copper, legend, check           of each board, side by side
 //	settle, judge                            of the console: currents with the boards' own copper
-//	lower, pack, sheets, pictures, glow, lists, read back      of each panel, side by side
+//	sheets, template, glow                   of each panel
+//	lower, pack, read back, pictures, lists  of each board, side by side
 //	order                                    of each array of boards
 //	marks                                    of each panel whose findings have places
 //	chain, console, parts, report            of the console
@@ -35,8 +36,25 @@ import (
 // boardStages are those of a panel, for progress.
 var boardStages = []string{
 	lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, printing.name, checking.name,
-	lowering.name, packing.name, cutting.name, drawing.name, glow.name, listing.name, readingBack.name,
+	lowering.name, packing.name, cutting.name, drawing.name, templating.name, glow.name, listing.name, readingBack.name,
 }
+
+// partsIn is the panel without what is engraved, and what bounds its boards.
+type partsIn struct {
+	Panel panel.Panel
+	Rules board.Rules
+}
+
+type partsOut struct {
+	says
+	Parts []shape.Part
+}
+
+// parting finds which boards a panel has.
+var parting = stage[partsIn, partsOut]{"boards", func(_ context.Context, in partsIn) partsOut {
+	all, l := shape.Parts(in.Panel, in.Rules)
+	return partsOut{says{l}, all}
+}}
 
 // lightIn is the panel with its lettering, and its LEDs with their currents rounded.
 type lightIn struct {
@@ -172,43 +190,20 @@ var checking = stage[checkIn, checkOut]{"check", func(ctx context.Context, in ch
 	return checkOut{says{l}, check.Measure(ctx, b)}
 }}
 
-// Built is one panel and how far it came.
-type Built struct {
-	Panel   panel.Panel
-	Wiring  led.Wiring
-	Field   light.Field
-	Board   board.Board
-	Figures check.Figures
-	Routed  route.Figures
-	Placed  place.Figures
-	Filled  fill.Figures
-	Copper  copper.Figures      // zero without both connectors
-	Travel  *result.DrillTravel // of the drill, once the pack is written
-	Files   []bundle.File       // below the panel's folder
-	Stopped string              // the stage that found an error; empty: none did
-
-	made    led.Wiring // what the board is made of: wired
-	lit     memo.Kept[lightOut]
-	proven  memo.Kept[boardOut]
-	lowered memo.Kept[lowerOut]
-	marked  []bundle.File // the picture of its findings; none where none has a place on it
-}
-
-// board makes the board of a panel and proves it; its light is computed beside.
-func (w *way) board(wish place.Options) {
-	made := w.parted((*way).light, func(w *way) { w.layOut(wish) })
-	lit, laid := made[0], made[1]
-	if lit.Stopped == "" {
-		files := w.b.Files
-		*w.b, w.b.Files = laid, files
+// board makes the boards of a panel and proves them; its light is computed beside.
+func (w *way) board(b *Built, wishes []place.Options) {
+	branches := []branch{{b.Panel.Name, func(w *way) { w.light(b) }}}
+	for k := range b.Boards {
+		m := &b.Boards[k]
+		branches = append(branches, branch{m.Name(), func(w *way) { w.layOut(m, b.Panel.Name, wishes[k]) }})
 	}
-	w.b.lit, w.b.Field = lit.lit, lit.Field
+	w.parted(branches...)
 }
 
 // light computes a panel's light, and ahead of its turn all that hangs on that alone: a core has nothing better to do while
 // another one routes.
-func (w *way) light() {
-	b, p := w.b, w.s.project
+func (w *way) light(b *Built) {
+	p := w.s.project
 	var ok bool
 	if b.lit, ok = through(w, lighting, w.s.lightIn(*b), func(o lightOut) { b.Field = o.Field }); ok {
 		whole := sheets(b.Panel)
@@ -218,15 +213,15 @@ func (w *way) light() {
 }
 
 func (s *session) lightIn(b Built) lightIn {
-	return lightIn{sheets(b.Panel), glowing(b.Wiring), s.project.Stack, s.project.Light}
+	return lightIn{sheets(b.Panel), glowing(b.Wiring()), s.project.Stack, s.project.Light}
 }
 
-// layOut makes the board. Where it comes to nothing with the room that is guessed behind openings, it is tried with half of
-// that and with none: a guess must cost no board.
-func (w *way) layOut(wish place.Options) {
-	before, foot := *w.b, footing(w.b.Panel)
-	w.layOutOn(foot, wish)
-	if w.b.Stopped == "" || w.b.Stopped == shaping.name || w.s.ctx.Err() != nil {
+// layOut makes a board of the panel. Where it comes to nothing with the room that is guessed behind openings, it is tried with
+// half of that and with none: a guess must cost no board.
+func (w *way) layOut(m *Made, panel string, wish place.Options) {
+	before, foot := *m, footing(m.Part.Panel)
+	w.layOutOn(m, foot, panel, wish)
+	if w.stopped == "" || w.stopped == shaping.name || w.s.ctx.Err() != nil {
 		return // in shaping, rooms have given way already
 	}
 	for _, part := range []geom.Nm{2, 0} {
@@ -234,59 +229,57 @@ func (w *way) layOut(wish place.Options) {
 		if n == 0 {
 			return
 		}
-		b := before
-		try := way{s: w.s, b: &b, again: true}
-		try.layOutOn(less, wish)
-		if b.Stopped == "" || part == 0 {
-			if b.Stopped == "" {
+		one := before
+		try := way{s: w.s, name: w.name, again: true}
+		try.layOutOn(&one, less, panel, wish)
+		if try.stopped == "" || part == 0 {
+			if try.stopped == "" {
 				tellLess(&try.found, foot, n, part)
 			}
-			*w.b, w.found = b, try.found
+			*m, w.found, w.stopped = one, try.found, try.stopped
 			return
 		}
 	}
 }
 
-func (w *way) layOutOn(foot panel.Panel, wish place.Options) {
-	s, b, p := w.s, w.b, w.s.project
-	b.made = wired(b.Wiring, p.Laminate.Copper)
-	shaped, ok := through(w, shaping, shapeIn{foot, b.made, p.Rules, p.Laminate}, func(boardOut) {})
+func (w *way) layOutOn(m *Made, foot panel.Panel, panel string, wish place.Options) {
+	s, p := w.s, w.s.project
+	m.made = wired(m.Wiring, p.Laminate.Copper)
+	shaped, ok := through(w, shaping, shapeIn{foot, m.made, p.Rules, p.Laminate}, func(boardOut) {})
 	if !ok {
 		return
 	}
-	from := placeIn{shaped, foot, b.made, wish}
-	placed, ok := through(w, placing, from, func(o placeOut) { b.Board, b.Placed = o.Board, o.Figures })
+	from := placeIn{shaped, foot, m.made, wish}
+	placed, ok := through(w, placing, from, func(o placeOut) { m.Board, m.Placed = o.Board, o.Figures })
 	if !ok {
 		return
 	}
 	routed, ok := through(w, routing, routeIn{placed, from}, func(o routeOut) {
-		b.Board, b.Placed, b.Routed = o.Board, o.Placed, o.Routed
+		m.Board, m.Placed, m.Routed = o.Board, o.Placed, o.Routed
 		if o.Reversed {
-			b.Wiring, b.made = b.Wiring.Reversed(), b.made.Reversed()
+			m.Wiring, m.made = m.Wiring.Reversed(), m.made.Reversed()
 		}
 	})
 	if !ok {
 		return
 	}
-	filled, ok := through(w, filling, fillIn{routed}, func(o fillOut) { b.Board, b.Filled = o.Board, o.Figures })
+	filled, ok := through(w, filling, fillIn{routed}, func(o fillOut) { m.Board, m.Filled = o.Board, o.Figures })
 	if !ok {
 		return
 	}
-	ends := w.parted(
-		func(w *way) {
-			through(w, resisting, copperIn{filled, w.b.made.Conductors()}, func(o copperOut) { w.b.Copper = o.Figures })
-		},
-		func(w *way) {
-			b := w.b
-			words := legend.Options{Name: b.Panel.Name, Revision: p.Revision, Supply: b.Wiring.Label, Date: s.day()}
+	words := legend.Options{Name: m.Name(), Revision: p.Revision, Supply: m.Wiring.Label, Date: s.day()}
+	groups := m.made.Conductors()
+	w.parted(
+		branch{w.name, func(w *way) {
+			through(w, resisting, copperIn{filled, groups}, func(o copperOut) { m.Copper = o.Figures })
+		}},
+		branch{w.name, func(w *way) {
 			var ok bool
-			if b.proven, ok = through(w, printing, legendIn{filled, words}, func(o boardOut) { b.Board = o.Board }); ok {
-				through(w, checking, checkIn{b.proven, b.made, s.space(b.Panel.Name)}, func(o checkOut) { b.Figures = o.Figures })
+			if m.proven, ok = through(w, printing, legendIn{filled, words}, func(o boardOut) { m.Board = o.Board }); ok {
+				through(w, checking, checkIn{m.proven, m.made, s.space(panel)}, func(o checkOut) { m.Figures = o.Figures })
 			}
-		},
+		}},
 	)
-	b.Copper = ends[0].Copper
-	b.Board, b.proven, b.Figures = ends[1].Board, ends[1].proven, ends[1].Figures
 }
 
 // date is the date that files carry; zero: none.

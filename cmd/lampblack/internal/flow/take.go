@@ -124,12 +124,12 @@ func (s *session) readme(w led.Wiring, c led.Circuit) report.Pack {
 }
 
 // quantity is how many of a board to order by its own pack; where it comes on an array too, what was made of that decides.
-func (s *session) quantity(panel string) string {
+func (s *session) quantity(board string) string {
 	n := strconv.Itoa(s.project.Copies)
 	var on []string
 	for _, o := range s.project.Orders {
 		for _, b := range o.Boards {
-			if strings.EqualFold(b.Panel, panel) {
+			if strings.EqualFold(b.Panel, board) || strings.EqualFold(b.Panel, s.owners[board]) {
 				on = append(on, fmt.Sprintf("%d on each %s", b.Count, result.OrderFolder(o.Name)))
 			}
 		}

@@ -98,14 +98,14 @@ var cutting = stage[cutIn, filesOut]{"sheets", func(ctx context.Context, in cutI
 }}
 
 type drawIn struct {
-	Panel panel.Panel
+	Name  string
 	Board memo.Kept[boardOut]
 	Print picture.Print
 }
 
-// drawing draws the board and the panel for people.
+// drawing draws the board for people.
 var drawing = stage[drawIn, filesOut]{"pictures", func(ctx context.Context, in drawIn) (out filesOut) {
-	p, b := in.Panel, in.Board.Value.Board
+	b := in.Board.Value.Board
 	for _, f := range []struct {
 		name result.Name
 		draw func() []byte
@@ -114,13 +114,28 @@ var drawing = stage[drawIn, filesOut]{"pictures", func(ctx context.Context, in d
 		{result.BoardBottom, func() []byte { return picture.Bottom(ctx, b) }},
 		{result.AssemblySVG, func() []byte { return picture.Assembly(ctx, b) }},
 		{result.AssemblyPDF, func() []byte { return picture.AssemblyPDF(ctx, b, in.Print) }},
-		{result.PanelPDF, func() []byte { return picture.PanelPDF(ctx, p, b, in.Print) }},
 	} {
 		if ctx.Err() != nil {
 			break
 		}
-		out.add(p.Name, f.name, f.draw())
+		out.add(in.Name, f.name, f.draw())
 	}
+	return out
+}}
+
+type templateIn struct {
+	Panel  panel.Panel
+	Boards []memo.Kept[boardOut]
+	Print  picture.Print
+}
+
+// templating draws the panel with its boards behind it.
+var templating = stage[templateIn, filesOut]{"template", func(ctx context.Context, in templateIn) (out filesOut) {
+	var boards []board.Board
+	for _, b := range in.Boards {
+		boards = append(boards, b.Value.Board)
+	}
+	out.add(in.Panel.Name, result.PanelPDF, picture.PanelPDF(ctx, in.Panel, boards, in.Print))
 	return out
 }}
 
@@ -184,36 +199,39 @@ var readingBack = stage[readBackIn, says]{"read back", func(ctx context.Context,
 	return says{l}
 }}
 
-// write writes a proven board's files, side by side, and judges them.
-func (w *way) write(c led.Circuit) {
-	s, b, p, whole := w.s, w.b, w.s.project, sheets(w.b.Panel)
-	var ok bool
-	if b.lowered, ok = through(w, lowering, lowerIn{b.proven, b.Panel.Name}, func(o lowerOut) { b.Travel = o.Travel }); !ok {
-		return
+// write writes the files of a panel and its proven boards, side by side, and judges them.
+func (w *way) write(b *Built, c led.Circuit) {
+	s, whole, print := w.s, sheets(b.Panel), picture.Print{Version: w.s.set.Version, Date: w.s.date()}
+	into := func(l *[]bundle.File) func(filesOut) {
+		return func(o filesOut) { *l = append(*l, o.Files...) }
 	}
-	made := w.parted(
-		func(w *way) {
-			packed, ok := through(w, packing, packIn{b.lowered, b.proven, s.meta(), s.readme(b.Wiring, c)}, w.gather)
-			if ok {
-				through(w, readingBack, readBackIn{packed, b.lowered, b.Board.Rules, b.made}, func(says) {})
+	var branches []branch
+	var proven []memo.Kept[boardOut]
+	for k := range b.Boards {
+		m := &b.Boards[k]
+		proven = append(proven, m.proven)
+		branches = append(branches, branch{m.Name(), func(w *way) {
+			var ok bool
+			if m.lowered, ok = through(w, lowering, lowerIn{m.proven, m.Name()}, func(o lowerOut) { m.Travel = o.Travel }); !ok {
+				return
 			}
-		},
-		func(w *way) { through(w, cutting, s.cutIn(whole), w.gather) },
-		func(w *way) {
-			through(w, drawing, drawIn{whole, b.proven, picture.Print{Version: s.set.Version, Date: s.date()}}, w.gather)
-		},
-		func(w *way) { through(w, glow, glowIn{whole, b.lit, p.Stack}, w.gather) },
-		func(w *way) { through(w, listing, listIn{b.Panel.Name, b.proven, partsOf(b.Wiring)}, w.gather) },
+			w.parted(
+				branch{w.name, func(w *way) {
+					if packed, ok := through(w, packing, packIn{m.lowered, m.proven, s.meta(), s.readme(m.Wiring, c)}, into(&m.pack)); ok {
+						through(w, readingBack, readBackIn{packed, m.lowered, m.Board.Rules, m.made}, func(says) {})
+					}
+				}},
+				branch{w.name, func(w *way) { through(w, drawing, drawIn{m.Name(), m.proven, print}, into(&m.pictures)) }},
+				branch{w.name, func(w *way) { through(w, listing, listIn{m.Name(), m.proven, partsOf(m.Wiring)}, into(&m.lists)) }},
+			)
+		}})
+	}
+	branches = append(branches,
+		branch{w.name, func(w *way) { through(w, cutting, s.cutIn(whole), into(&b.sheets)) }},
+		branch{w.name, func(w *way) { through(w, templating, templateIn{whole, proven, print}, into(&b.template)) }},
+		branch{w.name, func(w *way) { through(w, glow, glowIn{whole, b.lit, s.project.Stack}, into(&b.lights)) }},
 	)
-	if b.Stopped != "" {
-		return
-	}
-	for _, m := range made {
-		b.Files = append(b.Files, m.Files...)
-	}
+	w.parted(branches...)
 }
 
 func (s *session) cutIn(p panel.Panel) cutIn { return cutIn{p, sheet.Options{Kerf: s.project.Kerf}} }
-
-// gather adds files to the panel's.
-func (w *way) gather(o filesOut) { w.b.Files = append(w.b.Files, o.Files...) }

@@ -39,6 +39,7 @@ func (r *reader) join(p *Project, explicit []Run) {
 		return
 	}
 	seen := map[string]diag.Place{}
+	parted := map[string]bool{} // panels of which boards are named
 	for i, c := range explicit {
 		key := "chain."
 		if _, ok := r.places["chain"]; !ok {
@@ -54,6 +55,19 @@ func (r *reader) join(p *Project, explicit []Run) {
 			}
 			at := p.Place(key + strconv.Itoa(j))
 			k, ok := where[strings.ToLower(name)]
+			if of, one := boardOf(name, where); !ok && one { // whether there is such a board, the drawing will tell
+				name = strings.ToLower(name[len(p.Panels[of].Name):])
+				name = p.Panels[of].Name + name
+				if first, twice := seen[name]; twice {
+					f := r.diags.Add(diag.Error, "project-chain-twice", "board %s stands twice along the feed", name).Of(p.Panels[of].Name)
+					f.Place = at
+					f.Note(first, "it stands here already").Fix("take one of the two out")
+					continue
+				}
+				seen[name], parted[p.Panels[of].Name] = at, true
+				chain = append(chain, name)
+				continue
+			}
 			if !ok {
 				f := r.diags.Add(diag.Error, "project-unknown-panel", "the chain names a panel %s that is not under panels", strconv.Quote(name))
 				f.Place = at
@@ -74,18 +88,61 @@ func (r *reader) join(p *Project, explicit []Run) {
 			seen[name] = at
 			chain = append(chain, name)
 		}
+		for _, name := range chain {
+			if of, ok := boardOf(name, where); ok {
+				if first, twice := seen[p.Panels[of].Name]; twice {
+					f := r.diags.Add(diag.Error, "project-chain-twice", "panel %s stands along the feed, and its board %s as well", p.Panels[of].Name, name).Of(p.Panels[of].Name)
+					f.Place = seen[name]
+					f.Note(first, "the panel stands here").Fix("name the panel, which stands for all its boards, or each of its boards")
+				}
+			}
+		}
 		if c.Boards = chain; len(chain) > 0 {
 			p.Chains = append(p.Chains, r.start(p, c, i, known))
 		}
 	}
 	r.loops(p)
 	for i, q := range p.Panels {
-		if _, ok := seen[q.Name]; !ok && q.Name != "" && where[strings.ToLower(q.Name)] == i {
+		if _, ok := seen[q.Name]; !ok && !parted[q.Name] && q.Name != "" && where[strings.ToLower(q.Name)] == i {
 			f := r.diags.Add(diag.Error, "project-not-fed", "panel %s is in no chain, so nothing feeds it", q.Name).Of(q.Name)
 			f.Place = p.Place("panels." + strconv.Itoa(i) + ".name")
 			f.Fix("add %s to chain, or leave chain out to feed all panels in their order here", q.Name)
 		}
 	}
+}
+
+// boardOf returns the panel of which a name is a board's: the panel's, a dash and a letter. A panel of that name goes before.
+func boardOf(name string, where map[string]int) (int, bool) {
+	if _, panel := where[strings.ToLower(name)]; panel || len(name) < 3 {
+		return 0, false
+	}
+	k, ok := where[strings.ToLower(name[:len(name)-2])]
+	return k, ok && isBoard(name, name[:len(name)-2])
+}
+
+// isBoard reports whether the name may be that of a board of the panel.
+func isBoard(name, panel string) bool {
+	n := len(panel)
+	return len(name) == n+2 && strings.EqualFold(name[:n], panel) && name[n] == '-' && letter(name[n+1])
+}
+
+func letter(c byte) bool { return c|0x20 >= 'a' && c|0x20 <= 'z' }
+
+// panelOf returns the panel of a name in a chain, which may be that of one of its boards.
+func (p *Project) panelOf(name string) string {
+	board := ""
+	for _, q := range p.Panels {
+		if q.Name == name {
+			return name
+		}
+		if isBoard(name, q.Name) {
+			board = q.Name
+		}
+	}
+	if board != "" {
+		return board
+	}
+	return name
 }
 
 // start completes a run: where it starts, and the length of its further feed.
@@ -97,11 +154,17 @@ func (r *reader) start(p *Project, c Run, i int, known []string) Run {
 	if c.From == "" {
 		return c
 	}
-	for _, n := range known {
+	where := map[string]int{}
+	for k, n := range known {
 		if strings.EqualFold(n, c.From) {
 			c.From = n
 			return c
 		}
+		where[strings.ToLower(n)] = k
+	}
+	if of, ok := boardOf(c.From, where); ok {
+		c.From = known[of] + strings.ToLower(c.From[len(known[of]):])
+		return c
 	}
 	f := r.diags.Add(diag.Error, "project-unknown-panel", "the chain starts from a panel %s that is not under panels", strconv.Quote(c.From))
 	f.Place = p.Place("chains." + strconv.Itoa(i) + ".from")
@@ -120,17 +183,18 @@ func (r *reader) loops(p *Project) {
 	for again := true; again; {
 		again = false
 		for _, c := range p.Chains {
-			if c.From != "" && !fed[c.From] {
+			if c.From != "" && !fed[p.panelOf(c.From)] {
 				continue
 			}
 			for _, n := range c.Boards {
+				n = p.panelOf(n)
 				again = again || !fed[n]
 				fed[n] = true
 			}
 		}
 	}
 	for i, c := range p.Chains {
-		if c.From == "" || fed[c.From] {
+		if c.From == "" || fed[p.panelOf(c.From)] {
 			continue
 		}
 		f := r.diags.Add(diag.Error, "project-chain-loop", "this chain starts from panel %s, but no wire leads from the supply to %s", c.From, c.From).Of(c.From)
@@ -160,7 +224,7 @@ func (r *reader) groupSense(p *Project) {
 			for j, name := range c.names {
 				known := false
 				for _, k := range c.know {
-					known = known || strings.EqualFold(k, name)
+					known = known || strings.EqualFold(k, name) || c.what == "panel" && isBoard(name, k)
 				}
 				if known || name == "" {
 					continue

@@ -46,7 +46,7 @@ func fileKeys() mapping[draft] {
 		{name: "feed", is: bind(feedKeys(), func(d *draft) *Feed { return &d.Feed }),
 			help: "the pair of wires that leads from the supply from board to board", usual: "as below"},
 		{name: "chain", is: bind(names(""), func(d *draft) *[]string { return &d.chain }),
-			help: "list of panels along the feed, from the supply on", usual: "all, in the order of `panels`", eg: []string{"[dome, mount]"}},
+			help: "list of panels along the feed, from the supply on; a panel with several boards stands for all of them, or each stands by its name, as `long-a`", usual: "all, in the order of `panels`", eg: []string{"[dome, mount]"}},
 		{name: "chains", is: bind(list[Run]{of: runs{runKeys()}, word: "chain", fresh: func() Run { return Run{BackLength: -1} }}, func(d *draft) *[]Run { return &d.chains }),
 			help: "in place of `chain`, several: each a list of panels, or keys", usual: "none", eg: []string{"[[dome, mount], [focus]]"}},
 		{name: "groups", is: bind(list[Group]{of: groupKeys(), word: "group", most: mostGroups, fresh: func() Group { return Group{Duty: 1} }}, func(d *draft) *[]Group { return &d.Groups }),

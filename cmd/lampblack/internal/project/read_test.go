@@ -177,10 +177,13 @@ func TestBadFiles(t *testing.T) {
 
 func TestEveryRuleHasAKey(t *testing.T) {
 	for i, l := range board.Limits() {
-		want := board.UsualRules()
-		p, found := Read([]byte("supply: {volts: 12 V, amps: 1 A}\npanels: [{drawing: a.dxf}]\nrules: {"+l.Name+": 3.5 mm}\n"), "p.yaml")
+		want, value := board.UsualRules(), 3.5
+		if l.Most {
+			value = 350
+		}
+		p, found := Read([]byte(fmt.Sprintf("supply: {volts: 12 V, amps: 1 A}\npanels: [{drawing: a.dxf}]\nrules: {%s: %g mm}\n", l.Name, value)), "p.yaml")
 		require.NotContains(t, fmt.Sprint(found), "project-unknown-key")
-		*l.Of(&want) = geom.MM(3.5)
+		*l.Of(&want) = geom.MM(value)
 		require.Equal(t, want, p.Rules, "%d %s", i, l.Name)
 	}
 }

@@ -9,7 +9,7 @@ import (
 	"lampblack/panel/geom"
 )
 
-// mostLimit bounds single limits of the board.
+// mostLimit bounds single limits of the board but those of its size.
 const mostLimit = 20 * geom.Millimetre
 
 // ruleKeys are the class of fabrication and single limits over it.
@@ -22,12 +22,16 @@ func ruleKeys() mapping[draft] {
 		if l.Name == "margin" || l.Name == "screw_room" || l.Name == "mask_beyond_pad" {
 			least = 0
 		}
+		most := mostLimit
+		if l.Most {
+			least, most = 30*geom.Millimetre, 1000*geom.Millimetre
+		}
 		var usual []string
 		for _, name := range board.Classes() {
 			c, _ := board.Class(name)
 			usual = append(usual, strconv.FormatFloat(l.Of(&c).MM(), 'f', -1, 64))
 		}
-		m.keys = append(m.keys, key[draft]{name: l.Name, was: formerLimits[l.Name], is: bind(lengths(least, mostLimit), func(d *draft) *geom.Nm { return l.Of(&d.limits) }),
+		m.keys = append(m.keys, key[draft]{name: l.Name, was: formerLimits[l.Name], is: bind(lengths(least, most), func(d *draft) *geom.Nm { return l.Of(&d.limits) }),
 			help: l.What, usual: strings.Join(usual, ", ") + " mm", eg: []string{usual[1] + " mm"}})
 	}
 	return m
@@ -118,7 +122,7 @@ func (r *reader) fineSense(p *Project) {
 		if !ours {
 			least = *l.Of(&fine)
 		}
-		if v := *l.Of(&p.Rules); v < least {
+		if v := *l.Of(&p.Rules); v < least && !l.Most || v > least && l.Most {
 			below = append(below, l.Name+" "+v.String()+" (fine: "+least.String()+")")
 			if first == "" {
 				first = key
@@ -128,7 +132,7 @@ func (r *reader) fineSense(p *Project) {
 	if first == "" {
 		return
 	}
-	f := r.diags.Add(diag.Warning, "project-rules-fine", "few board houses make what is below class fine: %s", strings.Join(below, ", "))
+	f := r.diags.Add(diag.Warning, "project-rules-fine", "few board houses make what is beyond class fine: %s", strings.Join(below, ", "))
 	f.Place = p.Place(first)
 	f.Fix("ask your board house first, or keep to a class: rules: {class: fine}")
 }

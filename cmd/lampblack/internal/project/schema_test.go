@@ -110,7 +110,11 @@ func TestSchemaRefuses(t *testing.T) {
 		}
 	}
 	for _, l := range board.Limits() {
-		wrong[l.Name] = roleSupply + "panels: [{drawing: a.dxf}]\nrules: {" + l.Name + ": 21 mm}\n"
+		value := "21 mm"
+		if l.Most {
+			value = "2 m"
+		}
+		wrong[l.Name] = roleSupply + "panels: [{drawing: a.dxf}]\nrules: {" + l.Name + ": " + value + "}\n"
 	}
 	beyond := beyondSchema()
 	for name, src := range wrong {

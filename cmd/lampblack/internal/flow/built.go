@@ -1,0 +1,168 @@
+package flow
+
+import (
+	"slices"
+
+	"lampblack/board"
+	"lampblack/board/check"
+	"lampblack/board/copper"
+	"lampblack/board/fill"
+	"lampblack/board/place"
+	"lampblack/board/route"
+	"lampblack/board/shape"
+	"lampblack/cmd/lampblack/internal/memo"
+	"lampblack/export/bundle"
+	"lampblack/export/parts"
+	"lampblack/export/result"
+	"lampblack/led"
+	"lampblack/led/light"
+	"lampblack/panel"
+)
+
+// Built is one panel and how far it came.
+type Built struct {
+	Panel   panel.Panel
+	Boards  []Made // behind it: one, or several in order along it
+	Field   light.Field
+	Stopped string // the stage that found an error, of the panel or of a board; empty: none did
+
+	lit                      memo.Kept[lightOut]
+	sheets, template, lights []bundle.File // below the panel's folder
+	marks                    []bundle.File // of them, the picture of its findings
+	marked                   []bundle.File // the same, also where the panel has no files
+}
+
+// Made is one board and how far it came. The circuit, the chain and most stages know boards alone: each as a panel of its own,
+// which has its name, its LEDs and its mounts.
+type Made struct {
+	Part    shape.Part
+	Wiring  led.Wiring
+	Board   board.Board
+	Figures check.Figures
+	Routed  route.Figures
+	Placed  place.Figures
+	Filled  fill.Figures
+	Copper  copper.Figures      // zero without both connectors
+	Travel  *result.DrillTravel // of the drill, once the pack is written
+
+	made                  led.Wiring // what the board is made of: wired
+	proven                memo.Kept[boardOut]
+	lowered               memo.Kept[lowerOut]
+	pack, pictures, lists []bundle.File // below the board's folder
+}
+
+// Name is the board's: of files, in the chain, and printed on it.
+func (m Made) Name() string { return m.Part.Name }
+
+// files are those of the board's folder.
+func (m Made) files() []bundle.File { return slices.Concat(m.pack, m.pictures, m.lists) }
+
+// item is the board as the lists take it.
+func (m Made) item() parts.Item { return parts.Item{Board: m.Board, Wiring: m.Wiring} }
+
+// alone reports whether the panel has one board, which then goes by the panel's name.
+func (b Built) alone() bool { return len(b.Boards) == 1 }
+
+// folders returns the folders of the panel and its boards, each with its files.
+func (b Built) folders() []folder {
+	if b.alone() {
+		m := b.Boards[0]
+		return []folder{{b.Panel.Name, slices.Concat(m.pack, b.sheets, m.pictures, b.template, b.lights, m.lists, b.marks)}}
+	}
+	all := []folder{{b.Panel.Name, slices.Concat(b.sheets, b.template, b.lights, b.marks)}}
+	for _, m := range b.Boards {
+		all = append(all, folder{m.Name(), m.files()})
+	}
+	return all
+}
+
+type folder struct {
+	name  string
+	files []bundle.File
+}
+
+// paths are those of the folder's files below the output folder.
+func (f folder) paths() []string {
+	var out []string
+	for _, one := range f.files {
+		out = append(out, f.name+"/"+one.Path)
+	}
+	return out
+}
+
+// written reports whether the panel came to its files.
+func (b Built) written() bool { return b.Stopped == "" && len(b.sheets) > 0 }
+
+// LEDs counts those of all boards.
+func (b Built) LEDs() int {
+	n := 0
+	for _, m := range b.Boards {
+		n += len(m.Wiring.LEDs)
+	}
+	return n
+}
+
+// Wiring returns the wiring of all boards as one, as far as the light is concerned: LEDs by their holes in the panel, and
+// their strings.
+func (b Built) Wiring() led.Wiring {
+	if b.alone() {
+		return b.Boards[0].Wiring
+	}
+	all := led.Wiring{Panel: b.Panel.Name}
+	for _, m := range b.Boards {
+		first, strings, resistors := len(all.LEDs), len(all.Strings), len(all.Resistors)
+		for _, d := range m.Wiring.LEDs {
+			d.Hole = m.Part.LEDs[d.Hole]
+			d.String += led.StringID(strings)
+			all.LEDs = append(all.LEDs, d)
+		}
+		for _, s := range m.Wiring.Strings {
+			s.LEDs = slices.Clone(s.LEDs)
+			for i := range s.LEDs {
+				s.LEDs[i] += first
+			}
+			s.Resistor += resistors
+			all.Strings = append(all.Strings, s)
+		}
+		all.Resistors = append(all.Resistors, m.Wiring.Resistors...)
+	}
+	return all
+}
+
+// made returns the boards of all panels, in the order of Circuit.Boards.
+func (out *Outcome) made() []*Made {
+	var all []*Made
+	for i := range out.Built {
+		for k := range out.Built[i].Boards {
+			all = append(all, &out.Built[i].Boards[k])
+		}
+	}
+	return all
+}
+
+// rooms are those that the boards keep free: some may have given way, to one board or another.
+func (b Built) rooms() []panel.Room {
+	least := map[int]panel.Room{}
+	for k, m := range b.Boards {
+		if len(m.Board.Outline) == 0 {
+			return b.Panel.Room
+		}
+		for _, r := range m.Board.Room {
+			if old, ok := least[r.Opening]; k == 0 || ok && r.Beyond < old.Beyond {
+				least[r.Opening] = r
+			}
+		}
+		for i := range least {
+			if !slices.ContainsFunc(m.Board.Room, func(r panel.Room) bool { return r.Opening == i }) {
+				delete(least, i)
+			}
+		}
+	}
+	var out []panel.Room
+	for _, r := range b.Panel.Room {
+		if r, ok := least[r.Opening]; ok {
+			out = append(out, r)
+		}
+	}
+	return out
+}
