@@ -2,6 +2,7 @@ package dxf
 
 import (
 	"math"
+	"strconv"
 
 	"lampblack/panel/diag"
 )
@@ -32,6 +33,12 @@ func (p *parser) finish() {
 		p.diags.Add(diag.Note, "dxf-fit-points", "%d splines give only points to pass through; the curve between them is ours and may differ a little from the CAD program's", p.fitted).
 			In(p.name, 0)
 	}
+	if n := p.aimless; n > 0 {
+		p.diags.Add(diag.Note, "dxf-no-direction", "the extrusion of %s is (0, 0, 0), which is no direction; read as seen from above", things(n)).In(p.name, 0)
+	}
+	if n := p.weightless; n > 0 {
+		p.diags.Add(diag.Note, "dxf-no-weights", "the weights of %s are zero or less, in a spline that says it has none; read without them", things(n)).In(p.name, 0)
+	}
 	if p.dec.guessed {
 		p.diags.Add(diag.Note, "dxf-encoding", "texts are written in UTF-8 although the file declares %s; they were read as UTF-8", orNone(p.page)).In(p.name, 0)
 	}
@@ -47,6 +54,13 @@ func (p *parser) finish() {
 			f.Fix("look whether the panel was exported, and from model space")
 		}
 	}
+}
+
+func things(n int) string {
+	if n == 1 {
+		return "1 thing"
+	}
+	return strconv.Itoa(n) + " things"
 }
 
 func orNone(page string) string {

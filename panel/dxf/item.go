@@ -163,6 +163,9 @@ func (p *parser) common(typ string, gs []group, f *fields) item {
 			f.normal.z = real(g)
 		}
 	}
+	if f.normal == (vec3{}) {
+		p.aimless++
+	}
 	it.plane = f.normal.plane()
 	if f.bad {
 		it.fault, it.weight = "a number in it is none, or far too large", broken

@@ -1,5 +1,7 @@
 package dxf
 
+import "slices"
+
 // vertices returns n vertices from a common store: a drawing of a million lines needs a few hundred allocations.
 func (p *parser) vertices(n int) []Vertex {
 	if n > 1024 {
@@ -186,6 +188,9 @@ func (p *parser) spline(it *item, gs []group) {
 	}
 	// Some writers keep weights of 1 only in part; a closed flag adds nothing to the knots.
 	if flags&4 == 0 {
+		if slices.ContainsFunc(s.weights, func(w float64) bool { return !(w > 0) }) {
+			p.weightless++
+		}
 		s.weights = nil
 	}
 	if why := s.check(); why != "" {

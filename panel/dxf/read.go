@@ -60,6 +60,7 @@ type parser struct {
 	layers                map[string]int    // by lower-case name, index into out.Layers
 	names                 map[string]string // raw layer name to decoded one
 	held, wide, fitted    int               // items held; wide pieces; splines from fit points only
+	aimless, weightless   int               // items with an extrusion of no direction; splines whose weights make no sense
 	entityLine            int
 	stopped               bool // a limit was hit
 	unended               string
