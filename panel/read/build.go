@@ -1,6 +1,7 @@
 package read
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -41,7 +42,7 @@ func (f frame) contour(p dxf.Path) geom.Contour {
 
 // fits reports whether the box, moved into the frame, lies within geom.MaxCoord with room for offsets.
 func (f frame) fits(b dxf.Box) bool {
-	const limit = 1000.0 // mm; geom.MaxCoord is 1073 mm
+	const limit = widest // geom.MaxCoord is 1073 mm
 	return b.Min.X-f.o.X >= -limit && b.Min.Y-f.o.Y >= -limit && b.Max.X-f.o.X <= limit && b.Max.Y-f.o.Y <= limit
 }
 
@@ -82,6 +83,7 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, rooms []RoomRu
 	for _, l := range keep(s.slots, "mount") {
 		p.Openings = append(p.Openings, panel.Opening{Contour: f.shape(l), Mount: true, Source: sourceOf(l.from)})
 	}
+	said.join(fallsApart(w, s, &p))
 	for _, l := range keep(s.bodies, "body") {
 		p.Bodies = append(p.Bodies, f.shape(l))
 	}
@@ -239,29 +241,55 @@ func crosses(a, b geom.Contour) bool {
 // What no panel can be stops a build, but not a survey.
 const panelTooLarge, panelTooSmall = "panel-too-large", "panel-too-small"
 
-// sized reports whether the panel is of a size that panels have; if not, it tells the unit that would make sense.
+// Panels up to longest can be built, up to widest be shown, mm. What is larger than absurd is drawn in another unit, if one
+// makes it a panel.
+const longest, widest, absurd = 1000.0, 1050.0, 2000.0
+
+// sized tells a panel that is not of a size that panels have, with the unit that would make sense; and reports whether it can
+// be shown.
 func sized(s *sheet, u dxf.Units) (ok bool, said findings) {
 	w, h := s.outline.box.W(), s.outline.box.H()
 	big, small := max(w, h), min(w, h)
-	if big <= 1000 && big >= 10 && small >= 5 {
+	if big <= longest && big >= 10 && small >= 5 {
 		return true, said
 	}
 	code := panelTooSmall
-	if big > 1000 {
+	if big > longest {
 		code = panelTooLarge
 	}
 	f := said.add(diag.Error, code, s.outline.from, "the panel is %s x %s mm in the drawing's unit (%s), which no panel is", mm(w), mm(h), u.Name).
 		At(s.outline.box.Min.X, s.outline.box.Min.Y).Of(s.name).About("units")
-	if u.MMPerUnit > 0 {
-		for _, name := range []string{"mm", "inch", "cm", "m", "mil"} {
-			v, _ := dxf.UnitNamed(name)
-			k := v.MMPerUnit / u.MMPerUnit
-			if v.Name != u.Name && big*k >= 25 && big*k <= 800 {
-				f.Fix("if the drawing is in %s, the panel is %.4g x %.4g mm: set \"units: %s\" for it in the project file, or correct the unit in the CAD program", plural(name), w*k, h*k, name)
-				return false, said
-			}
-		}
+	ok = big > longest && big <= widest
+	if ok {
+		f.Text = fmt.Sprintf("the panel is %s x %s mm, larger than the 1 m that can be built", mm(w), mm(h))
+		f.Fix("draw it as two panels, each with its own outline")
+		return ok, said
+	}
+	if name, k := otherUnit(big, u); name != "" {
+		f.Fix("if the drawing is in %s, the panel is %.4g x %.4g mm: set \"units: %s\" for it in the project file, or correct the unit in the CAD program", plural(name), w*k, h*k, name)
+		return ok, said
 	}
 	f.Fix("panels of 10 mm to 1 m can be built: look at the drawing's scale")
-	return false, said
+	return ok, said
+}
+
+// otherUnit returns the unit in which a length, in mm, would be that of a panel, and how much longer it is then; "" for none.
+func otherUnit(big float64, u dxf.Units) (name string, k float64) {
+	if u.MMPerUnit <= 0 {
+		return "", 1
+	}
+	for _, name := range []string{"mm", "inch", "cm", "m", "mil"} {
+		v, _ := dxf.UnitNamed(name)
+		if k := v.MMPerUnit / u.MMPerUnit; v.Name != u.Name && big*k >= 25 && big*k <= 800 {
+			return name, k
+		}
+	}
+	return "", 1
+}
+
+// unitLies reports whether the unit that the file names makes of a panel what nobody could carry.
+func (s *sheet) unitLies(u dxf.Units) bool {
+	big := max(s.outline.box.W(), s.outline.box.H())
+	name, _ := otherUnit(big, u)
+	return big > absurd && name != ""
 }

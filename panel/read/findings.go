@@ -59,6 +59,18 @@ func (f *findings) join(g findings) {
 // has reports whether something of the code was told.
 func (f findings) has(code string) bool { return f.n[code] > 0 }
 
+// without returns the findings but those of a code.
+func (f findings) without(code string) findings {
+	out := findings{n: maps.Clone(f.n)}
+	delete(out.n, code)
+	for _, x := range f.list {
+		if x.Code != code {
+			out.list = append(out.list, x)
+		}
+	}
+	return out
+}
+
 // in returns the list for a drawing's file and its entry in the project; what was only counted
 // stands with the last of its code.
 func (f findings) in(file, entry string) diag.List {

@@ -234,22 +234,21 @@ func (l *loop) standingIn(outer *loop) standing {
 			return apart
 		}
 	}
-	in, out := 0, 0
+	in, out := false, false // clear of the edge
 	for _, p := range l.flat() {
-		switch {
-		case outer.holds(p):
-			in++
-		case !outer.near(p, least):
-			out++
+		if outer.holds(p) {
+			in = in || !outer.near(p, least)
+		} else {
+			out = out || !outer.near(p, least)
 		}
-		if in > 0 && out > 0 {
+		if in && out {
 			return crossing
 		}
 	}
 	switch {
 	case l.cuts(outer):
 		return crossing
-	case out == 0:
+	case !out:
 		return within
 	}
 	return apart

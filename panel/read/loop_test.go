@@ -36,6 +36,8 @@ func TestStandingIn(t *testing.T) {
 		{"across the whole width", box(-5, 35, 125, 45), panel, crossing},
 		{"from edge to edge exactly", box(50, 0, 70, 80), panel, within},
 		{"along an edge outside", box(10, 80, 20, 90), panel, apart},
+		{"beside it with a common edge", box(120, 0, 140, 80), panel, apart},
+		{"before it with a common edge", box(-20, 0, 0, 80), panel, apart},
 		{"round it all", box(-5, -5, 125, 85), panel, apart},
 		{"corners inside, an edge through the notch", loopOf(50, 30, 110, 30, 50, 75), bent, crossing},
 		{"in the notch", box(70, 50, 110, 70), bent, apart},

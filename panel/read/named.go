@@ -69,7 +69,7 @@ func outlines(w *work.Watch, c lines, th things, ls layers, d *dxf.Drawing, opt 
 	leds := c.used[panel.RoleLED].loops
 	said.join(openEnds(w, j, panel.RoleOutline, tol, len(sheets) > 0 && !enclose(w, j, leds, sheets)))
 	if len(sheets) == 0 {
-		sheets, c, told = freeOutlines(w, c, ls, d, opt, failed, ls.missing || said.has("dxf-open-outline"))
+		sheets, c, told = freeOutlines(w, c, th, ls, d, opt, failed, ls.missing || said.has("dxf-open-outline"))
 		said.join(told)
 	}
 	return sheets, c, said
@@ -88,7 +88,7 @@ func (c *lines) outlines(sheets []sheet) {
 // freeOutlines takes the outlines of the free loops where nothing on their layer or by the rules is one: the largest
 // ones beside each other, or, where these do not hold the LEDs that are drawn, the largest one round those. With told,
 // the reason why there are none is known already.
-func freeOutlines(w *work.Watch, c lines, ls layers, d *dxf.Drawing, opt Options, failed, told bool) ([]sheet, lines, findings) {
+func freeOutlines(w *work.Watch, c lines, th things, ls layers, d *dxf.Drawing, opt Options, failed, told bool) ([]sheet, lines, findings) {
 	var said findings
 	leds := c.used[panel.RoleLED].loops
 	ruled := slices.ContainsFunc(opt.Rules, func(x Rule) bool { return x.Role == panel.RoleOutline })
@@ -97,6 +97,10 @@ func freeOutlines(w *work.Watch, c lines, ls layers, d *dxf.Drawing, opt Options
 		all := true
 		for i := range leds {
 			all = all && sheetAt(sheets, leds[i].middle()) >= 0
+		}
+		if bare, why := edgeless(w, sheets, c, th); all && bare {
+			said.join(why)
+			return nil, c, said
 		}
 		if all && len(sheets) > 0 {
 			c.free = rest

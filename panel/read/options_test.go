@@ -118,6 +118,15 @@ func TestSurveyTakesAnySize(t *testing.T) {
 		require.False(t, seen.HasErrors(), "%v", seen)
 		require.Len(t, seen, len(l))
 	}
+	ps, l := Panels(t.Context(), drawn(t, "OUTLINE rect 0 0 1010 100"), Options{})
+	require.Len(t, ps, 1, "it is shown")
+	require.Equal(t, "the panel is 1010 x 100 mm, larger than the 1 m that can be built", l[0].Text)
+	// 3.7 m are no panel; drawn in mm and marked as inches, it is one of 146 mm.
+	d := drawn(t, "OUTLINE rect 0 0 3711 2826")
+	d.Units = dxf.Units{Code: 1, Name: "in", MMPerUnit: 25.4}
+	_, l = Survey(t.Context(), d, Options{})
+	require.Equal(t, "error panel-too-large", codes(l)[0])
+	require.Contains(t, l[0].Advice, "units: mm")
 }
 
 // A hole knows the line of the file that it stands on.

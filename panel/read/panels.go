@@ -106,8 +106,12 @@ func interpreted(w *work.Watch, d dxf.Drawing, opt Options) reading {
 	said.join(told)
 	r.sheets, r.lines, told = outlines(w, r.lines, r.things, r.layers, &r.drawing, opt, said.list.HasErrors())
 	said.join(told)
+	if len(r.sheets) == 0 { // without an outline, the unit is nobody's question
+		said = said.without("dxf-units-assumed")
+	}
 	r.sheets, told = titled(r.sheets, r.things, &r.drawing, opt)
 	said.join(told)
+	said.join(overlapping(r.sheets))
 	var texts []*dxf.Entity
 	r.lines, texts, r.proposal, told = cast(w, r.sheets, r.lines, r.things, r.layers, opt)
 	said.join(told)

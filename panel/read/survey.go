@@ -149,8 +149,9 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 		w.Step()
 		return cmp.Compare(b.AreaMM2, a.AreaMM2)
 	})
-	for i := range r.findings { // whoever only looks wants to see it, whatever its size
-		if f := &r.findings[i]; f.Code == panelTooLarge || f.Code == panelTooSmall {
+	for i := range r.findings { // whoever only looks wants to see it, whatever its size, but in the unit that it has
+		lies := func(s sheet) bool { return s.name == r.findings[i].Panel && s.unitLies(r.drawing.Units) }
+		if f := &r.findings[i]; (f.Code == panelTooLarge || f.Code == panelTooSmall) && !slices.ContainsFunc(r.sheets, lies) {
 			f.Severity = diag.Warning
 		}
 	}

@@ -1,0 +1,135 @@
+package read
+
+import (
+	"fmt"
+
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
+	"lampblack/panel/work"
+)
+
+// Closed lines beside each other that hold nothing are openings of a panel whose edge is not drawn, unless they are larger
+// than openings are: no display or meter that people build into a desk is longer than 150 mm.
+const openingMost = 150.0
+
+// edgeless tells that the sheets are no panels but the openings of one without an edge: at least three of them, or round ones,
+// none with anything in it, of the size of openings.
+func edgeless(w *work.Watch, sheets []sheet, c lines, th things) (bool, findings) {
+	var said findings
+	if len(sheets) < 2 {
+		return false, said
+	}
+	round := true
+	all := dxf.EmptyBox()
+	var loops []loop
+	for i := range sheets {
+		o := &sheets[i].outline
+		if max(o.box.W(), o.box.H()) > openingMost || len(sheets[i].openings) > 0 {
+			return false, said
+		}
+		round = round && o.round
+		all = all.Union(o.box)
+		loops = append(loops, *o)
+	}
+	if len(sheets) < 3 && !round || holdAnything(w, sheets, c, th) {
+		return false, said
+	}
+	what := "closed lines"
+	if round {
+		what = "circles"
+		if g := byDiameter(w, loops); len(g) == 1 {
+			what = fmt.Sprintf("circles of %.4g mm", middling(g[0]))
+		}
+	}
+	said.add(diag.Error, "panel-no-outline", loops[0].from, "the drawing has no outline: its %d %s stand beside each other and hold nothing, as the openings of a panel do whose edge is not drawn", len(sheets), what).
+		About("layers.outline", "roles").
+		Fix("draw the panel's edge as one closed line round them, best on layer outline: they reach from (%s, %s) to (%s, %s)", mm(all.Min.X), mm(all.Min.Y), mm(all.Max.X), mm(all.Max.Y))
+	return true, said
+}
+
+// holdAnything reports whether a loop, an open line or a text lies in one of the sheets.
+func holdAnything(w *work.Watch, sheets []sheet, c lines, th things) bool {
+	for _, j := range joins(c) {
+		for i := range j.loops {
+			w.Step()
+			if at := holder(sheets, &j.loops[i]); at >= 0 && j.loops[i].key() != sheets[at].outline.key() && !double(&j.loops[i], &sheets[at].outline) {
+				return true
+			}
+		}
+		for i := range j.open {
+			w.Step()
+			if p := &j.open[i]; sheetAt(sheets, p.path.Edges()[0].Mid()) >= 0 && !cross(p, j.open) {
+				return true
+			}
+		}
+	}
+	for _, es := range [][]*dxf.Entity{th.writing, th.byRole[panel.RoleLettering]} {
+		for _, e := range es {
+			w.Step()
+			if e.Text == nil {
+				continue
+			}
+			for i := range sheets {
+				if sheets[i].hasText(e) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// cross reports whether an open piece is one stroke of a centre mark: straight, with another right across its middle.
+func cross(p *piece, open []piece) bool {
+	if len(p.path.Vertices) != 2 || p.path.Vertices[0].Bulge != 0 || len(open) > maxSplits {
+		return false
+	}
+	m := p.path.Edges()[0].Mid()
+	for i := range open {
+		q := &open[i]
+		if q.from != p.from && len(q.path.Vertices) == 2 && q.path.Vertices[0].Bulge == 0 && q.path.Edges()[0].Mid().Dist(m) < 10*snap {
+			return true
+		}
+	}
+	return false
+}
+
+// overlapping tells outlines that run across each other: no sheet is cut so.
+func overlapping(sheets []sheet) findings {
+	var said findings
+	for i := range sheets {
+		for k := range sheets[:i] {
+			a, b := &sheets[k], &sheets[i]
+			if a.name == elsewhere || b.name == elsewhere || a.outline.standingIn(&b.outline) != crossing {
+				continue
+			}
+			at := crossAt(&a.outline, &b.outline)
+			for _, s := range [2]*sheet{a, b} {
+				said.add(diag.Error, "panel-outlines-overlap", s.outline.from, "two outlines run across each other at (%.3f, %.3f): one of %s, one of %s", at.X, at.Y, sizeOf(&a.outline), sizeOf(&b.outline)).
+					At(at.X, at.Y).Of(s.name).
+					Fix("if they are one panel, draw its edge as one line round both; if they are two, move one beside the other; delete the one that is not cut")
+			}
+		}
+	}
+	return said
+}
+
+func sizeOf(l *loop) string { return mm(l.box.W()) + " x " + mm(l.box.H()) + " mm" }
+
+// crossAt returns a point that two loops have in common, else one of the first.
+func crossAt(a, b *loop) dxf.XY {
+	ap, bp := a.flat(), b.flat()
+	for i := range ap {
+		p, q := ap[i], ap[(i+1)%len(ap)]
+		if !overlap(dxf.EmptyBox().With(p).With(q), b.box) {
+			continue
+		}
+		for k := range bp {
+			if at, ok := meet(p, q, bp[k], bp[(k+1)%len(bp)]); ok {
+				return at
+			}
+		}
+	}
+	return ap[0]
+}
