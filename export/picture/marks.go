@@ -140,7 +140,7 @@ func (d *drawing) free(dot geom.Pt, r geom.Nm, bubbles []bubble, dots []geom.Pt)
 	// Up to the right first, then on round.
 	turns := [8][2]float64{{half, -half}, {0, -1}, {-half, -half}, {-1, 0}, {-half, half}, {0, 1}, {half, half}, {1, 0}}
 	for ring := range 10 {
-		far := float64(r) * (2 + 1.1*float64(ring))
+		far := float64(r) * (2 + float64(1.1*float64(ring)))
 		for _, t := range turns {
 			at := dot.Add(geom.Vec{X: geom.Nm(math.Round(far * t[0])), Y: geom.Nm(math.Round(far * t[1]))})
 			if at.X < r || at.Y < r || at.X > d.page.W-r || at.Y > d.page.H-around-2*r {

@@ -11,22 +11,22 @@ func translate(p XY) affine     { return affine{1, 0, 0, 1, p.X, p.Y} }
 func scale(x, y float64) affine { return affine{a: x, d: y} }
 func rotate(rad float64) affine { s, c := sincos(rad); return affine{a: c, b: s, c: -s, d: c} }
 func (m affine) det() float64   { return float64(m.a*m.d) - float64(m.b*m.c) }
-func (m affine) point(p XY) XY  { v := m.vector(p); return XY{v.X + m.e, v.Y + m.f} }
+func (m affine) point(p XY) XY  { v := m.vector(p); return XY{X: v.X + m.e, Y: v.Y + m.f} }
 func (m affine) vector(p XY) XY {
-	return XY{float64(m.a*p.X) + float64(m.c*p.Y), float64(m.b*p.X) + float64(m.d*p.Y)}
+	return XY{X: float64(m.a*p.X) + float64(m.c*p.Y), Y: float64(m.b*p.X) + float64(m.d*p.Y)}
 }
 func (m affine) finite() bool    { return finite(m.a, m.b, m.c, m.d, m.e, m.f) }
 func (m affine) conformal() bool { return m.similar(1e-9) }
 
 // then returns the map that applies m first and n after it.
 func (m affine) then(n affine) affine {
-	x, y, o := n.vector(XY{m.a, m.b}), n.vector(XY{m.c, m.d}), n.point(XY{m.e, m.f})
+	x, y, o := n.vector(XY{X: m.a, Y: m.b}), n.vector(XY{X: m.c, Y: m.d}), n.point(XY{X: m.e, Y: m.f})
 	return affine{x.X, x.Y, y.X, y.Y, o.X, o.Y}
 }
 
 // similar reports whether circles stay circles, to a relative error of tol.
 func (m affine) similar(tol float64) bool {
-	u, v := XY{m.a, m.b}, XY{m.c, m.d}
+	u, v := XY{X: m.a, Y: m.b}, XY{X: m.c, Y: m.d}
 	lu, lv := u.Len(), v.Len()
 	big := max(lu, lv)
 	return math.Abs(lu-lv) <= tol*big && math.Abs(u.Dot(v)) <= tol*big*big

@@ -47,13 +47,13 @@ func BenchmarkRead(b *testing.B) {
 func both(n int) []byte {
 	d := Drawing{}
 	for i := range n {
-		at := XY{float64(i%1000) * 1.25, float64(i/1000) * 2.5}
-		e := Entity{Layer: "LED", Path: Path{Vertices: []Vertex{{at, 0}, {at.Add(XY{1.0 / 3, 1.0 / 7}), 0}}}}
+		at := XY{X: float64(i%1000) * 1.25, Y: float64(i/1000) * 2.5}
+		e := Entity{Layer: "LED", Path: Path{Vertices: []Vertex{{at, 0}, {at.Add(XY{X: 1.0 / 3, Y: 1.0 / 7}), 0}}}}
 		switch i % 3 {
 		case 1:
-			e.Path = Path{Closed: true, Vertices: []Vertex{{at, 1}, {at.Add(XY{math.Pi, 0}), 1}}}
+			e.Path = Path{Closed: true, Vertices: []Vertex{{at, 1}, {at.Add(XY{X: math.Pi, Y: 0}), 1}}}
 		case 2:
-			e.Path = Path{Closed: true, Vertices: []Vertex{{at, 0}, {at.Add(XY{1, 0}), 0}, {at.Add(XY{1, 1}), 0}}}
+			e.Path = Path{Closed: true, Vertices: []Vertex{{at, 0}, {at.Add(XY{X: 1, Y: 0}), 0}, {at.Add(XY{X: 1, Y: 1}), 0}}}
 		}
 		d.Entities = append(d.Entities, e)
 	}

@@ -1,30 +1,11 @@
 package dxf
 
-import "math"
+import (
+	"lampblack/panel/geom"
+)
 
 // XY is a position or direction in the drawing's own frame, in millimetres: X right, Y up. It may lie far from zero.
-type XY struct{ X, Y float64 }
-
-// Add returns the sum.
-func (p XY) Add(q XY) XY { return XY{p.X + q.X, p.Y + q.Y} }
-
-// Sub returns the difference.
-func (p XY) Sub(q XY) XY { return XY{p.X - q.X, p.Y - q.Y} }
-
-// Times returns p scaled by k.
-func (p XY) Times(k float64) XY { return XY{p.X * k, p.Y * k} }
-
-// Dot returns the dot product.
-func (p XY) Dot(q XY) float64 { return float64(p.X*q.X) + float64(p.Y*q.Y) }
-
-// Cross returns the cross product.
-func (p XY) Cross(q XY) float64 { return float64(p.X*q.Y) - float64(p.Y*q.X) }
-
-// Len returns the length.
-func (p XY) Len() float64 { return math.Hypot(p.X, p.Y) }
-
-// Dist returns the distance.
-func (p XY) Dist(q XY) float64 { return math.Hypot(p.X-q.X, p.Y-q.Y) }
+type XY = geom.XY
 
 // Vertex is a corner of a Path and the shape of the edge that leaves it: Bulge is tan(θ/4) of the included angle,
 // positive counter-clockwise, 0 straight (DXF Reference, LWPOLYLINE group 42).
@@ -138,39 +119,10 @@ type Drawing struct {
 }
 
 // Box is an axis-parallel rectangle in the drawing's frame, mm.
-type Box struct{ Min, Max XY }
+type Box = geom.XYBox
 
 // EmptyBox holds nothing and grows with With.
-func EmptyBox() Box {
-	return Box{XY{math.Inf(1), math.Inf(1)}, XY{math.Inf(-1), math.Inf(-1)}}
-}
-
-// Empty reports whether the box holds no point.
-func (b Box) Empty() bool { return !(b.Min.X <= b.Max.X && b.Min.Y <= b.Max.Y) }
-
-// With returns the box grown to hold p.
-func (b Box) With(p XY) Box {
-	return Box{XY{min(b.Min.X, p.X), min(b.Min.Y, p.Y)}, XY{max(b.Max.X, p.X), max(b.Max.Y, p.Y)}}
-}
-
-// Union returns the smallest box round both.
-func (b Box) Union(c Box) Box {
-	if c.Empty() {
-		return b
-	}
-	return b.With(c.Min).With(c.Max)
-}
-
-// W returns the width, 0 for an empty box.
-func (b Box) W() float64 { return max(0, b.Max.X-b.Min.X) }
-
-// H returns the height, 0 for an empty box.
-func (b Box) H() float64 { return max(0, b.Max.Y-b.Min.Y) }
-
-// Contains reports whether p lies in the box or on its border.
-func (b Box) Contains(p XY) bool {
-	return p.X >= b.Min.X && p.X <= b.Max.X && p.Y >= b.Min.Y && p.Y <= b.Max.Y
-}
+func EmptyBox() Box { return geom.EmptyXYBox() }
 
 // Box returns the bounding box of the path, arcs at their extremes.
 func (p Path) Box() Box {

@@ -31,7 +31,7 @@ func (e Edge) Centre() XY {
 	d := e.To.Sub(e.From)
 	// On the perpendicular through the chord's middle, (1-b²)/(4b) chords to its left.
 	k := (1 - float64(e.Bulge*e.Bulge)) / (4 * e.Bulge)
-	return XY{e.From.X + d.X/2 - float64(d.Y*k), e.From.Y + d.Y/2 + float64(d.X*k)}
+	return XY{X: e.From.X + d.X/2 - float64(d.Y*k), Y: e.From.Y + d.Y/2 + float64(d.X*k)}
 }
 
 // Radius returns the radius of the arc: c(1+b²)/(4|b|) with chord c.
@@ -54,7 +54,7 @@ func (e Edge) Len() float64 {
 func (e Edge) Mid() XY {
 	d := e.To.Sub(e.From)
 	k := e.Bulge / 2
-	return XY{e.From.X + d.X/2 + float64(d.Y*k), e.From.Y + d.Y/2 - float64(d.X*k)}
+	return XY{X: e.From.X + d.X/2 + float64(d.Y*k), Y: e.From.Y + d.Y/2 - float64(d.X*k)}
 }
 
 // Tangent returns the direction in which the edge leaves From, not normalised.
@@ -66,7 +66,7 @@ func (e Edge) Tangent() XY {
 	// The chord turned by -θ/2 with b = tan(θ/4): cos θ/2 = (1-b²)/(1+b²), sin θ/2 = 2b/(1+b²).
 	q := 1 + float64(e.Bulge*e.Bulge)
 	c, s := (1-float64(e.Bulge*e.Bulge))/q, 2*e.Bulge/q
-	return XY{float64(d.X*c) + float64(d.Y*s), float64(d.Y*c) - float64(d.X*s)}
+	return XY{X: float64(d.X*c) + float64(d.Y*s), Y: float64(d.Y*c) - float64(d.X*s)}
 }
 
 // Reversed returns the edge run backwards.
@@ -83,7 +83,7 @@ func (e Edge) Box() Box {
 		return b.With(e.Mid())
 	}
 	from := math.Atan2(e.From.Y-c.Y, e.From.X-c.X)
-	for q, dir := range [4]XY{{1, 0}, {0, 1}, {-1, 0}, {0, -1}} {
+	for q, dir := range [4]XY{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}} {
 		d := math.Mod(float64(q)*math.Pi/2-from, 2*math.Pi)
 		if sweep > 0 && d < 0 {
 			d += 2 * math.Pi
@@ -105,7 +105,7 @@ func (p Path) Circle() (c XY, d float64, ok bool) {
 	if !p.Closed || len(v) != 2 || v[0].Bulge != v[1].Bulge || math.Abs(v[0].Bulge) != 1 {
 		return XY{}, 0, false
 	}
-	return XY{v[0].X + (v[1].X-v[0].X)/2, v[0].Y + (v[1].Y-v[0].Y)/2}, v[0].Dist(v[1].XY), true
+	return XY{X: v[0].X + (v[1].X-v[0].X)/2, Y: v[0].Y + (v[1].Y-v[0].Y)/2}, v[0].Dist(v[1].XY), true
 }
 
 // SignedArea returns the area of a closed path in mm², positive counter-clockwise.

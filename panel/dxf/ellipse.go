@@ -30,7 +30,7 @@ func (e ellipse) path(tol float64) Path {
 	case round && e.full():
 		// Two semicircles from the left end, as geom.Circle does.
 		b := math.Copysign(1, e.u.Cross(e.v))
-		out = Path{[]Vertex{{XY{e.c.X - lu, e.c.Y}, b}, {XY{e.c.X + lu, e.c.Y}, b}}, true}
+		out = Path{[]Vertex{{XY{X: e.c.X - lu, Y: e.c.Y}, b}, {XY{X: e.c.X + lu, Y: e.c.Y}, b}}, true}
 	case round:
 		n := 1
 		if e.t1-e.t0 > math.Pi+1e-9 {
@@ -64,9 +64,9 @@ func ellipseOf(e Edge) ellipse {
 	c := e.Centre()
 	r := e.From.Sub(c)
 	// Seen from the start: u points to From, v a quarter turn on in the arc's own direction.
-	v := XY{-r.Y, r.X}
+	v := XY{X: -r.Y, Y: r.X}
 	if e.Bulge < 0 {
-		v = XY{r.Y, -r.X}
+		v = XY{X: r.Y, Y: -r.X}
 	}
 	return ellipse{c, r, v, 0, math.Abs(e.Sweep())}
 }

@@ -218,7 +218,7 @@ func (e encoder) text(t title, x Text) {
 				continue
 			}
 			up := (first - float64(i)) * x.Height * 5 / 3
-			x.Text, x.At = l, at.Add(XY{-s, c}.Times(up))
+			x.Text, x.At = l, at.Add(XY{X: -s, Y: c}.Times(up))
 			e.oneLine(t, x)
 		}
 	}
@@ -241,7 +241,7 @@ func (e encoder) oneLine(t title, x Text) {
 		s, c := sincos(x.Angle)
 		back := letterWidth * x.Height * x.Width * float64(utf8.RuneCountInString(x.Text)) * float64(h) / 2
 		down := x.Height * [...]float64{Baseline: 0, BottomLine: 0, Middle: 0.5, TopLine: 1}[x.V]
-		first = first.Sub(XY{c, s}.Times(back)).Sub(XY{-s, c}.Times(down))
+		first = first.Sub(XY{X: c, Y: s}.Times(back)).Sub(XY{X: -s, Y: c}.Times(down))
 	}
 	e.at(10, first)
 	e.length(40, x.Height)
@@ -261,7 +261,7 @@ func (e encoder) oneLine(t title, x Text) {
 		second := x.At
 		if h == 5 {
 			s, c := sincos(x.Angle)
-			second = x.At.Add(XY{c, s}.Times(x.Span))
+			second = x.At.Add(XY{X: c, Y: s}.Times(x.Span))
 		}
 		e.at(11, second)
 	}

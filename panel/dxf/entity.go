@@ -73,7 +73,7 @@ func (p *parser) arc(it *item, f *fields) {
 	case r == 0:
 		it.spoil(empty, "of no size")
 	}
-	e := &ellipse{c: f.at(0), u: XY{r, 0}, v: XY{0, r}, t1: 2 * math.Pi}
+	e := &ellipse{c: f.at(0), u: XY{X: r, Y: 0}, v: XY{X: 0, Y: r}, t1: 2 * math.Pi}
 	if it.typ == "ARC" {
 		from, to := math.Mod(f.angle[0], 360), math.Mod(f.angle[1], 360)
 		if to-from <= 1e-9 { // equal ends are a full turn
@@ -100,7 +100,7 @@ func (p *parser) ellipse(it *item, f *fields) {
 	case ratio < 0 || ratio > 1e6:
 		it.spoil(broken, "an ellipse with an impossible ratio of axes")
 	}
-	v := XY{-u.Y, u.X}.Times(ratio)
+	v := XY{X: -u.Y, Y: u.X}.Times(ratio)
 	if it.plane == mirrored {
 		v = v.Times(-1)
 	}

@@ -171,7 +171,7 @@ func (p *parser) insertBlock(it *item, m affine, at place, layer string) {
 	default:
 		// Base to zero, scale, step in the array (in turned but unscaled directions), turn, move: DXF Reference, INSERT.
 		way := append(at.within[:len(at.within):len(at.within)], b)
-		inner := translate(XY{-b.base.X, -b.base.Y}).then(scale(in.sx, in.sy))
+		inner := translate(XY{X: -b.base.X, Y: -b.base.Y}).then(scale(in.sx, in.sy))
 		outer := rotate(in.rot).then(translate(in.at)).then(m)
 		for r := range in.rows {
 			for c := range in.cols {
@@ -182,7 +182,7 @@ func (p *parser) insertBlock(it *item, m affine, at place, layer string) {
 					p.stop("with all blocks expanded the drawing has more than %d entities", MaxEntities)
 					return
 				}
-				step := translate(XY{float64(c) * in.colStep, float64(r) * in.rowStep})
+				step := translate(XY{X: float64(c) * in.colStep, Y: float64(r) * in.rowStep})
 				full := inner.then(step).then(outer)
 				if !full.finite() {
 					p.skip(it, layer, at, brokenThing, "a number in it is none, or far too large")
@@ -212,7 +212,7 @@ func quoted(s string) string { return `"` + clip(s, 60) + `"` }
 // a slant that m would give it is dropped. nil when nothing is left of it.
 func mappedText(t *Text, m affine) *Text {
 	s, c := sincos(t.Angle)
-	along, up := m.vector(XY{c, s}), m.vector(XY{-s, c})
+	along, up := m.vector(XY{X: c, Y: s}), m.vector(XY{X: -s, Y: c})
 	if t.Mirror { // it reads the other way
 		along = along.Times(-1)
 	}

@@ -179,9 +179,9 @@ func hatchEdge(kind int, gs []group) (Path, bool) {
 	case 1:
 		return Path{Vertices: []Vertex{{XY: at}, {XY: to}}}, true
 	case 2, 3:
-		e := ellipse{c: at, u: XY{r, 0}, v: XY{0, r}}
+		e := ellipse{c: at, u: XY{X: r, Y: 0}, v: XY{X: 0, Y: r}}
 		if kind == 3 {
-			e.u, e.v = major, XY{-major.Y, major.X}.Times(r)
+			e.u, e.v = major, XY{X: -major.Y, Y: major.X}.Times(r)
 		}
 		if e.u.Len() == 0 || e.v.Len() == 0 || !(r > 0) {
 			return Path{}, false

@@ -173,7 +173,7 @@ func (p *parser) common(typ string, gs []group, f *fields) item {
 	return it
 }
 
-func (f *fields) at(i int) XY { return XY{f.x[i], f.y[i]} }
+func (f *fields) at(i int) XY { return XY{X: f.x[i], Y: f.y[i]} }
 
 // or returns group 40+i, or d without it.
 func (f *fields) or(i int, d float64) float64 {

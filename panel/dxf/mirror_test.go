@@ -27,15 +27,15 @@ func TestMirroredBlocks(t *testing.T) {
 		area         float64
 		tol          float64 // mm
 	}{
-		{"as it is", "10 100,20 50", XY{120, 60}, area, 1e-9},
-		{"left to right", "10 100,20 50,41 -1", XY{80, 60}, area, 1e-9},
-		{"top to bottom", "10 100,20 50,42 -1", XY{120, 40}, area, 1e-9},
-		{"both, which is a turn", "10 100,20 50,41 -1,42 -1", XY{80, 40}, area, 1e-9},
-		{"mirrored, then turned by 90", "10 100,20 50,41 -1,50 90", XY{90, 30}, area, 1e-9},
-		{"mirrored and twice as large", "10 100,20 50,41 -2,42 2", XY{60, 70}, 4 * area, 1e-9},
-		{"mirrored and stretched", "10 100,20 50,41 -2,42 1", XY{60, 60}, 2 * area, 2 * CurveTolerance},
-		{"seen from below", "10 100,20 50,230 -1", XY{-120, 60}, area, 1e-9},
-		{"seen from below and mirrored", "10 100,20 50,41 -1,230 -1", XY{-80, 60}, area, 1e-9},
+		{"as it is", "10 100,20 50", XY{X: 120, Y: 60}, area, 1e-9},
+		{"left to right", "10 100,20 50,41 -1", XY{X: 80, Y: 60}, area, 1e-9},
+		{"top to bottom", "10 100,20 50,42 -1", XY{X: 120, Y: 40}, area, 1e-9},
+		{"both, which is a turn", "10 100,20 50,41 -1,42 -1", XY{X: 80, Y: 40}, area, 1e-9},
+		{"mirrored, then turned by 90", "10 100,20 50,41 -1,50 90", XY{X: 90, Y: 30}, area, 1e-9},
+		{"mirrored and twice as large", "10 100,20 50,41 -2,42 2", XY{X: 60, Y: 70}, 4 * area, 1e-9},
+		{"mirrored and stretched", "10 100,20 50,41 -2,42 1", XY{X: 60, Y: 60}, 2 * area, 2 * CurveTolerance},
+		{"seen from below", "10 100,20 50,230 -1", XY{X: -120, Y: 60}, area, 1e-9},
+		{"seen from below and mirrored", "10 100,20 50,41 -1,230 -1", XY{X: -80, Y: 60}, area, 1e-9},
 	} {
 		for name, shape := range shapes {
 			t.Run(k.name+"/"+name, func(t *testing.T) {
@@ -54,7 +54,7 @@ func TestMirroredBlocks(t *testing.T) {
 					d, l = Read(t.Context(), file("AC1015", blocks, "0 INSERT,8 OPENING,2 TURNED,"+k.insert), "iris.dxf")
 					require.False(t, l.HasErrors(), l)
 					require.InDelta(t, area, math.Abs(d.Entities[0].Path.SignedArea()), 1e-7)
-					require.LessOrEqual(t, offPath(d.Entities[0].Path, XY{120, 60}), 1e-9)
+					require.LessOrEqual(t, offPath(d.Entities[0].Path, XY{X: 120, Y: 60}), 1e-9)
 				}
 			})
 		}
@@ -65,7 +65,7 @@ func TestMirroredBlocks(t *testing.T) {
 // 315° or 225°.
 func TestMirroredArcs(t *testing.T) {
 	const h = 7.0710678118654755 // 10·sin 45°
-	for scale, mid := range map[[2]float64]XY{{1, 1}: {h, h}, {-1, 1}: {-h, h}, {1, -1}: {h, -h}, {-1, -1}: {-h, -h}} {
+	for scale, mid := range map[[2]float64]XY{{1, 1}: {X: h, Y: h}, {-1, 1}: {X: -h, Y: h}, {1, -1}: {X: h, Y: -h}, {-1, -1}: {X: -h, Y: -h}} {
 		blocks := "0 SECTION,2 BLOCKS,0 BLOCK,2 Q,10 0,20 0,0 ARC,8 0,10 0,20 0,40 10,50 0,51 90,0 ENDBLK,0 ENDSEC"
 		d, l := Read(t.Context(), file("AC1015", blocks, fmt.Sprintf("0 INSERT,8 BODY,2 Q,10 0,20 0,41 %g,42 %g", scale[0], scale[1])), "iris.dxf")
 		require.Empty(t, l)

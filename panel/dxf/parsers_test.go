@@ -23,15 +23,15 @@ func TestWriteForParsers(t *testing.T) {
 	}
 	d := Drawing{
 		Layers: []Layer{{Name: "CUT", Colour: 1, Width: 0.01}, {Name: "ENGRAVE", Colour: 5}},
-		Blocks: []Block{{"LED-3", []Entity{{Layer: "0", Path: Path{Closed: true, Vertices: []Vertex{{XY{-1.5, 0}, 1}, {XY{1.5, 0}, 1}}}}}}},
+		Blocks: []Block{{"LED-3", []Entity{{Layer: "0", Path: Path{Closed: true, Vertices: []Vertex{{XY{X: -1.5, Y: 0}, 1}, {XY{X: 1.5, Y: 0}, 1}}}}}}},
 		Entities: []Entity{
-			{Layer: "CUT", Path: Path{Vertices: []Vertex{{XY{1, 2}, 0}, {XY{3, 4.5}, 0}}}},
-			{Layer: "CUT", Path: Path{Closed: true, Vertices: []Vertex{{XY{5, 5}, 1}, {XY{8, 5}, 1}}}},
-			{Layer: "CUT", Type: "ARC", Path: Path{Vertices: []Vertex{{XY{3, 0}, math.Tan(math.Pi / 8)}, {XY{0, 3}, 0}}}}, // round (0, 0)
-			{Layer: "ENGRAVE", Path: Path{Closed: true, Vertices: []Vertex{{XY{0, 0}, 0}, {XY{4, 0}, 0.5}, {XY{4, 4}, -0.25}}}},
-			{Layer: "ENGRAVE", Text: &Text{Text: "DOME", At: XY{7, 8}, Height: 4, Width: 1, Angle: math.Pi / 2}},
-			{Layer: "ENGRAVE", Text: &Text{Text: "OPEN\nSHUT", At: XY{9, 9}, Height: 3, Width: 1, V: BottomLine}},
-			{Layer: "ENGRAVE", Insert: &Insert{"LED-3", XY{20, 30}, math.Pi / 4}},
+			{Layer: "CUT", Path: Path{Vertices: []Vertex{{XY{X: 1, Y: 2}, 0}, {XY{X: 3, Y: 4.5}, 0}}}},
+			{Layer: "CUT", Path: Path{Closed: true, Vertices: []Vertex{{XY{X: 5, Y: 5}, 1}, {XY{X: 8, Y: 5}, 1}}}},
+			{Layer: "CUT", Type: "ARC", Path: Path{Vertices: []Vertex{{XY{X: 3, Y: 0}, math.Tan(math.Pi / 8)}, {XY{X: 0, Y: 3}, 0}}}}, // round (0, 0)
+			{Layer: "ENGRAVE", Path: Path{Closed: true, Vertices: []Vertex{{XY{X: 0, Y: 0}, 0}, {XY{X: 4, Y: 0}, 0.5}, {XY{X: 4, Y: 4}, -0.25}}}},
+			{Layer: "ENGRAVE", Text: &Text{Text: "DOME", At: XY{X: 7, Y: 8}, Height: 4, Width: 1, Angle: math.Pi / 2}},
+			{Layer: "ENGRAVE", Text: &Text{Text: "OPEN\nSHUT", At: XY{X: 9, Y: 9}, Height: 3, Width: 1, V: BottomLine}},
+			{Layer: "ENGRAVE", Insert: &Insert{"LED-3", XY{X: 20, Y: 30}, math.Pi / 4}},
 		},
 	}
 	tmp := t.TempDir()

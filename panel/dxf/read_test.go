@@ -52,7 +52,7 @@ func TestEntities(t *testing.T) {
 
 	// CIRCLE: 40 radius.
 	e = one(t, "0 CIRCLE,10 7,20 8,40 1.5")
-	require.Equal(t, Box{XY{5.5, 6.5}, XY{8.5, 9.5}}, e.Path.Box())
+	require.Equal(t, Box{Min: XY{X: 5.5, Y: 6.5}, Max: XY{X: 8.5, Y: 9.5}}, e.Path.Box())
 	require.InDelta(t, math.Pi*2.25, e.Path.SignedArea(), tol)
 
 	// ARC: 50, 51 in degrees counter-clockwise; from 270 over 0 to 90 is the right half.
@@ -65,8 +65,8 @@ func TestEntities(t *testing.T) {
 	e = one(t, "0 LWPOLYLINE,90 2,70 0,10 0,20 0,42 0.4142135623730951,10 1,20 1")
 	require.InDelta(t, 1, e.Path.Edges()[0].Radius(), tol)
 	require.InDelta(t, math.Pi/2, e.Path.Edges()[0].Sweep(), tol)
-	require.InDelta(t, 0.4142135623730951*math.Sqrt2/2, e.Path.Edges()[0].Mid().Dist(XY{0.5, 0.5}), tol)
-	require.InDelta(t, 0, e.Path.Edges()[0].Centre().Dist(XY{0, 1}), tol)
+	require.InDelta(t, 0.4142135623730951*math.Sqrt2/2, e.Path.Edges()[0].Mid().Dist(XY{X: 0.5, Y: 0.5}), tol)
+	require.InDelta(t, 0, e.Path.Edges()[0].Centre().Dist(XY{X: 0, Y: 1}), tol)
 
 	// POLYLINE: 70 bit 1 closed, VERTEX 42 bulge, SEQEND.
 	e = one(t, "0 POLYLINE,66 1,70 1,0 VERTEX,10 0,20 0,42 1,0 VERTEX,10 3,20 0,42 1,0 SEQEND")
@@ -87,7 +87,7 @@ func TestEntities(t *testing.T) {
 
 	// SPLINE: a clamped cubic with four control points is a Bézier curve; its middle is (p0+3p1+3p2+p3)/8.
 	e = one(t, "0 SPLINE,70 8,71 3,72 8,73 4,40 0,40 0,40 0,40 0,40 1,40 1,40 1,40 1,10 0,20 0,10 0,20 4,10 8,20 4,10 8,20 0")
-	require.LessOrEqual(t, offPath(e.Path, XY{4, 3}), 0.0021)
+	require.LessOrEqual(t, offPath(e.Path, XY{X: 4, Y: 3}), 0.0021)
 	// Rational of degree 2 with weights 1, √½, 1 is an exact quarter circle (Piegl and Tiller, section 7.3).
 	e = one(t, "0 SPLINE,70 4,71 2,72 6,73 3,40 0,40 0,40 0,40 1,40 1,40 1,41 1,41 0.7071067811865476,41 1,10 5,20 0,10 5,20 5,10 0,20 5")
 	for _, v := range e.Path.Vertices {
@@ -123,10 +123,10 @@ func TestInsert(t *testing.T) {
 	// (2,0)-(1,0) = (1,0), scaled (2,0), turned (0,2), moved (10,22); the end (1,1) scaled (2,3), turned (-3,2).
 	line := d.Entities[0]
 	require.Equal(t, "PARTS", line.Layer, "layer 0 takes the INSERT's layer")
-	require.InDelta(t, 0, line.Path.Vertices[0].Dist(XY{10, 22}), 1e-12)
-	require.InDelta(t, 0, line.Path.Vertices[1].Dist(XY{7, 22}), 1e-12)
+	require.InDelta(t, 0, line.Path.Vertices[0].Dist(XY{X: 10, Y: 22}), 1e-12)
+	require.InDelta(t, 0, line.Path.Vertices[1].Dist(XY{X: 7, Y: 22}), 1e-12)
 	// The second column lies 7 further along the turned X.
-	require.InDelta(t, 0, d.Entities[2].Path.Vertices[0].Dist(XY{10, 29}), 1e-12)
+	require.InDelta(t, 0, d.Entities[2].Path.Vertices[0].Dist(XY{X: 10, Y: 29}), 1e-12)
 	// The circle becomes an ellipse with half axes 2 along Y and 3 along X.
 	oval := d.Entities[1]
 	require.Equal(t, "LED", oval.Layer)
@@ -135,7 +135,7 @@ func TestInsert(t *testing.T) {
 	require.InDelta(t, 6*math.Pi, oval.Path.SignedArea(), 0.002*16)
 	for i := range 100 {
 		s, c := math.Sincos(float64(i) * 2 * math.Pi / 100)
-		require.LessOrEqual(t, offPath(oval.Path, XY{10 + 3*c, 20 + 2*s}), CurveTolerance+0.01, "sampled 0.01 apart")
+		require.LessOrEqual(t, offPath(oval.Path, XY{X: 10 + 3*c, Y: 20 + 2*s}), CurveTolerance+0.01, "sampled 0.01 apart")
 	}
 }
 
@@ -147,13 +147,13 @@ func TestTextAnchors(t *testing.T) {
 		h     HAlign
 		v     VAlign
 	}{
-		{"", XY{1, 2}, Left, Baseline},
-		{",72 1,11 5,21 6", XY{5, 6}, Centre, Baseline},
-		{",72 2,11 5,21 6", XY{5, 6}, Right, Baseline},
-		{",72 4,11 5,21 6", XY{5, 6}, Centre, Middle},
-		{",72 0,73 3,11 5,21 6", XY{5, 6}, Left, TopLine},
-		{",72 1,73 2,11 5,21 6", XY{5, 6}, Centre, Middle},
-		{",72 2,73 1,11 5,21 6", XY{5, 6}, Right, BottomLine},
+		{"", XY{X: 1, Y: 2}, Left, Baseline},
+		{",72 1,11 5,21 6", XY{X: 5, Y: 6}, Centre, Baseline},
+		{",72 2,11 5,21 6", XY{X: 5, Y: 6}, Right, Baseline},
+		{",72 4,11 5,21 6", XY{X: 5, Y: 6}, Centre, Middle},
+		{",72 0,73 3,11 5,21 6", XY{X: 5, Y: 6}, Left, TopLine},
+		{",72 1,73 2,11 5,21 6", XY{X: 5, Y: 6}, Centre, Middle},
+		{",72 2,73 1,11 5,21 6", XY{X: 5, Y: 6}, Right, BottomLine},
 	} {
 		x := one(t, "0 TEXT,10 1,20 2,40 3,1 DOME,50 30"+c.codes).Text
 		require.InDelta(t, math.Pi/6, x.Angle, 1e-12)
@@ -167,7 +167,7 @@ func TestTextAnchors(t *testing.T) {
 	require.True(t, one(t, "0 TEXT,10 1,20 2,40 3,1 DOME,71 2").Text.Mirror)
 	x := one(t, "0 TEXT,10 -1,20 2,40 3,1 DOME,210 0,220 0,230 -1").Text
 	require.True(t, x.Mirror)
-	require.Equal(t, XY{1, 2}, x.At)
+	require.Equal(t, XY{X: 1, Y: 2}, x.At)
 	// MTEXT: 71 attachment 1 to 9 from the top left row by row; chunks of 3 come before 1.
 	m := one(t, "0 MTEXT,10 1,20 2,40 3,71 6,3 FOCUS ,1 MOTOR,11 0,21 1").Text
 	require.Equal(t, "FOCUS MOTOR", m.Text)
@@ -347,7 +347,7 @@ func TestFitText(t *testing.T) {
 		x := one(t, "0 TEXT,10 1,20 2,40 3,1 DOME,50 77,72 "+c+",11 4,21 6").Text
 		require.InDelta(t, 5, x.Span, 1e-12)
 		require.InDelta(t, math.Atan2(4, 3), x.Angle, 1e-12)
-		require.Equal(t, XY{1, 2}, x.At)
+		require.Equal(t, XY{X: 1, Y: 2}, x.At)
 		require.Equal(t, Left, x.H)
 	}
 }
@@ -386,9 +386,9 @@ func TestHatch(t *testing.T) {
 func TestWriteTexts(t *testing.T) {
 	d := Drawing{}
 	for i, s := range []string{"DOME", "Kühlung 22°C", "Ã¼", "天文台", "100 %", "%%d and %%%", "a^b", `back\slash`, "two\nlines", "{braces}\n^I \\P", "Ø12 ±5", strings.Repeat("long ", 200) + "text\nend"} {
-		d.Entities = append(d.Entities, Entity{Layer: "LETTERING", Text: &Text{Text: s, At: XY{float64(i), 2}, Height: 3, Width: 1, H: HAlign(i % 3), V: TopLine}})
+		d.Entities = append(d.Entities, Entity{Layer: "LETTERING", Text: &Text{Text: s, At: XY{X: float64(i), Y: 2}, Height: 3, Width: 1, H: HAlign(i % 3), V: TopLine}})
 	}
-	d.Entities = append(d.Entities, Entity{Layer: "KÜHLUNG: <1>", Path: Path{Vertices: []Vertex{{XY{0, 0}, 0}, {XY{1, 1}, 0}}}})
+	d.Entities = append(d.Entities, Entity{Layer: "KÜHLUNG: <1>", Path: Path{Vertices: []Vertex{{XY{X: 0, Y: 0}, 0}, {XY{X: 1, Y: 1}, 0}}}})
 	src, err := Write(d, Options{})
 	require.NoError(t, err)
 	got, l := Read(t.Context(), src, "x.dxf")

@@ -17,7 +17,7 @@ func circlesOn(d Drawing, layer string) (lines []int, all []Circle) {
 	for _, e := range d.Entities {
 		if b := e.Path.Box(); e.Type == "CIRCLE" && e.Block == "" && strings.EqualFold(e.Layer, layer) {
 			lines = append(lines, e.Line)
-			all = append(all, Circle{e.Layer, XY{(b.Min.X + b.Max.X) / 2, (b.Min.Y + b.Max.Y) / 2}, b.W()})
+			all = append(all, Circle{e.Layer, XY{X: (b.Min.X + b.Max.X) / 2, Y: (b.Min.Y + b.Max.Y) / 2}, b.W()})
 		}
 	}
 	return lines, all
@@ -38,9 +38,9 @@ func TestRedrawn(t *testing.T) {
 		if len(lines) == 0 {
 			continue // in a block
 		}
-		want := []Circle{{"LED", XY{old[0].At.X + 3, old[0].At.Y - 2.5}, 3}, {"LED", XY{old[0].At.X + 11.123456, old[0].At.Y}, 5}}
+		want := []Circle{{"LED", XY{X: old[0].At.X + 3, Y: old[0].At.Y - 2.5}, 3}, {"LED", XY{X: old[0].At.X + 11.123456, Y: old[0].At.Y}, 5}}
 		for range len(old) {
-			want = append(want, Circle{"LED", XY{want[len(want)-1].At.X + 7.5, want[0].At.Y}, 3})
+			want = append(want, Circle{"LED", XY{X: want[len(want)-1].At.X + 7.5, Y: want[0].At.Y}, 3})
 		}
 		out, err := Redrawn(src, lines, want, d.Units.MMPerUnit)
 		require.NoError(t, err)
@@ -84,7 +84,7 @@ func TestRedrawnWithoutTemplate(t *testing.T) {
 	const line = "999\na comment\n0\nLINE\n5\n1F\n330\n1B\n100\nAcDbEntity\n8\nOUTLINE\n100\nAcDbLine\n10\n0.0\n20\n0.0\n11\n10.0\n21\n0.0\n"
 	const tail = "0\nENDSEC\n0\nEOF\n"
 	src := strings.ReplaceAll(head+line+tail, "\n", "\r\n")
-	out, err := Redrawn([]byte(src), nil, []Circle{{"LED", XY{25.4, 50.8}, 2.54}}, 25.4)
+	out, err := Redrawn([]byte(src), nil, []Circle{{"LED", XY{X: 25.4, Y: 50.8}, 2.54}}, 25.4)
 	require.NoError(t, err)
 	require.Contains(t, string(out), "CIRCLE\r\n  5\r\n20\r\n330\r\n1B\r\n100\r\nAcDbEntity\r\n  8\r\nLED\r\n100\r\nAcDbCircle\r\n 10\r\n1.0\r\n 20\r\n2.0\r\n 30\r\n0.0\r\n 40\r\n0.05\r\n")
 	require.Contains(t, string(out), "$HANDSEED\r\n5\r\n21\r\n")
@@ -127,7 +127,7 @@ func FuzzRedrawn(f *testing.F) {
 	f.Add(src, 100)
 	f.Add([]byte("0\nSECTION\n2\nENTITIES\n0\nPOLYLINE\n0\nENDSEC\n"), 5)
 	f.Fuzz(func(t *testing.T, src []byte, line int) {
-		out, err := Redrawn(src, []int{line}, []Circle{{"LED", XY{1, 2}, 3}}, 1)
+		out, err := Redrawn(src, []int{line}, []Circle{{"LED", XY{X: 1, Y: 2}, 3}}, 1)
 		if err == nil && len(out) == 0 {
 			t.Fatal("nothing written")
 		}

@@ -78,13 +78,13 @@ func (s spline) span(k int) curve {
 			}
 		}
 		q := d[p]
-		return XY{q.x / q.w, q.y / q.w}, tangent
+		return XY{X: q.x / q.w, Y: q.y / q.w}, tangent
 	}
 }
 
 // projected returns a tangent of the rational curve from the last two points of the scheme: the curve is tangent to
 // the line through their projections.
-func projected(a, b homogeneous) XY { return XY{b.x/b.w - a.x/a.w, b.y/b.w - a.y/a.w} }
+func projected(a, b homogeneous) XY { return XY{X: b.x/b.w - a.x/a.w, Y: b.y/b.w - a.y/a.w} }
 
 // path returns the spline as biarcs within tol.
 func (s spline) path(tol float64) Path {

@@ -25,7 +25,7 @@ func releases() []Release { return []Release{R12, R2000, R2004, R2007} }
 // anything is a drawing with every kind of entity that is written.
 func anything(r *rand.Rand, n int) Drawing {
 	num := func() float64 { return math.Round((r.Float64()-0.5)*2e9) / 1e6 } // whole nanometres in two metres
-	at := func() XY { return XY{num(), num()} }
+	at := func() XY { return XY{X: num(), Y: num()} }
 	bulge := func() float64 {
 		if r.IntN(2) == 0 {
 			return 0
@@ -40,7 +40,7 @@ func anything(r *rand.Rand, n int) Drawing {
 		case 0:
 			return Entity{Type: "LINE", Path: Path{Vertices: []Vertex{{a, 0}, {b, 0}}}}
 		case 1:
-			h := XY{math.Abs(num()) + 1, 0}
+			h := XY{X: math.Abs(num()) + 1, Y: 0}
 			return Entity{Type: "CIRCLE", Path: Path{Closed: true, Vertices: []Vertex{{a.Sub(h), 1}, {a.Add(h), 1}}}}
 		case 2:
 			return Entity{Type: "ARC", Path: Path{Vertices: []Vertex{{a, 0.05 + 0.9*r.Float64()}, {b, 0}}}}
@@ -103,7 +103,7 @@ func meant(d Drawing, rel Release) []Entity {
 				for _, q := range b.Entities {
 					vs := slices.Clone(q.Path.Vertices)
 					for i, v := range vs {
-						vs[i].XY = e.Insert.At.Add(XY{cos*v.X - sin*v.Y, sin*v.X + cos*v.Y})
+						vs[i].XY = e.Insert.At.Add(XY{X: cos*v.X - sin*v.Y, Y: sin*v.X + cos*v.Y})
 					}
 					q.Path.Vertices = vs
 					if q.Layer == "0" {
@@ -119,7 +119,7 @@ func meant(d Drawing, rel Release) []Entity {
 				q := *e.Text
 				q.Text = l
 				y := (down - float64(i)) * 5 / 3 * q.Height
-				q.At = q.At.Add(XY{-math.Sin(q.Angle) * y, math.Cos(q.Angle) * y})
+				q.At = q.At.Add(XY{X: -math.Sin(q.Angle) * y, Y: math.Cos(q.Angle) * y})
 				out = append(out, Entity{Layer: e.Layer, Text: &q})
 			}
 		default:
@@ -193,7 +193,7 @@ func sameEntity(t *testing.T, w, g Entity, where string) {
 
 // Numbers are as short as they were meant: no tail of binary fractions, in millimetres or in inches.
 func TestWriteShortNumbers(t *testing.T) {
-	d := Drawing{Entities: []Entity{{Layer: "0", Path: Path{Vertices: []Vertex{{XY{0.1 + 0.2, math.Copysign(0, -1)}, 0}, {XY{25.4 * 3.25, 1.0 / 3}, 0}}}}}}
+	d := Drawing{Entities: []Entity{{Layer: "0", Path: Path{Vertices: []Vertex{{XY{X: 0.1 + 0.2, Y: math.Copysign(0, -1)}, 0}, {XY{X: 25.4 * 3.25, Y: 1.0 / 3}, 0}}}}}}
 	src, err := Write(d, Options{})
 	require.NoError(t, err)
 	require.Contains(t, string(src), " 10\r\n0.3\r\n 20\r\n0.0\r\n 30\r\n0.0\r\n 11\r\n82.55\r\n 21\r\n0.333333333\r\n")
@@ -334,11 +334,11 @@ func TestWriteStructure(t *testing.T) {
 // TestWriteForTheLibrary: the library's own reader finds layers, colours, widths and those entities that it knows.
 func TestWriteForTheLibrary(t *testing.T) {
 	d := Drawing{Layers: []Layer{{Name: "CUT", Colour: 1, Width: 0.5}, {Name: "ENGRAVE", Colour: 5}}, Entities: []Entity{
-		{Layer: "CUT", Path: Path{Vertices: []Vertex{{XY{1, 2}, 0}, {XY{3, 4.5}, 0}}}},
-		{Layer: "CUT", Path: Path{Closed: true, Vertices: []Vertex{{XY{5, 5}, -1}, {XY{8, 5}, -1}}}},
-		{Layer: "ENGRAVE", Type: "ARC", Path: Path{Vertices: []Vertex{{XY{0, 3}, -math.Tan(math.Pi / 8)}, {XY{3, 0}, 0}}}}, // clockwise round (0, 0)
-		{Layer: "ENGRAVE", Path: Path{Closed: true, Vertices: []Vertex{{XY{0, 0}, 0}, {XY{4, 0}, 0}, {XY{4, 4}, 0}}}},
-		{Layer: "ENGRAVE", Text: &Text{Text: "DOME", At: XY{7, 8}, Height: 4, Width: 1, H: Centre, V: Middle}},
+		{Layer: "CUT", Path: Path{Vertices: []Vertex{{XY{X: 1, Y: 2}, 0}, {XY{X: 3, Y: 4.5}, 0}}}},
+		{Layer: "CUT", Path: Path{Closed: true, Vertices: []Vertex{{XY{X: 5, Y: 5}, -1}, {XY{X: 8, Y: 5}, -1}}}},
+		{Layer: "ENGRAVE", Type: "ARC", Path: Path{Vertices: []Vertex{{XY{X: 0, Y: 3}, -math.Tan(math.Pi / 8)}, {XY{X: 3, Y: 0}, 0}}}}, // clockwise round (0, 0)
+		{Layer: "ENGRAVE", Path: Path{Closed: true, Vertices: []Vertex{{XY{X: 0, Y: 0}, 0}, {XY{X: 4, Y: 0}, 0}, {XY{X: 4, Y: 4}, 0}}}},
+		{Layer: "ENGRAVE", Text: &Text{Text: "DOME", At: XY{X: 7, Y: 8}, Height: 4, Width: 1, H: Centre, V: Middle}},
 	}}
 	src, err := Write(d, Options{})
 	require.NoError(t, err)
@@ -428,7 +428,7 @@ func TestWriteRefuses(t *testing.T) {
 	bad(Drawing{}, Options{Unit: Units{Code: 4}}, "unit")
 	bad(Drawing{Entities: []Entity{{Insert: &Insert{Block: "LED"}}}}, Options{}, "LED")
 	bad(Drawing{Blocks: []Block{{Name: "LED"}, {Name: "led"}}}, Options{}, "two blocks")
-	bad(Drawing{Entities: []Entity{{Type: "LINE", Path: Path{Vertices: []Vertex{{XY{math.NaN(), 0}, 0}, {}}}}}}, Options{}, "LINE")
+	bad(Drawing{Entities: []Entity{{Type: "LINE", Path: Path{Vertices: []Vertex{{XY{X: math.NaN(), Y: 0}, 0}, {}}}}}}, Options{}, "LINE")
 	bad(Drawing{Entities: []Entity{{Type: "TEXT", Text: &Text{Height: math.Inf(1)}}}}, Options{}, "TEXT")
 }
 

@@ -54,8 +54,8 @@ type RoomRule struct {
 // DefaultJoin is the greatest gap between two ends that is closed (and told) unless Options.Join says otherwise.
 const DefaultJoin = 100 * geom.Micrometre
 
-// MaxJoin bounds Options.Join: beyond 5 mm, the width of a small slot, ends of different things would be joined.
-const MaxJoin = 5 * geom.Millimetre
+// MaxJoin bounds Options.Join: beyond 4 mm, less than the width of a small slot, ends of different things would be joined.
+const MaxJoin = 4 * geom.Millimetre
 
 // tolerance is the greatest gap that is closed, mm.
 func (o Options) tolerance() float64 {

@@ -1,4 +1,4 @@
-package read
+package read_test
 
 import (
 	"os"
@@ -12,7 +12,7 @@ import (
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/paneltest"
-	"lampblack/panel/paneltest/sketch"
+	"lampblack/panel/read"
 )
 
 // sketches reads the sketches of the seeds and returns how many are read as a builder sees them, and how many of the others
@@ -20,8 +20,8 @@ import (
 func sketches(t *testing.T, from, to uint64) (right, all, silent int) {
 	t.Helper()
 	for seed := from; seed <= to; seed++ {
-		s := sketch.Of(seed)
-		ps, l := Panels(t.Context(), s.Drawing, Options{})
+		s := sketchOf(seed)
+		ps, l := read.Panels(t.Context(), s.Drawing, read.Options{})
 		why := s.Why(ps)
 		if l.HasErrors() {
 			why = append(why, l.Err().Error())
@@ -60,22 +60,22 @@ func TestSketches(t *testing.T) {
 // than a person can read.
 func sameByRules(t *testing.T, d dxf.Drawing) {
 	t.Helper()
-	rep, l := Survey(t.Context(), d, Options{})
+	rep, l := read.Survey(t.Context(), d, read.Options{})
 	if len(rep.Proposal) == 0 {
 		return
 	}
 	require.LessOrEqual(t, len(rep.Proposal), 25, d.Name)
-	var opt Options
+	var opt read.Options
 	var told []string
 	for _, p := range rep.Proposal {
-		r, err := ParseRule(p.Rule.Role, p.Rule.String())
+		r, err := read.ParseRule(p.Rule.Role, p.Rule.String())
 		require.NoError(t, err)
 		require.Equal(t, p.Rule, r)
 		opt.Rules = append(opt.Rules, r)
 		told = append(told, string(r.Role)+": "+r.String())
 		require.False(t, r.AtNear, "%s: a single place: %s", d.Name, r)
 	}
-	got, m := Panels(t.Context(), d, opt)
+	got, m := read.Panels(t.Context(), d, opt)
 	require.Equal(t, len(rep.Panels), len(got), "%s: %v", d.Name, told)
 	for i := range got {
 		require.Equal(t, rep.Panels[i], got[i], "%s: %s", d.Name, strings.Join(told, "\n"))
@@ -89,7 +89,7 @@ func sameByRules(t *testing.T, d dxf.Drawing) {
 // TestProposalIsTheGuess: the rules proposed give exactly the guessed panels, in whatever manner they are drawn.
 func TestProposalIsTheGuess(t *testing.T) {
 	for seed := uint64(1); seed <= 70; seed++ {
-		sameByRules(t, sketch.Of(seed).Drawing)
+		sameByRules(t, sketchOf(seed).Drawing)
 	}
 	dirs := []string{"testdata/*/*.dxf", "../../examples/*/*.dxf", "../../testdata/*/*.dxf"}
 	if v := os.Getenv("DRAWINGS"); v != "" {

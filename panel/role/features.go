@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
 )
 
 // within reports whether a size lies in one of the ranges.
@@ -121,7 +121,7 @@ func (j *judge) places(g *Group, has *[features]bool) {
 		has[inRows] = n > 4000
 		return
 	}
-	at := make([]dxf.XY, n)
+	at := make([]geom.XY, n)
 	for k, i := range g.Things {
 		at[k] = j.Things[i].At
 	}
@@ -144,14 +144,14 @@ func (j *judge) places(g *Group, has *[features]bool) {
 }
 
 // mirrored reports whether most things have a mirror image about the middle of their sheet.
-func (j *judge) mirrored(g *Group, at []dxf.XY) bool {
+func (j *judge) mirrored(g *Group, at []geom.XY) bool {
 	const play = 0.3
 	type cell struct{ x, y int64 }
 	set := map[cell]bool{}
 	for _, p := range at {
 		set[cell{int64(math.Round(p.X / play)), int64(math.Round(p.Y / play))}] = true
 	}
-	there := func(p dxf.XY) bool {
+	there := func(p geom.XY) bool {
 		x, y := int64(math.Round(p.X/play)), int64(math.Round(p.Y/play))
 		for dx := int64(-1); dx <= 1; dx++ {
 			for dy := int64(-1); dy <= 1; dy++ {
@@ -166,7 +166,7 @@ func (j *judge) mirrored(g *Group, at []dxf.XY) bool {
 	for k, p := range at {
 		b := j.box(g.Things[k])
 		x, y := b.Min.X+b.Max.X-p.X, b.Min.Y+b.Max.Y-p.Y
-		for m, q := range [3]dxf.XY{{X: x, Y: p.Y}, {X: p.X, Y: y}, {X: x, Y: y}} {
+		for m, q := range [3]geom.XY{{X: x, Y: p.Y}, {X: p.X, Y: y}, {X: x, Y: y}} {
 			if there(q) {
 				n[m]++
 			}
@@ -204,10 +204,10 @@ const besideReach, besideLargest = 14.0, 40.0
 
 // openings reports whether most things of a group stand in one and the same way beside an opening, or in pairs and fours
 // round one.
-func (j *judge) openings(g *Group, at []dxf.XY) (beside, round bool) {
+func (j *judge) openings(g *Group, at []geom.XY) (beside, round bool) {
 	type way struct{ x, y int64 }
 	ways := map[way]int{}
-	around := map[int][]dxf.XY{} // by the opening, from its middle
+	around := map[int][]geom.XY{} // by the opening, from its middle
 	var order []int
 	for _, p := range at {
 		j.watch.Step()
@@ -241,7 +241,7 @@ func (j *judge) openings(g *Group, at []dxf.XY) (beside, round bool) {
 		vs := around[k]
 		pairs := 0
 		for _, v := range vs {
-			if slices.ContainsFunc(vs, func(u dxf.XY) bool { return u.Add(v).Len() <= 0.4 }) {
+			if slices.ContainsFunc(vs, func(u geom.XY) bool { return u.Add(v).Len() <= 0.4 }) {
 				pairs++
 			}
 		}
@@ -254,7 +254,7 @@ func (j *judge) openings(g *Group, at []dxf.XY) (beside, round bool) {
 
 // rowed reports whether most of the things stand in rows or columns of three or more at one pitch, none farther from the
 // next than 40 mm.
-func rowed(at []dxf.XY) bool {
+func rowed(at []geom.XY) bool {
 	n := 0
 	member := make([]bool, len(at))
 	for _, turn := range [2]bool{false, true} {
@@ -295,7 +295,7 @@ func rowed(at []dxf.XY) bool {
 }
 
 // spacing returns the least distance of two of the points, to the nearest neighbour along X or Y order.
-func spacing(at []dxf.XY) float64 {
+func spacing(at []geom.XY) float64 {
 	best := math.Inf(1)
 	for i := range at {
 		for k := range at[:min(i, 200)] {

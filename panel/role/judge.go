@@ -9,7 +9,7 @@ import (
 	"github.com/tidwall/rtree"
 
 	"lampblack/panel"
-	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
 
@@ -270,4 +270,4 @@ func reasons(has [features]bool, r panel.Role, n int) []string {
 }
 
 // box is the box of a sheet.
-func (j *judge) box(i int) dxf.Box { return j.Sheets[j.Things[i].Sheet].Box }
+func (j *judge) box(i int) geom.XYBox { return j.Sheets[j.Things[i].Sheet].Box }

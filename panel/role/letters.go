@@ -8,7 +8,7 @@ import (
 	"github.com/tidwall/rtree"
 
 	"lampblack/panel/disjoint"
-	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
 
@@ -130,7 +130,7 @@ func line(things []Thing, word []int) (size, base float64, across, ok bool) {
 	}
 	var sizes []float64
 	kinds := map[[3]int]bool{}
-	span := dxf.EmptyBox()
+	span := geom.EmptyXYBox()
 	for _, i := range word {
 		t := &things[i]
 		sizes = append(sizes, big(t.Box))
@@ -143,7 +143,7 @@ func line(things []Thing, word []int) (size, base float64, across, ok bool) {
 		return 0, 0, false, false
 	}
 	// aligned counts the letters that stand with others on one line and are as high as those, or as its small letters.
-	aligned := func(low, high func(b dxf.Box) float64) (h, at float64, n int) {
+	aligned := func(low, high func(b geom.XYBox) float64) (h, at float64, n int) {
 		order := slices.Clone(word)
 		slices.SortFunc(order, func(a, b int) int {
 			return cmp.Or(cmp.Compare(math.Round(low(things[a].Box)*1e6), math.Round(low(things[b].Box)*1e6)), cmp.Compare(a, b))
@@ -170,8 +170,8 @@ func line(things []Thing, word []int) (size, base float64, across, ok bool) {
 		}
 		return h, at, n
 	}
-	h, at, n := aligned(func(b dxf.Box) float64 { return b.Min.Y }, func(b dxf.Box) float64 { return b.Max.Y })
-	v, left, m := aligned(func(b dxf.Box) float64 { return b.Min.X }, func(b dxf.Box) float64 { return b.Max.X })
+	h, at, n := aligned(func(b geom.XYBox) float64 { return b.Min.Y }, func(b geom.XYBox) float64 { return b.Max.Y })
+	v, left, m := aligned(func(b geom.XYBox) float64 { return b.Min.X }, func(b geom.XYBox) float64 { return b.Max.X })
 	switch {
 	case n*4 >= 3*len(word) && n >= m:
 		return h, at, false, true
@@ -210,10 +210,10 @@ func joins(t, letter *Thing, size, base float64, across bool) bool {
 	return stands || thin && !t.Round
 }
 
-func big(b dxf.Box) float64 { return max(b.W(), b.H()) }
+func big(b geom.XYBox) float64 { return max(b.W(), b.H()) }
 
 // gap is the distance of two boxes.
-func gap(a, b dxf.Box) float64 {
+func gap(a, b geom.XYBox) float64 {
 	dx := max(a.Min.X-b.Max.X, b.Min.X-a.Max.X, 0)
 	dy := max(a.Min.Y-b.Max.Y, b.Min.Y-a.Max.Y, 0)
 	return math.Sqrt(float64(dx*dx) + float64(dy*dy))

@@ -1,6 +1,6 @@
 package role
 
-import "lampblack/panel/dxf"
+import "lampblack/panel/geom"
 
 // Places is where a thing lies; a rule of the project file can name each.
 type Places uint8
@@ -21,7 +21,7 @@ const cornerShare, cornerReach, cornerLeast = 0.2, 15.0, 8.0
 const edgeReach, edgeShare = 5.0, 1.0 / 12
 
 // Of returns where a thing of that size lies: at its centre, its distance from the outline, and the outline's box.
-func Of(at dxf.XY, size, edge float64, outline dxf.Box) Places {
+func Of(at geom.XY, size, edge float64, outline geom.XYBox) Places {
 	var p Places
 	rx, ry := max(min(cornerReach, outline.W()*cornerShare), 2*size, cornerLeast), max(min(cornerReach, outline.H()*cornerShare), 2*size, cornerLeast)
 	dx := min(at.X-outline.Min.X, outline.Max.X-at.X)

@@ -22,15 +22,15 @@ import (
 	"math"
 
 	"lampblack/panel"
-	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
 
 // Thing is one closed line within an outline.
 type Thing struct {
-	Box       dxf.Box
+	Box       geom.XYBox
 	Round     bool
-	At        dxf.XY  // centre of its box
+	At        geom.XY // centre of its box
 	D         float64 // of a round one
 	Area      float64 // within the line, what lies in it included
 	Perimeter float64
@@ -47,13 +47,13 @@ type Thing struct {
 
 // Sheet is an outline.
 type Sheet struct {
-	Box    dxf.Box
+	Box    geom.XYBox
 	Layer  string
 	Colour uint32
 }
 
 // Stroke is an open line, which may be part of a letter.
-type Stroke struct{ Box dxf.Box }
+type Stroke struct{ Box geom.XYBox }
 
 // Drawing is all that is judged together.
 type Drawing struct {

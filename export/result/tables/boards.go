@@ -81,11 +81,11 @@ func finest() []table.Column {
 
 // Orders is the arrays of several boards.
 func Orders(c result.Console) table.Table {
-	t := table.New("Orders: several boards made as one piece", table.Text("order"), table.Number("quantity", ""), table.Text("boards"), table.Number("width", "mm"),
+	t := table.New("Orders: several boards made as one piece", table.Text("order"), table.Text("boards"), table.Number("quantity", ""), table.Number("width", "mm"),
 		table.Number("height", "mm"), table.Number("area used", "%"), table.Number("tabs", ""), table.Text("parted by")).
 		Read("The board house makes them as one; afterwards they are broken off their tabs, or along the scored lines.")
 	for _, o := range c.Orders {
-		t.Add(o.Name, o.Quantity, Ordered(o), table.Fixed(o.Width, 2), table.Fixed(o.Height, 2), percent(o.Utilisation, 0), o.Tabs, o.Cut)
+		t.Add(o.Name, Ordered(o), o.Quantity, table.Fixed(o.Width, 2), table.Fixed(o.Height, 2), percent(o.Utilisation, 0), o.Tabs, o.Cut)
 	}
 	return t
 }

@@ -1,8 +1,4 @@
-// Package sketch makes drawings of panels as people have them, each by a seed: an instrument's front, a slim module, a
-// key plate, a cover, a field of lamps, a row of switches, a vent; each drawn in the manner of some kind of CAD export,
-// from everything on layer 0 to layers in other languages, blocks, colours and both edges of a pen. Each says what a
-// builder sees in it, so that a reading can be scored. For tests alone.
-package sketch
+package read_test
 
 import (
 	"fmt"
@@ -22,7 +18,10 @@ type Thing struct {
 	W, H  float64
 }
 
-// Sketch is a drawing and what a builder sees in it.
+// Sketch is a drawing of a panel as people have it, by a seed, and what a builder sees in it, so that a reading can be scored:
+// an instrument's front, a slim module, a key plate, a cover, a field of lamps, a row of switches, a vent; each drawn in the
+// manner of some kind of CAD export, from everything on layer 0 to layers in other languages, blocks, colours and both edges
+// of a pen.
 type Sketch struct {
 	Name    string // "instrument, flat"
 	Drawing dxf.Drawing
@@ -36,8 +35,8 @@ const (
 	Manners = 10
 )
 
-// Of returns the sketch of a seed.
-func Of(seed uint64) Sketch {
+// sketchOf returns the sketch of a seed.
+func sketchOf(seed uint64) Sketch {
 	p := &pen{rng: rand.New(rand.NewPCG(seed, 0x6c616d70)), manner: int(seed*7/3) % Manners}
 	p.sketch.Drawing = dxf.Drawing{Name: fmt.Sprintf("sketch-%d.dxf", seed), Units: dxf.Units{Code: 4, Name: "mm", MMPerUnit: 1}}
 	p.language = p.rng.IntN(len(languages))

@@ -1,4 +1,4 @@
-package sketch
+package read_test
 
 import (
 	"math"
