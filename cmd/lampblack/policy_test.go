@@ -75,7 +75,7 @@ func allowed() map[string][]string {
 		"export/sheet":        artist,
 		"export/picture":      append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light"), // it shows surveys and the light
 		"export/parts":        with("led", "led/part", "board", "export/table"),
-		"export/report":       with("panel", "led", "led/part", "board", "export", "export/table"),
+		"export/report":       with("panel", "panel/work", "led", "led/part", "board", "export", "export/table"),
 		"export/result": with("panel", "panel/read", "led", "led/group", "led/light", "led/part", "board", "board/check", "board/copper", "board/fill",
 			"board/place", "board/route", "export"), // figures of merit of every stage; it calls none
 		"export/result/tables":      {"export/result", "export/table", "led/part", "panel", "panel/read"},
@@ -87,7 +87,7 @@ func allowed() map[string][]string {
 
 		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "panel/read", "led", "led/light", "led/part", "board", "board/footprint"),
 		"cmd/lampblack/internal/term":    {"panel/diag", "export/table"},
-		"cmd/lampblack/internal/memo":    {},
+		"cmd/lampblack/internal/memo":    {"panel/work"},
 		"cmd/lampblack/internal/starter": {"panel/dxf", "export/bundle"},
 		"cmd/lampblack/internal/flow": {"panel/...", "led/...", "board/...", "export/...", "cmd/lampblack/internal/memo", "cmd/lampblack/internal/project",
 			"cmd/lampblack/internal/starter"}, // the last for tests: a small project that builds

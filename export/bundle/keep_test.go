@@ -18,7 +18,7 @@ import (
 func written(t *testing.T, console, drawing, text string) []File {
 	fs := []File{{"parts.csv", []byte(text)}, {"dome/face.svg", []byte("<svg/>")}}
 	src, err := json.Marshal(map[string]any{
-		"lampblack": "1", "console": console, "files": []string{"parts.csv"}, "digests": Digests(fs),
+		"lampblack": "1", "console": console, "files": []string{"parts.csv"}, "digests": Digests(nil, fs),
 		"panels": []any{map[string]any{"drawing": drawing, "files": []string{"dome/face.svg"}}},
 	})
 	require.NoError(t, err)
@@ -41,7 +41,7 @@ func holds(t *testing.T, name, want string) {
 
 func TestDigest(t *testing.T) {
 	// NIST FIPS 180-4's example message "abc", as in its published example values for SHA-256.
-	require.Equal(t, map[string]string{"a": "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"}, Digests([]File{{"a", []byte("abc")}}))
+	require.Equal(t, map[string]string{"a": "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"}, Digests(nil, []File{{"a", []byte("abc")}}))
 }
 
 // A file that was edited stops the swap; told to, it goes on. One that is gone stops nothing, nor does one without a digest.

@@ -12,6 +12,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"lampblack/panel/work"
 )
 
 // resultName is the file by which a folder is known to be ours, and that tells what belongs to it.
@@ -70,9 +72,10 @@ func Original(drawing string) string {
 }
 
 // Digests returns the SHA-256 of each file, in hexadecimal digits, by its path.
-func Digests(files []File) map[string]string {
+func Digests(w *work.Watch, files []File) map[string]string {
 	out := map[string]string{}
 	for _, f := range files {
+		w.Look()
 		out[f.Path] = digest(f.Data)
 	}
 	return out

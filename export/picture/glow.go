@@ -111,13 +111,15 @@ func (c *canvas) byte(v float32) uint8 { return c.gam[int(float32(min(max(v, 0),
 func (c *canvas) png() []byte {
 	var b bytes.Buffer
 	e := png.Encoder{CompressionLevel: png.BestSpeed}
-	if err := e.Encode(watched{&b, c.watch}, c.img); err != nil {
-		panic("picture: png: " + err.Error()) // writing to memory cannot fail, and the picture has pixels
-	}
+	work.Aside(c.watch, func() {
+		if err := e.Encode(watched{&b, c.watch}, c.img); err != nil {
+			panic("picture: png: " + err.Error()) // writing to memory cannot fail, and the picture has pixels
+		}
+	})
 	return b.Bytes()
 }
 
-// watched is a writer that looks before each write: an encoder writes many times.
+// watched is a writer that looks before each write, so that an encoder whom nobody waits for soon ends.
 type watched struct {
 	io.Writer
 	*work.Watch

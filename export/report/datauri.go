@@ -1,27 +1,36 @@
 package report
 
 import (
+	"bytes"
 	"encoding/base64"
-	"strings"
+	"slices"
+
+	"lampblack/panel/work"
 )
 
 // escape writes text for a data URL within double quotes. Our SVGs are mostly digits and blanks: kept as they are, they take a
 // fifth less than in base64. Blanks are no URL characters by RFC 3986, but the URL standard that browsers follow keeps
 // them; all else that has a meaning in a URL or in HTML is percent-encoded.
-func escape(b *strings.Builder, src []byte) {
+func escape(w *work.Watch, b *bytes.Buffer, src []byte) {
 	const hex = "0123456789ABCDEF"
-	b.Grow(len(src) + len(src)/8)
-	from := 0
-	for i, c := range src {
-		if plain(c) {
-			continue
+	for piece := range slices.Chunk(src, atATime) {
+		w.Look()
+		from := 0
+		for i, c := range piece {
+			if plain(c) {
+				continue
+			}
+			b.Write(piece[from:i])
+			b.Write([]byte{'%', hex[c>>4], hex[c&15]})
+			from = i + 1
 		}
-		b.Write(src[from:i])
-		b.Write([]byte{'%', hex[c>>4], hex[c&15]})
-		from = i + 1
+		b.Write(piece[from:])
 	}
-	b.Write(src[from:])
 }
+
+// atATime is how many bytes are written between two looks at the watch, which takes some milliseconds. Pieces of a multiple of
+// three join without padding in base64.
+const atATime = 3 << 18
 
 func plain(c byte) bool {
 	switch {
@@ -35,7 +44,9 @@ func plain(c byte) bool {
 	return false
 }
 
-func base64To(b *strings.Builder, src []byte) {
-	b.Grow(base64.StdEncoding.EncodedLen(len(src)))
-	b.WriteString(base64.StdEncoding.EncodeToString(src))
+func base64To(w *work.Watch, b *bytes.Buffer, src []byte) {
+	for piece := range slices.Chunk(src, atATime) {
+		w.Look()
+		b.Write(base64.StdEncoding.AppendEncode(b.AvailableBuffer(), piece))
+	}
 }

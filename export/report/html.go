@@ -2,12 +2,15 @@ package report
 
 import (
 	"bytes"
+	"encoding/base64"
+	"fmt"
 	"html/template"
 	"net/url"
 	"path"
 	"strings"
 
 	"lampblack/export/table"
+	"lampblack/panel/work"
 )
 
 // Console is all that report.html tells. Texts are plain, numbers are written out with as many decimals as shall be seen,
@@ -118,20 +121,18 @@ func address(p string) string {
 	return (&url.URL{Path: p}).String()
 }
 
-// Source is the picture's bytes as the img's src attribute. Each picture stands in an img of its own and not inline, so that
+// source writes the picture's bytes as the img's src attribute. Each picture stands in an img of its own and not inline, so that
 // the ids in one SVG do not meet those in another.
-func (p Picture) Source() template.HTMLAttr {
-	var b strings.Builder
+func (p Picture) source(w *work.Watch, b *bytes.Buffer) {
 	b.WriteString(`src="data:image/`)
 	if path.Ext(p.Path) == ".svg" {
 		b.WriteString("svg+xml,")
-		escape(&b, p.Data)
+		escape(w, b, p.Data)
 	} else {
 		b.WriteString("png;base64,")
-		base64To(&b, p.Data)
+		base64To(w, b, p.Data)
 	}
 	b.WriteString(`"`)
-	return template.HTMLAttr(b.String())
 }
 
 // class is the style of a column's cells.
@@ -150,8 +151,16 @@ func (c Console) Cautions() []string { return Cautions() }
 
 // HTML returns report.html: one page that needs no network, no script and no other file to be read. Its links lead to the
 // files beside it. Texts of the user's are escaped by where they stand.
-func HTML(c Console) []byte {
-	t := template.Must(template.New("report").Funcs(template.FuncMap{"class": class}).Parse(pageTemplate))
+func HTML(w *work.Watch, c Console) []byte {
+	// The bytes of pictures, most of the page, are put in after the template has run, which would copy them several times. The
+	// marks for them cannot be in a text, since the template writes no text's quotes as such.
+	var pictures []Picture
+	mark := func(i int) string { return fmt.Sprintf(`src="picture:%d"`, i) }
+	source := func(p Picture) template.HTMLAttr {
+		pictures = append(pictures, p)
+		return template.HTMLAttr(mark(len(pictures) - 1))
+	}
+	t := template.Must(template.New("report").Funcs(template.FuncMap{"class": class, "source": source}).Parse(pageTemplate))
 	var b bytes.Buffer
 	if err := t.Execute(&b, struct {
 		Console
@@ -159,5 +168,19 @@ func HTML(c Console) []byte {
 	}{c, pageStyle}); err != nil {
 		panic("report: page: " + err.Error()) // the template is ours and its values are plain
 	}
-	return bytes.ToValidUTF8(b.Bytes(), []byte("\uFFFD"))
+	w.Look()
+	rest := bytes.ToValidUTF8(b.Bytes(), []byte("\uFFFD"))
+	size := len(rest)
+	for _, p := range pictures {
+		size += max(base64.StdEncoding.EncodedLen(len(p.Data)), len(p.Data)+len(p.Data)/8)
+	}
+	out := bytes.NewBuffer(make([]byte, 0, size))
+	for i, p := range pictures {
+		before, after, _ := bytes.Cut(rest, []byte(mark(i)))
+		out.Write(before)
+		p.source(w, out)
+		rest = after
+	}
+	out.Write(rest)
+	return out.Bytes()
 }

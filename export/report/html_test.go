@@ -122,7 +122,7 @@ func safe(t *testing.T, page []byte, name string) {
 }
 
 func TestHTML(t *testing.T) {
-	page := report.HTML(desk("dome"))
+	page := report.HTML(nil, desk("dome"))
 	safe(t, page, "dome")
 	all := elements(t, page)
 	var heads []string
@@ -145,13 +145,13 @@ func TestHTML(t *testing.T) {
 	}
 	require.NotContains(t, string(page), "http:", "also the names of SVG's namespaces are written so that no tool takes them for addresses")
 	require.NotContains(t, string(page), "https:")
-	require.Equal(t, page, report.HTML(desk("dome")))
+	require.Equal(t, page, report.HTML(nil, desk("dome")))
 }
 
 // A picture's bytes come back from its address, by the rules of RFC 2397.
 func TestPicturesAreWhole(t *testing.T) {
 	var got []string
-	for _, n := range elements(t, report.HTML(desk("dome")))["img"] {
+	for _, n := range elements(t, report.HTML(nil, desk("dome")))["img"] {
 		kind, data, ok := strings.Cut(attr(n, "src"), ",")
 		require.True(t, ok)
 		if strings.HasSuffix(kind, ";base64") {
@@ -174,11 +174,11 @@ func FuzzHTML(f *testing.F) {
 		"//host/x", "a:b", "a#b?c%d", "\x00\xff", "{{.}}", "</style><b>", "Süd-天文台"} {
 		f.Add(s)
 	}
-	f.Fuzz(func(t *testing.T, name string) { safe(t, report.HTML(desk(name)), name) })
+	f.Fuzz(func(t *testing.T, name string) { safe(t, report.HTML(nil, desk(name)), name) })
 }
 
 func TestNothingBuilt(t *testing.T) {
-	page := report.HTML(report.Console{Name: "desk"})
+	page := report.HTML(nil, report.Console{Name: "desk"})
 	safe(t, page, "desk")
 	require.Contains(t, string(page), "nothing was healed")
 	require.NotContains(t, string(page), "<img")

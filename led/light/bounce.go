@@ -67,6 +67,7 @@ func bounced(watch *work.Watch, direct Grid, inside func(Grid) []float64, rd, rb
 	first := c.Max()
 	sum := c.blank()
 	for range 64 {
+		watch.Look()
 		now = across(across(now, rd), rb)
 		most := 0.0
 		for i, v := range now {
@@ -87,7 +88,7 @@ func bounced(watch *work.Watch, direct Grid, inside func(Grid) []float64, rd, rb
 }
 
 // inside returns which share of each cell of a grid is panel: within the outline, and neither body nor opening.
-func inside(p panel.Panel) func(Grid) []float64 {
+func inside(watch *work.Watch, p panel.Panel) func(Grid) []float64 {
 	var holes []geom.Ring
 	for _, b := range p.Bodies {
 		holes = append(holes, b.CounterClockwise().Reversed().Ring(wallTolerance))
@@ -95,16 +96,17 @@ func inside(p panel.Panel) func(Grid) []float64 {
 	for _, o := range p.Openings {
 		holes = append(holes, o.CounterClockwise().Reversed().Ring(wallTolerance))
 	}
-	return within(append([]geom.Ring{p.Outline.CounterClockwise().Ring(wallTolerance)}, holes...))
+	return within(watch, append([]geom.Ring{p.Outline.CounterClockwise().Ring(wallTolerance)}, holes...))
 }
 
 // within returns which share of each cell lies in counter-clockwise rings and not in clockwise ones.
-func within(rings []geom.Ring) func(Grid) []float64 {
+func within(watch *work.Watch, rings []geom.Ring) func(Grid) []float64 {
 	return func(g Grid) []float64 {
 		out := make([]float64, len(g.V))
 		c := newCover(g.W, g.H)
 		ring := func(r geom.Ring) {
 			for i, a := range r {
+				watch.Step()
 				b := r[(i+1)%len(r)]
 				x := func(p geom.Pt) float64 { return float64(p.X-g.Origin.X)/float64(g.Step) + 0.5 }
 				y := func(p geom.Pt) float64 { return float64(p.Y-g.Origin.Y)/float64(g.Step) + 0.5 }
@@ -115,6 +117,7 @@ func within(rings []geom.Ring) func(Grid) []float64 {
 			ring(r)
 		}
 		for j := range g.H {
+			watch.Look()
 			c.row(j, func(i int, share float64) { out[j*g.W+i] = share })
 		}
 		return out

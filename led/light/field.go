@@ -126,7 +126,7 @@ func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, step geo
 	area := float64(box.W()) * float64(box.H())
 	least := geom.Nm(math.Ceil(math.Sqrt(area / gridCells)))
 	own = max(own, least, geom.Millimetre/10)
-	ws, in := walls(p), inside(p)
+	ws, in := walls(p), inside(watch, p)
 	rb, h := s.back()
 	var face []float64 // what of each cell is panel: outside there is no diffuser
 	var colours [][3]uint8
@@ -149,7 +149,7 @@ func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, step geo
 		watch.Look()
 		direct := shine(watch, newGrid(box, own, 0), mine, beams, ws)
 		if face == nil {
-			face = within([]geom.Ring{p.Outline.CounterClockwise().Ring(wallTolerance)})(direct)
+			face = within(watch, []geom.Ring{p.Outline.CounterClockwise().Ring(wallTolerance)})(direct)
 		}
 		watch.Look()
 		for i, m := range face {

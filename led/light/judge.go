@@ -7,6 +7,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // Limits say when light is worth a finding. A limit of 0 is not looked at.
@@ -33,7 +34,7 @@ const mostSame = 1000
 const stem = 1.0 / 7
 
 // Judge tells what of the light and the lettering a reader would stumble over. Places are in the panel's frame, mm.
-func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
+func Judge(watch *work.Watch, p panel.Panel, f Field, s Stack, lim Limits) diag.List {
 	var l diag.List
 	add := func(sev diag.Severity, code string, at geom.Pt, advice, format string, args ...any) *diag.Finding {
 		return l.Add(sev, code, format, args...).At(at.X.MM(), at.Y.MM()).Fix("%s", advice)
@@ -42,6 +43,7 @@ func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
 	if f.Mean > 0 {
 		if lim.Dark > 0 {
 			for _, w := range append(f.Words[:len(f.Words):len(f.Words)], symbols(f)...) {
+				watch.Step()
 				if w.Mean < lim.Dark*f.Mean {
 					add(diag.Warning, "light-dark-word", w.At, "put an LED nearer to it, or "+relit,
 						"%q is too dark: it gets %s of the light that the lettering gets on average", w.Text, share(w.Mean/f.Mean)).
@@ -52,10 +54,12 @@ func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
 		if lim.Uneven > 0 {
 			next := 0
 			for _, w := range f.Words {
+				watch.Step()
 				chars := f.Chars[next : next+len([]rune(w.Text))]
 				next += len(chars)
 				n, worst := 0, Lit{}
 				for _, c := range chars {
+					watch.Step()
 					// A dark word is told as such.
 					if c.Max > lim.Uneven*c.Min && c.Max > lim.Dark*f.Mean {
 						if n++; n == 1 || float64(c.Max*worst.Min) > float64(worst.Max*c.Min) {
@@ -81,6 +85,7 @@ func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
 		}
 		if lim.Hot > 0 {
 			for _, t := range f.Texts {
+				watch.Step()
 				if t.Max > lim.Hot*f.Mean {
 					add(diag.Warning, "light-hot-spot", t.Brightest, "move the LED behind it aside, or lessen its current",
 						"a bright spot shows in %q: %.1f times the light that the lettering gets on average", t.Text, t.Max/f.Mean).
@@ -99,6 +104,7 @@ func Judge(p panel.Panel, f Field, s Stack, lim Limits) diag.List {
 		least = geom.Nm(float64(s.Viewed) * lim.Arc * (2 * math.Pi / 21600))
 	}
 	for _, t := range p.Lettering {
+		watch.Step()
 		if t.Height <= 0 {
 			continue
 		}

@@ -114,7 +114,7 @@ func TestBounces(t *testing.T) {
 
 	p, w := shaded()
 	s := UsualStack()
-	in := inside(p)
+	in := inside(nil, p)
 	lit, beams, _ := lamps(p, w, s)
 	d := shine(nil, newGrid(p.Outline.Box(), geom.Millimetre/2, 0), lit, beams, walls(p))
 	const weak = 0.01 // so that one turn is all that counts
@@ -167,7 +167,7 @@ func TestEnergyBalance(t *testing.T) {
 		lumen := 2 * 0.5 * 2 * math.Pi / (m + 1)
 		require.InEpsilon(t, lumen, d.sum()/1e6, 0.01, "half angle %g", k)
 		rb, h := s.back()
-		b := bounced(nil, d, inside(p), s.Reflection(), rb, h)
+		b := bounced(nil, d, inside(nil, p), s.Reflection(), rb, h)
 		arrived := (d.sum() + b.sum()) / 1e6
 		layers, _ := luminance(nil, p, w, s, 0)
 		front := layers[0].sum() / 1e6 * math.Pi
@@ -287,7 +287,7 @@ func TestOddStacks(t *testing.T) {
 		for _, v := range []float64{f.Mean, f.Min, f.Max, f.MinToMean, f.MaxToMin} {
 			require.False(t, math.IsNaN(v) || math.IsInf(v, 0) || v < 0, "stack %d: %v", i, f.Figures)
 		}
-		require.NotPanics(t, func() { Judge(p, f, s, UsualLimits()) })
+		require.NotPanics(t, func() { Judge(nil, p, f, s, UsualLimits()) })
 	}
 	for _, a := range []part.Amp{part.Amp(nan), -1, part.Amp(math.Inf(1)), 1e9} {
 		for i := range w.Strings {

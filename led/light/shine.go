@@ -48,6 +48,7 @@ func shine(watch *work.Watch, g Grid, all []lamp, beams []beam, ws []wall) Grid 
 				}
 			}
 			for j := j0; j < j1; j++ {
+				watch.Look()
 				y := (float64(j) - ly) * step
 				y2 := float64(y * y)
 				left := float64(p.reach*p.reach) - y2

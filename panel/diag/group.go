@@ -42,6 +42,7 @@ type kin struct {
 func (l List) Grouped() List {
 	var out List
 	at := map[kin]int{}
+	own := map[int]bool{} // whose Like is this list's to append to
 	for _, f := range l {
 		k := kin{f.Severity, f.Code, f.Panel, f.Place.File, f.Advice, f.Many, f.Spares, 0, 0, f.Question}
 		if f.Place.Source != "" {
@@ -59,7 +60,11 @@ func (l List) Grouped() List {
 			out = append(out, f)
 			continue
 		}
-		out[i].Like = slices.Concat(out[i].Each(), f.Each())
+		if !own[i] {
+			own[i] = true
+			out[i].Like = slices.Clone(out[i].Each())
+		}
+		out[i].Like = append(out[i].Like, f.Each()...)
 	}
 	for i := range out {
 		out[i].tellTogether()

@@ -65,6 +65,28 @@ func side(k int, f func(i int), fell func()) {
 	}
 }
 
+// Aside calls f, which cannot look at the watch itself, being another module's. When nobody waits any more, Aside unwinds at
+// once and leaves f to its end: f must write to nothing but its own.
+func Aside(w *Watch, f func()) {
+	if w == nil {
+		f()
+		return
+	}
+	done := make(chan any, 1) // a place for the fault, so that f ends whether or not somebody takes it
+	go func() {
+		defer func() { done <- recover() }()
+		f()
+	}()
+	select {
+	case fault := <-done:
+		if fault != nil {
+			panic(fault)
+		}
+	case <-w.ctx.Done():
+	}
+	w.Look()
+}
+
 // Watch tells loops that nobody waits for their result any more. The nil Watch never does.
 type Watch struct {
 	ctx   context.Context

@@ -90,3 +90,27 @@ func TestUntilLetsFaultsThrough(t *testing.T) {
 	none.Look()
 	none.Step()
 }
+
+// What cannot look is waited for, its faults come out, and it is left to itself when nobody waits.
+func TestAside(t *testing.T) {
+	n := 0
+	Aside(nil, func() { n++ })
+	require.True(t, Until(t.Context(), func(w *Watch) { Aside(w, func() { n++ }) }))
+	require.Equal(t, 2, n)
+	require.PanicsWithValue(t, "fault", func() {
+		Until(t.Context(), func(w *Watch) { Aside(w, func() { panic("fault") }) })
+	})
+	ctx, stop := context.WithCancel(t.Context())
+	free, ended := make(chan bool), make(chan bool)
+	require.False(t, Until(ctx, func(w *Watch) {
+		Aside(w, func() {
+			stop()
+			<-free
+			close(ended)
+			panic("after all have gone")
+		})
+		t.Error("went on")
+	}))
+	close(free)
+	<-ended
+}

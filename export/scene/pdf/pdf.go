@@ -64,9 +64,11 @@ func Encode(w *work.Watch, doc Document, pages ...scene.Page) []byte {
 	}
 	w.Look()
 	var out bytes.Buffer
-	if err := f.Output(&out); err != nil {
-		panic("export/scene/pdf: " + err.Error()) // writing to memory cannot fail, and no call above has a choice
-	}
+	work.Aside(w, func() { // packing a large page
+		if err := f.Output(&out); err != nil {
+			panic("export/scene/pdf: " + err.Error()) // writing to memory cannot fail, and no call above has a choice
+		}
+	})
 	return settled(out.Bytes(), doc.Date.IsZero())
 }
 

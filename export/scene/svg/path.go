@@ -15,6 +15,7 @@ func (w *writer) num(v geom.Nm) string { return scene.Decimal(v, w.step) }
 func (w *writer) path(shapes []geom.Contour, open bool) string {
 	var s strings.Builder
 	for _, c := range shapes {
+		w.watch.Look()
 		if len(c) > 0 {
 			w.contour(&s, c, open)
 		}
@@ -31,6 +32,7 @@ func (w *writer) contour(s *strings.Builder, c geom.Contour, open bool) {
 	}
 	steps := false // once the command for them is written
 	for i, v := range c {
+		w.watch.Step()
 		last := i == len(c)-1
 		if last && (open || v.Bulge == 0) {
 			break // what is left is Z's

@@ -19,6 +19,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // The stages of the whole console's files. Those that show currents in full are written anew whenever one changes.
@@ -82,8 +83,8 @@ var showing = stage[showIn, filesOut]{"console", func(ctx context.Context, in sh
 
 type reportIn struct{ Page report.Console }
 
-var reporting = stage[reportIn, filesOut]{"report", func(_ context.Context, in reportIn) (out filesOut) {
-	out.add("", result.ReportHTML, report.HTML(in.Page))
+var reporting = stage[reportIn, filesOut]{"report", func(ctx context.Context, in reportIn) (out filesOut) {
+	work.Until(ctx, func(w *work.Watch) { out.add("", result.ReportHTML, report.HTML(w, in.Page)) })
 	return out
 }}
 
@@ -137,8 +138,8 @@ func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
 	}
 	ok = gather(buying.run(s, "", buy)) && gather(chaining.run(s, "", chainIn{out.Circuit, s.project.Console})) &&
 		gather(showing.run(s, "", showIn{s.lit(out), s.project.Stack})) && gather(reporting.run(s, "", reportIn{s.report(out)}))
+	ok = ok && work.Until(s.ctx, func(w *work.Watch) { out.Result.Digests = bundle.Digests(w, out.Files) })
 	if ok {
-		out.Result.Digests = bundle.Digests(out.Files)
 		out.Files = append(out.Files, bundle.File{Path: string(result.ResultJSON), Data: out.Result.JSON()})
 	}
 	return fault, ok

@@ -45,7 +45,7 @@ func Inspect(ctx context.Context, name string, src []byte, version string, pictu
 			l = append(l, *f)
 		}
 	}
-	out.Digests = bundle.Digests(out.Pictures)
+	out.Digests = bundle.Digests(nil, out.Pictures)
 	for i := range l {
 		if l[i].Place.File == "" { // about the whole pack
 			l[i].Place.File = name

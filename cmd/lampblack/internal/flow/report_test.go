@@ -147,6 +147,6 @@ func BenchmarkReport(b *testing.B) {
 	out := must(Build(context.Background(), p, s.set))
 	require.Positive(b, out.Packs)
 	for b.Loop() {
-		b.SetBytes(int64(len(report.HTML(s.report(&out)))))
+		b.SetBytes(int64(len(report.HTML(nil, s.report(&out)))))
 	}
 }

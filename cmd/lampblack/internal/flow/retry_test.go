@@ -37,7 +37,7 @@ func TestOtherAttemptsAreProven(t *testing.T) {
 	failed := routeOut{says: says{diag.List{{Code: "route-open-net", Severity: diag.Error}}}}
 	for i, a := range attempts(c.Boards[0], place.Options{}) {
 		// As tryOthers does it, with the attempts before this one taken for failed.
-		out := tryOthers(context.Background(), placeIn{memo.Of(boardOut{Board: shaped}), panels[0], a.wiring, a.wish}, failed)
+		out := tryOthers(context.Background(), placeIn{memo.Of(nil, boardOut{Board: shaped}), panels[0], a.wiring, a.wish}, failed)
 		l := out.Findings
 		require.NoError(t, l.Err(), "attempt %d", i)
 		require.Equal(t, "route-second-try", l[len(l)-1].Code)
@@ -52,5 +52,5 @@ func TestOtherAttemptsAreProven(t *testing.T) {
 	// A board that no way is found for keeps the first finding.
 	none := shaped
 	none.Rules.Clearance *= 40
-	require.Equal(t, failed, tryOthers(context.Background(), placeIn{memo.Of(boardOut{Board: none}), panels[0], c.Boards[0], place.Options{}}, failed))
+	require.Equal(t, failed, tryOthers(context.Background(), placeIn{memo.Of(nil, boardOut{Board: none}), panels[0], c.Boards[0], place.Options{}}, failed))
 }

@@ -16,7 +16,9 @@ import (
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/panel"
+	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // All stages, in the order of the flow. What each takes is above it, what it gives below; see stage for when that still holds.
@@ -71,10 +73,9 @@ type lightOut struct {
 
 var lighting = stage[lightIn, lightOut]{"light", func(ctx context.Context, in lightIn) lightOut {
 	f := light.Evaluate(ctx, in.Panel, in.Wiring, in.Stack)
-	if ctx.Err() != nil {
-		return lightOut{}
-	}
-	return lightOut{says{light.Judge(in.Panel, f, in.Stack, in.Limits)}, f}
+	var l diag.List
+	work.Until(ctx, func(w *work.Watch) { l = light.Judge(w, in.Panel, f, in.Stack, in.Limits) })
+	return lightOut{says{l}, f}
 }}
 
 // shapeIn is the panel without what is engraved, and what its board is made of.

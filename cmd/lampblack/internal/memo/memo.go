@@ -18,6 +18,8 @@ import (
 	"reflect"
 	"slices"
 	"sync"
+
+	"lampblack/panel/work"
 )
 
 // Kept is a result and the sum of its content. The zero Kept has no sum; it counts by that, like any other.
@@ -32,7 +34,7 @@ func (Kept[T]) summed() {}
 type summed interface{ summed() }
 
 // Of returns a value with its sum.
-func Of[T any](v T) Kept[T] { return Kept[T]{v, SumOf(v)} }
+func Of[T any](w *work.Watch, v T) Kept[T] { return Kept[T]{v, SumOf(w, v)} }
 
 // Memory holds results. It is safe for several goroutines.
 type Memory struct {
@@ -71,10 +73,15 @@ func New(bound int64) *Memory {
 // Do returns the result of a stage, of whom it is for the tally: kept if in has the content of an earlier call, else f's.
 // Its error is ctx's: then what f returned means nothing and is not kept. A panic of f goes on to the caller.
 func Do[In, Out any](ctx context.Context, m *Memory, stage, of string, in In, f func(context.Context, In) Out) (Kept[Out], error) {
-	key := SumOf(struct { // exported, or times could not be read
-		Stage, Out string
-		In         In
-	}{stage, reflect.TypeFor[Out]().String(), in})
+	var key Sum
+	if !work.Until(ctx, func(w *work.Watch) {
+		key = SumOf(w, struct { // exported, or times could not be read
+			Stage, Out string
+			In         In
+		}{stage, reflect.TypeFor[Out]().String(), in})
+	}) {
+		return Kept[Out]{}, ctx.Err()
+	}
 	for {
 		found, wait, err := m.claim(ctx, key, stage, of)
 		switch {
@@ -116,11 +123,15 @@ func compute[In, Out any](ctx context.Context, m *Memory, key Sum, stage, of str
 	var done *result
 	defer func() { m.end(key, done, of, stage) }()
 	out := f(ctx, in)
-	if err := ctx.Err(); err != nil {
-		return Kept[Out]{}, err
+	var k Kept[Out]
+	var size int64
+	if !work.Until(ctx, func(w *work.Watch) {
+		k = Of(w, out)
+		size = SizeOf(w, out) + perEntry
+	}) {
+		return Kept[Out]{}, ctx.Err()
 	}
-	k := Of(out)
-	done = &result{key, stage, k, k.Sum, SizeOf(out) + perEntry, func() Sum { return SumOf(k.Value) }}
+	done = &result{key, stage, k, k.Sum, size, func() Sum { return SumOf(nil, k.Value) }}
 	return k, nil
 }
 

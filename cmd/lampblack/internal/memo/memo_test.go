@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"lampblack/panel/work"
 )
 
 func double(_ context.Context, n int) []int { return []int{2 * n} }
@@ -28,7 +30,7 @@ func TestDoKeeps(t *testing.T) {
 	require.Equal(t, []int{8}, a.Value)
 	require.Same(t, &a.Value[0], &b.Value[0])
 	require.Equal(t, []int{10}, c.Value)
-	require.Equal(t, a.Sum, SumOf([]int{8}))
+	require.Equal(t, a.Sum, SumOf(nil, []int{8}))
 	require.Equal(t, []Tally{{Stage: "double", Ran: 2, Held: 1}}, m.Tallies())
 	require.Empty(t, m.Tallies(), "counted since the last call")
 	other, err := Do(t.Context(), m, "triple", "", 4, func(_ context.Context, n int) []int { return []int{3 * n} })
@@ -38,7 +40,7 @@ func TestDoKeeps(t *testing.T) {
 
 // The memory stays within its bound: what was not asked for the longest time goes first, what is larger is not kept at all.
 func TestBound(t *testing.T) {
-	one := SizeOf([]int{0}) + perEntry
+	one := SizeOf(nil, []int{0}) + perEntry
 	m := New(3 * one)
 	for n := range 3 {
 		ask(t, m, n)
@@ -157,15 +159,15 @@ type outer struct {
 func sample() outer {
 	return outer{
 		&inner{1, []string{"x", "yz"}}, map[string]float64{"p": 1, "q": 2, "r": 3}, []byte{1, 2}, 7,
-		time.Date(2026, 1, 2, 0, 0, 0, 0, time.UTC), Of("k"),
+		time.Date(2026, 1, 2, 0, 0, 0, 0, time.UTC), Of(nil, "k"),
 	}
 }
 
 // Equal content has equal sums; each change of it another one.
 func TestSum(t *testing.T) {
-	want := SumOf(sample())
+	want := SumOf(nil, sample())
 	for range 20 { // maps are ordered anew each time
-		require.Equal(t, want, SumOf(sample()))
+		require.Equal(t, want, SumOf(nil, sample()))
 	}
 	seen := map[Sum]int{want: -1}
 	for i, change := range []func(*outer){
@@ -181,18 +183,18 @@ func TestSum(t *testing.T) {
 		func(o *outer) { o.Any = int32(7) },
 		func(o *outer) { o.Any = nil },
 		func(o *outer) { o.At = o.At.Add(1) },
-		func(o *outer) { o.K = Of("l") },
+		func(o *outer) { o.K = Of(nil, "l") },
 	} {
 		o := sample()
 		change(&o)
-		s := SumOf(o)
+		s := SumOf(nil, o)
 		require.NotContains(t, seen, s, "change %d is that of %d", i, seen[s])
 		seen[s] = i
 	}
-	require.NotEqual(t, SumOf(0.0), SumOf(math.Copysign(0, -1)), "numbers by their bits")
-	k := Of("k")
+	require.NotEqual(t, SumOf(nil, 0.0), SumOf(nil, math.Copysign(0, -1)), "numbers by their bits")
+	k := Of(nil, "k")
 	k.Value = "other"
-	require.Equal(t, SumOf(Of("k")), SumOf(k), "what has a sum counts by it")
+	require.Equal(t, SumOf(nil, Of(nil, "k")), SumOf(nil, k), "what has a sum counts by it")
 }
 
 // What has no content is a fault of ours, told at once.
@@ -201,18 +203,18 @@ func TestSumRefuses(t *testing.T) {
 	l := &loop{}
 	l.Next = l
 	for _, v := range []any{func() {}, make(chan int), l, struct{ at time.Time }{}} {
-		require.Panics(t, func() { SumOf(v) }, "%T", v)
+		require.Panics(t, func() { SumOf(nil, v) }, "%T", v)
 	}
 }
 
 // Sizes are those of the content with its spare room; what is referred to twice counts once.
 func TestSize(t *testing.T) {
 	room := make([]int64, 1000)
-	require.InDelta(t, 8000, SizeOf(room), 64)
-	require.InDelta(t, 8000, SizeOf(room[:1]), 64, "the whole array is kept")
-	require.InDelta(t, 8000, SizeOf([][]int64{room, room}), 128)
-	require.InDelta(t, 4000, SizeOf([]string{string(make([]byte, 4000))}), 64)
-	require.InDelta(t, 1000*(8+8+16), SizeOf(numbers(1000)), 1000)
+	require.InDelta(t, 8000, SizeOf(nil, room), 64)
+	require.InDelta(t, 8000, SizeOf(nil, room[:1]), 64, "the whole array is kept")
+	require.InDelta(t, 8000, SizeOf(nil, [][]int64{room, room}), 128)
+	require.InDelta(t, 4000, SizeOf(nil, []string{string(make([]byte, 4000))}), 64)
+	require.InDelta(t, 1000*(8+8+16), SizeOf(nil, numbers(1000)), 1000)
 }
 
 func numbers(n int) map[int]int {
@@ -228,6 +230,30 @@ func BenchmarkSum(b *testing.B) {
 	v := make([]pt, 100_000)
 	b.SetBytes(int64(len(v) * 16))
 	for b.Loop() {
-		SumOf(v)
+		SumOf(nil, v)
+	}
+}
+
+// What is large is not summed for someone who does not wait: neither what a stage takes nor what it gives.
+func TestSumsStop(t *testing.T) {
+	ctx, stop := context.WithCancel(t.Context())
+	large := make([]int, 1<<20)
+	began := false
+	stop()
+	_, err := Do(ctx, New(1<<30), "double", "", large, func(context.Context, []int) int { began = true; return 0 })
+	require.ErrorIs(t, err, context.Canceled)
+	require.False(t, began)
+
+	for name, v := range map[string]any{"numbers": large, "bytes": make([]byte, 8<<20), "raster": make([]float64, 1<<20), "map": map[string][]int{"a": large}} {
+		for what, f := range map[string]func(*work.Watch){
+			"sum":  func(w *work.Watch) { SumOf(w, v) },
+			"size": func(w *work.Watch) { SizeOf(w, []any{v, make([]*int, 1<<20)}) },
+		} {
+			ctx, stop := context.WithCancel(t.Context())
+			require.False(t, work.Until(ctx, func(w *work.Watch) {
+				stop()
+				f(w)
+			}), "%s of %s", what, name)
+		}
 	}
 }

@@ -1,6 +1,10 @@
 package memo
 
-import "reflect"
+import (
+	"reflect"
+
+	"lampblack/panel/work"
+)
 
 // What Go keeps beside the content, in bytes; measured on 64-bit machines.
 const (
@@ -9,13 +13,17 @@ const (
 )
 
 // SizeOf estimates how many bytes v keeps from being collected: itself and all that it refers to, whole backing arrays
-// included. What two references within v share counts once; what v shares with other values counts in each.
-func SizeOf(v any) int64 {
-	m := meter{seen: map[uintptr]bool{}}
+// included. What two references within v share counts once; what v shares with other values counts in each. Its loops
+// ask the watch.
+func SizeOf(watch *work.Watch, v any) int64 {
+	m := meter{watch: watch, seen: map[uintptr]bool{}}
 	return m.value(reflect.ValueOf(&v).Elem(), 0) + 16
 }
 
-type meter struct{ seen map[uintptr]bool }
+type meter struct {
+	watch *work.Watch
+	seen  map[uintptr]bool
+}
 
 // value returns the bytes that v refers to, without those it stands in itself.
 func (m *meter) value(v reflect.Value, depth int) int64 {
@@ -23,6 +31,7 @@ func (m *meter) value(v reflect.Value, depth int) int64 {
 		panic("memo: a value that refers to itself has no size: " + v.Type().String())
 	}
 	depth++
+	m.watch.Step()
 	sum := int64(0)
 	switch v.Kind() {
 	case reflect.String:

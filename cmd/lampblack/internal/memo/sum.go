@@ -10,6 +10,8 @@ import (
 	"reflect"
 	"slices"
 	"time"
+
+	"lampblack/panel/work"
 )
 
 // Sum is the SHA-256 of a value's content.
@@ -18,14 +20,15 @@ type Sum [sha256.Size]byte
 // String returns the sum in hexadecimal digits.
 func (s Sum) String() string { return hex.EncodeToString(s[:]) }
 
-// SumOf returns the sum of what v holds: equal content gives equal sums, on every machine and in every run.
+// SumOf returns the sum of what v holds: equal content gives equal sums, on every machine and in every run. Its loops ask the
+// watch.
 //
 // Structs count by their fields in order, exported or not, slices and maps by length and elements (maps in the order of
 // their keys' content), pointers by what they point to, interfaces by the name of the type inside and its value, numbers
 // by their bits. Nil and empty slices differ. A Kept counts by the sum it has. Functions, channels and
 // cycles have no content: they are faults of ours and panic.
-func SumOf(v any) Sum {
-	w := &writer{to: sha256.New()}
+func SumOf(watch *work.Watch, v any) Sum {
+	w := &writer{watch: watch, to: sha256.New()}
 	w.value(reflect.ValueOf(&v).Elem(), 0)
 	w.flush()
 	return Sum(w.to.Sum(nil))
@@ -36,9 +39,10 @@ const deepest = 64
 
 // writer gathers the encoding of a value before it is hashed.
 type writer struct {
-	to  hash.Hash
-	buf [4096]byte
-	n   int
+	watch *work.Watch
+	to    hash.Hash
+	buf   [4096]byte
+	n     int
 }
 
 func (w *writer) flush() {
@@ -66,10 +70,18 @@ func (w *writer) text(s string) {
 	}
 }
 
+// atATime is how many bytes are hashed between two looks at the watch: some milliseconds, even without the processor's help.
+const atATime = 1 << 20
+
 func (w *writer) raw(b []byte) {
 	w.uint(uint64(len(b)))
 	w.flush()
-	w.to.Write(b)
+	for len(b) > 0 {
+		w.watch.Look()
+		n := min(len(b), atATime)
+		w.to.Write(b[:n])
+		b = b[n:]
+	}
 }
 
 // value writes v. Since the type is known to who reads, the encoding needs lengths and marks of nil alone to be unambiguous.
@@ -78,6 +90,7 @@ func (w *writer) value(v reflect.Value, depth int) {
 		panic("memo: a value that refers to itself has no sum: " + v.Type().String())
 	}
 	depth++
+	w.watch.Step()
 	switch v.Kind() {
 	case reflect.Bool:
 		if v.Bool() {
@@ -162,6 +175,7 @@ func (w *writer) slice(v reflect.Value, depth int) {
 	w.uint(uint64(v.Len()))
 	if t := reflect.TypeFor[[]float64](); v.Type().Elem().Kind() == reflect.Float64 && v.CanInterface() { // rasters
 		for _, x := range v.Convert(t).Interface().([]float64) {
+			w.watch.Step()
 			w.uint(math.Float64bits(x))
 		}
 		return
@@ -180,7 +194,7 @@ func (w *writer) mapped(v reflect.Value, depth int) {
 	type pair struct{ key, value []byte }
 	pairs := make([]pair, 0, v.Len())
 	for it := v.MapRange(); it.Next(); {
-		pairs = append(pairs, pair{content(it.Key(), depth), content(it.Value(), depth)})
+		pairs = append(pairs, pair{w.content(it.Key(), depth), w.content(it.Value(), depth)})
 	}
 	slices.SortFunc(pairs, func(a, b pair) int { return bytes.Compare(a.key, b.key) })
 	w.uint(uint64(len(pairs)))
@@ -190,9 +204,10 @@ func (w *writer) mapped(v reflect.Value, depth int) {
 	}
 }
 
-func content(v reflect.Value, depth int) []byte {
-	w := &writer{to: sha256.New()}
-	w.value(v, depth)
-	w.flush()
-	return w.to.Sum(nil)
+// content returns the sum of a key or a value of a map.
+func (w *writer) content(v reflect.Value, depth int) []byte {
+	own := &writer{watch: w.watch, to: sha256.New()}
+	own.value(v, depth)
+	own.flush()
+	return own.to.Sum(nil)
 }
