@@ -86,6 +86,7 @@ type Wiring struct {
 	Drawn      []Current   // by the board's own strings, of each supply conductor in the order of Conductors
 	Across     ThroughOhms // of the board's own copper
 	Label      string      // the supply as it is printed on the board: "12 V"
+	Unlit      bool        // it has LEDs that no string could be made for
 }
 
 // Group is a supply conductor with the LEDs that are dimmed together on it. 0 V is common to all groups.

@@ -20,6 +20,10 @@ type Source struct {
 	Demand         part.Amp  // the most that boards and Others ask for together
 	Volts          part.Volt // nominal, at its terminals under load
 	Verdict        Verdict
+	Need           Need // where there is no verdict
+
+	// Breakdown is the voltage at its terminals below which loads of fixed power bring the supply down; 0 where none can.
+	Breakdown part.Volt
 }
 
 // Celsius is a range of temperatures in °C.
@@ -50,7 +54,8 @@ func (l Load) At(v part.Volt) part.Amp {
 type Verdict uint8
 
 const (
-	OK    Verdict = iota // up to 80 % of the rating (common practice)
+	None  Verdict = iota // nothing can be said: no operating point, or LEDs that no string could be made for
+	OK                   // up to 80 % of the rating (common practice)
 	Tight                // above that, up to the rating
 	Over                 // above the rating
 )
@@ -70,7 +75,7 @@ func VerdictOf(demand, rated part.Amp) Verdict {
 }
 
 // String returns the verdict as result.json has it.
-func (v Verdict) String() string { return [...]string{"ok", "tight", "over"}[v] }
+func (v Verdict) String() string { return [...]string{"none", "ok", "tight", "over"}[v] }
 
 // Diode returns the model of a kind at the nominal temperature.
 func (s Source) Diode(k part.LED) part.Diode {
@@ -96,6 +101,9 @@ func (s Source) Cornered(k part.LED, d part.Diode, drop int) part.Diode {
 
 // Sentence says in one sentence whether the supply carries the console.
 func (s Source) Sentence() string {
+	if s.Verdict == None {
+		return s.Need.Sentence()
+	}
 	load := fmt.Sprintf("%v usually and %v at worst", (s.Typical + s.Other).Rounded(), s.Demand.Rounded())
 	if s.Other > 0 {
 		load += fmt.Sprintf(", of it %v for other loads", s.Other.Rounded())

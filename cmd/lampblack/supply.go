@@ -25,7 +25,8 @@ func (a *app) supply() *cobra.Command {
 		Short: "Show strings, currents, drops and whether the supply holds",
 		Long: `Supply shows what the console asks of its power supply: each board's strings and resistors, the
 current in every piece of the feed, the voltage that arrives, and the verdict: ok up to 80 % of the
-supply's rating, tight up to the rating, over above it. Other loads on the same supply count; the
+supply's rating, tight up to the rating, over above it, none where nothing can be said, as when its
+voltage breaks down. Other loads on the same supply count; the
 inrush when it is switched on does not.
 
 It also builds the console many times from parts as they are sold, each within its limits by chance,

@@ -129,7 +129,7 @@ code{font:.85em ui-monospace,"Cascadia Mono",Menlo,"DejaVu Sans Mono",monospace}
 .verdict{font-size:1.15rem;background:var(--card);border:1px solid var(--line);border-left:5px solid var(--good);border-radius:4px;padding:.8rem 1.1rem;margin:0 0 1.25rem}
 .verdict .word{display:inline-block;font-weight:650;color:var(--good);margin-right:.4em}
 .verdict.tight{border-left-color:var(--warn)}.verdict.tight .word{color:var(--warn)}
-.verdict.over{border-left-color:var(--bad)}.verdict.over .word{color:var(--bad)}
+.verdict.over,.verdict.none{border-left-color:var(--bad)}.verdict.over .word,.verdict.none .word{color:var(--bad)}
 section{margin:0;padding:2.25rem 0 0}
 section.panel{border-top:1px solid var(--line);margin-top:2.75rem}
 figure{margin:0}

@@ -32,7 +32,7 @@ type Supply struct {
 	WorstA   float64 `json:"worst_a" doc:"what the boards take at worst, A" schema:"min=0"`
 	OtherA   float64 `json:"other_a" doc:"what other loads on it take, A" schema:"min=0"`
 	DemandA  float64 `json:"demand_a" doc:"the most that boards and other loads ask for together, A" schema:"min=0"`
-	Verdict  string  `json:"verdict" doc:"whether it holds" schema:"enum=ok|tight|over"`
+	Verdict  string  `json:"verdict" doc:"whether it holds; none: nothing can be said" schema:"enum=ok|tight|over|none"`
 	Sentence string  `json:"sentence" doc:"the verdict in a sentence"`
 
 	Ohms          float64  `json:"ohms,omitempty" doc:"inside it" schema:"min=0"`

@@ -100,7 +100,7 @@ func TestEnums(t *testing.T) {
 		return strings.Split(strings.TrimPrefix(f.Tag.Get("schema"), "enum="), "|")
 	}
 	require.ElementsMatch(t, []string{diag.Error.String(), diag.Warning.String(), diag.Note.String()}, enum(Finding{}, "Severity"))
-	require.ElementsMatch(t, []string{led.OK.String(), led.Tight.String(), led.Over.String()}, enum(Supply{}, "Verdict"))
+	require.ElementsMatch(t, []string{led.None.String(), led.OK.String(), led.Tight.String(), led.Over.String()}, enum(Supply{}, "Verdict"))
 }
 
 // Every field has a name in JSON and says what it is.

@@ -60,12 +60,16 @@ func circuit(w *work.Watch, panels []panel.Panel, req led.Request) (led.Circuit,
 		c.Boards[i].Groups, c.Boards[i].Across = groups, d.boards[i].ThroughOhms
 	}
 	findings = append(findings, d.empty()...)
-	if more = d.estimate(c); more.HasErrors() {
+	if c, more = d.estimate(c); more.HasErrors() {
 		return c, append(findings, more...)
 	}
 	findings = append(findings, d.resistors()...)
 	for i, p := range panels {
 		c.Boards[i] = d.boards[i].wiring(p, req, c.Boards[i].Groups)
+		c.Boards[i].Unlit = d.boards[i].unlit
+	}
+	for _, b := range d.boards {
+		c.Source.Need.Volts = max(c.Source.Need.Volts, b.need)
 	}
 	w.Look()
 	c, more = solve.Settle(c, req)
@@ -91,6 +95,18 @@ type design struct {
 type boardPlan struct {
 	led.Settings
 	strings []stringPlan
+	unlit   bool      // there are LEDs, and no strings for them
+	need    part.Volt // of the supply at least, where that is why
+}
+
+// needs notes that the board's LEDs would want the supply to have v.
+func (b *boardPlan) needs(v part.Volt) {
+	b.need = max(b.need, part.Volt(math.Ceil(float64(v*10)-1e-9)/10))
+}
+
+// roomFor is the voltage that n LEDs in series want at the current i, with enough for a resistor to rule it.
+func roomFor(n int, k part.LED, d part.Diode, i part.Amp) part.Volt {
+	return part.Volt(math.Ceil(float64(float64(n)*float64(d.Volts(i))*headroom) + 0.5))
 }
 
 // stringPlan is a string in the making.
@@ -127,12 +143,13 @@ func plan(w *work.Watch, p panel.Panel, r led.Request) (boardPlan, diag.List) {
 		l.Add(diag.Error, "led-too-many", "panel %s has %d LEDs, more than the %d that are planned for", p.Name, len(p.LEDs), maxLEDs).Of(p.Name).
 			Fix("split the panel, or look whether the LED layer holds something else")
 	}
-	if l.HasErrors() {
+	if b.unlit = l.HasErrors() && len(p.LEDs) > 0; l.HasErrors() {
 		return b, l
 	}
 	kinds, of, more := kindsOf(p, s, r)
 	l = append(l, more...)
 	if l.HasErrors() {
+		b.unlit = true
 		return b, l
 	}
 	blocks := group.Blocks(p)
@@ -147,6 +164,9 @@ func plan(w *work.Watch, p panel.Panel, r led.Request) (boardPlan, diag.List) {
 		length, more := longest(r, k, diode, s)
 		l = append(l, more...)
 		if more.HasErrors() {
+			if n := max(s.StringLength, 1); s.Current <= k.IMax {
+				b.needs(roomFor(n, k, diode, s.Current))
+			}
 			continue
 		}
 		var pts []geom.Pt
@@ -166,7 +186,7 @@ func plan(w *work.Watch, p panel.Panel, r led.Request) (boardPlan, diag.List) {
 		}
 	}
 	if l.HasErrors() {
-		b.strings = nil
+		b.strings, b.unlit = nil, true
 	}
 	if len(kinds) > 1 {
 		b.sort(p)
@@ -268,7 +288,7 @@ func longest(r led.Request, k part.LED, d part.Diode, s led.Settings) (int, diag
 	if !ok {
 		l.Add(diag.Error, "led-supply-below-vf", "%v cannot light a %s: it needs %v at %v, and its resistor something too", r.Supply.Nominal, k.Name, vf, i).
 			About("supply.volts").Of(s.Panel).
-			Fix("use a supply of %v or more, or an LED of lower forward voltage", part.Volt(math.Ceil(float64(float64(vf)*headroom)+0.5)))
+			Fix("use a supply of %v or more, or an LED of lower forward voltage", roomFor(1, k, d, i))
 		return 0, l
 	}
 	if n := s.StringLength; n > 0 {

@@ -10,7 +10,7 @@ import (
 )
 
 // estimate sets the voltage across every string as if each already had the current it wants.
-func (d *design) estimate(c led.Circuit) diag.List {
+func (d *design) estimate(c led.Circuit) (led.Circuit, diag.List) {
 	want := make([][]part.Amp, len(d.boards))
 	for b := range d.boards {
 		conductors := c.Boards[b].Conductors()
@@ -25,9 +25,9 @@ func (d *design) estimate(c led.Circuit) diag.List {
 			want[b][s.conductor] += s.target
 		}
 	}
-	volts, l := solve.Under(c, want)
+	volts, c, l := solve.Under(c, want)
 	if l.HasErrors() {
-		return l
+		return c, l
 	}
 	for b := range d.boards {
 		for i := range d.boards[b].strings {
@@ -35,7 +35,7 @@ func (d *design) estimate(c led.Circuit) diag.List {
 			s.volts = float64(volts[b][s.conductor])
 		}
 	}
-	return nil
+	return c, nil
 }
 
 // alike is what strings have in common that shall light alike.
@@ -133,7 +133,8 @@ func (d *design) drowned(b int) diag.List {
 		l.Add(diag.Error, "led-feed-drop", "the feed loses so much that panel %s gets %v, too little for %d %s in series", board.Panel,
 			part.Volt(math.Max(s.volts, 0)), len(s.holes), s.kind.Name).About(diag.PanelKey(board.Panel, "wire"), "feed.wire").Of(board.Panel).
 			Fix("use thicker or shorter wires than %s, several chains, or fewer LEDs in series", d.req.Wire.Text)
-		board.strings = nil
+		board.strings, board.unlit = nil, true
+		board.needs(d.source.Nominal - part.Volt(s.volts) + roomFor(len(s.holes), s.kind, s.diode, s.target))
 		break
 	}
 	return l

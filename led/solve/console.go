@@ -272,12 +272,14 @@ func (s Solver) Find(e float64, loads [][]Branch, near *Point) (Point, error) {
 func (k *Console) Nominal() (Point, error) { return k.find(corner{}) }
 
 // Under returns the voltage across each supply conductor of each board when they draw the given currents, by board and then in
-// the order of Wiring.Conductors; without an operating point the finding that says so.
-func Under(c led.Circuit, draw [][]part.Amp) ([][]part.Volt, diag.List) {
+// the order of Wiring.Conductors; without an operating point the circuit with what it needs, and the finding that says so.
+func Under(c led.Circuit, draw [][]part.Amp) ([][]part.Volt, led.Circuit, diag.List) {
 	k := build(&c)
 	loads := make([][]Branch, len(k.net.taps))
+	sum := 0.0
 	for b, taps := range k.taps {
 		for g, t := range taps {
+			sum += float64(draw[b][g])
 			if i := draw[b][g]; i > 0 {
 				loads[t] = []Branch{{times: 1, draw: float64(i)}}
 			}
@@ -285,7 +287,8 @@ func Under(c led.Circuit, draw [][]part.Amp) ([][]part.Volt, diag.List) {
 	}
 	p, err := Solver{k, k.solver}.Find(float64(c.Source.Nominal), loads, nil)
 	if err != nil {
-		return nil, diag.List{noPoint(err)}
+		c, l := unsolved(c, err, part.Amp(sum))
+		return nil, c, l
 	}
 	out := make([][]part.Volt, len(k.taps))
 	for b, taps := range k.taps {
@@ -293,5 +296,5 @@ func Under(c led.Circuit, draw [][]part.Amp) ([][]part.Volt, diag.List) {
 			out[b] = append(out[b], part.Volt(k.Across(p, t)))
 		}
 	}
-	return out, nil
+	return out, c, nil
 }

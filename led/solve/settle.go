@@ -17,7 +17,7 @@ func Settle(c led.Circuit, req led.Request) (led.Circuit, diag.List) {
 	out := copied(c)
 	if err := settle(&out); err != nil {
 		c.Solved = false
-		return c, diag.List{noPoint(err)}
+		return unsolved(c, err, asked(c, req))
 	}
 	for i := range out.Boards {
 		rate(&out.Boards[i], req)
@@ -28,12 +28,30 @@ func Settle(c led.Circuit, req led.Request) (led.Circuit, diag.List) {
 	return out, nil
 }
 
+// asked returns what all strings draw that get what was asked for.
+func asked(c led.Circuit, req led.Request) part.Amp {
+	sum := 0.0
+	for _, w := range c.Boards {
+		sum += float64(float64(len(w.Strings)) * float64(req.For(w.Panel).Current))
+	}
+	return part.Amp(sum)
+}
+
+// unsolved returns the circuit, whose boards would draw amps, without a verdict: it has no operating point, which is told.
+func unsolved(c led.Circuit, err error, amps part.Amp) (led.Circuit, diag.List) {
+	c.Source.Verdict, c.Source.Need = led.None, led.Need{}
+	if errors.Is(err, errCollapse{}) {
+		c.Source.Need = c.Source.Holds(amps)
+	}
+	return c, diag.List{noPoint(err, c.Source.Need)}
+}
+
 // noPoint is the finding of a console that has no operating point.
-func noPoint(err error) diag.Finding {
+func noPoint(err error, need led.Need) diag.Finding {
 	var l diag.List
 	f := l.Add(diag.Error, "led-no-operating-point", "the currents of the console could not be computed: %v", err).About("supply.volts")
 	if errors.Is(err, errCollapse{}) {
-		f.Fix("the supply is too weak for its loads: less resistance inside it, less power for other loads, or a higher voltage")
+		f.Fix("%s", need.Sentence())
 	} else {
 		f.Fix("look for an impossible value in the project: wire, lengths, currents")
 	}
@@ -94,7 +112,16 @@ func settle(c *led.Circuit) error {
 	// A load of fixed power asks for most at the lowest voltage, everything else at the highest; what all ask for together is
 	// convex in the voltage, so that one of the two ends has the most.
 	src.Demand = max(src.Worst+k.Others(most), k.Drawn(low)+k.Others(low))
-	src.Verdict = led.VerdictOf(src.Demand, src.Rated)
+	src.Verdict, src.Need = led.VerdictOf(src.Demand, src.Rated), src.Need.Lit()
+	for _, w := range c.Boards {
+		if w.Unlit {
+			src.Need.Unlit = append(src.Need.Unlit, w.Panel)
+			src.Verdict = led.None
+		}
+	}
+	if src.Breakdown, err = breakdown(c); err != nil {
+		return err
+	}
 	src.Typical = 0
 	for b, w := range c.Boards {
 		for s := range w.Strings {

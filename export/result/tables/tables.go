@@ -65,7 +65,7 @@ func Chains(c result.Console) []table.Table {
 func Supply(s result.Supply) []table.Table {
 	t := table.New("Supply", table.Number("voltage", "V"), table.Number("rated", "A"), table.Number("boards", "A"), table.Number("boards at worst", "A"),
 		table.Number("other loads", "A"), table.Number("all at worst", "A"), table.Number("of its rating", "%"), table.Text("verdict")).
-		Read("At worst means every part and the voltage at its unluckiest limit. The verdict is ok up to 80 % of the rating, tight up to 100 %, over above.")
+		Read("At worst means every part and the voltage at its unluckiest limit. The verdict is ok up to 80 % of the rating, tight up to 100 %, over above, none where nothing can be said.")
 	share := ""
 	if s.RatedA > 0 {
 		share = percent(s.DemandA/s.RatedA, 0)
