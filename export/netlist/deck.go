@@ -60,8 +60,13 @@ func (d *deck) supply() {
 		d.line("* other load %d: %s", i+1, oneLine(l.Name, "without a name"))
 		switch {
 		case l.Watts > 0:
-			// The least voltage keeps the simulator's first guess of 0 V from asking for no end of current.
-			d.line("Bother_%d supply 0 I=%s/max(V(supply),0.1)", i+1, num(float64(l.Watts)))
+			// P/V down to the voltage below which the supply would break down, and from there to 0 V a resistor's straight
+			// line: a simulator that starts from 0 V then finds one root alone, the one the supply comes to.
+			knee := num(float64(s.Breakdown))
+			if !(s.Breakdown > 0) {
+				knee = num(float64(s.Nominal / 2))
+			}
+			d.line("Bother_%d supply 0 I=%s*min(V(supply),%s)/max(V(supply),%s)/%s", i+1, num(float64(l.Watts)), knee, knee, knee)
 		case l.Ohms > 0:
 			d.line("Rother_%d supply 0 %s", i+1, num(conductor(l.Ohms)))
 		default:

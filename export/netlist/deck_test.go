@@ -170,6 +170,62 @@ func compare(t *testing.T, spice string, c led.Circuit, what string) int {
 	return checked
 }
 
+// The simulator, which starts from 0 V, must land on the operating point that a supply comes to when it is switched on, and not
+// on the unstable one below it or on one without a meaning: over a grid of resistances inside the supply and of powers up to
+// the one that brings it down.
+func TestDeckOfFixedPowersAgainstSimulator(t *testing.T) {
+	spice, err := exec.LookPath("ngspice")
+	if err != nil {
+		t.Skip("ngspice is not installed (Debian package ngspice), so that no simulator can be asked")
+	}
+	var dome panel.Panel
+	dome.Name = "dome"
+	for j := range 40 {
+		dome.LEDs = append(dome.LEDs, panel.Hole{At: geom.PtMM(float64(j%8)*9, float64(j/8)*9), D: geom.MM(3)})
+	}
+	checked := 0
+	for _, ohms := range []part.Ohm{0, 0.01, 0.1, 0.5, 1, 3, 10} {
+		for _, share := range []float64{0.1, 0.5, 0.8, 0.95, 0.999, 0.999999} {
+			req := led.Usual()
+			req.Rated, req.ConnectorRated = 9000, 9
+			req.SupplyOhms = ohms
+			req.Others = []led.Load{{Name: "fan", Ohms: 200}, {Name: "camera", Amps: 0.05}}
+			req.Others = append(req.Others, led.Load{Name: "heater", Watts: 0.01})
+			c, _ := design.Circuit(t.Context(), []panel.Panel{dome}, req)
+			require.True(t, c.Solved, c.Source.Sentence())
+			if ohms > 0 {
+				// The most that this supply can give beside these boards, sought for with the boards as they are.
+				heat := func(w float64) bool {
+					x := c
+					x.Source.Others = append(req.Others[:2:2], led.Load{Name: "heater", Watts: part.Watt(w)})
+					y, _ := solve.Settle(x, req)
+					if y.Solved {
+						c = y
+					}
+					return y.Solved
+				}
+				lo, hi := 0.0, 40/float64(ohms)
+				for range 40 {
+					if mid := (lo + hi) / 2; heat(mid) {
+						lo = mid
+					} else {
+						hi = mid
+					}
+				}
+				require.True(t, heat(lo*share))
+				require.Less(t, c.Source.Breakdown, c.Source.Volts)
+			} else {
+				c.Source.Others[2].Watts = part.Watt(100 * share)
+			}
+			got := simulate(t, spice, c)
+			what := fmt.Sprintf("%v inside, %v of what breaks it down", ohms, share)
+			require.InEpsilon(t, float64(c.Source.Volts), got["v(supply)"], 1e-5, what)
+			checked += compare(t, spice, c, what)
+		}
+	}
+	require.NotZero(t, checked)
+}
+
 func wiringOf(c led.Circuit, name string) led.Wiring {
 	for _, w := range c.Boards {
 		if w.Panel == name {
@@ -198,7 +254,7 @@ func simulate(t *testing.T, spice string, c led.Circuit) map[string]float64 {
 	require.True(t, ok)
 	var b bytes.Buffer
 	b.Write(text)
-	b.WriteString(".control\nop\n")
+	b.WriteString(".control\nop\nprint v(supply)\n")
 	for _, chain := range c.Chains {
 		for _, link := range chain.Links {
 			n := clean(link.Panel)
