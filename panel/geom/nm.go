@@ -17,9 +17,8 @@ type Nm int64
 const (
 	Micrometre Nm = 1000
 	Millimetre Nm = 1_000_000
-	Inch       Nm = 25_400_000 // exactly: the international yard and pound agreement, 1959
 
-	InchMM = 25.4 // an inch in millimetres
+	InchMM = 25.4 // an inch in millimetres, exactly: the international yard and pound agreement, 1959
 
 	// MaxCoord bounds every coordinate: deltas then fit in 31 bits, products of two in 62, and the difference
 	// of two products in an int64.

@@ -231,8 +231,7 @@ const mostBoards = 26
 
 // crosses reports whether two closed lines share area.
 func crosses(a, b geom.Contour) bool {
-	p, q := a.Box(), b.Box()
-	if p.Min.X >= q.Max.X || q.Min.X >= p.Max.X || p.Min.Y >= q.Max.Y || q.Min.Y >= p.Max.Y {
+	if !a.Box().Touches(b.Box()) {
 		return false
 	}
 	return geom.NewRegion(a.Ring(geom.FlattenTolerance)).And(geom.NewRegion(b.Ring(geom.FlattenTolerance))).Area() > 0.01

@@ -209,7 +209,7 @@ func parseRange(s string) (lo, hi geom.Nm, err error) {
 	}
 	k := 1.0
 	if inches(b) && !strings.ContainsAny(strings.ToLower(a), "mi\"") {
-		k = 25.4
+		k = geom.InchMM
 	}
 	if lo, err = parseLength(a, k); err == nil && hi < lo {
 		err = fmt.Errorf("%q begins with the larger one", s)

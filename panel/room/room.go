@@ -130,11 +130,10 @@ const arcTolerance = 3 * geom.Micrometre
 
 // covered reports whether a body shares area with the opening.
 func covered(o geom.Contour, bodies []geom.Contour, boxes []geom.Box) bool {
-	q := o.Box()
+	box := o.Box()
 	var hole geom.Region
 	for i, c := range bodies {
-		p := boxes[i]
-		if p.Min.X >= q.Max.X || q.Min.X >= p.Max.X || p.Min.Y >= q.Max.Y || q.Min.Y >= p.Max.Y {
+		if !boxes[i].Touches(box) {
 			continue
 		}
 		if hole == nil {
