@@ -67,13 +67,8 @@ func holdAnything(w *work.Watch, sheets []sheet, c lines, th things) bool {
 	for _, es := range [][]*dxf.Entity{th.writing, th.byRole[panel.RoleLettering]} {
 		for _, e := range es {
 			w.Step()
-			if e.Text == nil {
-				continue
-			}
-			for i := range sheets {
-				if sheets[i].hasText(e) {
-					return true
-				}
+			if e.Text != nil && textAt(sheets, e) >= 0 {
+				return true
 			}
 		}
 	}

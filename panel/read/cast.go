@@ -251,37 +251,29 @@ func textsOf(sheets []sheet, th things, ls layers) ([]*dxf.Entity, []Proposed, f
 	var out []*dxf.Entity
 	notes := map[string]int{}
 	var order []string
+	n := 0
 	for _, e := range th.writing {
-		if !slices.ContainsFunc(sheets, func(s sheet) bool { return s.hasText(e) }) {
-			out = append(out, e) // told as outside
-			continue
-		}
-		if role.SenseOf(e.Layer) == role.NoteSense {
+		switch {
+		case textAt(sheets, e) < 0:
+			if ls.none {
+				out = append(out, e) // told as outside
+			}
+		case role.SenseOf(e.Layer) == role.NoteSense:
 			if notes[e.Layer]++; notes[e.Layer] == 1 {
 				order = append(order, e.Layer)
 			}
-			continue
-		}
-		out = append(out, e)
-	}
-	if !ls.none {
-		out = slices.DeleteFunc(out, func(e *dxf.Entity) bool {
-			return !slices.ContainsFunc(sheets, func(s sheet) bool { return s.hasText(e) })
-		})
-	}
-	var p []Proposed
-	n := 0
-	for _, e := range out {
-		if slices.ContainsFunc(sheets, func(s sheet) bool { return s.hasText(e) }) {
+		default:
+			out = append(out, e)
 			n++
 		}
 	}
+	var p []Proposed
 	if n > 0 {
-		said.add(diag.Note, "panel-guess", nil, "%s within the outline %s taken as lettering", count(n, "text"), are(n)).About("roles")
+		said.guess(nil, "%s within the outline %s taken as lettering", count(n, "text"), are(n))
 		p = append(p, Proposed{Rule{Role: panel.RoleLettering, Kind: TextRule}, n, ""})
 	}
 	for _, layer := range order {
-		said.add(diag.Note, "panel-guess", nil, "%s on layer %s %s taken as notes and not engraved, since it is named so", count(notes[layer], "text"), layer, are(notes[layer])).About("roles")
+		said.guess(nil, "%s on layer %s %s taken as notes and not engraved, since it is named so", count(notes[layer], "text"), layer, are(notes[layer]))
 		p = append(p, Proposed{Rule{Role: panel.RoleIgnore, Kind: TextRule, Layer: layer}, notes[layer], ""})
 	}
 	return out, p, said

@@ -337,14 +337,7 @@ func dealTexts(w *work.Watch, sheets []sheet, es []*dxf.Entity) findings {
 			continue
 		}
 		w.Step()
-		at := -1
-		for i := range sheets {
-			if sheets[i].hasText(e) {
-				at = i
-				break
-			}
-		}
-		if at >= 0 {
+		if at := textAt(sheets, e); at >= 0 {
 			sheets[at].texts = append(sheets[at].texts, e)
 			continue
 		}
@@ -357,6 +350,16 @@ func dealTexts(w *work.Watch, sheets []sheet, es []*dxf.Entity) findings {
 			Fix("move them into the panel if they belong on it")
 	}
 	return said
+}
+
+// textAt returns the first sheet in which a text stands; -1: none.
+func textAt(sheets []sheet, e *dxf.Entity) int {
+	for i := range sheets {
+		if sheets[i].hasText(e) {
+			return i
+		}
+	}
+	return -1
 }
 
 // hasText reports whether a text stands in the sheet: its anchor, or about its middle.

@@ -30,6 +30,11 @@ func (f *findings) add(sev diag.Severity, code string, e *dxf.Entity, format str
 	return out
 }
 
+// guess tells what is taken for something by its shape, place or name; such notes are told together.
+func (f *findings) guess(e *dxf.Entity, format string, args ...any) *diag.Finding {
+	return f.add(diag.Note, "panel-guess", e, format, args...).About("roles").Together("%d kinds of things are taken for what their shapes and places say")
+}
+
 // count counts findings of a code, and reports whether there was room for the first of them.
 func (f *findings) count(code string, n int) bool {
 	if f.n == nil {
@@ -77,9 +82,6 @@ func (f findings) in(file, entry string) diag.List {
 	out := slices.Clone(f.list)
 	for i := range out {
 		out[i].Place.File = file
-		if out[i].Code == "panel-guess" && out[i].Severity == diag.Note { // a warning is to be answered by itself
-			out[i].Many = "%d kinds of things are taken for what their shapes and places say"
-		}
 		out[i].Subject.Keys = slices.Clone(out[i].Subject.Keys)
 		for k, key := range out[i].Subject.Keys {
 			out[i].Subject.Keys[k] = diag.PanelKey(entry, key)

@@ -1,7 +1,6 @@
 package read
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -55,7 +54,11 @@ func openEnds(w *work.Watch, j joined, role panel.Role, tol float64, spare bool)
 	}
 	j, said = withoutMarks(w, j, role)
 	told, done := 0, make([]bool, len(j.ends))
-	near := nearestEnds(w, j.ends)
+	at := make([]dxf.XY, len(j.ends))
+	for i, e := range j.ends {
+		at[i] = e.at
+	}
+	near, _ := twoNearest(w, at) // a piece's own other end counts
 	for i := range j.ends {
 		k := near[i]
 		if done[i] || k < 0 {
@@ -143,39 +146,4 @@ func enclose(w *work.Watch, j joined, leds []loop, sheets []sheet) bool {
 		}
 	}
 	return false
-}
-
-// nearestEnds returns, for each loose end, the index of the nearest other one, -1 without any. A piece's own other
-// end counts. Sorted by X, the search stops where X alone is farther; cost near n log n for spread ends.
-func nearestEnds(w *work.Watch, ends []loose) []int {
-	order := make([]int, len(ends))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortFunc(order, func(a, b int) int {
-		w.Step()
-		return cmp.Or(cmp.Compare(ends[a].at.X, ends[b].at.X), cmp.Compare(a, b))
-	})
-	out := make([]int, len(ends))
-	for n, i := range order {
-		w.Look()
-		best := math.Inf(1)
-		out[i] = -1
-		look := func(k int) bool {
-			o := order[k]
-			if math.Abs(ends[o].at.X-ends[i].at.X) > best {
-				return false
-			}
-			if d := ends[o].at.Dist(ends[i].at); d < best || d == best && o < out[i] {
-				best, out[i] = d, o
-			}
-			return true
-		}
-		// Thousands of ends on one vertical line would make this quadratic; then near enough is good enough.
-		for k, steps := n+1, 0; k < len(order) && steps < 500 && look(k); k, steps = k+1, steps+1 {
-		}
-		for k, steps := n-1, 0; k >= 0 && steps < 500 && look(k); k, steps = k-1, steps+1 {
-		}
-	}
-	return out
 }

@@ -58,7 +58,7 @@ func (s *scene) judged(w *work.Watch, sheets []sheet) findings {
 		if g.Letters {
 			what = counted(len(g.Things), "closed line that is part of a word", "closed lines that form words")
 		}
-		said.add(diag.Note, "panel-guess", from, "%s %s taken as %s%s", what, are(len(g.Things)), takenAs(r, 0, len(g.Things)), since(g.Why)).About("roles").
+		said.guess(from, "%s %s taken as %s%s", what, are(len(g.Things)), takenAs(r, 0, len(g.Things)), since(g.Why)).
 			Fix("if that is wrong, say what they are in the project file (roles:) by size, place or layer")
 	}
 	return said
@@ -75,7 +75,7 @@ func (s *scene) told(g *role.Group, sheets []sheet) findings {
 	}
 	what := s.named(g)
 	if !g.Asks() {
-		f := said.add(diag.Note, "panel-guess", l.from, "%s %s taken as %s%s", what, are(n), takenAs(g.Role, d, n), since(g.Why)).About("roles")
+		f := said.guess(l.from, "%s %s taken as %s%s", what, are(n), takenAs(g.Role, d, n), since(g.Why))
 		f.Fix("put them on layer led, mount or opening to say what they are, or write it in the project file (roles:)")
 		if g.Margin < role.Sure {
 			f.Text += fmt.Sprintf(", but they may be %s too%s", takenAs(g.Second, d, 2), since(g.But))
@@ -198,14 +198,7 @@ func (s *scene) ruleOf(g *role.Group) Rule {
 			r.Max = r.Min
 		}
 	default:
-		r.Kind = ShapeRule
-		r.W, r.W2, r.H, r.H2 = hundredths(g.Long[0]), hundredths(g.Long[1]), hundredths(g.Min), hundredths(g.Max)
-		if r.W2-r.W <= shapeFit {
-			r.W2 = r.W
-		}
-		if r.H2-r.H <= shapeFit {
-			r.H2 = r.H
-		}
+		r.ofShapes(g.Long[0], g.Long[1], g.Min, g.Max)
 	}
 	if like > len(g.Things) || g.Letters {
 		r.Places = g.Places & (role.InCorners | role.NearEdge)
@@ -223,6 +216,19 @@ func (s *scene) ruleOf(g *role.Group) Rule {
 		}
 	}
 	return r
+}
+
+// ofShapes makes it a rule for shapes from one size to another, mm, the longer sides first; sides that differ by no more than
+// is taken for equal are one size.
+func (r *Rule) ofShapes(w, w2, h, h2 float64) {
+	r.Kind = ShapeRule
+	r.W, r.W2, r.H, r.H2 = hundredths(w), hundredths(w2), hundredths(h), hundredths(h2)
+	if r.W2-r.W <= shapeFit {
+		r.W2 = r.W
+	}
+	if r.H2-r.H <= shapeFit {
+		r.H2 = r.H
+	}
 }
 
 // tenMicrons is by what the sizes of rules are rounded.

@@ -177,7 +177,7 @@ func sorted(w *work.Watch, d *dxf.Drawing, ls layers) (things, findings) {
 	if len(ls.rules) > 0 && len(th.byRole[panel.RoleLettering]) == 0 && len(th.writing) > 0 &&
 		!slices.ContainsFunc(ls.rules, func(x Rule) bool { return x.Role == panel.RoleLettering || x.Kind == TextRule }) {
 		n := len(th.writing)
-		said.add(diag.Note, "panel-guess", th.writing[0], "the project's roles name no lettering; %s %s taken as lettering where they stand within the outline", count(n, "text"), are(n)).About("roles").
+		said.guess(th.writing[0], "the project's roles name no lettering; %s %s taken as lettering where they stand within the outline", count(n, "text"), are(n)).
 			Fix("say so: lettering: texts; or ignore: texts")
 		th.byRole[panel.RoleLettering], th.writing = th.writing, nil
 	}

@@ -160,7 +160,7 @@ func partners(w *work.Watch, at []dxf.XY) []int {
 }
 
 // twoNearest returns, for each point, the nearest other one and the next, -1 without. Sorted by X, the search stops
-// where X alone is farther.
+// where X alone is farther; cost near n log n for spread points.
 func twoNearest(w *work.Watch, at []dxf.XY) (first, second []int) {
 	order := make([]int, len(at))
 	for i := range order {
@@ -188,7 +188,7 @@ func twoNearest(w *work.Watch, at []dxf.XY) (first, second []int) {
 			}
 			return true
 		}
-		// As in nearestEnds, a crowd on one vertical line is not worth its time.
+		// Thousands of points on one vertical line would make this quadratic; then near enough is good enough.
 		for k, steps := n+1, 0; k < len(order) && steps < 500 && look(k); k, steps = k+1, steps+1 {
 		}
 		for k, steps := n-1, 0; k >= 0 && steps < 500 && look(k); k, steps = k-1, steps+1 {

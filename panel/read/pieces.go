@@ -1,8 +1,11 @@
 package read
 
 import (
+	"slices"
+
 	"lampblack/panel"
 	"lampblack/panel/diag"
+	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
@@ -19,8 +22,8 @@ func fallsApart(w *work.Watch, s *sheet, p *panel.Panel) findings {
 		w.Step()
 		o := &s.openings[i]
 		near := o.standingIn(&s.outline) == crossing
-		for _, q := range o.flat() {
-			near = near || s.outline.near(q, web)
+		if !near {
+			near = slices.ContainsFunc(o.flat(), func(q dxf.XY) bool { return s.outline.near(q, web) })
 		}
 		if near {
 			if n++; first < 0 {
@@ -31,14 +34,14 @@ func fallsApart(w *work.Watch, s *sheet, p *panel.Panel) findings {
 	if n == 0 || n > 100 {
 		return said
 	}
-	var holes geom.Region
+	var rings []geom.Ring
 	for i := range p.Openings {
-		w.Look()
 		if c := p.Openings[i].Contour; len(c) > 1 {
-			holes = holes.Or(geom.NewRegion(c.Ring(geom.FlattenTolerance)))
+			rings = append(rings, c.Ring(geom.FlattenTolerance))
 		}
 	}
-	left := geom.NewRegion(p.Outline.Ring(geom.FlattenTolerance)).Minus(holes.Grown(geom.MM(web / 2)))
+	w.Look()
+	left := geom.NewRegion(p.Outline.Ring(geom.FlattenTolerance)).Minus(geom.UnionOf(rings...).Grown(geom.MM(web / 2)))
 	pieces := 0
 	for _, g := range left {
 		if (geom.Region{g}).Area() >= 1 { // mm²: less is a crumb

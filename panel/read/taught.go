@@ -219,13 +219,7 @@ func (s *scene) candidates(units []unit, at int) []Rule {
 	default:
 		base.Kind = ShapeRule
 		one := base
-		one.W, one.W2, one.H, one.H2 = hundredths(u.box[0].Y), hundredths(u.box[1].Y), hundredths(u.box[0].X), hundredths(u.box[1].X)
-		if one.W2-one.W <= shapeFit {
-			one.W2 = one.W
-		}
-		if one.H2-one.H <= shapeFit {
-			one.H2 = one.H
-		}
+		one.ofShapes(u.box[0].Y, u.box[1].Y, u.box[0].X, u.box[1].X)
 		sizes = append(sizes, base, one)
 		lo, hi := u.box[0], u.box[1]
 		for i := range units {
