@@ -66,7 +66,7 @@ func cast(w *work.Watch, sheets []sheet, c lines, th things, ls layers, opt Opti
 	c.free.loops = s.loops
 	c.free = c.free.without(done)
 	said.join(openLines(w, &c, ls))
-	texts, written, told := textsOf(sheets, th, ls)
+	texts, written, told := textsOf(sheets, th, ls, &s.seen)
 	said.join(told)
 	if len(ls.rules) > 0 {
 		said.join(emptyRules(c.uses, sheets, th, ls, opt))
@@ -242,7 +242,7 @@ func (s *scene) penned(w *work.Watch) (drop []bool, n int) {
 
 // textsOf returns the texts that are lettering: those of its layer or of rules, and where neither says anything all within
 // an outline but notes.
-func textsOf(sheets []sheet, th things, ls layers) ([]*dxf.Entity, []Proposed, findings) {
+func textsOf(sheets []sheet, th things, ls layers, seen *role.Looked) ([]*dxf.Entity, []Proposed, findings) {
 	var said findings
 	texts := th.byRole[panel.RoleLettering]
 	if len(ls.rules) > 0 || len(texts) > 0 {
@@ -258,7 +258,7 @@ func textsOf(sheets []sheet, th things, ls layers) ([]*dxf.Entity, []Proposed, f
 			if ls.none {
 				out = append(out, e) // told as outside
 			}
-		case role.SenseOf(e.Layer) == role.NoteSense:
+		case seen.Sense(e.Layer) == role.NoteSense:
 			if notes[e.Layer]++; notes[e.Layer] == 1 {
 				order = append(order, e.Layer)
 			}

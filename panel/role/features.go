@@ -37,10 +37,10 @@ func (j *judge) featuresOf(g *Group) (has [features]bool) {
 		has[inOutlinesColour], has[inAnotherColour] = same, !same && j.layers == 1
 		has[inLettersColour] = !same && !g.Letters && j.layers == 1 && j.lettersColour[first.Colour]*3 >= n && j.lettersColour[first.Colour] >= 4
 	}
-	if sense := j.sense(first.Layer); sense != NoSense && !(own && sense == NoteSense) {
+	if sense := j.Sense(first.Layer); sense != NoSense && !(own && sense == NoteSense) {
 		has[senses[sense]] = true
 	}
-	switch j.sense(first.Block) {
+	switch j.Sense(first.Block) {
 	case LEDSense:
 		has[blockOfLED] = true
 	case ScrewSense:
@@ -54,16 +54,6 @@ func (j *judge) featuresOf(g *Group) (has [features]bool) {
 	has[drawnHidden] = strings.Contains(style, "hidden") || strings.Contains(style, "dash") && !strings.Contains(style, "dashdot") || strings.Contains(style, "verdeckt") || strings.Contains(style, "strichl")
 	has[drawnAsCentre] = strings.Contains(style, "center") || strings.Contains(style, "centre") || strings.Contains(style, "phantom") || strings.Contains(style, "dashdot") || strings.Contains(style, "mitte")
 	return has
-}
-
-// sense returns what a name says.
-func (j *judge) sense(name string) Sense {
-	s, ok := j.senseOf[name]
-	if !ok {
-		s = SenseOf(name)
-		j.senseOf[name] = s
-	}
-	return s
 }
 
 // sizes compares a group's size with those of screws, LEDs and parts.
@@ -294,7 +284,7 @@ func rowed(at []geom.XY) bool {
 	return n*3 >= 2*len(at) && n >= 3
 }
 
-// spacing returns the least distance of two of the points, to the nearest neighbour along X or Y order.
+// spacing returns the least distance of two of the points; beyond the first 200 each is compared with those alone.
 func spacing(at []geom.XY) float64 {
 	best := math.Inf(1)
 	for i := range at {

@@ -27,7 +27,6 @@ type judge struct {
 	layers, colours int            // of the things within outlines: where all have one, it tells nothing
 	lettersLayer    map[string]int // letters on each layer
 	lettersColour   map[uint32]int
-	senseOf         map[string]Sense
 	givenLEDs       bool
 }
 
@@ -43,7 +42,7 @@ const step = 0.05
 
 // prepare finds out what is asked of single things.
 func (j *judge) prepare() {
-	j.lettersLayer, j.lettersColour, j.senseOf = map[string]int{}, map[uint32]int{}, map[string]Sense{}
+	j.lettersLayer, j.lettersColour = map[string]int{}, map[uint32]int{}
 	layers, colours := map[string]bool{}, map[uint32]bool{}
 	for i := range j.Things {
 		j.watch.Step()

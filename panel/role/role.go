@@ -105,6 +105,20 @@ type Looked struct {
 	Places  []Places
 	Letters []bool
 	holds   []uint8
+	senses  map[string]Sense // of names that were asked for
+}
+
+// Sense returns what a name of the drawing says. Many things share few names, so each is looked up once.
+func (l *Looked) Sense(name string) Sense {
+	s, ok := l.senses[name]
+	if !ok {
+		if l.senses == nil {
+			l.senses = map[string]Sense{}
+		}
+		s = senseOf(name)
+		l.senses[name] = s
+	}
+	return s
 }
 
 // Look looks at the things of a drawing. What it sees does not hang on what is given but for layers of ours.
@@ -121,7 +135,7 @@ func Look(w *work.Watch, d Drawing) Looked {
 		l.Places[i] |= WithinOther
 		l.Places[t.In] |= RoundOthers
 		if t.Layer != in.Layer {
-			if sense := SenseOf(t.Layer); sense == CopperSense || sense == NoteSense || sense == PrintSense && !l.Letters[i] {
+			if sense := l.Sense(t.Layer); sense == CopperSense || sense == NoteSense || sense == PrintSense && !l.Letters[i] {
 				continue // drawn over it, not within it
 			}
 		}
