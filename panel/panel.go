@@ -29,6 +29,12 @@ type Panel struct {
 	Symbols   []Symbol
 }
 
+// MostBoards bounds the boards of one panel: a letter tells them apart.
+const MostBoards = 26
+
+// BoardName returns the name of a board of a panel with several: "dome-a" for its first, 0.
+func BoardName(panel string, board int) string { return panel + "-" + string(rune('a'+board)) }
+
 // Edge is the edge of a board, and the holes in it behind that.
 type Edge []geom.Contour
 

@@ -30,9 +30,6 @@ const gapBetween = 2 * geom.Millimetre
 // resistor and an LED.
 const leastBoard = 200
 
-// mostParts bounds the boards of one panel: a letter tells them apart.
-const mostParts = 26
-
 // Parts returns the panel as each of its boards has it, in order along the panel: as many boards as are drawn; else as bodies and
 // openings make pieces with LEDs, and as the largest board that is made demands. There is one as long as one will do: where
 // any neck joins the pieces, or where all LEDs are within reach of one of that size. Which LEDs a board has is by place alone.
@@ -48,8 +45,8 @@ func Parts(p panel.Panel, r board.Rules) ([]Part, diag.List) {
 	default:
 		found, why = d.sections()
 	}
-	if len(found) > mostParts {
-		l.Add(diag.Error, "shape-many-boards", "the panel would need %d boards, more than %d", len(found), mostParts).Of(p.Name).
+	if len(found) > panel.MostBoards {
+		l.Add(diag.Error, "shape-many-boards", "the panel would need %d boards, more than %d", len(found), panel.MostBoards).Of(p.Name).
 			Fix("draw the boards on the layer for their edges, or make several panels of it")
 		found = nil
 	}
@@ -117,7 +114,7 @@ func (d deriver) parts(all []section) []Part {
 			q.Boards = []panel.Edge{s.edge}
 		}
 		if len(all) > 1 {
-			q.Name = d.p.Name + "-" + string(rune('a'+i))
+			q.Name = panel.BoardName(d.p.Name, i)
 		}
 		out[i] = Part{Panel: q, Of: d.p.Name, Box: s.area.Box()}
 	}
@@ -257,19 +254,15 @@ func (d deriver) sized(s section) (all []section, ok bool) {
 		return []section{s}, false
 	}
 	for _, c := range cells {
-		g := s.area.And(geom.NewRegion(geom.Rect(c.box).Ring(geom.FlattenTolerance)))
+		g := s.area.And(geom.NewRegion(geom.Rect(c).Ring(geom.FlattenTolerance)))
 		g = d.joinedBest(g)
 		sub := d.p
 		for _, q := range pieces(g, sub) {
 			if len(q.leds) == 0 {
 				continue
 			}
-			one := section{within: c.box, area: geom.Region{g[q.index]}, leds: q.leds}
-			if fits(one.area.Box(), d.r) {
-				all = append(all, one)
-				continue
-			}
-			if x.len(one.area.Box()) > limit {
+			one := section{within: c, area: geom.Region{g[q.index]}, leds: q.leds}
+			if b := one.area.Box(); fits(b, d.r) || x.len(b) > limit {
 				all = append(all, one)
 				continue
 			}
@@ -302,11 +295,9 @@ func (x side) span(b geom.Box, lo, hi geom.Nm) geom.Box {
 	return b
 }
 
-type cell struct{ box geom.Box }
-
 // cells parts the section along a side into the fewest stretches no longer than limit that have all LEDs, cut in the widest
 // gaps between them; not found where LEDs stand too close. One is enough where they all stand within reach of it.
-func (d deriver) cells(s section, x side, limit geom.Nm) ([]cell, bool) {
+func (d deriver) cells(s section, x side, limit geom.Nm) ([]geom.Box, bool) {
 	box := s.area.Box()
 	leds := slices.Clone(s.leds)
 	at := func(k int) geom.Nm { return x.of(d.p.LEDs[k].At) }
@@ -359,7 +350,7 @@ func (d deriver) cells(s section, x side, limit geom.Nm) ([]cell, bool) {
 	}
 	slices.Reverse(starts)
 	lo := x.of(box.Min)
-	var out []cell
+	var out []geom.Box
 	for g, from := range starts {
 		hi, next, to := x.of(box.Max), x.of(box.Max), n
 		if g+1 < len(starts) {
@@ -373,7 +364,7 @@ func (d deriver) cells(s section, x side, limit geom.Nm) ([]cell, bool) {
 			a = min(max((first+last-limit)/2, lo), hi-limit)
 			b = a + limit
 		}
-		out = append(out, cell{x.span(box, a, b)})
+		out = append(out, x.span(box, a, b))
 		lo = next
 	}
 	return out, true

@@ -211,8 +211,8 @@ func (f frame) boards(ls []loop, name string) ([]panel.Edge, findings) {
 			said.add(diag.Error, "panel-boards-overlap", ls[i].from, "two boards are drawn over each other").Of(name).
 				Fix("draw their edges apart, or join them to one")
 		}
-		if len(edges) == mostBoards {
-			said.add(diag.Error, "panel-many-boards", ls[i].from, "more than %d boards are drawn in the panel", mostBoards).Of(name).
+		if len(edges) == panel.MostBoards {
+			said.add(diag.Error, "panel-many-boards", ls[i].from, "more than %d boards are drawn in the panel", panel.MostBoards).Of(name).
 				Fix("is what lies on the board's layer meant as boards?")
 			break
 		}
@@ -225,9 +225,6 @@ func (f frame) boards(ls []loop, name string) ([]panel.Edge, findings) {
 	}
 	return out, said
 }
-
-// mostBoards bounds the boards of a panel: they are told apart by a letter.
-const mostBoards = 26
 
 // crosses reports whether two closed lines share area.
 func crosses(a, b geom.Contour) bool {
