@@ -6,16 +6,17 @@ import (
 	"lampblack/led/light"
 	"lampblack/panel"
 	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
 	"lampblack/panel/work"
 )
 
 // Placed is a lit panel in its console.
 type Placed struct {
-	Panel panel.Panel
-	Field light.Field
-	Stack light.Stack
-	At    geom.Pt // of its lower left corner, in the console
-	Set   bool    // At is told; else it stands beside the others
+	Panel     panel.Panel
+	Field     light.Field
+	Engraving *lettering.Engraving // nil: made here
+	At        geom.Pt              // of its lower left corner, in the console
+	Set       bool                 // At is told; else it stands beside the others
 }
 
 // Bounds of console.png: pixels a millimetre, and pixels in all.
@@ -50,7 +51,7 @@ func Console(ctx context.Context, all []Placed) (data []byte) {
 	work.Until(ctx, func(w *work.Watch) {
 		c := newCanvas(w, box.Grown(8*geom.Millimetre), consoleScale, consolePixels)
 		for i, q := range all {
-			c.panel(q.Panel, q.Field, q.Stack, at[i].Sub(q.Panel.Outline.Box().Min), mean)
+			c.panel(q.Panel, q.Engraving, q.Field, at[i].Sub(q.Panel.Outline.Box().Min), mean)
 		}
 		data = c.png()
 	})

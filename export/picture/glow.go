@@ -9,6 +9,7 @@ import (
 	"image/png"
 	"io"
 	"math"
+	"slices"
 
 	"lampblack/export/scene/raster"
 	"lampblack/led/light"
@@ -33,14 +34,14 @@ const mostPixels = 12_000_000
 // screen: a dim panel looks like a bright one to an eye that is used to it. The eye scatters a little light itself, which is
 // the glow round bright letters: a tenth of it within about a millimetre, a twentieth within five (after the disability-glare
 // function of Stiles and Holladay, to look right rather than to measure). Once ctx is done what it returns means nothing.
-func Glow(ctx context.Context, p panel.Panel, f light.Field, s light.Stack) (data []byte) {
+func Glow(ctx context.Context, p panel.Panel, e *lettering.Engraving, f light.Field) (data []byte) {
 	box := p.Outline.Box()
 	if box.Empty() {
 		box = geom.Box{}
 	}
 	work.Until(ctx, func(w *work.Watch) {
 		c := newCanvas(w, box.Grown(2*geom.Millimetre), GlowScale, mostPixels)
-		c.panel(p, f, s, geom.Vec{}, f.Mean)
+		c.panel(p, e, f, geom.Vec{}, f.Mean)
 		data = c.png()
 	})
 	return data
@@ -139,7 +140,7 @@ func (c *canvas) stencil(b geom.Box) raster.Mask {
 const pictureTolerance = 15 * geom.Micrometre
 
 // panel paints a lit panel moved by v; mean is the luminance that shall look as bright as a screen's letters do.
-func (c *canvas) panel(p panel.Panel, f light.Field, s light.Stack, v geom.Vec, mean float64) {
+func (c *canvas) panel(p panel.Panel, e *lettering.Engraving, f light.Field, v geom.Vec, mean float64) {
 	moved := func(k geom.Contour) geom.Ring { return k.Ring(pictureTolerance).Moved(v) }
 	box := p.Outline.Box()
 	if len(p.Outline) == 0 || box.Empty() {
@@ -166,15 +167,11 @@ func (c *canvas) panel(p panel.Panel, f light.Field, s light.Stack, v geom.Vec, 
 		cut(geom.Circle(m.At, m.D))
 	}
 	letters := raster.NewMask(face.Rect)
-	for _, t := range p.Lettering {
-		c.watch.Look()
-		t.At = t.At.Add(v)
-		letters.Fill(c.view, lettering.Outline(t).Rings(), false)
-	}
-	for _, y := range p.Symbols {
+	e = e.Or(c.watch, p)
+	for _, g := range slices.Concat(e.Texts, e.Symbols) {
 		c.watch.Look()
 		var rings []geom.Ring
-		for _, r := range lettering.SymbolRegion(y, s.Stroke).Rings() {
+		for _, r := range g.Rings() {
 			rings = append(rings, r.Moved(v))
 		}
 		letters.Fill(c.view, rings, false)

@@ -39,17 +39,17 @@ func litPanel(t testing.TB, name string, mixed bool) (panel.Panel, led.Wiring, l
 		require.True(t, ok)
 		w.LEDs = append(w.LEDs, led.LED{Hole: i, Kind: k})
 	}
-	return p, w, light.Evaluate(context.Background(), p, w, light.UsualStack())
+	return p, w, light.Evaluate(context.Background(), p, nil, w, light.UsualStack())
 }
 
 // The picture is lit where the lettering is and dark where nothing is, in the LEDs' colour, at eight pixels a millimetre.
 func TestGlow(t *testing.T) {
 	p, _, f := litPanel(t, "shutter", false)
-	data := Glow(t.Context(), p, f, light.UsualStack())
+	data := Glow(t.Context(), p, nil, f)
 	if d := os.Getenv("PICTURES"); d != "" {
 		require.NoError(t, os.WriteFile(filepath.Join(d, "glow.png"), data, 0o644))
 	}
-	require.Equal(t, data, Glow(t.Context(), p, f, light.UsualStack()), "the same bytes again")
+	require.Equal(t, data, Glow(t.Context(), p, nil, f), "the same bytes again")
 	img, err := png.Decode(bytes.NewReader(data))
 	require.NoError(t, err)
 	require.Equal(t, (90+4)*GlowScale, img.Bounds().Dx())
@@ -67,7 +67,7 @@ func TestGlow(t *testing.T) {
 	room, _ := red(-1.5, -1.5)
 	require.True(t, face > room && room > hole && face < 60, "face %d, room %d, hole %d", face, room, hole)
 	// Nothing lit: no letter shows.
-	off, err := png.Decode(bytes.NewReader(Glow(t.Context(), p, light.Field{}, light.UsualStack())))
+	off, err := png.Decode(bytes.NewReader(Glow(t.Context(), p, nil, light.Field{})))
 	require.NoError(t, err)
 	for y := range off.Bounds().Dy() {
 		for x := range off.Bounds().Dx() {
@@ -76,7 +76,7 @@ func TestGlow(t *testing.T) {
 		}
 	}
 	// Nothing at all is still a picture.
-	_, err = png.Decode(bytes.NewReader(Glow(t.Context(), panel.Panel{}, light.Field{}, light.UsualStack())))
+	_, err = png.Decode(bytes.NewReader(Glow(t.Context(), panel.Panel{}, nil, light.Field{})))
 	require.NoError(t, err)
 }
 
@@ -85,7 +85,7 @@ func TestConsole(t *testing.T) {
 	var all []Placed
 	for i, n := range []string{"azimuth", "sky", "status", "filter", "modes"} {
 		p, _, f := litPanel(t, n, i == 1)
-		all = append(all, Placed{Panel: p, Field: f, Stack: light.UsualStack()})
+		all = append(all, Placed{Panel: p, Field: f})
 	}
 	check := func(all []Placed) {
 		at := layout(all)
@@ -121,6 +121,6 @@ func TestConsole(t *testing.T) {
 func BenchmarkGlow(b *testing.B) {
 	p, _, f := litPanel(b, "desk", false)
 	for b.Loop() {
-		Glow(b.Context(), p, f, light.UsualStack())
+		Glow(b.Context(), p, nil, f)
 	}
 }

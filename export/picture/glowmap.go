@@ -40,11 +40,11 @@ func shareLevels() []float64 { return []float64{0.05, 0.1, 0.2, 1.0 / 3, 0.5, 0.
 // Colours are a scale of even steps of lightness, black body of K. Moreland, "Why we use bad color maps and what you can do
 // about it", Human Vision and Electronic Imaging, 2016 (as gonum.org/v1/plot/palette/moreland has it): it reads the same in
 // grey and to colour-blind eyes.
-func GlowMap(ctx context.Context, p panel.Panel, f light.Field) []byte {
-	return wanted(ctx, func(w *work.Watch) []byte { return glowMap(w, p, f) })
+func GlowMap(ctx context.Context, p panel.Panel, e *lettering.Engraving, f light.Field) []byte {
+	return wanted(ctx, func(w *work.Watch) []byte { return glowMap(w, p, e.Or(w, p), f) })
 }
 
-func glowMap(w *work.Watch, p panel.Panel, f light.Field) []byte {
+func glowMap(w *work.Watch, p panel.Panel, e *lettering.Engraving, f light.Field) []byte {
 	box := p.Outline.Box()
 	if len(p.Outline) == 0 || box.Empty() {
 		box = geom.Box{}
@@ -92,7 +92,7 @@ func glowMap(w *work.Watch, p panel.Panel, f light.Field) []byte {
 	d.close()
 	// White lettering with a dark rim shows on all of the scale.
 	d.open("lettering")
-	all := letterings(d.watch, fr, p)
+	all := letterings(d.watch, fr, p, e)
 	for _, q := range all {
 		d.add(&scene.Path{Shapes: q.Shapes, Stroke: scene.Line(rimInk, geom.MM(0.35)).Round()})
 	}
@@ -201,20 +201,20 @@ func digits2(v float64) string {
 }
 
 // letterings returns the lettering and symbols of a panel, as areas to be painted.
-func letterings(w *work.Watch, f scene.Frame, p panel.Panel) []*scene.Path {
+func letterings(w *work.Watch, f scene.Frame, p panel.Panel, e *lettering.Engraving) []*scene.Path {
 	var out []*scene.Path
 	add := func(g geom.Region, label string) {
 		if len(g) > 0 {
 			out = append(out, &scene.Path{Label: label, Shapes: f.Region(g), EvenOdd: true})
 		}
 	}
-	for _, t := range p.Lettering {
+	for i, g := range e.Texts {
 		w.Look()
-		add(lettering.Outline(t), strings.ReplaceAll(t.Text, "\n", " "))
+		add(g, strings.ReplaceAll(p.Lettering[i].Text, "\n", " "))
 	}
-	for _, s := range p.Symbols {
+	for _, g := range e.Symbols {
 		w.Look()
-		add(lettering.SymbolRegion(s, lettering.Stroke), "")
+		add(g, "")
 	}
 	return out
 }

@@ -71,7 +71,7 @@ func TestScaleIsEven(t *testing.T) {
 func TestGlowMap(t *testing.T) {
 	for _, n := range []string{"azimuth", "shutter", "desk"} {
 		p, _, f := litPanel(t, n, false)
-		data := GlowMap(t.Context(), p, f)
+		data := GlowMap(t.Context(), p, nil, f)
 		if d := os.Getenv("PICTURES"); d != "" {
 			require.NoError(t, os.WriteFile(filepath.Join(d, "glow-map-"+n+".svg"), data, 0o644))
 		}
@@ -86,5 +86,5 @@ func TestGlowMap(t *testing.T) {
 		require.Equal(t, len(p.LEDs), strings.Count(string(data), "r=\"0.65\""))
 		require.Less(t, len(data), 1_500_000)
 	}
-	require.NotEmpty(t, GlowMap(t.Context(), panel.Panel{}, light.Field{}))
+	require.NotEmpty(t, GlowMap(t.Context(), panel.Panel{}, nil, light.Field{}))
 }

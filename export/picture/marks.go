@@ -11,6 +11,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
 	"lampblack/panel/work"
 )
 
@@ -26,11 +27,11 @@ const mostOfOne = 40
 
 // Findings returns an SVG of the panel as drawn with the places of findings marked: at each a dot, and beside it the finding's
 // number in a circle. Near places of one finding share a circle. When ctx is done it returns nil.
-func Findings(ctx context.Context, p panel.Panel, marks []Mark) []byte {
-	return wanted(ctx, func(w *work.Watch) []byte { return findings(w, p, marks) })
+func Findings(ctx context.Context, p panel.Panel, e *lettering.Engraving, marks []Mark) []byte {
+	return wanted(ctx, func(w *work.Watch) []byte { return findings(w, p, e.Or(w, p), marks) })
 }
 
-func findings(watch *work.Watch, p panel.Panel, marks []Mark) []byte {
+func findings(watch *work.Watch, p panel.Panel, e *lettering.Engraving, marks []Mark) []byte {
 	box := p.Outline.Box()
 	if len(p.Outline) == 0 || box.Empty() {
 		box = geom.Box{}
@@ -64,7 +65,7 @@ func findings(watch *work.Watch, p panel.Panel, marks []Mark) []byte {
 		&scene.Path{Name: "mounts", Shapes: fr.Contours(mounts...), Fill: scene.Solid(paper), Stroke: thin(mountInk)},
 		&scene.Path{Name: "leds", Shapes: fr.Contours(lamps...), Fill: scene.Solid(lampFill), Stroke: thin(lampInk)})
 	d.open("lettering")
-	for _, q := range letterings(watch, fr, p) {
+	for _, q := range letterings(watch, fr, p, e) {
 		q.Fill = scene.Solid(letterInk)
 		d.add(q)
 	}

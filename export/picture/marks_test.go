@@ -21,7 +21,7 @@ func TestFindingsAreMarked(t *testing.T) {
 	for i := range 50 {
 		marks = append(marks, Mark{geom.PtMM(80+0.1*float64(i), 60), 7, diag.Note})
 	}
-	svg := string(Findings(t.Context(), p, marks))
+	svg := string(Findings(t.Context(), p, nil, marks))
 	require.Equal(t, 3, strings.Count(svg, `aria-label="1"`), "a place each")
 	require.Contains(t, svg, "10 more places are told there")
 

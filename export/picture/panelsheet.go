@@ -8,15 +8,16 @@ import (
 	"lampblack/export/scene/pdf"
 	"lampblack/panel"
 	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
 	"lampblack/panel/work"
 )
 
 // PanelPDF returns the panel at true size, as a template: edge, openings and holes with their middles, the lettering, and
 // dashed what lies behind, which is the space of the parts and the board's edge. A legend tells each kind of line and colour
 // that is there.
-func PanelPDF(ctx context.Context, p panel.Panel, boards []board.Board, print Print) []byte {
+func PanelPDF(ctx context.Context, p panel.Panel, e *lettering.Engraving, boards []board.Board, print Print) []byte {
 	return wanted(ctx, func(w *work.Watch) []byte {
-		return pdf.Encode(w, pdf.Document{Title: p.Name + ": panel", Version: print.Version, Date: print.Date}, panelSheet(w, p, boards))
+		return pdf.Encode(w, pdf.Document{Title: p.Name + ": panel", Version: print.Version, Date: print.Date}, panelSheet(w, p, e.Or(w, p), boards))
 	})
 }
 
@@ -38,7 +39,7 @@ type layer struct {
 }
 
 // panelLayers returns what there is to show of a panel, the lowest first.
-func panelLayers(w *work.Watch, f scene.Frame, p panel.Panel, boards []board.Board) []layer {
+func panelLayers(w *work.Watch, f scene.Frame, p panel.Panel, e *lettering.Engraving, boards []board.Board) []layer {
 	const pen = 200 * geom.Micrometre
 	shapes := func(c ...geom.Contour) []*scene.Path { return []*scene.Path{{Shapes: f.Contours(c...)}} }
 	face := []geom.Contour{p.Outline}
@@ -62,7 +63,7 @@ func panelLayers(w *work.Watch, f scene.Frame, p panel.Panel, boards []board.Boa
 	all := []layer{
 		{name: "face", says: "panel, its edge and openings", sample: boxSample, things: shapes(face...),
 			style: scene.Path{Fill: scene.Solid(faceFill), EvenOdd: true, Stroke: scene.Line(ink, geom.MM(0.25))}},
-		{name: "lettering", says: "lettering", sample: letterSample, things: letterings(w, f, p),
+		{name: "lettering", says: "lettering", sample: letterSample, things: letterings(w, f, p, e),
 			style: scene.Path{Fill: scene.Solid(letterFill), EvenOdd: true}},
 		{name: "bodies", says: "behind: space of a part", sample: boxSample, things: shapes(p.Bodies...),
 			style: scene.Path{Stroke: scene.Line(edgeInk, pen).Dashed(geom.MM(2), geom.MM(1))}},
@@ -104,8 +105,8 @@ func (l layer) painted(shapes []geom.Contour, label string) *scene.Path {
 }
 
 // panelSheet is the panel's sheet: the drawing, and the legend below or beside it, whichever takes less paper.
-func panelSheet(watch *work.Watch, p panel.Panel, boards []board.Board) scene.Page {
-	layers := panelLayers(watch, scene.Frame{}, p, boards)
+func panelSheet(watch *work.Watch, p panel.Panel, e *lettering.Engraving, boards []board.Board) scene.Page {
+	layers := panelLayers(watch, scene.Frame{}, p, e, boards)
 	box := geom.EmptyBox()
 	for _, l := range layers {
 		for _, q := range l.things {
@@ -131,7 +132,7 @@ func panelSheet(watch *work.Watch, p panel.Panel, boards []board.Board) scene.Pa
 	at := geom.Pt{X: (width - w) / 2, Y: sheetMargin + sheetHead + min((roomFor(height)-h)/2, 20*geom.Millimetre)}
 	f := scene.Frame{Box: box, At: at}
 	d.open("panel")
-	for _, l := range panelLayers(watch, f, p, boards) {
+	for _, l := range panelLayers(watch, f, p, e, boards) {
 		d.open(l.name)
 		for _, q := range l.things {
 			d.add(l.painted(q.Shapes, q.Label))

@@ -108,11 +108,11 @@ func TestPrintDatesAndTitles(t *testing.T) {
 func TestPanelPDF(t *testing.T) {
 	for seed := range uint64(4) {
 		p := boardtest.Panel(seed, 10)
-		require.Len(t, contents(t, picture.PanelPDF(t.Context(), p, []board.Board{exporttest.Desk()}, picture.Print{})), 1)
+		require.Len(t, contents(t, picture.PanelPDF(t.Context(), p, nil, []board.Board{exporttest.Desk()}, picture.Print{})), 1)
 	}
 	p := boardtest.Panel(1, 10)
 	p.Outline = geom.Rect(geom.Box{Max: geom.PtMM(600, 300)})
-	src := picture.PanelPDF(t.Context(), p, []board.Board{exporttest.Desk()}, picture.Print{})
+	src := picture.PanelPDF(t.Context(), p, nil, []board.Board{exporttest.Desk()}, picture.Print{})
 	require.Contains(t, string(src), "/MediaBox [0 0 1757.48 ")
 }
 

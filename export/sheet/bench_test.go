@@ -9,7 +9,7 @@ import (
 func BenchmarkSheets(b *testing.B) {
 	p, opt := desk(), Options{Kerf: geom.MM(0.2)}
 	for b.Loop() {
-		Face(b.Context(), p, opt)
+		Face(b.Context(), p, nil, opt)
 		Diffuser(b.Context(), p, opt)
 		LED(b.Context(), p, opt)
 	}

@@ -18,14 +18,14 @@ const thinnest = 200 * geom.Micrometre
 const stemsPerHeight = 7
 
 // Check tells what will not come out of the sheets as it was drawn. Positions are in the panel frame.
-func Check(ctx context.Context, p panel.Panel, opt Options) (l diag.List) {
-	work.Until(ctx, func(w *work.Watch) { l = checked(w, p, opt) })
+func Check(ctx context.Context, p panel.Panel, e *lettering.Engraving, opt Options) (l diag.List) {
+	work.Until(ctx, func(w *work.Watch) { l = checked(w, p, e.Or(w, p), opt) })
 	return l
 }
 
-func checked(w *work.Watch, p panel.Panel, opt Options) diag.List {
+func checked(w *work.Watch, p panel.Panel, e *lettering.Engraving, opt Options) diag.List {
 	var l diag.List
-	checkLettering(w, &l, p)
+	checkLettering(w, &l, p, e)
 	// The LED sheet has every hole of the other two.
 	j := cuts(w, p, opt, ledCuts(p, opt)...)
 	for _, c := range j.swallowed {
@@ -47,7 +47,7 @@ func checked(w *work.Watch, p panel.Panel, opt Options) diag.List {
 	return l
 }
 
-func checkLettering(w *work.Watch, l *diag.List, p panel.Panel) {
+func checkLettering(w *work.Watch, l *diag.List, p panel.Panel, e *lettering.Engraving) {
 	edge := geom.NewRegion(p.Outline.Ring(geom.FlattenTolerance))
 	var gaps geom.Region
 	for _, c := range append(openings(p), mounts(p)...) {
@@ -71,7 +71,7 @@ func checkLettering(w *work.Watch, l *diag.List, p panel.Panel) {
 			}
 		}
 	}
-	for _, t := range p.Lettering {
+	for i, t := range p.Lettering {
 		if none := lettering.Missing(t); len(none) > 0 {
 			l.Add(diag.Warning, "sheet-letter-unknown", "the lettering %s has characters that the engraving letters lack: %s",
 				strconv.Quote(t.Text), strconv.Quote(string(none))).
@@ -82,11 +82,11 @@ func checkLettering(w *work.Watch, l *diag.List, p panel.Panel) {
 				strconv.Quote(t.Text), t.Height, stem.MM()).
 				Together("the strokes of %d texts may be too thin to engrave cleanly").At(t.At.X.MM(), t.At.Y.MM()).Fix("make it at least %.1f mm high", (thinnest * stemsPerHeight).MM())
 		}
-		solid(lettering.Outline(t), t.At, "the lettering "+strconv.Quote(t.Text))
+		solid(e.Texts[i], t.At, "the lettering "+strconv.Quote(t.Text))
 	}
-	for _, s := range p.Symbols {
+	for i, s := range p.Symbols {
 		if len(s.Shape) > 0 {
-			solid(lettering.SymbolRegion(s, lettering.Stroke), s.Shape[0].Pt, "a symbol")
+			solid(e.Symbols[i], s.Shape[0].Pt, "a symbol")
 		}
 	}
 }

@@ -42,26 +42,26 @@ const (
 	outerColour   scene.Colour = 0x1f6f5c // sea green
 )
 
-// Face returns the front sheet: the lettering, the openings and mounts, the edge. Once ctx is done what it and its like return
+// Face returns the front sheet: the lettering, whose areas are made here where e is nil, the openings and mounts, the edge. Once ctx is done what it and its like return
 // means nothing.
-func Face(ctx context.Context, p panel.Panel, opt Options) []byte {
-	return written(ctx, p, opt, "face sheet", true, openings(p), mounts(p))
+func Face(ctx context.Context, p panel.Panel, e *lettering.Engraving, opt Options) []byte {
+	return written(ctx, p, opt, "face sheet", true, e, openings(p), mounts(p))
 }
 
 // Diffuser returns the sheet that spreads the light: the openings and mounts, the edge.
 func Diffuser(ctx context.Context, p panel.Panel, opt Options) []byte {
-	return written(ctx, p, opt, "diffuser sheet", false, openings(p), mounts(p))
+	return written(ctx, p, opt, "diffuser sheet", false, nil, openings(p), mounts(p))
 }
 
 // LED returns the sheet that holds the LEDs: their holes, the openings and mounts, the edge.
 func LED(ctx context.Context, p panel.Panel, opt Options) []byte {
-	return written(ctx, p, opt, "LED sheet", false, ledCuts(p, opt)...)
+	return written(ctx, p, opt, "LED sheet", false, nil, ledCuts(p, opt)...)
 }
 
 // written is the SVG of the sheet that the holes are cut out of.
-func written(ctx context.Context, p panel.Panel, opt Options, what string, engrave bool, holes ...[]geom.Contour) (data []byte) {
+func written(ctx context.Context, p panel.Panel, opt Options, what string, engrave bool, e *lettering.Engraving, holes ...[]geom.Contour) (data []byte) {
 	work.Until(ctx, func(w *work.Watch) {
-		data = svg.Encode(w, page(w, p, opt, what, cuts(w, p, opt, holes...), engrave))
+		data = svg.Encode(w, page(w, p, opt, what, cuts(w, p, opt, holes...), engrave, e))
 	})
 	return data
 }
@@ -95,7 +95,7 @@ func mounts(p panel.Panel) []geom.Contour {
 }
 
 // page is a sheet, whatever it is written as.
-func page(w *work.Watch, p panel.Panel, opt Options, what string, c job, engrave bool) scene.Page {
+func page(w *work.Watch, p panel.Panel, opt Options, what string, c job, engrave bool, e *lettering.Engraving) scene.Page {
 	b := p.Outline.Box()
 	if b.Empty() {
 		b = geom.Box{}
@@ -113,7 +113,7 @@ func page(w *work.Watch, p panel.Panel, opt Options, what string, c job, engrave
 	f := scene.Frame{Box: b, Mirror: opt.Mirror}
 	out := scene.Page{W: b.W(), H: b.H(), Title: p.Name + ": " + what, Desc: desc}
 	if engrave {
-		layer(&out, "1-engrave", "Engraving", engraving(w, f, p))
+		layer(&out, "1-engrave", "Engraving", engraving(w, f, p, e.Or(w, p)))
 	}
 	layer(&out, "2-cut-inner", "Inner cuts", run(f, innerColour, c.inner))
 	layer(&out, "3-cut-outer", "Outer cut", run(f, outerColour, c.outer))
@@ -128,20 +128,20 @@ func layer(p *scene.Page, name, title string, items []scene.Item) {
 }
 
 // engraving returns the areas that the laser takes off.
-func engraving(w *work.Watch, f scene.Frame, p panel.Panel) []scene.Item {
+func engraving(w *work.Watch, f scene.Frame, p panel.Panel, e *lettering.Engraving) []scene.Item {
 	var out []scene.Item
 	add := func(g geom.Region, label string) {
 		if len(g) > 0 {
 			out = append(out, &scene.Path{Label: strings.ReplaceAll(label, "\n", " "), Shapes: f.Region(g), Fill: scene.Solid(engraveColour)})
 		}
 	}
-	for _, t := range p.Lettering {
+	for i, g := range e.Texts {
 		w.Look()
-		add(lettering.Outline(t), t.Text)
+		add(g, p.Lettering[i].Text)
 	}
-	for _, s := range p.Symbols {
+	for _, g := range e.Symbols {
 		w.Look()
-		add(lettering.SymbolRegion(s, lettering.Stroke), "")
+		add(g, "")
 	}
 	return out
 }

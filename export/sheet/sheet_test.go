@@ -168,7 +168,7 @@ func pathOf(t *testing.T, s string, h float64) []geom.Contour {
 
 func TestFace(t *testing.T) {
 	p := desk()
-	d := read(t, Face(t.Context(), p, Options{}))
+	d := read(t, Face(t.Context(), p, nil, Options{}))
 	require.Equal(t, []string{"1-engrave", "2-cut-inner", "3-cut-outer"}, d.order, "in working order")
 	require.InDelta(t, deskArea, d.area("3-cut-outer"), 0.01)
 	require.InDelta(t, display+math.Pi/4*(12.2*12.2+2*3.2*3.2), d.area("2-cut-inner"), 0.01)
@@ -193,7 +193,7 @@ func TestTextReadsRight(t *testing.T) {
 	p := desk()
 	p.Lettering, p.Symbols = p.Lettering[1:], nil
 	for _, mirror := range []bool{false, true} {
-		d := read(t, Face(t.Context(), p, Options{Mirror: mirror}))
+		d := read(t, Face(t.Context(), p, nil, Options{Mirror: mirror}))
 		require.Len(t, d.groups["1-engrave"], 1)
 		l := d.groups["1-engrave"][0].Ring(geom.FlattenTolerance)
 		g := geom.NewRegion(l)
@@ -236,7 +236,7 @@ func TestOverlappingCutsAreOne(t *testing.T) {
 	d := read(t, Diffuser(t.Context(), p, Options{}))
 	require.Len(t, d.groups["2-cut-inner"], 2+2)
 	require.InDelta(t, deskArea-50, d.area("3-cut-outer"), 0.02)
-	l := Check(t.Context(), p, Options{})
+	l := Check(t.Context(), p, nil, Options{})
 	require.Len(t, l, 1)
 	require.Equal(t, "sheet-cuts-overlap", l[0].Code)
 }
@@ -261,7 +261,7 @@ func TestOrder(t *testing.T) {
 }
 
 func TestCheck(t *testing.T) {
-	require.Empty(t, Check(t.Context(), desk(), Options{Kerf: geom.MM(0.2)}))
+	require.Empty(t, Check(t.Context(), desk(), nil, Options{Kerf: geom.MM(0.2)}))
 	p := desk()
 	p.Lettering = append(p.Lettering,
 		panel.Text{Text: "☃", At: geom.PtMM(20, 12), Height: geom.MM(4), Width: 1},
@@ -270,7 +270,7 @@ func TestCheck(t *testing.T) {
 		panel.Text{Text: "EDGE", At: geom.PtMM(93, 9), Height: geom.MM(4), Width: 1})
 	p.Mounts[0].D = geom.MM(0.15)
 	var codes []string
-	for _, f := range Check(t.Context(), p, Options{Kerf: geom.MM(0.2)}) {
+	for _, f := range Check(t.Context(), p, nil, Options{Kerf: geom.MM(0.2)}) {
 		codes = append(codes, f.Code)
 		require.NotNil(t, f.Place.At, f.Code)
 		require.NotEmpty(t, f.Advice, f.Code)
@@ -284,25 +284,25 @@ func TestFallsApart(t *testing.T) {
 	p.Openings = []panel.Opening{{Contour: geom.Rect(geom.Box{Min: geom.PtMM(40, -5), Max: geom.PtMM(50, 65)})}}
 	p.Lettering, p.Symbols = nil, nil
 	var codes []string
-	l := Check(t.Context(), p, Options{})
+	l := Check(t.Context(), p, nil, Options{})
 	for _, f := range l {
 		codes = append(codes, f.Code)
 	}
 	paneltest.Subjects(t, l)
 	require.Contains(t, codes, "sheet-falls-apart")
-	require.Len(t, read(t, Face(t.Context(), p, Options{})).groups["3-cut-outer"], 2)
+	require.Len(t, read(t, Face(t.Context(), p, nil, Options{})).groups["3-cut-outer"], 2)
 }
 
 func TestNothing(t *testing.T) {
 	for _, p := range []panel.Panel{{}, {Outline: geom.Straight(geom.PtMM(0, 0), geom.PtMM(5, 5))}} {
-		for _, b := range [][]byte{Face(t.Context(), p, Options{}), Diffuser(t.Context(), p, Options{Kerf: 5}), LED(t.Context(), p, Options{Mirror: true})} {
+		for _, b := range [][]byte{Face(t.Context(), p, nil, Options{}), Diffuser(t.Context(), p, Options{Kerf: 5}), LED(t.Context(), p, Options{Mirror: true})} {
 			require.NoError(t, xml.Unmarshal(b, new(struct{})))
 		}
 	}
 }
 
 func TestSameEveryTime(t *testing.T) {
-	require.Equal(t, string(Face(t.Context(), desk(), Options{Kerf: 100})), string(Face(t.Context(), desk(), Options{Kerf: 100})))
+	require.Equal(t, string(Face(t.Context(), desk(), nil, Options{Kerf: 100})), string(Face(t.Context(), desk(), nil, Options{Kerf: 100})))
 }
 
 // What the beam leaves is what was drawn. A display of 20 x 12 mm and a round hole of 10 mm are burnt by a beam 0.2 mm wide: the
@@ -318,7 +318,7 @@ func TestCutAtTheDrawnSize(t *testing.T) {
 			{Contour: geom.Circle(geom.PtMM(60, 20), geom.MM(10))},
 		},
 	}
-	for name, sheet := range map[string][]byte{"face": Face(t.Context(), p, Options{Kerf: geom.MM(k)}), "diffuser": Diffuser(t.Context(), p, Options{Kerf: geom.MM(k)}), "LED": LED(t.Context(), p, Options{Kerf: geom.MM(k)})} {
+	for name, sheet := range map[string][]byte{"face": Face(t.Context(), p, nil, Options{Kerf: geom.MM(k)}), "diffuser": Diffuser(t.Context(), p, Options{Kerf: geom.MM(k)}), "LED": LED(t.Context(), p, Options{Kerf: geom.MM(k)})} {
 		d := read(t, sheet)
 		require.Len(t, d.groups["3-cut-outer"], 1, name)
 		edge := d.groups["3-cut-outer"][0].Box()
@@ -346,7 +346,7 @@ func TestCutAtTheDrawnSize(t *testing.T) {
 func TestEngravedWidth(t *testing.T) {
 	p := desk()
 	p.Lettering = nil
-	b := read(t, Face(t.Context(), p, Options{})).groups["1-engrave"]
+	b := read(t, Face(t.Context(), p, nil, Options{})).groups["1-engrave"]
 	require.Len(t, b, 1)
 	require.InDelta(t, 0.3, b[0].Box().H().MM(), 2e-3)
 	require.InDelta(t, 10.3, b[0].Box().W().MM(), 2e-3)
@@ -355,7 +355,7 @@ func TestEngravedWidth(t *testing.T) {
 // In a small picture of a sheet of 200 mm a line of 0.05 mm would be a twelfth of a pixel. Nothing else changes.
 func TestVisible(t *testing.T) {
 	p := panel.Panel{Name: "dome", Outline: geom.Rect(geom.Box{Max: geom.PtMM(200, 120)}), LEDs: []panel.Hole{{At: geom.PtMM(50, 50), D: geom.MM(3)}}}
-	for _, svg := range [][]byte{Face(t.Context(), p, Options{}), Diffuser(t.Context(), p, Options{}), LED(t.Context(), p, Options{Kerf: geom.MM(0.2)})} {
+	for _, svg := range [][]byte{Face(t.Context(), p, nil, Options{}), Diffuser(t.Context(), p, Options{}), LED(t.Context(), p, Options{Kerf: geom.MM(0.2)})} {
 		require.Contains(t, string(svg), `stroke-width="0.05"`)
 		seen := string(Visible(svg))
 		require.NotContains(t, seen, `stroke-width="0.05"`)

@@ -24,6 +24,7 @@ import (
 	"lampblack/led"
 	"lampblack/panel"
 	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
 	"lampblack/panel/work"
 )
 
@@ -55,11 +56,11 @@ func (f Field) Total() Grid {
 	return sum
 }
 
-// Evaluate computes the light on the lettering of the panel. When ctx is done it returns at once, and what it returns means
+// Evaluate computes the light on the lettering of the panel, whose areas are made here where e is nil. When ctx is done it returns at once, and what it returns means
 // nothing.
-func Evaluate(ctx context.Context, p panel.Panel, w led.Wiring, s Stack) (f Field) {
+func Evaluate(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.Wiring, s Stack) (f Field) {
 	work.Until(ctx, func(watch *work.Watch) {
-		if spots := spotsOf(watch, p, s); len(spots) > 0 {
+		if spots := spotsOf(watch, p, e); len(spots) > 0 {
 			f.Layers, f.Assumed = luminance(watch, p, w, s, 0)
 			f.measure(watch, spots)
 		}

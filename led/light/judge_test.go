@@ -25,7 +25,7 @@ func TestJudge(t *testing.T) {
 	p, w := desk(slew(), geom.PtMM(35, 20), geom.PtMM(44, 20))
 	p.Lettering = append(p.Lettering, far)
 	s := UsualStack()
-	f := Evaluate(context.Background(), p, w, s)
+	f := Evaluate(context.Background(), p, nil, w, s)
 	require.Len(t, f.Words, 3)
 	require.Equal(t, "FAR", f.Words[1].Text)
 	require.Len(t, f.Chars, 11)
@@ -42,11 +42,11 @@ func TestJudge(t *testing.T) {
 	// Close behind a thin light diffuser every LED is a spot.
 	s.Gap, s.Diffuser = geom.MM(3), geom.MM(1)
 	s = s.WithDiffuser("opal-light")
-	c = codes(Judge(nil, p, Evaluate(context.Background(), p, w, s), s, UsualLimits()))
+	c = codes(Judge(nil, p, Evaluate(context.Background(), p, nil, w, s), s, UsualLimits()))
 	require.Positive(t, c["light-uneven-character"])
 	require.Positive(t, c["light-hot-spot"])
 	// Limits of nothing find nothing.
-	require.Empty(t, Judge(nil, p, Evaluate(context.Background(), p, w, s), s, Limits{}))
+	require.Empty(t, Judge(nil, p, Evaluate(context.Background(), p, nil, w, s), s, Limits{}))
 }
 
 // Source: references.md section 11, heights from the formula: 16 minutes of arc are 3.30 mm at 710 mm and 1.40 mm at 300 mm.
@@ -87,16 +87,16 @@ func TestManyTexts(t *testing.T) {
 		p.Lettering = append(p.Lettering, p.Lettering[0])
 	}
 	n := 0
-	for _, s := range spotsOf(nil, p, UsualStack()) {
+	for _, s := range spotsOf(nil, p, nil) {
 		for _, c := range s.chars {
 			n += len(c.points)
 			require.NotEmpty(t, c.points)
 		}
 	}
 	require.Less(t, n, 1_000_000)
-	f := Evaluate(context.Background(), p, w, UsualStack())
+	f := Evaluate(context.Background(), p, nil, w, UsualStack())
 	require.Len(t, f.Texts, 4001)
-	require.InEpsilon(t, Evaluate(context.Background(), panel.Panel{Outline: p.Outline, LEDs: p.LEDs, Lettering: p.Lettering[:1]}, w, UsualStack()).Mean, f.Mean, 0.05)
+	require.InEpsilon(t, Evaluate(context.Background(), panel.Panel{Outline: p.Outline, LEDs: p.LEDs, Lettering: p.Lettering[:1]}, nil, w, UsualStack()).Mean, f.Mean, 0.05)
 }
 
 // The usual limits themselves, on a field made by hand: brightest to darkest place of a character two to one, a word's mean a

@@ -34,8 +34,8 @@ func slew() panel.Text {
 // One LED under the text: the field must be the formula at the sample points, without a diffuser's smoothing.
 func TestEvaluateOneLED(t *testing.T) {
 	p, w := desk(slew(), geom.PtMM(40, 20))
-	s := Stack{Gap: geom.MM(10), Transmission: 0.5, Absorption: 0.5, FaceTransmission: 1, Stroke: geom.MM(0.6)}
-	f := Evaluate(context.Background(), p, w, s)
+	s := Stack{Gap: geom.MM(10), Transmission: 0.5, Absorption: 0.5, FaceTransmission: 1}
+	f := Evaluate(context.Background(), p, nil, w, s)
 	require.False(t, f.Assumed)
 	require.Len(t, f.Texts, 1)
 	require.Equal(t, f.Figures, f.Texts[0].Figures)
@@ -48,7 +48,7 @@ func TestEvaluateOneLED(t *testing.T) {
 	require.InDelta(t, f.Max/f.Min, f.MaxToMin, 1e-12)
 	// Slow oracle: the formula itself at every sample.
 	mean, n := 0.0, 0.0
-	for _, c := range spotsOf(nil, p, s)[0].chars {
+	for _, c := range spotsOf(nil, p, nil)[0].chars {
 		for _, q := range c.points {
 			d := q.Sub(p.LEDs[0].At)
 			mean += c.area * 0.5 * 0.5 / math.Pi * plane(lobe(30), 10, d.X.MM()*d.X.MM()+d.Y.MM()*d.Y.MM())
@@ -61,55 +61,55 @@ func TestEvaluateOneLED(t *testing.T) {
 func TestLightFollowsCurrentAndDistance(t *testing.T) {
 	p, w := desk(slew(), geom.PtMM(30, 20), geom.PtMM(50, 20))
 	s := UsualStack()
-	full := Evaluate(context.Background(), p, w, s)
+	full := Evaluate(context.Background(), p, nil, w, s)
 	for i := range w.Strings {
 		w.Strings[i].Nominal /= 2
 	}
-	half := Evaluate(context.Background(), p, w, s)
+	half := Evaluate(context.Background(), p, nil, w, s)
 	require.InEpsilon(t, full.Mean/2, half.Mean, 1e-9)
 	require.InDelta(t, full.MinToMean, half.MinToMean, 1e-9)
 	// Farther away the light is weaker and more even.
 	s.Gap = geom.MM(20)
-	far := Evaluate(context.Background(), p, w, s)
+	far := Evaluate(context.Background(), p, nil, w, s)
 	require.Less(t, far.Max, half.Max)
 	require.Greater(t, far.MinToMean, half.MinToMean)
 	// One string dark: the text is uneven.
 	w.Strings[0].Nominal = 0
-	require.Less(t, Evaluate(context.Background(), p, w, s).MinToMean, far.MinToMean)
+	require.Less(t, Evaluate(context.Background(), p, nil, w, s).MinToMean, far.MinToMean)
 }
 
 func TestEvenerWithDiffuser(t *testing.T) {
 	p, w := desk(slew(), geom.PtMM(36, 20), geom.PtMM(44, 20))
 	s := UsualStack()
-	with := Evaluate(context.Background(), p, w, s)
+	with := Evaluate(context.Background(), p, nil, w, s)
 	s.Diffuser = 0
-	require.Greater(t, with.MinToMean, Evaluate(context.Background(), p, w, s).MinToMean)
+	require.Greater(t, with.MinToMean, Evaluate(context.Background(), p, nil, w, s).MinToMean)
 }
 
 func TestNothingToLight(t *testing.T) {
 	p, w := desk(slew(), geom.PtMM(40, 20))
-	require.Zero(t, Evaluate(context.Background(), panel.Panel{}, led.Wiring{}, UsualStack()))
+	require.Zero(t, Evaluate(context.Background(), panel.Panel{}, nil, led.Wiring{}, UsualStack()))
 	// No lettering: the whole panel is judged, and no text.
 	p.Lettering = nil
-	f := Evaluate(context.Background(), p, w, UsualStack())
+	f := Evaluate(context.Background(), p, nil, w, UsualStack())
 	require.Empty(t, f.Texts)
 	require.InEpsilon(t, 80*40, f.AreaMM2, 1e-6)
 	require.Greater(t, f.Mean, 0.0)
 	// No LED: dark, and no figure that is not a number.
 	p.Lettering = []panel.Text{slew()}
-	dark := Evaluate(context.Background(), p, led.Wiring{}, UsualStack())
+	dark := Evaluate(context.Background(), p, nil, led.Wiring{}, UsualStack())
 	require.Zero(t, dark.Mean)
 	require.Zero(t, dark.MinToMean)
 	require.Zero(t, dark.MaxToMin)
 	// A kind of unknown intensity is told.
 	w.LEDs[0].Kind.Candela = 0
-	require.True(t, Evaluate(context.Background(), p, w, UsualStack()).Assumed)
+	require.True(t, Evaluate(context.Background(), p, nil, w, UsualStack()).Assumed)
 }
 
 func TestSymbolsCount(t *testing.T) {
 	p, w := desk(slew(), geom.PtMM(20, 20))
 	p.Symbols = []panel.Symbol{{Closed: true, Shape: geom.Circle(geom.PtMM(20, 20), geom.MM(5))}, {Shape: geom.Straight(geom.PtMM(60, 5), geom.PtMM(75, 5))}}
-	f := Evaluate(context.Background(), p, w, UsualStack())
+	f := Evaluate(context.Background(), p, nil, w, UsualStack())
 	require.Len(t, f.Texts, 3)
 	require.Equal(t, "symbol 1", f.Texts[1].Text)
 	require.InEpsilon(t, math.Pi*25/4, f.Texts[1].AreaMM2, 0.01)
@@ -149,7 +149,7 @@ func BenchmarkEvaluate(b *testing.B) {
 				p.Lettering = append(p.Lettering, t)
 			}
 			for b.Loop() {
-				Evaluate(context.Background(), p, w, UsualStack())
+				Evaluate(context.Background(), p, nil, w, UsualStack())
 			}
 		})
 	}

@@ -262,9 +262,9 @@ func wide() (panel.Panel, led.Wiring) {
 func TestSameOnAnyCores(t *testing.T) {
 	p, w := shaded()
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
-	one := Evaluate(context.Background(), p, w, UsualStack())
+	one := Evaluate(context.Background(), p, nil, w, UsualStack())
 	runtime.GOMAXPROCS(7)
-	require.Equal(t, one, Evaluate(context.Background(), p, w, UsualStack()))
+	require.Equal(t, one, Evaluate(context.Background(), p, nil, w, UsualStack()))
 }
 
 // Whatever a stack or an LED is told to be, the light is a number.
@@ -283,7 +283,7 @@ func TestOddStacks(t *testing.T) {
 	} {
 		s := UsualStack()
 		change(&s)
-		f := Evaluate(context.Background(), p, w, s)
+		f := Evaluate(context.Background(), p, nil, w, s)
 		for _, v := range []float64{f.Mean, f.Min, f.Max, f.MinToMean, f.MaxToMin} {
 			require.False(t, math.IsNaN(v) || math.IsInf(v, 0) || v < 0, "stack %d: %v", i, f.Figures)
 		}
@@ -293,7 +293,7 @@ func TestOddStacks(t *testing.T) {
 		for i := range w.Strings {
 			w.Strings[i].Nominal = a
 		}
-		f := Evaluate(context.Background(), p, w, UsualStack())
+		f := Evaluate(context.Background(), p, nil, w, UsualStack())
 		require.False(t, math.IsNaN(f.Mean) || math.IsInf(f.Mean, 0), "%v", a)
 	}
 }

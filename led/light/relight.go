@@ -169,7 +169,7 @@ const (
 )
 
 func newSearch(w *work.Watch, p panel.Panel, o Options, fixed []panel.Hole) *search {
-	s := &search{watch: w, p: p, o: o, fixed: fixed, spots: spotsOf(w, p, o.Stack), ws: walls(p), rng: rand.New(rand.NewPCG(o.Seed, 0x6c616d70))}
+	s := &search{watch: w, p: p, o: o, fixed: fixed, spots: spotsOf(w, p, nil), ws: walls(p), rng: rand.New(rand.NewPCG(o.Seed, 0x6c616d70))}
 	all := 0
 	for _, t := range s.spots {
 		for _, c := range t.chars {

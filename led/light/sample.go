@@ -28,7 +28,7 @@ type sampled struct {
 	area   float64 // mm² that a point stands for
 }
 
-func spotsOf(w *work.Watch, p panel.Panel, s Stack) []spot {
+func spotsOf(w *work.Watch, p panel.Panel, e *lettering.Engraving) []spot {
 	var out []spot
 	// Beyond what any faceplate has, samples grow sparser so that a drawing cannot fill the memory.
 	letters := 0
@@ -50,13 +50,12 @@ func spotsOf(w *work.Watch, p panel.Panel, s Stack) []spot {
 		}
 	}
 	sparse = geom.Nm(math.Ceil(math.Sqrt(float64(len(p.Symbols)) / manySymbols)))
-	for i, y := range p.Symbols {
+	for i, g := range e.Or(w, p).Symbols {
 		w.Look()
-		g := lettering.SymbolRegion(y, s.Stroke)
 		if len(g) == 0 {
 			continue
 		}
-		if pts, area := samples(g, max(s.Stroke/4, finest)*max(sparse, 1)); len(pts) > 0 {
+		if pts, area := samples(g, max(lettering.Stroke/4, finest)*max(sparse, 1)); len(pts) > 0 {
 			out = append(out, spot{text: fmt.Sprintf("symbol %d", i+1), at: g[0].Outer.Box().Centre(), chars: []sampled{{points: pts, area: area}}})
 		}
 	}

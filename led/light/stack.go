@@ -2,7 +2,6 @@ package light
 
 import (
 	_ "embed"
-	"lampblack/panel/lettering"
 	"slices"
 	"strings"
 	"sync"
@@ -39,7 +38,6 @@ type Stack struct {
 	Sunk              geom.Nm // the LED's tip below the LED sheet's front; negative: it stands out
 	Board             float64 // reflection of the board
 
-	Stroke geom.Nm // width of engraved lines that the drawing gives no width
 	Viewed geom.Nm // distance from which the panel is read; 0: not told
 }
 
@@ -48,7 +46,7 @@ type Stack struct {
 func UsualStack() Stack {
 	s := Stack{
 		Face: geom.MM(3), FaceTransmission: 0.92, Diffuser: geom.MM(3), Gap: geom.MM(8), Sheet: geom.MM(3),
-		Stroke: lettering.Stroke, Viewed: geom.MM(500),
+		Viewed: geom.MM(500),
 	}
 	s = s.WithDiffuser("opal-medium")
 	s = s.WithSheet("clear")

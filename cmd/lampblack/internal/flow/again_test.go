@@ -126,15 +126,19 @@ func BenchmarkStop(b *testing.B) {
 func stops(b *testing.B, p project.Project, set Settings) {
 	const told = 20
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1)) // with more, one looks while another does not
+	// Of several builds the one with the shortest counts: a machine that does something else comes and goes, a loop without a
+	// look comes each time.
+	least := time.Hour
 	for b.Loop() {
 		x := &watched{Context: b.Context(), begun: time.Now()}
 		must(NewEngine(UsualBound()).Build(x, p, set))
 		x.Err()
 		slices.SortFunc(x.pauses, func(a, b pause) int { return cmp.Compare(b.took, a.took) })
+		least = min(least, x.pauses[0].took)
 		for _, q := range x.pauses[:min(told, len(x.pauses))] {
 			b.Logf("%6.1f ms without a look from %.3f s on, up to %s", q.took.Seconds()*1e3, q.from.Seconds(), q.where)
 		}
-		b.ReportMetric(x.pauses[0].took.Seconds()*1e3, "pause-ms")
+		b.ReportMetric(least.Seconds()*1e3, "pause-ms")
 
 		ctx, stop := context.WithCancel(b.Context())
 		at := make(chan time.Time, 1)

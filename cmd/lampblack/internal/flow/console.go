@@ -4,18 +4,22 @@ import (
 	"cmp"
 	"slices"
 
+	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
 
 // lit returns the panels that were built as they stand in the console: in the order of the feed, so that those without a place
-// of their own stand as they are wired. Panels of one drawing keep their places to each other.
-func (s *session) lit(out *Outcome) []showPanel {
-	var all []showPanel
+// of their own stand as they are wired; ok is false where the lettering of one could not be made. Panels of one drawing keep their places to each other.
+func (s *session) lit(out *Outcome) (all []showPanel, fault *diag.Finding, ok bool) {
 	for _, b := range out.Built {
 		if b.Stopped != "" {
 			continue
 		}
-		one := showPanel{Panel: sheets(b.Panel), Lit: b.lit}
+		whole, fault, ok := s.engraved(b.Panel)
+		if !ok {
+			return nil, fault, false
+		}
+		one := showPanel{Of: whole, Lit: b.lit}
 		for _, d := range s.drawings {
 			for _, q := range d.Panels {
 				if q.Name != b.Panel.Name || !d.Entry.Stands.Set {
@@ -41,11 +45,11 @@ func (s *session) lit(out *Outcome) []showPanel {
 		}
 	}
 	of := func(q showPanel) int {
-		if n, ok := turn[q.Panel.Name]; ok {
+		if n, ok := turn[q.Of.Panel.Name]; ok {
 			return n
 		}
 		return len(turn) // on no feed: behind all
 	}
 	slices.SortStableFunc(all, func(a, b showPanel) int { return cmp.Compare(of(a), of(b)) })
-	return all
+	return all, nil, true
 }

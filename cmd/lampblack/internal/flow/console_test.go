@@ -27,12 +27,14 @@ func TestConsoleIsInTheOrderOfTheFeed(t *testing.T) {
 		{From: "mount", Links: []led.Link{{Panel: "focus"}, {Panel: "weather"}}},
 	}
 	dome := panel.Panel{Name: "dome"}
-	s := &session{drawings: []Drawing{{Panels: []panel.Panel{dome}}}}
+	s := &session{ctx: t.Context(), engine: NewEngine(UsualBound()), drawings: []Drawing{{Panels: []panel.Panel{dome}}}}
 	s.drawings[0].Entry.Stands = project.Stand{Set: true, Pt: geom.PtMM(30, 40)}
 	var names []string
-	for _, q := range s.lit(&out) {
-		names = append(names, q.Panel.Name)
-		require.Equal(t, q.Panel.Name == "dome", q.Set)
+	all, fault, ok := s.lit(&out)
+	require.True(t, ok, "%v", fault)
+	for _, q := range all {
+		names = append(names, q.Of.Panel.Name)
+		require.Equal(t, q.Of.Panel.Name == "dome", q.Set)
 	}
 	require.Equal(t, []string{"mount", "dome", "focus", "weather", "spare"}, names)
 }

@@ -14,9 +14,7 @@ import (
 	"lampblack/export/result"
 	"lampblack/export/table"
 	"lampblack/led"
-	"lampblack/led/light"
 	"lampblack/led/part"
-	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
@@ -61,21 +59,20 @@ var buying = stage[buyIn, filesOut]{"parts", func(_ context.Context, in buyIn) (
 
 type showIn struct {
 	Panels []showPanel // in the order of the feed
-	Stack  light.Stack
 }
 
 type showPanel struct {
-	Panel panel.Panel
-	Lit   memo.Kept[lightOut]
-	At    geom.Pt
-	Set   bool
+	Of  engraved
+	Lit memo.Kept[lightOut]
+	At  geom.Pt
+	Set bool
 }
 
 // showing draws all panels lit, in their places.
 var showing = stage[showIn, filesOut]{"console", func(ctx context.Context, in showIn) (out filesOut) {
 	var all []picture.Placed
 	for _, q := range in.Panels {
-		all = append(all, picture.Placed{Panel: q.Panel, Field: q.Lit.Value.Field, Stack: in.Stack, At: q.At, Set: q.Set})
+		all = append(all, picture.Placed{Panel: q.Of.Panel, Engraving: q.Of.areas(), Field: q.Lit.Value.Field, At: q.At, Set: q.Set})
 	}
 	out.add("", result.ConsolePNG, picture.Console(ctx, all))
 	return out
@@ -99,13 +96,18 @@ func (s *session) ahead(built []Built, c led.Circuit) {
 		if !s.wanted(*b) {
 			continue
 		}
-		var ok bool
-		if b.lit, _, ok = lighting.run(s, b.Panel.Name, s.lightIn(*b)); !ok {
+		whole, _, ok := s.engraved(b.Panel)
+		if !ok {
+			return
+		}
+		if b.lit, _, ok = lighting.run(s, b.Panel.Name, s.lightIn(*b, whole)); !ok {
 			return
 		}
 	}
 	_ = guard(func() {
-		_, _, _ = showing.run(s, "", showIn{s.lit(&Outcome{Built: built, Circuit: c}), s.project.Stack})
+		if all, _, ok := s.lit(&Outcome{Built: built, Circuit: c}); ok {
+			_, _, _ = showing.run(s, "", showIn{all})
+		}
 	}) // told at its turn
 }
 
@@ -136,8 +138,12 @@ func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
 		fault = f
 		return done
 	}
+	all, fault, ok := s.lit(out)
+	if !ok {
+		return fault, false
+	}
 	ok = gather(buying.run(s, "", buy)) && gather(chaining.run(s, "", chainIn{out.Circuit, s.project.Console})) &&
-		gather(showing.run(s, "", showIn{s.lit(out), s.project.Stack})) && gather(reporting.run(s, "", reportIn{s.report(out)}))
+		gather(showing.run(s, "", showIn{all})) && gather(reporting.run(s, "", reportIn{s.report(out)}))
 	ok = ok && work.Until(s.ctx, func(w *work.Watch) { out.Result.Digests = bundle.Digests(w, out.Files) })
 	if ok {
 		out.Files = append(out.Files, bundle.File{Path: string(result.ResultJSON), Data: out.Result.JSON()})

@@ -3,6 +3,7 @@ package flow
 import (
 	"context"
 
+	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/export/picture"
 	"lampblack/export/result"
 	"lampblack/panel"
@@ -11,13 +12,13 @@ import (
 )
 
 type markIn struct {
-	Panel panel.Panel
+	Of    engraved
 	Marks []picture.Mark
 }
 
 // marking draws a panel with the places of its findings.
 var marking = stage[markIn, filesOut]{"marks", func(ctx context.Context, in markIn) (out filesOut) {
-	out.add(in.Panel.Name, result.FindingsSVG, picture.Findings(ctx, in.Panel, in.Marks))
+	out.add(in.Of.Panel.Name, result.FindingsSVG, picture.Findings(ctx, in.Of.Panel, in.Of.areas(), in.Marks))
 	return out
 }}
 
@@ -48,7 +49,11 @@ func (s *session) mark(out *Outcome) (fault *diag.Finding, ok bool) {
 		if len(marks) == 0 {
 			continue
 		}
-		drawn, fault, ok := marking.run(s, b.Panel.Name, markIn{sheets(b.Panel), marks})
+		var drawn memo.Kept[filesOut]
+		whole, fault, ok := s.engraved(b.Panel)
+		if ok {
+			drawn, fault, ok = marking.run(s, b.Panel.Name, markIn{whole, marks})
+		}
 		if !ok {
 			if fault != nil {
 				fault.Panel = b.Panel.Name

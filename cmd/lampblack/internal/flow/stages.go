@@ -18,6 +18,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
 	"lampblack/panel/work"
 )
 
@@ -26,7 +27,7 @@ import (
 //	reading                                  of each drawing
 //	boards                                   of each panel: which boards it has
 //	circuit                                  of the console, which knows boards
-//	light                                    of each panel, and beside it
+//	lettering, light                         of each panel, and beside it
 //	shape, place, route, fill, copper, legend, check           of each board, side by side
 //	settle, judge                            of the console: currents with the boards' own copper
 //	sheets, template, glow                   of each panel
@@ -37,7 +38,7 @@ import (
 //
 // boardStages are those of a panel, for progress.
 var boardStages = []string{
-	lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, printing.name, checking.name,
+	engraving.name, lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, printing.name, checking.name,
 	lowering.name, packing.name, cutting.name, drawing.name, templating.name, glow.name, listing.name, readingBack.name,
 }
 
@@ -58,9 +59,45 @@ var parting = stage[partsIn, partsOut]{"boards", func(_ context.Context, in part
 	return partsOut{says{l}, all}
 }}
 
+type engraveIn struct {
+	Lettering []panel.Text
+	Symbols   []panel.Symbol
+}
+
+func engraveInOf(p panel.Panel) engraveIn { return engraveIn{p.Lettering, p.Symbols} }
+
+type engraveOut struct {
+	says
+	*lettering.Engraving
+}
+
+// engraving makes the lettering of a panel areas, for its light, its sheets and all pictures.
+var engraving = stage[engraveIn, engraveOut]{"lettering", func(ctx context.Context, in engraveIn) (out engraveOut) {
+	work.Until(ctx, func(w *work.Watch) {
+		out.Engraving = lettering.Engraved(w, panel.Panel{Lettering: in.Lettering, Symbols: in.Symbols})
+	})
+	return out
+}}
+
+// engraved is a panel, wherever it stands, with its lettering as areas.
+type engraved struct {
+	Panel     panel.Panel
+	Lettering memo.Kept[engraveOut]
+}
+
+// engraved returns a panel of the console with its lettering as areas; ok is false where there are none, as for a stage.
+func (s *session) engraved(p panel.Panel) (e engraved, fault *diag.Finding, ok bool) {
+	e.Panel = sheets(p)
+	e.Lettering, fault, ok = engraving.run(s, p.Name, engraveInOf(p))
+	return e, fault, ok
+}
+
+// areas is the lettering's.
+func (e engraved) areas() *lettering.Engraving { return e.Lettering.Value.Engraving }
+
 // lightIn is the panel with its lettering, and its LEDs with their currents rounded.
 type lightIn struct {
-	Panel  panel.Panel
+	Of     engraved
 	Wiring led.Wiring
 	Stack  light.Stack
 	Limits light.Limits
@@ -72,9 +109,9 @@ type lightOut struct {
 }
 
 var lighting = stage[lightIn, lightOut]{"light", func(ctx context.Context, in lightIn) lightOut {
-	f := light.Evaluate(ctx, in.Panel, in.Wiring, in.Stack)
+	f := light.Evaluate(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, in.Stack)
 	var l diag.List
-	work.Until(ctx, func(w *work.Watch) { l = light.Judge(w, in.Panel, f, in.Stack, in.Limits) })
+	work.Until(ctx, func(w *work.Watch) { l = light.Judge(w, in.Of.Panel, f, in.Stack, in.Limits) })
 	return lightOut{says{l}, f}
 }}
 
@@ -204,17 +241,19 @@ func (w *way) board(b *Built, wishes []place.Options) {
 // light computes a panel's light, and ahead of its turn all that hangs on that alone: a core has nothing better to do while
 // another one routes.
 func (w *way) light(b *Built) {
-	p := w.s.project
-	var ok bool
-	if b.lit, ok = through(w, lighting, w.s.lightIn(*b), func(o lightOut) { b.Field = o.Field }); ok {
-		whole := sheets(b.Panel)
-		_, _, _ = glow.run(w.s, b.Panel.Name, glowIn{whole, b.lit, p.Stack}) // a fault is told at its turn
+	areas, ok := through(w, engraving, engraveInOf(b.Panel), func(engraveOut) {})
+	if !ok {
+		return
+	}
+	whole := engraved{sheets(b.Panel), areas}
+	if b.lit, ok = through(w, lighting, w.s.lightIn(*b, whole), func(o lightOut) { b.Field = o.Field }); ok {
+		_, _, _ = glow.run(w.s, b.Panel.Name, glowIn{whole, b.lit}) // a fault is told at its turn
 		_, _, _ = cutting.run(w.s, b.Panel.Name, w.s.cutIn(whole))
 	}
 }
 
-func (s *session) lightIn(b Built) lightIn {
-	return lightIn{sheets(b.Panel), glowing(b.Wiring()), s.project.Stack, s.project.Light}
+func (s *session) lightIn(b Built, whole engraved) lightIn {
+	return lightIn{whole, glowing(b.Wiring()), s.project.Stack, s.project.Light}
 }
 
 // layOut makes a board of the panel. Where it comes to nothing with the room that is guessed behind openings, it is tried with

@@ -15,8 +15,6 @@ import (
 	"lampblack/export/result"
 	"lampblack/export/sheet"
 	"lampblack/led"
-	"lampblack/led/light"
-	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/work"
 )
@@ -84,16 +82,17 @@ func (o *filesOut) add(panel string, file result.Name, data []byte) {
 }
 
 type cutIn struct {
-	Panel panel.Panel
+	Of    engraved
 	Sheet sheet.Options
 }
 
 // cutting draws the laser sheets.
 var cutting = stage[cutIn, filesOut]{"sheets", func(ctx context.Context, in cutIn) filesOut {
-	out := filesOut{says: says{sheet.Check(ctx, in.Panel, in.Sheet)}}
-	out.add(in.Panel.Name, result.SheetFace, sheet.Face(ctx, in.Panel, in.Sheet))
-	out.add(in.Panel.Name, result.SheetDiffuser, sheet.Diffuser(ctx, in.Panel, in.Sheet))
-	out.add(in.Panel.Name, result.SheetLED, sheet.LED(ctx, in.Panel, in.Sheet))
+	p, e := in.Of.Panel, in.Of.areas()
+	out := filesOut{says: says{sheet.Check(ctx, p, e, in.Sheet)}}
+	out.add(p.Name, result.SheetFace, sheet.Face(ctx, p, e, in.Sheet))
+	out.add(p.Name, result.SheetDiffuser, sheet.Diffuser(ctx, p, in.Sheet))
+	out.add(p.Name, result.SheetLED, sheet.LED(ctx, p, in.Sheet))
 	return out
 }}
 
@@ -124,7 +123,7 @@ var drawing = stage[drawIn, filesOut]{"pictures", func(ctx context.Context, in d
 }}
 
 type templateIn struct {
-	Panel  panel.Panel
+	Of     engraved
 	Boards []memo.Kept[boardOut]
 	Print  picture.Print
 }
@@ -135,20 +134,19 @@ var templating = stage[templateIn, filesOut]{"template", func(ctx context.Contex
 	for _, b := range in.Boards {
 		boards = append(boards, b.Value.Board)
 	}
-	out.add(in.Panel.Name, result.PanelPDF, picture.PanelPDF(ctx, in.Panel, boards, in.Print))
+	out.add(in.Of.Panel.Name, result.PanelPDF, picture.PanelPDF(ctx, in.Of.Panel, in.Of.areas(), boards, in.Print))
 	return out
 }}
 
 type glowIn struct {
-	Panel panel.Panel
-	Lit   memo.Kept[lightOut]
-	Stack light.Stack
+	Of  engraved
+	Lit memo.Kept[lightOut]
 }
 
 // glow shows the panel lit.
 var glow = stage[glowIn, filesOut]{"glow", func(ctx context.Context, in glowIn) (out filesOut) {
-	out.add(in.Panel.Name, result.GlowPNG, picture.Glow(ctx, in.Panel, in.Lit.Value.Field, in.Stack))
-	out.add(in.Panel.Name, result.GlowMap, picture.GlowMap(ctx, in.Panel, in.Lit.Value.Field))
+	out.add(in.Of.Panel.Name, result.GlowPNG, picture.Glow(ctx, in.Of.Panel, in.Of.areas(), in.Lit.Value.Field))
+	out.add(in.Of.Panel.Name, result.GlowMap, picture.GlowMap(ctx, in.Of.Panel, in.Of.areas(), in.Lit.Value.Field))
 	return out
 }}
 
@@ -201,7 +199,14 @@ var readingBack = stage[readBackIn, says]{"read back", func(ctx context.Context,
 
 // write writes the files of a panel and its proven boards, side by side, and judges them.
 func (w *way) write(b *Built, c led.Circuit) {
-	s, whole, print := w.s, sheets(b.Panel), picture.Print{Version: w.s.set.Version, Date: w.s.date()}
+	s, print := w.s, picture.Print{Version: w.s.set.Version, Date: w.s.date()}
+	whole, fault, ok := s.engraved(b.Panel)
+	if !ok {
+		if fault != nil {
+			w.found, w.stopped = append(w.found, *fault), engraving.name
+		}
+		return
+	}
 	into := func(l *[]bundle.File) func(filesOut) {
 		return func(o filesOut) { *l = append(*l, o.Files...) }
 	}
@@ -229,9 +234,11 @@ func (w *way) write(b *Built, c led.Circuit) {
 	branches = append(branches,
 		branch{w.name, func(w *way) { through(w, cutting, s.cutIn(whole), into(&b.sheets)) }},
 		branch{w.name, func(w *way) { through(w, templating, templateIn{whole, proven, print}, into(&b.template)) }},
-		branch{w.name, func(w *way) { through(w, glow, glowIn{whole, b.lit, s.project.Stack}, into(&b.lights)) }},
+		branch{w.name, func(w *way) { through(w, glow, glowIn{whole, b.lit}, into(&b.lights)) }},
 	)
 	w.parted(branches...)
 }
 
-func (s *session) cutIn(p panel.Panel) cutIn { return cutIn{p, sheet.Options{Kerf: s.project.Kerf}} }
+func (s *session) cutIn(whole engraved) cutIn {
+	return cutIn{whole, sheet.Options{Kerf: s.project.Kerf}}
+}
