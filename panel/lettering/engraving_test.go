@@ -13,7 +13,9 @@ import (
 
 // All of a panel's lettering is as each is by itself, in the panel's order; it is made once, and not for someone who is gone.
 func TestEngraved(t *testing.T) {
-	line := func(x float64) panel.Symbol { return panel.Symbol{Shape: geom.Straight(geom.PtMM(x, 0), geom.PtMM(x+10, 0))} }
+	line := func(x float64) panel.Symbol {
+		return panel.Symbol{Shape: geom.Straight(geom.PtMM(x, 0), geom.PtMM(x+10, 0))}
+	}
 	p := panel.Panel{
 		Lettering: []panel.Text{{Text: "DOME", Height: geom.MM(4)}, {Text: "OPEN", At: geom.PtMM(0, 9), Height: geom.MM(3)}},
 		Symbols:   []panel.Symbol{line(0), {}, line(20)},
