@@ -34,7 +34,7 @@ func sketchOf(k float64) read.Report {
 	add("OUTLINE", box(0, 0, 120, 80))
 	add("LED", ring(30, 60, 1.5))
 	add("OPENING", box(20, 20, 40, 40))
-	add("NOTES", dxf.Path{Vertices: []dxf.Vertex{{XY: at(50, 10)}, {XY: at(70, 20)}}})
+	add("NOTES", dxf.Path{Vertices: []dxf.Vertex{{XY: at(50, 10)}, {XY: at(70, 10)}, {XY: at(70, 20)}}})
 	d.Entities = append(d.Entities, dxf.Entity{Type: "TEXT", Layer: "LETTERING", Text: &dxf.Text{Text: "DOME", At: at(60, 65), Height: 4 * k, Width: 1}})
 	rep, _ := read.Survey(context.Background(), d, read.Options{})
 	return rep

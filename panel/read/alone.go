@@ -2,6 +2,7 @@ package read
 
 import (
 	"fmt"
+	"strings"
 
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -17,6 +18,9 @@ const openingMost = 150.0
 // none with anything in it, of the size of openings.
 func edgeless(w *work.Watch, sheets []sheet, c lines, th things) (bool, findings) {
 	var said findings
+	if open, told := openEdge(w, sheets, c, th); open {
+		return true, told
+	}
 	if len(sheets) < 2 {
 		return false, said
 	}
@@ -45,6 +49,40 @@ func edgeless(w *work.Watch, sheets []sheet, c lines, th things) (bool, findings
 	said.add(diag.Error, "panel-no-outline", loops[0].from, "the drawing has no outline: its %d %s stand beside each other and hold nothing, as the openings of a panel do whose edge is not drawn", len(sheets), what).
 		About("layers.outline", "roles").
 		Fix("draw the panel's edge as one closed line round them, best on layer outline: they reach from (%s, %s) to (%s, %s)", mm(all.Min.X), mm(all.Min.Y), mm(all.Max.X), mm(all.Max.Y))
+	return true, said
+}
+
+// openEdge tells that the sheets are no panels but lie in one whose edge is open: nothing lies in them, and an open line runs
+// round all of them.
+func openEdge(w *work.Watch, sheets []sheet, c lines, th things) (bool, findings) {
+	var said findings
+	if len(sheets) == 0 {
+		return false, said
+	}
+	all := dxf.EmptyBox()
+	for i := range sheets {
+		all = all.Union(sheets[i].outline.box)
+		if max(sheets[i].outline.box.W(), sheets[i].outline.box.H()) > openingMost {
+			return false, said
+		}
+	}
+	var edge *piece
+	for i := range c.free.open {
+		w.Step()
+		p := &c.free.open[i]
+		b := p.path.Box()
+		if !p.spur && len(p.path.Vertices) > 2 && b.Contains(all.Min) && b.Contains(all.Max) && min(b.W(), b.H()) >= minPanel && (edge == nil || b.W()*b.H() > edge.path.Box().W()*edge.path.Box().H()) {
+			edge = p
+		}
+	}
+	if edge == nil || holdAnything(w, sheets, lines{used: c.used, free: joined{loops: c.free.loops}}, th) {
+		return false, said
+	}
+	b, from, to := edge.path.Box(), edge.end(false), edge.end(true)
+	m := from.Add(to).Times(0.5)
+	said.add(diag.Error, "panel-no-outline", edge.from, "the drawing has no outline: the line round %s x %s mm, in which its holes lie, is open; %s mm lack between (%.3f, %.3f) and (%.3f, %.3f)",
+		mm(b.W()), mm(b.H()), mm(from.Dist(to)), from.X, from.Y, to.X, to.Y).
+		About("layers.outline", "roles").At(m.X, m.Y).Fix("%s", strings.Replace(joinAdvice(from.Dist(to)), "an opening", "the panel's edge", 1))
 	return true, said
 }
 

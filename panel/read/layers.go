@@ -1,7 +1,6 @@
 package read
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -182,76 +181,6 @@ func sorted(w *work.Watch, d *dxf.Drawing, ls layers) (things, findings) {
 		th.byRole[panel.RoleLettering], th.writing = th.writing, nil
 	}
 	return th, said
-}
-
-// unused tells what had no role. In a drawing without our layers, guessed has told it.
-func unused(th things, c lines, ls layers, opt Options) findings {
-	var said findings
-	if n := len(th.fills); n > 0 {
-		said.add(diag.Note, "panel-fill", th.fills[0], "%s of filled areas %s not used: a filling is no edge to cut along", counted(n, "boundary", "boundaries"), are(n)).
-			Fix("to engrave them, put them on layer lettering, or write in the project file: roles: {lettering: fills}")
-	}
-	if ls.none {
-		return said
-	}
-	if len(ls.rules) > 0 { // cast has told it
-		return said
-	}
-	type heap struct {
-		n     int
-		first *dxf.Entity
-	}
-	heaps := map[string]*heap{}
-	var order []string
-	add := func(e *dxf.Entity, n int) {
-		h := heaps[e.Layer]
-		if h == nil {
-			h = &heap{first: e}
-			heaps[e.Layer] = h
-			order = append(order, e.Layer)
-		}
-		h.n += n
-	}
-	for i := range c.free.loops {
-		add(c.free.loops[i].from, 1)
-	}
-	for i := range c.free.open {
-		add(c.free.open[i].from, 1)
-	}
-	for _, e := range th.writing {
-		add(e, 1)
-	}
-	for _, e := range th.free { // used or not, the project names another layer for what this one is called after
-		if role := ls.meant(e.Layer, th); role != "" && opt.Layers[role] != "" && heaps[e.Layer] == nil {
-			add(e, 1)
-		}
-	}
-	for i, name := range order {
-		if i == 20 {
-			said.add(diag.Note, "panel-layer-ignored", heaps[name].first, "%d more layers mean nothing for a panel", len(order)-i)
-			return said
-		}
-		h := heaps[name]
-		what := fmt.Sprintf("%s on layer %s %s not used: the layer has no meaning for a panel", count(h.n, "thing"), name, are(h.n))
-		if role, ok := ls.role[strings.ToLower(name)]; ok {
-			what = fmt.Sprintf("%s on layer %s %s not used: lettering is read from its own layer", count(h.n, "text"), role, are(h.n))
-		}
-		role := ls.meant(name, th)
-		if role != "" && opt.Layers[role] != "" {
-			said.add(diag.Note, "panel-layer-ignored", h.first, "%s on layer %s %s not used: the project names layer %s for %s",
-				count(h.n, "thing"), name, are(h.n), opt.Layers[role], role).
-				About("layers."+string(role)).Fix("if this is the right one, write layers: {%s: %s} in the project file, or leave it out there", role, name)
-			continue
-		}
-		if role != "" {
-			said.add(diag.Warning, "panel-layer-ignored", h.first, "%s; is it meant as %s?", what, role).
-				About("layers."+string(role)).Fix("rename the layer to %s, or name it in the project file (layers: {%s: %s})", role, role, name)
-			continue
-		}
-		said.add(diag.Note, "panel-layer-ignored", h.first, "%s", what).
-			About("layers").Fix("layers with a meaning are outline, board, led, opening, mount, body and lettering; others can be named in the project file (layers:)")
-	}
-	return said
 }
 
 // meant returns the role that a layer without one was probably meant for: its name starts with the role's, as LEDS

@@ -3,6 +3,7 @@ package read
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -139,10 +140,11 @@ func freeOutlines(w *work.Watch, c lines, th things, ls layers, d *dxf.Drawing, 
 	if told {
 		return nil, c, said
 	}
-	f := said.add(diag.Error, "panel-no-outline", nil, "there is no outline: no closed line on layer outline").About("layers.outline")
 	if len(ls.rules) > 0 {
-		f.About("roles").Text = "there is no outline: no closed line is what the project's roles say of it"
+		said.join(noneByRule(c, ls))
+		return nil, c, said
 	}
+	f := said.add(diag.Error, "panel-no-outline", nil, "there is no outline: no closed line on layer outline").About("layers.outline")
 	f.Fix("draw the panel's edge as a closed line on layer outline, or name its layer in the project file (layers: {outline: NAME}); the drawing's layers are %s", some(ls.names, 20))
 	return nil, c, said
 }
@@ -257,4 +259,52 @@ func holdsAll(w *work.Watch, l *loop, leds []loop) bool {
 		}
 	}
 	return len(leds) > 0
+}
+
+// noneByRule tells that no closed line is an outline by the project's rules, what they say it is, and which rule took the
+// largest one there is.
+func noneByRule(c lines, ls layers) findings {
+	var said findings
+	var says []string
+	for _, r := range ls.rules {
+		if r.Role == panel.RoleOutline {
+			says = append(says, r.String())
+		}
+	}
+	if len(c.free.loops) == 0 {
+		said.add(diag.Error, "panel-no-outline", nil, "there is no outline: nothing in the drawing that the project's roles may take for one is a closed line").About("roles", "layers.outline").
+			Fix("draw the panel's edge as a closed line; the drawing's layers are %s", some(ls.names, 20))
+		return said
+	}
+	l := &c.free.loops[0]
+	for i := range c.free.loops {
+		if c.free.loops[i].area > l.area {
+			l = &c.free.loops[i]
+		}
+	}
+	size := "shapes " + lengths(hundredths(l.box.W()), hundredths(l.box.W())) + " x " + lengths(hundredths(l.box.H()), hundredths(l.box.H())) + " mm"
+	if l.round {
+		size = "circles " + lengths(hundredths(l.d), hundredths(l.d)) + " mm"
+	}
+	k := -1
+	for _, rank := range [...]int{0, 2, 3} {
+		if k < 0 {
+			k, _ = fitting(l, ls.rules, rank, ls)
+		}
+	}
+	what := "no rule of the project's roles names one"
+	if len(says) > 0 {
+		what = "no closed line is " + strings.Join(says, " or ") + ", as the project's roles say"
+	}
+	m := l.middle()
+	if k >= 0 && ls.rules[k].Role != panel.RoleOutline {
+		r := ls.rules[k]
+		said.add(diag.Error, "panel-no-outline", l.from, "there is no outline: %s; the largest, %s, is taken as %s by the rule %q", what, l.said(), r.Role, r.String()).
+			About("roles").At(m.X, m.Y).
+			Fix("if it is the panel's edge, write outline: largest, or outline: %s, which goes before that rule", size)
+		return said
+	}
+	said.add(diag.Error, "panel-no-outline", l.from, "there is no outline: %s; the largest is %s", what, l.said()).
+		About("roles").At(m.X, m.Y).Fix("if it is the panel's edge, write outline: largest, or outline: %s", size)
+	return said
 }

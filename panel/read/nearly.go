@@ -2,9 +2,11 @@ package read
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
@@ -159,6 +161,35 @@ func partners(w *work.Watch, at []dxf.XY) []int {
 	return out
 }
 
+// strokeGap is how far from an end of a straight line another end may be, in lengths of the line, for the two to be taken for
+// one shape that is open there.
+const strokeGap = 0.5
+
+// lonely marks the open pieces that are one straight line by itself, as a tick of a dial or a scale, a centre line, or a
+// stroke of a letter: no end of another one is plainly where it should go on.
+func lonely(w *work.Watch, open []piece) []bool {
+	out := make([]bool, len(open))
+	if 2*len(open) > mostEnds {
+		return out
+	}
+	at := make([]dxf.XY, 2*len(open))
+	for i := range open {
+		at[2*i], at[2*i+1] = open[i].end(false), open[i].end(true)
+	}
+	partner := partners(w, at)
+	for i := range open {
+		if out[i] = len(open[i].path.Vertices) == 2 && straight(open[i].path); !out[i] {
+			continue
+		}
+		for _, e := range [2]int{2 * i, 2*i + 1} {
+			if k := partner[e]; k >= 0 && k/2 != i && at[e].Dist(at[k]) <= strokeGap*open[i].path.Perimeter() {
+				out[i] = false
+			}
+		}
+	}
+	return out
+}
+
 // twoNearest returns, for each point, the nearest other one and the next, -1 without. Sorted by X, the search stops
 // where X alone is farther; cost near n log n for spread points.
 func twoNearest(w *work.Watch, at []dxf.XY) (first, second []int) {
@@ -306,6 +337,17 @@ func toldNearly(c lines, sheets []sheet) ([]nearly, findings) {
 			"%s round %s x %s mm %s not closed: %.3f mm lack between (%.3f, %.3f) and (%.3f, %.3f); nothing is cut there, and no LED is placed in it",
 			lineOrLines(len(n.froms)), mm(n.loop.box.W()), mm(n.loop.box.H()), are(len(n.froms)), g.size(), g.a.X, g.a.Y, g.b.X, g.b.Y).
 			At(m.X, m.Y).About("join").Of(sheets[at].name)
+		if need, ok := joinFor(g.size()); ok {
+			f.Asks(diag.Question{
+				Things: fmt.Sprintf("%s round %s x %s mm, not closed by %.3f mm", lineOrLines(len(n.froms)), mm(n.loop.box.W()), mm(n.loop.box.H()), g.size()), Assumed: string(panel.RoleIgnore),
+				Choices: []diag.Choice{
+					{Role: string(panel.RoleIgnore), Words: "nothing that is cut or engraved", YAML: "roles: {ignore: lines}"},
+					{Role: string(panel.RoleOpening), Words: "an opening whose edge lacks a piece", YAML: "join: " + need.String()},
+					{Role: string(panel.RoleLettering), Words: "engraved", YAML: "roles: {lettering: lines}"},
+				},
+				At: []diag.Point{{X: m.X, Y: m.Y}},
+			})
+		}
 		f.Fix("%s; if it is engraved or a remark, say so: roles: {lettering: lines}, or ignore: lines", joinAdvice(g.size()))
 	}
 	return out, said
@@ -325,10 +367,16 @@ func withUnclosed(sheets []sheet, ns []nearly) []sheet {
 	return out
 }
 
+// joinFor returns the join that closes a gap, mm; not ok where a join may not be so wide.
+func joinFor(gap float64) (geom.Nm, bool) {
+	need := math.Floor(gap*10+1) / 10
+	return geom.MM(need), need <= MaxJoin.MM()
+}
+
 // joinAdvice says what closes a gap, mm.
 func joinAdvice(gap float64) string {
-	if need := math.Floor(gap*10+1) / 10; need <= MaxJoin.MM() {
-		return "if it is an opening, draw the missing piece, or write join: " + geom.MM(need).String() + " in the project file"
+	if need, ok := joinFor(gap); ok {
+		return "if it is an opening, draw the missing piece, or write join: " + need.String() + " in the project file"
 	}
 	return "if it is an opening, draw the missing piece"
 }

@@ -233,6 +233,8 @@ func TestSurvey(t *testing.T) {
 		LED circle 30 60 3
 		TITLE rect -50 -50 300 200
 		TITLE line 0 -10 50 -10
+		TITLE line 50 -10 50 -20
+		TITLE line 70 -10 90 -10
 		LETTERING text 50 65 4 DOME`)
 	d.Version = "AC1015"
 	rep, l := Survey(t.Context(), d, Options{})
@@ -240,8 +242,8 @@ func TestSurvey(t *testing.T) {
 	require.Equal(t, "2000", rep.Release)
 	require.Equal(t, dxf.Box{Min: dxf.XY{X: -50, Y: -50}, Max: dxf.XY{X: 300, Y: 200}}, rep.Extents)
 	require.Equal(t, []Count{{"CIRCLE", "LED", panel.RoleLED, 1}, {"TEXT", "LETTERING", panel.RoleLettering, 1}, {"RECT", "OUTLINE", panel.RoleOutline, 1},
-		{"LINE", "TITLE", "", 1}, {"RECT", "TITLE", "", 1}}, rep.Counts)
-	require.Len(t, rep.Open, 2, "both ends of the open line")
+		{"LINE", "TITLE", "", 3}, {"RECT", "TITLE", "", 1}}, rep.Counts)
+	require.Len(t, rep.Open, 2, "both ends of the corner; a straight line by itself is no shape that is open")
 	require.Len(t, rep.Texts, 1)
 	require.Len(t, rep.Panels, 1)
 }

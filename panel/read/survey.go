@@ -81,7 +81,8 @@ type Circles struct {
 	Role panel.Role // what they are taken for; empty when they are not used or taken for several things
 }
 
-// OpenEnd is an end that meets no other.
+// OpenEnd is an end that meets no other, of a shape that is open there. Straight lines by themselves, as ticks of a dial, are
+// none: no shape is open where these end.
 type OpenEnd struct {
 	At     dxf.XY
 	Layer  string
@@ -141,7 +142,11 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 			}
 			rep.Lines = append(rep.Lines, line)
 		}
+		stroke := lonely(w, j.open)
 		for _, e := range j.ends {
+			if stroke[e.of] {
+				continue
+			}
 			rep.Open = append(rep.Open, OpenEnd{e.at, e.from.Layer, e.from.Handle, e.from.Line})
 		}
 	}
