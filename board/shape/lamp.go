@@ -60,7 +60,15 @@ func lampsOf(p panel.Panel, w led.Wiring) []lamp {
 func (s lamp) reach() float64 {
 	far := 0.0
 	for _, p := range s.pads {
-		far = max(far, p.At.Dist(geom.Pt{})+math.Hypot(float64(p.W), float64(p.H))/2)
+		if p.Shape == board.Round {
+			far = max(far, p.At.Dist(geom.Pt{})+float64(p.W)/2)
+			continue
+		}
+		for _, x := range []geom.Nm{-p.W / 2, p.W / 2} {
+			for _, y := range []geom.Nm{-p.H / 2, p.H / 2} {
+				far = max(far, p.At.Add(geom.Vec{X: x, Y: y}).Dist(geom.Pt{}))
+			}
+		}
 	}
 	return far
 }
