@@ -403,6 +403,15 @@ func (s *search) figures(holes []panel.Hole) Figures {
 	return f.Figures
 }
 
+// Illumination returns the figures of the panel with LEDs at these places, computed in full.
+func Illumination(ctx context.Context, p panel.Panel, at []geom.Pt, o Options) (f Figures) {
+	work.Until(ctx, func(w *work.Watch) {
+		s := &search{watch: w, p: p, o: o, spots: spotsOf(w, p, o.Stack)}
+		f = s.figures(s.holes(at))
+	})
+	return f
+}
+
 // even returns the minimum to mean with the fixed LEDs and these, computed in full, and less where they light the lettering
 // dimly.
 func (s *search) even(at []geom.Pt) float64 {
