@@ -46,6 +46,8 @@ type Hole struct {
 	At   geom.Pt
 	D    geom.Nm
 	Kind string // LED kind named by the drawing or the project, empty for the project's default
+	// Placed says of an LED's hole that nobody drew it: it was put where light was wanted.
+	Placed bool
 	Source
 }
 

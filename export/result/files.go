@@ -28,6 +28,7 @@ const (
 	AssemblySVG   Name = "NAME/assembly.svg"
 	AssemblyPDF   Name = "NAME/assembly.pdf"
 	PanelPDF      Name = "NAME/panel.pdf"
+	PanelLEDs     Name = "NAME/NAME-leds.dxf"
 	GlowPNG       Name = "NAME/glow.png"
 	GlowMap       Name = "NAME/glow-map.svg"
 	FindingsSVG   Name = "NAME/findings.svg"
@@ -99,6 +100,7 @@ func Files() []File {
 		{SheetFace, OfPanel, "laser sheet, in mm", ""},
 		{SheetDiffuser, OfPanel, "laser sheet, in mm", ""},
 		{SheetLED, OfPanel, "laser sheet, in mm", ""},
+		{PanelLEDs, OfPanel, "the panel with its LEDs, for CAD", "where they were placed"},
 		{BoardTop, OfPanel, "picture of the board", ""},
 		{BoardBottom, OfPanel, "picture of the board", ""},
 		{AssemblySVG, OfPanel, "what to solder where", ""},

@@ -24,6 +24,7 @@ type Panel struct {
 	Groups           []Group      `json:"groups,omitempty" doc:"its supply conductors, where LEDs are dimmed in groups"`
 	Board            *Board       `json:"board,omitempty" doc:"the finished board"`
 	Boards           []PanelBoard `json:"boards,omitempty" doc:"the boards, in place of strings and board, where it has several"`
+	Unlit            bool         `json:"unlit,omitempty" doc:"no LEDs are drawn and the project wants none: it has sheets, but no board"`
 	Stopped          string       `json:"stopped,omitempty" doc:"the stage that found an error"`
 	Files            []string     `json:"files,omitempty" doc:"its files, below the output folder"`
 }
@@ -38,9 +39,9 @@ type PanelBoard struct {
 	Files   []string   `json:"files,omitempty" doc:"its files, below the output folder"`
 }
 
-// Every returns the panel's boards, also where there is only one, which goes by the panel's name.
+// Every returns the panel's boards, also where there is only one, which goes by the panel's name; none of one that is not lit.
 func (p Panel) Every() []PanelBoard {
-	if len(p.Boards) > 0 {
+	if len(p.Boards) > 0 || p.Unlit {
 		return p.Boards
 	}
 	return []PanelBoard{{Name: p.Name, Strings: p.Strings, Groups: p.Groups, Board: p.Board, Files: p.Files}}
@@ -57,6 +58,8 @@ type Hole struct {
 	X float64 `json:"x" doc:"of its centre, mm"`
 	Y float64 `json:"y" doc:"of its centre, mm"`
 	D float64 `json:"d" doc:"its diameter, mm" schema:"min=0"`
+
+	Placed bool `json:"placed,omitempty" doc:"of an LED: nobody drew it, it was put where light was wanted"`
 }
 
 // Loop is a closed loop.
@@ -231,7 +234,7 @@ func (f frame) holes(hs []panel.Hole) []Hole {
 	out := []Hole{}
 	for _, h := range hs {
 		x, y := f.at(h.At)
-		out = append(out, Hole{x, y, h.D.MM()})
+		out = append(out, Hole{x, y, h.D.MM(), h.Placed})
 	}
 	return out
 }

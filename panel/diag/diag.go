@@ -80,6 +80,8 @@ type Finding struct {
 
 	Mark Mark // on a picture
 
+	// First says that it is to be told before all others: what was taken for granted, on which the rest hangs.
+	First bool
 	// Spares says of an Error that it is none of the boards': they are right and are built all the same.
 	Spares bool
 	// Instead is the code of a finding of an earlier stage that says the same of the same panel: this one takes its place.
@@ -141,6 +143,9 @@ func (f *Finding) SparesBoards() *Finding { f.Spares = true; return f }
 
 // InsteadOf names the finding of an earlier stage whose place it takes.
 func (f *Finding) InsteadOf(code string) *Finding { f.Instead = code; return f }
+
+// ToldFirst says that all others come after it.
+func (f *Finding) ToldFirst() *Finding { f.First = true; return f }
 
 // Ours sets the advice of a finding that no drawing and no setting can be blamed for.
 func (f *Finding) Ours() *Finding { return f.Fix("this is a fault of Lampblack: please report it") }
@@ -226,6 +231,13 @@ func (l List) Capped(most int) List {
 	return out
 }
 
+func first(f Finding) int {
+	if f.First {
+		return 1
+	}
+	return 0
+}
+
 func asks(f Finding) int {
 	if f.Question != nil {
 		return 1
@@ -245,6 +257,7 @@ func (l List) Sorted() List {
 	slices.SortStableFunc(out, func(a, b Finding) int {
 		pa, pb := at(a.Place.At), at(b.Place.At)
 		return cmp.Or(
+			cmp.Compare(first(b), first(a)),
 			cmp.Compare(b.Severity, a.Severity),
 			cmp.Compare(asks(b), asks(a)),
 			strings.Compare(a.Panel, b.Panel),

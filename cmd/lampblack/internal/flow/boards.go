@@ -19,7 +19,9 @@ func (s *session) parted(good []panel.Panel, told *diag.List) []Built {
 	lists := make([]diag.List, len(good))
 	work.Each(s.ctx, len(good), func(i int) {
 		b := &built[i]
-		b.Panel = good[i]
+		if b.Panel, b.Unlit = good[i], s.unlit(good[i]); b.Unlit {
+			return
+		}
 		parts, fault, ok := parting.run(s, b.Panel.Name, partsIn{footing(b.Panel), s.project.Rules})
 		if !ok {
 			b.Stopped, b.Boards = parting.name, []Made{{Part: shape.Part{Panel: b.Panel, Of: b.Panel.Name}}}
@@ -36,7 +38,7 @@ func (s *session) parted(good []panel.Panel, told *diag.List) []Built {
 	s.owners = map[string]string{}
 	for i, b := range built {
 		*told = append(*told, s.shifted(lists[i].WithPanel(b.Panel.Name), good)...)
-		if b.alone() {
+		if len(b.Boards) < 2 {
 			continue
 		}
 		if !s.supplyOnly {
@@ -56,6 +58,7 @@ func (s *session) parted(good []panel.Panel, told *diag.List) []Built {
 		for k, q := range d.Panels {
 			for _, b := range built {
 				if b.Panel.Name == q.Name {
+					d.Parts[k] = []shape.Part{} // none, for a panel that is not lit
 					for _, m := range b.Boards {
 						d.Parts[k] = append(d.Parts[k], m.Part)
 					}
@@ -160,7 +163,7 @@ type boardRef struct {
 func (d Drawing) boards() []boardRef {
 	var all []boardRef
 	for k, q := range d.Panels {
-		if k >= len(d.Parts) || len(d.Parts[k]) == 0 {
+		if k >= len(d.Parts) || d.Parts[k] == nil {
 			all = append(all, boardRef{q.Name, q.Name, q.Outline.Box()})
 			continue
 		}

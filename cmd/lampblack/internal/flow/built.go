@@ -25,6 +25,7 @@ type Built struct {
 	Boards  []Made // behind it: one, or several in order along it
 	Field   light.Field
 	Stopped string // the stage that found an error, of the panel or of a board; empty: none did
+	Unlit   bool   // the project wants no LEDs: there is no board
 
 	lit                      memo.Kept[lightOut]
 	sheets, template, lights []bundle.File // below the panel's folder

@@ -12,7 +12,7 @@ import (
 // of their own stand as they are wired; ok is false where the lettering of one could not be made. Panels of one drawing keep their places to each other.
 func (s *session) lit(out *Outcome) (all []showPanel, fault *diag.Finding, ok bool) {
 	for _, b := range out.Built {
-		if b.Stopped != "" {
+		if b.Stopped != "" || b.Unlit {
 			continue
 		}
 		whole, fault, ok := s.engraved(b.Panel)

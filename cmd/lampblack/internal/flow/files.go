@@ -93,7 +93,7 @@ func (s *session) ahead(built []Built, c led.Circuit) {
 	}
 	for i := range built {
 		b := &built[i]
-		if !s.wanted(*b) {
+		if !s.wanted(*b) || b.Unlit {
 			continue
 		}
 		whole, _, ok := s.engraved(b.Panel)

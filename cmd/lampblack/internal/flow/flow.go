@@ -78,20 +78,33 @@ type Drawing struct {
 // Build runs everything: the drawings, the circuit, each panel's board, and the proof of what is written. Its error is ctx's:
 // then there is no outcome.
 func (e *Engine) Build(ctx context.Context, p project.Project, set Settings) (Outcome, error) {
-	s := &session{ctx: ctx, engine: e, project: p, set: set}
-	return s.outcome(func() Outcome {
-		out := s.design()
-		if out.Circuit.Boards != nil {
-			s.boards(&out)
-			if set.Only == "" {
-				s.orders(&out)
+	fewer := map[string]int{}
+	for try := 0; ; try++ {
+		s := &session{ctx: ctx, engine: e, project: p, set: set, fewer: fewer}
+		again := false
+		out, err := s.outcome(func() Outcome {
+			out := s.design()
+			if out.Circuit.Boards != nil {
+				s.boards(&out)
+				if again = try < mostThinned && s.thin(out); again {
+					return out
+				}
+				if set.Only == "" {
+					s.orders(&out)
+				}
 			}
+			s.judge(&out)
+			s.finish(&out)
+			return out
+		})
+		if !again || err != nil {
+			return out, err
 		}
-		s.judge(&out)
-		s.finish(&out)
-		return out
-	})
+	}
 }
+
+// mostThinned bounds how often a board that came to nothing is tried again with fewer of the LEDs that were placed for it.
+const mostThinned = 3
 
 // Supply runs the drawings and the circuit alone. Its error is ctx's.
 func (e *Engine) Supply(ctx context.Context, p project.Project, set Settings) (Outcome, error) {
@@ -135,6 +148,7 @@ type session struct {
 	request    led.Request       // once the drawings are read
 	owners     map[string]string // of the boards of panels with several: the panel
 	stopping   diag.List         // what of the currents stopped a board
+	fewer      map[string]int    // of panels whose LEDs were placed: how often a board with more came to nothing
 	done       atomic.Int64
 	total      int
 }
@@ -168,6 +182,7 @@ func (s *session) design() Outcome {
 		good = append(good, d.Panels...)
 	}
 	out.Findings = append(out.Findings, s.sameNames(good)...)
+	good = s.seated(good, &out.Findings)
 	if out.Findings.HasErrors() {
 		good = without(good, out.Findings)
 		for i := range s.drawings {
@@ -200,6 +215,10 @@ func (s *session) design() Outcome {
 		l = nil
 	}
 	s.request = Request(p, s.drawings)
+	if len(foot) == 0 { // no panel is lit
+		out.Circuit.Boards = []led.Wiring{}
+		return out
+	}
 	designed, fault, _ := designing.run(s, "", circuitIn{foot, s.request})
 	if fault != nil {
 		l = diag.List{*fault}

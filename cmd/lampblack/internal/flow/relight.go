@@ -10,7 +10,6 @@ import (
 	"strconv"
 	"strings"
 
-	"lampblack/board/footprint"
 	"lampblack/board/shape"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/bundle"
@@ -59,6 +58,7 @@ func (e *Engine) Relight(ctx context.Context, p project.Project, set Settings, a
 	for i := range r.Before.Built {
 		if b := &r.Before.Built[i]; strings.EqualFold(b.Panel.Name, ask.Panel) {
 			old, built, found = b.Panel, *b, true
+			old.LEDs = slices.DeleteFunc(slices.Clone(old.LEDs), func(h panel.Hole) bool { return h.Placed }) // by relight's own light
 			r.Panel, s.set.Only = old.Name, old.Name
 		}
 	}
@@ -155,33 +155,17 @@ func holeOf(p panel.Panel, k part.LED) geom.Nm {
 	return best
 }
 
-// flange is how much wider than its hole a lamp's flange is (board/shape).
-const flange = 800 * geom.Micrometre
-
-// room returns where the middle of an LED may be, and how far two must be apart: pads on the board however the LED is turned,
-// the flange clear of screw heads, and a track between the pads of neighbours.
+// room returns where the middle of an LED may be on the panel's boards, and how far two must be apart.
 func (s *session) room(b Built, k part.LED, hole geom.Nm) (geom.Region, geom.Nm) {
-	rules := s.project.Rules
-	reach := hole / 2
-	if f, ok := footprint.Lookup(k.Package); ok {
-		for _, pad := range f.Pads {
-			x := pad.Contour(0).Box()
-			reach = max(reach, -x.Min.X, -x.Min.Y, x.Max.X, x.Max.Y)
-		}
-	}
-	const hair = 20 * geom.Micrometre
 	var room geom.Region
+	spacing := geom.Nm(0)
 	for _, m := range b.Boards {
-		one, _ := shape.Derive(m.Part.Panel, m.Wiring, rules, s.project.Laminate)
-		room = room.Or(one.Material().Shrunk(reach + rules.CopperToEdge + hair))
+		one := m.Part.Panel
+		one.Unclosed = b.Panel.Unclosed
+		seats := shape.SeatsOf(one, k.Package, hole, s.project.Rules, s.project.Laminate)
+		room, spacing = room.Or(seats.Ample), max(spacing, seats.Spacing)
 	}
-	for _, m := range b.Panel.Mounts {
-		room = room.Minus(geom.NewRegion(geom.Circle(m.At, m.D+2*rules.ScrewClear+hole+flange+2*hair).Ring(geom.FlattenTolerance)))
-	}
-	for _, c := range b.Panel.Unclosed { // it may be an opening, that only misses closing
-		room = room.Minus(geom.NewRegion(c.Ring(geom.FlattenTolerance)).Grown(reach + rules.CopperToEdge + hair))
-	}
-	return room, max(2*reach+2*rules.Clearance+rules.Signal, hole+flange) + 300*geom.Micrometre
+	return room, spacing
 }
 
 // redraw writes the drawing with the LEDs replaced, and reads it back: all but the LEDs must mean the same.

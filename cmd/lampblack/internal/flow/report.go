@@ -207,8 +207,9 @@ func volts(c led.Circuit, name string) part.Volt {
 // reportPanel is a panel that was built.
 func reportPanel(b Built, r result.Panel, c led.Circuit, picture func(path, caption, alt string, args ...any) report.Picture) report.Panel {
 	name := b.Panel.Name
-	p := report.Panel{Name: name, Drawing: r.Drawing, Facts: panelFacts(b, r, c),
-		Glow: picture(result.GlowPNG.Of(name), "Lit in the dark.", "Panel %s as it will glow in the dark.", name),
+	p := report.Panel{Name: name, Drawing: r.Drawing, Facts: panelFacts(b, r, c)}
+	if !b.Unlit {
+		p.Glow = picture(result.GlowPNG.Of(name), "Lit in the dark.", "Panel %s as it will glow in the dark.", name)
 	}
 	var items []parts.Item
 	for i, m := range b.Boards {
@@ -236,12 +237,16 @@ func reportPanel(b Built, r result.Panel, c led.Circuit, picture func(path, capt
 		one.Data = sheet.Visible(one.Data)
 		p.Sheets = append(p.Sheets, one)
 	}
-	p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light of the face, in steps; open it for their values.",
-		"Map of the light on panel %s, in steps from dark to bright.", name))
+	if !b.Unlit {
+		p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light of the face, in steps; open it for their values.",
+			"Map of the light on panel %s, in steps from dark to bright.", name))
+	}
 	if len(b.marked) > 0 {
 		p.Marked = picture(result.FindingsSVG.Of(name), "Where the findings are, by their numbers above.", "Panel %s with the places of its findings.", name)
 	}
-	p.Tables = append(p.Tables, bought(items...))
+	if !b.Unlit {
+		p.Tables = append(p.Tables, bought(items...))
+	}
 	for _, dir := range b.folders() {
 		files, pack := reportFiles(dir.name, dir.files)
 		p.Files, p.Pack = append(p.Files, files...), append(p.Pack, pack...)
@@ -262,6 +267,10 @@ func panelFacts(b Built, r result.Panel, c led.Circuit) []report.Fact {
 	var facts []report.Fact
 	add := func(name, value, aside string) {
 		facts = append(facts, report.Fact{Name: name, Value: value, Aside: aside})
+	}
+	if b.Unlit {
+		add("Panel, mm", size(r.BBox[2]-r.BBox[0], r.BBox[3]-r.BBox[1]), "not lit, as the project wants it: sheets alone")
+		return facts
 	}
 	panel := "panel " + size(r.BBox[2]-r.BBox[0], r.BBox[3]-r.BBox[1])
 	what := "Board, mm"

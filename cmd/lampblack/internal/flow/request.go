@@ -63,6 +63,9 @@ func Request(p project.Project, drawings []Drawing) led.Request {
 			if one, ok := w.board[name]; ok {
 				boards = []boardRef{one}
 			}
+			if len(boards) == 0 {
+				carried += e.Entry.FeedLength // the feed passes it by
+			}
 			for _, b := range boards {
 				set := settings(p, e.Entry, *d)
 				set.Panel, set.FeedLength = b.name, e.Entry.FeedLength+carried

@@ -16,7 +16,7 @@ func (s *session) result(out *Outcome) {
 		Chains: result.ChainsOf(out.Circuit), Panels: []result.Panel{}, Files: []string{},
 		Findings: s.relative(result.FindingsOf(out.Findings)),
 	}
-	if out.Circuit.Boards != nil {
+	if len(out.Circuit.Boards) > 0 {
 		r.Supply = result.SupplyOf(out.Circuit.Source, out.Spread)
 	}
 	if !s.supplyOnly {
@@ -48,7 +48,7 @@ func Owner(p project.Project) bundle.Owner {
 }
 
 func (s *session) panelResult(p *result.Panel, b Built) {
-	p.Stopped = b.Stopped
+	p.Stopped, p.Unlit = b.Stopped, b.Unlit
 	for _, m := range b.Boards {
 		one := result.PanelBoard{Name: m.Name(), BBox: result.BBoxOf(b.Panel, m.Part.Box), Strings: result.StringsOf(m.Wiring), Groups: result.GroupsOf(m.Wiring)}
 		if !s.supplyOnly {

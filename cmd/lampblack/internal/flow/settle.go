@@ -102,6 +102,9 @@ func (s *session) settle(out *Outcome) {
 
 // judged returns what there is to say of the currents as they are known so far.
 func (s *session) judged(out Outcome) diag.List {
+	if len(out.Circuit.Boards) == 0 {
+		return nil
+	}
 	l, fault, _ := judging.run(s, "", currentsIn{out.Circuit, s.request})
 	if fault != nil {
 		return diag.List{*fault}

@@ -230,6 +230,9 @@ var checking = stage[checkIn, checkOut]{"check", func(ctx context.Context, in ch
 
 // board makes the boards of a panel and proves them; its light is computed beside.
 func (w *way) board(b *Built, wishes []place.Options) {
+	if b.Unlit {
+		return
+	}
 	branches := []branch{{b.Panel.Name, func(w *way) { w.light(b) }}}
 	for k := range b.Boards {
 		m := &b.Boards[k]

@@ -15,7 +15,7 @@ const (
 
 // spread builds consoles by chance, when asked for.
 func (s *session) spread(out *Outcome) {
-	if s.set.Consoles <= 0 || out.Circuit.Boards == nil || out.Findings.HasErrors() {
+	if s.set.Consoles <= 0 || len(out.Circuit.Boards) == 0 || out.Findings.HasErrors() {
 		return
 	}
 	strings := 0

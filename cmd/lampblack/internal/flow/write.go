@@ -2,6 +2,7 @@ package flow
 
 import (
 	"context"
+	"slices"
 
 	"lampblack/board"
 	"lampblack/board/check"
@@ -15,7 +16,10 @@ import (
 	"lampblack/export/result"
 	"lampblack/export/sheet"
 	"lampblack/led"
+	"lampblack/panel"
 	"lampblack/panel/diag"
+	"lampblack/panel/draft"
+	"lampblack/panel/dxf"
 	"lampblack/panel/work"
 )
 
@@ -93,6 +97,20 @@ var cutting = stage[cutIn, filesOut]{"sheets", func(ctx context.Context, in cutI
 	out.add(p.Name, result.SheetFace, sheet.Face(ctx, p, e, in.Sheet))
 	out.add(p.Name, result.SheetDiffuser, sheet.Diffuser(ctx, p, in.Sheet))
 	out.add(p.Name, result.SheetLED, sheet.LED(ctx, p, in.Sheet))
+	return out
+}}
+
+// draftIn is a panel, where it lies in its drawing included.
+type draftIn struct{ Panel panel.Panel }
+
+// drafting draws a panel whose LEDs were placed as CAD takes it, in the drawing's own frame.
+var drafting = stage[draftIn, filesOut]{"drawing for CAD", func(_ context.Context, in draftIn) (out filesOut) {
+	data, err := dxf.Write(draft.Drawing(in.Panel), dxf.Options{})
+	if err != nil {
+		out.Findings.Add(diag.Error, "leds-drawing", "the drawing of the LEDs cannot be written: %v", err).Of(in.Panel.Name).Ours()
+		return out
+	}
+	out.add(in.Panel.Name, result.PanelLEDs, data)
 	return out
 }}
 
@@ -231,11 +249,21 @@ func (w *way) write(b *Built, c led.Circuit) {
 			)
 		}})
 	}
+	if slices.ContainsFunc(b.Panel.LEDs, func(h panel.Hole) bool { return h.Placed }) {
+		drawn := whole.Panel
+		drawn.Origin = b.Panel.Origin
+		branches = append(branches, branch{w.name, func(w *way) {
+			w.again = true // few panels go this way: it is no part of the progress
+			through(w, drafting, draftIn{drawn}, into(&b.template))
+		}})
+	}
 	branches = append(branches,
 		branch{w.name, func(w *way) { through(w, cutting, s.cutIn(whole), into(&b.sheets)) }},
 		branch{w.name, func(w *way) { through(w, templating, templateIn{whole, proven, print}, into(&b.template)) }},
-		branch{w.name, func(w *way) { through(w, glow, glowIn{whole, b.lit}, into(&b.lights)) }},
 	)
+	if !b.Unlit {
+		branches = append(branches, branch{w.name, func(w *way) { through(w, glow, glowIn{whole, b.lit}, into(&b.lights)) }})
+	}
 	w.parted(branches...)
 }
 

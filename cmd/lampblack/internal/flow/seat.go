@@ -1,0 +1,266 @@
+package flow
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"lampblack/board"
+	"lampblack/board/shape"
+	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/export/result"
+	"lampblack/led/light"
+	"lampblack/led/part"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// LEDs where none are drawn: under the lettering for even light, and where there is none to be lit, an even field.
+const (
+	usualEven   = 0.7                  // of the lettering's darkest place over its mean
+	usualPitch  = 25 * geom.Millimetre // of a field: some three times the way to the diffuser that most consoles have
+	usualPlaced = 60                   // LEDs at most where the project tells no number: a supply of 2 A carries several such panels
+	coarsest    = 40 * geom.Millimetre // pitches that are tried for an evenness, from here on
+)
+
+// seatIn is a panel without LEDs, the room behind it included, and what it is to be given.
+type seatIn struct {
+	Panel    panel.Panel
+	Kind     part.LED
+	Current  part.Amp
+	Rules    board.Rules
+	Laminate board.Laminate
+	Stack    light.Stack
+	Wish     project.Place
+	Told     bool // the project tells Wish
+	Fewer    int  // how often a board with more found no room for its parts and tracks
+}
+
+type seatOut struct {
+	says
+	LEDs []panel.Hole
+}
+
+// seating places the LEDs of a panel that has none.
+var seating = stage[seatIn, seatOut]{"LEDs", func(ctx context.Context, in seatIn) seatOut {
+	p, hole := in.Panel, holeOf(in.Panel, in.Kind)
+	var out seatOut
+	seats := shape.SeatsOf(p, in.Kind.Package, hole, in.Rules, in.Laminate)
+	s := seater{seatIn: in, hole: hole, rows: light.Rows{Ample: seats.Ample, Tight: seats.Tight, Spacing: seats.Spacing}}
+	if in.Fewer > 0 && len(seats.Ample) > 0 {
+		s.rows.Tight = seats.Ample // where LEDs have room, tracks have too
+	}
+	at := s.places(ctx, &out.Findings)
+	if len(at) == 0 {
+		if !out.Findings.HasErrors() {
+			out.Findings.Add(diag.Error, "led-no-room", "no LED holes are drawn, and none finds room on a board behind the panel: what openings, bodies and screws leave of it is too narrow").
+				Of(p.Name).About(diag.PanelKey(p.Name, "place"), "defaults.place").InsteadOf("panel-no-leds").
+				Fix("leave the board more room, or write place: no, for the sheets alone")
+		}
+		return out
+	}
+	for _, q := range at {
+		out.LEDs = append(out.LEDs, panel.Hole{At: q, D: hole, Placed: true})
+	}
+	s.tell(at, &out.Findings)
+	return out
+}}
+
+// seater is a panel's LEDs in the making.
+type seater struct {
+	seatIn
+	hole geom.Nm
+	rows light.Rows
+	why  string // what they are placed for, in words
+}
+
+func (s *seater) lettered() bool { return len(s.Panel.Lettering)+len(s.Panel.Symbols) > 0 }
+
+// places returns where the LEDs go.
+func (s *seater) places(ctx context.Context, l *diag.List) []geom.Pt {
+	if len(s.rows.Tight) == 0 {
+		return nil
+	}
+	opt := light.Options{
+		Stack: s.Stack, Kind: s.Kind, Current: s.Current, Hole: s.hole, Room: s.rows.Ample, Spacing: s.rows.Spacing,
+		Count: s.Wish.Count, Even: s.Wish.Even, Most: usualPlaced,
+	}
+	if len(opt.Room) == 0 {
+		opt.Room = s.rows.Tight
+	}
+	switch {
+	case s.lettered():
+		if opt.Count == 0 && opt.Even == 0 {
+			opt.Even = usualEven
+		}
+		plan, told := light.Place(ctx, s.Panel, opt)
+		if len(plan.LEDs) == 0 {
+			break // far from all lettering there may be room yet
+		}
+		if told.HasErrors() && s.Told {
+			s.uneven(plan.After.MinToMean, l)
+		}
+		s.why = fmt.Sprintf("under the lettering, whose darkest place gets %.0f %% of its mean", 100*plan.After.MinToMean)
+		at := make([]geom.Pt, len(plan.LEDs))
+		for i, h := range plan.LEDs {
+			at[i] = h.At
+		}
+		if n := s.thinned(len(at)); n < len(at) {
+			opt.Count, opt.Even = n, 0
+			plan, _ = light.Place(ctx, s.Panel, opt)
+			s.why = fmt.Sprintf("under the lettering, whose darkest place gets %.0f %% of its mean", 100*plan.After.MinToMean)
+			at = at[:0]
+			for _, h := range plan.LEDs {
+				at = append(at, h.At)
+			}
+		}
+		return at
+	}
+	s.why = "in an even field, as there is no lettering to be lit"
+	var at []geom.Pt
+	switch {
+	case s.Wish.Count > 0:
+		if at = s.rows.Of(s.Wish.Count); len(at) < s.Wish.Count {
+			l.Add(diag.Warning, "led-place-fewer", "only %d LEDs find room behind the panel; %d are wanted", len(at), s.Wish.Count).Of(s.Panel.Name).
+				About(diag.PanelKey(s.Panel.Name, "place"), "defaults.place").Fix("ask for fewer, or make room")
+		}
+	case s.Wish.Even > 0:
+		at = s.even(ctx, l)
+	default:
+		at = s.field(usualPitch)
+	}
+	if n := s.thinned(len(at)); n < len(at) {
+		at = s.rows.Of(n)
+	}
+	return at
+}
+
+// thinned returns how many of n LEDs are left when boards with more found no room: seven of ten each time.
+func (s *seater) thinned(n int) int {
+	if s.Wish.Count > 0 {
+		return n // so many are wanted
+	}
+	for range s.Fewer {
+		n = max(1, n*7/10)
+	}
+	return n
+}
+
+// field returns an even field of the pitch, or of a wider one where that would be too many.
+func (s *seater) field(pitch geom.Nm) []geom.Pt {
+	for {
+		at := s.rows.At(pitch, usualPlaced+1)
+		if len(at) <= usualPlaced {
+			return at
+		}
+		pitch = pitch * 11 / 10
+	}
+}
+
+// even returns the widest field that lights the panel as evenly as is wanted, or the most even one.
+func (s *seater) even(ctx context.Context, l *diag.List) []geom.Pt {
+	var best []geom.Pt
+	most, before := -1.0, 0
+	for pitch := coarsest; pitch >= s.rows.Spacing; pitch = pitch * 4 / 5 {
+		at := s.rows.At(pitch, usualPlaced+1)
+		if len(at) > usualPlaced || ctx.Err() != nil {
+			break
+		}
+		if len(at) == before {
+			continue
+		}
+		before = len(at)
+		even := light.Illumination(ctx, s.Panel, at, light.Options{Stack: s.Stack, Kind: s.Kind, Current: s.Current, Hole: s.hole}).MinToMean
+		if even > most {
+			best, most = at, even
+		}
+		if even >= s.Wish.Even {
+			break
+		}
+	}
+	if most < s.Wish.Even {
+		s.uneven(max(most, 0), l)
+	}
+	return best
+}
+
+func (s *seater) uneven(got float64, l *diag.List) {
+	l.Add(diag.Warning, "led-place-uneven", "an evenness of %.2g is wanted, and %.2g is the best that was found", s.Wish.Even, math.Floor(100*got)/100).Of(s.Panel.Name).
+		About(diag.PanelKey(s.Panel.Name, "place"), "defaults.place").Fix("ask for less, or for a number: place: {count: 40}; put the diffuser farther from the LEDs, or choose a denser grade")
+}
+
+// tell says what was placed, and why.
+func (s *seater) tell(at []geom.Pt, l *diag.List) {
+	what := fmt.Sprintf("%d holes of %v for %s are placed", len(at), s.hole, s.Kind.Name)
+	if len(at) == 1 {
+		what = fmt.Sprintf("one hole of %v for %s is placed", s.hole, s.Kind.Name)
+	}
+	if s.Fewer > 0 {
+		s.why += "; a board with more of them found no room for its tracks"
+	}
+	f := l.Add(diag.Note, "led-placed", "no LED holes are drawn: %s %s", what, s.why).Of(s.Panel.Name).
+		About(diag.PanelKey(s.Panel.Name, "place"), "defaults.place").InsteadOf("panel-no-leds").
+		Fix("look at them in %s, a drawing for CAD; to change them, write into the panel's entry of %s place: {even: 0.7}, or place: {count: 24}, or place: no, for the sheets alone; or draw them",
+			result.PanelLEDs.Of(s.Panel.Name), project.FileName)
+	if !s.Told {
+		f.ToldFirst()
+	}
+}
+
+// seated gives the panels that have no LEDs theirs, and tells of it.
+func (s *session) seated(panels []panel.Panel, told *diag.List) []panel.Panel {
+	out := slices.Clone(panels)
+	for i, d := range s.drawings {
+		for k, q := range d.Panels {
+			if s.unlit(q) {
+				var l diag.List
+				l.Add(diag.Note, "led-not-placed", "no LED holes are drawn, and the project wants none placed: the panel gets its sheets, no board, and no place in the chain").
+					Of(q.Name).About(diag.PanelKey(q.Name, "place"), "defaults.place").InsteadOf("panel-no-leds").Fix("nothing to do if that is meant")
+				*told = joined(*told, s.shifted(l, panels))
+			}
+			at := slices.IndexFunc(out, func(o panel.Panel) bool { return o.Name == q.Name && o.Drawing == q.Drawing })
+			if len(q.LEDs) > 0 || d.Entry.Place.None || at < 0 || slices.ContainsFunc(s.set.Counts, func(c Count) bool { return c.Panel == q.Name }) {
+				continue
+			}
+			set := settings(s.project, d.Entry, Request(s.project, nil).Defaults)
+			foot := sheets(q)
+			foot.Room, foot.Unclosed = q.Room, q.Unclosed
+			seats, fault, ok := seating.run(s, q.Name, seatIn{
+				foot, set.Kind, set.Current, s.project.Rules, s.project.Laminate, s.project.Stack, d.Entry.Place, d.Entry.Place != (project.Place{}), s.fewer[q.Name],
+			})
+			l := seats.Value.Findings
+			switch {
+			case fault != nil:
+				l = diag.List{*fault}
+			case !ok:
+				continue
+			}
+			*told = joined(*told, s.shifted(slices.Clone(l).WithPanel(q.Name), panels))
+			out[at].LEDs = seats.Value.LEDs
+			s.drawings[i].Panels[k].LEDs = seats.Value.LEDs
+		}
+	}
+	return out
+}
+
+// unlit reports whether a panel is to have no LEDs: none are drawn, and the project wants none.
+func (s *session) unlit(q panel.Panel) bool {
+	return len(q.LEDs) == 0 && slices.ContainsFunc(s.drawings, func(d Drawing) bool {
+		return d.Entry.Place.None && slices.ContainsFunc(d.Panels, func(o panel.Panel) bool { return o.Name == q.Name && o.Drawing == q.Drawing })
+	})
+}
+
+// thin asks for fewer LEDs on panels whose boards came to nothing with those that were placed, and reports whether there are any.
+func (s *session) thin(out Outcome) bool {
+	more := false
+	for _, b := range out.Built {
+		placed := slices.ContainsFunc(b.Panel.LEDs, func(h panel.Hole) bool { return h.Placed })
+		if placed && len(b.Panel.LEDs) > 1 && (b.Stopped == placing.name || b.Stopped == routing.name || b.Stopped == filling.name) {
+			s.fewer[b.Panel.Name]++
+			more = true
+		}
+	}
+	return more
+}
