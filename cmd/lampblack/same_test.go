@@ -13,43 +13,71 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// The example console comes out byte for byte the same from the program on two cores and from one that is compiled for
-// newer processors, whose fused multiply-add rounds otherwise, on one core. Other cores alone: TestBuildIsDeterministic of
-// internal/flow. Where it fails: go build -gcflags=lampblack/...=-S with GOAMD64=v3 lists the lines with VFMADD.
+// The example console comes out byte for byte the same from the program on two cores, from one that is compiled for newer
+// processors, whose fused multiply-add rounds otherwise, on one core, and from one in WebAssembly, which node runs: there are no
+// vector instructions, no fused ones, and one thread. Other cores alone: TestBuildIsDeterministic of internal/flow.
+//
+// go test -run /WebAssembly ./cmd/lampblack does one alone. Where the newer fails: go build -gcflags=lampblack/...=-S with
+// GOAMD64=v3 lists the lines with VFMADD.
 func TestSameBytesEverywhere(t *testing.T) {
 	if testing.Short() {
-		t.Skip("builds the program twice and the example twice")
+		t.Skip("builds the program three times, once in WebAssembly, and the example with each")
 	}
+	t.Parallel()
 	dir := t.TempDir()
-	program := func(level string) string {
-		name := filepath.Join(dir, "lampblack-"+level)
+	desk := ordered(t, dir)
+	compile := func(t *testing.T, name string, env ...string) string {
+		name = filepath.Join(dir, name)
 		c := exec.Command("go", "build", "-o", name, ".")
-		c.Env = append(os.Environ(), "CGO_ENABLED=0")
-		if runtime.GOARCH == "amd64" {
-			c.Env = append(c.Env, "GOAMD64="+level)
-		}
-		out, err := c.CombinedOutput()
-		require.NoError(t, err, "%s", out)
+		c.Env = append(append(os.Environ(), "CGO_ENABLED=0"), env...)
+		said, err := c.CombinedOutput()
+		require.NoError(t, err, "%s", said)
 		return name
 	}
-	desk := ordered(t, dir)
-	build := func(program, cores, out string) string {
+	// run has a command build the console, and draw a survey in every format, into a folder.
+	run := func(t *testing.T, out, cores string, command ...string) string {
 		out = filepath.Join(dir, out)
-		c := exec.Command(program, "build", desk, "-o", out)
-		c.Env = append(os.Environ(), "GOMAXPROCS="+cores)
-		said, err := c.CombinedOutput()
-		if strings.Contains(string(said), "microarchitecture support") {
-			t.Skipf("this processor does not run it: %s", said)
+		do := func(args ...string) {
+			c := exec.Command(command[0], append(slices.Clone(command[1:]), args...)...)
+			c.Env = append(os.Environ(), "GOMAXPROCS="+cores)
+			said, err := c.CombinedOutput()
+			if strings.Contains(string(said), "microarchitecture support") {
+				t.Skipf("this processor does not run it: %s", said)
+			}
+			require.NoError(t, err, "%s", said)
 		}
-		require.NoError(t, err, "%s", said)
+		do("build", desk, "-o", out)
+		for _, format := range []string{"svg", "pdf", "png", "dxf"} { // the same picture in every format
+			do("survey", filepath.Join(desk, "dome.dxf"), "--picture", filepath.Join(out, "survey."+format))
+		}
 		return out
 	}
-	plain := program("v1")
-	other := plain
-	if runtime.GOARCH == "amd64" {
-		other = program("v3")
-	}
-	same(t, build(plain, "2", "first"), build(other, "1", "again"))
+	plain := compile(t, "lampblack", "GOAMD64=v1")
+	here := run(t, "here", "2", plain)
+	t.Run("Newer", func(t *testing.T) {
+		t.Parallel()
+		other := plain
+		if runtime.GOARCH == "amd64" {
+			other = compile(t, "lampblack-v3", "GOAMD64=v3")
+		}
+		same(t, here, run(t, "newer", "1", other))
+	})
+	t.Run("WebAssembly", func(t *testing.T) {
+		t.Parallel()
+		node, err := exec.LookPath("node")
+		if err != nil {
+			t.Skip("node, which runs WebAssembly, is not installed")
+		}
+		root, err := exec.Command("go", "env", "GOROOT").Output()
+		require.NoError(t, err)
+		start := filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec_node.js")
+		if _, err := os.Stat(start); err != nil {
+			t.Skipf("this Go has no script to run WebAssembly under node: %v", err)
+		}
+		// V8's usual stack of 1 MB is too small for some Go programs: Go's own go_js_wasm_exec gives it 8.
+		web := compile(t, "lampblack.wasm", "GOOS=js", "GOARCH=wasm")
+		same(t, here, run(t, "web", "1", node, "--stack-size=8192", start, web))
+	})
 }
 
 // ordered returns a copy of the example with an order, so that an array is compared as well.
@@ -64,50 +92,6 @@ func ordered(t *testing.T, dir string) string {
 		require.NoError(t, os.WriteFile(project, append(src, "\norder: {name: spare, boards: {focus: 2, weather: 1}}\n"...), 0o644))
 	}
 	return desk
-}
-
-// The example console comes out byte for byte the same from the program for this processor and from the one in WebAssembly,
-// which node runs: there are no vector instructions, no fused ones, and one thread. go test -run WebAssembly ./cmd/lampblack
-// does this alone.
-func TestSameBytesInWebAssembly(t *testing.T) {
-	if testing.Short() {
-		t.Skip("builds the program twice and the example twice, once in WebAssembly")
-	}
-	node, err := exec.LookPath("node")
-	if err != nil {
-		t.Skip("node, which runs WebAssembly, is not installed")
-	}
-	root, err := exec.Command("go", "env", "GOROOT").Output()
-	require.NoError(t, err)
-	start := filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec_node.js")
-	if _, err := os.Stat(start); err != nil {
-		t.Skipf("this Go has no script to run WebAssembly under node: %v", err)
-	}
-	dir := t.TempDir()
-	desk := ordered(t, dir)
-	run := func(out string, command ...string) string {
-		out = filepath.Join(dir, out)
-		do := func(args ...string) {
-			said, err := exec.Command(command[0], append(slices.Clone(command[1:]), args...)...).CombinedOutput()
-			require.NoError(t, err, "%s", said)
-		}
-		do("build", desk, "-o", out)
-		for _, format := range []string{"svg", "pdf", "png", "dxf"} { // the same picture in every format
-			do("survey", filepath.Join(desk, "dome.dxf"), "--picture", filepath.Join(out, "survey."+format))
-		}
-		return out
-	}
-	compile := func(name string, env ...string) string {
-		name = filepath.Join(dir, name)
-		c := exec.Command("go", "build", "-o", name, ".")
-		c.Env = append(append(os.Environ(), "CGO_ENABLED=0"), env...)
-		said, err := c.CombinedOutput()
-		require.NoError(t, err, "%s", said)
-		return name
-	}
-	// V8's usual stack of 1 MB is too small for some Go programs: Go's own go_js_wasm_exec gives it 8.
-	web := run("web", node, "--stack-size=8192", start, compile("lampblack.wasm", "GOOS=js", "GOARCH=wasm"))
-	same(t, run("here", compile("lampblack")), web)
 }
 
 // same compares two folders, file by file.

@@ -24,6 +24,7 @@ func TestMain(m *testing.M) {
 // Each script in testdata/script runs the whole tool. examples/observatory lies in the script's folder; draw makes
 // drawings, and status checks the exit status of a failing call.
 func TestScripts(t *testing.T) {
+	t.Parallel()
 	example, err := filepath.Abs(filepath.Join("..", "..", "examples", "observatory"))
 	if err != nil {
 		t.Fatal(err)

@@ -74,7 +74,9 @@ func newCanvas(watch *work.Watch, box geom.Box, px float64, most int) *canvas {
 	w, h := max(box.W().MM(), 1), max(box.H().MM(), 1)
 	px = min(px, math.Sqrt(float64(most)/(w*h)))
 	c := &canvas{watch: watch, box: box, px: px, view: raster.View{Corner: geom.Pt{X: box.Min.X, Y: box.Max.Y}, PerMM: px, Up: true, Look: watch.Look}, gam: screen(), shades: dark()}
-	c.img = image.NewRGBA(image.Rect(0, 0, max(1, int(math.Ceil(w*px))), max(1, int(math.Ceil(h*px)))))
+	work.Aside(watch, func() { // clearing memory for so many pixels takes long
+		c.img = image.NewRGBA(image.Rect(0, 0, max(1, int(math.Ceil(w*px))), max(1, int(math.Ceil(h*px)))))
+	})
 	room := image.NewUniform(color.RGBA{c.byte(c.room[0]), c.byte(c.room[1]), c.byte(c.room[2]), 255})
 	for y := range c.img.Rect.Dy() {
 		watch.Look()

@@ -54,6 +54,9 @@ func (s *session) mark(out *Outcome) (fault *diag.Finding, ok bool) {
 		if ok {
 			drawn, fault, ok = marking.run(s, b.Panel.Name, markIn{whole, marks})
 		}
+		if !ok && b.Stopped == engraving.name {
+			continue // its fault is told
+		}
 		if !ok {
 			if fault != nil {
 				fault.Panel = b.Panel.Name
