@@ -66,6 +66,7 @@ type Settings struct {
 	Tolerance       float64     // of the resistors, 0.05 is 5 %
 	ResistorPackage string      // names a footprint: "r-1206"
 	ResistorRated   part.Watt   // 0: what its package is sold for
+	ResistorGrows   bool        // a larger package of its sort takes its place where the heat asks for one
 
 	ConnectorPackage string      // names a footprint: "terminal-3.5"
 	FeedLength       geom.Nm     // of the feed that leads to this board, one way
@@ -103,6 +104,7 @@ func Usual() Request {
 			Series:           part.E24,
 			Tolerance:        0.05,
 			ResistorPackage:  "r-1206",
+			ResistorGrows:    true,
 			ConnectorPackage: "terminal-3.5",
 			FeedLength:       300 * geom.Millimetre,
 		},
@@ -129,6 +131,18 @@ func (r Request) Kind(name string) (part.LED, bool) {
 		}
 	}
 	return part.Find(name)
+}
+
+// Bodies returns the packages that resistors may have, smallest first, with the rating that the settings ask for.
+func (s Settings) Bodies() []part.Body {
+	all := part.From(s.ResistorPackage)
+	if !s.ResistorGrows && len(all) > 1 {
+		all = all[:1]
+	}
+	for i := range all {
+		all[i], _ = s.Body(all[i].Package)
+	}
+	return all
 }
 
 // Body returns the resistor package of that name, with the rating that the settings ask for.

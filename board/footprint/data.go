@@ -42,12 +42,21 @@ func catalogue() []entry {
 		{name: "r-1206", make: func() Footprint {
 			return chip(3.2, 1.6, 0.7, 1.15, 1.80, 1.85, "chip resistor 1206; lands by the IPC-7351 rules, level B")
 		}},
-		// IEC body sizes 0204 and 0207.
+		{name: "r-2010", make: func() Footprint {
+			return chip(5.0, 2.5, 0.7, 1.25, 2.70, 3.50, "chip resistor 2010; lands by the IPC-7351 rules, level B")
+		}},
+		{name: "r-2512", make: func() Footprint {
+			return chip(6.3, 3.2, 0.7, 1.25, 3.40, 4.80, "chip resistor 2512; lands by the IPC-7351 rules, level B")
+		}},
+		// IEC body sizes 0204, 0207 and 0411.
 		{name: "axial-7.62", make: func() Footprint {
 			return axial(7.62, 3.6, 1.7, 0.8, 1.6, "body 0204 (3.6 x 1.7), lead 0.5: common practice, from memory")
 		}},
 		{name: "axial-10.16", make: func() Footprint {
 			return axial(10.16, 6.3, 2.4, 0.9, 1.8, "body 0207 (6.3 x 2.4), lead 0.6: common practice, from memory")
+		}},
+		{name: "axial-15.24", make: func() Footprint {
+			return axial(15.24, 11.0, 4.5, 1.1, 2.2, "body 0411 (11.0 x 4.5), lead 0.8: common practice, from memory")
 		}},
 		{name: "header-2.54", poles: header},
 		{name: "terminal-3.5", poles: func(n int) Footprint {

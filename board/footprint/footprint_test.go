@@ -51,6 +51,8 @@ func TestChipLands(t *testing.T) {
 		l, w, tol, term, termT float64
 	}{
 		{"r-1206", 3.2, 1.6, 0.15, 0.50, 0.25},
+		{"r-2010", 5.0, 2.5, 0.20, 0.60, 0.25},
+		{"r-2512", 6.3, 3.2, 0.20, 0.60, 0.25},
 		{"r-0805", 2.0, 1.25, 0.15, 0.45, 0.20},
 		{"led-0805", 2.0, 1.25, 0.15, 0.45, 0.20},
 	} {
@@ -75,7 +77,7 @@ func TestChipLands(t *testing.T) {
 // Pitches are in the names; the terminals' wires leave at the front, which the courtyard does not pass.
 func TestPitches(t *testing.T) {
 	for name, pitch := range map[string]float64{
-		"axial-7.62": 7.62, "axial-10.16": 10.16, "header-2.54": 2.54, "terminal-3.5": 3.5, "terminal-5.08": 5.08,
+		"axial-7.62": 7.62, "axial-10.16": 10.16, "axial-15.24": 15.24, "header-2.54": 2.54, "terminal-3.5": 3.5, "terminal-5.08": 5.08,
 	} {
 		f := lookup(t, name)
 		require.Equal(t, geom.MM(pitch), f.Pads[1].At.X-f.Pads[0].At.X, name)
@@ -90,7 +92,7 @@ func TestPitches(t *testing.T) {
 // What must hold for all: rings wide enough, pads and body within the courtyard, rules kept within the part.
 func TestAllFootprints(t *testing.T) {
 	r := board.UsualRules()
-	require.Len(t, footprint.Names(), 12)
+	require.Len(t, footprint.Names(), 15)
 	for _, name := range footprint.Names() {
 		f := lookup(t, name)
 		require.NotEmpty(t, f.Source, name)

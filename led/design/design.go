@@ -24,10 +24,10 @@ import (
 // are one Wiring a panel, in the panels' order; that of a panel with an error is empty but for its name. Positions in findings
 // are in the panel's frame, mm. What there is to say of the currents is led/judge's.
 //
-// A string is as long as it can be while its current stays within MaxChange of its nominal over the supply window, the
-// spread of forward voltage, the range of temperature and the resistors' tolerance, and below the LED's maximum. A kind's LEDs
-// on a panel are spread over the fewest such strings evenly (13 LEDs at most 4 in series: 4, 3, 3, 3), because an even string
-// heats its resistor less than a short leftover does. The longest strings of a kind take the next resistor value above the
+// Of all ways to share a kind's LEDs on a panel out evenly (13 LEDs at most 4 in series: 4, 3, 3, 3) it takes the one of fewest
+// strings, and so fewest parts, whose current stays within MaxChange of its nominal over the supply window, the spread of
+// forward voltage, the range of temperature and the resistors' tolerance, and below the LED's maximum, and whose resistors stay
+// as cool as Derating asks in a package that they may have; see longest for what gives way where none passes. The longest strings of a kind take the next resistor value above the
 // calculated one; all other strings of that kind on the console then take the value that comes nearest to the current
 // of those, at their own board's voltage, so that all light alike.
 //
@@ -64,6 +64,7 @@ func circuit(w *work.Watch, panels []panel.Panel, req led.Request) (led.Circuit,
 		return c, append(findings, more...)
 	}
 	findings = append(findings, d.resistors()...)
+	d.packages()
 	for i, p := range panels {
 		c.Boards[i] = d.boards[i].wiring(p, req, c.Boards[i].Groups)
 		c.Boards[i].Unlit = d.boards[i].unlit
@@ -119,6 +120,7 @@ type stringPlan struct {
 	target    part.Amp
 	volts     float64 // across it and its resistor, estimated
 	ohms      part.Ohm
+	body      string // of its resistor: names a footprint
 }
 
 // load returns the string for the solver: tolerance and drop are -1, 0 or 1, and a low value of either draws more current.
@@ -161,14 +163,6 @@ func plan(w *work.Watch, p panel.Panel, r led.Request) (boardPlan, diag.List) {
 				About("leds", diag.PanelKey(p.Name, "led"), "defaults.led").Of(p.Name).
 				Fix("check the voltages and currents of the kind against its data sheet")
 		}
-		length, more := longest(r, k, diode, s)
-		l = append(l, more...)
-		if more.HasErrors() {
-			if n := max(s.StringLength, 1); s.Current <= k.IMax {
-				b.needs(roomFor(n, k, diode, s.Current))
-			}
-			continue
-		}
 		var pts []geom.Pt
 		var holes []int
 		for h := range p.LEDs {
@@ -176,6 +170,14 @@ func plan(w *work.Watch, p panel.Panel, r led.Request) (boardPlan, diag.List) {
 				pts = append(pts, p.LEDs[h].At)
 				holes = append(holes, h)
 			}
+		}
+		length, more := longest(r, k, diode, s, len(pts))
+		l = append(l, more...)
+		if more.HasErrors() {
+			if n := max(s.StringLength, 1); s.Current <= k.IMax {
+				b.needs(roomFor(n, k, diode, s.Current))
+			}
+			continue
 		}
 		for _, path := range group.Strings(w, pts, length, blocks) {
 			str := stringPlan{kind: k, diode: diode, target: s.Current, group: groupOf(p.Name, k.Name, r)}
@@ -253,75 +255,4 @@ func kindAdvice(name string, r led.Request) string {
 		return "did you mean " + n + "? Kinds of your own can be described in the project file"
 	}
 	return "use a kind of the catalogue, for example red-3mm, or describe your own in the project file"
-}
-
-// spread returns how far the current of a string of k LEDs can go up and down from i, relative to it, when its resistor is
-// what would give i at the nominal voltage; ok is false when there is no room for a resistor.
-func spread(r led.Request, k part.LED, d part.Diode, n int, i part.Amp, tol float64) (up, down float64, ok bool) {
-	src := source(r)
-	room := r.Supply.Nominal - part.Volt(float64(n)*float64(src.Cornered(k, d, 0).Volts(i)))
-	if !(room > 0 && float64(room.Over(i)) >= 1) {
-		return 0, 0, false
-	}
-	ohms := float64(room.Over(i))
-	high, _ := solve.String{LEDs: n, Diode: src.Cornered(k, d, -1), Ohms: ohms * (1 - tol)}.At(float64(r.Supply.Max))
-	low, _ := solve.String{LEDs: n, Diode: src.Cornered(k, d, 1), Ohms: ohms * (1 + tol)}.At(float64(r.Supply.Min))
-	return high/float64(i) - 1, 1 - low/float64(i), true
-}
-
-// What is advised: usable is the part of an LED's greatest current, as parts are derated by common practice; headroom is how
-// many times the forward voltage a supply has for the resistor to rule the current, and half a volt beside.
-const usable, headroom = 0.8, 1.3
-
-// longest returns how many LEDs of the kind a string of the panel has at most.
-func longest(r led.Request, k part.LED, d part.Diode, s led.Settings) (int, diag.List) {
-	var l diag.List
-	i := s.Current
-	if i > k.IMax {
-		l.Add(diag.Error, "led-current-above-maximum", "%v is more than a %s stands: at most %v", i, k.Name, k.IMax).
-			About(diag.PanelKey(s.Panel, "current"), "defaults.current").Of(s.Panel).
-			Fix("ask for at most %v, which leaves room for a supply and parts that are not exact", part.Amp(usable*float64(k.IMax)))
-		return 0, l
-	}
-	vf := d.Volts(i)
-	_, _, ok := spread(r, k, d, 1, i, s.Tolerance)
-	if !ok {
-		l.Add(diag.Error, "led-supply-below-vf", "%v cannot light a %s: it needs %v at %v, and its resistor something too", r.Supply.Nominal, k.Name, vf, i).
-			About("supply.volts").Of(s.Panel).
-			Fix("use a supply of %v or more, or an LED of lower forward voltage", roomFor(1, k, d, i))
-		return 0, l
-	}
-	if n := s.StringLength; n > 0 {
-		if _, _, ok := spread(r, k, d, n, i, s.Tolerance); !ok {
-			most := int(float64(r.Supply.Nominal) / float64(vf))
-			l.Add(diag.Error, "led-string-too-long", "%d %s in series need %v, more than the supply of %v leaves with a resistor", n, k.Name,
-				part.Volt(float64(n)*float64(vf)), r.Supply.Nominal).About(diag.PanelKey(s.Panel, "series"), "defaults.series").Of(s.Panel).Fix("put fewer than %d in series, or leave it out to have it chosen", most+1)
-			return 0, l
-		}
-		return n, l
-	}
-	best, mild := 0, 1
-	first := 0.0
-	for n := 1; ; n++ {
-		up, down, ok := spread(r, k, d, n, i, s.Tolerance)
-		if !ok {
-			break
-		}
-		change := max(up, down)
-		if n == 1 {
-			first = change
-		}
-		survives := float64(i)*(1+up) <= float64(k.IMax)
-		if change <= r.MaxChange && survives {
-			best = n
-		}
-		// Where the supply alone moves the current too far, a longer string is still worth having if it is little worse.
-		if change <= max(first*1.25, r.MaxChange) && change < 0.95 {
-			mild = n
-		}
-	}
-	if best > 0 {
-		return best, l
-	}
-	return mild, l
 }

@@ -36,7 +36,7 @@ func TestPublishedSeriesResistor(t *testing.T) {
 	require.InDelta(t, 0.196, float64(w.Strings[0].Worst), 1e-3)
 	require.Equal(t, part.Watt(0.5), w.Resistors[0].Rated)
 	// In a package of 1/4 W it is told; in one of 1/8 W it is refused.
-	req.Defaults.ResistorPackage = "r-1206"
+	req.Defaults.ResistorPackage, req.Defaults.ResistorGrows = "r-1206", false
 	_, l = ledtest.Whole([]panel.Panel{ledtest.Row("dome", 1)}, req)
 	require.Contains(t, ledtest.Codes(l), "warning led-resistor-warm")
 	req.Defaults.ResistorRated = 0.125
@@ -339,4 +339,43 @@ func TestCurveThatIsNoDiodes(t *testing.T) {
 		}
 	}
 	require.Equal(t, 3, told, "1.9 V and more at a twentieth of the current")
+}
+
+// What a string's resistor must stand decides with its length and its package. Figures by hand, for white LEDs (2.8 to 3.6 V,
+// at most 25 mA) at 20 mA: four at 24 V leave 24 - 4·3.2 = 11.2 V, 224 mW nominally and some 300 mW at worst.
+func TestHeatChoosesStrings(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		supply  part.Window
+		kept    bool
+		milli   float64
+		leds    int
+		longest int
+		body    string
+	}{
+		{"a larger package carries four", part.Window{Min: 24, Nominal: 24, Max: 24}, false, 20, 40, 4, "r-2010"},
+		{"a small one wants longer strings", part.Window{Min: 24, Nominal: 24, Max: 24}, true, 20, 42, 6, "r-1206"},
+		{"even a single LED at 24 V", part.Window{Min: 24, Nominal: 24, Max: 24}, false, 20, 1, 1, "r-2512"},
+		{"lead-acid", part.Window{Min: 10.5, Nominal: 12, Max: 14.8}, false, 8, 40, 2, "r-1206"},
+	} {
+		req := led.Usual()
+		req.Supply, req.Defaults.ResistorGrows, req.Defaults.Current = c.supply, !c.kept, part.Amp(c.milli)*part.MilliAmp
+		k, ok := part.Find("white-3mm")
+		require.True(t, ok)
+		req.Defaults.Kind = k
+		circuit, l := ledtest.Whole([]panel.Panel{ledtest.Row("dome", c.leds)}, req)
+		require.False(t, l.HasErrors(), "%v", l)
+		w := circuit.Boards[0]
+		most := 0
+		for _, s := range w.Strings {
+			most = max(most, len(s.LEDs))
+			r := w.Resistors[s.Resistor]
+			require.Equal(t, c.body, r.Package, c.name)
+			require.LessOrEqual(t, s.Worst, r.Rated, c.name)
+			if !c.kept {
+				require.LessOrEqual(t, float64(s.Worst), float64(r.Rated)*req.Derating, c.name)
+			}
+		}
+		require.Equal(t, c.longest, most, c.name)
+	}
 }

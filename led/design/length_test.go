@@ -27,7 +27,7 @@ func TestStringLength(t *testing.T) {
 		k, ok := part.Find(c.kind)
 		require.True(t, ok)
 		d, _ := part.Fit(k)
-		got, l := longest(req, k, d, req.Defaults)
+		got, l := longest(req, k, d, req.Defaults, 40)
 		require.Empty(t, l)
 		require.Equal(t, c.want, got, "%v", c)
 		up, down, ok := spread(req, k, d, got, 0.008, 0.05)

@@ -139,3 +139,30 @@ func (d *design) drowned(b int) diag.List {
 	}
 	return l
 }
+
+// packages chooses the package of every resistor: of those that a board's strings of one kind may have, the smallest that carries
+// their greatest power, found at the highest supply with nothing lost on the way to the board.
+func (d *design) packages() {
+	for b := range d.boards {
+		board := &d.boards[b]
+		heat := map[string]part.Watt{}
+		for _, s := range board.strings {
+			i, _ := s.load(d.source, board.Tolerance, -1, -1).At(float64(d.req.Supply.Max))
+			heat[s.kind.Name] = max(heat[s.kind.Name], part.Ohm(float64(s.ohms)*(1-board.Tolerance)).Heat(part.Amp(i)))
+		}
+		bodies := board.Bodies()
+		for i := range board.strings {
+			s := &board.strings[i]
+			best := bodies[0]
+			for _, body := range bodies {
+				if _, fits := best.RatingFor(heat[s.kind.Name], d.req.Derating); fits {
+					break
+				}
+				if body.Most() > best.Most() {
+					best = body
+				}
+			}
+			s.body = best.Package
+		}
+	}
+}

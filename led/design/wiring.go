@@ -28,7 +28,7 @@ func (b boardPlan) wiring(p panel.Panel, req led.Request, groups []led.Group) le
 			w.Nets = append(w.Nets, led.Net{Name: fmt.Sprintf("S%d.%d", i+1, k+1)})
 		}
 		w.Resistors = append(w.Resistors, led.Resistor{
-			Ref: fmt.Sprintf("R%d", i+1), Ohms: s.ohms, Tol: b.Tolerance, Package: b.ResistorPackage,
+			Ref: fmt.Sprintf("R%d", i+1), Ohms: s.ohms, Tol: b.Tolerance, Package: s.body,
 			String: id, From: groups[s.conductor].Net, To: first,
 		})
 		for k, hole := range s.holes {

@@ -15,6 +15,7 @@ func judgeResistors(w led.Wiring, req led.Request) diag.List {
 	set := req.For(w.Panel)
 	var hot []int
 	var worst, rated part.Watt
+	var pkg string
 	for i, s := range w.Strings {
 		r := w.Resistors[s.Resistor]
 		body, ok := set.Body(r.Package)
@@ -23,7 +24,7 @@ func judgeResistors(w led.Wiring, req led.Request) diag.List {
 		}
 		if _, fits := body.RatingFor(s.Worst, req.Derating); !fits {
 			hot = append(hot, i+1)
-			worst, rated = max(worst, s.Worst), r.Rated
+			worst, rated, pkg = max(worst, s.Worst), r.Rated, r.Package
 		}
 	}
 	if len(hot) == 0 {
@@ -34,8 +35,8 @@ func judgeResistors(w led.Wiring, req led.Request) diag.List {
 		sev, code = diag.Error, "led-resistor-overload"
 	}
 	f := l.Add(sev, code, "%s at worst in the resistor of %s; a %s of %s should carry %s for good", worst, listed("string", "strings", hot),
-		set.ResistorPackage, rated, part.Watt(float64(rated)*req.Derating)).
-		Of(w.Panel).About(diag.PanelKey(w.Panel, "current"), "defaults.resistor").Fix("%s", cooler(set, req, worst, rated))
+		pkg, rated, part.Watt(float64(rated)*req.Derating)).
+		Of(w.Panel).About(diag.PanelKey(w.Panel, "current"), "defaults.resistor").Fix("%s", cooler(set, req, pkg, worst, rated))
 	if len(hot) == 1 {
 		f.OfString(fmt.Sprintf("S%d", hot[0])).OfPart(w.Resistors[w.Strings[hot[0]-1].Resistor].Ref)
 	}
@@ -43,10 +44,10 @@ func judgeResistors(w led.Wiring, req led.Request) diag.List {
 }
 
 // cooler says what helps against a hot resistor: a larger package, or the current at which this one stays cool enough.
-func cooler(set led.Settings, req led.Request, w, rated part.Watt) string {
+func cooler(set led.Settings, req led.Request, pkg string, w, rated part.Watt) string {
 	var ways []string
-	for _, body := range part.Bodies() {
-		if r, ok := body.RatingFor(w, req.Derating); ok && body.Package != set.ResistorPackage {
+	for _, body := range append(part.From(pkg), part.Bodies()...) {
+		if r, ok := body.RatingFor(w, req.Derating); ok && body.Package != pkg {
 			ways = append(ways, fmt.Sprintf("%s resistors of %s", body.Package, r))
 			break
 		}

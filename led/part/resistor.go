@@ -3,6 +3,7 @@ package part
 import (
 	"math"
 	"slices"
+	"strings"
 )
 
 // Series is a series of preferred values of IEC 60063.
@@ -145,18 +146,37 @@ type Body struct {
 	Source  string
 }
 
-// Bodies returns the resistor packages, smallest first.
+// Bodies returns the resistor packages: chips, then those with wire ends, each smallest first.
 //
 // Source: references.md section 1, standard and raised-power series of chip resistors and the axial 1/4 W part.
 func Bodies() []Body {
 	const chip = "chip resistor power tables, references.md section 1"
+	const large = "chip resistor series of raised power: common practice, from memory"
 	const axial = "package chart, references.md section 1; working voltage from memory"
 	return []Body{
 		{"r-0805", []Watt{0.100, 0.125}, 150, chip},
 		{"r-1206", []Watt{0.125, 0.250}, 200, chip},
+		{"r-2010", []Watt{0.500, 0.750}, 200, large},
+		{"r-2512", []Watt{1}, 200, large},
 		{"axial-7.62", []Watt{0.250}, 250, axial},
 		{"axial-10.16", []Watt{0.250, 0.500}, 250, axial},
+		{"axial-15.24", []Watt{1}, 350, "metal film resistors of 1 W: common practice, from memory"},
 	}
+}
+
+// From returns the package of that name and the larger ones that are mounted as it is, smallest first; nil for an unknown name.
+func From(name string) []Body {
+	all := Bodies()
+	i := slices.IndexFunc(all, func(b Body) bool { return b.Package == name })
+	if i < 0 {
+		return nil
+	}
+	sort := func(b Body) string { s, _, _ := strings.Cut(b.Package, "-"); return s }
+	out := all[i:]
+	if end := slices.IndexFunc(out, func(b Body) bool { return sort(b) != sort(all[i]) }); end >= 0 {
+		out = out[:end]
+	}
+	return out
 }
 
 // FindBody returns the package of that name.
@@ -167,6 +187,14 @@ func FindBody(name string) (Body, bool) {
 		}
 	}
 	return Body{}, false
+}
+
+// Most returns the greatest power that the package is sold for.
+func (b Body) Most() Watt {
+	if len(b.Rated) == 0 {
+		return 0
+	}
+	return slices.Max(b.Rated)
 }
 
 // RatingFor returns the smallest rating of the package of which the share derating carries w, or its greatest and false.

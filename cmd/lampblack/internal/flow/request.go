@@ -31,6 +31,7 @@ func Request(p project.Project, drawings []Drawing) led.Request {
 	d.Current, d.StringLength = p.Defaults.Current, p.Defaults.InSeries
 	d.Series, d.Tolerance = p.Defaults.Resistor.Series, p.Defaults.Resistor.Tol
 	d.ResistorPackage, d.ResistorRated = p.Defaults.Resistor.Package, p.Defaults.Resistor.Rated
+	d.ResistorGrows = !p.Defaults.Resistor.Kept && d.ResistorRated == 0
 	d.ConnectorPackage, d.FeedLength = p.Defaults.Connector, p.Defaults.FeedLength
 
 	w := wiring{p, drawings, map[string]int{}, map[string]boardRef{}}

@@ -69,10 +69,11 @@ func resistorKeys() mapping[Resistor] {
 			help: "`E6` to `E96`", usual: "`E24`", eg: []string{"E24"}},
 		{name: "tolerance", is: bind(shares(0.2), func(r *Resistor) *float64 { return &r.Tol }), help: "of each resistor", usual: "5 %", eg: []string{"5 %"}},
 		{name: "package", is: adding(choice{words: resistorPackages()}, func(r *Resistor, w string) {
+			r.Kept = true
 			if r.Package = w; len(w) == 4 {
 				r.Package = "r-" + w // 0805 and 1206 are bodies of many parts; the footprint says which
 			}
-		}), help: "`" + strings.Join(resistorPackages(), "`, `") + "`", usual: "`1206`", eg: []string{"1206"}},
+		}), help: "`" + strings.Join(resistorPackages(), "`, `") + "`", usual: "`1206`, and a larger one where the heat asks for it", eg: []string{"1206"}},
 		{name: "rated", is: bind(quantity[part.Watt]{as: part.Watts(), per: 1, most: 10, above: true, unit: "W", say: part.Watt.String},
 			func(r *Resistor) *part.Watt { return &r.Rated }), help: "its power", usual: "what the package is sold for", eg: []string{"1/4 W", "0.25 W"}},
 		{name: "derating", is: bind(shares(1), func(r *Resistor) *float64 { return &r.Used }),
@@ -81,7 +82,9 @@ func resistorKeys() mapping[Resistor] {
 }
 
 // resistorPackages and connectors are the footprints that board/footprint knows of each sort.
-func resistorPackages() []string { return []string{"0805", "1206", "axial-7.62", "axial-10.16"} }
+func resistorPackages() []string {
+	return []string{"0805", "1206", "2010", "2512", "axial-7.62", "axial-10.16", "axial-15.24"}
+}
 
 func connectors() []string {
 	return []string{"terminal-3.5", "terminal-5.08", "header-2.54", "wire-pads"}

@@ -95,6 +95,7 @@ type Resistor struct {
 	Series  part.Series
 	Tol     float64   // 0.05 is 5 %
 	Package string    // names a footprint: "r-1206"
+	Kept    bool      // no larger one takes its place
 	Rated   part.Watt // 0: what its package is sold for
 	Used    float64   // share of its rating that is used: derating
 }
@@ -140,7 +141,7 @@ func New(console string) Project {
 		Defaults: Defaults{
 			LED:        u.Defaults.Kind.Name,
 			Current:    u.Defaults.Current,
-			Resistor:   Resistor{u.Defaults.Series, u.Defaults.Tolerance, u.Defaults.ResistorPackage, u.Defaults.ResistorRated, u.Derating},
+			Resistor:   Resistor{u.Defaults.Series, u.Defaults.Tolerance, u.Defaults.ResistorPackage, !u.Defaults.ResistorGrows, u.Defaults.ResistorRated, u.Derating},
 			Connector:  u.Defaults.ConnectorPackage,
 			FeedLength: u.Defaults.FeedLength,
 			MaxChange:  u.MaxChange,

@@ -40,7 +40,11 @@ func (p Project) YAML(dir string) []byte {
 	line("  led: %s", quoted(p.Defaults.LED))
 	line("  current: %-22s # in each LED", unit(float64(p.Defaults.Current)*1e3, "mA"))
 	r := p.Defaults.Resistor
-	line("  resistor: {series: %s, tolerance: %s, package: %s}", r.Series, unit(r.Tol*100, "%"), quoted(strings.TrimPrefix(r.Package, "r-")))
+	kept := ""
+	if r.Kept { // to name a package is to keep it
+		kept = ", package: " + quoted(strings.TrimPrefix(r.Package, "r-"))
+	}
+	line("  resistor: {series: %s, tolerance: %s%s}", r.Series, unit(r.Tol*100, "%"), kept)
 	line("  connector: %s", p.Defaults.Connector)
 	line("  feed_length: %-18s # of each piece of the feed", p.Defaults.FeedLength)
 	line("panels:")
