@@ -47,7 +47,7 @@ func Judge(watch *work.Watch, p panel.Panel, f Field, s Stack, lim Limits) diag.
 				if w.Mean < lim.Dark*f.Mean {
 					add(diag.Warning, "light-dark-word", w.At, "put an LED nearer to it, or "+relit,
 						"%q is too dark: it gets %s of the light that the lettering gets on average", w.Text, share(w.Mean/f.Mean)).
-						Together("%d words are too dark: each gets less than " + share(lim.Dark) + "% of the light that the lettering gets on average")
+						Together("%d words are too dark: each gets less than " + share(lim.Dark) + " of the light that the lettering gets on average")
 				}
 			}
 		}

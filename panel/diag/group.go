@@ -3,10 +3,13 @@ package diag
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 )
 
-// Together says how several findings like this one are told in one, with %d for their number: "%d words are dark".
-func (f *Finding) Together(format string) *Finding { f.Many = format; return f }
+// Together says how several findings like this one are told in one, with %d for their number: "%d words are dark". No other
+// percent sign in it means anything.
+func (f *Finding) Together(text string) *Finding { f.Many = text; return f }
 
 // Each returns the findings that this one tells together, or itself alone.
 func (f Finding) Each() List {
@@ -90,7 +93,7 @@ func (f *Finding) tellTogether() {
 	}
 	switch {
 	case many != "":
-		f.Text = fmt.Sprintf(many, n)
+		f.Text = strings.Replace(many, "%d", strconv.Itoa(n), 1)
 	case same:
 		f.Text = fmt.Sprintf("%s (%d times)", first.Text, n)
 	default:

@@ -41,6 +41,15 @@ func TestGroupedCountsWhatWasCut(t *testing.T) {
 	require.Equal(t, "5 gaps", texts(l.Capped(1).Grouped()))
 }
 
+// Only the number is put into the text: a percent sign is one.
+func TestGroupedKeepsPercent(t *testing.T) {
+	var l List
+	for range 2 {
+		l.Add(Warning, "light-dark-word", "a word is dark").Together("%d words get less than 33 % of the light, 100%d")
+	}
+	require.Equal(t, "2 words get less than 33 % of the light, 100%d", texts(l.Grouped()))
+}
+
 // Lines of the project file are each shown, with a caret.
 func TestGroupedKeepsLinesApart(t *testing.T) {
 	var l List
