@@ -204,6 +204,17 @@ func LEDHint(leads bool) string {
 	return "LED: bracket = marked end = -"
 }
 
+// LEDHints returns the lines that say which way round the board's LEDs go, one for each way they are mounted.
+func (b Board) LEDHints() []string {
+	var out []string
+	for _, leads := range [2]bool{true, false} {
+		if slices.ContainsFunc(b.Parts, func(p Part) bool { return p.Kind == LED && len(p.Pads) > 0 && p.Pads[0].Through == leads }) {
+			out = append(out, LEDHint(leads))
+		}
+	}
+	return out
+}
+
 // Printed returns the first word of that use that belongs to a pin, or without a pin to a part, or without either to the board.
 func (b Board) Printed(what WordUse, ref, pin string) (Word, bool) {
 	for _, w := range b.Words {

@@ -48,7 +48,7 @@ func Print(ctx context.Context, b board.Board, opt Options) (out board.Board, fi
 func printed(w *work.Watch, b board.Board, opt Options) (board.Board, Figures) {
 	var fig Figures
 	b.Legend, b.Words = nil, nil
-	hints := hints(b)
+	hints := b.LEDHints()
 	for _, side := range geom.BothSides() {
 		f := newFace(w, b, side)
 		f.marks(b)

@@ -27,20 +27,6 @@ func (f *face) most() geom.Nm {
 	return max(min(in.W(), in.H())/12, f.rules.LegendText)
 }
 
-// hints returns what the board says of which way round its LEDs go, a line for each way they are mounted.
-func hints(b board.Board) []string {
-	var out []string
-	for _, through := range [2]bool{true, false} {
-		for _, p := range b.Parts {
-			if p.Kind == board.LED && len(p.Pads) > 0 && p.Pads[0].Through == through {
-				out = append(out, board.LEDHint(through))
-				break
-			}
-		}
-	}
-	return out
-}
-
 // hints writes the lines that find room, and returns the others.
 func (f *face) hints(lines []string) []string {
 	var rest []string

@@ -106,15 +106,7 @@ const sayStep = 4 * geom.Millimetre
 
 // sayings are the lines below the key: which way round LEDs go, and what the pins of connectors are and whether that is printed.
 func sayings(b board.Board, width geom.Nm) []string {
-	var out []string
-	for _, leads := range [2]bool{true, false} {
-		for _, p := range b.Parts {
-			if p.Kind == board.LED && len(p.Pads) > 0 && p.Pads[0].Through == leads {
-				out = append(out, board.LEDHint(leads))
-				break
-			}
-		}
-	}
+	out := b.LEDHints()
 	var names, pins, other []string
 	for _, p := range b.Parts {
 		if p.Kind != board.Connector {
