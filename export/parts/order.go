@@ -7,6 +7,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/export/table"
+	"lampblack/led/part"
 	"lampblack/panel/geom"
 )
 
@@ -63,7 +64,7 @@ func Order(pack func(name string) string, arrays []Array, items ...Item) table.T
 	t := table.New("Boards to order", table.Text("board"), table.Number("width", "mm"), table.Number("height", "mm"), table.Number("layers", ""),
 		table.Number("quantity", ""), table.Number("thickness", "mm"), table.Number("copper", "um"), table.Text("holds"), table.Text("spare"), table.Text("pack"))
 	add := func(name string, box geom.Box, quantity int, l board.Laminate, holds, spare string) {
-		t.Add(name, table.Fixed(box.W().MM(), 2), table.Fixed(box.H().MM(), 2), 2, quantity, number(l.Thickness.MM(), 2), number(1000*l.Copper.MM(), 1),
+		t.Add(name, table.Fixed(box.W().MM(), 2), table.Fixed(box.H().MM(), 2), 2, quantity, part.Trimmed(l.Thickness.MM(), 2), part.Trimmed(1000*l.Copper.MM(), 1),
 			holds, spare, pack(name))
 	}
 	for _, i := range items {

@@ -10,7 +10,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"lampblack/board"
@@ -127,7 +126,7 @@ func describe(p board.Part, w led.Wiring) line {
 				l.rating = "at most " + milliamps(d.Kind.IMax)
 			}
 			if k := d.Kind; len(k.Curve) > 0 {
-				l.note = fmt.Sprintf("%s; %s V typical at %s; %s", k.Colour, number(float64(k.Curve[0].V), 2),
+				l.note = fmt.Sprintf("%s; %s V typical at %s; %s", k.Colour, part.Trimmed(float64(k.Curve[0].V), 2),
 					milliamps(k.Curve[0].I), l.note)
 			}
 		}
@@ -135,7 +134,7 @@ func describe(p board.Part, w led.Wiring) line {
 		for _, r := range w.Resistors {
 			if r.Ref == p.Ref {
 				l.ohms = r.Ohms
-				l.rating = fmt.Sprintf("%s, %s %%", watts(r.Rated), number(100*r.Tol, 2))
+				l.rating = fmt.Sprintf("%s, %s %%", watts(r.Rated), part.Trimmed(100*r.Tol, 2))
 			}
 		}
 	case board.Connector:
@@ -161,11 +160,11 @@ func atLeast(a part.Amp) string {
 	if a <= 0 {
 		return ""
 	}
-	return fmt.Sprintf("at least %s A", number(math.Ceil(float64(float64(a)*10)-1e-9)/10, 1))
+	return fmt.Sprintf("at least %s A", part.Trimmed(float64(a.Rating()), 1))
 }
 
 // milliamps returns a current as people say it: "20 mA".
-func milliamps(a part.Amp) string { return number(float64(a)*1000, 1) + " mA" }
+func milliamps(a part.Amp) string { return part.Trimmed(float64(a)*1000, 1) + " mA" }
 
 // watts returns a rating as resistors are sold: "1/4 W", "2 W".
 func watts(w part.Watt) string {
@@ -174,16 +173,7 @@ func watts(w part.Watt) string {
 			return fmt.Sprintf("1/%v W", n)
 		}
 	}
-	return number(float64(w), 3) + " W"
-}
-
-// number returns v with at most so many decimals.
-func number(v float64, decimals int) string {
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	return s
+	return part.Trimmed(float64(w), 3) + " W"
 }
 
 // Placement lists where the parts of a board stand. x and y are the part's middle (of an LED: its hole in the panel), from

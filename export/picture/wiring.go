@@ -3,7 +3,6 @@ package picture
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"lampblack/export/scene"
@@ -361,17 +360,8 @@ func carried(s led.SegmentRow) string {
 }
 
 // amps and volts are told in as many digits as matter to who wires: three of a current, four of a voltage.
-func amps(i part.Amp) string   { return part.Amp(digits(float64(i), 3)).String() }
-func volts(v part.Volt) string { return part.Volt(digits(float64(v), 4)).String() }
-
-// digits rounds to n digits, as they are written.
-func digits(x float64, n int) float64 {
-	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', n, 64), 64)
-	if err != nil {
-		return x
-	}
-	return y
-}
+func amps(i part.Amp) string   { return i.Rounded().String() }
+func volts(v part.Volt) string { return v.Rounded().String() }
 
 // reading tells how to read the diagram.
 func (w *wiring) reading() string {

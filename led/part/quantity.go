@@ -57,10 +57,10 @@ func (a Amp) String() string {
 
 // Rounded returns the current in three significant digits, as measured and computed ones are told. String tells more, since a
 // project file may.
-func (a Amp) Rounded() Amp {
-	v, _ := strconv.ParseFloat(strconv.FormatFloat(float64(a), 'e', 2, 64), 64) // what FormatFloat wrote
-	return Amp(v)
-}
+func (a Amp) Rounded() Amp { return Amp(rounded(float64(a), 3)) }
+
+// Rounded returns the voltage in four significant digits, as computed ones are told.
+func (v Volt) Rounded() Volt { return Volt(rounded(float64(v), 4)) }
 
 // String returns the power as people write it: "62.5 mW" below 1 W, "1.5 W" above.
 func (w Watt) String() string {

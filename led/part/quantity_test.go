@@ -166,4 +166,6 @@ func TestRounded(t *testing.T) {
 	}{{0.46008, "460 mA"}, {0.03843, "38.4 mA"}, {1.06499, "1.06 A"}, {0, "0 mA"}, {-0.0123456, "-12.3 mA"}, {12.345, "12.3 A"}} {
 		require.Equal(t, c.want, c.i.Rounded().String())
 	}
+	require.Equal(t, "11.85 V", Volt(11.84731).Rounded().String())
+	require.Equal(t, "2.083 V", Volt(2.08349).Rounded().String())
 }

@@ -79,22 +79,14 @@ func upTo(i part.Amp, parts float64) part.Amp {
 func glowing(w led.Wiring) led.Wiring {
 	out := led.Wiring{Panel: w.Panel, LEDs: w.LEDs, Strings: make([]led.String, len(w.Strings))}
 	for i, s := range w.Strings {
-		out.Strings[i] = led.String{LEDs: s.LEDs, Nominal: threeDigits(s.Nominal)}
+		out.Strings[i] = led.String{LEDs: s.LEDs, Nominal: s.Nominal.Rounded()}
 	}
 	return out
 }
 
-func threeDigits(i part.Amp) part.Amp {
-	v, err := strconv.ParseFloat(strconv.FormatFloat(float64(i), 'g', 3, 64), 64)
-	if err != nil {
-		return i // no number that a string could carry
-	}
-	return part.Amp(v)
-}
-
 // partsOf returns what the lists of parts tell of a board's wiring; a connector's rating is told in tenths of an ampere.
 func partsOf(w led.Wiring) led.Wiring {
-	return led.Wiring{Panel: w.Panel, LEDs: w.LEDs, Resistors: w.Resistors, Through: upTo(w.Through, 10)}
+	return led.Wiring{Panel: w.Panel, LEDs: w.LEDs, Resistors: w.Resistors, Through: w.Through.Rating()}
 }
 
 // readme returns what a pack's README.txt tells of the circuit, currents as they are printed there.
