@@ -13,9 +13,10 @@ import (
 )
 
 // parted finds the boards of each good panel, and tells names that clash, and those of boards that there are not. From here on
-// circuit, chain and most stages know boards.
-func (s *session) parted(good []panel.Panel, told *diag.List) []Built {
-	built := make([]Built, len(good))
+// circuit, chain and most stages know boards. Not clear when boards cannot be told apart, or are not there: then there is nothing
+// to build.
+func (s *session) parted(good []panel.Panel, told *diag.List) (built []Built, clear bool) {
+	built, clear = make([]Built, len(good)), true
 	lists := make([]diag.List, len(good))
 	work.Each(s.ctx, len(good), func(i int) {
 		b := &built[i]
@@ -47,7 +48,8 @@ func (s *session) parted(good []panel.Panel, told *diag.List) []Built {
 		for _, m := range b.Boards {
 			s.owners[m.Name()] = b.Panel.Name
 			if k := slices.IndexFunc(good, func(q panel.Panel) bool { return strings.EqualFold(q.Name, m.Name()) }); k >= 0 {
-				told.Add(diag.Error, sameName, "a board of panel %s is named %s, as a panel is", b.Panel.Name, good[k].Name).
+				clear = false
+				told.Add(diag.Error, "project-same-name", "a board of panel %s is named %s, as a panel is", b.Panel.Name, good[k].Name).
 					Of(good[k].Name).About(diag.PanelKey(good[k].Name, "name")).In(s.fileOf(good[k]), 0).Fix("give the panel another name in %s", project.FileName)
 			}
 		}
@@ -66,19 +68,12 @@ func (s *session) parted(good []panel.Panel, told *diag.List) []Built {
 			}
 		}
 	}
-	*told = append(*told, s.unknownBoards(built)...)
-	return built
+	unknown := s.unknownBoards(built)
+	*told = append(*told, unknown...)
+	return built, clear && len(unknown) == 0
 }
 
-// Codes of findings that leave nothing to build.
-const sameName, unknownBoard = "project-same-name", "project-unknown-board"
-
-// clashed reports whether boards cannot be told apart, or are not there.
-func (s *session) clashed(l diag.List) bool {
-	return slices.ContainsFunc(l, func(f diag.Finding) bool {
-		return f.Severity == diag.Error && (f.Code == unknownBoard || f.Code == sameName && strings.HasPrefix(f.Text, "a board of"))
-	})
-}
+const unknownBoard = "project-unknown-board"
 
 // unknownBoards tells boards that the project names in chains and groups but that there are not, and those that a chain leaves
 // out which names others of their panel.
@@ -153,7 +148,7 @@ func (s *session) ofPanel(f diag.Finding) diag.Finding {
 	return f
 }
 
-// board is a board as the chain has it.
+// boardRef is what chains and groups know of a board: its name, that of its panel, and where it is, for the order of the chain.
 type boardRef struct {
 	name, panel string
 	box         geom.Box

@@ -195,12 +195,13 @@ func (s *session) design() Outcome {
 		}
 	}
 	good = s.counted(good)
-	out.Built = s.parted(good, &out.Findings)
+	var clear bool
+	out.Built, clear = s.parted(good, &out.Findings)
 	var foot []panel.Panel
 	for _, m := range out.made() {
 		foot = append(foot, footing(m.Part.Panel))
 	}
-	if len(good) == 0 || out.Findings.HasErrors() && s.clashed(out.Findings) {
+	if len(good) == 0 || !clear {
 		out.Built = nil
 		return out
 	}
