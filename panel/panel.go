@@ -67,6 +67,9 @@ type Room struct {
 	For          string  // the common parts that it is guessed by; empty: the project tells it
 }
 
+// Guessed reports whether the room is guessed by the size of the opening.
+func (r Room) Guessed() bool { return r.For != "" }
+
 // Source is the entity of the drawing file that a thing comes from, for findings alone: nothing is decided from it. The
 // line moves when a comment is written above it, the handle stays.
 type Source struct {

@@ -175,7 +175,7 @@ func (d deriver) drawnSections(l *diag.List) []section {
 
 // sections are the boards that the panel needs; none where one will do that nothing bounds, which why tells.
 func (d deriver) sections() (all []section, why string) {
-	told := slices.DeleteFunc(slices.Clone(d.p.Room), guess) // guessed ones give way to LEDs, whole boards more so
+	told := slices.DeleteFunc(slices.Clone(d.p.Room), panel.Room.Guessed) // guessed ones give way to LEDs, whole boards more so
 	free := freeArea(d.p, d.r, told, nil)
 	g := d.joinedBest(free)
 	var pieced []section

@@ -32,8 +32,8 @@ func (d deriver) roomy() outcome {
 	}
 	rooms, gave := d.yielded()
 	out := d.with(rooms)
-	if slices.ContainsFunc(rooms, guess) && out.harmed() {
-		if bare := d.with(slices.DeleteFunc(slices.Clone(rooms), guess)); out.worseThan(bare) {
+	if slices.ContainsFunc(rooms, panel.Room.Guessed) && out.harmed() {
+		if bare := d.with(slices.DeleteFunc(slices.Clone(rooms), panel.Room.Guessed)); out.worseThan(bare) {
 			var more []given
 			out, more = d.most(rooms, bare)
 			gave = append(gave, more...)
@@ -52,8 +52,6 @@ func Rooms(p panel.Panel, r board.Rules) []panel.Room {
 	rooms, _ := deriver{p: p, r: r, lamps: lampsOf(p, led.Wiring{})}.yielded()
 	return rooms
 }
-
-func guess(r panel.Room) bool { return r.For != "" }
 
 // harmed reports whether anything speaks against the board.
 func (o outcome) harmed() bool { return len(o.l) > 0 }
@@ -96,7 +94,7 @@ func (d deriver) most(rooms []panel.Room, bare outcome) (outcome, []given) {
 		switch {
 		case len(group) == 0 || try(group):
 		case len(group) == 1:
-			if half, ok := smaller(d.p, group[0], group[0].Beyond/2); ok {
+			if half, ok := room.Smaller(d.p, group[0], group[0].Beyond/2); ok {
 				try([]panel.Room{half})
 			}
 		default:
@@ -106,14 +104,14 @@ func (d deriver) most(rooms []panel.Room, bare outcome) (outcome, []given) {
 	}
 	var guessed []panel.Room
 	for _, r := range rooms {
-		if guess(r) {
+		if r.Guessed() {
 			guessed = append(guessed, r)
 		}
 	}
 	if n := len(guessed); n > 1 { // all together were tried
 		add(guessed[:n/2])
 		add(guessed[n/2:])
-	} else if half, ok := smaller(d.p, guessed[0], guessed[0].Beyond/2); ok {
+	} else if half, ok := room.Smaller(d.p, guessed[0], guessed[0].Beyond/2); ok {
 		try([]panel.Room{half})
 	}
 	var gave []given
@@ -165,31 +163,18 @@ func (d deriver) yielded() (rooms []panel.Room, gave []given) {
 		if left < r.Beyond {
 			gave = append(gave, given{r, left, to})
 		}
-		if r, ok := smaller(d.p, r, left); ok {
+		if r, ok := room.Smaller(d.p, r, left); ok {
 			rooms = append(rooms, r)
 		}
 	}
 	return rooms, gave
 }
 
-// smaller returns the room with no more than so much beyond the opening; not ok when nothing is left of it.
-func smaller(p panel.Panel, r panel.Room, beyond geom.Nm) (panel.Room, bool) {
-	if beyond >= r.Beyond {
-		return r, true
-	}
-	if beyond <= 0 {
-		return r, false
-	}
-	r.Beyond = beyond
-	r.Contour = room.Round(p.Openings[r.Opening].Contour, beyond)
-	return r, len(r.Contour) > 0
-}
-
 // tellRooms tells the rooms that were guessed, and those that gave way, each once.
 func tellRooms(name string, kept []panel.Room, gave []given, l *diag.List) {
 	var guessed []panel.Room
 	for _, r := range kept {
-		if guess(r) {
+		if r.Guessed() {
 			guessed = append(guessed, r)
 		}
 	}
@@ -222,7 +207,7 @@ func tellRooms(name string, kept []panel.Room, gave []given, l *diag.List) {
 		if !slices.Contains(to, g.to) {
 			to = append(to, g.to)
 		}
-		told = told || !guess(g.from)
+		told = told || !g.from.Guessed()
 	}
 	slices.Sort(to)
 	severity := diag.Note

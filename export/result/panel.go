@@ -177,7 +177,7 @@ func BBoxOf(q panel.Panel, b geom.Box) [4]float64 { return frame(q.Origin).box(b
 func RoomsOf(q panel.Panel, rooms []panel.Room) []Room {
 	out, f := []Room{}, frame(q.Origin)
 	for _, r := range rooms {
-		out = append(out, Room{f.loop(r.Contour), r.Opening, r.Beyond.MM(), r.For != "", r.For})
+		out = append(out, Room{f.loop(r.Contour), r.Opening, r.Beyond.MM(), r.Guessed(), r.For})
 	}
 	return out
 }

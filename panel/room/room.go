@@ -107,6 +107,18 @@ func Of(p panel.Panel, told []Told) []panel.Room {
 	return out
 }
 
+// Smaller returns a room of the panel with no more than so much beyond its opening; not ok when nothing is left of it.
+func Smaller(p panel.Panel, r panel.Room, beyond geom.Nm) (less panel.Room, ok bool) {
+	if beyond >= r.Beyond {
+		return r, true
+	}
+	if beyond <= 0 {
+		return r, false
+	}
+	r.Beyond, r.Contour = beyond, Round(p.Openings[r.Opening].Contour, beyond)
+	return r, len(r.Contour) > 0
+}
+
 // Round returns the opening with so much round it; nothing for what encloses nothing.
 func Round(o geom.Contour, beyond geom.Nm) geom.Contour {
 	if at, d, ok := o.Circular(); ok {

@@ -83,3 +83,17 @@ func TestOf(t *testing.T) {
 	require.Equal(t, panel.Room{Contour: circle(20, 20, 18), Beyond: geom.MM(3)}, rooms[0])
 	require.Equal(t, panel.Room{Contour: circle(160, 20, 7.2), Opening: 3, Beyond: geom.MM(2)}, rooms[1])
 }
+
+// A smaller room is the opening with less round it; nothing beyond it is no room, and a larger one stays as it is.
+func TestSmaller(t *testing.T) {
+	p := panel.Panel{Openings: []panel.Opening{{Contour: circle(20, 20, 12)}}}
+	r := panel.Room{Contour: circle(20, 20, 28), Beyond: geom.MM(8), For: "a knob"}
+	less, ok := room.Smaller(p, r, geom.MM(4))
+	require.True(t, ok)
+	require.Equal(t, panel.Room{Contour: circle(20, 20, 20), Beyond: geom.MM(4), For: "a knob"}, less)
+	same, ok := room.Smaller(p, r, geom.MM(9))
+	require.True(t, ok)
+	require.Equal(t, r, same)
+	_, ok = room.Smaller(p, r, 0)
+	require.False(t, ok)
+}

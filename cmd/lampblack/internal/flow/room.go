@@ -15,13 +15,17 @@ func lessRoom(p panel.Panel, parts geom.Nm) (panel.Panel, int) {
 	n := 0
 	var kept []panel.Room
 	for _, r := range p.Room {
-		if r.For != "" {
+		if r.Guessed() {
 			n++
-			if parts == 0 {
+			beyond := geom.Nm(0)
+			if parts > 0 {
+				beyond = r.Beyond / parts
+			}
+			less, ok := room.Smaller(p, r, beyond)
+			if !ok {
 				continue
 			}
-			r.Beyond /= parts
-			r.Contour = room.Round(p.Openings[r.Opening].Contour, r.Beyond)
+			r = less
 		}
 		kept = append(kept, r)
 	}
@@ -36,7 +40,7 @@ func tellLess(l *diag.List, p panel.Panel, n int, parts geom.Nm) {
 	if parts > 0 {
 		left = "half of it"
 	}
-	c := p.Openings[p.Room[slices.IndexFunc(p.Room, func(r panel.Room) bool { return r.For != "" })].Opening].Box().Centre()
+	c := p.Openings[p.Room[slices.IndexFunc(p.Room, panel.Room.Guessed)].Opening].Box().Centre()
 	f := l.Add(diag.Note, "shape-room-less", "parts and tracks only found their places with less room behind openings than common parts need: %s is left of that which is guessed (%d openings)", left, n)
 	f.About(diag.PanelKey(p.Name, "room"), "defaults.room").At(c.X.MM(), c.Y.MM()).
 		Fix("see that what sits there has room beside the board; else draw its body, and leave the board more room")
