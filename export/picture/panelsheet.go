@@ -131,11 +131,16 @@ func panelSheet(watch *work.Watch, p panel.Panel, e *lettering.Engraving, boards
 	}
 	at := geom.Pt{X: (width - w) / 2, Y: sheetMargin + sheetHead + min((roomFor(height)-h)/2, 20*geom.Millimetre)}
 	f := scene.Frame{Box: box, At: at}
+	move := f.Pt(geom.Pt{}).Sub(geom.Pt{})
 	d.open("panel")
-	for _, l := range panelLayers(watch, f, p, e, boards) {
+	for _, l := range layers {
 		d.open(l.name)
 		for _, q := range l.things {
-			d.add(l.painted(q.Shapes, q.Label))
+			shapes := make([]geom.Contour, len(q.Shapes))
+			for i, c := range q.Shapes {
+				shapes[i] = c.Moved(move)
+			}
+			d.add(l.painted(shapes, q.Label))
 		}
 		for _, h := range l.middles {
 			d.cross(f.Pt(h.At), h.D/2+800*geom.Micrometre, l.cross.Colour)
