@@ -77,6 +77,7 @@ type wiring struct {
 	at      map[string]int // the box of each board
 	lane    map[string]int // of the panels that branches start from; the supply's is 0
 	lanes   int
+	downs   []lane // what the lanes are once all is placed: the supply's first
 	columns int
 	first   geom.Nm // left edge of the first column
 	boxWide geom.Nm

@@ -22,6 +22,7 @@ const (
 // draw draws what was placed: the wires first, so that boxes stand on them.
 func (w *wiring) draw() {
 	d := w.d
+	w.downs = w.taps()
 	d.ground(paper)
 	y := wiringMargin + wiringTitle
 	for _, s := range w.title {
@@ -87,7 +88,7 @@ func (w *wiring) key(base geom.Nm) {
 
 // joined reports whether wires are joined anywhere but in a box.
 func (w *wiring) joined() bool {
-	return slices.ContainsFunc(w.taps(), func(l lane) bool { return len(l.plusY) > 2 }) || len(w.loads) > 1
+	return slices.ContainsFunc(w.downs, func(l lane) bool { return len(l.plusY) > 2 }) || len(w.loads) > 1
 }
 
 // box draws a box with its lines of text, the name darker than the rest.
@@ -137,6 +138,7 @@ func (w *wiring) feedLoads() {
 
 // lane is a pair of conductors that runs down at the left, from where its wires come to where the last leave it.
 type lane struct {
+	from         string    // the panel that its branches start from; empty: the supply
 	minus        geom.Nm   // X of its 0 V; its + is to the right of it
 	plusY, zeroY []geom.Nm // heights at which others meet its + and its 0 V
 }
@@ -145,7 +147,7 @@ type lane struct {
 func (w *wiring) taps() []lane {
 	var out []lane
 	for _, from := range append([]string{""}, w.sources()...) {
-		l := lane{minus: wiringMargin + poleGap + geom.Nm(w.lane[from])*lanePitch}
+		l := lane{from: from, minus: wiringMargin + poleGap + geom.Nm(w.lane[from])*lanePitch}
 		meet := func(plus, zero geom.Nm) { l.plusY, l.zeroY = append(l.plusY, plus), append(l.zeroY, zero) }
 		if from == "" {
 			meet(w.supply.box.Max.Y, w.supply.box.Max.Y)
@@ -175,8 +177,8 @@ func (w *wiring) middle(r wireRow) geom.Nm {
 // feedBoards draws the lanes and the wires of every row.
 func (w *wiring) feedBoards() {
 	at := map[string]lane{}
-	for i, l := range w.taps() {
-		at[append([]string{""}, w.sources()...)[i]] = l
+	for _, l := range w.downs {
+		at[l.from] = l
 		if len(w.rows) == 0 {
 			continue
 		}
@@ -217,7 +219,7 @@ func (w *wiring) below(row int, q run, from lane) {
 	plus, zero := q.y+poleGap/2, q.y-poleGap/2
 	if q.kind == branchRun {
 		x := b.Max.X - 4*geom.Millimetre
-		l := w.taps()[1+slices.IndexFunc(w.sources(), func(s string) bool { return w.at[s] == q.box })]
+		l := w.downs[slices.IndexFunc(w.downs, func(l lane) bool { return l.from != "" && w.at[l.from] == q.box })]
 		w.path(plusInk, x, b.Max.Y, x, plus, l.minus+poleGap, plus)
 		w.path(minusInk, x-poleGap, b.Max.Y, x-poleGap, zero, l.minus, zero)
 		return
