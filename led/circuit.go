@@ -127,6 +127,9 @@ func Sign(net string) string {
 	return "+"
 }
 
+// Sign returns what stands at the group's pins.
+func (g Group) Sign() string { return Sign(g.NetName()) }
+
 // Conductors returns the board's supply conductors.
 func (w Wiring) Conductors() []Group {
 	if len(w.Groups) == 0 {
@@ -149,6 +152,17 @@ func (w Wiring) FedBy(s StringID) int {
 		}
 	}
 	return 0
+}
+
+// LEDsFed returns how many LEDs the conductor of that index among Conductors feeds.
+func (w Wiring) LEDsFed(conductor int) int {
+	n := 0
+	for i, s := range w.Strings {
+		if w.FedBy(StringID(i)) == conductor {
+			n += len(s.LEDs)
+		}
+	}
+	return n
 }
 
 // ThroughOhms is the resistance of a board's own copper between the IN and the OUT connector, of each supply conductor and

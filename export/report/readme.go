@@ -8,6 +8,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/export"
+	"lampblack/led"
 	"lampblack/led/part"
 	"lampblack/panel/geom"
 )
@@ -233,15 +234,11 @@ func (t *page) builder(p Pack) {
 	}
 	if p.Through > 0 {
 		for _, g := range p.Groups {
-			name := "+ " + g.Name
-			if g.Name == "" {
-				name = "+"
-			}
 			own := "none of its LEDs on this board"
 			if g.LEDs > 0 {
 				own = fmt.Sprintf("%s: %s, at most %s", count(g.LEDs, "LED", "LEDs"), amps(g.Draws), amps(g.DrawsMost))
 			}
-			t.row(name, fmt.Sprintf("%s; its pin of IN carries at most %s", own, amps(g.Through)))
+			t.row(led.Group{Name: g.Name}.Sign(), fmt.Sprintf("%s; its pin of IN carries at most %s", own, amps(g.Through)))
 		}
 		t.row("IN carries", "at most "+amps(p.Through)+together)
 	}

@@ -134,14 +134,9 @@ func GroupsOf(w led.Wiring) []Group {
 	}
 	var out []Group
 	for k, g := range w.Groups {
-		one := Group{Name: g.Name, Pin: k + 1, Sign: led.Sign(g.NetName()), Net: g.NetName(), Duty: num(g.Duty, 4)}
+		one := Group{Name: g.Name, Pin: k + 1, Sign: g.Sign(), Net: g.NetName(), LEDs: w.LEDsFed(k), Duty: num(g.Duty, 4)}
 		if k < len(w.Drawn) {
 			one.TypicalA, one.WorstA = num(float64(w.Drawn[k].Typical), 9), num(float64(w.Drawn[k].Worst), 9)
-		}
-		for i, s := range w.Strings {
-			if w.FedBy(led.StringID(i)) == k {
-				one.LEDs += len(s.LEDs)
-			}
 		}
 		out = append(out, one)
 	}

@@ -177,7 +177,7 @@ func judgeGroups(c led.Circuit) diag.List {
 		told = append(told, w.Groups)
 		var pins []string
 		for i, g := range w.Groups {
-			pins = append(pins, fmt.Sprintf("%d %s", i+1, led.Sign(g.NetName())))
+			pins = append(pins, fmt.Sprintf("%d %s", i+1, g.Sign()))
 		}
 		l.Add(diag.Note, "led-group-pins", "the feed connectors of panel %s, and of all on its feed, have %d pins: %s and %d -", w.Panel, len(w.Groups)+1,
 			strings.Join(pins, ", "), len(w.Groups)+1).About("groups").Of(w.Panel).

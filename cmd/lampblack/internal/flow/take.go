@@ -98,14 +98,9 @@ func (s *session) readme(w led.Wiring, c led.Circuit) report.Pack {
 	}
 	if w.Grouped() {
 		for k, g := range w.Groups {
-			one := report.Group{Name: g.Name, Through: report.Shown(w.Nets[g.Net].Amps)}
+			one := report.Group{Name: g.Name, LEDs: w.LEDsFed(k), Through: report.Shown(w.Nets[g.Net].Amps)}
 			if k < len(w.Drawn) {
 				one.Draws, one.DrawsMost = report.Shown(w.Drawn[k].Typical), report.Shown(w.Drawn[k].Worst)
-			}
-			for i, s := range w.Strings {
-				if w.FedBy(led.StringID(i)) == k {
-					one.LEDs += len(s.LEDs)
-				}
 			}
 			p.Groups = append(p.Groups, one)
 		}
