@@ -18,11 +18,11 @@ func Groups(c result.Console) table.Table {
 			}
 		}
 	}
-	for _, p := range c.Panels {
-		for _, g := range p.Groups {
-			f := feed[p.Name+"\n"+g.Name]
-			t.Add(p.Name, g.Pin, g.Sign, g.LEDs, table.Fixed(g.TypicalA, 3), table.Fixed(g.WorstA, 3), table.Fixed(f.A, 3), table.Fixed(f.WorstA, 3), percent(g.Duty, 0))
+	each(c, func(_ result.Panel, q result.PanelBoard) {
+		for _, g := range q.Groups {
+			f := feed[q.Name+"\n"+g.Name]
+			t.Add(q.Name, g.Pin, g.Sign, g.LEDs, table.Fixed(g.TypicalA, 3), table.Fixed(g.WorstA, 3), table.Fixed(f.A, 3), table.Fixed(f.WorstA, 3), percent(g.Duty, 0))
 		}
-	}
+	})
 	return t
 }

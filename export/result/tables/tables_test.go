@@ -97,3 +97,13 @@ func TestHeadingsDiffer(t *testing.T) {
 	}
 	require.Greater(t, len(all), 15)
 }
+
+// Each of several boards behind a panel has its own pins, and its feed by its own name.
+func TestGroupsOfSeveralBoards(t *testing.T) {
+	night := result.Group{Name: "night", Pin: 1, Sign: "+ night", LEDs: 3, TypicalA: 0.01, WorstA: 0.012, Duty: 0.5}
+	c := result.Console{
+		Panels: []result.Panel{{Name: "long", Boards: []result.PanelBoard{{Name: "long-a", Groups: []result.Group{night}}, {Name: "long-b"}}}},
+		Chains: []result.Chain{{Links: []result.Link{{Panel: "long-a", Groups: []result.Current{{Group: "night", A: 0.02, WorstA: 0.024}}}}}},
+	}
+	require.Equal(t, [][]string{{"long-a", "1", "+ night", "3", "0.010", "0.012", "0.020", "0.024", "50"}}, Groups(c).Rows)
+}
