@@ -10,6 +10,8 @@
 //
 // Whether the board can be built in is another question, which Mountable answers.
 //
+// Sound judges a board without its circuit: what copper, holes, masks and parts tell of themselves.
+//
 // Audit never sees the stages that place, route or fill, so that one mistake cannot pass both. It refuses boards that
 // cannot be measured with check-malformed.
 //
@@ -41,26 +43,50 @@ func Audit(ctx context.Context, b board.Board, w led.Wiring) diag.List {
 		m := newModel(watch, b, w)
 		clusters := m.clusters()
 		net := m.trueNets(clusters)
-		for _, audit := range []func() diag.List{
-			m.auditShape,
-			m.auditNetlist,
-			func() diag.List { return m.auditJoins(clusters) },
-			m.auditStrings,
-			func() diag.List { return m.auditClearance(net) },
-			m.auditEdge,
-			m.auditHoles,
-			m.auditTracks,
-			m.auditVias,
-			m.auditAreas,
-			func() diag.List { return m.auditMask(net) },
-			m.auditParts,
-			m.auditKeepout,
-		} {
-			watch.Look()
-			l = append(l, audit()...)
-		}
+		watch.Look()
+		l = append(l, m.auditNetlist()...)
+		watch.Look()
+		l = append(l, m.auditStrings()...)
+		l = append(l, m.sound(clusters, net)...)
 	})
 	return l.Sorted().Capped(most)
+}
+
+// Sound judges a board whose circuit nobody knows, as Audit does but for what only the circuit can tell: the nets are those
+// that its pads carry. When ctx is done it returns at once, and what it returns means nothing.
+func Sound(ctx context.Context, b board.Board) diag.List {
+	if l := malformed(b, led.Wiring{}); l.HasErrors() {
+		return l.Sorted().Capped(most)
+	}
+	var l diag.List
+	work.Until(ctx, func(watch *work.Watch) {
+		m := newModel(watch, b, led.Wiring{})
+		clusters := m.clusters()
+		l = m.sound(clusters, m.trueNets(clusters))
+	})
+	return l.Sorted().Capped(most)
+}
+
+// sound is the audits that need no circuit.
+func (m *model) sound(clusters []*cluster, net []netNo) diag.List {
+	var l diag.List
+	for _, audit := range []func() diag.List{
+		m.auditShape,
+		func() diag.List { return m.auditJoins(clusters) },
+		func() diag.List { return m.auditClearance(net) },
+		m.auditEdge,
+		m.auditHoles,
+		m.auditTracks,
+		m.auditVias,
+		m.auditAreas,
+		func() diag.List { return m.auditMask(net) },
+		m.auditParts,
+		m.auditKeepout,
+	} {
+		m.watch.Look()
+		l = append(l, audit()...)
+	}
+	return l
 }
 
 // most is how many findings of one code are told one by one.
