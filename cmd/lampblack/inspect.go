@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -21,17 +22,25 @@ import (
 
 func (a *app) inspect() *cobra.Command {
 	var to target
+	var rules string
 	c := &cobra.Command{
 		Use:   "inspect PACK.zip",
 		Short: "Judge a fabrication pack, from here or from elsewhere",
-		Long: `Inspect reads a fabrication pack, the zip that goes to a board house, as a strict front end would:
-Gerber layers, drill files and the IPC-D-356A netlist. It shows the layers, the size, the holes
-and, where attributes tell them, the nets; and it tells every break of the formats' rules with
-file and line. Files are known by what they say they are, never by their names.
+		Long: `Inspect judges a fabrication pack, the zip that goes to a board house, as a careful front end would.
+It reads Gerber layers, drill files, the job file and the IPC-D-356A netlist, and tells every break of
+the formats' rules with file and line. It raises the pack to a board and proves that, as build does:
+shorts, opens, gaps, widths, rings, holes, soldermask. And it compares what the files say twice: the
+netlist, the component layers, the silkscreen's polarity marks, masks, paste, drills, edge, job file and
+README.txt must all be of one board. What a board house would hold the order for, or what would not work,
+is an error, status 1; what could not be judged is a warning.
+
+The limits are those of the class fine, with the gap that the job file states where that is wider. --rules
+names another class, or a project, whose own limits then count.
 
 With -o it writes a picture of each layer as SVG into a folder, with what it found as result.json.`,
 		Example: `  lampblack inspect out/dome/dome-fab.zip
   lampblack inspect my-pack.zip -o pictures
+  lampblack inspect my-pack.zip --rules usual
   lampblack inspect my-pack.zip --json`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
@@ -46,14 +55,40 @@ With -o it writes a picture of each layer as SVG into a folder, with what it fou
 			if err := to.named(cmd); err != nil {
 				return err
 			}
-			return a.inspectPack(cmd.Context(), args[0], to)
+			against, err := a.against(rules)
+			if err != nil {
+				return err
+			}
+			return a.inspectPack(cmd.Context(), args[0], against, to)
 		},
 	}
+	c.Flags().StringVar(&rules, "rules", "", "judge by a class of fabrication ("+strings.Join(flow.Classes(), ", ")+"), or by the rules of a project (default: fine)")
 	to.flags(c, "folder for pictures of the layers; it is replaced whole")
 	return c
 }
 
-func (a *app) inspectPack(ctx context.Context, name string, to target) error {
+// against returns the limits that --rules names: a class, or a project by its file or folder.
+func (a *app) against(rules string) (flow.Against, error) {
+	if rules == "" {
+		rules = flow.FinestClass
+	}
+	if class, ok := flow.AgainstClass(rules); ok {
+		return class, nil
+	}
+	if _, err := os.Stat(rules); err != nil {
+		return flow.Against{}, usage("--rules: %q is neither a class of fabrication (%s) nor a project", rules, strings.Join(flow.Classes(), ", "))
+	}
+	o, err := a.open([]string{rules}, "")
+	if err != nil {
+		return flow.Against{}, err
+	}
+	if o.findings.HasErrors() {
+		return flow.Against{}, a.tell(o.findings, o.unreadable)
+	}
+	return flow.Against{Name: "the rules of " + o.project.Console, Rules: o.project.Rules, Project: true}, nil
+}
+
+func (a *app) inspectPack(ctx context.Context, name string, against flow.Against, to target) error {
 	out := to.dir
 	folder := bundle.Folder{Dir: out, By: bundle.Owner{Pack: filepath.Base(name)}, Inputs: []string{name}, Replace: to.replace}
 	if out != "" {
@@ -77,7 +112,7 @@ func (a *app) inspectPack(ctx context.Context, name string, to target) error {
 		}
 		return end
 	}
-	r, err := flow.Inspect(ctx, name, src, version, out != "")
+	r, err := flow.Inspect(ctx, name, src, against, version, out != "")
 	if err != nil {
 		return err
 	}
@@ -98,6 +133,9 @@ func (a *app) inspectPack(ctx context.Context, name string, to target) error {
 	where := ""
 	if out != "" && len(r.Pictures) > 0 {
 		where = fmt.Sprintf(", %s in %s", term.Plural(len(r.Pictures), "picture"), out)
+	}
+	if r.Against != nil && len(r.Judged) > 0 {
+		fmt.Fprintf(a.out, "Judged by %s, copper gap %s mm: %s.\n", r.Against.By, table.Fixed(r.Against.Gap, 2), strings.Join(r.Judged, "; "))
 	}
 	verdict := "good"
 	if r.List.HasErrors() {

@@ -71,7 +71,8 @@ func allowed() map[string][]string {
 		"export/gerber":       with("export"),
 		"export/excellon":     with("export"),
 		"export/netlist":      with("led", "led/part", "export"),
-		"export/readback":     with("led", "led/part", "board", "export"), // never a writer
+		"export/readback":     with("led", "led/part", "board", "export"),                                          // never a writer
+		"export/inspect":      with("led", "board", "board/check", "board/footprint", "export", "export/readback"), // judges packs that were read; never a writer
 		"export/sheet":        artist,
 		"export/picture":      append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light"), // it shows surveys and the light
 		"export/parts":        with("led", "led/part", "board", "export/table"),

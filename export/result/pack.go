@@ -21,10 +21,18 @@ type Pack struct {
 	Nets      []PackNet    `json:"nets" doc:"that attributes name"`
 	Points    int          `json:"netlist_points" doc:"of the electrical test" schema:"min=0"`
 	Figures   *PackFigures `json:"figures,omitempty" doc:"what the copper itself tells"`
+	Against   *PackRules   `json:"against,omitempty" doc:"the limits that it was judged by"`
+	Judged    []string     `json:"judged,omitempty" doc:"what was judged; good is said of nothing else"`
 	Findings  []Finding    `json:"findings" doc:"what the user must know, gravest first"`
 	Files     []string     `json:"files,omitempty" doc:"pictures written"`
 
 	Digests map[string]string `json:"digests,omitempty" doc:"SHA-256 of each picture written, by its path" schema:"pattern=^[0-9a-f]{64}$"`
+}
+
+// PackRules are the limits that a pack was judged by.
+type PackRules struct {
+	By  string  `json:"by" doc:"a class of fabrication, or a project"`
+	Gap float64 `json:"copper_gap_mm" doc:"of them, or of the job file where that states more" schema:"min=0"`
 }
 
 // PackFile is one file of a pack.

@@ -11,8 +11,8 @@ import (
 	"strings"
 
 	"lampblack/board"
-	"lampblack/board/check"
 	"lampblack/export/bundle"
+	"lampblack/export/inspect"
 	"lampblack/export/picture"
 	"lampblack/export/readback"
 	"lampblack/export/result"
@@ -28,6 +28,25 @@ const (
 	mostUnpacked = 512 << 20 // of all
 )
 
+// Against is what a pack is judged against.
+type Against struct {
+	Name    string // for people: "class fine"
+	Rules   board.Rules
+	Project bool // the limits are a project's, each of them meant
+}
+
+// FinestClass is what a pack is judged by where nobody names limits.
+const FinestClass = "fine"
+
+// Classes returns the names of the classes of fabrication.
+func Classes() []string { return board.Classes() }
+
+// AgainstClass returns the limits of a class of fabrication; ok is false for a name that is none.
+func AgainstClass(name string) (a Against, ok bool) {
+	r, ok := board.Class(name)
+	return Against{Name: "class " + name, Rules: r}, ok
+}
+
 // Inspected is what was found in a pack.
 type Inspected struct {
 	result.Pack
@@ -37,11 +56,11 @@ type Inspected struct {
 
 // Inspect judges the bytes of a pack, a zip archive of fabrication files from anywhere. pictures asks for an SVG of each
 // layer. Its error is ctx's.
-func Inspect(ctx context.Context, name string, src []byte, version string, pictures bool) (Inspected, error) {
+func Inspect(ctx context.Context, name string, src []byte, against Against, version string, pictures bool) (Inspected, error) {
 	out := Inspected{Pack: Uninspected(name, nil, version)}
 	files, l := unpacked(name, src)
 	if !l.HasErrors() {
-		if f := guard(func() { l = append(l, out.judge(ctx, files, pictures)...) }); f != nil {
+		if f := guard(func() { l = append(l, out.judge(ctx, files, against, pictures)...) }); f != nil {
 			l = append(l, *f)
 		}
 	}
@@ -133,7 +152,7 @@ func unpack(f *zip.File, most int64) ([]byte, error) {
 }
 
 // judge reads the files and fills in what they hold.
-func (out *Inspected) judge(ctx context.Context, files []readback.File, pictures bool) diag.List {
+func (out *Inspected) judge(ctx context.Context, files []readback.File, against Against, pictures bool) diag.List {
 	pack, l := readback.Open(ctx, files)
 	out.Board, out.Part = pack.Name(), pack.Artwork.Part()
 	out.Sized(pack.Artwork.Size)
@@ -188,40 +207,13 @@ func (out *Inspected) judge(ctx context.Context, files []readback.File, pictures
 	}
 	out.Points = len(pack.Netlist.Points)
 	out.Nets = result.PackNetsOf(pack.Artwork)
-	if !l.HasErrors() && len(out.Nets) > 0 {
-		l = append(l, out.measure(ctx, pack)...)
+	v := inspect.Judge(ctx, files, pack, inspect.Options{Rules: against.Rules, Whole: against.Project})
+	out.Judged = v.Judged
+	out.Against = &result.PackRules{By: against.Name, Gap: max(against.Rules.Clearance, v.Gap).MM()}
+	if v.Figures.Nets > 0 {
+		out.Figures = result.PackFiguresOf(v.Figures)
 	}
-	return l
-}
-
-// measure judges the copper by the nets that pads carry: joints that are missing, gaps, widths.
-func (out *Inspected) measure(ctx context.Context, p readback.Pack) diag.List {
-	var l diag.List
-	b, found := readback.Raise(ctx, p, board.UsualRules())
-	if found.HasErrors() {
-		l.Add(diag.Note, "inspect-not-measured", "the copper could not be measured: %s", firstError(found)).
-			Fix("the layers can be read; only gaps and joints are not judged")
-		return l
-	}
-	f := check.Measure(ctx, b)
-	if f.Nets == 0 {
-		return l
-	}
-	out.Figures = result.PackFiguresOf(f)
-	if f.Unrouted > 0 {
-		l.Add(diag.Error, "inspect-open", "%d of %d joints between pads of one net are not made by copper", f.Unrouted, f.Connections).
-			Fix("find the open nets in the program that made the board")
-	}
-	return l
-}
-
-func firstError(l diag.List) string {
-	for _, f := range l {
-		if f.Severity == diag.Error {
-			return f.Text
-		}
-	}
-	return "no reason told"
+	return append(l, v.Found...)
 }
 
 // fileSafe makes a file of the archive a plain file name.

@@ -167,7 +167,7 @@ func TestInspectOwnPacks(t *testing.T) {
 			continue
 		}
 		packs++
-		got := must(Inspect(context.Background(), f.Path, f.Data, "test", true))
+		got := must(Inspect(context.Background(), f.Path, f.Data, fine(), "test", true))
 		require.Empty(t, got.List, f.Path)
 		require.NotNil(t, got.Figures, f.Path)
 		require.Zero(t, got.Figures.Open)
@@ -335,7 +335,7 @@ func TestInspectRefuses(t *testing.T) {
 		{"damaged", broken, "inspect-damaged"},
 		{"faults", good, "readback-no-format"},
 	} {
-		got := must(Inspect(context.Background(), "pack.zip", c.src, "test", true))
+		got := must(Inspect(context.Background(), "pack.zip", c.src, fine(), "test", true))
 		codes := map[string]bool{}
 		for _, f := range got.List {
 			codes[f.Code] = true
@@ -349,7 +349,7 @@ func TestInspectRefuses(t *testing.T) {
 
 // A break of the rules is told with file and line.
 func TestInspectTellsTheLine(t *testing.T) {
-	got := must(Inspect(context.Background(), "pack.zip", archive(t, map[string][]byte{"top.gbr": []byte("%MOMM*%\n%FSLAX46Y46*%\nG01*\nD09*\nM02*\n")}), "test", false))
+	got := must(Inspect(context.Background(), "pack.zip", archive(t, map[string][]byte{"top.gbr": []byte("%MOMM*%\n%FSLAX46Y46*%\nG01*\nD09*\nM02*\n")}), fine(), "test", false))
 	found := false
 	for _, f := range got.Findings {
 		found = found || f.File == "top.gbr" && f.Line == 4 && f.Severity == "error"
@@ -364,6 +364,8 @@ func FuzzInspect(f *testing.F) {
 		if len(src) > 1<<16 {
 			t.Skip()
 		}
-		must(Inspect(context.Background(), "pack.zip", src, "fuzz", true))
+		must(Inspect(context.Background(), "pack.zip", src, fine(), "fuzz", true))
 	})
 }
+
+func fine() Against { a, _ := AgainstClass("fine"); return a }

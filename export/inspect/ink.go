@@ -1,0 +1,112 @@
+package inspect
+
+import (
+	"lampblack/board"
+	"lampblack/board/footprint"
+	"lampblack/export"
+	"lampblack/panel/geom"
+)
+
+// ink compares the silkscreen with the parts: what it prints of a footprint must be what tells its two ways round apart, on
+// the right side. Lines that look alike after half a turn say nothing; of the others at least a part must be there, since
+// lines are cut clear of pads, and more of it than of the same lines turned round.
+func (p *inspector) ink() {
+	if !p.own || !p.raised {
+		return
+	}
+	judged := false
+	for _, c := range p.components() {
+		if c.Component == nil || !c.main {
+			continue
+		}
+		fp, ok := footprint.Lookup(c.Footprint)
+		if _, printed := p.layer(export.SilkscreenTop + export.Function(c.on)); !ok || !printed {
+			continue
+		}
+		turn := int(c.Rotation / 90)
+		right, wrong := dots(fp, c, turn), dots(fp, c, turn+2)
+		own, other := apart(right, wrong), apart(wrong, right)
+		if len(own) == 0 {
+			continue
+		}
+		judged = true
+		box := geom.EmptyBox()
+		for _, q := range append(right, wrong...) {
+			box = box.With(q)
+		}
+		var near []board.Stroke
+		for _, s := range p.board.Legend {
+			if s.On == c.on && s.Path.Box().Grown(s.Width).Touches(box) {
+				near = append(near, s)
+			}
+		}
+		a, b := inked(own, near), inked(other, near)
+		switch {
+		case b > a+0.3:
+			p.fail("inspect-ink-turned", "the silkscreen shows %s the other way round than its pads", c.ref).OfPart(c.ref).
+				At(c.at.X.MM(), c.at.Y.MM()).Fix("silkscreen and copper are of different boards or runs: write the pack anew")
+		case a < leastInk:
+			p.fail("inspect-ink-missing", "the silkscreen does not show which way round %s goes", c.ref).OfPart(c.ref).
+				At(c.at.X.MM(), c.at.Y.MM()).Fix("silkscreen and copper are of different boards or runs, or the file is missing: write the pack anew")
+		}
+	}
+	if judged {
+		p.did("polarity marks")
+	}
+}
+
+// leastInk is the share of a footprint's telling lines that must be printed.
+const leastInk = 0.3
+
+// dots returns points along a footprint's lines, 0.1 mm apart.
+func dots(fp footprint.Footprint, c component, turn int) []geom.Pt {
+	var out []geom.Pt
+	for _, m := range fp.Place(c.ref, board.LED, c.at, turn, c.on, 0).Marks {
+		for _, s := range m.Path.Segments() {
+			n := int(s.Len()/float64(geom.Millimetre/10)) + 1
+			for k := 0; k <= n; k++ {
+				d := s.B.Sub(s.A)
+				out = append(out, s.A.Add(geom.Vec{X: d.X * geom.Nm(k) / geom.Nm(n), Y: d.Y * geom.Nm(k) / geom.Nm(n)}))
+			}
+		}
+	}
+	return out
+}
+
+// apart returns the points of a that are 0.2 mm or more from all of b.
+func apart(a, b []geom.Pt) []geom.Pt {
+	const clear = geom.Millimetre / 5
+	var out []geom.Pt
+next:
+	for _, p := range a {
+		for _, q := range b {
+			if p.Dist(q) < float64(clear) {
+				continue next
+			}
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// inked returns the share of the points that lie on strokes.
+func inked(pts []geom.Pt, strokes []board.Stroke) float64 {
+	n := 0
+next:
+	for _, q := range pts {
+		for _, s := range strokes {
+			reach := float64(s.Width/2 + 20*geom.Micrometre)
+			if len(s.Path) == 1 && s.Path[0].Dist(q) <= reach {
+				n++
+				continue next
+			}
+			for _, seg := range s.Path.Segments() {
+				if seg.DistTo(q) <= reach {
+					n++
+					continue next
+				}
+			}
+		}
+	}
+	return float64(n) / float64(max(1, len(pts)))
+}

@@ -1,0 +1,288 @@
+package inspect
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lampblack/board"
+	"lampblack/board/check"
+	"lampblack/export"
+	"lampblack/export/readback"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+	"lampblack/panel/work"
+)
+
+// Options say what a pack is judged against.
+type Options struct {
+	Rules board.Rules
+	// Whole says that all of Rules are meant: those of a project. Else the limits that are nobody's but ours to choose, as
+	// the room for screws, are left out.
+	Whole bool
+}
+
+// Verdict is what was found.
+type Verdict struct {
+	Found   diag.List
+	Judged  []string // what was judged, in a builder's words
+	Figures check.Figures
+	Gap     geom.Nm // between nets, that the job file states; 0: none
+}
+
+// Judge judges a pack. Once ctx is done what it returns means nothing.
+func Judge(ctx context.Context, files []readback.File, pack readback.Pack, opt Options) (v Verdict) {
+	work.Until(ctx, func(w *work.Watch) {
+		p := &inspector{ctx: ctx, w: w, files: files, pack: pack, rules: opt.Rules}
+		p.own = ours(pack.Artwork)
+		if !opt.Whole {
+			p.rules.ScrewClear = 0 // ours to choose: see limits.txt
+		}
+		for _, d := range pack.Artwork.Drills {
+			p.drilled += len(d.Hits) + len(d.Slots)
+		}
+		p.readJob()
+		p.frame()
+		p.raise()
+		for _, audit := range []func(){p.parts, p.ink, p.masks, p.paste, p.drills, p.points, p.edges, p.jobFile, p.readme, p.light} {
+			w.Look()
+			audit()
+		}
+		v = Verdict{Found: p.found, Judged: p.judged, Figures: p.figures, Gap: p.job.gap()}
+	})
+	return v
+}
+
+// inspector is a pack being judged.
+type inspector struct {
+	ctx   context.Context
+	w     *work.Watch
+	files []readback.File
+	pack  readback.Pack
+	rules board.Rules
+	own   bool // this program wrote it
+
+	pads      []pad
+	lands     []land
+	holes     []hole
+	padAt     places // of pads
+	landAt    places
+	holeAt    places
+	fiducials places // of marks, taken out
+	marks     []geom.Pt
+	drilled   int // holes of all files, the perforation of tabs included
+
+	board   board.Board
+	raised  bool
+	job     *jobFile
+	jobName string
+
+	figures check.Figures
+	judged  []string
+	found   diag.List
+}
+
+// ours reports whether the layers say that this program wrote them.
+func ours(a export.Artwork) bool {
+	for _, l := range a.Layers {
+		for _, v := range l.FileAttributes {
+			if v[0] == ".GenerationSoftware" {
+				return len(v) > 1 && v[1] == "Lampblack"
+			}
+		}
+	}
+	return false
+}
+
+func (p *inspector) layer(f export.Function) (export.Layer, bool) {
+	i := slices.IndexFunc(p.pack.Artwork.Layers, func(l export.Layer) bool { return l.Function == f })
+	if i < 0 {
+		return export.Layer{Function: f}, false
+	}
+	return p.pack.Artwork.Layers[i], true
+}
+
+func (p *inspector) fail(code, format string, args ...any) *diag.Finding {
+	return p.found.Add(diag.Error, code, format, args...)
+}
+
+// doubt is an error in a pack of ours, where it cannot be meant, and a warning in others.
+func (p *inspector) doubt(code, format string, args ...any) *diag.Finding {
+	if p.own {
+		return p.found.Add(diag.Error, code, format, args...)
+	}
+	return p.found.Add(diag.Warning, code, format, args...)
+}
+
+// cannot names what could not be judged.
+func (p *inspector) cannot(what, why string) {
+	p.found.Add(diag.Warning, "inspect-not-judged", "%s could not be judged: %s", what, why).
+		Together("%d things could not be judged").Fix("look at it yourself, or ask for a pack that tells")
+}
+
+func (p *inspector) did(what string) { p.judged = append(p.judged, what) }
+
+// pad is a flash on copper that names its pin.
+type pad struct {
+	export.Object
+	on geom.Side
+	export.Aperture
+}
+
+// land is any flash on copper.
+type land struct {
+	at       geom.Pt
+	on       geom.Side
+	a        export.Aperture
+	pin, net bool
+}
+
+// hole is a drilled hole.
+type hole struct {
+	at     geom.Pt
+	d      geom.Nm
+	plated bool
+	use    string
+}
+
+// gather lists pads and holes.
+func (p *inspector) gather() {
+	p.pads, p.lands, p.holes = nil, nil, nil
+	p.padAt, p.landAt, p.holeAt = places{}, places{}, places{}
+	for _, l := range p.pack.Artwork.Layers {
+		if !l.Function.Copper() {
+			continue
+		}
+		for _, o := range l.Objects {
+			if o.Op != export.Flash || o.Clear {
+				continue
+			}
+			p.landAt.put(o.To, len(p.lands))
+			p.lands = append(p.lands, land{o.To, l.Function.Side(), l.Apertures[o.Aperture], o.Pin != "", o.HasNet})
+			if o.Pin != "" {
+				p.padAt.put(o.To, len(p.pads))
+				p.pads = append(p.pads, pad{o, l.Function.Side(), l.Apertures[o.Aperture]})
+			}
+		}
+	}
+	for _, d := range p.pack.Artwork.Drills {
+		for _, h := range d.Hits {
+			p.holeAt.put(h.At, len(p.holes))
+			p.holes = append(p.holes, hole{h.At, d.Tools[h.Tool].D, d.Plated, d.Tools[h.Tool].Function})
+		}
+	}
+}
+
+// unjudged are the findings of readback.Raise that say what a board cannot hold, which need not be wrong.
+func unjudged() []string {
+	return []string{"readback-cleared-copper", "readback-track-shape", "readback-pad-shape", "readback-slot", "readback-via-shape", "readback-mask-shape"}
+}
+
+// raise makes a board of the files and has it judged. Where copper names no pins, or holds what a board cannot, its image
+// is judged instead (nets.go).
+func (p *inspector) raise() {
+	if len(p.pads) == 0 {
+		p.bare("no attributes name its pads")
+		return
+	}
+	b, l := readback.Raise(p.ctx, p.pack, p.rules)
+	var reasons []string
+	for _, f := range l {
+		switch {
+		case f.Code == "readback-stray-opening", f.Code == "readback-legend-region": // masks are compared on their own
+		case slices.Contains(unjudged(), f.Code):
+			if !slices.Contains(reasons, f.Text) {
+				reasons = append(reasons, f.Text)
+			}
+		default:
+			p.found = append(p.found, f)
+		}
+	}
+	if len(reasons) > 0 && !p.own {
+		p.bare(reasons[0])
+		return
+	}
+	for _, r := range reasons {
+		p.fail("inspect-odd-object", "a layer holds what no board of this program has: %s", r).Fix("write the pack anew")
+	}
+	if l.HasErrors() {
+		return
+	}
+	p.board, p.raised = b, true
+	for _, f := range check.Sound(p.ctx, b) {
+		if p.limits(&f) {
+			p.found = append(p.found, f)
+		}
+	}
+	p.figures = check.Measure(p.ctx, b)
+	p.did("shorts and opens, gaps, widths, rings and holes")
+}
+
+// limits sorts out what is only our choice: of a foreign pack, or of a project with other choices, it is no fault.
+func (p *inspector) limits(f *diag.Finding) bool {
+	switch f.Code {
+	case "check-malformed":
+		f.Code, f.Severity = "inspect-not-judged", diag.Warning
+	case "check-sliver", "check-legend-gap", "check-legend-width", "check-mask-beyond-pad", "check-part-overhang", "check-track-dangling":
+		return false // warnings of a board in the making
+	case "check-thin-area":
+		f.Severity = diag.Warning
+	}
+	f.Subject.Keys = nil // of a project that nobody has
+	return true
+}
+
+// places finds things by their place.
+type places map[geom.Pt][]int
+
+// same is how far places of different files may differ: rounding to 0.001 mm or 0.0001 inch, twice.
+const same = 5 * geom.Micrometre
+
+const cell = 50 * geom.Micrometre
+
+func cellOf(p geom.Pt) geom.Pt {
+	down := func(v geom.Nm) geom.Nm {
+		if v < 0 {
+			v -= cell - 1
+		}
+		return v / cell
+	}
+	return geom.Pt{X: down(p.X), Y: down(p.Y)}
+}
+
+func (g places) put(p geom.Pt, i int) { g[cellOf(p)] = append(g[cellOf(p)], i) }
+
+// near calls f with what was put in the cells round p, until it returns true, and reports whether it did.
+func (g places) near(p geom.Pt, f func(i int) bool) bool {
+	c := cellOf(p)
+	for dx := geom.Nm(-1); dx <= 1; dx++ {
+		for dy := geom.Nm(-1); dy <= 1; dy++ {
+			if slices.ContainsFunc(g[geom.Pt{X: c.X + dx, Y: c.Y + dy}], f) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func at(p, q geom.Pt) bool { return p.Dist(q) <= float64(same) }
+
+func (p *inspector) holeOf(q geom.Pt) (h hole, ok bool) {
+	p.holeAt.near(q, func(i int) bool {
+		if at(p.holes[i].at, q) {
+			h, ok = p.holes[i], true
+		}
+		return ok
+	})
+	return h, ok
+}
+
+func list(names []string) string {
+	if len(names) > 4 {
+		return strings.Join(names[:3], ", ") + fmt.Sprintf(" and %d more", len(names)-3)
+	}
+	return strings.Join(names, ", ")
+}
+
+func far(a, b geom.Nm, tol geom.Nm) bool { return a-b > tol || b-a > tol }
