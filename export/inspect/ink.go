@@ -1,6 +1,8 @@
 package inspect
 
 import (
+	"slices"
+
 	"lampblack/board"
 	"lampblack/board/footprint"
 	"lampblack/export"
@@ -14,7 +16,8 @@ func (p *inspector) ink() {
 	if !p.own || !p.raised {
 		return
 	}
-	judged := false
+	judged, turned := 0, 0
+	var unseen []component
 	for _, c := range p.components() {
 		if c.Component == nil || !c.main {
 			continue
@@ -25,11 +28,11 @@ func (p *inspector) ink() {
 		}
 		turn := int(c.Rotation / 90)
 		right, wrong := dots(fp, c, turn), dots(fp, c, turn+2)
-		own, other := apart(right, wrong), apart(wrong, right)
+		own, other := p.printable(apart(right, wrong), c), p.printable(apart(wrong, right), c)
 		if len(own) == 0 {
 			continue
 		}
-		judged = true
+		judged++
 		box := geom.EmptyBox()
 		for _, q := range append(right, wrong...) {
 			box = box.With(q)
@@ -42,15 +45,23 @@ func (p *inspector) ink() {
 		}
 		a, b := inked(own, near), inked(other, near)
 		switch {
-		case b > a+0.3:
+		case b > 0.8 && a < leastInk:
+			turned++
 			p.fail("inspect-ink-turned", "the silkscreen shows %s the other way round than its pads", c.ref).OfPart(c.ref).
 				At(c.at.X.MM(), c.at.Y.MM()).Fix("silkscreen and copper are of different boards or runs: write the pack anew")
 		case a < leastInk:
-			p.fail("inspect-ink-missing", "the silkscreen does not show which way round %s goes", c.ref).OfPart(c.ref).
-				At(c.at.X.MM(), c.at.Y.MM()).Fix("silkscreen and copper are of different boards or runs, or the file is missing: write the pack anew")
+			unseen = append(unseen, c)
 		}
 	}
-	if judged {
+	// Between parts that stand close there may be no room for the one or the other mark.
+	if len(unseen) > 0 && 2*(len(unseen)+turned) > judged {
+		for _, c := range unseen {
+			p.fail("inspect-ink-missing", "the silkscreen does not show which way round %s goes", c.ref).OfPart(c.ref).
+				At(c.at.X.MM(), c.at.Y.MM()).Together("the silkscreen does not show of %d parts which way round they go").
+				Fix("silkscreen and copper are of different boards or runs, or not aligned: write the pack anew")
+		}
+	}
+	if judged > 0 {
 		p.did("polarity marks")
 	}
 }
@@ -71,6 +82,20 @@ func dots(fp footprint.Footprint, c component, turn int) []geom.Pt {
 		}
 	}
 	return out
+}
+
+// printable returns the points that are clear of the part's own pads, where no ink may be.
+func (p *inspector) printable(pts []geom.Pt, c component) []geom.Pt {
+	const clear = 300 * geom.Micrometre
+	return slices.DeleteFunc(pts, func(q geom.Pt) bool {
+		return slices.ContainsFunc(c.pins, func(pin export.Object) bool {
+			return p.padAt.near(pin.To, func(i int) bool {
+				d := p.pads[i]
+				return geom.Box{Min: geom.Pt{X: d.To.X - d.W/2, Y: d.To.Y - height(d)/2}, Max: geom.Pt{X: d.To.X + d.W/2, Y: d.To.Y + height(d)/2}}.
+					Grown(clear).Contains(q)
+			})
+		})
+	})
 }
 
 // apart returns the points of a that are 0.2 mm or more from all of b.
@@ -109,4 +134,12 @@ next:
 		}
 	}
 	return float64(n) / float64(max(1, len(pts)))
+}
+
+// height returns how far a pad reaches along Y.
+func height(d pad) geom.Nm {
+	if d.Shape == export.Circle {
+		return d.W
+	}
+	return d.H
 }
