@@ -15,7 +15,7 @@
 // Audit never sees the stages that place, route or fill, so that one mistake cannot pass both. It refuses boards that
 // cannot be measured with check-malformed.
 //
-// BUG(lampblack): whether a track is wide enough for its net's current is not checked here.
+// BUG(lampblack): areas are taken to carry any current, however narrow they are (Rules.Neck is kept), and so are joints.
 package check
 
 // How it goes: newModel (model.go) makes nodes of the board's copper, one index for each side, and joins them (joins.go)
@@ -47,6 +47,8 @@ func Audit(ctx context.Context, b board.Board, w led.Wiring) diag.List {
 		l = append(l, m.auditNetlist()...)
 		watch.Look()
 		l = append(l, m.auditStrings()...)
+		watch.Look()
+		l = append(l, m.auditCurrents()...)
 		l = append(l, m.sound(clusters, net)...)
 	})
 	return l.Sorted().Capped(most)

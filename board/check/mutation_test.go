@@ -2,6 +2,7 @@ package check_test
 
 import (
 	"context"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -9,6 +10,7 @@ import (
 	"lampblack/board"
 	"lampblack/board/check"
 	"lampblack/led"
+	ledpart "lampblack/led/part"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 	"lampblack/panel/paneltest"
@@ -120,7 +122,7 @@ func damages() []damage {
 		{"move a via", "check-open", func(b *board.Board) { b.Vias[0].At = at(20.27, 11) }},
 		{"shrink a via's ring", "check-annular-ring", func(b *board.Board) { b.Vias[0].D = geom.MM(0.75) }},
 		{"drill a pad too wide", "check-annular-ring", func(b *board.Board) { part(b, "J1").Pads[0].Drill = geom.MM(1.7) }},
-		{"drill too small", "check-smallest-hole", func(b *board.Board) { b.Vias[0].Drill = geom.MM(0.2) }},
+		{"drill too small", "check-smallest-hole", func(b *board.Board) { b.Vias[0].Drill = geom.MM(0.15) }},
 		{"thin a track", "check-thin-track", func(b *board.Board) { b.Tracks[4].Width = geom.MM(0.15) }},
 		{"track ends short of its pad", "check-open", func(b *board.Board) { b.Tracks[4].Path[1] = at(14.8, 22) }},
 		{"track only brushes its pad", "check-thin-joint", func(b *board.Board) { b.Tracks[4].Path[1] = at(14.92, 22) }},
@@ -220,3 +222,46 @@ func TestDamageToTheCircuit(t *testing.T) {
 	w.LEDs[0].Anode, w.LEDs[0].Cathode = w.LEDs[0].Cathode, w.LEDs[0].Anode
 	require.Contains(t, codes(check.Audit(context.Background(), b, w)), "check-pin-net")
 }
+
+// The audit of currents, on the board made by hand: its 0V way from IN to OUT is a track of 1 mm, then an area, its supply trunk
+// one of 1 mm with an area over its middle. By IPC-2221 1.0 mm of 35 um carries 2.39 A at 10 K (references.md section 3), and a
+// hole of 0.4 mm with a wall of 20 um some 1.9 A, one of 0.15 mm 1.0 A.
+func TestCurrents(t *testing.T) {
+	thin := func(trunk, own float64, do func(b *board.Board)) []string {
+		b, w := focusBoard()
+		b.Laminate = board.UsualLaminate()
+		for i := range w.Nets[1:] {
+			w.Nets[i+1].Amps = amps(own)
+		}
+		w.Nets[led.Supply].Amps, w.Nets[led.Return].Amps = amps(trunk), amps(trunk)
+		b.Nets = slices.Clone(w.Nets)
+		if do != nil {
+			do(&b)
+		}
+		var out []string
+		for _, f := range check.Audit(t.Context(), b, w) {
+			if f.Code == "check-thin-current" {
+				out = append(out, f.Text)
+			}
+		}
+		return out
+	}
+	require.Empty(t, thin(2.3, 0.01, nil))
+	over := thin(2.5, 0.01, nil)
+	require.Len(t, over, 2, "%v", over)
+	require.Contains(t, over[0]+over[1], "V+ must carry 2.5 A")
+	require.Contains(t, over[0]+over[1], "0V must carry 2.5 A")
+	require.Len(t, thin(2, 0.01, func(b *board.Board) { b.Tracks[0].Width = geom.MM(0.7) }), 1)
+	// A second track beside the first, on the other side, carries its share.
+	require.Empty(t, thin(2.5, 0.01, func(b *board.Board) {
+		b.Tracks = append(b.Tracks, track(1, geom.Top, 0.8, 5, 18.5, 55, 18.5), track(2, geom.Bottom, 0.8, 5, 15, 55, 15))
+	}))
+	// A branch is judged by its own strings, not by the trunk's current; a string by its own.
+	require.Empty(t, thin(2.3, 0.9, func(b *board.Board) { b.Tracks[1].Width = geom.MM(0.3) }))
+	require.NotEmpty(t, thin(2.3, 1.1, func(b *board.Board) { b.Tracks[1].Width = geom.MM(0.3) }))
+	require.NotEmpty(t, thin(2.39, 1.19, func(b *board.Board) { b.Tracks[4].Width = geom.MM(0.3) }))
+	// A via's wall counts.
+	require.NotEmpty(t, thin(2.39, 1.19, func(b *board.Board) { b.Vias[0].Drill = geom.MM(0.15) }))
+}
+
+func amps(i float64) ledpart.Amp { return ledpart.Amp(i) }
