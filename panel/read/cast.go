@@ -142,7 +142,11 @@ func (s *scene) look(w *work.Watch, sheets []sheet, c *lines) {
 	}
 	for i := range sheets {
 		o := &sheets[i].outline
-		s.all.Sheets = append(s.all.Sheets, role.Sheet{Box: o.box, Layer: o.from.Layer, Colour: o.from.Colour})
+		layer := o.from.Layer
+		if sheets[i].stacked && role.LeafOf(layer) != role.NoLeaf {
+			layer = "" // it names the sheet, not what is on it
+		}
+		s.all.Sheets = append(s.all.Sheets, role.Sheet{Box: o.box, Layer: layer, Colour: o.from.Colour})
 	}
 	var all []*loop
 	var at, from []int
@@ -181,7 +185,7 @@ func (s *scene) look(w *work.Watch, sheets []sheet, c *lines) {
 		l := all[k]
 		number[k] = n
 		t := role.Thing{Box: l.box, Round: l.round, At: l.box.Min.Add(l.box.Max).Times(0.5), D: l.d, Area: l.area, Perimeter: l.path.Perimeter(), Corners: len(l.path.Vertices),
-			Layer: l.from.Layer, Block: l.from.Block, Style: l.from.Style, Colour: l.from.Colour, Sheet: at[k], In: -1, Given: given[k]}
+			Layer: l.judgedLayer(), Block: l.from.Block, Style: l.from.Style, Colour: l.from.Colour, Sheet: at[k], In: -1, Given: given[k]}
 		if l.round {
 			t.At = l.c
 		}

@@ -16,6 +16,7 @@ type sheet struct {
 	name     string
 	outline  loop
 	framed   bool // a larger line round it was taken for the drawing's frame
+	stacked  bool // it is one of several sheets of its panel
 	leds     []loop
 	mounts   []loop
 	slots    []loop

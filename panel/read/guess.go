@@ -59,7 +59,7 @@ func guessedSheets(w *work.Watch, loops []loop, framed bool, left *looks) (sheet
 		w.Step()
 		home := holder(sheets, l)
 		switch {
-		case home < 0 && framed && !holdsRound(l, loops, left): // a title block
+		case home < 0 && framed && !holdsThings(l, loops, left): // a title block
 			rest = append(rest, *l)
 		case home < 0 && (len(sheets) == 0 || l.area >= minorShare*sheets[0].outline.area && min(l.box.W(), l.box.H()) >= minPanel):
 			if len(sheets) == maxPanels {

@@ -15,10 +15,11 @@ const snap = 0.010
 
 // piece is an open run of lines and arcs.
 type piece struct {
-	path dxf.Path
-	from *dxf.Entity // that it starts with
-	to   *dxf.Entity // that it ends with; nil: the same
-	spur bool        // it hangs on a closed line
+	shift dxf.XY // as a loop's
+	path  dxf.Path
+	from  *dxf.Entity // that it starts with
+	to    *dxf.Entity // that it ends with; nil: the same
+	spur  bool        // it hangs on a closed line
 }
 
 func (p *piece) end(last bool) dxf.XY {
@@ -53,6 +54,7 @@ type joined struct {
 	meant    []nearly      // of the loops, those that were closed since they are clearly meant so
 	nearly   []nearly      // of the open pieces, those that may be
 	same     []*dxf.Entity // duplicates that were dropped
+	twins    []loop        // of these, the loops
 	none     []*dxf.Entity // without length
 }
 
@@ -425,7 +427,7 @@ func (j *joined) dropSameLoops(w *work.Watch) {
 				math.Abs(o.area-l.area) <= snap*(o.box.W()+o.box.H()) && o.round == l.round
 		})
 		if twin {
-			j.same = append(j.same, l.from)
+			j.same, j.twins = append(j.same, l.from), append(j.twins, l)
 			continue
 		}
 		corners.add(l.box.Min)

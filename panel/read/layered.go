@@ -67,7 +67,7 @@ func (j *joined) add(w *work.Watch, o joined) {
 	}
 	j.gaps = append(j.gaps, o.gaps...)
 	j.branches = append(j.branches, o.branches...)
-	j.same = append(j.same, o.same...)
+	j.same, j.twins = append(j.same, o.same...), append(j.twins, o.twins...)
 	j.none = append(j.none, o.none...)
 }
 

@@ -4,7 +4,7 @@
 //
 //	shapes   inUnit, layersOf, sorted   the drawing's entities by what their layers are for
 //	loops    joinedUp, layered             lines and arcs put together to closed loops, in float64 millimetres
-//	sheets   outlines, titled           each outermost outline is a panel
+//	sheets   outlines, stacked, titled  each outermost outline is a panel, or one of its sheets
 //	roles    cast                       what each loop in an outline is: by its layer, by the project's rules, by evidence
 //	panels   dealt, built               everything goes to the panel that it lies in; coordinates move to the panel's
 //	                                    frame and are rounded once; arcs stay arcs
@@ -38,6 +38,7 @@ type Options struct {
 	Rules  []Rule                // what else says which thing has which role: by shape, by layer or both
 	Unit   string                // overrides the drawing's unit: "mm", "inch" ...; empty: as the drawing says
 	Join   geom.Nm               // greatest gap that is closed with a note; 0: DefaultJoin
+	Sheets Sheets                // whether outlines of one size are sheets of one panel
 	At     *dxf.XY               // of several outlines, only the one round this point (drawing frame, mm)
 	Room   []RoomRule            // what is kept free behind openings; those that none takes have what common parts want
 }
@@ -83,6 +84,7 @@ type reading struct {
 	lines    lines
 	nearly   []nearly
 	sheets   []sheet
+	stack    stack
 	proposal []Proposed
 	panels   []panel.Panel
 	findings diag.List
@@ -109,6 +111,9 @@ func interpreted(w *work.Watch, d dxf.Drawing, opt Options) reading {
 	if len(r.sheets) == 0 { // without an outline, the unit is nobody's question
 		said = said.without("dxf-units-assumed")
 	}
+	r.sheets, r.lines, r.things, r.stack, told = stacked(w, r.sheets, r.lines, r.things, opt)
+	said.join(told)
+	opt.At = r.stack.at(opt.At)
 	r.sheets, told = titled(r.sheets, r.things, &r.drawing, opt)
 	said.join(told)
 	said.join(overlapping(r.sheets))

@@ -3,12 +3,9 @@ package read
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"lampblack/panel"
-	"lampblack/panel/diag"
-	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
@@ -113,57 +110,6 @@ func nested(w *work.Watch, loops []loop, left *looks) int {
 // mostNested bounds the openings that are compared with each other for nesting.
 const mostNested = 5000
 
-// withoutFrame takes off the frame of a drawing's sheet: a plain rectangle of a paper's size that holds a smaller
-// closed line with round holes in it, and more beside that.
-func withoutFrame(loops []loop, d *dxf.Drawing, left *looks) (rest []loop, framed bool, said findings) {
-	for len(loops) > 1 && len(loops) <= mostNested {
-		l := &loops[0]
-		if len(l.path.Vertices) != 4 || !straight(l.path) || math.Abs(l.area-l.box.W()*l.box.H()) > 1e-6*l.area || !paperSized(l.box.W(), l.box.H()) {
-			return loops, framed, said
-		}
-		inner := -1
-		for i := 1; i < len(loops) && inner < 0 && loops[i].area >= 0.02*l.area; i++ {
-			c := &loops[i]
-			// What is nearly as large is the frame's other line, or the edge of the paper.
-			if c.standingIn(l) != within || c.round || min(c.box.W(), c.box.H()) < minPanel || c.area > 0.93*l.area {
-				continue
-			}
-			if holdsRound(c, loops[i+1:], left) {
-				inner = i
-			}
-		}
-		if inner < 0 || !writtenBeside(d, l, &loops[inner]) {
-			return loops, framed, said
-		}
-		said.add(diag.Warning, "panel-frame", l.from, "the largest closed line, %.4g x %.4g mm, is of a paper's size and holds a smaller one with holes in it: it is taken for the drawing's frame and not used", l.box.W(), l.box.H()).
-			Fix("delete the frame, or move it to a layer of its own; if it is the panel, write in the project file: roles: {outline: largest}")
-		framed = true
-		loops = loops[1:]
-		// A second line of the frame goes with it, and so does what lies between.
-		for len(loops) > 0 && loops[0].area > 0.85*l.area {
-			loops = loops[1:]
-		}
-	}
-	return loops, framed, said
-}
-
-// holdsRound reports whether a round hole lies in the closed line.
-func holdsRound(l *loop, loops []loop, left *looks) bool {
-	for k := range loops {
-		o := &loops[k]
-		if !o.round || o.d < tooSmall || o.area >= l.area || !l.box.Contains(o.c) {
-			continue
-		}
-		if left.used() {
-			return false
-		}
-		if o.in(l) {
-			return true
-		}
-	}
-	return false
-}
-
 // looks is how often loops may still be compared for mere advice.
 type looks int
 
@@ -174,29 +120,6 @@ const mostLooks = 100_000
 func (l *looks) used() bool {
 	*l--
 	return *l < 0
-}
-
-// writtenBeside reports whether something is written or drawn in the frame but outside the part: a title block.
-func writtenBeside(d *dxf.Drawing, frame, part *loop) bool {
-	for i := range d.Entities {
-		e := &d.Entities[i]
-		if at, ok := where(e); ok && frame.holds(at) && !part.holds(at) && !part.near(at, 1) && !frame.near(at, 1) {
-			return true
-		}
-	}
-	return false
-}
-
-// paperSized reports whether a frame of this size fits a sheet of A4 to A0 (ISO 216) or of 8.5 x 11 to 34 x 44 inches
-// (ANSI/ASME Y14.1), with margins of up to 25 mm.
-func paperSized(w, h float64) bool {
-	a, b := min(w, h), max(w, h)
-	for _, p := range [][2]float64{{210, 297}, {297, 420}, {420, 594}, {594, 841}, {841, 1189}, {215.9, 279.4}, {279.4, 431.8}, {431.8, 558.8}, {558.8, 863.6}, {863.6, 1117.6}} {
-		if da, db := p[0]-a, p[1]-b; da >= -0.5 && da <= 50 && db >= -0.5 && db <= 50 {
-			return true
-		}
-	}
-	return false
 }
 
 // tidied returns the proposal by role, with a word on rules that would clash.

@@ -65,7 +65,7 @@ func sameByRules(t *testing.T, d dxf.Drawing) {
 		return
 	}
 	require.LessOrEqual(t, len(rep.Proposal), 25, d.Name)
-	var opt read.Options
+	opt := read.Options{Sheets: rep.Together}
 	var told []string
 	for _, p := range rep.Proposal {
 		r, err := read.ParseRule(p.Rule.Role, p.Rule.String())
@@ -90,6 +90,9 @@ func sameByRules(t *testing.T, d dxf.Drawing) {
 func TestProposalIsTheGuess(t *testing.T) {
 	for seed := uint64(1); seed <= 70; seed++ {
 		sameByRules(t, sketchOf(seed).Drawing)
+		if seed <= 3*stackKinds {
+			sameByRules(t, stackOf(seed).Drawing)
+		}
 	}
 	dirs := []string{"testdata/*/*.dxf", "../../examples/*/*.dxf", "../../testdata/*/*.dxf"}
 	if v := os.Getenv("DRAWINGS"); v != "" {

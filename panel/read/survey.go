@@ -35,7 +35,21 @@ type Report struct {
 	// Proposal is what a project file could say of a drawing whose roles were guessed, so that nothing need be.
 	Proposal []Proposed
 
+	Sheets   []Sheet // of panels of which several are drawn
+	Together Sheets  // what was assumed of outlines of one size, where that is a question
+
 	Panels []panel.Panel // what Panels makes of it
+}
+
+// Sheet is one of several sheets of a panel, at its place in the drawing.
+type Sheet struct {
+	Kind  string // "face", "LED sheet"; "sheet" where nothing tells
+	Named string // what tells its name, empty for nothing
+	Layer string
+	Box   dxf.Box
+	Path  dxf.Path
+	First bool // its frame is the panel's
+	Over  bool // it is drawn over others, on a layer of its own
 }
 
 // Count is how many entities of a type lie on a layer, and what they are taken for.
@@ -58,6 +72,18 @@ type Loop struct {
 	Centre    dxf.XY  // of a round one
 	D         float64 // of a round one
 	Path      dxf.Path
+}
+
+// reported returns a loop at its place in the drawing, as a survey tells it.
+func (l *loop) reported(r panel.Role) Loop {
+	at := *l
+	if l.shift != (dxf.XY{}) {
+		at = l.moved(dxf.XY{}.Sub(l.shift))
+	}
+	return Loop{
+		Layer: l.from.Layer, Handle: l.from.Handle, Role: r, AreaMM2: l.area, Perimeter: l.path.Perimeter(),
+		Box: at.box, Round: l.round, Centre: at.c, D: l.d, Path: at.path,
+	}
 }
 
 // Words is a text of the drawing, and what it is taken for.
@@ -110,12 +136,18 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 	taken := takenFor(r.sheets)
 	rep.Counts = counts(&r.drawing, r.layers)
 	engraved := map[*dxf.Entity]bool{}
+	original := func(e *dxf.Entity) *dxf.Entity {
+		if o := r.stack.copies[e]; o != nil {
+			return o
+		}
+		return e
+	}
 	for _, s := range r.sheets {
 		for _, p := range s.lines {
 			engraved[p.from] = true
 		}
 		for _, e := range s.texts {
-			engraved[e] = true
+			engraved[original(e)] = true
 		}
 	}
 	for _, j := range joins(r.lines) {
@@ -127,16 +159,12 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 		}
 		for i := range loops {
 			w.Step()
-			l := &loops[i]
-			rep.Loops = append(rep.Loops, Loop{
-				Layer: l.from.Layer, Handle: l.from.Handle, Role: taken[l.key()], AreaMM2: l.area, Perimeter: l.path.Perimeter(),
-				Box: l.box, Round: l.round, Centre: l.c, D: l.d, Path: l.path,
-			})
+			rep.Loops = append(rep.Loops, loops[i].reported(taken[loops[i].key()]))
 		}
 		for i := range j.open {
 			w.Step()
 			p := &j.open[i]
-			line := Line{Path: p.path, Layer: p.from.Layer}
+			line := Line{Path: movedPath(p.path, dxf.XY{}.Sub(p.shift)), Layer: p.from.Layer}
 			if engraved[p.from] {
 				line.Role = panel.RoleLettering
 			}
@@ -148,6 +176,20 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 				continue
 			}
 			rep.Open = append(rep.Open, OpenEnd{e.at, e.from.Layer, e.from.Handle, e.from.Line})
+		}
+	}
+	for i := range r.stack.twins {
+		t := &r.stack.twins[i]
+		rep.Loops = append(rep.Loops, t.loop.reported(taken[r.stack.kept[t.as]]))
+	}
+	for i := range r.stack.leaves {
+		l := &r.stack.leaves[i]
+		rep.Sheets = append(rep.Sheets, Sheet{Kind: l.kind.String(), Named: l.named, Layer: l.outline.from.Layer, Box: l.outline.box, Path: l.outline.path, First: l.shift == dxf.XY{}, Over: l.layer != ""})
+	}
+	if r.stack.asked {
+		rep.Together = SheetsApart
+		if len(r.stack.leaves) > 0 {
+			rep.Together = SheetsTogether
 		}
 	}
 	slices.SortStableFunc(rep.Loops, func(a, b Loop) int {

@@ -115,7 +115,7 @@ func (l *Looked) Sense(name string) Sense {
 		if l.senses == nil {
 			l.senses = map[string]Sense{}
 		}
-		s = senseOf(name)
+		s = SenseOf(name)
 		l.senses[name] = s
 	}
 	return s

@@ -70,7 +70,7 @@ func TestSenseOf(t *testing.T) {
 		"Maße": NoteSense, "Dimensions": NoteSense, "Layer_25": NoSense, "0": NoSense, "Mechanical1": NoSense, "Ausschnitte": OpeningSense, "découpe": OpeningSense,
 		"OUTER_PROFILES": CutSense, "Kontur": CutSense, "LED_3MM": LEDSense, "schrauben M3": ScrewSense, "M3": ScrewSense, "Hidden (ISO)": BodySense, "PadHoleLayer": CopperSense,
 	} {
-		require.Equal(t, want, senseOf(name), name)
+		require.Equal(t, want, SenseOf(name), name)
 	}
 }
 

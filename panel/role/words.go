@@ -38,9 +38,9 @@ var dictionary = [...]struct {
 	{CutSense, "cut cuts cutting visible* inner interior* inside profile* perimeter* through laser outer* schnitt* schneid* innen* aussen* kontur* contour* coupe* decoupe contorn* corte* taglio tagli bordo sagoma snij* omtrek* ciec* obrys* rez* obrys klipp* edge edges outline* rand route* routing mill* fras* fraes*"},
 }
 
-// senseOf returns what a name says: the sense of the first word in the dictionary, in the dictionary's order, since what
+// SenseOf returns what a name says: the sense of the first word in the dictionary, in the dictionary's order, since what
 // is named particularly (LED) says more than how it is made (cut).
-func senseOf(name string) Sense {
+func SenseOf(name string) Sense {
 	words := wordsOf(name)
 	for _, d := range dictionary {
 		for _, entry := range strings.Fields(d.words) {

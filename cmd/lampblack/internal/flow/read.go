@@ -133,7 +133,7 @@ func (s *session) entryPlace(i int, file string) diag.Place {
 
 // Options returns how a project's entry wants its drawing read.
 func Options(e project.Panel) read.Options {
-	opt := read.Options{Name: e.Name, Unit: e.Units, Rules: e.Roles, Join: e.Join, At: e.At, Room: e.Room}
+	opt := read.Options{Name: e.Name, Unit: e.Units, Rules: e.Roles, Join: e.Join, At: e.At, Sheets: e.Sheets, Room: e.Room}
 	if len(e.Layers) > 0 {
 		opt.Layers = map[panel.Role]string{}
 		for _, l := range e.Layers {

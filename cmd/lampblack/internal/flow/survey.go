@@ -69,6 +69,9 @@ func (s Surveyed) Proposal() []string {
 	if u := s.Report.Units; u.Assumed && len(s.Report.Panels) > 0 {
 		out = append(out, "units: "+project.UnitWord(u.Name)+"  # "+u.Why)
 	}
+	if s.Report.Together != "" {
+		out = append(out, "sheets: "+string(s.Report.Together))
+	}
 	out = append(out, "roles:")
 	for i := 0; i < len(list); {
 		end := i + 1

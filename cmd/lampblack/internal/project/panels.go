@@ -104,6 +104,8 @@ func panelKeys() mapping[Panel] {
 			help: "`" + strings.Join(Units(), "`, `") + "`, where the drawing tells the wrong one", usual: "the drawing's", eg: []string{"inch"}},
 		{name: "join", is: bind(lengths(geom.Micrometre, read.MaxJoin), func(p *Panel) *geom.Nm { return &p.Join }),
 			help: "gaps between ends of lines up to this are closed, " + read.MaxJoin.String() + " at most", usual: "0.1 mm", eg: []string{"0.1 mm"}},
+		{name: "sheets", is: adding(choice{words: []string{string(read.SheetsTogether), string(read.SheetsApart)}}, func(p *Panel, w string) { p.Sheets = read.Sheets(w) }),
+			help: "outlines of one size in the drawing are the sheets of one panel, as face, diffuser and LED sheet (`together`), or each a panel (`apart`)", usual: "judged by what lies on them", eg: []string{"together"}},
 		{name: "at", is: bind(within{}, func(p *Panel) **dxf.XY { return &p.At }),
 			help: "of several panels in the drawing, the one round this point of it", usual: "all of them", eg: []string{"[120, 40]"}},
 		{name: "feed_length", is: bind(lengths(0, mostFeed), func(p *Panel) *geom.Nm { return &p.FeedLength }),
