@@ -86,7 +86,7 @@ func dots(fp footprint.Footprint, c component, turn int) []geom.Pt {
 
 // printable returns the points that are clear of the part's own pads, where no ink may be.
 func (p *inspector) printable(pts []geom.Pt, c component) []geom.Pt {
-	const clear = 300 * geom.Micrometre
+	const clear = 250 * geom.Micrometre // footprints draw their marks 0.28 mm away
 	return slices.DeleteFunc(pts, func(q geom.Pt) bool {
 		return slices.ContainsFunc(c.pins, func(pin export.Object) bool {
 			return p.padAt.near(pin.To, func(i int) bool {
