@@ -1,6 +1,8 @@
 package inspect
 
 import (
+	"slices"
+
 	"lampblack/board"
 	"lampblack/led"
 )
@@ -48,7 +50,7 @@ func (p *inspector) light() {
 		}
 		return
 	}
-	reach := func(start []led.NetID, edges []edge, back bool) []bool {
+	reach := func(start, stop []led.NetID, edges []edge, back bool) []bool {
 		next := map[led.NetID][]led.NetID{}
 		for _, e := range edges {
 			if back {
@@ -61,14 +63,16 @@ func (p *inspector) light() {
 		for k := 0; k < len(queue); k++ {
 			if n := queue[k]; n != led.NoNet && !seen[n] {
 				seen[n] = true
-				queue = append(queue, next[n]...)
+				if !slices.Contains(stop, n) { // beyond the other pole is another string's current
+					queue = append(queue, next[n]...)
+				}
 			}
 		}
 		return seen
 	}
 	all := append(append([]edge(nil), edges...), lamps...)
-	fed, drained := reach(plus, all, false), reach(minus, all, true)
-	bare, sunk := reach(plus, lamps, false), reach(minus, lamps, true)
+	fed, drained := reach(plus, minus, all, false), reach(minus, plus, all, true)
+	bare, sunk := reach(plus, minus, lamps, false), reach(minus, plus, lamps, true)
 	for i, e := range lamps {
 		where := func(code, format string) {
 			p.fail(code, format, names[i].Ref).OfPart(names[i].Ref).At(names[i].At.X.MM(), names[i].At.Y.MM()).
@@ -77,7 +81,7 @@ func (p *inspector) light() {
 		switch {
 		case e.from == e.to && e.from != led.NoNet:
 			where("inspect-led-shorted", "both pins of %s are on one net: it stays dark")
-		case !fed[e.from] || !drained[e.to]:
+		case !fed[e.from] || !drained[e.to] || slices.Contains(minus, e.from) || slices.Contains(plus, e.to):
 			where("inspect-led-dark", "no current can flow through %s from the supply to 0 V: it stays dark")
 		case bare[e.from] && sunk[e.to]:
 			where("inspect-led-unlimited", "%s lies between supply and 0 V without a resistor: it would burn")

@@ -260,6 +260,9 @@ func TestInspectRefusesFaults(t *testing.T) {
 		got := must(Inspect(context.Background(), p.name+".zip", src, fine(), "test", false))
 		require.Empty(t, got.List, "%s is good", p.name)
 	}
+	if testing.Short() {
+		packs = packs[1:] // the two that can have most faults
+	}
 	put := map[string]int{}
 	for i, p := range packs {
 		var other []byte
@@ -282,7 +285,7 @@ func TestInspectRefusesFaults(t *testing.T) {
 		}
 	}
 	for _, f := range faults {
-		require.NotZero(t, put[f.what], "no pack can have the fault: %s", f.what)
+		require.True(t, put[f.what] > 0 || testing.Short(), "no pack can have the fault: %s", f.what)
 	}
 	t.Logf("%d kinds of fault, %d packs refused", len(put), sum(put))
 }
