@@ -27,20 +27,22 @@ import (
 func (a *app) survey() *cobra.Command {
 	image := ""
 	c := &cobra.Command{
-		Use:   "survey DRAWING...",
+		Use:   "survey DRAWING... | PROJECT",
 		Short: "Show what a drawing holds and what would be taken for what",
 		Long: `Survey shows what a DXF drawing holds: version, units, layers, loops, circles by diameter, texts,
-gaps, and what build would take each thing for. It reads the drawing alone, without a project.
+gaps, and what build would take each thing for. It reads the drawing alone, without a project; of a project
+or the folder of one, all drawings, as the project wants them read: with its layers, roles, units and join.
 Where shapes had to decide, it writes the roles: that a project file could say, to be pasted and
 corrected, and what it is unsure of.
 
 With --picture the drawing is drawn with each thing in its role and open ends marked: as SVG, or as
 PDF, PNG or DXF where the file's name ends so. It goes into a new file, or in place of such a picture that
-nobody changed since. With --json
+nobody changed since. Of a project with several panels each gets its own, as desk-dome.svg for desk.svg. With --json
 one drawing gives one object, several drawings a list of them.`,
 		Example: `  lampblack survey my-sketch.dxf
   lampblack survey my-sketch.dxf --picture my-sketch.svg
-  lampblack survey --json dome.dxf focus.dxf`,
+  lampblack survey --json dome.dxf focus.dxf
+  lampblack survey my-desk --picture desk.svg`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return usage("survey needs a drawing: lampblack survey my-sketch.dxf")
@@ -48,23 +50,31 @@ one drawing gives one object, several drawings a list of them.`,
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
+			asked, told, err := surveyed(args)
+			if err != nil {
+				return err
+			}
 			if image != "" && len(args) > 1 {
 				return usage("--picture shows one drawing: name one")
 			}
-			shown := bundle.Picture{Name: image, Inputs: args}
-			if image != "" {
-				if err := shown.Check(); err != nil {
-					return unwrittenFile(image, err)
+			for i := range asked {
+				if image == "" {
+					continue
+				}
+				p := &asked[i].picture
+				p.Name, p.Inputs = image, []string{asked[i].file}
+				if len(asked) > 1 {
+					ext := filepath.Ext(image)
+					p.Name = strings.TrimSuffix(image, ext) + "-" + asked[i].name + ext
+				}
+				if err := p.Check(); err != nil {
+					return unwrittenFile(p.Name, err)
 				}
 			}
 			var all []flow.Surveyed
-			var findings diag.List
-			unreadable := false
-			for _, arg := range args {
-				if st, err := os.Stat(arg); err == nil && st.IsDir() || strings.EqualFold(filepath.Ext(arg), ".yaml") {
-					return usage("%s is no drawing: survey takes DXF files", arg)
-				}
-				s := flow.Survey(cmd.Context(), arg, read.Options{}, nil)
+			findings, unreadable := told.list, told.unreadable
+			for _, q := range asked {
+				s := flow.Survey(cmd.Context(), q.file, q.options, nil)
 				all = append(all, s)
 				findings = append(findings, s.Findings...)
 				unreadable = unreadable || s.Unreadable
@@ -73,13 +83,17 @@ one drawing gives one object, several drawings a list of them.`,
 				return err
 			}
 			end := a.tell(findings, unreadable)
-			if image != "" && !unreadable && all[0].Report.Units.Name != "" {
-				data, err := encoded(image, picture.SurveyPage(all[0].Report, all[0].Findings))
+			for i, s := range all {
+				if image == "" || s.Unreadable || s.Report.Units.Name == "" {
+					continue
+				}
+				p := asked[i].picture
+				data, err := encoded(p.Name, picture.SurveyPage(s.Report, s.Findings))
 				if err != nil {
 					return failed("drawing the picture: %w", err)
 				}
-				if err := shown.Write(data); err != nil {
-					return unwrittenFile(image, err)
+				if err := p.Write(data); err != nil {
+					return unwrittenFile(p.Name, err)
 				}
 			}
 			if a.json {
@@ -109,6 +123,47 @@ one drawing gives one object, several drawings a list of them.`,
 	}
 	c.Flags().StringVar(&image, "picture", "", "draw it into this file: SVG, or by its ending .pdf, .png or .dxf")
 	return c
+}
+
+// toSurvey is a drawing to be looked at, and how.
+type toSurvey struct {
+	file, name string
+	options    read.Options
+	picture    bundle.Picture
+}
+
+// toldOf is what is told of a project before its drawings.
+type toldOf struct {
+	list       diag.List
+	unreadable bool
+}
+
+// surveyed returns the drawings that the arguments name, or those of the project that they name, as it wants them read.
+func surveyed(args []string) ([]toSurvey, toldOf, error) {
+	var out []toSurvey
+	for _, arg := range args {
+		st, err := os.Stat(arg)
+		ext := strings.ToLower(filepath.Ext(arg))
+		if folder := err == nil && st.IsDir(); !folder && ext != ".yaml" && ext != ".yml" {
+			out = append(out, toSurvey{file: arg})
+			continue
+		}
+		if len(args) > 1 {
+			return nil, toldOf{}, usage("%s is a project: name it alone, it lists its drawings itself", arg)
+		}
+		o, err := open(args)
+		if err != nil {
+			return nil, toldOf{}, err
+		}
+		told := toldOf{o.findings, o.unreadable}
+		for i, p := range o.project.Panels {
+			if p.Name != "" && p.Drawing != "" {
+				out = append(out, toSurvey{file: o.project.Path(i), name: p.Name, options: flow.Options(p)})
+			}
+		}
+		return out, told, nil
+	}
+	return out, toldOf{}, nil
 }
 
 // surveyPixels is how many pixels a millimetre of a survey's PNG has: about 200 an inch.

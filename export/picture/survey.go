@@ -132,6 +132,9 @@ func viewOf(r read.Report) (x0, y0, x1, y1 float64, cut int) {
 			px0, py0, px1, py1 = min(px0, l.Box.Min.X), min(py0, l.Box.Min.Y), max(px1, l.Box.Max.X), max(py1, l.Box.Max.Y)
 		}
 	}
+	for _, l := range r.Sheets {
+		px0, py0, px1, py1 = min(px0, l.Box.Min.X), min(py0, l.Box.Min.Y), max(px1, l.Box.Max.X), max(py1, l.Box.Max.Y)
+	}
 	size := max(px1-px0, py1-py0)
 	if !(size > 0) || max(x1-x0, y1-y0) < 6*size {
 		return x0, y0, x1, y1, 0
@@ -196,6 +199,7 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 		d.add(p)
 	}
 	loops(panel.RoleOutline, scene.Solid(sheetFill), line(ink, 0.6))
+	d.moreSheets(s, r, line(ink, 0.35, mm(2.4), mm(1)))
 	loops(panel.RoleOpening, scene.Solid(paper), line(openingInk, 0.4))
 	loops(panel.RoleMount, scene.Solid(paper), line(mountInk, 0.5))
 	loops(panel.RoleBody, scene.Paint{}, line(bodyInk, 0.35, mm(1.8), mm(1)))
@@ -238,6 +242,24 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 		}
 	}
 	return less
+}
+
+// moreSheets draws the other sheets of panels of which several are drawn side by side.
+func (d *drawing) moreSheets(s sketch, r read.Report, how scene.Stroke) {
+	p := &scene.Path{Name: "sheets", Fill: scene.Solid(sheetFill), Stroke: how}
+	for _, l := range r.Sheets {
+		if l.First || l.Over {
+			continue
+		}
+		c := make(geom.Contour, 0, len(l.Path.Vertices))
+		for _, v := range l.Path.Vertices {
+			c = append(c, geom.Vertex{Pt: s.pt(v.X, v.Y), Bulge: v.Bulge})
+		}
+		p.Shapes = append(p.Shapes, s.f.Contours(drawable(c))...)
+	}
+	if len(p.Shapes) > 0 {
+		d.add(p)
+	}
 }
 
 // drawable drops bulges of edges that the scale has shrunk to nothing.
@@ -313,7 +335,12 @@ func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List
 	for _, l := range r.Loops {
 		n[l.Role]++
 	}
-	words, rooms := 0, 0
+	words, rooms, sheets := 0, 0, 0
+	for _, l := range r.Sheets {
+		if !l.First && !l.Over {
+			sheets++
+		}
+	}
 	for _, p := range r.Panels {
 		rooms += len(p.Room)
 	}
@@ -347,6 +374,7 @@ func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List
 		mark      bool
 	}{
 		{n[panel.RoleOutline], "outline", "outlines", scene.Line(ink, pen), scene.Solid(sheetFill), false},
+		{sheets, "more sheet of it", "more sheets of panels", scene.Line(ink, pen).Dashed(geom.MM(1), geom.MM(0.6)), scene.Solid(sheetFill), false},
 		{n[panel.RoleLED], "LED hole", "LED holes", scene.Line(lampInk, pen), scene.Solid(lampFill), false},
 		{n[panel.RoleOpening], "opening", "openings", scene.Line(openingInk, pen), scene.Solid(paper), false},
 		{n[panel.RoleMount], "mount", "mounts", scene.Line(mountInk, pen), scene.Solid(paper), false},
