@@ -39,6 +39,7 @@ type Circuit struct {
 type Chain struct {
 	From  string // the panel whose OUT connector feeds the first board; empty: the supply
 	Links []Link
+	Guard Guard // of a chain that starts at the supply
 
 	// A chain fed at both ends has a further feed from the last board's OUT connector back to where the chain starts.
 	BothEnds  bool
@@ -60,17 +61,19 @@ type Link struct {
 	SegmentWorst part.Amp
 	// Carried is the same of each supply conductor, in the order of Wiring.Conductors; 0 V carries all of them together.
 	Carried       []Current
-	Volts         part.Volt // nominal, across this board's supply and 0 V; of several groups the least
+	Volts         part.Volt // nominal, across this board's supply and 0 V; of several groups with LEDs here the least
+	Lost          Loss      // where what is missing there from the supply's nominal voltage is lost
 	RelativeLight float64   // mean LED current, with duty, relative to the brightest board of the console
 	OfAsked       float64   // mean LED current, all groups full on, relative to what was asked of the board; 0 without LEDs
 }
 
 // Feed is one segment of the two feed conductors.
 type Feed struct {
-	Wire   string // as written: "0.5 mm2", "24 AWG"
-	Length geom.Nm
-	Rated  part.Amp // of the wire
-	Ohms   part.Ohm // of one conductor, and of the connector's contacts in it
+	Wire     string // as written: "0.5 mm2", "24 AWG"
+	Length   geom.Nm
+	Rated    part.Amp // of the wire
+	Ohms     part.Ohm // of one conductor, and of the connector's contacts in it
+	Contacts part.Ohm // the contacts alone
 }
 
 // Wiring is one board's components and nets.

@@ -22,6 +22,11 @@ type Request struct {
 	ConnectorRated part.Amp  // of every feed connector
 	ContactOhms    part.Ohm  // of one contact of a feed connector
 
+	Fuse       part.Amp // of each chain at the supply; 0: the advised one
+	FuseOhms   part.Ohm // of it, cold; negative: typical of its rating
+	HolderOhms part.Ohm // of the contacts of its holder, both together
+	SwitchOhms part.Ohm // of the contacts of the switch before it; 0: there is none
+
 	// Chains are the panels along each feed. Without any, all panels form one chain in the order given; panels that none
 	// names form a further chain, which is told.
 	Chains []Run
@@ -78,7 +83,9 @@ type Settings struct {
 // Usual returns the request that a drawing without a project gets: 12 V, 2 A, red 3 mm LEDs at 8 mA.
 //
 // The wire is 0.5 mm² class 5 (IEC 60228) at 300 mm from board to board; a contact has 10 mΩ and a feed connector carries
-// 3 A (common practice for small screw terminals). A supply stated by one voltage is taken to hold it.
+// 3 A (common practice for small screw terminals). A supply stated by one voltage is taken to hold it. A new toggle switch has
+// 10 to 20 mΩ, sealed ones up to 50 (data sheets, references.md section 17); a fuse holder's contacts have 5 mΩ each (common
+// practice).
 func Usual() Request {
 	wire, err := part.ParseWire("0.5 mm2")
 	if err != nil {
@@ -96,6 +103,9 @@ func Usual() Request {
 		WireCelsius:    20,
 		ConnectorRated: 3,
 		ContactOhms:    0.010,
+		FuseOhms:       -1,
+		HolderOhms:     0.010,
+		SwitchOhms:     0.020,
 		MaxChange:      0.30,
 		Derating:       0.50,
 		Defaults: Settings{

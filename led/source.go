@@ -16,6 +16,7 @@ type Source struct {
 	Others            []Load    // what else it feeds
 
 	Typical, Worst part.Amp  // drawn by all boards, without Other; Typical is the mean of dimmed groups, Worst all of them full on
+	Peak           part.Amp  // as Typical, while all groups are on
 	Other          part.Amp  // drawn by Others at the nominal operating point
 	Demand         part.Amp  // the most that boards and Others ask for together
 	Volts          part.Volt // nominal, at its terminals under load
@@ -99,12 +100,19 @@ func (s Source) Cornered(k part.LED, d part.Diode, drop int) part.Diode {
 	return d
 }
 
+// Dimmed reports whether the boards' current in the mean is another than while all groups are on.
+func (s Source) Dimmed() bool { return float64(s.Peak-s.Typical) > 1e-3*float64(s.Peak) }
+
 // Sentence says in one sentence whether the supply carries the console.
 func (s Source) Sentence() string {
 	if s.Verdict == None {
 		return s.Need.Sentence()
 	}
 	load := fmt.Sprintf("%v usually and %v at worst", (s.Typical + s.Other).Rounded(), s.Demand.Rounded())
+	if s.Dimmed() {
+		load = fmt.Sprintf("%v in the mean of dimming, %v while all groups are on, and %v at worst", (s.Typical + s.Other).Rounded(),
+			(s.Peak + s.Other).Rounded(), s.Demand.Rounded())
+	}
 	if s.Other > 0 {
 		load += fmt.Sprintf(", of it %v for other loads", s.Other.Rounded())
 	}

@@ -66,8 +66,8 @@ func (c Circuit) Tables() Tables {
 		t.Boards = append(t.Boards, w.table())
 	}
 	for _, chain := range c.Chains {
-		ct := ChainTable{From: chain.From}
-		for i, k := range chain.Links {
+		ct := ChainTable{From: chain.From, Fuse: chain.Guard.Fuse}
+		for _, k := range chain.Links {
 			w := c.Boards[at[k.Panel]]
 			row := SegmentRow{
 				Panel: k.Panel, Wire: k.Feed.Wire, Length: k.Feed.Length, Amps: k.Segment, Worst: k.SegmentWorst, Rated: k.Feed.Rated,
@@ -77,9 +77,6 @@ func (c Circuit) Tables() Tables {
 			for _, s := range w.Strings {
 				row.BoardAmps += s.Nominal
 				row.ResistorsWatts += w.Resistors[s.Resistor].Ohms.Heat(s.Nominal)
-			}
-			if i == 0 && k.SegmentWorst > 0 && chain.From == "" {
-				ct.Fuse, _ = FuseFor(max(k.SegmentWorst, chain.BackWorst))
 			}
 			ct.Segments = append(ct.Segments, row)
 		}

@@ -17,6 +17,7 @@ import (
 // The supply is Vsupply, its own resistance Rsupply; other loads hang on its terminal as Iother_N, Rother_N, or Bother_N
 // for one that takes a fixed power. The conductors of the feed to board dome are Rfeed_dome_out and Rfeed_dome_back, where
 // the board is fed from behind too Rfeed_dome_behind_out and _back; its resistor R3 is Rdome_R3 and its LED D7 Ddome_D7.
+// Between the supply and the second chain are Rswitch_2 and Rfuse_2, and Rfuse_2_behind where it is fed at both ends.
 // Where a board's own copper is known, Rcopper_dome_... stand for it. A group's conductor has the group's name after it. Every
 // kind of LED is a .model of type D with the parameters of part.Fit, which hold at 27 °C, the temperature SPICE computes for
 // by default; where the console is warmer or colder, its forward voltage is moved accordingly. The deck ends with an
@@ -34,8 +35,8 @@ func Deck(c led.Circuit, title string) []byte {
 			d.boards[w.Panel] = mounted{wiring: w}
 		}
 	}
-	for _, chain := range c.Chains {
-		d.chain(chain)
+	for i, chain := range c.Chains {
+		d.chain(i+1, chain)
 	}
 	d.line("*")
 	for _, m := range d.models {
@@ -76,10 +77,10 @@ func (d *deck) supply() {
 }
 
 // chain writes the feeds and boards of a chain.
-func (d *deck) chain(chain led.Chain) {
-	start := nodes{minus: "0"}
+func (d *deck) chain(number int, chain led.Chain) {
+	start, home := d.guard(number, chain)
 	if m, ok := d.boards[chain.From]; ok && chain.From != "" && m.name != "" {
-		start = m.out
+		start, home = m.out, m.out
 	}
 	from, last := start, mounted{}
 	for _, link := range chain.Links {
@@ -96,20 +97,46 @@ func (d *deck) chain(chain led.Chain) {
 	if chain.BothEnds && last.name != "" {
 		d.line("*")
 		d.line("* board %s from behind: feed %s, %s", oneLine(last.wiring.Panel, last.name), oneLine(chain.Back.Wire, "?"), chain.Back.Length)
-		d.feed(last.name+"_behind", last.wiring, start, last.out, chain.Back)
+		d.feed(last.name+"_behind", last.wiring, home, last.out, chain.Back)
 	}
+}
+
+// guard writes the switch and the fuses of a chain that starts at the supply, and returns where its feeds start.
+func (d *deck) guard(number int, chain led.Chain) (first, behind nodes) {
+	at := func(node string) nodes { return nodes{[]string{node}, "0"} }
+	if chain.From != "" || chain.Guard == (led.Guard{}) {
+		return at("supply"), at("supply")
+	}
+	d.line("*")
+	d.line("* before chain %d", number)
+	from := "supply"
+	if chain.Guard.SwitchOhms > 0 {
+		from = fmt.Sprintf("switched_%d", number)
+		d.line("Rswitch_%d supply %s %s", number, from, num(conductor(chain.Guard.SwitchOhms)))
+	}
+	if chain.Guard.FuseOhms <= 0 {
+		return at(from), at(from)
+	}
+	d.line("* fuse of %v", chain.Guard.Fuse)
+	fuse := func(name string) nodes {
+		d.line("Rfuse_%s %s fused_%s %s", name, from, name, num(conductor(chain.Guard.FuseOhms)))
+		return at("fused_" + name)
+	}
+	first = fuse(strconv.Itoa(number))
+	behind = first
+	if chain.BothEnds {
+		behind = fuse(strconv.Itoa(number) + "_behind")
+	}
+	return first, behind
 }
 
 // nodes are the nodes of a connector.
 type nodes struct {
-	plus  []string // by conductor; none: the supply's
+	plus  []string // by conductor
 	minus string
 }
 
 func (n nodes) of(conductor int) string {
-	if len(n.plus) == 0 {
-		return "supply"
-	}
 	return n.plus[min(conductor, len(n.plus)-1)]
 }
 

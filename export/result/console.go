@@ -2,6 +2,7 @@ package result
 
 import (
 	"lampblack/led"
+	"lampblack/led/part"
 	"lampblack/panel/geom"
 )
 
@@ -28,7 +29,8 @@ type Console struct {
 type Supply struct {
 	Volts    Window  `json:"volts" doc:"at its terminals"`
 	RatedA   float64 `json:"rated_a" doc:"what it can deliver, A" schema:"min=0"`
-	TypicalA float64 `json:"typical_a" doc:"what the boards take, A" schema:"min=0"`
+	TypicalA float64 `json:"typical_a" doc:"what the boards take, of dimmed groups in the mean, A" schema:"min=0"`
+	PeakA    float64 `json:"peak_a" doc:"what the boards take while all groups are on, A" schema:"min=0"`
 	WorstA   float64 `json:"worst_a" doc:"what the boards take at worst, A" schema:"min=0"`
 	OtherA   float64 `json:"other_a" doc:"what other loads on it take, A" schema:"min=0"`
 	DemandA  float64 `json:"demand_a" doc:"the most that boards and other loads ask for together, A" schema:"min=0"`
@@ -88,6 +90,10 @@ type Chain struct {
 	Links    []Link `json:"links" doc:"its boards, the one nearest the supply first"`
 	BothEnds bool   `json:"both_ends,omitempty" doc:"fed at both ends"`
 	Back     *Link  `json:"back,omitempty" doc:"the further feed to the last board"`
+
+	FuseA      float64 `json:"fuse_a,omitempty" doc:"of the fuse between the supply and it, A" schema:"min=0"`
+	FuseOhms   float64 `json:"fuse_ohms,omitempty" doc:"of that fuse, cold, and the contacts of its holder" schema:"min=0"`
+	SwitchOhms float64 `json:"switch_ohms,omitempty" doc:"of the switch before it" schema:"min=0"`
 }
 
 // Link is one board of a chain and the feed that leads to it.
@@ -103,7 +109,23 @@ type Link struct {
 	WireA         float64 `json:"wire_a,omitempty" doc:"what the wire stands, A" schema:"min=0"`
 	FeedOhms      float64 `json:"feed_ohms" doc:"of both its conductors" schema:"min=0"`
 
+	Lost   *Lost     `json:"lost,omitempty" doc:"where the voltage on the way to it is lost"`
 	Groups []Current `json:"groups,omitempty" doc:"of its supply conductors, where LEDs are dimmed in groups"`
+}
+
+// Lost is where the voltage between the supply without load and a board is lost; negative where current comes the other way.
+type Lost struct {
+	Supply   float64 `json:"supply_v" doc:"inside the supply, V"`
+	Switch   float64 `json:"switch_v" doc:"in the switch, V"`
+	Fuse     float64 `json:"fuse_v" doc:"in the fuse, V"`
+	Contacts float64 `json:"contacts_v" doc:"in contacts of connectors, V"`
+	Wires    float64 `json:"wires_v" doc:"in wires, V"`
+	Boards   float64 `json:"boards_v" doc:"in the boards' copper, V"`
+}
+
+func lostOf(l led.Loss) *Lost {
+	v := func(x part.Volt) float64 { return num(float64(x), 6) }
+	return &Lost{v(l.Supply), v(l.Switch), v(l.Fuse), v(l.Contacts), v(l.Wires), v(l.Boards)}
 }
 
 // Current is what one supply conductor of a feed carries.
@@ -117,7 +139,7 @@ type Current struct {
 func SupplyOf(c led.Source, spread led.Spread) *Supply {
 	return &Supply{
 		Volts:  Window{num(float64(c.Min), 6), num(float64(c.Nominal), 6), num(float64(c.Max), 6)},
-		RatedA: num(float64(c.Rated), 9), TypicalA: num(float64(c.Typical), 9),
+		RatedA: num(float64(c.Rated), 9), TypicalA: num(float64(c.Typical), 9), PeakA: num(float64(c.Peak), 9),
 		WorstA: num(float64(c.Worst), 9), OtherA: num(float64(c.Other), 9), DemandA: num(float64(c.Demand), 9),
 		Verdict: c.Verdict.String(), Sentence: c.Sentence(), Ohms: num(float64(c.Ohms), 9), TerminalVolts: num(float64(c.Volts), 6),
 		Battery: batteryOf(c.Battery), Spread: spreadOf(spread),
@@ -174,17 +196,21 @@ func currentsOf(carried []led.Current, groups []led.Group) []Current {
 }
 
 func chainOf(c led.Chain, groups map[string][]led.Group) Chain {
-	r := Chain{From: c.From, Links: []Link{}, BothEnds: c.BothEnds}
+	r := Chain{
+		From: c.From, Links: []Link{}, BothEnds: c.BothEnds,
+		FuseA: num(float64(c.Guard.Fuse), 6), FuseOhms: num(float64(c.Guard.FuseOhms), 9), SwitchOhms: num(float64(c.Guard.SwitchOhms), 9),
+	}
 	for _, k := range c.Links {
 		r.Links = append(r.Links, Link{
 			Panel: k.Panel, SegmentA: num(float64(k.Segment), 9), SegmentWorstA: num(float64(k.SegmentWorst), 9),
 			Volts: num(float64(k.Volts), 6), RelativeLight: num(k.RelativeLight, 6), OfAsked: num(k.OfAsked, 6),
 			FeedMM: k.Feed.Length.MM(), FeedOhms: num(float64(k.Feed.Ohms), 9), Wire: k.Feed.Wire, WireA: num(float64(k.Feed.Rated), 6),
-			Groups: currentsOf(k.Carried, groups[k.Panel]),
+			Lost: lostOf(k.Lost), Groups: currentsOf(k.Carried, groups[k.Panel]),
 		})
 	}
 	if n := len(r.Links); c.BothEnds && n > 0 {
 		back := r.Links[n-1]
+		back.Lost = nil
 		back.SegmentA, back.SegmentWorstA = num(float64(c.BackAmps), 9), num(float64(c.BackWorst), 9)
 		back.FeedMM, back.FeedOhms = c.Back.Length.MM(), num(float64(c.Back.Ohms), 9)
 		back.Wire, back.WireA = c.Back.Wire, num(float64(c.Back.Rated), 6)

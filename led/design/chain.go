@@ -132,6 +132,6 @@ func feed(r led.Request, w part.Wire, length geom.Nm) led.Feed {
 	metres := length.MM() / 1000
 	return led.Feed{
 		Wire: w.Text, Rated: w.Rated, Length: length,
-		Ohms: part.Ohm(float64(w.At(r.WireCelsius))*metres) + 2*r.ContactOhms,
+		Ohms: part.Ohm(float64(w.At(r.WireCelsius))*metres) + 2*r.ContactOhms, Contacts: 2 * r.ContactOhms,
 	}
 }

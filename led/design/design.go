@@ -60,21 +60,29 @@ func circuit(w *work.Watch, panels []panel.Panel, req led.Request) (led.Circuit,
 		c.Boards[i].Groups, c.Boards[i].Across = groups, d.boards[i].ThroughOhms
 	}
 	findings = append(findings, d.empty()...)
-	if c, more = d.estimate(c); more.HasErrors() {
-		return c, append(findings, more...)
+	// The fuses are chosen once, by the currents without them; then their own resistance counts.
+	for _, last := range [2]bool{false, true} {
+		if c, more = d.estimate(c); more.HasErrors() {
+			return c, append(findings, more...)
+		}
+		findings = append(findings, d.resistors()...)
+		d.packages()
+		for i, p := range panels {
+			c.Boards[i] = d.boards[i].wiring(p, req, c.Boards[i].Groups)
+			c.Boards[i].Unlit = d.boards[i].unlit
+		}
+		for _, b := range d.boards {
+			c.Source.Need.Volts = max(c.Source.Need.Volts, b.need)
+		}
+		w.Look()
+		if c, more = solve.Settle(c, req); more.HasErrors() {
+			return c, append(findings, more...)
+		}
+		if !last {
+			guard(c.Chains, req)
+		}
 	}
-	findings = append(findings, d.resistors()...)
-	d.packages()
-	for i, p := range panels {
-		c.Boards[i] = d.boards[i].wiring(p, req, c.Boards[i].Groups)
-		c.Boards[i].Unlit = d.boards[i].unlit
-	}
-	for _, b := range d.boards {
-		c.Source.Need.Volts = max(c.Source.Need.Volts, b.need)
-	}
-	w.Look()
-	c, more = solve.Settle(c, req)
-	return c, append(findings, more...)
+	return c, findings
 }
 
 // source returns the supply as the circuit has it, before anything is drawn from it.

@@ -27,6 +27,7 @@ func TestPublishedSeriesResistor(t *testing.T) {
 	req.Defaults.StringLength = 1
 	req.Defaults.FeedLength = 0
 	req.ContactOhms = 0
+	req.FuseOhms, req.HolderOhms, req.SwitchOhms = 0, 0, 0
 	req.Defaults.ResistorPackage = "axial-10.16"
 	c, l := ledtest.Whole([]panel.Panel{ledtest.Row("dome", 1)}, req)
 	require.False(t, l.HasErrors(), "%v", l)
@@ -96,7 +97,10 @@ func TestCurrentsAddUp(t *testing.T) {
 	require.Greater(t, c.Chains[0].Links[0].Volts, c.Chains[0].Links[1].Volts)
 	// Ohm's law along the feed, and along each string.
 	for _, chain := range c.Chains {
-		v := c.Source.Nominal
+		g := chain.Guard
+		require.Equal(t, part.Amp(0.5), g.Fuse)
+		require.Equal(t, [2]part.Ohm{0.28, 0.02}, [2]part.Ohm{g.FuseOhms, g.SwitchOhms})
+		v := c.Source.Nominal - (g.FuseOhms + g.SwitchOhms).Times(chain.Links[0].Segment)
 		for _, k := range chain.Links {
 			v -= 2 * k.Feed.Ohms.Times(k.Segment)
 			require.InDelta(t, float64(v), float64(k.Volts), 1e-9)

@@ -29,6 +29,7 @@ func (d *design) estimate(c led.Circuit) (led.Circuit, diag.List) {
 	if l.HasErrors() {
 		return c, l
 	}
+	d.source.Volts = c.Source.Volts
 	for b := range d.boards {
 		for i := range d.boards[b].strings {
 			s := &d.boards[b].strings[i]
@@ -130,9 +131,16 @@ func (d *design) drowned(b int) diag.List {
 		if s.ohms > 0 {
 			continue
 		}
-		l.Add(diag.Error, "led-feed-drop", "the feed loses so much that panel %s gets %v, too little for %d %s in series", board.Panel,
-			part.Volt(math.Max(s.volts, 0)), len(s.holes), s.kind.Name).About(diag.PanelKey(board.Panel, "wire"), "feed.wire").Of(board.Panel).
-			Fix("use thicker or shorter wires than %s, several chains, or fewer LEDs in series", d.req.Wire.Text)
+		gets := part.Volt(math.Max(s.volts, 0))
+		if inside := d.source.Nominal - d.source.Volts; 2*inside > d.source.Nominal-gets {
+			l.Add(diag.Error, "led-supply-drop", "the supply loses %v inside itself, so that panel %s gets %v, too little for %d %s in series", inside, board.Panel,
+				gets, len(s.holes), s.kind.Name).About("supply.resistance").Of(board.Panel).
+				Fix("use a supply that holds its voltage, take other loads off it, or put fewer LEDs in series")
+		} else {
+			l.Add(diag.Error, "led-feed-drop", "the feed loses so much that panel %s gets %v, too little for %d %s in series", board.Panel,
+				gets, len(s.holes), s.kind.Name).About(diag.PanelKey(board.Panel, "wire"), "feed.wire").Of(board.Panel).
+				Fix("use thicker or shorter wires than %s, several chains, or fewer LEDs in series", d.req.Wire.Text)
+		}
 		board.strings, board.unlit = nil, true
 		board.needs(d.source.Nominal - part.Volt(s.volts) + roomFor(len(s.holes), s.kind, s.diode, s.target))
 		break

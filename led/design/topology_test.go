@@ -19,6 +19,7 @@ func three() ([]panel.Panel, led.Request) {
 	req := led.Usual()
 	req.Wire = part.AWGWire(24)
 	req.ContactOhms = 0
+	req.FuseOhms, req.HolderOhms, req.SwitchOhms = 0, 0, 0
 	req.Defaults.FeedLength = geom.MM(2000)
 	return []panel.Panel{ledtest.Row("a", 40), ledtest.Row("b", 40), ledtest.Row("c", 40)}, req
 }
@@ -277,6 +278,7 @@ func TestContactsCountTwiceAFeed(t *testing.T) {
 	req.Defaults.Kind = ledtest.Stiff()
 	req.Defaults.Current, req.Defaults.StringLength, req.Defaults.FeedLength = 0.020, 4, 0
 	req.ContactOhms = 0.5
+	req.FuseOhms, req.HolderOhms, req.SwitchOhms = 0, 0, 0
 	c, l := ledtest.Whole([]panel.Panel{ledtest.Row("dome", 4)}, req)
 	require.False(t, l.HasErrors(), "%v", l)
 	require.InDelta(t, 1, float64(c.Chains[0].Links[0].Feed.Ohms), 1e-12, "of one conductor")

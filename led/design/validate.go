@@ -61,6 +61,10 @@ func validate(req led.Request) diag.List {
 		l.Add(diag.Error, "led-feed-connector", "what the feed's connectors carry is not told").
 			About("feed.connector").Fix("state it, for example connector: 3 A")
 	}
+	if !notNegative(float64(req.Fuse)) || !notNegative(float64(req.HolderOhms)) || !notNegative(float64(req.SwitchOhms)) || math.IsNaN(float64(req.FuseOhms)) || math.IsInf(float64(req.FuseOhms), 0) {
+		l.Add(diag.Error, "led-fuse", "what lies between the supply and the chains cannot be").
+			About("feed.fuse").Fix("state the fuse's rated current, for example fuse: 1 A, or leave it out")
+	}
 	if !(req.WireCelsius > -60 && req.WireCelsius < 200) {
 		l.Add(diag.Error, "led-feed-temperature", "wires at %g °C cannot be", req.WireCelsius).
 			About("feed.temperature").Fix("state a temperature between -60 and 200 °C; 20 is usual")

@@ -2,7 +2,6 @@ package judge
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -46,7 +45,7 @@ func judgeFeed(c led.Circuit, i int, req led.Request) diag.List {
 		if s.worst > s.feed.Rated && !overWire {
 			overWire = true
 			f := l.Add(diag.Error, "led-wire-overload", "the wires from %s to %s carry up to %v; %s carries %v", s.from, s.to, s.worst, s.feed.Wire, s.feed.Rated).
-				About(diag.PanelKey(s.panel, "wire"), "feed.wire").Of(s.panel)
+				About(diag.PanelKey(s.panel, "wire"), "feed.wire").Of(s.panel).SparesBoards()
 			if w, ok := wireFor(s.worst); ok {
 				f.Fix("use %s, or split the chain in two", w.Text)
 			} else {
@@ -61,23 +60,53 @@ func judgeFeed(c led.Circuit, i int, req led.Request) diag.List {
 		}
 	}
 	for _, k := range chain.Links {
-		lost := c.Source.Nominal - k.Volts
+		lost := k.Lost.Total()
 		if float64(lost) <= dropShare*float64(c.Source.Nominal) || overDrop {
 			continue
 		}
 		overDrop = true
-		f := l.Add(diag.Warning, "led-feed-drop", "the feed loses %v of %v on the way to panel %s", lost, c.Source.Nominal, k.Panel).
-			About(diag.PanelKey(k.Panel, "wire"), "feed.wire").Of(k.Panel)
-		if w, ok := wireForDrop(k, lost, c.Source.Nominal, req); ok {
-			f.Fix("use %s, shorter wires, or a chain of its own", w.Text)
-		} else {
-			f.Fix("use shorter wires, several chains, or feed the chain at both ends")
-		}
+		l = append(l, judgeDrop(c.Source, k, req))
 	}
 	if len(chain.Links) > 0 && chain.Links[0].SegmentWorst > 0 && chain.From == "" {
 		l = append(l, judgeFuse(c, i, req)...)
 	}
 	return l
+}
+
+// judgeDrop tells what is lost on the way to a board, and blames what loses most.
+func judgeDrop(src led.Source, k led.Link, req led.Request) diag.Finding {
+	var l diag.List
+	code, about := "led-feed-drop", []string{diag.PanelKey(k.Panel, "wire"), "feed.wire"}
+	fix := "use shorter wires, several chains, or feed the chain at both ends"
+	parts := k.Lost.Parts()
+	blame := led.InWires
+	if len(parts) > 0 {
+		blame = parts[0].Where
+	}
+	switch blame {
+	case led.InSupply:
+		code, about = "led-supply-drop", []string{"supply.resistance"}
+		fix = "use a supply that holds its voltage, or take other loads off it; other wires would change little"
+	case led.InFuse:
+		about = []string{"feed.fuse"}
+		fix = "use a larger fuse if wires and connectors stand it, since it loses less, or a higher supply voltage"
+	case led.InSwitch:
+		about = []string{"feed.switch"}
+		fix = "use a switch whose contacts have less resistance, or one that switches the supply before it"
+	case led.InContacts:
+		about = []string{"feed.contact"}
+		fix = "use connectors of less contact resistance, several chains, or feed the chain at both ends"
+	case led.InBoards:
+		about = []string{"fabrication.copper", "feed.wire"}
+		fix = "use several chains, feed the chain at both ends, or order thicker copper"
+	default:
+		if w, ok := wireForDrop(k, src.Nominal, req); ok {
+			fix = fmt.Sprintf("use %s, shorter wires, or a chain of its own", w.Text)
+		}
+	}
+	l.Add(diag.Warning, code, "panel %s gets %v of %v; lost on the way: %v", k.Panel, k.Volts, src.Nominal, k.Lost).
+		About(about...).Of(k.Panel).Fix("%s", fix)
+	return l[0]
 }
 
 // judgeFuse advises the fuse of a chain at the supply.
@@ -95,11 +124,14 @@ func judgeFuse(c led.Circuit, i int, req led.Request) diag.List {
 			}
 		}
 	}
-	fuse, ok := led.FuseFor(worst)
-	if !ok || fuse > stands {
+	fuse := chain.Guard.Fuse
+	if req.Fuse > 0 {
+		return append(l, judgeOwnFuse(to, fuse, worst, stands)...)
+	}
+	if fuse == 0 || fuse > stands {
 		f := l.Add(diag.Warning, "led-fuse", "no usual fuse lies between the %v that the chain to panel %s draws at worst and the %v that its wires and connectors stand",
 			worst.Rounded(), to, stands).About("feed.wire")
-		if w, found := wireFor(fuse); ok && found {
+		if w, found := wireFor(fuse); fuse > 0 && found {
 			f.Fix("use %s and connectors for %v or more all along the chain, with a fuse of %v; or several chains with a fuse each", w.Text, fuse, fuse)
 		} else {
 			f.Fix("make several chains of it, with a fuse each")
@@ -118,6 +150,28 @@ func judgeFuse(c led.Circuit, i int, req led.Request) diag.List {
 		About("feed.wire").Together("%d chains want a fuse each right at the supply; the boards have none").
 		Fix("put it into the positive wire: it protects the wires when one chafes through. The chain takes %v at worst, and %s; its wires and connectors stand %v",
 			worst.Rounded(), why, stands)
+	return l
+}
+
+// judgeOwnFuse tells what is wrong with a fuse that the project asks for.
+func judgeOwnFuse(to string, fuse, worst, stands part.Amp) diag.List {
+	var l diag.List
+	switch {
+	case worst > fuse:
+		l.Add(diag.Warning, "led-fuse", "the fuse of %v blows: the chain to panel %s takes %v at worst", fuse, to, worst.Rounded())
+	case float64(worst) > led.FuseUse*float64(fuse):
+		l.Add(diag.Note, "led-fuse", "the fuse of %v may age: the chain to panel %s takes %v at worst, more than %.0f %% of its rating", fuse, to, worst.Rounded(), 100*led.FuseUse)
+	case fuse > stands:
+		l.Add(diag.Warning, "led-fuse", "the fuse of %v does not protect the chain to panel %s, whose wires and connectors stand %v", fuse, to, stands)
+	default:
+		return l
+	}
+	if f, ok := led.FuseFor(worst); ok {
+		l[0].Fix("leave feed.fuse out: a fuse of %v would be taken", f)
+	} else {
+		l[0].Fix("make several chains of it, with a fuse each")
+	}
+	l[0] = *l[0].About("feed.fuse")
 	return l
 }
 
@@ -198,17 +252,14 @@ func wireFor(i part.Amp) (part.Wire, bool) {
 
 // wireForDrop returns the thinnest usual wire with which the drop to a board stays within dropShare: what is lost in wires
 // goes with their resistance, what is lost in contacts stays.
-func wireForDrop(k led.Link, lost, supply part.Volt, req led.Request) (part.Wire, bool) {
+func wireForDrop(k led.Link, supply part.Volt, req led.Request) (part.Wire, bool) {
 	w := req.For(k.Panel).Wire
 	if w.Ohms == 0 {
 		w = req.Wire
 	}
-	inWire := float64(lost)
-	if k.Feed.Ohms > 0 {
-		inWire *= 1 - math.Min(1, float64(2*req.ContactOhms)/float64(k.Feed.Ohms))
-	}
+	inWire, lost := float64(k.Lost.Wires), float64(k.Lost.Total())
 	for _, s := range part.WireSizes() {
-		if s.Ohms < w.Ohms && float64(lost)-inWire*(1-float64(s.Ohms/w.Ohms)) <= dropShare*float64(supply) && s.Rated >= k.SegmentWorst {
+		if s.Ohms < w.Ohms && lost-inWire*(1-float64(s.Ohms/w.Ohms)) <= dropShare*float64(supply) && s.Rated >= k.SegmentWorst {
 			return s, true
 		}
 	}

@@ -127,12 +127,12 @@ func judgeLight(c led.Circuit, req led.Request) diag.List {
 }
 
 // judgeSupply tells what the verdict means. The load at its worst decides; above the rating the console is refused when the
-// typical load is.
+// load of parts as they should be, all groups on, is: a supply that limits its current does so at once, not in the mean.
 func judgeSupply(s led.Source) diag.List {
 	var l diag.List
 	want := part.Amp(float64(s.Demand) / led.OKShare).Rating()
 	switch {
-	case s.Typical+s.Other > s.Rated:
+	case s.Peak+s.Other > s.Rated:
 		l.Add(diag.Error, "led-supply-over", "%s", s.Sentence()).About("supply.amps").SparesBoards().
 			Fix("use a supply of %v or more, less current in the LEDs, or fewer other loads", want)
 	case s.Verdict == led.Over:

@@ -25,6 +25,7 @@ func TestFuseOfAHandComputedLoad(t *testing.T) {
 	req.Defaults.StringLength = 4
 	req.Defaults.FeedLength = 0
 	req.ContactOhms = 0
+	req.FuseOhms, req.HolderOhms, req.SwitchOhms = 0, 0, 0
 	req.Defaults.Current = 0.020
 	req.Defaults.ResistorPackage = "axial-10.16"
 	req.Ambient = led.Celsius{Min: part.VfCelsius, Nominal: part.VfCelsius, Max: part.VfCelsius}

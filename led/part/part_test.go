@@ -120,7 +120,29 @@ func TestAWG(t *testing.T) {
 		w := AWGWire(n)
 		require.InDelta(t, c.mm2, w.MM2, 1e-4, n)
 		require.InEpsilon(t, c.ohmKm, float64(w.Ohms)*1000, 1e-3, n)
-		require.InEpsilon(t, c.amps, float64(w.Rated), 5e-3, n)
+		if w.MM2 < 0.5 {
+			require.InEpsilon(t, c.amps, float64(w.Rated), 5e-3, n)
+		}
+	}
+}
+
+// One table of current for all wires, however they are named: thicker wire never carries less. 20 AWG, 0.518 mm², carries what
+// 0.5 mm² does (IEC 60335-1 by references.md section 4), and below the table it is 3 A/mm².
+func TestOneTableOfCurrent(t *testing.T) {
+	require.Equal(t, Amp(3), AWGWire(20).Rated)
+	require.Equal(t, Amp(6), AWGWire(18).Rated)
+	require.InDelta(t, 0.66, float64(MetricWire(0.22).Rated), 1e-9)
+	require.Equal(t, Amp(25), MetricWire(4).Rated)
+	require.Equal(t, Amp(30), MetricWire(10).Rated)
+	last := Wire{}
+	for mm2 := 0.02; mm2 < 12; mm2 += 0.005 {
+		w := MetricWire(mm2)
+		require.GreaterOrEqual(t, w.Rated, last.Rated, "%s and %s", last.Text, w.Text)
+		last = w
+	}
+	for n := range thinnestGauge + 1 {
+		w := AWGWire(n)
+		require.InDelta(t, float64(MetricWire(w.MM2).Rated), float64(w.Rated), 1e-6, w.Text)
 	}
 }
 
@@ -147,6 +169,13 @@ func TestFuses(t *testing.T) {
 		require.True(t, ok)
 		require.Equal(t, want, f)
 	}
+	// Cold resistances: two makers' time-lag sheets and a quick-acting one, references.md section 17. At its rated current no
+	// cold link drops more than IEC 60127-2 allows (the limit column there, mV) or than the special-application sheet does.
+	for rated, limit := range map[Amp]float64{1: 0.25, 1.25: 0.25, 1.6: 0.2, 2: 0.19, 2.5: 0.18, 3.15: 0.14, 4: 0.11, 5: 0.1, 6.3: 0.1, 8: 0.22, 0.5: 0.9, 0.2: 1.8} {
+		require.LessOrEqual(t, float64(rated)*float64(FuseOhms(rated)), limit, rated)
+		require.Greater(t, float64(FuseOhms(rated)), 0.0)
+	}
+	require.Equal(t, Ohm(0.27), FuseOhms(0.56), "that of the next smaller one")
 	f, _ := FuseFor(1.3, 0.75)
 	require.Equal(t, Amp(2), f)
 	_, ok := FuseFor(11, 1)

@@ -39,9 +39,25 @@ func class5Table() []class5 {
 	return []class5{{0.5, 39.0, 3}, {0.75, 26.0, 6}, {1.0, 19.5, 10}, {1.5, 13.3, 16}, {2.5, 7.98, 25}}
 }
 
-// perMM2 is the current that a wire outside class5Table is allowed: 3 A/mm² (Standard Handbook for Electrical
+// perMM2 is the current that a wire thinner than those of class5Table is allowed: 3 A/mm² (Standard Handbook for Electrical
 // Engineers, 14th ed., 2000, by references.md section 4).
 const perMM2 = 3.0
+
+// carries returns what a wire of that area carries, however it is named: what class5Table has for the greatest size that is not
+// larger, above its end no less, and 3 A/mm² below its beginning.
+func carries(mm2 float64) Amp {
+	amps, table := perMM2*mm2, class5Table()
+	for i, c := range table {
+		switch {
+		case c.mm2 > mm2+nominalMM2:
+		case i == len(table)-1 && mm2 > c.mm2:
+			amps = max(c.amps, perMM2*mm2)
+		default:
+			amps = c.amps
+		}
+	}
+	return Amp(Settled(amps))
+}
 
 // strandedOhmMM2 is the resistivity, Ω·mm²/m, that the class 5 table allows at most for its own sizes (1.5 mm² · 13.3 Ω/km):
 // used for sizes that the standard leaves out, such as 0.22 mm².
@@ -55,10 +71,10 @@ const metresPerKM = 1000
 
 // MetricWire returns a stranded conductor of the given area in mm².
 func MetricWire(mm2 float64) Wire {
-	w := Wire{Text: Trimmed(mm2, 3) + " mm2", MM2: mm2, Ohms: Ohm(strandedOhmMM2 / mm2), Rated: Amp(perMM2 * mm2)}
+	w := Wire{Text: Trimmed(mm2, 3) + " mm2", MM2: mm2, Ohms: Ohm(strandedOhmMM2 / mm2), Rated: carries(mm2)}
 	for _, c := range class5Table() {
 		if math.Abs(c.mm2-mm2) < nominalMM2 {
-			w.Ohms, w.Rated = Ohm(c.ohmPerKm/metresPerKM), Amp(c.amps)
+			w.Ohms = Ohm(c.ohmPerKm / metresPerKM)
 		}
 	}
 	return w
@@ -76,11 +92,11 @@ const (
 )
 
 // AWGWire returns a conductor of the American wire gauge (ASTM B258): diameter 0.127 mm · 92^((36-n)/39), resistance of
-// annealed copper, 3 A/mm².
+// annealed copper, and the current of its area.
 func AWGWire(n int) Wire {
 	d := gaugeMM * math.Pow(gaugeRatio, float64(gaugeFrom-n)/gaugeSteps)
 	mm2 := Settled(math.Pi / 4 * d * d)
-	return Wire{Text: strconv.Itoa(n) + " AWG", MM2: mm2, Ohms: Ohm(Settled(copperOhmMM2 / mm2)), Rated: Amp(Settled(perMM2 * mm2))}
+	return Wire{Text: strconv.Itoa(n) + " AWG", MM2: mm2, Ohms: Ohm(Settled(copperOhmMM2 / mm2)), Rated: carries(mm2)}
 }
 
 // bellMM2 is the thinnest usual size, mm²: of bell wire and of the cores of alarm cable (common practice).

@@ -32,6 +32,9 @@ type Console struct {
 	taps   [][]int // of each board and supply conductor: index into net.taps
 	links  [][]leads
 	backs  []leads
+	pins   [][]pins // of each board, by supply conductor
+	guards []guard
+	lit    []bool         // taps with strings
 	at     map[string]int // board of each panel
 }
 
@@ -73,18 +76,42 @@ func build(c *led.Circuit) *Console {
 	k.net.nodes = int(terminal) + 1
 	k.net.join(emf, terminal, float64(c.Source.Ohms))
 	k.net.others = c.Source.Others
-	boards := make([][]pins, len(c.Boards))
+	k.pins = make([][]pins, len(c.Boards))
 	for b, w := range c.Boards {
 		if _, ok := k.at[w.Panel]; !ok {
 			k.at[w.Panel] = b
 		}
-		boards[b] = k.mount(w)
+		k.pins[b] = k.mount(w)
 	}
 	for _, chain := range c.Chains {
-		k.wire(chain, boards)
+		k.wire(chain, k.pins)
 	}
 	k.solver = k.net.compile()
 	return k
+}
+
+// guard is the nodes behind a chain's switch and behind its fuses: the one of its first feed and that of the feed from behind.
+// Without such they are the supply's terminal.
+type guard struct{ switched, fused, behind node }
+
+// guard adds what lies between the supply and a chain.
+func (k *Console) guard(c led.Chain) guard {
+	after := func(from node, ohms part.Ohm) node {
+		if ohms <= 0 {
+			return from
+		}
+		n := k.net.add()
+		k.net.join(from, n, float64(ohms))
+		return n
+	}
+	var g guard
+	g.switched = after(terminal, c.Guard.SwitchOhms)
+	g.fused = after(g.switched, c.Guard.FuseOhms)
+	g.behind = g.fused
+	if c.BothEnds {
+		g.behind = after(g.switched, c.Guard.FuseOhms)
+	}
+	return g
 }
 
 // mount adds the nodes of a board.
@@ -115,11 +142,13 @@ func (k *Console) wire(chain led.Chain, boards [][]pins) {
 	out := func(b int) start {
 		return start{func(g int) node { return boards[b][min(g, len(boards[b])-1)].p[1] }, boards[b][0].n[1]}
 	}
-	at := start{func(int) node { return terminal }, ground}
+	g := k.guard(chain)
+	at := start{func(int) node { return g.fused }, ground}
+	home := start{func(int) node { return g.behind }, ground}
 	if b, ok := k.at[chain.From]; ok && chain.From != "" {
-		at = out(b)
+		at, home = out(b), out(b)
 	}
-	home, last := at, -1
+	last := -1
 	links := []leads{}
 	for _, link := range chain.Links {
 		b := k.at[link.Panel]
@@ -138,7 +167,7 @@ func (k *Console) wire(chain led.Chain, boards [][]pins) {
 		}
 		back.minus = k.net.join(home.minus, at.minus, float64(chain.Back.Ohms))
 	}
-	k.links, k.backs = append(k.links, links), append(k.backs, back)
+	k.links, k.backs, k.guards = append(k.links, links), append(k.backs, back), append(k.guards, g)
 }
 
 // sort puts the strings into classes.
@@ -161,11 +190,13 @@ func (k *Console) sort() {
 		return len(kinds) - 1
 	}
 	found := map[key]int{}
+	k.lit = make([]bool, len(k.net.taps))
 	for b, w := range k.Boards {
 		for s, str := range w.Strings {
 			r := w.Resistors[str.Resistor]
 			i := kindOf(w.LEDs[str.LEDs[0]].Kind)
 			id := key{k.taps[b][w.FedBy(led.StringID(s))], len(str.LEDs), i, r.Ohms, r.Tol}
+			k.lit[id.tap] = true
 			c, ok := found[id]
 			if !ok {
 				c = len(k.Classes)
@@ -296,5 +327,6 @@ func Under(c led.Circuit, draw [][]part.Amp) ([][]part.Volt, led.Circuit, diag.L
 			out[b] = append(out[b], part.Volt(k.Across(p, t)))
 		}
 	}
+	c.Source.Volts = part.Volt(p.v[terminal])
 	return out, c, nil
 }

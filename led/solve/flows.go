@@ -58,6 +58,7 @@ func (k *Console) flows(nominal, most Point) {
 		}
 		k.Boards[b].Drawn = currents(typical[b], worst[b])
 	}
+	k.losses(nominal)
 	// What each board passes on to chains that start from it comes on top of its own; a chain stands behind the one that has
 	// the board it starts from.
 	for i := len(k.Chains) - 1; i >= 0; i-- {
@@ -66,7 +67,7 @@ func (k *Console) flows(nominal, most Point) {
 		for j := len(c.Links) - 1; j >= 0; j-- {
 			b := k.at[c.Links[j].Panel]
 			low, high = low.plus(typical[b]), high.plus(worst[b])
-			c.Links[j].Volts = part.Volt(k.least(nominal, b))
+			c.Links[j].Volts = part.Volt(k.Across(nominal, k.least(nominal, b)))
 			c.Links[j].Segment = part.Amp(low.sum())
 			c.Links[j].SegmentWorst = part.Amp(high.sum())
 			c.Links[j].Carried = currents(low, high)
@@ -81,13 +82,18 @@ func (k *Console) flows(nominal, most Point) {
 	}
 }
 
-// least returns the least voltage across a board.
-func (k *Console) least(p Point, b int) float64 {
-	v := k.Across(p, k.taps[b][0])
-	for _, t := range k.taps[b][1:] {
-		v = min(v, k.Across(p, t))
+// least returns the tap of a board with the least voltage across it, of those that strings hang on if any do.
+func (k *Console) least(p Point, b int) int {
+	best := -1
+	for _, t := range k.taps[b] {
+		if k.lit[t] && (best < 0 || k.Across(p, t) < k.Across(p, best)) {
+			best = t
+		}
 	}
-	return v
+	if best < 0 {
+		return k.taps[b][0]
+	}
+	return best
 }
 
 // carry notes the greatest current of each of the board's supply conductors, and of its 0 V.

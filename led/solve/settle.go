@@ -108,7 +108,7 @@ func settle(c *led.Circuit) error {
 	k.flows(nominal, most)
 	src := &c.Source
 	src.Volts, src.Other = part.Volt(nominal.v[terminal]), k.Others(nominal)
-	src.Worst = k.Drawn(most)
+	src.Worst, src.Peak = k.Drawn(most), k.Drawn(nominal)
 	// A load of fixed power asks for most at the lowest voltage, everything else at the highest; what all ask for together is
 	// convex in the voltage, so that one of the two ends has the most.
 	src.Demand = max(src.Worst+k.Others(most), k.Drawn(low)+k.Others(low))

@@ -22,6 +22,7 @@ func Request(p project.Project, drawings []Drawing) led.Request {
 	}
 	req.Wire, req.WireCelsius = p.Feed.Wire, p.Feed.Celsius
 	req.ConnectorRated, req.ContactOhms = p.Feed.Connector, p.Feed.Contact
+	req.Fuse, req.FuseOhms, req.HolderOhms, req.SwitchOhms = p.Feed.Fuse, p.Feed.FuseOhms, p.Feed.Holder, p.Feed.Switch
 	req.MaxChange, req.Derating = p.Defaults.MaxChange, p.Defaults.Resistor.Used
 	req.Kinds = p.Kinds
 	d := &req.Defaults

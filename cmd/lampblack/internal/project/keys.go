@@ -180,6 +180,14 @@ func feedKeys() mapping[Feed] {
 			help: "resistance of one contact", usual: "10 mohm", eg: []string{"10 mohm", "0.01 ohm"}},
 		{name: "temperature", is: adding(temperatures(single), func(f *Feed, c led.Celsius) { f.Celsius = c.Nominal }),
 			help: "of the wires, the highest", usual: "20 C", eg: []string{"40 C"}},
+		{name: "fuse", is: bind(currents(mostAmp, part.Ampere), func(f *Feed) *part.Amp { return &f.Fuse }),
+			help: "between the supply and each chain", usual: "the advised one", eg: []string{"1 A", "630 mA"}},
+		{name: "fuse_resistance", is: bind(ohms(0, mostOhm), func(f *Feed) *part.Ohm { return &f.FuseOhms }),
+			help: "of the fuse, cold; 0 counts none", usual: "typical of its rating", eg: []string{"200 mohm"}},
+		{name: "fuse_holder", is: bind(ohms(0, mostOhm), func(f *Feed) *part.Ohm { return &f.Holder }),
+			help: "resistance of both contacts of the fuse's holder", usual: "10 mohm", eg: []string{"10 mohm"}},
+		{name: "switch", is: bind(ohms(0, mostOhm), func(f *Feed) *part.Ohm { return &f.Switch }),
+			help: "resistance of the switch before each chain; 0 without one. New toggle switches have 10 to 20 mohm, sealed ones up to 50", usual: "20 mohm", eg: []string{"20 mohm"}},
 	}}
 }
 

@@ -76,6 +76,11 @@ type Feed struct {
 	Connector part.Amp // rating of one contact of the feed's connectors
 	Contact   part.Ohm // resistance of one contact
 	Celsius   float64  // temperature of the wires
+
+	Fuse     part.Amp // of each chain at the supply; 0: the advised one
+	FuseOhms part.Ohm // negative: typical of its rating
+	Holder   part.Ohm // both contacts of its holder
+	Switch   part.Ohm // 0: there is none
 }
 
 // Defaults hold for every panel that does not say otherwise.
@@ -138,7 +143,8 @@ func New(console string) Project {
 		Console: console,
 		Supply:  Supply{Volts: u.Supply, Amps: u.Rated},
 		Ambient: u.Ambient,
-		Feed:    Feed{Wire: u.Wire, Connector: u.ConnectorRated, Contact: u.ContactOhms, Celsius: u.WireCelsius},
+		Feed:    Feed{Wire: u.Wire, Connector: u.ConnectorRated, Contact: u.ContactOhms, Celsius: u.WireCelsius,
+			Fuse: u.Fuse, FuseOhms: u.FuseOhms, Holder: u.HolderOhms, Switch: u.SwitchOhms},
 		Defaults: Defaults{
 			LED:        u.Defaults.Kind.Name,
 			Current:    u.Defaults.Current,
