@@ -121,6 +121,9 @@ func Usual() Request {
 	}
 }
 
+// ResistorUse returns the share of a resistor's rating that is used where the console gets warmest.
+func (r Request) ResistorUse() float64 { return r.Derating * part.ResistorShare(r.Ambient.Max) }
+
 // For returns the settings of the named panel.
 func (r Request) For(name string) Settings {
 	for _, s := range r.Panels {

@@ -14,6 +14,7 @@ type Source struct {
 	Ambient           Celsius   // of all LEDs
 	Rated             part.Amp  // what it can deliver
 	Others            []Load    // what else it feeds
+	Steps             []Step    // of Others, where the supply has a resistance
 
 	Typical, Worst part.Amp  // drawn by all boards, without Other; Typical is the mean of dimmed groups, Worst all of them full on
 	Peak           part.Amp  // as Typical, while all groups are on
@@ -37,6 +38,16 @@ type Load struct {
 	Amps  part.Amp
 	Watts part.Watt
 	Ohms  part.Ohm
+
+	Inrush part.Amp // for a moment when it is switched on; 0: not known
+}
+
+// Step is what switching on another load does while all else is on: volts at the supply's terminals before, after and, where
+// its inrush is known, during that; light relative to before.
+type Step struct {
+	Name                  string
+	Before, After, Inrush part.Volt
+	Light, InrushLight    float64
 }
 
 // At returns what the load draws at voltage v.

@@ -92,6 +92,7 @@ func broken(r led.Request, k part.LED, d part.Diode, s led.Settings, sizes ...in
 	for _, body := range s.Bodies() {
 		most = max(most, body.Most())
 	}
+	most = part.Watt(float64(most) * part.ResistorShare(r.Ambient.Max))
 	src, want := source(r), s.Current
 	for _, n := range sizes {
 		across := func(i part.Amp, drop int) float64 {

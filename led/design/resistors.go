@@ -163,7 +163,7 @@ func (d *design) packages() {
 			s := &board.strings[i]
 			best := bodies[0]
 			for _, body := range bodies {
-				if _, fits := best.RatingFor(heat[s.kind.Name], d.req.Derating); fits {
+				if _, fits := best.RatingFor(heat[s.kind.Name], d.req.ResistorUse()); fits {
 					break
 				}
 				if body.Most() > best.Most() {

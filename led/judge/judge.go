@@ -40,6 +40,7 @@ func Circuit(c led.Circuit, req led.Request) diag.List {
 	l = append(l, judgeGroups(c)...)
 	l = append(l, judgeLight(c, req)...)
 	l = append(l, judgeSupply(c.Source)...)
+	l = append(l, judgeSwitching(c.Source)...)
 	return append(l, judgeBattery(c)...)
 }
 
@@ -83,11 +84,34 @@ func judgeBoard(src led.Source, w led.Wiring, req led.Request) diag.List {
 				f.Fix("use a steadier supply or thicker wires")
 			}
 		}
+		if stands := kind.Stands(src.Ambient.Max); s.Max > stands && stands < kind.IMax {
+			l = append(l, judgeHot(src, w, s, set, what))
+		}
 		if n > 1 {
 			l = append(l, judgeShort(w, s, set, what)...)
 		}
 	}
 	return l
+}
+
+// judgeHot tells of LEDs that get more than they stand where the console is warmest.
+func judgeHot(src led.Source, w led.Wiring, s led.String, set led.Settings, what string) diag.Finding {
+	var l diag.List
+	kind, hot := w.LEDs[s.LEDs[0]].Kind, src.Ambient.Max
+	stands := kind.Stands(hot)
+	text := "none"
+	if stands > 0 {
+		text = stands.String()
+	}
+	f := l.Add(diag.Warning, "led-hot", "at %.4g °C a %s stands %s; %s get up to %v", hot, kind.Name, text, what, s.Max).
+		About(diag.PanelKey(w.Panel, "current"), "defaults.current", "temperature").Of(w.Panel)
+	cool := math.Floor(kind.Cool(s.Max))
+	if fit := roundedDown(float64(set.Current) * float64(stands) / float64(s.Max)); fit > 0 {
+		f.Fix("ask for at most %v in each LED, or keep the console below %.0f °C; the data sheet has the LED's own derating", fit, cool)
+	} else {
+		f.Fix("keep the console below %.0f °C, or use LEDs that are made for such heat; the data sheet has the LED's own derating", cool)
+	}
+	return l[0]
 }
 
 // judgeShort tells what a dead short of one LED of a string does.

@@ -22,7 +22,7 @@ func judgeResistors(w led.Wiring, req led.Request) diag.List {
 		if !ok {
 			return nil // led/design tells it
 		}
-		if _, fits := body.RatingFor(s.Worst, req.Derating); !fits {
+		if _, fits := body.RatingFor(s.Worst, req.ResistorUse()); !fits {
 			hot = append(hot, i+1)
 			worst, rated, pkg = max(worst, s.Worst), r.Rated, r.Package
 		}
@@ -31,11 +31,16 @@ func judgeResistors(w led.Wiring, req led.Request) diag.List {
 		return nil
 	}
 	sev, code := diag.Warning, "led-resistor-warm"
-	if worst > rated {
+	share := part.ResistorShare(req.Ambient.Max)
+	at := ""
+	if share < 1 {
+		at = fmt.Sprintf(" at %.4g °C", req.Ambient.Max)
+	}
+	if float64(worst) > float64(rated)*share {
 		sev, code = diag.Error, "led-resistor-overload"
 	}
-	f := l.Add(sev, code, "%s at worst in the resistor of %s; a %s of %s should carry %s for good", worst, listed("string", "strings", hot),
-		pkg, rated, part.Watt(float64(rated)*req.Derating)).
+	f := l.Add(sev, code, "%s at worst in the resistor of %s; a %s of %s%s should carry %s for good", worst, listed("string", "strings", hot),
+		pkg, rated, at, part.Watt(float64(rated)*req.ResistorUse())).
 		Of(w.Panel).About(diag.PanelKey(w.Panel, "current"), "defaults.resistor").Fix("%s", cooler(set, req, pkg, worst, rated))
 	if len(hot) == 1 {
 		f.OfString(fmt.Sprintf("S%d", hot[0])).OfPart(w.Resistors[w.Strings[hot[0]-1].Resistor].Ref)
@@ -47,13 +52,13 @@ func judgeResistors(w led.Wiring, req led.Request) diag.List {
 func cooler(set led.Settings, req led.Request, pkg string, w, rated part.Watt) string {
 	var ways []string
 	for _, body := range append(part.From(pkg), part.Bodies()...) {
-		if r, ok := body.RatingFor(w, req.Derating); ok && body.Package != pkg {
+		if r, ok := body.RatingFor(w, req.ResistorUse()); ok && body.Package != pkg {
 			ways = append(ways, fmt.Sprintf("%s resistors of %s", body.Package, r))
 			break
 		}
 	}
 	// At a given supply the heat goes with the current, as the voltage across the resistor hardly changes.
-	if i := roundedDown(float64(set.Current) * float64(rated) * req.Derating / float64(w)); i > 0 {
+	if i := roundedDown(float64(set.Current) * float64(rated) * req.ResistorUse() / float64(w)); i > 0 {
 		ways = append(ways, fmt.Sprintf("at most %v in each LED", i))
 	}
 	ways = append(ways, "a lower supply voltage")

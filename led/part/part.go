@@ -52,6 +52,8 @@ type LED struct {
 	VfMin, VfMax Volt        // limits at Curve[0].I
 	Tempco       float64     // of Vf, V/K, negative
 	IMax         Amp         // absolute maximum continuous current
+	DeratedFrom  float64     // °C from which it is less; 0: usual
+	DeratedBy    Amp         // by how much for each kelvin more; 0: usual
 	HalfAngle    float64     // full cone angle is twice this; degrees off axis at half intensity
 	Candela      float64     // luminous intensity on axis at Curve[0].I; 0 when unknown
 	Beam         []BeamPoint // how it shines to the side, from its data sheet, angles rising; empty: by HalfAngle

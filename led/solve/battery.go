@@ -15,18 +15,7 @@ func (k *Console) onBattery() error {
 		if p.v, err = k.solver.solve(p.e, p.loads, nil); err != nil {
 			return 0, err
 		}
-		sum, usual := 0.0, 0.0
-		for _, c := range k.Classes {
-			i, _ := branch(k.Source, c, corner{}, 1).At(k.Across(p, c.Tap))
-			first := c.Members[0]
-			weight := float64(c.LEDs * len(c.Members))
-			sum += float64(weight * i)
-			usual += float64(weight * float64(k.Boards[first.Board].Strings[first.ID].Nominal))
-		}
-		if usual == 0 {
-			return 0, nil
-		}
-		return sum / usual, nil
+		return k.light(p), nil
 	}
 	var err error
 	if b.Empty, err = light(b.Chemistry.Empty); err != nil {

@@ -130,6 +130,7 @@ func settle(c *led.Circuit) error {
 		amperes(c, b)
 	}
 	relativeLight(c)
+	k.steps()
 	return k.onBattery()
 }
 
@@ -241,7 +242,7 @@ func rate(w *led.Wiring, req led.Request) {
 		r := &w.Resistors[s.Resistor]
 		s.Worst = part.Ohm(float64(r.Ohms) * (1 - r.Tol)).Heat(s.Max)
 		if body, ok := set.Body(r.Package); ok {
-			r.Rated, _ = body.RatingFor(s.Worst, req.Derating)
+			r.Rated, _ = body.RatingFor(s.Worst, req.ResistorUse())
 		}
 	}
 }

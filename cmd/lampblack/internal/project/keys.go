@@ -140,6 +140,8 @@ func loadKeys() mapping[Load] {
 		{name: "watts", is: bind(quantity[part.Watt]{as: part.Watts(), per: 1, most: 5000, above: true, unit: "W", say: part.Watt.String},
 			func(l *Load) *part.Watt { return &l.Watts }), help: "of a converter", usual: "none", eg: []string{"6 W"}},
 		{name: "ohms", is: bind(shortless(), func(l *Load) *part.Ohm { return &l.Ohms }), help: "of a heater or a lamp", usual: "none", eg: []string{"24 ohm"}},
+		{name: "inrush", is: bind(currents(mostAmp, part.Ampere), func(l *Load) *part.Amp { return &l.Inrush }),
+			help: "what it draws for a moment when it is switched on", usual: "not told", eg: []string{"4 A"}},
 	}, whole: func(r *reader, n ast.Node, at spot, l *Load) {
 		given := 0
 		for _, k := range []string{"amps", "watts", "ohms"} {

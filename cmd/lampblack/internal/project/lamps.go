@@ -5,6 +5,7 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 
+	"lampblack/led"
 	"lampblack/led/part"
 	"lampblack/panel/geom"
 )
@@ -45,6 +46,10 @@ func lampKeys() mapping[lamp] {
 		{name: "forward_max", is: bind(volts, func(k *lamp) *part.Volt { return &k.VfMax }), help: "greatest forward voltage", usual: "10 % more", eg: []string{"2.4 V"}},
 		{name: "max_current", is: bind(currents(mostLED, part.MilliAmp), func(k *lamp) *part.Amp { return &k.IMax }), need: true,
 			help: "that it survives", usual: "needed", eg: []string{"25 mA"}},
+		{name: "derated_from", is: adding(temperatures(single), func(k *lamp, c led.Celsius) { k.DeratedFrom = c.Nominal }),
+			help: "ambient temperature from which on it survives less", usual: "50 C", eg: []string{"25 C"}},
+		{name: "derated_by", is: bind(currents(mostLED, part.MilliAmp), func(k *lamp) *part.Amp { return &k.DeratedBy }),
+			help: "how much less for each degree above", usual: "so much that nothing is left at 110 C", eg: []string{"0.4 mA"}},
 		{name: "half_angle", is: bind(quantity[float64]{as: part.Degrees(), per: 1, most: 89, above: true, unit: "°", say: degrees},
 			func(k *lamp) *float64 { return &k.HalfAngle }), help: "off the axis where it is half as bright", usual: "30°", eg: []string{"15", "15 deg"}},
 		{name: "intensity", is: bind(quantity[float64]{as: part.Candelas(), per: 1, most: 1000, above: true, unit: "cd", say: candelas},

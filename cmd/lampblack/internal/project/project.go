@@ -68,6 +68,8 @@ type Load struct {
 	Amps  part.Amp
 	Watts part.Watt
 	Ohms  part.Ohm
+
+	Inrush part.Amp // for a moment when it is switched on; 0: not told
 }
 
 // Feed is the pair of conductors between the supply and the boards.
@@ -143,7 +145,7 @@ func New(console string) Project {
 		Console: console,
 		Supply:  Supply{Volts: u.Supply, Amps: u.Rated},
 		Ambient: u.Ambient,
-		Feed:    Feed{Wire: u.Wire, Connector: u.ConnectorRated, Contact: u.ContactOhms, Celsius: u.WireCelsius,
+		Feed: Feed{Wire: u.Wire, Connector: u.ConnectorRated, Contact: u.ContactOhms, Celsius: u.WireCelsius,
 			Fuse: u.Fuse, FuseOhms: u.FuseOhms, Holder: u.HolderOhms, Switch: u.SwitchOhms},
 		Defaults: Defaults{
 			LED:        u.Defaults.Kind.Name,
