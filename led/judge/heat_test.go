@@ -45,7 +45,7 @@ func TestResistorsAreDerated(t *testing.T) {
 	at := func(celsius float64) (led.Circuit, diag.List) {
 		req := led.Usual()
 		req.Defaults.Kind, req.Defaults.Tolerance, req.Defaults.StringLength = ledtest.Stiff(), 0, 2
-		req.Defaults.Current, req.Defaults.ResistorPackage = 0.020, "axial-10.16"
+		req.Defaults.Current, req.Defaults.ResistorPackage, req.Defaults.ResistorGrows = 0.020, "axial-10.16", false
 		req.Ambient = led.Celsius{Min: 25, Nominal: 25, Max: celsius}
 		return ledtest.Whole([]panel.Panel{ledtest.Row("dome", 4)}, req)
 	}
