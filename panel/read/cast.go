@@ -65,15 +65,19 @@ func cast(w *work.Watch, sheets []sheet, c lines, th things, ls layers, opt Opti
 	}
 	c.free.loops = s.loops
 	c.free = c.free.without(done)
-	said.join(openLines(w, &c, ls))
+	engraved, told := openLines(w, &c, ls, s.seen.Strokes)
+	said.join(told)
 	texts, written, told := textsOf(sheets, th, ls, &s.seen)
 	said.join(told)
 	if len(ls.rules) > 0 {
 		said.join(emptyRules(c.uses, sheets, th, ls, opt))
 	}
 	var p proposal
-	if len(s.groups) > 0 || ls.none && len(sheets) > 0 {
+	if len(s.groups) > 0 || engraved > 0 || ls.none && len(sheets) > 0 {
 		p = s.taught(w, sheets, ls).with(written...)
+	}
+	if engraved > 0 {
+		p = p.with(Proposed{Rule{Role: panel.RoleLettering, Kind: StrokeRule}, engraved, ""})
 	}
 	return c, texts, p.tidied(), said
 }
@@ -137,7 +141,8 @@ func (s *scene) look(w *work.Watch, sheets []sheet, c *lines) {
 	for i := range s.thing {
 		s.thing[i] = -1
 	}
-	if !slices.ContainsFunc(s.in, func(at int) bool { return at >= 0 }) {
+	s.seen = role.Looked{Strokes: make([]bool, len(c.free.open))}
+	if len(sheets) == 0 || len(c.free.open) == 0 && !slices.ContainsFunc(s.in, func(at int) bool { return at >= 0 }) {
 		return
 	}
 	for i := range sheets {
@@ -210,7 +215,7 @@ func (s *scene) look(w *work.Watch, sheets []sheet, c *lines) {
 		}
 	}
 	for i := range c.free.open {
-		s.all.Strokes = append(s.all.Strokes, role.Stroke{Box: c.free.open[i].path.Box()})
+		s.all.Strokes = append(s.all.Strokes, strokeOf(&c.free.open[i], sheets))
 	}
 	s.seen = role.Look(w, s.all)
 	for i := range s.loops {
@@ -219,6 +224,7 @@ func (s *scene) look(w *work.Watch, sheets []sheet, c *lines) {
 			continue
 		}
 		l := &s.loops[i]
+		l.height = s.seen.Heights[k]
 		l.places, l.letter, l.within = s.seen.Places[k], s.seen.Letters[k], dxf.Box{}
 		if in := s.all.Things[k].In; in >= 0 {
 			l.within = s.all.Things[in].Box
@@ -317,4 +323,13 @@ func unruled(s *scene, ls layers) findings {
 			About("roles").Fix("name them in roles: as opening: circles 2.5 mm; \"opening: rest\" takes whatever is left, \"ignore: rest\" says that it means nothing")
 	}
 	return said
+}
+
+// strokeOf tells package role of an open line.
+func strokeOf(p *piece, sheets []sheet) role.Stroke {
+	return role.Stroke{
+		Box: p.path.Box(), From: p.end(false), To: p.end(true), Length: p.path.Perimeter(), Spur: p.spur,
+		Straight: len(p.path.Vertices) == 2 && straight(p.path), Sheet: sheetAt(sheets, p.path.Edges()[0].Mid()),
+		Layer: p.from.Layer, Style: p.from.Style,
+	}
 }

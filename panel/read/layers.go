@@ -148,7 +148,7 @@ func sorted(w *work.Watch, d *dxf.Drawing, ls layers) (things, findings) {
 			if e.Text != nil {
 				kind = TextRule
 			}
-			if k := slices.IndexFunc(ls.rules, func(x Rule) bool { return x.forThing(kind, e) }); k >= 0 {
+			if k := closestFor(ls.rules, kind, e); k >= 0 {
 				th.byRole[ls.rules[k].Role] = append(th.byRole[ls.rules[k].Role], e)
 				continue
 			}

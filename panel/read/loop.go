@@ -23,6 +23,7 @@ type loop struct {
 	places role.Places
 	within dxf.Box // of the closed line that it lies in
 	letter bool    // it is part of a word
+	height float64 // of that word, mm
 
 	shift dxf.XY // how far from its place in the drawing it is, since it lies on another sheet of its panel
 	layer string // what it is judged by in place of its layer; empty: that

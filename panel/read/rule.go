@@ -21,7 +21,7 @@ type Rule struct {
 	Block  string      // empty: in any
 	Colour uint32      // as dxf.Entity.Colour; 0: in any
 	Places role.Places // 0: anywhere
-	Min    geom.Nm     // of circles: least and greatest diameter; both 0: any
+	Min    geom.Nm     // of circles: least and greatest diameter, of letters and texts: height; both 0: any
 	Max    geom.Nm
 	W, H   geom.Nm // of shapes and letters: least width and height, either way round; 0: any
 	W2, H2 geom.Nm // the greatest; as W, H where one size is meant
@@ -44,18 +44,20 @@ const (
 	LetterRule                  // closed lines that form words
 	LargestRule                 // the largest closed lines beside each other
 	LineRule                    // open lines
+	StrokeRule                  // open lines that form words, and ticks of dials and scales
 	FillRule                    // filled areas
 	TextRule
 	RestRule // closed lines that no other rule takes
 )
 
-var ruleWords = [...]string{ByLayer: "layer", CircleRule: "circles", ShapeRule: "shapes", LetterRule: "letters", LargestRule: "largest", LineRule: "lines", FillRule: "fills",
+var ruleWords = [...]string{ByLayer: "layer", CircleRule: "circles", ShapeRule: "shapes", LetterRule: "letters", LargestRule: "largest", LineRule: "lines", StrokeRule: "strokes", FillRule: "fills",
 	TextRule: "texts", RestRule: "rest"}
 
 // Fits of rules: a fitted diameter and one that was typed may differ by the rounding of either; shapes by a pen's width.
 const (
 	circleFit = 50 * geom.Micrometre
 	shapeFit  = 100 * geom.Micrometre
+	heightFit = 0.06 // of a height: round letters reach beyond the capitals' by so much
 )
 
 // RuleRoles returns the roles that a rule may give, in a fixed order: a panel's, and RoleIgnore.
@@ -63,7 +65,7 @@ func RuleRoles() []panel.Role { return append(panel.Roles(), panel.RoleIgnore) }
 
 // ParseRule reads what a builder writes for a role:
 //
-//	layer NAME | circles [D] | shapes [W x H] | letters | largest | lines | fills | texts | rest
+//	layer NAME | circles [D] | shapes [W x H] | letters [H] | largest | lines | strokes | fills | texts [H] | rest
 //
 // where each of D, W and H may be a range as 3 .. 3.2 mm, and each but the first may have behind it where and how the thing
 // is drawn: in corners, near the edge, near X,Y (in it), inside shapes W x H, inside circles D, round others (with closed
@@ -95,7 +97,7 @@ func ParseRule(as panel.Role, s string) (Rule, error) {
 	}
 	switch {
 	case size == "":
-	case r.Kind == CircleRule:
+	case r.Kind == CircleRule || r.Kind == LetterRule || r.Kind == TextRule: // a diameter, or a height
 		r.Min, r.Max, err = parseRange(size)
 	case r.Kind == ShapeRule:
 		r.W, r.W2, r.H, r.H2, err = parseSides(size)
@@ -105,7 +107,7 @@ func ParseRule(as panel.Role, s string) (Rule, error) {
 	if err != nil {
 		return r, err
 	}
-	text := r.Kind == LineRule || r.Kind == FillRule || r.Kind == TextRule
+	text := r.Kind == LineRule || r.Kind == StrokeRule || r.Kind == FillRule || r.Kind == TextRule
 	switch {
 	case r.Kind == LargestRule && as != panel.RoleOutline:
 		return r, fmt.Errorf("only the outline can be the largest closed line")
@@ -160,7 +162,7 @@ func (r Rule) String() string {
 	}
 	s := ruleWords[r.Kind]
 	switch {
-	case r.Kind == CircleRule && r.Max > 0:
+	case r.Max > 0:
 		s += " " + lengths(r.Min, r.Max) + " mm"
 	case r.Kind == ShapeRule && r.W > 0:
 		s += " " + lengths(r.W, r.W2) + " x " + lengths(r.H, r.H2) + " mm"
@@ -218,7 +220,11 @@ func (r Rule) takes(l *loop) (miss float64, ok bool) {
 		miss = sidesMiss(l.box.W(), l.box.H(), r.W, r.W2, r.H, r.H2)
 		return miss, miss <= shapeFit.MM()
 	case LetterRule:
-		return 0, l.letter
+		if !l.letter || r.Max == 0 {
+			return 0, l.letter
+		}
+		miss = r.heightMiss(l.height)
+		return miss, miss <= heightFit*l.height
 	case RestRule:
 		return 0, true
 	}
@@ -238,7 +244,22 @@ func (in Within) fits(box dxf.Box) bool {
 
 // forThing reports whether the rule takes a thing of the kind that lies on the layer.
 func (r Rule) forThing(kind RuleKind, e *dxf.Entity) bool {
-	return r.Kind == kind && r.drawnSo(e)
+	return r.Kind == kind && r.drawnSo(e) && (r.Max == 0 || e.Text != nil && r.heightMiss(e.Text.Height) <= heightFit*e.Text.Height)
+}
+
+// heightMiss returns by how many mm a height misses the range of the rule.
+func (r Rule) heightMiss(h float64) float64 { return max(r.Min.MM()-h, h-r.Max.MM(), 0) }
+
+// closestFor returns the rule of a kind for a text, a filling or an open line that says most closely what it means, -1 for
+// none; of equals the first.
+func closestFor(rules []Rule, kind RuleKind, e *dxf.Entity) int {
+	best := -1
+	for k := range rules {
+		if rules[k].forThing(kind, e) && (best < 0 || rules[k].closeness() > rules[best].closeness()) {
+			best = k
+		}
+	}
+	return best
 }
 
 // keysOf returns the keys under which the project has a rule, the most particular first: of a list, and alone.

@@ -252,10 +252,10 @@ func middling(g []loop) float64 {
 	return (lo + hi) / 2
 }
 
-// openLines gives open lines to the lettering where a rule says so, to the role of their layer where none does, and
-// tells the others where no layer means anything.
-func openLines(w *work.Watch, c *lines, ls layers) findings {
-	var said findings
+// openLines gives open lines to the lettering where a rule says so, or where no rule says anything and they look like it (by
+// the number of the line); to the role of their layer where none does, and tells the others where no layer means anything.
+func openLines(w *work.Watch, c *lines, ls layers, strokes []bool) (engraved int, said findings) {
+	var first *dxf.Entity
 	used := map[panel.Role]*joined{}
 	of := func(role panel.Role) *joined {
 		if used[role] == nil {
@@ -266,9 +266,15 @@ func openLines(w *work.Watch, c *lines, ls layers) findings {
 		return used[role]
 	}
 	var left []piece
-	for _, p := range c.free.open {
+	for i, p := range c.free.open {
 		w.Step()
-		k := slices.IndexFunc(ls.rules, func(x Rule) bool { return x.forThing(LineRule, p.from) })
+		k := -1
+		if strokes[i] {
+			k = closestFor(ls.rules, StrokeRule, p.from)
+		}
+		if k < 0 {
+			k = closestFor(ls.rules, LineRule, p.from)
+		}
 		role, own := ls.role[lowered(p.from.Layer)]
 		switch {
 		case k >= 0:
@@ -280,9 +286,19 @@ func openLines(w *work.Watch, c *lines, ls layers) findings {
 			j := of(role)
 			j.open = append(j.open, p)
 			j.ends = append(j.ends, endsOf(j.open, len(j.open)-1)...)
+		case strokes[i] && len(ls.rules) == 0:
+			if engraved++; first == nil {
+				first = p.from
+			}
+			j := of(panel.RoleLettering)
+			j.open = append(j.open, p)
 		default:
 			left = append(left, p)
 		}
+	}
+	if engraved > 0 {
+		said.add(diag.Note, "panel-guess", first, "%s %s taken as lettering, since they form words or stand as the ticks of a dial or a scale", count(engraved, "open line"), are(engraved)).
+			About("roles").Fix("if that is wrong, write roles: {ignore: strokes} in the project file, or put them on a layer of their own")
 	}
 	for role, j := range used {
 		c.used[role] = *j
@@ -297,7 +313,7 @@ func openLines(w *work.Watch, c *lines, ls layers) findings {
 		said.add(diag.Warning, "dxf-open-line", left[0].from, "%s %s not used: no role takes open lines", count(n, "open line"), are(n)).
 			About("roles").Fix("close them if they are openings; \"lettering: lines\" engraves them, \"ignore: lines\" says that they mean nothing")
 	}
-	return said
+	return engraved, said
 }
 
 // takes reports whether a rule for texts or fills finds anything.

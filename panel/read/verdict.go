@@ -57,7 +57,8 @@ func tallied(w *work.Watch, ls []leaf, c lines, th things) bool {
 			d.Things = append(d.Things, role.Thing{Box: l.box, Round: l.round, At: m, D: l.d, Area: l.area, Perimeter: l.path.Perimeter(), Corners: len(l.path.Vertices), Layer: l.from.Layer, Sheet: k, In: -1})
 		}
 	}
-	for i, is := range role.Letters(w, d) {
+	letters, _, _ := role.Letters(w, d)
+	for i, is := range letters {
 		all[i].letter = all[i].letter || is
 	}
 	near := newGrid(w, 1, len(all))

@@ -58,6 +58,7 @@ const (
 	blockOfScrew
 	blockOfPart
 	blockOfPrint
+	inBody
 	ledsElsewhere
 	features
 )
@@ -151,6 +152,9 @@ var evidence = [...]weight{
 	{ledsElsewhere, mount, 3, "the LEDs are drawn on a layer of their own"},
 
 	// What lies in it: a piece that is cut out falls out with all its holes.
+	{inBody, opening, 8, "a part's body is drawn round each"},
+	{inBody, led, -12, ""},
+	{inBody, mount, -6, ""},
 	{holdsHole, body, 16, "they stand round a hole, as a part's body does"},
 	{holdsHole, lettering, 8, "they stand round a hole, as a dial does"},
 	{holdsHole, opening, -12, ""},

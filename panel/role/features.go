@@ -85,6 +85,11 @@ func (j *judge) inside(g *Group, has *[features]bool) {
 	has[holdsHole] = h&aMiddleHole != 0
 	has[holdsOthers] = h&(aHole|aThing) != 0 && h&aMiddleHole == 0
 	has[holdsLetters] = h&aLetter != 0
+	// What is wider than an LED's hole and has a shape round it that is larger, but no panel, is a part's.
+	has[inBody] = g.Round && g.Min > 5.35 && !slices.ContainsFunc(g.Things, func(i int) bool {
+		in := j.Things[i].In
+		return in < 0 || j.Things[in].Round || j.holds[in]&aMiddleHole == 0 || big(j.Things[in].Box) > besideLargest
+	})
 }
 
 // places tells how a group's things lie to the outline, to each other and to openings.

@@ -22,17 +22,76 @@ const letterLeast, letterMost = 0.7, 30.0
 // A letter is made of strokes: twice its area over its perimeter is about the width of its stroke, a 20th to a third of
 // its height (ISO 3098 has a 14th and a 10th, bold faces a quarter), where that of an opening is about half its size.
 // Rows of openings are alike, letters of a word are not.
-func Letters(w *work.Watch, d Drawing) []bool {
+//
+// Of open strokes, those that touch are a letter, so that words engraved along the middle of their letters are found too, and
+// a closed O among them goes with its word. Returned are which things and which strokes are letters, and how high the words
+// of the things are.
+func Letters(w *work.Watch, d Drawing) (letters []bool, heights []float64, strokes []bool) {
 	n := len(d.Things)
-	out := make([]bool, n)
+	letters, heights, strokes = make([]bool, n), make([]float64, n), make([]bool, len(d.Strokes))
+	glyphs, lines, parts := drawn(w, d)
+	s := spelling{things: append(slices.Clip(d.Things), glyphs...), closed: n}
+	s.part = make([]bool, n)
+	for g := range glyphs {
+		for _, k := range parts[g] {
+			s.part[k] = true
+		}
+		s.single = append(s.single, len(lines[g]) == 1 && len(parts[g]) == 0 && d.Strokes[lines[g][0]].Straight)
+	}
+	out, high := s.words(w)
+	copy(letters, out[:n])
+	copy(heights, high[:n])
+	for g := range glyphs {
+		if !out[n+g] {
+			continue
+		}
+		for _, i := range lines[g] {
+			strokes[i] = true
+		}
+		for _, k := range parts[g] {
+			letters[k], heights[k] = true, high[n+g]
+		}
+	}
+	for i := range d.Things { // from the largest to the smallest: what lies within a letter goes with it, where it is drawn alike
+		if in := d.Things[i].In; in >= 0 && letters[in] && d.Things[i].Given == "" && d.Things[i].Layer == d.Things[in].Layer && d.Things[i].Colour == d.Things[in].Colour && d.Things[i].Block == d.Things[in].Block {
+			letters[i], heights[i] = true, heights[in]
+		}
+	}
+	if len(glyphs) > 0 { // round things are holes, unless the closed letters alone say otherwise
+		d.Strokes = nil
+		alone, _, _ := Letters(w, d)
+		for i := range d.Things {
+			if d.Things[i].Round && !alone[i] {
+				letters[i], heights[i] = false, 0
+			}
+		}
+	}
+	return letters, heights, strokes
+}
+
+// spelling is what may be letters: closed things, and behind them letters of strokes.
+type spelling struct {
+	things []Thing
+	closed int    // how many are closed things
+	part   []bool // of the closed ones, those that belong to a letter of strokes
+	single []bool // of the letters of strokes, those that are one straight line
+}
+
+// strokeWord is how many letters of strokes make a word.
+const strokeWord = 3
+
+// words returns which things are letters, and how high their words are.
+func (s spelling) words(w *work.Watch) (out []bool, heights []float64) {
+	n := len(s.things)
+	out, heights = make([]bool, n), make([]float64, n)
 	area, edge := make([]float64, n), make([]float64, n) // without what lies within, and with its edges
 	islands := make([]int, n)
-	for i := range d.Things {
+	for i := range s.things {
 		w.Step()
-		t := &d.Things[i]
+		t := &s.things[i]
 		area[i] += t.Area
 		edge[i] += t.Perimeter
-		if in := t.In; in >= 0 && big(d.Things[in].Box) <= letterMost && t.Given == "" {
+		if in := t.In; in >= 0 && big(s.things[in].Box) <= letterMost && t.Given == "" {
 			area[in] -= t.Area
 			edge[in] += t.Perimeter
 			islands[in]++
@@ -41,20 +100,24 @@ func Letters(w *work.Watch, d Drawing) []bool {
 	strong := make([]bool, n)
 	weak := make([]bool, n)
 	var tree rtree.RTreeG[int]
-	for i := range d.Things {
+	for i := range s.things {
 		w.Step()
-		t := &d.Things[i]
+		t := &s.things[i]
 		size := big(t.Box)
-		if t.Given != "" || size > letterMost || t.In >= 0 && big(d.Things[t.In].Box) <= letterMost && islands[t.In] <= 2 && d.Things[t.In].Given == "" && glyph(&d.Things[t.In], area[t.In], edge[t.In], islands[t.In]) {
+		switch {
+		case i >= s.closed:
+			strong[i] = size >= letterLeast && size <= strokeMost && !s.single[i-s.closed]
+		case s.part[i] || t.Given != "" || size > letterMost || t.In >= 0 && big(s.things[t.In].Box) <= letterMost && islands[t.In] <= 2 && s.things[t.In].Given == "" && glyph(&s.things[t.In], area[t.In], edge[t.In], islands[t.In]):
 			continue
+		default:
+			strong[i] = size >= letterLeast && glyph(t, area[i], edge[i], islands[i])
 		}
-		strong[i] = size >= letterLeast && glyph(t, area[i], edge[i], islands[i])
 		weak[i] = !strong[i]
 		tree.Insert([2]float64{t.Box.Min.X, t.Box.Min.Y}, [2]float64{t.Box.Max.X, t.Box.Max.Y}, i)
 	}
 	sets := disjoint.New(n)
 	near := func(i int, reach float64, see func(k int)) {
-		b := d.Things[i].Box
+		b := s.things[i].Box
 		seen := 0
 		tree.Search([2]float64{b.Min.X - reach, b.Min.Y - reach}, [2]float64{b.Max.X + reach, b.Max.Y + reach}, func(_, _ [2]float64, k int) bool {
 			if k != i {
@@ -64,21 +127,21 @@ func Letters(w *work.Watch, d Drawing) []bool {
 			return seen < 64
 		})
 	}
-	for i := range d.Things {
+	for i := range s.things {
 		w.Step()
 		if !strong[i] {
 			continue
 		}
-		near(i, 0.9*big(d.Things[i].Box), func(k int) {
-			a, b := big(d.Things[i].Box), big(d.Things[k].Box)
-			if strong[k] && d.Things[k].Sheet == d.Things[i].Sheet && max(a, b) <= 2.2*min(a, b) && gap(d.Things[i].Box, d.Things[k].Box) <= 0.9*min(a, b) {
+		near(i, 0.9*big(s.things[i].Box), func(k int) {
+			a, b := big(s.things[i].Box), big(s.things[k].Box)
+			if strong[k] && s.things[k].Sheet == s.things[i].Sheet && max(a, b) <= 2.2*min(a, b) && gap(s.things[i].Box, s.things[k].Box) <= 0.9*min(a, b) {
 				sets.Join(i, k)
 			}
 		})
 	}
 	words := map[int][]int{}
 	var order []int
-	for i := range d.Things {
+	for i := range s.things {
 		if strong[i] {
 			r := sets.Least(i)
 			if words[r] == nil {
@@ -90,25 +153,20 @@ func Letters(w *work.Watch, d Drawing) []bool {
 	for _, r := range order {
 		w.Step()
 		word := words[r]
-		size, base, across, ok := line(d.Things, word)
-		if !ok {
+		size, base, across, ok := line(s.things, word)
+		if !ok || word[0] >= s.closed && len(word) < strokeWord {
 			continue
 		}
 		for _, i := range word {
-			out[i] = true
+			out[i], heights[i] = true, size
 			near(i, size, func(k int) {
-				if weak[k] && !out[k] && d.Things[k].Sheet == d.Things[i].Sheet && joins(&d.Things[k], &d.Things[i], size, base, across) {
-					out[k] = true
+				if weak[k] && !out[k] && s.things[k].Sheet == s.things[i].Sheet && joins(&s.things[k], &s.things[i], size, base, across) {
+					out[k], heights[k] = true, size
 				}
 			})
 		}
 	}
-	for i := range d.Things { // from the largest to the smallest: what lies within a letter goes with it
-		if in := d.Things[i].In; in >= 0 && out[in] && d.Things[i].Given == "" {
-			out[i] = true
-		}
-	}
-	return out
+	return out, heights
 }
 
 // glyph reports whether a thing has the shape of a letter: made of strokes.

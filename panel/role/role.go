@@ -52,9 +52,6 @@ type Sheet struct {
 	Colour uint32
 }
 
-// Stroke is an open line, which may be part of a letter.
-type Stroke struct{ Box geom.XYBox }
-
 // Drawing is all that is judged together.
 type Drawing struct {
 	Sheets  []Sheet
@@ -104,6 +101,8 @@ func Matters(a, b panel.Role) bool {
 type Looked struct {
 	Places  []Places
 	Letters []bool
+	Heights []float64 // of the words that letters belong to, mm; 0 for others
+	Strokes []bool    // open lines that are parts of letters, or ticks
 	holds   []uint8
 	senses  map[string]Sense // of names that were asked for
 }
@@ -123,7 +122,12 @@ func (l *Looked) Sense(name string) Sense {
 
 // Look looks at the things of a drawing. What it sees does not hang on what is given but for layers of ours.
 func Look(w *work.Watch, d Drawing) Looked {
-	l := Looked{Places: make([]Places, len(d.Things)), Letters: Letters(w, d), holds: make([]uint8, len(d.Things))}
+	l := Looked{Places: make([]Places, len(d.Things)), holds: make([]uint8, len(d.Things))}
+	d.Strokes = l.marked(d.Strokes)
+	l.Letters, l.Heights, l.Strokes = Letters(w, d)
+	for i, tick := range Ticks(w, d) {
+		l.Strokes[i] = l.Strokes[i] || tick
+	}
 	for i := range d.Things {
 		w.Step()
 		t := &d.Things[i]

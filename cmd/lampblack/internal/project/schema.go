@@ -240,14 +240,14 @@ func rulePattern(role panel.Role) string {
 		anyCase("layer") + `s?\s+\S.*`,
 		word("circles") + `(?:\s+` + sizes + `)?` + on,
 		word("shapes") + `(?:\s+` + sizes + `\s*[x×X]\s*` + sizes + `)?` + on,
-		word("letters") + on,
+		word("letters") + `(?:\s+` + sizes + `)?` + on,
 		anyCase("rest") + on,
 	}
 	if role == panel.RoleOutline {
 		kinds = append(kinds, anyCase("largest")+drawn)
 	}
 	if role == panel.RoleLettering || role == panel.RoleIgnore {
-		kinds = append(kinds, word("texts")+drawn, word("lines")+drawn, word("fills")+drawn)
+		kinds = append(kinds, word("texts")+`(?:\s+`+sizes+`)?`+drawn, word("lines")+drawn, word("strokes")+drawn, word("fills")+drawn)
 	}
 	return strings.Join(kinds, "|")
 }
