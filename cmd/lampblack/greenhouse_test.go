@@ -1,0 +1,53 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// TestGreenhouse: the drawings of the greenhouse's climate desk, which have no layer of ours, build to proven boards, with the
+// small project beside them and, but for its colours and order, without. README's picture is what the build makes.
+func TestGreenhouse(t *testing.T) {
+	const desk = "../../examples/greenhouse"
+	dir := filepath.Join(t.TempDir(), "out")
+	var out, errw bytes.Buffer
+	require.Zero(t, run([]string{"build", "-o", dir, desk}, nil, &out, &errw), errw.String())
+	require.Contains(t, out.String(), "5 of 5 panels built into ")
+	require.Equal(t, 5, strings.Count(out.String(), "  proven\n"), out.String())
+
+	got, err := os.ReadFile(filepath.Join(dir, "console.png"))
+	require.NoError(t, err)
+	golden := filepath.Join(desk, "pictures", "console.png")
+	if os.Getenv("UPDATE_GOLDEN") != "" {
+		require.NoError(t, os.MkdirAll(filepath.Dir(golden), 0o777))
+		require.NoError(t, os.WriteFile(golden, got, 0o666))
+	}
+	want, err := os.ReadFile(golden)
+	require.NoError(t, err)
+	require.LessOrEqual(t, unlike(t, want, got), 2, "run UPDATE_GOLDEN=1 go test -run Greenhouse ./cmd/lampblack and look at it")
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	require.Contains(t, string(readme), "](examples/greenhouse/pictures/console.png)")
+
+	if testing.Short() {
+		return
+	}
+	files, err := filepath.Glob(filepath.Join(desk, "*.dxf"))
+	require.NoError(t, err)
+	call := []string{"build", "-o", filepath.Join(t.TempDir(), "out")}
+	bare := t.TempDir()
+	for _, f := range files {
+		src, err := os.ReadFile(f)
+		require.NoError(t, err)
+		call = append(call, filepath.Join(bare, filepath.Base(f)))
+		require.NoError(t, os.WriteFile(call[len(call)-1], src, 0o666))
+	}
+	out.Reset()
+	require.Zero(t, run(call, nil, &out, &errw), errw.String())
+	require.Equal(t, 5, strings.Count(out.String(), "  proven\n"), out.String())
+}
