@@ -179,12 +179,11 @@ func (f *face) draw(paths []geom.Polyline, width geom.Nm) {
 // clipped returns what of the stroke may be printed: at least LegendClear from all that is hard. Bits too short to
 // mean anything are left out.
 func (f *face) clipped(s board.Stroke) []geom.Polyline {
-	const least = 250 * geom.Micrometre
 	keep := f.rules.LegendClear + slack + (s.Width+1)/2
 	var out []geom.Polyline
 	var run geom.Polyline
 	flush := func() {
-		if run.Len() >= float64(least) {
+		if run.Len() >= float64(leastBit) {
 			out = append(out, run)
 		}
 		run = nil

@@ -100,8 +100,7 @@ func (f *face) marks(b board.Board) {
 				}
 			}
 		}
-		// A bit that is cut clear of a pad leaves the shape what it is.
-		if asked > 0 && printed >= 0.8*asked {
+		if asked > 0 && printed >= leastShape*asked {
 			f.words = append(f.words, board.Word{On: f.side, What: board.Outline, Of: p.Ref, Box: ink.Box()})
 		}
 	}
@@ -113,12 +112,8 @@ func (f *face) say(w board.Word) {
 	f.words = append(f.words, w)
 }
 
-// signSize is the height of a capital beside a sign that stands alone.
-const signSize = 900 * geom.Micrometre
-
 // signs puts a plus at the anode of every LED, and plus and minus at the pins of connectors, on the side of the body.
 func (f *face) signs(b board.Board) {
-	const size = signSize
 	for _, p := range b.Parts {
 		if p.On != f.side || p.Kind == board.Resistor {
 			continue
@@ -134,7 +129,7 @@ func (f *face) signs(b board.Board) {
 			}
 			// From the body's middle through the pad first, then more and more to the sides of it.
 			out := pad.At.Sub(p.At)
-			if f.put(setText(sign), pad.At, pad.Contour(pad.Mask).Box(), ways(out), []geom.Nm{size, size * 3 / 4}, nearby(), 1) {
+			if f.put(setText(sign), pad.At, pad.Contour(pad.Mask).Box(), ways(out), []geom.Nm{signSize, smallSign}, nearby[:], 1) {
 				f.say(board.Word{What: board.Sign, Text: sign, Of: p.Ref, Pin: pad.Pin})
 			}
 		}
@@ -151,15 +146,11 @@ func (f *face) roles(b board.Board) {
 		if p.On != f.side {
 			continue
 		}
-		h := f.rules.LegendText
-		if f.put(setText(word), p.At, p.Courtyard.Box(), ways(geom.Vec{Y: 1}), []geom.Nm{h * 5 / 3, h * 4 / 3, h, smallest}, nearby(), 2) {
+		if f.put(setText(word), p.At, p.Courtyard.Box(), ways(geom.Vec{Y: 1}), roleSizes(f.rules), nearby[:], 2) {
 			f.say(board.Word{What: board.Place, Text: word, Of: p.Ref})
 		}
 	}
 }
-
-// smallest is the least height of capitals: common practice for silkscreen.
-const smallest = geom.Millimetre
 
 // refs writes the references, on the side of the body.
 func (f *face) refs(b board.Board, fig *Figures) {
@@ -167,9 +158,7 @@ func (f *face) refs(b board.Board, fig *Figures) {
 		if p.On != f.side || p.Ref == "" {
 			continue
 		}
-		h := f.rules.LegendText
-		sizes := []geom.Nm{h, max(smallest, h*11/12), smallest}
-		if f.put(setText(p.Ref), p.At, inkBox(p), ways(geom.Vec{Y: 1}), sizes, nearby(), 2) {
+		if f.put(setText(p.Ref), p.At, inkBox(p), ways(geom.Vec{Y: 1}), refSizes(f.rules), nearby[:], 2) {
 			fig.Refs++
 			f.say(board.Word{What: board.Reference, Text: p.Ref, Of: p.Ref})
 		} else {
@@ -191,17 +180,11 @@ func inkBox(p board.Part) geom.Box {
 func (f *face) values(b board.Board) {
 	for _, p := range b.Parts {
 		if p.On == f.side && p.Kind == board.Resistor && p.Value != "" {
-			if f.put(setText(p.Value), p.At, inkBox(p), ways(geom.Vec{Y: -1}), []geom.Nm{smallest}, nearby()[:2], 2) {
+			if f.put(setText(p.Value), p.At, inkBox(p), ways(geom.Vec{Y: -1}), []geom.Nm{smallest}, nearby[:closest], 2) {
 				f.say(board.Word{What: board.Value, Text: p.Value, Of: p.Ref})
 			}
 		}
 	}
-}
-
-// nearby returns the gaps at which text is tried beside its part. The negative ones are for corners, where a round body
-// leaves room in its box.
-func nearby() []geom.Nm {
-	return []geom.Nm{geom.MM(0.4), geom.MM(0.6), geom.MM(0.9), geom.MM(1.4), geom.MM(2.0), geom.MM(2.8), geom.MM(-0.5), geom.MM(-1.0), geom.MM(-1.5)}
 }
 
 // ways returns eight directions, first first, then more and more away from it.
@@ -247,13 +230,12 @@ func eighth(v geom.Vec, n int) geom.Vec {
 // before far, at a side (upright, then turned) before at a corner, where it might be taken for a neighbour's. It
 // reports whether there was one. Where the text finds no place that is well apart from other ink, it may stand closer.
 func (f *face) put(t text, at geom.Pt, box geom.Box, dirs []geom.Vec, sizes, gaps []geom.Nm, turns int) bool {
-	const close = 2 // so many gaps are near enough to take a side before a corner
 	for _, a := range f.airs() {
 		for _, h := range sizes {
 			for rest := gaps; len(rest) > 0; {
 				n := 1
 				if len(rest) == len(gaps) {
-					n = min(close, len(rest))
+					n = min(closest, len(rest))
 				}
 				if f.putNear(t, at, box, dirs, h, rest[:n], a, turns) {
 					return true
@@ -283,9 +265,8 @@ func (f *face) putNear(t text, at geom.Pt, box geom.Box, dirs []geom.Vec, h geom
 // airs returns how far text stands from other ink, the best first. At its ends that is twice the gap between two letters,
 // since at one gap a line beside R1 reads as one more letter; two strokes are the least.
 func (f *face) airs() []air {
-	const best = 500 * geom.Micrometre
 	least := 2 * f.rules.LegendWidth
-	return []air{{max(best, least), least}, {least, least}}
+	return []air{{max(wellApart, least), least}, {least, least}}
 }
 
 // putAt writes the text in direction d of the box if it is free there.

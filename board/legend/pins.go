@@ -16,9 +16,9 @@ func (f *face) pins(b board.Board, p board.Part) {
 	}
 	for _, q := range p.Pads {
 		out := q.At.Sub(p.At)
-		f.mine = func(area geom.Box) bool { return nearest(b, p, q, area, geom.Millimetre/5) }
+		f.mine = func(area geom.Box) bool { return nearest(b, p, q, area, clearPin) }
 		for _, label := range []string{b.SignOf(q), q.Function + pinNumber(p, q), q.Function} {
-			if f.put(setText(label), q.At, q.Contour(q.Mask).Box(), ways(out), []geom.Nm{f.rules.LegendText, smallest, signSize}, nearby(), 2) {
+			if f.put(setText(label), q.At, q.Contour(q.Mask).Box(), ways(out), []geom.Nm{f.rules.LegendText, smallest, signSize}, nearby[:], 2) {
 				f.say(board.Word{What: board.Sign, Text: label, Of: p.Ref, Pin: q.Pin})
 				break
 			}
@@ -39,9 +39,6 @@ func pinNumber(p board.Part, q board.Pad) string {
 	}
 	return ""
 }
-
-// nearPin is how far from the middle of its pin a name may begin: beyond the body of a large terminal block.
-const nearPin = 8 * geom.Millimetre
 
 // nearest reports whether text in the area is near to the middle of the pad, and nearer, by so much, than to that of any other
 // connector's pad.
@@ -86,8 +83,8 @@ func (f *face) rowOfPins(b board.Board, p board.Part) bool {
 	}
 	for _, a := range f.airs() {
 		for _, out := range []geom.Vec{in, in.Neg()} {
-			for _, h := range []geom.Nm{f.rules.LegendText * 5 / 4, f.rules.LegendText, smallest} {
-				for _, gap := range nearby()[:5] {
+			for _, h := range pinSizes(f.rules) {
+				for _, gap := range nearby[:inRow] {
 					if f.rowAt(b, p, body, out, turn, h, gap, a) {
 						return true
 					}

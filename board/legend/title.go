@@ -21,19 +21,18 @@ func (f *face) title(lines []string) {
 	}
 }
 
-// most is the height of a name that is large enough: a twelfth of the board's smaller side.
+// most is the height of a name that is large enough: a share of the board's smaller side.
 func (f *face) most() geom.Nm {
 	in := f.area.Box()
-	return max(min(in.W(), in.H())/12, f.rules.LegendText)
+	return max(min(in.W(), in.H())/titleShare, f.rules.LegendText)
 }
 
 // hints writes the lines that find room, and returns the others.
 func (f *face) hints(lines []string) []string {
 	var rest []string
 	for _, l := range lines {
-		// Far from the title first, lest the two be read as one line.
-		most := min(f.rules.LegendText*4/3, f.most())
-		if !f.block([]string{l}, board.Hint, most, 3*geom.Millimetre) && !f.block([]string{l}, board.Hint, most, 0) {
+		most := min(hintSize(f.rules), f.most())
+		if !f.block([]string{l}, board.Hint, most, fromTitle) && !f.block([]string{l}, board.Hint, most, 0) {
 			rest = append(rest, l)
 		}
 	}
@@ -49,16 +48,12 @@ type row struct {
 
 // block writes the lines as large as they fit, at most so high and at least so far from other ink, and reports whether they did.
 func (f *face) block(lines []string, what board.WordUse, most, far geom.Nm) bool {
-	// A title is no neighbour of the small texts: it stands apart by a third of its height where it can.
-	for _, try := range []struct{ mm, apart float64 }{
-		{6, 2}, {5, 1.7}, {4, 1.4}, {3.5, 1.2}, {3, 1}, {2.5, 1}, {2.2, 1}, {2, 1}, {1.8, 0.8}, {1.6, 0.8}, {1.4, 0.8}, {1.2, 0.8}, {1, 0.8},
-		{1.2, 0.5}, {1, 0.5}, {1, 0.3},
-	} {
-		if geom.MM(try.mm) > most {
+	for _, try := range blocks {
+		if try.high > most {
 			continue
 		}
-		apart := max(geom.MM(try.apart), 2*f.rules.LegendWidth, far)
-		rows, w, h := setRows(lines, geom.MM(try.mm))
+		apart := max(try.apart, 2*f.rules.LegendWidth, far)
+		rows, w, h := setRows(lines, try.high)
 		for turn := range 2 {
 			bw, bh := w, h
 			if turn == 1 {
@@ -95,7 +90,7 @@ func setRows(lines []string, h geom.Nm) (rows []row, w, height geom.Nm) {
 	for i, l := range lines {
 		t, size := setText(l), h
 		if i > 0 {
-			size = min(max(h*2/3, smallest), geom.MM(2))
+			size = min(max(h*2/3, smallest), belowTitle)
 			y -= size * 3 / 4
 		}
 		y -= size / 2
@@ -107,8 +102,7 @@ func setRows(lines []string, h geom.Nm) (rows []row, w, height geom.Nm) {
 	for i := range rows {
 		rows[i].y -= y / 2
 	}
-	const strokes = 600 * geom.Micrometre // the widest line
-	return rows, w + strokes, -y + strokes
+	return rows, w + mostRows, -y + mostRows
 }
 
 // spot returns the middle of a free place for a box with air about it, the lowest one, of equals the one nearest the board's middle.

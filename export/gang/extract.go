@@ -9,6 +9,13 @@ import (
 	"lampblack/panel/geom"
 )
 
+// What the check of a written array forgives: curves are flattened, and lengths are rounded.
+const (
+	forgiven   = 50 * geom.Micrometre
+	besideEdge = 200 * geom.Micrometre // the strip round a board in which only its tabs may stand
+	crumb      = 1e-3                  // mm2
+)
+
 // Extract takes board i out of an array's artwork as it was read back: everything within its box, turned and moved back,
 // with its own nets and names, but for the profile and the perforation. It undoes Make, so that what was written can be
 // compared with the board that was proven.
@@ -130,23 +137,21 @@ func (p Plan) Verify(a export.Artwork) diag.List {
 	for i, b := range p.Boards {
 		name := p.pieces[b.Piece].Art.Name
 		own := geom.NewRegion(p.Outline(i).Ring(geom.FlattenTolerance))
-		near := geom.Micrometre * 50
-		whole := own.Shrunk(near)
+		whole := own.Shrunk(forgiven)
 		var inner []geom.Ring
 		for _, c := range p.pieces[b.Piece].Art.Edges() {
 			if moved := b.contour(c).CounterClockwise(); !slices.Equal(moved, p.Outline(i).CounterClockwise()) {
 				inner = append(inner, moved.Ring(geom.FlattenTolerance))
 			}
 		}
-		if lost := whole.Minus(geom.UnionOf(inner...).Grown(near)).Minus(material).Area(); lost > 1e-3 {
+		if lost := whole.Minus(geom.UnionOf(inner...).Grown(forgiven)).Minus(material).Area(); lost > crumb {
 			fault("gang-board-cut", "the array as written cuts %.4f mm² off board %d, %s", lost, i+1, name)
 		}
 		if p.opt.Cut != Tabs {
 			continue
 		}
-		strip := 200 * geom.Micrometre
-		joined := own.Grown(strip).Minus(own.Grown(near)).And(material).Area()
-		if most := (free[i] + 1) * (strip - near).MM(); joined > most {
+		joined := own.Grown(besideEdge).Minus(own.Grown(forgiven)).And(material).Area()
+		if most := (free[i] + 1) * (besideEdge - forgiven).MM(); joined > most {
 			fault("gang-board-joined", "board %d, %s, stays joined to its frame over more than its tabs: %.3f mm² of %.3f mm²", i+1, name, joined, most)
 		}
 	}

@@ -11,14 +11,18 @@ import (
 // Measures of tabs, as board houses publish them (common practice): 5 mm wide, one for each 80 mm of edge; five holes of
 // 0.5 mm, 0.8 mm apart, let it be broken.
 const (
-	tabWidth   = 5 * geom.Millimetre
-	tabEach    = 80 * geom.Millimetre
-	holes      = 5
-	holeD      = 500 * geom.Micrometre
-	holePitch  = 800 * geom.Micrometre
-	fewestTabs = 3
-	mostTabs   = 60
+	tabWidth    = 5 * geom.Millimetre
+	tabEach     = 80 * geom.Millimetre
+	holes       = 5
+	holeD       = 500 * geom.Micrometre
+	holePitch   = 800 * geom.Micrometre
+	betweenTabs = 2 * geom.Millimetre // beside the other tab's own width
+	fewestTabs  = 3
+	mostTabs    = 60
 )
+
+// tabStep is by what a tab is lengthened until both ends lie in what is solid, and what an edge may bend over it and be straight.
+const tabStep = 20 * geom.Micrometre
 
 // Tab is a bridge over a slot, from a board's edge outward.
 type Tab struct {
@@ -72,7 +76,7 @@ func (t Tab) perforation() []geom.Pt {
 // curves.
 func (p *Plan) tabs(w *work.Watch, rings []geom.Ring, waste geom.Region) {
 	for i := range rings {
-		p.tabsOf(w, i, rings, waste, 20*geom.Micrometre)
+		p.tabsOf(w, i, rings, waste, tabStep)
 	}
 	for i := range rings {
 		n := 0
@@ -112,7 +116,7 @@ func (p *Plan) tabsOf(w *work.Watch, i int, rings []geom.Ring, waste geom.Region
 
 // crowded reports whether another tab is near, on whichever board.
 func (p *Plan) crowded(t Tab) bool {
-	far := float64(2*tabWidth + 2*geom.Millimetre)
+	far := float64(2*tabWidth + betweenTabs)
 	for _, o := range p.Tabs {
 		if o.At.Dist(t.At) < far || o.to(0, o.Long).Dist(t.At) < far || o.At.Dist(t.to(0, t.Long)) < far {
 			return true
@@ -140,8 +144,8 @@ func (p *Plan) tabAt(board int, rings []geom.Ring, at float64, waste geom.Region
 	if bend == bent {
 		wide = tabWidth / 2
 	}
-	for t.Long = gap - 20*geom.Micrometre; t.Long <= gap*9/4; t.Long += 20 * geom.Micrometre {
-		in := 10 * geom.Micrometre
+	for t.Long = gap - tabStep; t.Long <= gap*9/4; t.Long += tabStep {
+		in := tabStep / 2
 		all := func(solid func(geom.Pt) bool) bool {
 			return solid(t.to(0, t.Long+in)) && solid(t.to(-wide, t.Long+in)) && solid(t.to(wide, t.Long+in))
 		}

@@ -5,6 +5,9 @@ import (
 	"lampblack/panel/geom"
 )
 
+// scoredClear is what copper keeps from an edge that is scored and broken: common practice.
+const scoredClear = 400 * geom.Micrometre
+
 // grid places boards of one kind edge to edge, for V-cuts, and returns the lines to score: each runs across the whole
 // array, as the machine's wheels do.
 func (p *Plan) grid() ([]geom.Segment, diag.List) {
@@ -20,8 +23,8 @@ func (p *Plan) grid() ([]geom.Segment, diag.List) {
 			About(p.opt.keys("parted_by", "boards")...).Fix("write parted_by: tabs, or draw the board's edge as a rectangle on the layer BOARD")
 		return nil, l
 	}
-	if q.EdgeClear < geom.MM(0.4) {
-		l.Add(diag.Warning, "gang-scored-copper", "copper of the board %s comes within %v of its edge; a scored edge wants 0.4 mm (common practice)", q.Art.Name, q.EdgeClear).
+	if q.EdgeClear < scoredClear {
+		l.Add(diag.Warning, "gang-scored-copper", "copper of the board %s comes within %v of its edge; a scored edge wants %v (common practice)", q.Art.Name, q.EdgeClear, scoredClear).
 			About(append([]string{"rules.copper_to_edge"}, p.opt.keys("parted_by")...)...).Fix("set rules: {copper_to_edge: 0.4 mm}, or write parted_by: tabs")
 	}
 	b := outline.Box()

@@ -143,7 +143,7 @@ func (v *view) draw(title string) {
 	d.letters(v.f.At.X, v.f.At.Y-2500*geom.Micrometre, textHeight*11/10, left, ink, title)
 	d.open(v.side.String())
 	edges := append([]geom.Contour{v.b.Outline}, v.b.Cutouts...)
-	d.add(&scene.Path{Shapes: v.f.Contours(edges...), Fill: scene.Solid(white), EvenOdd: true, Stroke: scene.Line(edgeInk, geom.MM(0.35))})
+	d.add(&scene.Path{Shapes: v.f.Contours(edges...), Fill: scene.Solid(white), EvenOdd: true, Stroke: scene.Line(edgeInk, edgePen)})
 	for _, c := range edges {
 		for _, s := range c.Ring(50 * geom.Micrometre).Segments() {
 			v.edges = append(v.edges, geom.Segment{A: v.f.Pt(s.A), B: v.f.Pt(s.B)})
@@ -158,7 +158,7 @@ func (v *view) draw(title string) {
 		holes = append(holes, geom.Circle(h.At, h.D))
 		v.taken = append(v.taken, v.on(geom.Circle(h.At, h.D).Box()))
 	}
-	d.line(v.f.Contours(holes...), scene.Line(edgeInk, geom.MM(0.25)))
+	d.line(v.f.Contours(holes...), scene.Line(edgeInk, linePen))
 	for _, p := range v.b.Parts {
 		if p.On != v.side {
 			v.joints(p)
@@ -213,7 +213,7 @@ func (v *view) pins(p board.Part) {
 	for _, n := range best {
 		v.taken = append(v.taken, n.at)
 		if len(n.lead) > 0 {
-			v.d.run(scene.Line(faint, geom.MM(0.15)), n.lead...)
+			v.d.run(scene.Line(faint, finePen), n.lead...)
 		}
 		v.d.letters(n.at.Min.X, n.at.Max.Y, refHeight, left, ink, n.text)
 	}
@@ -267,7 +267,7 @@ func (v *view) rooms() {
 }
 
 func roomLine() scene.Stroke {
-	return scene.Line(roomInk, geom.MM(0.2)).Dashed(geom.MM(0.6), geom.MM(0.8))
+	return scene.Line(roomInk, thinPen).Dashed(geom.MM(0.6), geom.MM(0.8))
 }
 
 // joints draws the pads of a part on the other side, which are soldered on this one.
@@ -280,14 +280,14 @@ func (v *view) joints(p board.Part) {
 		}
 	}
 	if len(pads) > 0 {
-		v.d.line(v.f.Contours(pads...), scene.Line(faint, geom.MM(0.15)))
+		v.d.line(v.f.Contours(pads...), scene.Line(faint, finePen))
 	}
 }
 
 func (v *view) part(p board.Part) {
 	fill := [...]scene.Colour{board.LED: ledFill, board.Resistor: resFill, board.Connector: connFill}[p.Kind]
 	v.d.open("").Label = p.Ref
-	v.d.add(&scene.Path{Shapes: v.f.Rings(p.Body), Fill: scene.Solid(fill), Stroke: scene.Line(ink, geom.MM(0.2))})
+	v.d.add(&scene.Path{Shapes: v.f.Rings(p.Body), Fill: scene.Solid(fill), Stroke: scene.Line(ink, thinPen)})
 	for _, q := range p.Pads {
 		v.pad(q)
 	}
@@ -313,15 +313,15 @@ func (v *view) pad(q board.Pad) {
 	if minus {
 		fill = ink
 	}
-	v.d.add(&scene.Path{Shapes: v.f.Contours(q.Contour(0)), Fill: scene.Solid(fill), Stroke: scene.Line(ink, geom.MM(0.15))})
+	v.d.add(&scene.Path{Shapes: v.f.Contours(q.Contour(0)), Fill: scene.Solid(fill), Stroke: scene.Line(ink, finePen)})
 	arm := min(q.W, q.H) * 3 / 10
 	bar := geom.Polyline{{X: q.At.X - arm, Y: q.At.Y}, {X: q.At.X + arm, Y: q.At.Y}}
 	post := geom.Polyline{{X: q.At.X, Y: q.At.Y - arm}, {X: q.At.X, Y: q.At.Y + arm}}
 	switch {
 	case plus:
-		v.d.add(&scene.Path{Shapes: []geom.Contour{v.f.Line(bar), v.f.Line(post)}, Open: true, Stroke: scene.Line(ink, geom.MM(0.2))})
+		v.d.add(&scene.Path{Shapes: []geom.Contour{v.f.Line(bar), v.f.Line(post)}, Open: true, Stroke: scene.Line(ink, thinPen)})
 	case minus:
-		v.d.add(&scene.Path{Shapes: []geom.Contour{v.f.Line(bar)}, Open: true, Stroke: scene.Line(white, geom.MM(0.2))})
+		v.d.add(&scene.Path{Shapes: []geom.Contour{v.f.Line(bar)}, Open: true, Stroke: scene.Line(white, thinPen)})
 	}
 }
 

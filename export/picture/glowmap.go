@@ -77,24 +77,24 @@ func glowMap(w *work.Watch, p panel.Panel, e *lettering.Engraving, f light.Field
 		for i, share := range shareLevels() {
 			if rings := contour(g, share*f.Mean); len(rings) > 0 {
 				d.add(&scene.Path{Shapes: fr.Rings(rings...), Fill: scene.Solid(colours[i+1]), EvenOdd: true,
-					Stroke: scene.Stroke{Paint: scene.Paint{Percent: 35}, Width: geom.MM(0.08)}})
+					Stroke: scene.Stroke{Paint: scene.Paint{Percent: 35}, Width: rimPen}})
 			}
 		}
 	}
 	d.close()
-	d.add(&scene.Path{Name: "openings", Shapes: fr.Contours(cuts...), Fill: scene.Solid(0x15110f), Stroke: scene.Line(behind, geom.MM(0.2))})
-	d.add(&scene.Path{Name: "bodies", Shapes: fr.Contours(p.Bodies...), Stroke: scene.Line(behind, geom.MM(0.2)).Dashed(geom.MM(1.2), geom.MM(0.8))})
-	d.add(&scene.Path{Name: "outline", Shapes: fr.Contours(p.Outline), Stroke: scene.Line(paintRim, geom.MM(0.3))})
+	d.add(&scene.Path{Name: "openings", Shapes: fr.Contours(cuts...), Fill: scene.Solid(0x15110f), Stroke: scene.Line(behind, thinPen)})
+	d.add(&scene.Path{Name: "bodies", Shapes: fr.Contours(p.Bodies...), Stroke: scene.Line(behind, thinPen).Dashed(geom.MM(1.2), geom.MM(0.8))})
+	d.add(&scene.Path{Name: "outline", Shapes: fr.Contours(p.Outline), Stroke: scene.Line(paintRim, framePen)})
 	d.open("holes")
 	for _, h := range p.LEDs {
-		d.line(fr.Contours(geom.Circle(h.At, h.D)), scene.Line(lampBlue, geom.MM(0.18)))
+		d.line(fr.Contours(geom.Circle(h.At, h.D)), scene.Line(lampBlue, lampPen))
 	}
 	d.close()
 	// White lettering with a dark rim shows on all of the scale.
 	d.open("lettering")
 	all := letterings(d.watch, fr, p, e)
 	for _, q := range all {
-		d.add(&scene.Path{Shapes: q.Shapes, Stroke: scene.Line(rimInk, geom.MM(0.35)).Round()})
+		d.add(&scene.Path{Shapes: q.Shapes, Stroke: scene.Line(rimInk, edgePen).Round()})
 	}
 	for _, q := range all {
 		q.Fill = scene.Solid(white)
@@ -104,7 +104,7 @@ func glowMap(w *work.Watch, p panel.Panel, e *lettering.Engraving, f light.Field
 	d.open("leds")
 	for _, h := range p.LEDs {
 		at := fr.Pt(h.At)
-		d.add(&scene.Path{Shapes: disc(at.X, at.Y, geom.MM(0.65)), Fill: scene.Solid(lampBlue), Stroke: scene.Line(rimInk, geom.MM(0.22))})
+		d.add(&scene.Path{Shapes: disc(at.X, at.Y, geom.MM(0.65)), Fill: scene.Solid(lampBlue), Stroke: scene.Line(rimInk, dropPen)})
 	}
 	d.close()
 	d.scale(f, colours, page.W()-bar, around, page.H()-around-key)
@@ -146,7 +146,7 @@ func (d *drawing) scale(l light.Field, colours []scene.Colour, x, top, low geom.
 		if k > 0 {
 			v := levels[k-1]
 			line := y + h
-			d.run(scene.Line(nightText, geom.MM(0.12)), x, line, x+wide+geom.MM(0.6), line)
+			d.run(scene.Line(nightText, crossPen), x, line, x+wide+geom.MM(0.6), line)
 			if l.Mean > 0 {
 				d.letters(x+5500*geom.Micrometre, line+small*4/10, small*8/10, left, nightText, digits2(v*l.Mean))
 			}
@@ -154,7 +154,7 @@ func (d *drawing) scale(l light.Field, colours []scene.Colour, x, top, low geom.
 		}
 		y += h
 	}
-	d.line(rect(x, top+h, wide, y-top-h), scene.Line(behind, geom.MM(0.15)))
+	d.line(rect(x, top+h, wide, y-top-h), scene.Line(behind, finePen))
 }
 
 // bandColours returns the colour of each band, the darkest first.

@@ -54,7 +54,7 @@ func Holes(d export.Drill, size geom.Box, title, what string) []byte {
 		d.Hits = d.Hits[:mostPainted]
 		what += fmt.Sprintf("; only the first %d holes are shown", mostPainted)
 	}
-	p.drill(d, white, scene.Line(ink, geom.MM(0.15)))
+	p.drill(d, white, scene.Line(ink, finePen))
 	return p.end(title, what)
 }
 
@@ -99,14 +99,14 @@ func Array(a export.Artwork, side geom.Side, title, what string) []byte {
 	d.close()
 	p.paint(find(export.SilkscreenTop+export.Function(side)), legend, mask)
 	d.close()
-	d.line(f.Contours(edges...), scene.Line(edge, geom.MM(0.2)))
+	d.line(f.Contours(edges...), scene.Line(edge, thinPen))
 	for _, l := range a.Layers {
 		if l.Function == export.Vcut {
 			p.paint(l, 0xb0483a, paper)
 		}
 	}
 	for _, dr := range a.Drills {
-		p.drill(dr, night, scene.Line(rim, geom.MM(0.08)))
+		p.drill(dr, night, scene.Line(rim, rimPen))
 	}
 	return p.end(title, what)
 }

@@ -49,7 +49,7 @@ func findings(watch *work.Watch, p panel.Panel, e *lettering.Engraving, marks []
 	fr := scene.Frame{Box: page}
 	d := newDrawing(watch, page.W(), page.H(), p.Name+": findings")
 	d.ground(paper)
-	thin := func(c scene.Colour) scene.Stroke { return scene.Line(c, geom.MM(0.25)) }
+	thin := func(c scene.Colour) scene.Stroke { return scene.Line(c, linePen) }
 	var mounts, lamps []geom.Contour
 	for _, m := range p.Mounts {
 		mounts = append(mounts, geom.Circle(m.At, m.D))
@@ -57,7 +57,7 @@ func findings(watch *work.Watch, p panel.Panel, e *lettering.Engraving, marks []
 	for _, h := range p.LEDs {
 		lamps = append(lamps, geom.Circle(h.At, h.D))
 	}
-	d.add(&scene.Path{Name: "outline", Shapes: fr.Contours(p.Outline), Fill: scene.Solid(sheetFill), Stroke: scene.Line(ink, geom.MM(0.4))})
+	d.add(&scene.Path{Name: "outline", Shapes: fr.Contours(p.Outline), Fill: scene.Solid(sheetFill), Stroke: scene.Line(ink, boldPen)})
 	for _, o := range p.Openings {
 		d.add(&scene.Path{Name: "opening", Shapes: fr.Contours(o.Contour), Fill: scene.Solid(paper), Stroke: thin(openingInk)})
 	}

@@ -62,7 +62,7 @@ func panelLayers(w *work.Watch, f scene.Frame, p panel.Panel, e *lettering.Engra
 	}
 	all := []layer{
 		{name: "face", says: "panel, its edge and openings", sample: boxSample, things: shapes(face...),
-			style: scene.Path{Fill: scene.Solid(faceFill), EvenOdd: true, Stroke: scene.Line(ink, geom.MM(0.25))}},
+			style: scene.Path{Fill: scene.Solid(faceFill), EvenOdd: true, Stroke: scene.Line(ink, linePen)}},
 		{name: "lettering", says: "lettering", sample: letterSample, things: letterings(w, f, p, e),
 			style: scene.Path{Fill: scene.Solid(letterFill), EvenOdd: true}},
 		{name: "bodies", says: "behind: space of a part", sample: boxSample, things: shapes(p.Bodies...),

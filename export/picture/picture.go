@@ -74,7 +74,7 @@ func bare(w *work.Watch, b board.Board, side geom.Side) scene.Page {
 	d.close()
 	d.close()
 
-	d.line(f.Contours(append([]geom.Contour{b.Outline}, b.Cutouts...)...), scene.Line(edge, geom.MM(0.2)))
+	d.line(f.Contours(append([]geom.Contour{b.Outline}, b.Cutouts...)...), scene.Line(edge, thinPen))
 	var plated, plain []geom.Contour
 	for _, h := range b.Holes {
 		plain = append(plain, geom.Circle(h.At, h.D))
@@ -88,8 +88,8 @@ func bare(w *work.Watch, b board.Board, side geom.Side) scene.Page {
 	for _, v := range b.Vias {
 		plated = append(plated, geom.Circle(v.At, v.Drill))
 	}
-	d.line(f.Contours(plated...), scene.Line(rim, geom.MM(0.08)))
-	d.line(f.Contours(plain...), scene.Line(edge, geom.MM(0.12)))
+	d.line(f.Contours(plated...), scene.Line(rim, rimPen))
+	d.line(f.Contours(plain...), scene.Line(edge, crossPen))
 
 	d.captioned(b, side)
 	return d.page

@@ -31,14 +31,14 @@ func (d *drawing) bar(x, y geom.Nm, twice int, says string) {
 			fill = white
 		}
 		d.add(&scene.Path{Shapes: rect(x+scaled(barLength*geom.Nm(i)/5, twice), y, scaled(barLength/5, twice), high*2/5),
-			Fill: scene.Solid(fill), Stroke: scene.Line(ink, geom.MM(0.15))})
+			Fill: scene.Solid(fill), Stroke: scene.Line(ink, finePen)})
 	}
 	var ticks [][]geom.Nm
 	for i := range 6 {
 		at := x + scaled(barLength*geom.Nm(i)/5, twice)
 		ticks = append(ticks, []geom.Nm{at, y, at, y + high})
 	}
-	d.runs(scene.Line(ink, geom.MM(0.15)), ticks...)
+	d.runs(scene.Line(ink, finePen), ticks...)
 	d.close()
 	d.letters(x+scaled(barLength, twice)+2*geom.Millimetre, y+high*4/5, textHeight, left, ink, says)
 }
@@ -113,7 +113,7 @@ func (d *drawing) heading(title, size string) {
 
 // cross marks the middle of a hole, for a drill or a pin, on the page.
 func (d *drawing) cross(at geom.Pt, r geom.Nm, colour scene.Colour) {
-	d.runs(scene.Line(colour, geom.MM(0.12)), []geom.Nm{at.X - r, at.Y, at.X + r, at.Y}, []geom.Nm{at.X, at.Y - r, at.X, at.Y + r})
+	d.runs(scene.Line(colour, crossPen), []geom.Nm{at.X - r, at.Y, at.X + r, at.Y}, []geom.Nm{at.X, at.Y - r, at.X, at.Y + r})
 }
 
 // AssemblyPDF returns the assembly drawing at true size, to lay on the panel before the board is ordered: the top on the

@@ -280,7 +280,7 @@ func (d *drawing) flags(s sketch, r read.Report, findings diag.List) {
 			break
 		}
 		if at := s.f.Pt(s.pt(e.At.X, e.At.Y)); s.seen(at) {
-			d.line(disc(at.X, at.Y, geom.MM(1.2)), scene.Line(wrongInk, geom.MM(0.4)))
+			d.line(disc(at.X, at.Y, geom.MM(1.2)), scene.Line(wrongInk, boldPen))
 		}
 	}
 	d.close()
@@ -294,7 +294,7 @@ func (d *drawing) flags(s sketch, r read.Report, findings diag.List) {
 			if !s.seen(at) {
 				continue
 			}
-			d.line(disc(at.X, at.Y, geom.MM(2.4)), scene.Line(askInk, geom.MM(0.4)))
+			d.line(disc(at.X, at.Y, geom.MM(2.4)), scene.Line(askInk, boldPen))
 			d.letters(at.X+geom.MM(2), at.Y-geom.MM(1.4), geom.MM(2.6), left, askInk, "?")
 		}
 	}

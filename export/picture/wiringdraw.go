@@ -94,7 +94,7 @@ func (w *wiring) joined() bool {
 // box draws a box with its lines of text, the name darker than the rest.
 func (w *wiring) box(b wireBox, fill scene.Colour) {
 	w.d.add(&scene.Path{Shapes: []geom.Contour{rounded(b.box.Min.X, b.box.Min.Y, b.box.W(), b.box.H(), geom.MM(1.2))},
-		Fill: scene.Solid(fill), Stroke: scene.Line(ink, geom.MM(0.3))})
+		Fill: scene.Solid(fill), Stroke: scene.Line(ink, framePen)})
 	text := wiringText + geom.Nm(len(b.lines)-1)*w.step
 	for i, s := range b.lines {
 		colour := ink
@@ -259,7 +259,7 @@ func (w *wiring) vertical(c scene.Colour, x geom.Nm, ys []geom.Nm) {
 // fused draws a fuse on a level conductor.
 func (w *wiring) fused(x, y geom.Nm) {
 	const high = 1600 * geom.Micrometre
-	w.d.line(rect(x, y-high/2, fuseWide, high), scene.Line(plusInk, geom.MM(0.3)))
+	w.d.line(rect(x, y-high/2, fuseWide, high), scene.Line(plusInk, framePen))
 }
 
 // dot marks wires that are joined, not only crossing.
