@@ -88,6 +88,7 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, beside []bool,
 
 // checkLEDs reports LEDs that cannot be soldered where they are. On a cut board those on other pieces have been told.
 func checkLEDs(b board.Board, p panel.Panel, area geom.Region, sizes []lamp, cut bool, l *diag.List) {
+	moves := mostMoves
 	for i, led := range p.LEDs {
 		if area.Locate(led.At) != geom.Inside {
 			why := whyOutside(b, p, led)
@@ -97,9 +98,15 @@ func checkLEDs(b board.Board, p panel.Panel, area geom.Region, sizes []lamp, cut
 			f := at(l.Add(diag.Error, "shape-led-outside", "an LED is outside the board: %s", why), led.At)
 			f.Place.Handle = led.Handle
 			f.Fix("move it, or make room for the board there").Together("%d LEDs are outside the board")
+			if moves--; moves >= 0 {
+				need := float64(b.Rules.CopperToEdge)
+				if x, y, ok := sizes[i].way(area, led.At, need, area.DistTo(led.At)); ok {
+					f.Fix("move it %s, or make room for the board there", inWords(x, y))
+				}
+			}
 			continue
 		}
-		checkEdge(b, p, area, led, sizes[i], l)
+		checkEdge(b, p, area, led, sizes[i], &moves, l)
 		checkScrew(b, led, sizes[i], l)
 	}
 	checkNeighbours(p, sizes, l)
@@ -154,9 +161,11 @@ func name(b board.Board, p panel.Panel, i int) string {
 	return "a screw that holds the sheets only"
 }
 
+const outlineName = "the panel's outline"
+
 // nearest returns what of the panel is nearest to q, and how near.
 func nearest(b board.Board, p panel.Panel, q geom.Pt) (string, float64) {
-	what, best := "the panel's outline", p.Outline.Ring(geom.FlattenTolerance).DistTo(q)
+	what, best := outlineName, p.Outline.Ring(geom.FlattenTolerance).DistTo(q)
 	for i, c := range b.Keepout {
 		if d := c.Ring(geom.FlattenTolerance).DistTo(q); d < best {
 			what, best = name(b, p, i), d
@@ -168,7 +177,7 @@ func nearest(b board.Board, p panel.Panel, q geom.Pt) (string, float64) {
 func locate(c geom.Contour, q geom.Pt) geom.Where { return c.Ring(geom.FlattenTolerance).Locate(q) }
 
 // checkEdge reports an LED whose pads are too near the board's edge however it is turned.
-func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, size lamp, l *diag.List) {
+func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, size lamp, moves *int, l *diag.List) {
 	need := float64(b.Rules.CopperToEdge)
 	if area.DistTo(led.At) >= need+size.reach() {
 		return
@@ -187,6 +196,11 @@ func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, s
 	f := at(l.Add(diag.Error, "shape-led-edge", "an LED is too near %s for its pads: %s are missing", what, mm(need-best)).About("rules.copper_to_edge"), led.At)
 	f.Place.Handle = led.Handle
 	f.Fix("move it away by that much").Together("%d LEDs are too near an edge for their pads")
+	if *moves--; *moves >= 0 {
+		if x, y, ok := size.way(area, led.At, need, need-best); ok {
+			f.Fix("move it %s", inWords(x, y))
+		}
+	}
 }
 
 // checkScrew reports an LED under the head of a mount screw.
@@ -201,11 +215,16 @@ func checkScrew(b board.Board, led panel.Hole, size lamp, l *diag.List) {
 			f := at(l.Add(diag.Error, "shape-led-mount", "an LED is too near a mount hole, under the screw's head: %s are missing", mm(need-d)).
 				About("rules.screw_room"), led.At)
 			f.Place.Handle = led.Handle
-			f.Fix("move the LED or the mount").Together("%d LEDs are too near a mount hole, under the screw's head")
+			move := "move the LED or the mount"
+			if d > 0 {
+				v := led.At.Sub(m.At)
+				move = "move the LED " + inWords(float64(v.X)/d*(need-d), float64(v.Y)/d*(need-d)) + ", or the mount the other way"
+			}
+			f.Fix("%s", move).Together("%d LEDs are too near a mount hole, under the screw's head")
 			// What is left round the hole, rounded down: a smaller head may do, and a hole's own clearance must.
 			const step = 50 * geom.Micrometre
 			if left := (b.Rules.ScrewClear - geom.Nm(math.Ceil(need-d))) / step * step; left >= b.Rules.CopperToHole {
-				f.Fix("move the LED or the mount; or, if the screw's head and washer reach no more than %v beyond the hole, say so in the project file: rules: {screw_room: %v}", left, left)
+				f.Fix("%s; or, if the screw's head and washer reach no more than %v beyond the hole, say so in the project file: rules: {screw_room: %v}", move, left, left)
 			}
 		}
 	}
@@ -241,7 +260,20 @@ func checkNeighbours(p panel.Panel, sizes []lamp, l *diag.List) {
 				}
 				f := at(l.Add(diag.Error, "shape-led-led", "two LEDs are too near each other, there is no room to put both in: %s are missing", mm(min(float64(straight), float64(slanted)/math.Sqrt2))), c.At)
 				f.Place.Handle = c.Handle
-				f.Fix("move them apart, or delete the one drawn twice").Together("%d pairs of LEDs are too near each other, there is no room to put both in").
+				move := "move them apart"
+				if d != (geom.Vec{}) {
+					x, y := float64(0), float64(0)
+					switch {
+					case float64(slanted)/math.Sqrt2 < float64(straight): // each way a half of X+Y
+						x, y = float64(slanted)/2, math.Copysign(float64(slanted)/2, float64(d.Y))
+					case d.X >= max(d.Y, -d.Y):
+						x = float64(straight)
+					default:
+						y = math.Copysign(float64(straight), float64(d.Y))
+					}
+					move = "move this one " + inWords(x, y)
+				}
+				f.Fix("%s, or delete the one drawn twice", move).Together("%d pairs of LEDs are too near each other, there is no room to put both in").
 					Note(diag.Place{At: &diag.Point{X: a.At.X.MM(), Y: a.At.Y.MM()}, Handle: a.Handle}, "the other LED")
 			}
 		}

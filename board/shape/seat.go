@@ -33,7 +33,7 @@ func SeatsOf(p panel.Panel, pkg string, hole geom.Nm, r board.Rules, m board.Lam
 	flange := max(hole+wider, fp.Body.Box().W(), fp.Body.Box().H())
 	s := Seats{Spacing: max(2*across+2*r.Clearance+r.Signal, flange, yard.W(), yard.H()) + seatGap}
 	for _, one := range boardsOf(p) {
-		d := deriver{one, r, m, lampsOf(one, led.Wiring{})} // LEDs that are drawn count, to be moved or to stay
+		d := deriver{p: one, r: r, m: m, lamps: lampsOf(one, led.Wiring{})} // LEDs that are drawn count, to be moved or to stay
 		b := d.roomy().b
 		area := b.Material()
 		if len(area) == 0 {

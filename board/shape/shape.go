@@ -25,7 +25,7 @@ import (
 // edges, mounts and its neighbours is its footprint's. It keeps out of the panel's rooms as far as they do not give way
 // (room.go); the board has those that it kept.
 func Derive(p panel.Panel, w led.Wiring, r board.Rules, m board.Laminate) (board.Board, diag.List) {
-	d := deriver{p, r, m, lampsOf(p, w)}
+	d := deriver{p: p, r: r, m: m, lamps: lampsOf(p, w)}
 	out := d.roomy()
 	checkSize(out.b, p.Name, &out.l)
 	return out.b, out.l.WithPanel(p.Name)
@@ -37,6 +37,9 @@ type deriver struct {
 	r     board.Rules
 	m     board.Laminate
 	lamps []lamp
+
+	conceded []concession // LEDs that limits give way for, and how far those may
+	least    board.Floors
 }
 
 // outcome is a board that was derived with some rooms.
@@ -60,7 +63,7 @@ func (d deriver) with(rooms []panel.Room) outcome {
 			drawn(b, p, l)
 		} else {
 			var ok bool
-			if ok, cut, out.neck = derived(b, p, rooms, screws, l); !ok {
+			if ok, cut, out.neck = d.derived(b, rooms, screws, l); !ok {
 				return out
 			}
 		}
@@ -116,8 +119,9 @@ func necks() []geom.Nm { return []geom.Nm{geom.MM(4), geom.MM(3), geom.MM(2.4)} 
 
 // derived sets outline and cutouts from the panel: ok is false when nothing is left to be a board, cut says that it was told of
 // LEDs on other pieces, neck is the narrowest width that was kept.
-func derived(b *board.Board, p panel.Panel, rooms []panel.Room, screws []panel.Hole, l *diag.List) (ok, cut bool, neck geom.Nm) {
-	free := freeArea(p, b.Rules, rooms, screws)
+func (d deriver) derived(b *board.Board, rooms []panel.Room, screws []panel.Hole, l *diag.List) (ok, cut bool, neck geom.Nm) {
+	p := d.p
+	free := d.widened(freeArea(p, b.Rules, rooms, screws), rooms, screws)
 	var best geom.Region
 	most := -1
 	all := 0

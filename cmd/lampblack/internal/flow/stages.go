@@ -120,6 +120,7 @@ type shapeIn struct {
 	Panel    panel.Panel
 	Wiring   led.Wiring
 	Rules    board.Rules
+	Least    board.Floors
 	Laminate board.Laminate
 }
 
@@ -129,7 +130,7 @@ type boardOut struct {
 }
 
 var shaping = stage[shapeIn, boardOut]{"shape", func(_ context.Context, in shapeIn) boardOut {
-	b, l := shape.Derive(in.Panel, in.Wiring, in.Rules, in.Laminate)
+	b, l := shape.Yielding(in.Panel, in.Wiring, in.Rules, in.Least, in.Laminate)
 	return boardOut{says{l}, b}
 }}
 
@@ -288,7 +289,7 @@ func (w *way) layOut(m *Made, panel string, wish place.Options) {
 func (w *way) layOutOn(m *Made, foot panel.Panel, panel string, wish place.Options) {
 	s, p := w.s, w.s.project
 	m.made = wired(m.Wiring, p.Laminate.Copper)
-	shaped, ok := through(w, shaping, shapeIn{foot, m.made, p.Rules, p.Laminate}, func(boardOut) {})
+	shaped, ok := through(w, shaping, shapeIn{foot, m.made, p.Rules, p.Least, p.Laminate}, func(boardOut) {})
 	if !ok {
 		return
 	}

@@ -42,7 +42,8 @@ type Project struct {
 	Class    string // of fabrication: board.Classes
 	Laminate board.Laminate
 	Rules    board.Rules
-	Copies   int // consoles to make
+	Least    board.Floors // what of Rules gives way to before a board is refused
+	Copies   int          // consoles to make
 	Orders   []Order
 	Kerf     geom.Nm // width that the laser burns away
 	Stack    light.Stack
@@ -157,6 +158,7 @@ func New(console string) Project {
 		},
 		Class:    board.UsualClass,
 		Rules:    board.UsualRules(),
+		Least:    board.FloorsOf(board.UsualRules(), func(string) bool { return false }),
 		Laminate: board.UsualLaminate(),
 		Stack:    light.UsualStack(),
 		Light:    light.UsualLimits(),

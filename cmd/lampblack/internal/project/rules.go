@@ -67,6 +67,7 @@ func (d *draft) settleRules(r *reader) {
 			*l.Of(&d.Rules) = *l.Of(&d.limits)
 		}
 	}
+	d.Least = board.FloorsOf(d.Rules, func(limit string) bool { return r.has("rules."+limit) || limit == "margin" && r.has("margin") })
 }
 
 // ruleSense tells limits that contradict each other.

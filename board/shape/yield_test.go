@@ -1,0 +1,97 @@
+package shape_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/board"
+	"lampblack/board/shape"
+	"lampblack/led"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+	"lampblack/panel/paneltest"
+)
+
+func yielding(p panel.Panel, firm ...string) (board.Board, diag.List) {
+	r := board.UsualRules()
+	return shape.Yielding(p, led.Wiring{}, r, board.FloorsOf(r, func(l string) bool { return slices.Contains(firm, l) }), board.UsualLaminate())
+}
+
+// A lamp of 3 mm beside a body wants 0.9 mm for its pads along it, 0.5 mm to the board's edge and 1 mm from there: 2.4 mm. Its
+// flange takes 1.9 mm.
+func TestGivesWay(t *testing.T) {
+	desk := func(change func(*panel.Panel)) panel.Panel {
+		p := panel.Panel{Name: "vents", Outline: rect(0, 0, 100, 60), Bodies: []geom.Contour{rect(40, 15, 60, 45)},
+			LEDs:   []panel.Hole{{At: geom.PtMM(15, 30), D: geom.MM(3)}, {At: geom.PtMM(85, 30), D: geom.MM(3)}},
+			Mounts: []panel.Hole{{At: geom.PtMM(8, 8), D: geom.MM(3.2)}, {At: geom.PtMM(92, 52), D: geom.MM(3.2)}}}
+		change(&p)
+		return p
+	}
+	led0 := func(x, y float64) panel.Panel { return desk(func(p *panel.Panel) { p.LEDs[0].At = geom.PtMM(x, y) }) }
+	for _, c := range []struct {
+		what  string
+		panel panel.Panel
+		firm  string
+		want  string // codes
+		text  string // of the first
+	}{
+		{"room enough", led0(37.59, 30), "", "", ""},
+		{"0.02 mm too near a body", led0(37.62, 30), "", "warning shape-gave-way", "the board comes as near as 0.86 mm to a body, as an LED stands there: 1 mm is usual"},
+		{"nearer", led0(37.95, 30), "", "warning shape-gave-way", "as near as 0.58 mm to a body"},
+		{"a limit that is told is kept", led0(37.62, 30), "board_to_body copper_to_edge", "error shape-led-edge", "an LED is too near a body for its pads: 0.02 mm are missing"},
+		{"that limit alone", led0(37.62, 30), "board_to_body", "warning shape-gave-way", "copper comes as near as 0.3 mm to the board's edge, as an LED stands there: 0.5 mm is usual"},
+		{"its flange would meet the body", led0(38.2, 30), "", "error shape-led-edge", "an LED is too near a body for its pads"},
+		{"0.1 mm too near the panel's edge", led0(15, 2.3), "", "warning shape-gave-way", "as near as 0.86 mm to the panel's outline"},
+		{"its flange would stick out of the panel", led0(15, 1.8), "", "error shape-led-edge", "too near the panel's outline"},
+		{"margin told", led0(15, 2.3), "margin copper_to_edge", "error shape-led-edge", ""},
+		// 1.6 + 2 + 1.9 = 5.5 from a screw's middle, 1.6 + 1.3 + 1.9 = 4.8 without a washer.
+		{"a washer over an LED", led0(13, 8), "", "warning shape-gave-way", "1.3 mm are kept free round mount holes, room for a screw's head without a washer"},
+		{"a screw's head over it", led0(12.2, 8), "", "warning shape-gave-way", "0.25 mm are kept free round mount holes, no room for a screw's head"},
+		{"in the screw's hole", led0(11, 8), "", "error shape-led-mount", ""},
+		{"screw room told", led0(13, 8), "screw_room", "error shape-led-mount", ""},
+	} {
+		t.Run(c.what, func(t *testing.T) {
+			b, l := yielding(c.panel, strings.Fields(c.firm)...)
+			require.Equal(t, c.want, codes(l), "%v", l)
+			paneltest.Subjects(t, l)
+			if len(l) > 0 {
+				require.Contains(t, l[0].Text, c.text)
+				require.Equal(t, c.panel.LEDs[0].At, geom.PtMM(l[0].Place.At.X, l[0].Place.At.Y), "the place is told")
+			}
+			if l.HasErrors() {
+				require.Contains(t, l[0].Advice, "by ", "%v", l)
+				require.Equal(t, board.UsualRules(), b.Rules)
+				return
+			}
+			// Only beside the LED does the board come nearer, and never nearer than the floor.
+			body, far, near := c.panel.Bodies[0].Ring(geom.FlattenTolerance), 1e9, 1e9
+			for _, r := range b.Material().Rings() {
+				for _, q := range r {
+					if d := body.DistTo(q); q.X > geom.MM(50) {
+						far = min(far, d)
+					} else {
+						near = min(near, d)
+					}
+				}
+			}
+			require.InDelta(t, 1e6, far, 2e4)
+			require.GreaterOrEqual(t, near, 0.3e6-1e4)
+		})
+	}
+}
+
+// A move that is advised is one that helps: with it, the board takes the LED.
+func TestMovesHelp(t *testing.T) {
+	p := panel.Panel{Name: "vents", Outline: rect(0, 0, 100, 60), Bodies: []geom.Contour{rect(40, 15, 60, 45)},
+		LEDs: []panel.Hole{{At: geom.PtMM(38.2, 30), D: geom.MM(3)}, {At: geom.PtMM(85, 30), D: geom.MM(3)}}}
+	_, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.UsualLaminate())
+	i := slices.IndexFunc(l, func(f diag.Finding) bool { return f.Code == "shape-led-edge" })
+	require.Equal(t, "move it by 0.60 mm to the left", l[i].Advice)
+	p.LEDs[0].At = geom.PtMM(37.6, 30)
+	_, l = shape.Derive(p, led.Wiring{}, board.UsualRules(), board.UsualLaminate())
+	require.False(t, l.HasErrors(), "%v", l)
+}
