@@ -114,7 +114,11 @@ func (p *inspector) paste() {
 			})
 			// Paste is often divided into several dots over one large pad.
 			if !good && !p.own {
-				good = p.within(o.To, side)
+				h := a.H
+				if a.Shape == export.Circle {
+					h = a.W
+				}
+				good = p.within(o.To, a.W, h, side)
 			}
 			if !good {
 				p.fail("inspect-paste-stray", "paste on the %v side is printed where no pad of a surface part takes it", side).
@@ -151,11 +155,14 @@ func (p *inspector) paste() {
 	}
 }
 
-// within reports whether a place lies in a land on that side.
-func (p *inspector) within(q geom.Pt, side geom.Side) bool {
+// within reports whether a dot of paste lies in a land on that side.
+func (p *inspector) within(q geom.Pt, w, h geom.Nm, side geom.Side) bool {
 	for _, d := range p.lands {
-		r := max(d.a.W, d.a.H) / 2
-		if d.on == side && geom.BoxOf(d.at).Grown(r).Contains(q) {
+		x, y := d.a.W, d.a.H
+		if d.a.Shape == export.Circle {
+			y = x
+		}
+		if d.on == side && 2*max(q.X-d.at.X, d.at.X-q.X)+w <= x+same && 2*max(q.Y-d.at.Y, d.at.Y-q.Y)+h <= y+same {
 			return true
 		}
 	}

@@ -34,7 +34,7 @@ type Entry struct {
 	Function string // .FileFunction as written, its values joined by commas
 }
 
-// Open sorts the files of a pack by what they say they are, never by their names, and reads them. It tells of layers that
+// Open sorts the files of a pack by what they say they are, and where they say nothing by what they hold, and reads them. It tells of layers that
 // are missing or there twice, of files that do not belong together, and of a netlist that does not fit the copper.
 // Once ctx is done what it returns means nothing.
 func Open(ctx context.Context, files []File) (p Pack, l diag.List) {
@@ -48,6 +48,10 @@ func opened(w *work.Watch, files []File) (Pack, diag.List) {
 	var same []sameness
 	layers := map[export.Function]string{}
 	drills := map[bool]string{}
+	var unsaid []nameless
+	var holes []geom.Pt
+	var unsorted []export.Drill
+	var unsortedNames []string
 	for _, f := range files {
 		w.Look()
 		e := Entry{Name: f.Name, Kind: sniff(f.Data)}
@@ -59,6 +63,10 @@ func opened(w *work.Watch, files []File) (Pack, diag.List) {
 			e.Function = joined(values)
 			same = append(same, sameness{f.Name, attributeOf(layer.FileAttributes, ".SameCoordinates"), hasAttribute(layer.FileAttributes, ".SameCoordinates")})
 			fn, ok := FunctionOf(values)
+			if !ok && len(values) == 0 && len(layer.Objects) > 0 {
+				unsaid = append(unsaid, nameless{entry: len(p.Files), layer: layer})
+				break
+			}
 			if !ok {
 				p.Others = append(p.Others, layer)
 				break
@@ -83,7 +91,11 @@ func opened(w *work.Watch, files []File) (Pack, diag.List) {
 			if hasAttribute(d.FileAttributes, ".SameCoordinates") { // drill files need not say it
 				same = append(same, sameness{f.Name, attributeOf(d.FileAttributes, ".SameCoordinates"), true})
 			}
+			for _, h := range d.Hits {
+				holes = append(holes, h.At)
+			}
 			if e.Function == "" {
+				unsorted, unsortedNames = append(unsorted, d), append(unsortedNames, f.Name)
 				break
 			}
 			if first, twice := drills[d.Plated]; twice {
@@ -106,6 +118,18 @@ func opened(w *work.Watch, files []File) (Pack, diag.List) {
 			p.Artwork.Laminate = m
 		}
 		p.Files = append(p.Files, e)
+	}
+	l = append(l, p.recognise(unsaid, holes)...)
+	l = append(l, p.plating(unsorted, unsortedNames)...)
+	for _, layer := range p.Artwork.Layers {
+		if layers[layer.Function] == "" {
+			layers[layer.Function] = "recognised"
+		}
+	}
+	for _, d := range p.Artwork.Drills {
+		if drills[d.Plated] == "" {
+			drills[d.Plated] = "recognised"
+		}
 	}
 	slices.SortFunc(p.Artwork.Layers, func(a, b export.Layer) int { return int(a.Function) - int(b.Function) })
 	slices.SortFunc(p.Artwork.Drills, func(a, b export.Drill) int {
