@@ -94,6 +94,9 @@ func Judge(watch *work.Watch, p panel.Panel, f Field, s Stack, lim Limits) diag.
 			}
 		}
 	}
+	if f.Mean > 0 && lim.Hot > 0 {
+		l = append(l, judgeBare(s)...)
+	}
 	if f.Assumed {
 		l.Add(diag.Note, "light-intensity-unknown", "the luminous intensity of an LED kind is not known: only ratios of its light mean something").
 			About(diag.PanelKey(p.Name, "led"), "defaults.led").Fix("write its data sheet's value: intensity: 800 mcd at the current of at")
