@@ -10,21 +10,22 @@ import (
 
 // router is the state of one Route call.
 type router struct {
-	watch  *work.Watch
-	b      board.Board
-	g      *grid
-	s      *searcher
-	pins   []pin
-	nets   []*net // in the order they are routed
-	widths []geom.Nm
-	occ    [][]uint16 // by width: how many nets' copper a track of that width would touch at a node
-	via    []uint16   // the same for a via
-	hist   []uint16   // percent added for past quarrels
-	stamp  []uint32
-	mark   uint32
-	rounds int
-	starts []end // room for a search's ends
-	goals  []end
+	watch   *work.Watch
+	b       board.Board
+	g       *grid
+	s       *searcher
+	pins    []pin
+	nets    []*net // in the order they are routed
+	widths  []geom.Nm
+	occ     [][]uint16 // by width: how many nets' copper a track of that width would touch at a node
+	via     []uint16   // the same for a via
+	hist    []uint16   // percent added for past quarrels
+	stamp   []uint32
+	mark    uint32
+	rounds  int
+	painted int   // nodes
+	starts  []end // room for a search's ends
+	goals   []end
 }
 
 // The schedule of the negotiation. Source of the scheme: L. McMurchie and C. Ebeling, "PathFinder: A
@@ -40,11 +41,30 @@ const (
 	mostGrudge   = 2500
 	demoteRounds = 9 // rounds that a net quarrels before it tries a narrower track
 
-	// Lattice nodes visited, at some 10 million a second: what no sensible board comes near. Beyond it only what is
-	// open is joined, so that a hopeless board ends too.
-	negotiateWork = 100_000_000
-	shoveWork     = 100_000_000
+	// staleRounds is how many rounds may pass with no fewer nets in quarrel than ever before: those that come to terms do so
+	// long before (in the test field within a third of it).
+	staleRounds = 16
+	// paintedStep is how many painted nodes cost as much as one that a search visits.
+	paintedStep = 50
 )
+
+// Budget returns how many steps the negotiation of a board with so many pins may take, see Figures.Work, and again how many its
+// last joints: more than the most crowded boards take that still come out (five eighths of it for 270 pins a square decimetre).
+// Beyond it only what is open is joined, so that a hopeless board ends too. Steps are counted and grow with the board, so that
+// every machine gives up at the same place; a step takes some 0.7 µs.
+func Budget(pins int) int { return 2_000_000 + 6_000*pins }
+
+// steps returns the work done so far.
+func (r *router) steps() int { return r.s.work + r.painted/paintedStep }
+
+// open returns how many connections all nets lack.
+func (r *router) open() int {
+	k := 0
+	for _, n := range r.nets {
+		k += n.open()
+	}
+	return k
+}
 
 func newRouter(w *work.Watch, b board.Board, opt Options) *router {
 	r := &router{watch: w, b: b}
@@ -97,6 +117,7 @@ func (r *router) paintFor(n *net, occ []uint16, w, clear geom.Nm, by int) {
 		r.strokes(l, func(side geom.Side, s geom.Segment, width geom.Nm) {
 			base := int(side) * r.g.n
 			r.g.rows(s, (w+width)/2+clear+margin, func(y, x0, x1 int) {
+				r.painted += max(0, x1-x0+1)
 				for k := base + y*r.g.nx + x0; k <= base+y*r.g.nx+x1; k++ {
 					if r.stamp[k] != r.mark {
 						r.stamp[k] = r.mark
@@ -151,9 +172,13 @@ func (r *router) negotiate(rounds int) {
 		r.paint(n, 1)
 	}
 	quarrels := make([]int, len(r.nets))
+	fewest, since := len(r.nets)+1, 0
 	for r.rounds = 1; r.rounds <= rounds; r.rounds++ {
 		bad := r.conflicts()
-		if len(bad) == 0 || r.s.work > negotiateWork {
+		if len(bad) < fewest {
+			fewest, since = len(bad), r.rounds
+		}
+		if len(bad) == 0 || r.steps() > Budget(len(r.pins)) || r.rounds-since > staleRounds {
 			break
 		}
 		press = min(press*pressGrowth/100, mostPress)
@@ -186,11 +211,11 @@ func (r *router) complete() {
 	for _, n := range r.nets {
 		r.joinHard(n)
 	}
-	limit := r.s.work + shoveWork
+	limit := r.steps() + Budget(len(r.pins))
 	for range 3 {
 		open := 0
 		for _, n := range r.nets {
-			if n.hopeful() && r.s.work < limit {
+			if n.hopeful() && r.steps() < limit {
 				open++
 				r.shove(n)
 			}

@@ -54,7 +54,7 @@ type Figures struct {
 	Share45    float64 // share of the track length that runs at a multiple of 45 degrees
 	Iterations int     // rounds of negotiation
 	Pitch      geom.Nm // of the lattice used
-	Work       int     // lattice nodes visited
+	Work       int     // lattice nodes visited, and painted ones by what they cost beside
 }
 
 // Route joins the pads of every net of b. When ctx is done it returns at once, and what it returns means nothing.
@@ -76,15 +76,20 @@ func Route(ctx context.Context, b board.Board, opt Options) (board.Board, Figure
 	work.Until(ctx, func(w *work.Watch) {
 		r := newRouter(w, b, opt)
 		r.negotiate(opt.Iterations)
-		r.refine()
-		r.spare()
-		r.refine()
+		whole := r.open() == 0 // what is open now stays so: its copper is not worth making better
+		if whole {
+			r.refine()
+			r.spare()
+			r.refine()
+		}
 		lay := r.layOut()
-		lay.tidy(3)
-		lay.widen()
+		if whole {
+			lay.tidy(3)
+			lay.widen()
+		}
 		lay.prove()
 		w.Look()
-		f.Iterations, f.Pitch, f.Work = r.rounds, r.g.pitch, r.s.work
+		f.Iterations, f.Pitch, f.Work = r.rounds, r.g.pitch, r.steps()
 		lay.write(&b, &f, r.nets)
 		w.Look()
 		l = r.report(lay, &f)

@@ -208,3 +208,16 @@ func TestScatter(t *testing.T) {
 		t.Logf("seed %d: %d of %d open", seed, f.Unrouted, f.Connections)
 	}
 }
+
+// A board that comes to nothing costs no more than its size allows, and all that is open is told.
+func TestHopelessBoardEnds(t *testing.T) {
+	b, ok := placed(3, 60)
+	require.True(t, ok)
+	b.Rules.Clearance *= 8
+	got, f, l := Route(t.Context(), b, Options{})
+	require.Greater(t, f.Unrouted, 40)
+	require.Len(t, l, f.Unrouted)
+	pins := 0
+	got.Pads(func(int, int) bool { pins++; return true })
+	require.Less(t, f.Work, 2*Budget(pins))
+}

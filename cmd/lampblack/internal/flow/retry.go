@@ -38,13 +38,27 @@ func attempts(w led.Wiring, wish place.Options) []attempt {
 
 // tryOthers lays the board out in other ways until one is complete, and tells which; failed is what the first way came
 // to, and stands when none is.
-func tryOthers(ctx context.Context, in placeIn, failed routeOut) routeOut {
+//
+// No further way is begun once all together have done as much work as the board's size allows one, with less room than at first
+// half of that: such a board is hopeless, and whoever waits for it should be told so soon.
+func tryOthers(ctx context.Context, in routeIn, failed routeOut) routeOut {
+	pins := 0
+	failed.Board.Pads(func(int, int) bool { pins++; return true })
+	left := route.Budget(pins)
+	if in.Again {
+		left /= 2
+	}
+	left -= failed.Routed.Work
 	for _, a := range attempts(in.Wiring, in.Wish) {
+		if left <= 0 {
+			break
+		}
 		placed, figures, l := place.Place(ctx, in.Shaped.Value.Board, in.Panel, a.wiring, a.wish)
 		if l.HasErrors() {
 			continue
 		}
 		routed, tracks, more := route.Route(ctx, placed, route.Options{})
+		left -= tracks.Work
 		if l = append(l, more...); l.HasErrors() {
 			continue
 		}

@@ -11,6 +11,7 @@ import (
 	"lampblack/board/check"
 	"lampblack/board/legend"
 	"lampblack/board/place"
+	"lampblack/board/route"
 	"lampblack/board/shape"
 	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/led"
@@ -37,7 +38,7 @@ func TestOtherAttemptsAreProven(t *testing.T) {
 	failed := routeOut{says: says{diag.List{{Code: "route-open-net", Severity: diag.Error}}}}
 	for i, a := range attempts(c.Boards[0], place.Options{}) {
 		// As tryOthers does it, with the attempts before this one taken for failed.
-		out := tryOthers(context.Background(), placeIn{memo.Of(nil, boardOut{Board: shaped}), panels[0], a.wiring, a.wish}, failed)
+		out := tryOthers(context.Background(), routeIn{placeIn: placeIn{memo.Of(nil, boardOut{Board: shaped}), panels[0], a.wiring, a.wish}}, failed)
 		l := out.Findings
 		require.NoError(t, l.Err(), "attempt %d", i)
 		require.Equal(t, "route-second-try", l[len(l)-1].Code)
@@ -52,5 +53,10 @@ func TestOtherAttemptsAreProven(t *testing.T) {
 	// A board that no way is found for keeps the first finding.
 	none := shaped
 	none.Rules.Clearance *= 40
-	require.Equal(t, failed, tryOthers(context.Background(), placeIn{memo.Of(nil, boardOut{Board: none}), panels[0], c.Boards[0], place.Options{}}, failed))
+	require.Equal(t, failed, tryOthers(context.Background(), routeIn{placeIn: placeIn{memo.Of(nil, boardOut{Board: none}), panels[0], c.Boards[0], place.Options{}}}, failed))
+
+	// Nor is another way begun when the first has done all the work that the board may cost.
+	spent := failed
+	spent.Board, spent.Routed.Work = shaped, route.Budget(2*len(c.Boards[0].LEDs)+2*len(c.Boards[0].Resistors)+4)
+	require.Equal(t, spent, tryOthers(context.Background(), routeIn{placeIn: placeIn{memo.Of(nil, boardOut{Board: shaped}), panels[0], c.Boards[0], place.Options{}}}, spent))
 }

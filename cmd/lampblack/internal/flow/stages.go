@@ -156,6 +156,7 @@ var placing = stage[placeIn, placeOut]{"place", func(ctx context.Context, in pla
 type routeIn struct {
 	Placed memo.Kept[placeOut]
 	placeIn
+	Again bool // with less room than at first
 }
 
 type routeOut struct {
@@ -170,7 +171,7 @@ var routing = stage[routeIn, routeOut]{"route", func(ctx context.Context, in rou
 	b, f, l := route.Route(ctx, in.Placed.Value.Board, route.Options{})
 	out := routeOut{says{l}, b, in.Placed.Value.Figures, f, false}
 	if l.HasErrors() {
-		return tryOthers(ctx, in.placeIn, out)
+		return tryOthers(ctx, in, out)
 	}
 	return out
 }}
@@ -298,7 +299,7 @@ func (w *way) layOutOn(m *Made, foot panel.Panel, panel string, wish place.Optio
 	if !ok {
 		return
 	}
-	routed, ok := through(w, routing, routeIn{placed, from}, func(o routeOut) {
+	routed, ok := through(w, routing, routeIn{placed, from, w.again}, func(o routeOut) {
 		m.Board, m.Placed, m.Routed = o.Board, o.Placed, o.Routed
 		if o.Reversed {
 			m.Wiring, m.made = m.Wiring.Reversed(), m.made.Reversed()
