@@ -31,7 +31,7 @@ func (n Need) ways() string {
 		out = append(out, fmt.Sprintf("a supply of at least %v", n.Volts))
 	}
 	if n.Ohms > 0 {
-		out = append(out, fmt.Sprintf("at most %v inside it", n.Ohms))
+		out = append(out, fmt.Sprintf("at most %s ohm inside it", part.Trimmed(float64(n.Ohms), 3)))
 	}
 	if n.Watts > 0 {
 		out = append(out, fmt.Sprintf("other loads of at most %v", n.Watts))

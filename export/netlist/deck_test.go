@@ -87,6 +87,12 @@ func TestDeckNames(t *testing.T) {
 	require.True(t, strings.HasPrefix(text, "* ridge .end desk\n"), "a title cannot end the deck")
 	require.True(t, strings.HasSuffix(text, ".op\n.end\n"))
 	require.Equal(t, 1, strings.Count(text, "\nVsupply "))
+	for i, chain := range c.Chains {
+		for _, element := range []string{"Rswitch", "Rfuse"} {
+			n := strings.Count(text, fmt.Sprintf("\n%s_%d ", element, i+1))
+			require.Equal(t, chain.From == "" && len(chain.Links) > 0, n == 1, "%s of chain %d", element, i+1)
+		}
+	}
 	for _, w := range c.Boards {
 		name := clean(w.Panel)
 		for _, r := range w.Resistors {
