@@ -65,7 +65,7 @@ func stacked(w *work.Watch, sheets []sheet, c lines, th things, opt Options) ([]
 		return sheets, c, th, st, said
 	}
 	c.used = maps.Clone(c.used)
-	st.layered(w, sheets, &c)
+	said.join(st.layered(w, sheets, &c, th, opt))
 	all := withEdges(sheets, c)
 	groups := alike(all)
 	gone := make([]bool, len(all))
@@ -183,7 +183,8 @@ func movedPath(p dxf.Path, by dxf.XY) dxf.Path {
 
 // layered finds sheets over each other: layers each of which has the panel's edge, or one a little smaller, round things of
 // its own. Their edges are no openings.
-func (st *stack) layered(w *work.Watch, sheets []sheet, c *lines) {
+func (st *stack) layered(w *work.Watch, sheets []sheet, c *lines, th things, opt Options) findings {
+	var said findings
 	edge := make([]bool, len(c.free.loops))
 	for i := range sheets {
 		o := &sheets[i].outline
@@ -219,11 +220,54 @@ func (st *stack) layered(w *work.Watch, sheets []sheet, c *lines) {
 		}
 		if len(ls) > 1 {
 			st.leaves = append(st.leaves, ls...)
+			if opt.Sheets == SheetsJudged {
+				said.join(st.variants(w, ls, *c, th))
+			}
 		}
 	}
 	if slices.Contains(edge, true) {
 		c.free = c.free.without(edge)
 	}
+	return said
+}
+
+// variants asks where several sheets over each other are complete in themselves, with LEDs and lettering: then they may be
+// variants of a panel of which one is built, and together they would make a board that nobody wants.
+func (st *stack) variants(w *work.Watch, ls []leaf, c lines, th things) findings {
+	var said findings
+	lamps, words := map[string]bool{}, map[string]bool{}
+	for i := range c.free.loops {
+		w.Step()
+		if l := &c.free.loops[i]; l.round && ledSize(l.d) && ls[0].outline.holds(l.centre()) {
+			lamps[lowered(l.from.Layer)] = true
+		}
+	}
+	for _, e := range slices.Concat(th.writing, th.byRole[panel.RoleLettering]) {
+		w.Step()
+		if e.Text != nil && ls[0].outline.holds(e.Text.At) {
+			words[lowered(e.Layer)] = true
+		}
+	}
+	var whole []string
+	for i := range ls {
+		if lamps[ls[i].layer] && words[ls[i].layer] {
+			whole = append(whole, ls[i].named)
+		}
+	}
+	if len(whole) < 2 {
+		return said
+	}
+	m := ls[0].outline.centre()
+	q := diag.Question{Things: fmt.Sprintf("%d layers with an edge, LEDs and lettering each", len(whole)), Assumed: string(SheetsTogether), At: []diag.Point{{X: m.X, Y: m.Y}},
+		Choices: []diag.Choice{{Role: string(SheetsTogether), Words: "sheets of one panel", YAML: "sheets: together"}}}
+	for _, name := range whole {
+		q.Choices = append(q.Choices, diag.Choice{Role: string(panel.RoleIgnore), Words: "a variant, and " + short(name) + " is not built", YAML: fmt.Sprintf("roles: {%s: %s}", panel.RoleIgnore, yamlOf("layer "+name))})
+	}
+	st.asked = true
+	said.add(diag.Warning, "panel-question", ls[0].outline.from, "the layers %s have an edge, holes of an LED's size and lettering each: are they sheets of one panel, or variants of which one is built? They are taken as one panel with all of it", some(whole, 8)).
+		About("sheets").At(m.X, m.Y).Asks(q).
+		Fix("for sheets of one panel write in the project file: %s; to leave a variant out: %s", q.Choices[0].YAML, q.Choices[1].YAML)
+	return said
 }
 
 // edgeOf reports whether a loop is the edge of a sheet of a panel: as large, or a little smaller on all sides alike.
