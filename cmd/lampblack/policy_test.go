@@ -25,18 +25,19 @@ func allowed() map[string][]string {
 	verb := with("panel", "led", "led/part", "board", "board/footprint")
 	artist := with("panel", "panel/lettering", "led", "led/part", "board", "export", "export/scene", "export/scene/svg")
 	return map[string][]string{
-		"panel/geom":      {},
-		"panel/diag":      {},
-		"panel/disjoint":  {},
-		"panel/work":      {},
-		"panel/dxf":       with(),
-		"panel":           with(),
-		"panel/room":      with("panel"),
-		"panel/read":      with("panel", "panel/dxf", "panel/role", "panel/room"), // a drawing's panels, and the room that the project tells of their openings
-		"panel/role":      with("panel"),                                          // what its things are
-		"panel/draft":     with("panel", "panel/dxf"),                             // a panel's drawing
-		"panel/lettering": with("panel"),
-		"panel/paneltest": with(),
+		"panel/geom":             {},
+		"panel/diag":             {},
+		"panel/disjoint":         {},
+		"panel/work":             {},
+		"panel/dxf":              with(),
+		"panel":                  with(),
+		"panel/room":             with("panel"),
+		"panel/read":             with("panel", "panel/dxf", "panel/role", "panel/room"), // a drawing's panels, and the room that the project tells of their openings
+		"panel/role":             with("panel"),                                          // what its things are
+		"panel/draft":            with("panel", "panel/dxf"),                             // a panel's drawing
+		"panel/lettering":        with("panel"),
+		"panel/paneltest":        with(),
+		"panel/paneltest/sketch": with("panel", "panel/dxf", "panel/lettering"), // for tests
 
 		"led/part":    with(),
 		"led":         with("panel", "led/part"),

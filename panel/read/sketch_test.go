@@ -12,6 +12,7 @@ import (
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/paneltest"
+	"lampblack/panel/paneltest/sketch"
 	"lampblack/panel/read"
 )
 
@@ -20,7 +21,7 @@ import (
 func sketches(t *testing.T, from, to uint64) (right, all, silent int) {
 	t.Helper()
 	for seed := from; seed <= to; seed++ {
-		s := sketchOf(seed)
+		s := sketch.Of(seed)
 		ps, l := read.Panels(t.Context(), s.Drawing, read.Options{})
 		why := s.Why(ps)
 		if l.HasErrors() {
@@ -89,7 +90,7 @@ func sameByRules(t *testing.T, d dxf.Drawing) {
 // TestProposalIsTheGuess: the rules proposed give exactly the guessed panels, in whatever manner they are drawn.
 func TestProposalIsTheGuess(t *testing.T) {
 	for seed := uint64(1); seed <= 70; seed++ {
-		sameByRules(t, sketchOf(seed).Drawing)
+		sameByRules(t, sketch.Of(seed).Drawing)
 		if seed <= 3*stackKinds {
 			sameByRules(t, stackOf(seed).Drawing)
 		}

@@ -15,6 +15,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/paneltest/sketch"
 	"lampblack/panel/read"
 )
 
@@ -69,7 +70,7 @@ func (s *stacker) box(layer string, at dxf.XY, x, y, w, h float64) {
 func (s *stacker) sides(layer string, at dxf.XY, x, y, w, h float64) {
 	c := []dxf.XY{{X: x, Y: y}, {X: x + w, Y: y}, {X: x + w, Y: y + h}, {X: x, Y: y + h}}
 	for i := range c {
-		s.put(layer, at, line(c[i], c[(i+1)%4]))
+		s.put(layer, at, sketch.Line(c[i], c[(i+1)%4]))
 	}
 }
 
@@ -106,14 +107,14 @@ func (s *stacker) edge(layer string, at dxf.XY) { s.box(layer, at, 0, 0, s.Size.
 
 func (s *stacker) screws(layer string, at dxf.XY) {
 	for _, p := range s.Screws {
-		s.put(layer, at, ring(p.X, p.Y, 3.4))
+		s.put(layer, at, sketch.Ring(p.X, p.Y, 3.4))
 	}
 }
 
 func (s *stacker) cuts(layer string, at dxf.XY, more float64) {
 	for _, c := range s.Cuts {
 		if c.H == 0 {
-			s.put(layer, at, ring(c.At.X, c.At.Y, c.W+more))
+			s.put(layer, at, sketch.Ring(c.At.X, c.At.Y, c.W+more))
 			continue
 		}
 		s.box(layer, at, c.At.X-(c.W+more)/2, c.At.Y-(c.H+more)/2, c.W+more, c.H+more)
@@ -122,7 +123,7 @@ func (s *stacker) cuts(layer string, at dxf.XY, more float64) {
 
 func (s *stacker) leds(layer string, at dxf.XY, d float64) {
 	for _, p := range s.LEDs {
-		s.put(layer, at, ring(p.X, p.Y, d))
+		s.put(layer, at, sketch.Ring(p.X, p.Y, d))
 	}
 }
 
@@ -152,9 +153,9 @@ func (s *stacker) frame(layer string, b dxf.Box, lines bool) {
 	x0 := w - 10 - tw
 	draw(layer, o, x0, 10, tw, th)
 	for i := 1; i < 3; i++ {
-		s.put(layer, o, line(dxf.XY{X: x0, Y: 10 + 10*float64(i)}, dxf.XY{X: x0 + tw, Y: 10 + 10*float64(i)}))
+		s.put(layer, o, sketch.Line(dxf.XY{X: x0, Y: 10 + 10*float64(i)}, dxf.XY{X: x0 + tw, Y: 10 + 10*float64(i)}))
 	}
-	s.put(layer, o, line(dxf.XY{X: x0 + 60, Y: 10}, dxf.XY{X: x0 + 60, Y: 40}))
+	s.put(layer, o, sketch.Line(dxf.XY{X: x0 + 60, Y: 10}, dxf.XY{X: x0 + 60, Y: 40}))
 	for i, t := range []string{"Climate desk", "Scale 1:1", "Sheet 1 of 1", "Drawn at the greenhouse"} {
 		s.write(layer, o.Add(dxf.XY{X: x0 + 3 + 60*float64(i%2), Y: 13 + 10*float64(i/2)}), 3, t)
 	}

@@ -1,4 +1,4 @@
-package read_test
+package sketch
 
 import (
 	"math"
@@ -91,15 +91,15 @@ func (p *pen) hole(kind string, x, y, d float64) {
 	name := map[string]string{"screw": "SCREW", "led": "LED", "cut": "SWITCH"}[kind]
 	switch p.manner {
 	case 5:
-		p.put(kind, name, ring(x, y, d-0.1))
-		p.put(kind, name, ring(x, y, d+0.1))
+		p.put(kind, name, Ring(x, y, d-0.1))
+		p.put(kind, name, Ring(x, y, d+0.1))
 	case 6:
 		chords := round(x, y, d, 24)
 		for i, v := range chords {
-			p.put(kind, name, line(v, chords[(i+1)%len(chords)]))
+			p.put(kind, name, Line(v, chords[(i+1)%len(chords)]))
 		}
 	default:
-		p.put(kind, name, ring(x, y, d))
+		p.put(kind, name, Ring(x, y, d))
 	}
 }
 
@@ -133,7 +133,7 @@ func (p *pen) edge(w, h, r float64) {
 func (p *pen) closed(kind string, at ...dxf.XY) {
 	if p.manner == 6 {
 		for i, v := range at {
-			p.put(kind, "", line(v, at[(i+1)%len(at)]))
+			p.put(kind, "", Line(v, at[(i+1)%len(at)]))
 		}
 		return
 	}
@@ -178,7 +178,8 @@ func (p *pen) letters(t panel.Text) {
 	}
 }
 
-func ring(x, y, d float64) dxf.Path {
+// Ring returns a circle round a centre, of a diameter.
+func Ring(x, y, d float64) dxf.Path {
 	return dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{X: x - d/2, Y: y}, Bulge: 1}, {XY: dxf.XY{X: x + d/2, Y: y}, Bulge: 1}}}
 }
 
@@ -190,4 +191,5 @@ func round(x, y, d float64, n int) (out []dxf.XY) {
 	return out
 }
 
-func line(a, b dxf.XY) dxf.Path { return dxf.Path{Vertices: []dxf.Vertex{{XY: a}, {XY: b}}} }
+// Line returns a straight line.
+func Line(a, b dxf.XY) dxf.Path { return dxf.Path{Vertices: []dxf.Vertex{{XY: a}, {XY: b}}} }

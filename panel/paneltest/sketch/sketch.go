@@ -1,4 +1,6 @@
-package read_test
+// Package sketch draws panels as people have them, by a seed, and says what a builder sees in each, so that a reading, and what
+// is built of it, can be scored. It is for tests.
+package sketch
 
 import (
 	"fmt"
@@ -35,8 +37,8 @@ const (
 	Manners = 10
 )
 
-// sketchOf returns the sketch of a seed.
-func sketchOf(seed uint64) Sketch {
+// Of returns the sketch of a seed.
+func Of(seed uint64) Sketch {
 	p := &pen{rng: rand.New(rand.NewPCG(seed, 0x6c616d70)), manner: int(seed*7/3) % Manners}
 	p.sketch.Drawing = dxf.Drawing{Name: fmt.Sprintf("sketch-%d.dxf", seed), Units: dxf.Units{Code: 4, Name: "mm", MMPerUnit: 1}}
 	p.language = p.rng.IntN(len(languages))
@@ -250,6 +252,16 @@ func (p *pen) shuffle() {
 	for i := range es {
 		es[i].Handle, es[i].Line = fmt.Sprintf("%X", 64+i), i+1
 	}
+}
+
+// Places returns where things of a kind are: "led", "screw", "cut", "body", "letter".
+func (s Sketch) Places(kind string) (out []dxf.XY) {
+	for _, t := range s.Things {
+		if t.What == kind {
+			out = append(out, t.At)
+		}
+	}
+	return out
 }
 
 // Why says what of a reading is not as a builder sees it; nothing when all is.
