@@ -240,7 +240,7 @@ func dealLEDs(w *work.Watch, sheets []sheet, j joined) findings {
 		said.add(diag.Warning, "panel-led-lines", first, "%s on the LED layer, perhaps of centre marks, %s not used", count(lines, "line"), are(lines)).
 			Fix("only circles on the LED layer are holes for LEDs")
 	}
-	holes, told := concentric(w, holes)
+	holes, told := concentric(w, holes, betterLED)
 	said.join(told)
 	in := make([]int, len(holes))
 	n := make([]int, len(sheets))
@@ -315,7 +315,7 @@ func dealMounts(w *work.Watch, sheets []sheet, j joined, tol float64) findings {
 		m := l.middle()
 		said.to(s.name).add(diag.Note, "panel-mount-slot", l.from, "a mount of %.4g x %.4g mm is not round: it is cut as a slot", l.box.W(), l.box.H()).At(m.X, m.Y).Of(s.name)
 	}
-	holes, told := concentric(w, holes)
+	holes, told := concentric(w, holes, betterDrill)
 	said.join(told)
 	for i := range holes {
 		w.Step()

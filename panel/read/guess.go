@@ -27,7 +27,7 @@ func guessedOutlines(w *work.Watch, free joined, ls layers, d *dxf.Drawing) (she
 	said.join(told)
 	sheets, free.loops, told = guessedSheets(w, loops, framed, &left)
 	said.join(told)
-	if told.has("panel-too-many") {
+	if told.has("panel-too-many") || len(sheets) == 0 {
 		return sheets, free, said
 	}
 	var sizes []string
@@ -61,7 +61,7 @@ func guessedSheets(w *work.Watch, loops []loop, framed bool, left *looks) (sheet
 		switch {
 		case home < 0 && framed && !holdsThings(l, loops, left): // a title block
 			rest = append(rest, *l)
-		case home < 0 && (len(sheets) == 0 || l.area >= minorShare*sheets[0].outline.area && min(l.box.W(), l.box.H()) >= minPanel):
+		case home < 0 && (!l.thin() || l.crossesItself(w)) && (len(sheets) == 0 || l.area >= minorShare*sheets[0].outline.area && min(l.box.W(), l.box.H()) >= minPanel):
 			if len(sheets) == maxPanels {
 				said.join(tooMany(l))
 				return sheets, rest, said

@@ -6,6 +6,7 @@ import (
 
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/role"
 	"lampblack/panel/work"
 )
 
@@ -33,9 +34,27 @@ func byDiameter(w *work.Watch, holes []loop) [][]loop {
 }
 
 // concentric keeps one of several round holes about one centre, as a hole drawn with its countersink or with both
-// edges of a pen: the one nearest an LED's size, else the smallest.
-func concentric(w *work.Watch, ls []loop) ([]loop, findings) {
-	return oneOf(w, ls, math.Inf(1))
+// edges of a pen: by what makes the better hole.
+func concentric(w *work.Watch, ls []loop, better func(a, b float64) bool) ([]loop, findings) {
+	return oneOf(w, ls, math.Inf(1), better)
+}
+
+// betterLED reports whether a circle is rather the hole of an LED than another one about its centre, by their diameters in mm:
+// one of an LED's size, else what drills best.
+func betterLED(a, b float64) bool {
+	if x, y := ledSize(a), ledSize(b); x != y {
+		return x
+	}
+	return betterDrill(a, b)
+}
+
+// betterDrill reports whether a circle is rather the hole than another one about its centre: the smallest, but that what is
+// smaller than any screw's or LED's hole marks the centre, or is a pad's.
+func betterDrill(a, b float64) bool {
+	if x, y := a >= role.Pin, b >= role.Pin; x != y {
+		return x
+	}
+	return (a < b) == (a >= role.Pin) && a != b
 }
 
 // penWidth is the widest pen, in mm, both of whose edges are drawn: a line of 0.5 mm (ISO 128-2 has 0.13 to 2 mm, of
@@ -43,10 +62,10 @@ func concentric(w *work.Watch, ls []loop) ([]loop, findings) {
 const penWidth = 0.5
 
 // penned keeps one of the round holes about one centre that lie no more than a pen's width apart.
-func penned(w *work.Watch, ls []loop) ([]loop, findings) { return oneOf(w, ls, 2*penWidth) }
+func penned(w *work.Watch, ls []loop) ([]loop, findings) { return oneOf(w, ls, 2*penWidth, betterLED) }
 
-// oneOf keeps one of the round holes about one centre whose diameters differ by no more than most, mm.
-func oneOf(w *work.Watch, ls []loop, most float64) ([]loop, findings) {
+// oneOf keeps the best of the round holes about one centre whose diameters differ by no more than most, mm.
+func oneOf(w *work.Watch, ls []loop, most float64, better func(a, b float64) bool) ([]loop, findings) {
 	var said findings
 	const reach = 0.05 // mm
 	centres := newGrid(w, 1, len(ls))
@@ -67,8 +86,7 @@ func oneOf(w *work.Watch, ls []loop, most float64) ([]loop, findings) {
 			if first == nil {
 				first = l.from
 			}
-			o := &ls[kept[twin]]
-			if a, b := ledSize(l.d), ledSize(o.d); a && !b || a == b && l.d < o.d {
+			if better(l.d, ls[kept[twin]].d) {
 				kept[twin] = int32(i)
 			}
 			continue

@@ -107,9 +107,12 @@ func closedOf(w *work.Watch, es []*dxf.Entity) (joined, []piece) {
 func (j *joined) put(w *work.Watch, ps []piece, tol float64, keep, cross bool) {
 	g := network(w, ps)
 	g.dropSame(j)
-	if split, ok := g.split(cross); ok {
+	if split, ok := g.split(cross, tol); ok {
 		g = network(w, split)
 		g.dropSame(j)
+	}
+	if !keep {
+		g.dropAlong(j)
 	}
 	g.bridge(tol, j)
 	g.trace(keep, j)

@@ -18,6 +18,7 @@ type loop struct {
 	c     dxf.XY  // of a round one: centre
 	d     float64 // and diameter, mm
 	edge  *border // once it was asked for
+	face  bool    // it is what lines that branch divide, not a line of its own
 
 	// Where it lies and what it is part of, once outlines are known.
 	places role.Places

@@ -1,6 +1,7 @@
 package read
 
 import (
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -63,7 +64,7 @@ func outlines(w *work.Watch, c lines, th things, ls layers, d *dxf.Drawing, opt 
 	loops := j.loops
 	if len(j.outers) > 0 {
 		// Where lines branch, the outermost way round is the outline and the faces are what it is divided into.
-		loops = append(notIn(w, j.loops, j.outers, func(l, outer *loop) bool { return l.area < outer.area*(1+1e-9) }), j.outers...)
+		loops = append(notIn(w, j.loops, j.outers, func(l, outer *loop) bool { return l.face && l.area < outer.area*(1+1e-9) }), j.outers...)
 	}
 	sheets, told := sheetsOf(w, loops, "on the outline layer")
 	said.join(told)
@@ -132,7 +133,7 @@ func freeOutlines(w *work.Watch, c lines, th things, ls layers, d *dxf.Drawing, 
 	if ls.none {
 		said.join(openEnds(w, c.free, panel.RoleOutline, opt.tolerance(), false))
 		if !failed && !said.list.HasErrors() {
-			said.add(diag.Error, "panel-no-outline", nil, "there is no outline: the drawing has none of our layers and nothing in it is a closed line").
+			said.add(diag.Error, "panel-no-outline", nil, "there is no outline: the drawing has none of our layers and nothing in it is a closed line%s", butSlivers(c.free.loops)).
 				About("layers.outline", "roles").Fix("draw the panel's edge as a closed line, best on layer outline")
 		}
 		return nil, c, said
@@ -168,6 +169,15 @@ func crossed(w *work.Watch, j joined, es []*dxf.Entity, tol float64) (out joined
 	return out, true, said
 }
 
+// butSlivers adds to "nothing is a closed line" what is one, if too thin for a panel.
+func butSlivers(loops []loop) string {
+	if len(loops) == 0 {
+		return ""
+	}
+	l := &loops[0]
+	return fmt.Sprintf(" round a panel: the largest, %.4g x %.4g mm, is too thin", l.box.W(), l.box.H())
+}
+
 // notIn returns the loops but those that lie in one of the outer ones for which drop says so.
 func notIn(w *work.Watch, loops, outers []loop, drop func(l, outer *loop) bool) []loop {
 	find := newFinder(w, outers)
@@ -189,6 +199,11 @@ func sheetsOf(w *work.Watch, loops []loop, origin string) ([]sheet, findings) {
 	for _, l := range sortedByArea(w, loops) {
 		w.Step()
 		at := holder(sheets, &l)
+		if at < 0 && l.thin() && !l.crossesItself(w) {
+			said.add(diag.Warning, "panel-outline-sliver", l.from, "a closed strip of %.4g x %.4g mm %s is too thin for a panel and is not used", l.box.W(), l.box.H(), origin).
+				At(l.middle().X, l.middle().Y).Fix("delete it, if it is what is left between two lines that were drawn for one")
+			continue
+		}
 		if at < 0 {
 			if len(sheets) == maxPanels {
 				said.join(tooMany(&l))

@@ -17,8 +17,9 @@ const maxSplits = 5000
 // split divides pieces where a loose end lies on them, within snap, so that T-junctions become nodes; and, in networks
 // that have loose ends or branch, where any end does, so that pieces that overlap each other on one line or arc come out
 // in equal parts, of which the duplicates are dropped. With cross, pieces that end loosely are divided where they cross
-// each other too, if that closes something. ok is false when there is nothing to divide.
-func (g *net) split(cross bool) (out []piece, ok bool) {
+// each other too, if that closes something. A loose end that runs along another piece, no farther from it than the gaps that
+// are closed by themselves or tol, mm, lies on it too. ok is false when there is nothing to divide.
+func (g *net) split(cross bool, tol float64) (out []piece, ok bool) {
 	nodes, free := g.suspects()
 	if len(nodes) == 0 {
 		return nil, false
@@ -41,7 +42,12 @@ func (g *net) split(cross bool) (out []piece, ok bool) {
 		g.watch.Look()
 		p := g.at[n]
 		var hits []int
-		tree.Search([2]float64{p.X - snap, p.Y - snap}, [2]float64{p.X + snap, p.Y + snap}, func(_, _ [2]float64, i int) bool {
+		reach, dir := snap, dxf.XY{}
+		if free[n] && tol > snap {
+			e := g.ends[n][0]
+			reach, dir = min(tol, astray, g.ps[e/2].path.Perimeter()/longFor), g.leaving(e)
+		}
+		tree.Search([2]float64{p.X - reach, p.Y - reach}, [2]float64{p.X + reach, p.Y + reach}, func(_, _ [2]float64, i int) bool {
 			hits = append(hits, i)
 			return len(hits) < 1000
 		})
@@ -52,6 +58,8 @@ func (g *net) split(cross bool) (out []piece, ok bool) {
 				continue
 			}
 			if t, on := along(e.Edge, p); on {
+				cuts[e.piece] = append(cuts[e.piece], cut{e.index, t, p})
+			} else if t, on := beside(e.Edge, p, dir, min(reach, e.Len()/longFor)); on && reach > snap {
 				cuts[e.piece] = append(cuts[e.piece], cut{e.index, t, p})
 			}
 		}
@@ -72,6 +80,16 @@ func (g *net) split(cross bool) (out []piece, ok bool) {
 		}
 	}
 	return out, true
+}
+
+// leaving returns the direction in which a piece is left from one of its ends.
+func (g *net) leaving(end int32) dxf.XY {
+	p := g.ps[end/2].path
+	if end&1 == 1 {
+		es := p.Edges()
+		return es[len(es)-1].Reversed().Tangent()
+	}
+	return p.Edges()[0].Tangent()
 }
 
 // placed is an edge of a piece.

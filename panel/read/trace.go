@@ -238,7 +238,10 @@ func (g *net) branched(part []int32, j *joined) {
 		}
 		path := g.walkPath(way, true)
 		if path.SignedArea() > 0 {
-			j.addLoop(path, g.ps[e/2].from)
+			if l := newLoop(path, g.ps[e/2].from); !l.sliver() {
+				l.face = true
+				j.loops = append(j.loops, l)
+			}
 		} else if len(path.Vertices) > 1 {
 			j.outers = append(j.outers, newLoop(path, g.ps[e/2].from))
 		}

@@ -36,6 +36,7 @@ const (
 	holdsHole
 	holdsOthers
 	holdsLetters
+	isMark
 	lineOfLetters
 	onLettersLayer
 	inLettersColour
@@ -155,6 +156,10 @@ var evidence = [...]weight{
 	{inBody, opening, 8, "a part's body is drawn round each"},
 	{inBody, led, -12, ""},
 	{inBody, mount, -6, ""},
+	{isMark, ignore, 40, "they mark the centre of a hole"},
+	{isMark, opening, -20, ""},
+	{isMark, mount, -20, ""},
+	{isMark, led, -20, ""},
 	{holdsHole, body, 16, "they stand round a hole, as a part's body does"},
 	{holdsHole, lettering, 8, "they stand round a hole, as a dial does"},
 	{holdsHole, opening, -12, ""},

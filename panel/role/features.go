@@ -85,6 +85,7 @@ func (j *judge) inside(g *Group, has *[features]bool) {
 	has[holdsHole] = h&aMiddleHole != 0
 	has[holdsOthers] = h&(aHole|aThing) != 0 && h&aMiddleHole == 0
 	has[holdsLetters] = h&aLetter != 0
+	has[isMark] = h&aMark != 0
 	// What is wider than an LED's hole and has a shape round it that is larger, but no panel, is a part's.
 	has[inBody] = g.Round && g.Min > 5.35 && !slices.ContainsFunc(g.Things, func(i int) bool {
 		in := j.Things[i].In

@@ -33,6 +33,7 @@ type judge struct {
 const (
 	aHole uint8 = 1 << iota
 	aMiddleHole
+	aMark // not in it: it is one, in the middle of a hole
 	aThing
 	aLetter
 )

@@ -188,15 +188,23 @@ func line(things []Thing, word []int) (size, base float64, across, ok bool) {
 	}
 	var sizes []float64
 	kinds := map[[3]int]bool{}
+	rings := 0
+	steps := func(v float64) int { return int(math.Round(v * 20)) } // of 0.05
 	span := geom.EmptyXYBox()
 	for _, i := range word {
 		t := &things[i]
 		sizes = append(sizes, big(t.Box))
-		kinds[[3]int{int(t.Box.W() * 20), int(t.Box.H() * 20), int(t.Area * 20)}] = true
+		kinds[[3]int{steps(t.Box.W()), steps(t.Box.H()), steps(t.Area)}] = true
+		if t.Round {
+			rings++
+		}
 		span = span.Union(t.Box)
 	}
 	slices.Sort(sizes)
 	size = sizes[len(sizes)/2]
+	if rings == len(word) { // holes with something about their centres
+		return 0, 0, false, false
+	}
 	if len(kinds) < 2 || len(kinds)*2 < len(word) && len(kinds) < 6 {
 		return 0, 0, false, false
 	}

@@ -143,6 +143,10 @@ func Look(w *work.Watch, d Drawing) Looked {
 				continue // drawn over it, not within it
 			}
 		}
+		if l.marks(t, in) {
+			l.holds[i] |= aMark
+			continue
+		}
 		switch {
 		case l.Letters[i]:
 			l.holds[t.In] |= aLetter
@@ -157,6 +161,22 @@ func Look(w *work.Watch, d Drawing) Looked {
 	}
 	l.nearest(d)
 	return l
+}
+
+// Pin is the diameter, mm, up to which a circle in the middle of a larger one is its centre mark, or the hole of a pin or a
+// pad: the smallest screws that panels have, M1.6, take 1.7 mm (ISO 273), and the smallest LEDs with a hole 1.8 mm.
+const Pin = 1.5
+
+// marks reports whether a thing in a hole only marks its centre: a circle about it, too small for a screw or an LED, unless its
+// layer alone is named for what is drilled or cut.
+func (l *Looked) marks(t, in *Thing) bool {
+	if !t.Round || !in.Round || t.D > Pin || in.D < 2*t.D || in.D < 2.5 || t.At.Dist(in.At) > 0.05 {
+		return false
+	}
+	made := func(s Sense) bool {
+		return s == LEDSense || s == ScrewSense || s == HoleSense || s == OpeningSense || s == CutSense
+	}
+	return t.Layer == in.Layer || !made(l.Sense(t.Layer)) || made(l.Sense(in.Layer))
 }
 
 // nearest takes InCorners from round things that are not, of those of their size, the nearest to their corner: lamps of a
