@@ -15,21 +15,10 @@ import (
 	"slices"
 
 	"lampblack/board"
-	"lampblack/led"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
-
-// Derive returns the bare board of the panel for LEDs of the kinds that the wiring has: what room each needs beside
-// edges, mounts and its neighbours is its footprint's. It keeps out of the panel's rooms as far as they do not give way
-// (room.go); the board has those that it kept.
-func Derive(p panel.Panel, w led.Wiring, r board.Rules, m board.Laminate) (board.Board, diag.List) {
-	d := deriver{p: p, r: r, m: m, lamps: lampsOf(p, w)}
-	out := d.roomy()
-	checkSize(out.b, p.Name, &out.l)
-	return out.b, out.l.WithPanel(p.Name)
-}
 
 // deriver is what a board is derived from.
 type deriver struct {

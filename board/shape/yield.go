@@ -14,9 +14,11 @@ import (
 // single LEDs alone, in steps, as far as each needs; what screws and copper at the edge are given is the whole board's. Each
 // that gave way is told with its place and what is left.
 
-// Yielding returns the board as Derive does, with limits that give way down to their floors where an LED would have no room
-// otherwise: the board has those that it was made to (Board.Rules).
-func Yielding(p panel.Panel, w led.Wiring, r board.Rules, least board.Floors, m board.Laminate) (board.Board, diag.List) {
+// Derive returns the bare board of the panel for LEDs of the kinds that the wiring has: what room each needs beside
+// edges, mounts and its neighbours is its footprint's. It keeps out of the panel's rooms as far as they do not give way
+// (room.go); the board has those that it kept. Limits give way down to their floors where an LED would have no room otherwise:
+// the board has those that it was made to (Board.Rules).
+func Derive(p panel.Panel, w led.Wiring, r board.Rules, least board.Floors, m board.Laminate) (board.Board, diag.List) {
 	d := deriver{p: p, r: r, m: m, lamps: lampsOf(p, w)}
 	out := d.roomy()
 	if out.l.HasErrors() {

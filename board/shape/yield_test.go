@@ -18,7 +18,7 @@ import (
 
 func yielding(p panel.Panel, firm ...string) (board.Board, diag.List) {
 	r := board.UsualRules()
-	return shape.Yielding(p, led.Wiring{}, r, board.FloorsOf(r, func(l string) bool { return slices.Contains(firm, l) }), board.UsualLaminate())
+	return shape.Derive(p, led.Wiring{}, r, board.FloorsOf(r, func(l string) bool { return slices.Contains(firm, l) }), board.UsualLaminate())
 }
 
 // A lamp of 3 mm beside a body wants 0.9 mm for its pads along it, 0.5 mm to the board's edge and 1 mm from there: 2.4 mm. Its

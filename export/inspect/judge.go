@@ -2,9 +2,7 @@ package inspect
 
 import (
 	"context"
-	"fmt"
 	"slices"
-	"strings"
 
 	"lampblack/board"
 	"lampblack/board/check"
@@ -276,13 +274,6 @@ func (p *inspector) holeOf(q geom.Pt) (h hole, ok bool) {
 		return ok
 	})
 	return h, ok
-}
-
-func list(names []string) string {
-	if len(names) > 4 {
-		return strings.Join(names[:3], ", ") + fmt.Sprintf(" and %d more", len(names)-3)
-	}
-	return strings.Join(names, ", ")
 }
 
 func far(a, b geom.Nm, tol geom.Nm) bool { return a-b > tol || b-a > tol }

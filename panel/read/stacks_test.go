@@ -44,9 +44,7 @@ const stackKinds = 12
 type stacker struct {
 	Stack
 	rng  *rand.Rand
-	slot bool // screws of two sorts
 	text []string
-	dull bool // letters are texts in a block's layer
 }
 
 func (s *stacker) put(layer string, at dxf.XY, p dxf.Path) {

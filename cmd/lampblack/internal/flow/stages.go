@@ -130,7 +130,7 @@ type boardOut struct {
 }
 
 var shaping = stage[shapeIn, boardOut]{"shape", func(_ context.Context, in shapeIn) boardOut {
-	b, l := shape.Yielding(in.Panel, in.Wiring, in.Rules, in.Least, in.Laminate)
+	b, l := shape.Derive(in.Panel, in.Wiring, in.Rules, in.Least, in.Laminate)
 	return boardOut{says{l}, b}
 }}
 
