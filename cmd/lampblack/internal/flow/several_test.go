@@ -88,6 +88,11 @@ func TestTwoBoardsOfAPanel(t *testing.T) {
 	}
 
 	holds(t, closed(t, result.Schema()), []byte(files["result.json"]))
+	var tree struct{ Panels []map[string]any }
+	require.NoError(t, json.Unmarshal([]byte(files["result.json"]), &tree))
+	require.Contains(t, tree.Panels[0], "boards")
+	require.NotContains(t, tree.Panels[0], "board")
+	require.NotContains(t, tree.Panels[0], "strings")
 	var r result.Console
 	require.NoError(t, json.Unmarshal([]byte(files["result.json"]), &r))
 	require.Len(t, r.Panels, 1)
