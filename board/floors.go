@@ -19,10 +19,13 @@ const (
 	headRoom = 1300 * g.Micrometre
 )
 
-// FloorsOf returns the floors of these limits. What is firm, by the limit's name, gives no way.
+// FloorsOf returns the floors of these limits. What is firm, by the limit's name, gives no way; without such a function nothing does.
 func FloorsOf(r Rules, firm func(limit string) bool) Floors {
 	fine, _ := Class("fine")
 	f := Floors{Margin: r.Margin, BodyClearance: r.BodyClearance, CopperToEdge: r.CopperToEdge}
+	if firm == nil {
+		return f
+	}
 	if !firm("margin") {
 		f.Margin = min(f.Margin, nearest)
 	}

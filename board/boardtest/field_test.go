@@ -66,7 +66,7 @@ func make1(c boardtest.Case, opt place.Options) (o outcome) {
 		do   func() diag.List
 	}{
 		{"shape", func() (l diag.List) {
-			o.board, l = shape.Derive(c.Panel, w, board.UsualRules(), board.UsualLaminate())
+			o.board, l = shape.Derive(c.Panel, w, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 			return l
 		}},
 		{"place", func() (l diag.List) {

@@ -193,7 +193,7 @@ func fieldBoard(t testing.TB, seed uint64) board.Board {
 	c := boardtest.FieldCase(seed)
 	w, l := c.Wiring()
 	require.False(t, l.HasErrors())
-	b, l := shape.Derive(c.Panel, w, board.UsualRules(), board.UsualLaminate())
+	b, l := shape.Derive(c.Panel, w, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 	require.False(t, l.HasErrors())
 	b, _, l = place.Place(context.Background(), b, c.Panel, w, place.Options{})
 	require.False(t, l.HasErrors())

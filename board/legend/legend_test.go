@@ -20,7 +20,7 @@ import (
 
 // made shapes, places and wires up some vias, so that there is something to keep off.
 func made(t testing.TB, p panel.Panel) board.Board {
-	b, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.UsualLaminate())
+	b, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 	require.False(t, l.HasErrors(), "%v", l)
 	b, _, l = place.Place(context.Background(), b, p, boardtest.Wiring(p), place.Options{})
 	require.False(t, l.HasErrors(), "%v", l)

@@ -25,7 +25,7 @@ func rect(x0, y0, x1, y1 float64) geom.Contour {
 
 // placed shapes and places a panel with the plain test wiring.
 func placed(t testing.TB, p panel.Panel, opt place.Options) (board.Board, led.Wiring, place.Figures, diag.List) {
-	bare, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), firm(board.UsualRules()), board.UsualLaminate())
+	bare, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 	require.False(t, l.HasErrors(), "%v", l)
 	w := boardtest.Wiring(p)
 	b, fig, found := place.Place(context.Background(), bare, p, w, opt)
@@ -258,7 +258,7 @@ func TestNoRoom(t *testing.T) {
 
 func TestUnknownPackage(t *testing.T) {
 	p := boardtest.Panel(1, 6)
-	bare, _ := shape.Derive(p, led.Wiring{}, board.UsualRules(), firm(board.UsualRules()), board.UsualLaminate())
+	bare, _ := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 	w := boardtest.Wiring(p)
 	w.Resistors[0].Package = "9999"
 	_, _, found := place.Place(context.Background(), bare, p, w, place.Options{})
@@ -270,7 +270,7 @@ func TestUnknownPackage(t *testing.T) {
 func BenchmarkPlace(b *testing.B) {
 	for _, n := range []int{60, 500} {
 		p := boardtest.Panel(7, n)
-		bare, _ := shape.Derive(p, led.Wiring{}, board.UsualRules(), firm(board.UsualRules()), board.UsualLaminate())
+		bare, _ := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 		w := boardtest.Wiring(p)
 		b.Run(fmt.Sprintf("%d-LEDs", n), func(b *testing.B) {
 			var fig place.Figures
@@ -330,6 +330,3 @@ func TestBreakout(t *testing.T) {
 		}
 	}
 }
-
-// firm are the floors of rules that do not give way.
-func firm(r board.Rules) board.Floors { return board.FloorsOf(r, func(string) bool { return true }) }

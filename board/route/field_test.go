@@ -20,7 +20,7 @@ import (
 func placed(seed uint64, n int) (board.Board, bool) {
 	p := boardtest.Panel(seed, n)
 	w := boardtest.Wiring(p)
-	b, l := derive.Derive(p, led.Wiring{}, board.UsualRules(), board.UsualLaminate())
+	b, l := derive.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 	if l.HasErrors() {
 		return b, false
 	}

@@ -107,7 +107,7 @@ func TestParts(t *testing.T) {
 			var got []part
 			seen := map[int]bool{}
 			for _, q := range parts {
-				b, _ := shape.Derive(q.Panel, led.Wiring{}, r, board.UsualLaminate())
+				b, _ := shape.Derive(q.Panel, led.Wiring{}, r, board.FloorsOf(r, nil), board.UsualLaminate())
 				got = append(got, part{q.Name, len(q.LEDs), b.Outline.Box()})
 				require.Equal(t, "long", q.Of)
 				require.Len(t, q.Panel.LEDs, len(q.LEDs))

@@ -74,7 +74,7 @@ func TestRoomIsKept(t *testing.T) {
 		}), 8 + 1, "note shape-room, note shape-room-less"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			b, l := shape.Derive(c.panel, led.Wiring{}, board.UsualRules(), board.UsualLaminate())
+			b, l := shape.Derive(c.panel, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 			require.Equal(t, c.want, codes(l), "%v", l)
 			paneltest.Subjects(t, l)
 			ring := c.panel.Openings[0].Ring(geom.FlattenTolerance)
@@ -117,9 +117,9 @@ func TestGuessedRoomCostsNoBoard(t *testing.T) {
 				p.Mounts = append(p.Mounts, screw(5+random(110), 5+random(40)))
 			}
 		})
-		with, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.UsualLaminate())
+		with, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 		p.Room = nil
-		bare, less := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.UsualLaminate())
+		bare, less := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 		errors := func(b board.Board) int {
 			area, n := b.Material(), 0
 			for _, d := range p.LEDs {

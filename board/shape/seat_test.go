@@ -46,7 +46,7 @@ func TestSeats(t *testing.T) {
 			for k := 0; k < len(ring); k += 1 + len(ring)/12 {
 				q := p
 				q.LEDs = []panel.Hole{{At: ring[k], D: geom.MM(3)}}
-				_, l := shape.Derive(q, led.Wiring{}, r, board.UsualLaminate())
+				_, l := shape.Derive(q, led.Wiring{}, r, board.FloorsOf(r, nil), board.UsualLaminate())
 				require.False(t, l.HasErrors(), "%v at %v", l, ring[k])
 			}
 		}

@@ -105,7 +105,7 @@ func TestDerive(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			b, l := shape.Derive(c.panel, led.Wiring{}, board.UsualRules(), firm(board.UsualRules()), board.UsualLaminate())
+			b, l := shape.Derive(c.panel, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 			require.Equal(t, c.want, codes(l), "%v", l)
 			paneltest.Subjects(t, l)
 			area, arcs := b.Outline.Area(), 0
@@ -169,7 +169,7 @@ func TestFindingsSayHowMuch(t *testing.T) {
 		Name: "dome", Outline: rect(0, 0, 100, 60), Mounts: []panel.Hole{screw(50, 30)},
 		LEDs: []panel.Hole{lamp(30, 2.15)},
 	}
-	_, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), firm(board.UsualRules()), board.UsualLaminate())
+	_, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 	require.Len(t, l, 1)
 	// Edge at 1.0; pads reach 0.9 below the centre; 0.5 must stay: 2.4 - 2.15.
 	require.Contains(t, l[0].Text, "0.25 mm are missing")
@@ -185,7 +185,7 @@ func TestNarrowNeckIsKeptForLEDs(t *testing.T) {
 		LEDs:     []panel.Hole{lamp(10, 50), lamp(90, 50)},
 		Openings: []panel.Opening{opening(rect(20, 5, 80, 60.5))},
 	}
-	b, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), firm(board.UsualRules()), board.UsualLaminate())
+	b, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 	require.Equal(t, "warning shape-narrow-neck", codes(l))
 	paneltest.Subjects(t, l)
 	area := b.Material()
@@ -198,7 +198,7 @@ func TestBoardKeepsClear(t *testing.T) {
 	r := board.UsualRules()
 	for seed := range uint64(25) {
 		p := boardtest.Panel(seed, 6+int(seed)*9)
-		b, l := shape.Derive(p, led.Wiring{}, r, firm(r), board.UsualLaminate())
+		b, l := shape.Derive(p, led.Wiring{}, r, board.FloorsOf(r, nil), board.UsualLaminate())
 		require.False(t, l.HasErrors(), "seed %d: %v", seed, l)
 		const slack = 12_000 // nm: flattening of both shapes, arcs recovered, cuts
 		outer := p.Outline.Ring(geom.FlattenTolerance)
@@ -220,7 +220,7 @@ func TestBoardKeepsClear(t *testing.T) {
 		for _, led := range p.LEDs {
 			require.Equal(t, geom.Inside, area.Locate(led.At), "seed %d", seed)
 		}
-		again, _ := shape.Derive(p, led.Wiring{}, r, firm(r), board.UsualLaminate())
+		again, _ := shape.Derive(p, led.Wiring{}, r, board.FloorsOf(r, nil), board.UsualLaminate())
 		require.Equal(t, b, again, "seed %d: same input, same board", seed)
 	}
 }
@@ -236,9 +236,9 @@ func TestDeriveSurvives(t *testing.T) {
 		{Outline: rect(0, 0, 50, 50), Boards: []panel.Edge{{{}}}},
 		{Outline: geom.Straight(geom.PtMM(0, 0), geom.PtMM(50, 50), geom.PtMM(50, 0), geom.PtMM(0, 50)), LEDs: []panel.Hole{lamp(10, 25)}},
 	} {
-		require.NotPanics(t, func() { shape.Derive(p, led.Wiring{}, r, firm(r), board.UsualLaminate()) }, fmt.Sprint(i))
+		require.NotPanics(t, func() { shape.Derive(p, led.Wiring{}, r, board.FloorsOf(r, nil), board.UsualLaminate()) }, fmt.Sprint(i))
 	}
-	_, l := shape.Derive(panel.Panel{Name: "dome", Outline: rect(0, 0, 1, 1)}, led.Wiring{}, r, board.UsualLaminate())
+	_, l := shape.Derive(panel.Panel{Name: "dome", Outline: rect(0, 0, 1, 1)}, led.Wiring{}, r, board.FloorsOf(r, nil), board.UsualLaminate())
 	require.Equal(t, "error shape-no-room", codes(l))
 	paneltest.Subjects(t, l)
 }
@@ -248,12 +248,9 @@ func BenchmarkDerive(b *testing.B) {
 		p := boardtest.Panel(7, n)
 		b.Run(fmt.Sprintf("%d-LEDs", n), func(b *testing.B) {
 			for b.Loop() {
-				shape.Derive(p, led.Wiring{}, board.UsualRules(), firm(board.UsualRules()), board.UsualLaminate())
+				shape.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 			}
 			b.ReportMetric(float64(len(p.Openings)+len(p.Bodies)), "shapes")
 		})
 	}
 }
-
-// firm are the floors of rules that do not give way.
-func firm(r board.Rules) board.Floors { return board.FloorsOf(r, func(string) bool { return true }) }

@@ -88,10 +88,10 @@ func TestGivesWay(t *testing.T) {
 func TestMovesHelp(t *testing.T) {
 	p := panel.Panel{Name: "vents", Outline: rect(0, 0, 100, 60), Bodies: []geom.Contour{rect(40, 15, 60, 45)},
 		LEDs: []panel.Hole{{At: geom.PtMM(38.2, 30), D: geom.MM(3)}, {At: geom.PtMM(85, 30), D: geom.MM(3)}}}
-	_, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.UsualLaminate())
+	_, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 	i := slices.IndexFunc(l, func(f diag.Finding) bool { return f.Code == "shape-led-edge" })
 	require.Equal(t, "move it by 0.60 mm to the left", l[i].Advice)
 	p.LEDs[0].At = geom.PtMM(37.6, 30)
-	_, l = shape.Derive(p, led.Wiring{}, board.UsualRules(), board.UsualLaminate())
+	_, l = shape.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 	require.False(t, l.HasErrors(), "%v", l)
 }

@@ -30,7 +30,7 @@ func Board(seed uint64, n int) (board.Board, led.Wiring, diag.List) {
 // Of returns the board of a panel with that wiring.
 func Of(p panel.Panel, w led.Wiring) (board.Board, diag.List) {
 	ctx := context.Background()
-	b, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.UsualLaminate())
+	b, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 	if l.HasErrors() {
 		return b, l
 	}

@@ -32,7 +32,7 @@ func TestOtherAttemptsAreProven(t *testing.T) {
 	require.NoError(t, l.Err())
 	c, l := design.Circuit(t.Context(), panels, led.Usual())
 	require.NoError(t, l.Err())
-	shaped, l := shape.Derive(panels[0], c.Boards[0], board.UsualRules(), board.UsualLaminate())
+	shaped, l := shape.Derive(panels[0], c.Boards[0], board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 	require.NoError(t, l.Err())
 
 	failed := routeOut{says: says{diag.List{{Code: "route-open-net", Severity: diag.Error}}}}
