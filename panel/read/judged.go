@@ -58,7 +58,7 @@ func (s *scene) judged(w *work.Watch, sheets []sheet) findings {
 		if g.Letters {
 			what = counted(len(g.Things), "closed line that is part of a word", "closed lines that form words")
 		}
-		said.guess(from, "%s %s taken as %s%s", what, are(len(g.Things)), takenAs(r, 0, len(g.Things)), since(g.Why)).
+		said.guess(from, "%s %s taken as %s%s", what, are(len(g.Things)), takenAs(r, 0, len(g.Things)), since(role.Reasons(len(g.Things), g.Why))).
 			Fix("if that is wrong, say what they are in the project file (roles:) by size, place or layer")
 	}
 	return said
@@ -75,10 +75,10 @@ func (s *scene) told(g *role.Group, sheets []sheet) findings {
 	}
 	what := s.named(g)
 	if !g.Asks() {
-		f := said.guess(l.from, "%s %s taken as %s%s", what, are(n), takenAs(g.Role, d, n), since(g.Why))
+		f := said.guess(l.from, "%s %s taken as %s%s", what, are(n), takenAs(g.Role, d, n), since(role.Reasons(n, g.Why)))
 		f.Fix("put them on layer led, mount or opening to say what they are, or write it in the project file (roles:)")
 		if g.Margin < role.Sure {
-			f.Text += fmt.Sprintf(", but they may be %s too%s", takenAs(g.Second, d, 2), since(g.But))
+			f.Text += fmt.Sprintf(", but they may be %s too%s", takenAs(g.Second, d, 2), since(role.Reasons(n, g.But)))
 		}
 		return said
 	}
@@ -94,7 +94,7 @@ func (s *scene) told(g *role.Group, sheets []sheet) findings {
 		q.At = append(q.At, diag.Point{X: at.X, Y: at.Y})
 	}
 	name := sheets[s.in[s.back[g.Things[0]]]].name
-	f := said.to(name).add(diag.Warning, "panel-question", l.from, "%s: are they %s or %s? They are taken as %s%s; but %s", what, takenAs(g.Role, d, 2), takenAs(g.Second, d, 2), takenAs(g.Role, d, 2), since(g.Why), but(g.But)).
+	f := said.to(name).add(diag.Warning, "panel-question", l.from, "%s: are they %s or %s? They are taken as %s%s; but %s", what, takenAs(g.Role, d, 2), takenAs(g.Second, d, 2), takenAs(g.Role, d, 2), since(role.Reasons(n, g.Why)), but(role.Reasons(n, g.But))).
 		About("roles").At(m.X, m.Y).Of(name).Asks(q)
 	f.Fix("write which in the project file: %s, or %s", q.Choices[0].YAML, q.Choices[1].YAML)
 	return said

@@ -324,7 +324,7 @@ func (s *scene) unsure(r Rule) string {
 		if len(g.Why) == 0 {
 			return word + takenAs(g.Second, d, 2)
 		}
-		return word + takenAs(g.Second, d, 2) + since(g.But)
+		return word + takenAs(g.Second, d, 2) + since(role.Reasons(len(g.Things), g.But))
 	}
 	return ""
 }

@@ -240,8 +240,7 @@ func (j *judge) decide(g *Group) {
 		}
 	}
 	g.Second, g.Margin = roles[second], score[best]-score[second]
-	n := len(g.Things)
-	g.Why, g.But = reasons(has, g.Role, n), reasons(has, g.Second, n)
+	g.Why, g.But = reasons(has, g.Role), reasons(has, g.Second)
 }
 
 // one says of one thing what is said of several.
@@ -249,8 +248,20 @@ var one = strings.NewReplacer("they are slots", "it is a slot", "they are closed
 	"they are ISO 273's fine holes", "it is ISO 273's fine hole", "they are screws' holes", "it is a screw's hole", "they are", "it is", "they lie in mirror pairs", "it lies in a mirror pair",
 	"they lie", "it lies", "they stand", "it stands", "they have", "it has", "they form", "it is part of", "their", "its")
 
+// Reasons says reasons of n things.
+func Reasons(n int, why []string) []string {
+	if n != 1 {
+		return why
+	}
+	out := slices.Clone(why)
+	for i := range out {
+		out[i] = one.Replace(out[i])
+	}
+	return out
+}
+
 // reasons returns the words for a role, the weightiest first, at most two.
-func reasons(has [features]bool, r panel.Role, n int) []string {
+func reasons(has [features]bool, r panel.Role) []string {
 	var of []weight
 	for _, e := range evidence {
 		if has[e.of] && e.role == r && e.db > 0 && e.why != "" {
@@ -260,10 +271,6 @@ func reasons(has [features]bool, r panel.Role, n int) []string {
 	slices.SortStableFunc(of, func(a, b weight) int { return cmp.Compare(b.db, a.db) })
 	var out []string
 	for _, e := range of[:min(2, len(of))] {
-		if n == 1 {
-			out = append(out, one.Replace(e.why))
-			continue
-		}
 		out = append(out, e.why)
 	}
 	return out

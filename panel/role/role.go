@@ -72,7 +72,7 @@ type Group struct {
 	Role    panel.Role
 	Second  panel.Role
 	Margin  int
-	Why     []string // for the role, the weightiest first
+	Why     []string // for the role, the weightiest first, as of several (Reasons)
 	But     []string // for the second
 }
 
