@@ -9,20 +9,6 @@ import (
 	"lampblack/panel/diag"
 )
 
-// spread returns how far the current of a string of k LEDs can go up and down from i, relative to it, when its resistor is
-// what would give i at the nominal voltage; ok is false when there is no room for a resistor.
-func spread(r led.Request, k part.LED, d part.Diode, n int, i part.Amp, tol float64) (up, down float64, ok bool) {
-	src := source(r)
-	room := r.Supply.Nominal - part.Volt(float64(n)*float64(src.Cornered(k, d, 0).Volts(i)))
-	if !(room > 0 && float64(room.Over(i)) >= 1) {
-		return 0, 0, false
-	}
-	ohms := float64(room.Over(i))
-	high, _ := solve.String{LEDs: n, Diode: src.Cornered(k, d, -1), Ohms: ohms * (1 - tol)}.At(float64(r.Supply.Max))
-	low, _ := solve.String{LEDs: n, Diode: src.Cornered(k, d, 1), Ohms: ohms * (1 + tol)}.At(float64(r.Supply.Min))
-	return high/float64(i) - 1, 1 - low/float64(i), true
-}
-
 // What is advised: usable is the part of an LED's greatest current, as parts are derated by common practice; headroom is how
 // many times the forward voltage a supply has for the resistor to rule the current, and half a volt beside.
 const usable, headroom = 0.8, 1.3
@@ -44,15 +30,14 @@ func longest(r led.Request, k part.LED, d part.Diode, s led.Settings, count int)
 		return 0, l
 	}
 	vf := d.Volts(i)
-	_, _, ok := spread(r, k, d, 1, i, s.Tolerance)
-	if !ok {
+	if _, ok := broken(r, k, d, s, 1); !ok {
 		l.Add(diag.Error, "led-supply-below-vf", "%v cannot light a %s: it needs %v at %v, and its resistor something too", r.Supply.Nominal, k.Name, vf, i).
 			About("supply.volts").Of(s.Panel).
 			Fix("use a supply of %v or more, or an LED of lower forward voltage", roomFor(1, k, d, i))
 		return 0, l
 	}
 	if n := s.StringLength; n > 0 {
-		if _, _, ok := spread(r, k, d, n, i, s.Tolerance); !ok {
+		if _, ok := broken(r, k, d, s, n); !ok {
 			most := int(float64(r.Supply.Nominal) / float64(vf))
 			l.Add(diag.Error, "led-string-too-long", "%d %s in series need %v, more than the supply of %v leaves with a resistor", n, k.Name,
 				part.Volt(float64(n)*float64(vf)), r.Supply.Nominal).About(diag.PanelKey(s.Panel, "series"), "defaults.series").Of(s.Panel).Fix("put fewer than %d in series, or leave it out to have it chosen", most+1)
