@@ -47,16 +47,7 @@ func perimeter(p geom.Polygon) float64 {
 func inner(p geom.Polygon) (geom.Pt, bool) {
 	box := p.Outer.Box()
 	y := (box.Min.Y + box.Max.Y) / 2
-	var cross []float64
-	for _, r := range p.Rings() {
-		for i, a := range r {
-			if b := r[(i+1)%len(r)]; (a.Y <= y) != (b.Y <= y) {
-				t := float64(y-a.Y) / float64(b.Y-a.Y)
-				cross = append(cross, float64(a.X)+float64(t*float64(b.X-a.X)))
-			}
-		}
-	}
-	slices.Sort(cross)
+	cross := crossings(nil, p.Rings(), y)
 	best, wide := geom.Pt{}, 0.0
 	for i := 0; i+1 < len(cross); i += 2 {
 		if w := cross[i+1] - cross[i]; w > wide {

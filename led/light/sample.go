@@ -106,17 +106,7 @@ func samples(g geom.Region, step geom.Nm) ([]geom.Pt, float64) {
 	var out []geom.Pt
 	var cross []float64
 	for y := box.Min.Y + step/2; y < box.Max.Y; y += step {
-		cross = cross[:0]
-		for _, r := range rings {
-			for i := range r {
-				a, b := r[i], r[(i+1)%len(r)]
-				if (a.Y <= y) != (b.Y <= y) {
-					t := float64(y-a.Y) / float64(b.Y-a.Y)
-					cross = append(cross, float64(a.X)+float64(t*float64(b.X-a.X)))
-				}
-			}
-		}
-		slices.Sort(cross)
+		cross = crossings(cross[:0], rings, y)
 		for i := 0; i+1 < len(cross); i += 2 {
 			// Grid points within the run.
 			first := int64(math.Ceil((cross[i] - float64(box.Min.X)) / float64(step)))
@@ -140,4 +130,18 @@ func samples(g geom.Region, step geom.Nm) ([]geom.Pt, float64) {
 	}
 	// The samples share the exact area.
 	return out, area / float64(len(out))
+}
+
+// crossings appends where the edges of the rings cross the line at y, from left to right: each pair bounds what is inside.
+func crossings(to []float64, rings []geom.Ring, y geom.Nm) []float64 {
+	for _, r := range rings {
+		for i, a := range r {
+			if b := r[(i+1)%len(r)]; (a.Y <= y) != (b.Y <= y) {
+				t := float64(y-a.Y) / float64(b.Y-a.Y)
+				to = append(to, float64(a.X)+float64(t*float64(b.X-a.X)))
+			}
+		}
+	}
+	slices.Sort(to)
+	return to
 }
