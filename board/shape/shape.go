@@ -27,7 +27,7 @@ type deriver struct {
 	m     board.Laminate
 	lamps []lamp
 
-	conceded []concession // LEDs that limits give way for, and how far those may
+	conceded []int // by LED: the level that the board comes nearer to bodies, openings and the panel's edge round it; nil: none do
 	least    board.Floors
 }
 

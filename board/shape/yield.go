@@ -34,13 +34,6 @@ const levels = 5
 // level returns the distance at a level: at 0 as it should be, at the last its floor.
 func level(from, to geom.Nm, n int) geom.Nm { return from - (from-to)*geom.Nm(n)/levels }
 
-// concession is an LED that the board comes nearer to bodies, openings and the panel's edge for.
-type concession struct {
-	led   int
-	level int
-	reach geom.Nm // round it
-}
-
 // yielding derives the board with ever less, until nothing speaks against it; else with what leaves the fewest errors.
 func (d deriver) yielding(out outcome, least board.Floors) outcome {
 	best, errors := out, out.l.Count(diag.Error)
@@ -56,7 +49,11 @@ func (d deriver) yielding(out outcome, least board.Floors) outcome {
 		for _, screw := range screws {
 			less := d
 			less.r.CopperToEdge, less.r.ScrewClear = edge, screw
-			o := less.conceding(least)
+			o := out
+			if edge < d.r.CopperToEdge || screw < d.r.ScrewClear {
+				o = less.roomy()
+			}
+			o = less.conceding(o, least)
 			if n := o.l.Count(diag.Error); n < errors {
 				d.tellLess(less.r, out.l, &o)
 				best, errors = o, n
@@ -69,64 +66,54 @@ func (d deriver) yielding(out outcome, least board.Floors) outcome {
 	return best
 }
 
-// conceding derives the board, nearer to what stands round those LEDs that have no room otherwise.
-func (d deriver) conceding(least board.Floors) outcome {
-	out := d.roomy()
+// conceding derives the board that came out so anew, nearer to what stands round those LEDs that have no room otherwise.
+func (d deriver) conceding(out outcome, least board.Floors) outcome {
 	if len(d.p.Boards) > 0 || least.BodyClearance >= d.r.BodyClearance && least.Margin >= d.r.Margin {
 		return out
 	}
-	d.least = least
+	d.least, d.conceded = least, make([]int, len(d.p.LEDs))
 	for range levels {
 		raised := false
 		for i, h := range d.p.LEDs {
-			if !slices.ContainsFunc(out.l, func(f diag.Finding) bool {
-				at := f.Place.At
-				return (f.Code == "shape-led-edge" || f.Code == "shape-led-outside") && at != nil && at.X == h.At.X.MM() && at.Y == h.At.Y.MM()
-			}) {
-				continue
+			lacks := func(f diag.Finding) bool {
+				return (f.Code == "shape-led-edge" || f.Code == "shape-led-outside") && tells(f, h)
 			}
-			k := slices.IndexFunc(d.conceded, func(c concession) bool { return c.led == i })
-			if k < 0 {
-				reach := geom.Nm(d.lamps[i].reach()) + d.r.CopperToEdge + d.r.InnerRadius
-				d.conceded, k = append(slices.Clone(d.conceded), concession{led: i, reach: reach}), len(d.conceded)
-			} else {
-				d.conceded = slices.Clone(d.conceded)
-			}
-			if d.conceded[k].level < levels && !d.meets(i) {
-				d.conceded[k].level++
+			if d.conceded[i] < levels && slices.ContainsFunc(out.l, lacks) && !d.meets(i) {
+				d.conceded[i]++
 				raised = true
 			}
 		}
 		if !raised {
 			break
 		}
-		if now := d.roomy(); now.l.Count(diag.Error) <= out.l.Count(diag.Error) {
-			out = now
-		} else {
+		now := d.roomy()
+		if now.l.Count(diag.Error) > out.l.Count(diag.Error) {
 			break
 		}
+		out = now
 	}
-	failed := func(h panel.Hole) bool {
-		return slices.ContainsFunc(out.l, func(f diag.Finding) bool {
-			at := f.Place.At
-			return f.Severity == diag.Error && at != nil && at.X == h.At.X.MM() && at.Y == h.At.Y.MM()
-		})
-	}
-	for _, c := range d.conceded {
-		h := d.p.LEDs[c.led]
-		if failed(h) {
+	out.l = slices.Clip(out.l)
+	for i, h := range d.p.LEDs {
+		failed := func(f diag.Finding) bool { return f.Severity == diag.Error && tells(f, h) }
+		if d.conceded[i] == 0 || slices.ContainsFunc(out.l, failed) {
 			continue
 		}
 		what, _ := nearest(out.b, d.p, h.At)
-		left, usual := level(d.r.BodyClearance, least.BodyClearance, c.level), d.r.BodyClearance
+		left, usual := level(d.r.BodyClearance, least.BodyClearance, d.conceded[i]), d.r.BodyClearance
 		if what == outlineName {
-			left, usual = level(d.r.Margin, least.Margin, c.level), d.r.Margin
+			left, usual = level(d.r.Margin, least.Margin, d.conceded[i]), d.r.Margin
 		}
 		f := at(out.l.Add(diag.Warning, "shape-gave-way", "the board comes as near as %v to %s, as an LED stands there: %v is usual", left, what, usual), h.At)
 		f.About("rules.board_to_body", "rules.margin").Place.Handle = h.Handle
 		f.Fix("see that the part has that much room beside the board; else move the LED away from it, by what is missing of %v", usual)
 	}
 	return out
+}
+
+// tells reports whether the finding is about the LED.
+func tells(f diag.Finding, h panel.Hole) bool {
+	at := f.Place.At
+	return at != nil && at.X == h.At.X.MM() && at.Y == h.At.Y.MM()
 }
 
 // meets reports whether the flange of an LED would meet a body or an opening or stick out of the panel, whatever the board does.
@@ -151,9 +138,10 @@ func (d deriver) widened(free geom.Region, rooms []panel.Room, screws []panel.Ho
 	most := freeArea(d.p, floor, rooms, screws)
 	for n := 1; n <= levels; n++ {
 		var round []geom.Ring
-		for _, c := range d.conceded {
-			if c.level == n {
-				round = append(round, geom.Circle(d.p.LEDs[c.led].At, 2*c.reach).Ring(geom.FlattenTolerance))
+		for i, h := range d.p.LEDs {
+			if d.conceded[i] == n {
+				reach := geom.Nm(d.lamps[i].reach()) + d.r.CopperToEdge + d.r.InnerRadius
+				round = append(round, geom.Circle(h.At, 2*reach).Ring(geom.FlattenTolerance))
 			}
 		}
 		if len(round) == 0 {
