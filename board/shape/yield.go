@@ -42,7 +42,7 @@ func (d deriver) yielding(out outcome, least board.Floors) outcome {
 		screws = append(screws, least.ScrewClear...)
 	}
 	edges := []geom.Nm{d.r.CopperToEdge}
-	if least.CopperToEdge < d.r.CopperToEdge && (has(out.l, "shape-led-edge") || has(out.l, "shape-led-outside")) {
+	if least.CopperToEdge < d.r.CopperToEdge && has(out.l, noRoom()...) {
 		edges = append(edges, least.CopperToEdge)
 	}
 	for _, edge := range edges {
@@ -162,9 +162,9 @@ func (d deriver) widened(free geom.Region, rooms []panel.Room, screws []panel.Ho
 
 // tellLess tells limits of the whole board that gave way, at the LEDs for which they did.
 func (d deriver) tellLess(now board.Rules, before diag.List, out *outcome) {
-	tell := func(code string, f func(l *diag.List) *diag.Finding, keys string, advice string, args ...any) {
+	tell := func(codes []string, f func(l *diag.List) *diag.Finding, keys string, advice string, args ...any) {
 		for _, e := range before {
-			if e.Code != code || e.Place.At == nil {
+			if !slices.Contains(codes, e.Code) || e.Place.At == nil {
 				continue
 			}
 			one := f(&out.l).About(keys).Fix(advice, args...)
@@ -176,17 +176,20 @@ func (d deriver) tellLess(now board.Rules, before diag.List, out *outcome) {
 		if now.ScrewClear <= now.CopperToHole {
 			what = "no room for a screw's head: it presses on the board beside copper"
 		}
-		tell("shape-led-mount", func(l *diag.List) *diag.Finding {
+		tell([]string{"shape-led-mount"}, func(l *diag.List) *diag.Finding {
 			return l.Add(diag.Warning, "shape-gave-way", "%v are kept free round mount holes, %s, as an LED stands near one: %v is usual", now.ScrewClear, what, d.r.ScrewClear)
 		}, "rules.screw_room", "use a screw with a small head and an insulating washer no wider than that; or move the LED or the mount")
 	}
 	if now.CopperToEdge < d.r.CopperToEdge {
-		tell("shape-led-edge", func(l *diag.List) *diag.Finding {
+		tell(noRoom(), func(l *diag.List) *diag.Finding {
 			return l.Add(diag.Warning, "shape-gave-way", "copper comes as near as %v to the board's edge, as an LED stands there: %v is usual", now.CopperToEdge, d.r.CopperToEdge)
 		}, "rules.copper_to_edge", "ask your board house whether it keeps %v; or move the LED away from the edge", now.CopperToEdge)
 	}
 }
 
-func has(l diag.List, code string) bool {
-	return slices.ContainsFunc(l, func(f diag.Finding) bool { return f.Code == code })
+func has(l diag.List, codes ...string) bool {
+	return slices.ContainsFunc(l, func(f diag.Finding) bool { return slices.Contains(codes, f.Code) })
 }
+
+// noRoom are the codes of LEDs that a nearer edge may give room.
+func noRoom() []string { return []string{"shape-led-edge", "shape-led-outside"} }

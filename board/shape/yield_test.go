@@ -84,6 +84,24 @@ func TestGivesWay(t *testing.T) {
 	}
 }
 
+// Copper that comes nearer to the edge is told, also where the LED would not be on the board otherwise: here the way past a body is
+// narrower than a board may be, until margin and copper both give way.
+func TestCopperThatGaveWayIsTold(t *testing.T) {
+	p := panel.Panel{Name: "vents", Outline: rect(0, 0, 100, 60), Bodies: []geom.Contour{rect(47, 4.3, 53, 40)},
+		LEDs:   []panel.Hole{{At: geom.PtMM(50, 1.93), D: geom.MM(3)}, {At: geom.PtMM(85, 30), D: geom.MM(3)}},
+		Mounts: []panel.Hole{{At: geom.PtMM(92, 52), D: geom.MM(3.2)}}}
+	_, l := yielding(p, "board_to_body", "margin", "copper_to_edge")
+	require.True(t, slices.ContainsFunc(l, func(f diag.Finding) bool { return f.Code == "shape-led-outside" }), "%v", l)
+	b, l := yielding(p, "board_to_body")
+	require.False(t, l.HasErrors(), "%v", l)
+	require.Equal(t, geom.MM(0.3), b.Rules.CopperToEdge)
+	i := slices.IndexFunc(l, func(f diag.Finding) bool {
+		return strings.HasPrefix(f.Text, "copper comes as near as 0.3 mm to the board's edge")
+	})
+	require.GreaterOrEqual(t, i, 0, "%v", l)
+	require.Equal(t, p.LEDs[0].At, geom.PtMM(l[i].Place.At.X, l[i].Place.At.Y))
+}
+
 // A move that is advised is one that helps: with it, the board takes the LED.
 func TestMovesHelp(t *testing.T) {
 	p := panel.Panel{Name: "vents", Outline: rect(0, 0, 100, 60), Bodies: []geom.Contour{rect(40, 15, 60, 45)},
