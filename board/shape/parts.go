@@ -152,11 +152,8 @@ func along(all []section) func(a, b section) int {
 func (d deriver) drawnSections(l *diag.List) []section {
 	var all []section
 	for _, e := range d.p.Boards {
-		rings := make([]geom.Ring, len(e))
-		for i, c := range e {
-			rings[i] = c.Ring(geom.FlattenTolerance)
-		}
-		s := section{edge: e, area: geom.NewRegion(rings[0]).Minus(geom.UnionOf(rings[1:]...))}
+		edge := rings(e)
+		s := section{edge: e, area: geom.NewRegion(edge[0]).Minus(geom.UnionOf(edge[1:]...))}
 		for k, h := range d.p.LEDs {
 			if s.area.Locate(h.At) != geom.Outside {
 				s.leds = append(s.leds, k)

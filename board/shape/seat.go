@@ -18,8 +18,9 @@ type Seats struct {
 // play is what a seat keeps beyond each limit, so that roundings take nothing from it.
 const play = 20 * geom.Micrometre
 
-// SeatsOf returns where LEDs of that package, in holes of that diameter, may be put on the boards of the panel as it is drawn: pads keep clear of edges, flanges and holes of screws and of all that passes the board, and nothing is where a line may
-// be an opening that only misses closing. The rooms behind openings stay as they are: what nobody drew makes nothing give way.
+// SeatsOf returns where LEDs of that package, in holes of that diameter, may be put on the boards of the panel as it is drawn: pads
+// keep clear of edges, flanges and holes of screws and of all that passes the board, and nothing is where a line may be an opening
+// that only misses closing. The rooms behind openings stay as they are: what nobody drew makes nothing give way.
 func SeatsOf(p panel.Panel, pkg string, hole geom.Nm, r board.Rules, m board.Laminate) Seats {
 	fp, ok := footprint.Lookup(pkg)
 	if !ok || len(p.Outline) == 0 {
@@ -32,6 +33,7 @@ func SeatsOf(p panel.Panel, pkg string, hole geom.Nm, r board.Rules, m board.Lam
 	}
 	flange := max(hole+wider, fp.Body.Box().W(), fp.Body.Box().H())
 	s := Seats{Spacing: max(2*across+2*r.Clearance+r.Signal, flange, yard.W(), yard.H()) + seatGap}
+	lines := geom.UnionOf(rings(p.Unclosed)...).Grown(max(reach, flange/2) + r.CopperToEdge + play)
 	for _, one := range boardsOf(p) {
 		d := deriver{p: one, r: r, m: m, lamps: lampsOf(one, led.Wiring{})} // LEDs that are drawn count, to be moved or to stay
 		b := d.roomy().b
@@ -40,13 +42,12 @@ func SeatsOf(p panel.Panel, pkg string, hole geom.Nm, r board.Rules, m board.Lam
 			continue
 		}
 		// Under a screw's head no LED; beside a body or in an opening none whose flange would meet it.
-		var taken []geom.Ring
+		var heads []geom.Ring
 		for _, q := range b.Holes {
-			taken = append(taken, geom.Circle(q.At, q.D+2*r.ScrewClear+flange+2*play).Ring(geom.FlattenTolerance))
+			heads = append(heads, geom.Circle(q.At, q.D+2*r.ScrewClear+flange+2*play).Ring(geom.FlattenTolerance))
 		}
-		clear := geom.UnionOf(rings(b.Keepout)...).Grown(flange/2 + play)
-		lines := geom.UnionOf(rings(p.Unclosed)...).Grown(max(reach, flange/2) + r.CopperToEdge + play)
-		free := func(g geom.Region) geom.Region { return g.Minus(geom.UnionOf(taken...)).Minus(clear).Minus(lines) }
+		screws, bodies := geom.UnionOf(heads...), geom.UnionOf(rings(b.Keepout)...).Grown(flange/2+play)
+		free := func(g geom.Region) geom.Region { return g.Minus(screws).Minus(bodies).Minus(lines) }
 		s.Ample = s.Ample.Or(free(area.Shrunk(reach + r.CopperToEdge + play)))
 		for turn := range 2 { // half a turn more needs the same room
 			var room geom.Region
