@@ -13,10 +13,10 @@ import (
 )
 
 // parted finds the boards of each good panel, and tells names that clash, and those of boards that there are not. From here on
-// circuit, chain and most stages know boards. Not clear when boards cannot be told apart, or are not there: then there is nothing
+// circuit, chain and most stages know boards. Not sound when boards cannot be told apart, or are not there: then there is nothing
 // to build.
-func (s *session) parted(good []panel.Panel, told *diag.List) (built []Built, clear bool) {
-	built, clear = make([]Built, len(good)), true
+func (s *session) parted(good []panel.Panel, told *diag.List) (built []Built, sound bool) {
+	built, sound = make([]Built, len(good)), true
 	lists := make([]diag.List, len(good))
 	work.Each(s.ctx, len(good), func(i int) {
 		b := &built[i]
@@ -48,7 +48,7 @@ func (s *session) parted(good []panel.Panel, told *diag.List) (built []Built, cl
 		for _, m := range b.Boards {
 			s.owners[m.Name()] = b.Panel.Name
 			if k := slices.IndexFunc(good, func(q panel.Panel) bool { return strings.EqualFold(q.Name, m.Name()) }); k >= 0 {
-				clear = false
+				sound = false
 				told.Add(diag.Error, "project-same-name", "a board of panel %s is named %s, as a panel is", b.Panel.Name, good[k].Name).
 					Of(good[k].Name).About(diag.PanelKey(good[k].Name, "name")).In(s.fileOf(good[k]), 0).Fix("give the panel another name in %s", project.FileName)
 			}
@@ -70,7 +70,7 @@ func (s *session) parted(good []panel.Panel, told *diag.List) (built []Built, cl
 	}
 	unknown := s.unknownBoards(built)
 	*told = append(*told, unknown...)
-	return built, clear && len(unknown) == 0
+	return built, sound && len(unknown) == 0
 }
 
 const unknownBoard = "project-unknown-board"

@@ -195,13 +195,13 @@ func (s *session) design() Outcome {
 		}
 	}
 	good = s.counted(good)
-	var clear bool
-	out.Built, clear = s.parted(good, &out.Findings)
+	var sound bool
+	out.Built, sound = s.parted(good, &out.Findings)
 	var foot []panel.Panel
 	for _, m := range out.made() {
 		foot = append(foot, footing(m.Part.Panel))
 	}
-	if len(good) == 0 || !clear {
+	if len(good) == 0 || !sound {
 		out.Built = nil
 		return out
 	}
