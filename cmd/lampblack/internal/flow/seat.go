@@ -102,19 +102,14 @@ func (s *seater) places(ctx context.Context, l *diag.List) []geom.Pt {
 		if told.HasErrors() && s.Told {
 			s.uneven(plan.After.MinToMean, l)
 		}
+		if n := s.thinned(len(plan.LEDs)); n < len(plan.LEDs) {
+			opt.Count, opt.Even = n, 0
+			plan, _ = light.Place(ctx, s.Panel, opt)
+		}
 		s.why = fmt.Sprintf("under the lettering, whose darkest place gets %.0f %% of its mean", 100*plan.After.MinToMean)
 		at := make([]geom.Pt, len(plan.LEDs))
 		for i, h := range plan.LEDs {
 			at[i] = h.At
-		}
-		if n := s.thinned(len(at)); n < len(at) {
-			opt.Count, opt.Even = n, 0
-			plan, _ = light.Place(ctx, s.Panel, opt)
-			s.why = fmt.Sprintf("under the lettering, whose darkest place gets %.0f %% of its mean", 100*plan.After.MinToMean)
-			at = at[:0]
-			for _, h := range plan.LEDs {
-				at = append(at, h.At)
-			}
 		}
 		return at
 	}
@@ -214,7 +209,7 @@ func (s *session) seated(panels []panel.Panel, told *diag.List) []panel.Panel {
 	out := slices.Clone(panels)
 	for i, d := range s.drawings {
 		for k, q := range d.Panels {
-			if s.unlit(q) {
+			if len(q.LEDs) == 0 && d.Entry.Place.None {
 				var l diag.List
 				l.Add(diag.Note, "led-not-placed", "no LED holes are drawn, and the project wants none placed: the panel gets its sheets, no board, and no place in the chain").
 					Of(q.Name).About(diag.PanelKey(q.Name, "place"), "defaults.place").InsteadOf("panel-no-leds").Fix("nothing to do if that is meant")
