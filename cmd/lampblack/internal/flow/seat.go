@@ -114,6 +114,9 @@ func (s *seater) places(ctx context.Context, l *diag.List) []geom.Pt {
 		return at
 	}
 	s.why = "in an even field, as there is no lettering to be lit"
+	if s.lettered() {
+		s.why = "in an even field, as too few find room under the lettering"
+	}
 	var at []geom.Pt
 	switch {
 	case s.Wish.Count > 0:
@@ -192,7 +195,7 @@ func (s *seater) tell(at []geom.Pt, l *diag.List) {
 	if len(at) == 1 {
 		what = fmt.Sprintf("one hole of %v for %s is placed", s.hole, s.Kind.Name)
 	}
-	if s.Fewer > 0 {
+	if s.Fewer > 0 && s.Wish.Count == 0 {
 		s.why += "; a board with more of them found no room for its tracks"
 	}
 	f := l.Add(diag.Note, "led-placed", "no LED holes are drawn: %s %s", what, s.why).Of(s.Panel.Name).
@@ -240,19 +243,29 @@ func (s *session) seated(panels []panel.Panel, told *diag.List) []panel.Panel {
 	return out
 }
 
-// unlit reports whether a panel is to have no LEDs: none are drawn, and the project wants none.
-func (s *session) unlit(q panel.Panel) bool {
-	return len(q.LEDs) == 0 && slices.ContainsFunc(s.drawings, func(d Drawing) bool {
-		return d.Entry.Place.None && slices.ContainsFunc(d.Panels, func(o panel.Panel) bool { return o.Name == q.Name && o.Drawing == q.Drawing })
-	})
+// place returns what the project says of LEDs for a panel that has none.
+func (s *session) place(q panel.Panel) project.Place {
+	for _, d := range s.drawings {
+		if slices.ContainsFunc(d.Panels, func(o panel.Panel) bool { return o.Name == q.Name && o.Drawing == q.Drawing }) {
+			return d.Entry.Place
+		}
+	}
+	return project.Place{}
 }
 
+// unlit reports whether a panel is to have no LEDs: none are drawn, and the project wants none.
+func (s *session) unlit(q panel.Panel) bool { return len(q.LEDs) == 0 && s.place(q).None }
+
 // thin asks for fewer LEDs on panels whose boards came to nothing with those that were placed, and reports whether there are any.
+// Where the project tells their number, they are only moved to where they have ample room, once.
 func (s *session) thin(out Outcome) bool {
 	more := false
 	for _, b := range out.Built {
 		placed := slices.ContainsFunc(b.Panel.LEDs, func(h panel.Hole) bool { return h.Placed })
-		if placed && len(b.Panel.LEDs) > 1 && (b.Stopped == placing.name || b.Stopped == routing.name || b.Stopped == filling.name) {
+		if !placed || len(b.Panel.LEDs) < 2 || s.place(b.Panel).Count > 0 && s.fewer[b.Panel.Name] > 0 {
+			continue
+		}
+		if b.Stopped == placing.name || b.Stopped == routing.name || b.Stopped == filling.name {
 			s.fewer[b.Panel.Name]++
 			more = true
 		}
