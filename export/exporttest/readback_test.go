@@ -24,7 +24,7 @@ func TestReadback(t *testing.T) {
 		var files []readback.File
 		for i, l := range a.Layers {
 			src := gerber.Layer(a, i, gerber.Meta{})
-			got, found := readback.Gerber(src, export.FileName(a.Name, l.Function))
+			got, found := readback.Gerber(nil, src, export.FileName(a.Name, l.Function))
 			require.Empty(t, found)
 			require.Equal(t, l.Function, got.Function)
 			require.Equal(t, l.Negative, got.Negative)

@@ -21,17 +21,13 @@ const (
 	maxFindings = 100
 )
 
-// Gerber reads a layer in the Gerber format. name is the file's, for findings.
+// Gerber reads a layer in the Gerber format. name is the file's, for findings; nobody need watch.
 //
 // Source: The Gerber Layer Format Specification, revision 2021.02; section numbers in this package are its. What the
 // specification forbids is an error, what it deprecates a warning; both carry the line. The reader goes on after a fault
 // where a meaning can be guessed, so that one run tells all. Step and repeat, blocks and the transformations LM, LR and LS
 // are carried out: the layer returned holds plain objects.
-func Gerber(src []byte, name string) (export.Layer, diag.List) {
-	return gerber(nil, src, name)
-}
-
-func gerber(w *work.Watch, src []byte, name string) (export.Layer, diag.List) {
+func Gerber(w *work.Watch, src []byte, name string) (export.Layer, diag.List) {
 	r := newReader(src, name)
 	r.watch = w
 	r.run()

@@ -18,7 +18,7 @@ const head = "%MOMM*%\n%FSLAX46Y46*%\n%TF.FileFunction,Copper,L1,Top*%\n%TF.File
 
 func layer(t *testing.T, src string) export.Layer {
 	t.Helper()
-	l, found := readback.Gerber([]byte(src), "desk.gbr")
+	l, found := readback.Gerber(nil, []byte(src), "desk.gbr")
 	require.Empty(t, found)
 	return l
 }
@@ -34,7 +34,7 @@ func body(lines ...string) string { return head + strings.Join(lines, "\n") + "\
 func TestTwoSquareBoxes(t *testing.T) {
 	src := "%FSLAX26Y26*%\n%MOMM*%\n%TF.Part,Other,example*%\n%LPD*%\n%ADD10C,0.010*%\nD10*\nX0Y0D02*\nG01*\n" +
 		"X5000000Y0D01*\nY5000000D01*\nX0D01*\nY0D01*\nX6000000Y0D02*\nX11000000D01*\nY5000000D01*\nX6000000D01*\nY0D01*\nM02*\n"
-	l, found := readback.Gerber([]byte(src), "boxes.gbr")
+	l, found := readback.Gerber(nil, []byte(src), "boxes.gbr")
 	require.Equal(t, []string{"readback-no-function", "readback-no-polarity"}, codes(found), "the example has neither")
 	require.Equal(t, [][]string{{".Part", "Other", "example"}}, l.FileAttributes)
 	require.Equal(t, []export.Aperture{{Shape: export.Circle, W: geom.MM(0.01), H: geom.MM(0.01)}}, l.Apertures)
@@ -119,7 +119,7 @@ func TestMD5(t *testing.T) {
 		require.Equal(t, "Profile", l.Apertures[0].Function)
 	}
 	parts[12] = "X20000001D01*"
-	_, found := readback.Gerber([]byte(strings.Join(append(parts, sum, "M02*"), "\n")), "x")
+	_, found := readback.Gerber(nil, []byte(strings.Join(append(parts, sum, "M02*"), "\n")), "x")
 	require.Equal(t, []string{"readback-md5"}, codes(found))
 }
 
@@ -165,7 +165,7 @@ func TestMacros(t *testing.T) {
 		require.InDelta(t, c.area, readback.Image(l).Area(), 0.01, name)
 	}
 	// Deprecated primitives are read, and told (8.2).
-	_, found := readback.Gerber([]byte(body("%AMOLD*6,0,0,5,0.5,0.5,2,0.1,6,0*%", "%ADD10OLD*%", "D10*", "X0Y0D03*")), "x")
+	_, found := readback.Gerber(nil, []byte(body("%AMOLD*6,0,0,5,0.5,0.5,2,0.1,6,0*%", "%ADD10OLD*%", "D10*", "X0Y0D03*")), "x")
 	require.Equal(t, []string{"readback-deprecated"}, codes(found))
 }
 
@@ -219,7 +219,7 @@ func TestAttributes(t *testing.T) {
 }
 
 func TestInches(t *testing.T) {
-	l, found := readback.Gerber([]byte("%FSLAX24Y24*%%MOIN*%%TF.FileFunction,Profile,NP*%%ADD10C,0.01*%G01*D10*X10000Y0D02*X20000D01*M02*"), "x")
+	l, found := readback.Gerber(nil, []byte("%FSLAX24Y24*%%MOIN*%%TF.FileFunction,Profile,NP*%%ADD10C,0.01*%G01*D10*X10000Y0D02*X20000D01*M02*"), "x")
 	require.Equal(t, []string{"readback-deprecated", "readback-inch"}, codes(found.Sorted()))
 	require.Equal(t, geom.PtMM(50.8, 0), l.Objects[0].To)
 }
@@ -301,7 +301,7 @@ func TestWriterRules(t *testing.T) {
 		{"macro twice", with("%AMA*1,1,1,0,0*%", "%AMA*1,1,1,0,0*%"), "readback-macro-twice", 10, diag.Error},
 	} {
 		t.Run(c.rule, func(t *testing.T) {
-			_, found := readback.Gerber([]byte(c.src), "broken.gbr")
+			_, found := readback.Gerber(nil, []byte(c.src), "broken.gbr")
 			hit := false
 			for _, f := range found {
 				if f.Code == c.code && f.Place.Line == c.line && f.Severity == c.severity {
@@ -326,7 +326,7 @@ func TestBombs(t *testing.T) {
 		"faults":        head + strings.Repeat("Q*", 100000),
 	} {
 		t.Run(name, func(t *testing.T) {
-			l, found := readback.Gerber([]byte(src), "bomb.gbr")
+			l, found := readback.Gerber(nil, []byte(src), "bomb.gbr")
 			require.LessOrEqual(t, len(l.Objects), 400_000)
 			require.Less(t, len(found), 5000)
 		})
@@ -350,7 +350,7 @@ func FuzzGerber(f *testing.F) {
 	f.Add([]byte(body("%ADD10R,1X2X.5*%", "%ABD12*%", "D10*", "X0Y0D03*", "%AB*%", "D12*", "%LPC*%", "X0Y0D03*", "%TO.P,D1,1,A*%")))
 	f.Add([]byte(body("G36*", "X0Y0D02*", "G01*", "X5000000Y5000000D01*", "X5000000Y0D01*", "X0Y5000000D01*", "Y0D01*", "G37*")))
 	f.Fuzz(func(t *testing.T, src []byte) {
-		l, found := readback.Gerber(src, "fuzz.gbr")
+		l, found := readback.Gerber(nil, src, "fuzz.gbr")
 		for _, o := range l.Objects {
 			if o.Op != export.Region && (o.Aperture < 0 || o.Aperture >= len(l.Apertures)) {
 				t.Fatalf("object without aperture")
@@ -359,7 +359,7 @@ func FuzzGerber(f *testing.F) {
 				t.Fatalf("bulge %v", o.Bulge)
 			}
 		}
-		again, foundAgain := readback.Gerber(src, "fuzz.gbr")
+		again, foundAgain := readback.Gerber(nil, src, "fuzz.gbr")
 		require.Equal(t, found, foundAgain)
 		require.Equal(t, len(l.Objects), len(again.Objects))
 	})

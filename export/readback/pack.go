@@ -32,6 +32,9 @@ type Entry struct {
 	Name     string
 	Kind     string // "gerber", "drill", "netlist", "job", "other"
 	Function string // .FileFunction as written, its values joined by commas
+
+	Layer export.Layer // of a "gerber", as it was read
+	Drill export.Drill // of a "drill", as it was read
 }
 
 // Open sorts the files of a pack by what they say they are, and where they say nothing by what they hold, and reads them. It tells of layers that
@@ -57,8 +60,9 @@ func opened(w *work.Watch, files []File) (Pack, diag.List) {
 		e := Entry{Name: f.Name, Kind: sniff(f.Data)}
 		switch e.Kind {
 		case "gerber":
-			layer, found := gerber(w, f.Data, f.Name)
+			layer, found := Gerber(w, f.Data, f.Name)
 			l = append(l, found...)
+			e.Layer = layer
 			values := attributeOf(layer.FileAttributes, ".FileFunction")
 			e.Function = joined(values)
 			same = append(same, sameness{f.Name, attributeOf(layer.FileAttributes, ".SameCoordinates"), hasAttribute(layer.FileAttributes, ".SameCoordinates")})
@@ -87,6 +91,7 @@ func opened(w *work.Watch, files []File) (Pack, diag.List) {
 		case "drill":
 			d, found := Drill(f.Data, f.Name)
 			l = append(l, found...)
+			e.Drill = d
 			e.Function = joined(attributeOf(d.FileAttributes, ".FileFunction"))
 			if hasAttribute(d.FileAttributes, ".SameCoordinates") { // drill files need not say it
 				same = append(same, sameness{f.Name, attributeOf(d.FileAttributes, ".SameCoordinates"), true})

@@ -18,7 +18,7 @@ func FuzzRaise(f *testing.F) {
 	f.Add([]byte(body("G36*", "X0Y0D02*", "G01*", "X5000000D01*", "Y5000000D01*", "X0Y0D01*", "G37*", "%LPC*%",
 		"G36*", "X1000000Y500000D02*", "G01*", "X2000000D01*", "Y900000D01*", "X1000000Y500000D01*", "G37*")), []byte("M48\nMETRIC\nM30\n"))
 	f.Fuzz(func(t *testing.T, src, holes []byte) {
-		l, _ := readback.Gerber(src, "a")
+		l, _ := readback.Gerber(nil, src, "a")
 		d, _ := readback.Drill(holes, "b")
 		if len(l.Objects) > 300 || len(d.Hits) > 300 {
 			return

@@ -174,21 +174,19 @@ func (out *Inspected) judge(ctx context.Context, files []readback.File, against 
 		switch e.Kind {
 		case "gerber":
 			known++
-			layer, _ := readback.Gerber(files[i].Data, e.Name)
 			box := geom.EmptyBox()
-			for _, o := range layer.Objects {
-				box = box.Union(picture.Extent(layer, o))
+			for _, o := range e.Layer.Objects {
+				box = box.Union(picture.Extent(e.Layer, o))
 			}
-			f.Layer(layer, box)
+			f.Layer(e.Layer, box)
 			if pictures {
-				svg = picture.Layer(layer, pack.Artwork.Size, e.Name, what)
+				svg = picture.Layer(e.Layer, pack.Artwork.Size, e.Name, what)
 			}
 		case "drill":
 			known++
-			d, _ := readback.Drill(files[i].Data, e.Name)
-			f.Drill(d)
+			f.Drill(e.Drill)
 			if pictures {
-				svg = picture.Holes(d, pack.Artwork.Size, e.Name, what)
+				svg = picture.Holes(e.Drill, pack.Artwork.Size, e.Name, what)
 			}
 		case "netlist":
 			known++

@@ -244,7 +244,7 @@ func TestArraysHaveWhatWasAskedFor(t *testing.T) {
 	lamp := regexp.MustCompile(`^\d+D\d+$`)
 	for _, f := range out.Files {
 		if strings.HasPrefix(f.Path, result.OrderFolder(order.Name)+"/"+result.PackFolder) && strings.HasSuffix(f.Path, export.FileName("", export.CopperTop)) {
-			layer, l := readback.Gerber(f.Data, f.Path)
+			layer, l := readback.Gerber(nil, f.Data, f.Path)
 			require.NoError(t, l.Err())
 			for _, o := range layer.Objects {
 				if lamp.MatchString(o.Ref) {
