@@ -83,7 +83,7 @@ func (p *inspector) page(src []byte, name string) {
 		p.fail("inspect-readme", "README.txt says "+format, args...).In(name, 0).Fix("it is of another board or run: write the pack anew")
 	}
 	a := p.pack.Artwork
-	if own := p.pack.Name(); own != "" && !strings.HasSuffix(heading, own) && !strings.HasSuffix(heading, ascii(own)) {
+	if own := p.pack.Name(); own != "" && !strings.HasSuffix(heading, own) && !strings.HasSuffix(heading, export.ASCII(own)) {
 		fail("that it is of %q, the layers are of %s", strings.TrimPrefix(strings.TrimPrefix(heading, "Lighting board "), "Lighting boards on one panel: "), own)
 	}
 	if v := numbers(row["Size"]); len(v) >= 2 && !a.Size.Empty() {
@@ -157,7 +157,7 @@ func (p *inspector) pageInk(said string, fail func(format string, args ...any)) 
 func (p *inspector) pageFiles(files []string, own string, fail func(format string, args ...any)) {
 	have, told := map[string]bool{}, map[string]bool{}
 	for _, e := range p.pack.Files {
-		have[ascii(base(e.Name))] = true
+		have[export.ASCII(base(e.Name))] = true
 	}
 	for _, f := range files {
 		told[f] = true
@@ -166,7 +166,7 @@ func (p *inspector) pageFiles(files []string, own string, fail func(format strin
 		}
 	}
 	for _, e := range p.pack.Files {
-		if n := ascii(base(e.Name)); !told[n] && e.Name != own {
+		if n := export.ASCII(base(e.Name)); !told[n] && e.Name != own {
 			fail("nothing of the file %s, which is in the pack", n)
 		}
 	}
@@ -176,13 +176,3 @@ func (p *inspector) pageFiles(files []string, own string, fail func(format strin
 }
 
 func abs(v float64) float64 { return max(v, -v) }
-
-// ascii writes a name as README.txt has it.
-func ascii(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r > '~' {
-			return '?'
-		}
-		return r
-	}, s)
-}

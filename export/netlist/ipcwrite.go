@@ -42,12 +42,7 @@ func (w *writer) header(a export.Artwork, m Meta, names map[string]string) {
 
 // ascii returns s in the 63 columns of a parameter, other characters than printable ASCII as '?'.
 func ascii(s string) string {
-	s = strings.Map(func(r rune) rune {
-		if r < ' ' || r > '~' {
-			return '?'
-		}
-		return r
-	}, s)
+	s = export.ASCII(s)
 	return s[:min(len(s), 72-9)]
 }
 

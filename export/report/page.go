@@ -1,6 +1,10 @@
 package report
 
-import "strings"
+import (
+	"strings"
+
+	"lampblack/export"
+)
 
 // width is the longest line of a text page.
 const width = 78
@@ -10,7 +14,7 @@ type page struct{ lines []string }
 
 // line adds a line as it stands; what is no printable ASCII becomes '?', and what is too long goes on in the next line.
 func (t *page) line(s string) {
-	s = ascii(s)
+	s = export.ASCII(s)
 	for len(s) > width {
 		t.lines = append(t.lines, strings.TrimRight(s[:width], " "))
 		s = "      " + s[width:]
@@ -20,7 +24,7 @@ func (t *page) line(s string) {
 
 // heading adds an underlined heading, parted from what went before.
 func (t *page) heading(s string) {
-	s = ascii(s)
+	s = export.ASCII(s)
 	if len(t.lines) > 0 && t.lines[len(t.lines)-1] != "" {
 		t.line("")
 	}
@@ -51,7 +55,7 @@ func (t *page) item(s string) { t.wrapped("  - ", "    ", s) }
 // wrapped adds s in lines of at most width columns: the first begins with first, the others with rest.
 func (t *page) wrapped(first, rest, s string) {
 	line, empty := first, true
-	for _, word := range strings.Fields(ascii(s)) {
+	for _, word := range strings.Fields(export.ASCII(s)) {
 		if !empty && len(line)+1+len(word) > width {
 			t.line(line)
 			line, empty = rest, true
@@ -70,14 +74,4 @@ func (t *page) bytes() []byte {
 		lines = lines[:len(lines)-1]
 	}
 	return []byte(strings.Join(lines, "\n") + "\n")
-}
-
-// ascii replaces what is no printable ASCII.
-func ascii(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r > '~' {
-			return '?'
-		}
-		return r
-	}, s)
 }

@@ -209,11 +209,11 @@ func (t *page) files(a export.Artwork, p Pack) {
 	}
 	wide, what := 0, 0
 	for _, e := range list {
-		wide, what = max(wide, len(ascii(e.name))), max(what, len(ascii(e.what)))
+		wide, what = max(wide, len(export.ASCII(e.name))), max(what, len(export.ASCII(e.what)))
 	}
 	for _, e := range list {
 		if 2+wide+2+what <= width {
-			t.line(fmt.Sprintf("  %-*s  %s", wide, ascii(e.name), e.what))
+			t.line(fmt.Sprintf("  %-*s  %s", wide, export.ASCII(e.name), e.what))
 		} else {
 			t.line("  " + e.name)
 			t.line("      " + e.what)
