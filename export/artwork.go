@@ -171,6 +171,16 @@ type Slot struct {
 	Path geom.Polyline
 }
 
+// Layer returns the layer of a function; ok is false, and the layer empty, where there is none.
+func (a Artwork) Layer(f Function) (l Layer, ok bool) {
+	for _, l := range a.Layers {
+		if l.Function == f {
+			return l, true
+		}
+	}
+	return Layer{Function: f}, false
+}
+
 // Edges returns the closed curves of the profile, in the order they are drawn: the board's edge and its cut-outs.
 func (a Artwork) Edges() []geom.Contour {
 	var out []geom.Contour

@@ -122,12 +122,8 @@ func files(a export.Artwork) []jobFile {
 
 func stackup(a export.Artwork) []jobLayer {
 	has := func(f export.Function) bool {
-		for _, l := range a.Layers {
-			if l.Function == f {
-				return true
-			}
-		}
-		return false
+		_, ok := a.Layer(f)
+		return ok
 	}
 	var out []jobLayer
 	add := func(f export.Function, l jobLayer) {

@@ -64,7 +64,7 @@ func (p *inspector) perforation(torn []geom.Pt) {
 		}
 	}
 	if p.own && len(torn) == 0 && len(rings) > 1 {
-		if _, scored := p.layer(export.Vcut); !scored {
+		if _, scored := p.pack.Artwork.Layer(export.Vcut); !scored {
 			p.fail("inspect-no-perforation", "the boards hang on tabs that no holes perforate").Fix("add the unplated drill file with them")
 		}
 	}
@@ -73,7 +73,7 @@ func (p *inspector) perforation(torn []geom.Pt) {
 // score checks the way from the lines that are scored to copper: 0.40 mm (limits.txt, copper_to_edge).
 func (p *inspector) score() {
 	const clear = 400 * geom.Micrometre
-	v, ok := p.layer(export.Vcut)
+	v, ok := p.pack.Artwork.Layer(export.Vcut)
 	if !ok {
 		return
 	}

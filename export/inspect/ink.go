@@ -23,7 +23,7 @@ func (p *inspector) ink() {
 			continue
 		}
 		fp, ok := footprint.Lookup(c.Footprint)
-		if _, printed := p.layer(export.SilkscreenTop + export.Function(c.on)); !ok || !printed {
+		if _, printed := p.pack.Artwork.Layer(export.SilkscreenTop + export.Function(c.on)); !ok || !printed {
 			continue
 		}
 		turn := int(c.Rotation / 90)

@@ -93,14 +93,6 @@ func ours(a export.Artwork) bool {
 	return false
 }
 
-func (p *inspector) layer(f export.Function) (export.Layer, bool) {
-	i := slices.IndexFunc(p.pack.Artwork.Layers, func(l export.Layer) bool { return l.Function == f })
-	if i < 0 {
-		return export.Layer{Function: f}, false
-	}
-	return p.pack.Artwork.Layers[i], true
-}
-
 func (p *inspector) fail(code, format string, args ...any) *diag.Finding {
 	return p.found.Add(diag.Error, code, format, args...)
 }

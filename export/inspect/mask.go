@@ -11,7 +11,7 @@ import (
 func (p *inspector) masks() {
 	var have [2]bool
 	for _, side := range geom.BothSides() {
-		l, ok := p.layer(export.SoldermaskTop + export.Function(side))
+		l, ok := p.pack.Artwork.Layer(export.SoldermaskTop + export.Function(side))
 		if !ok {
 			continue
 		}
@@ -95,7 +95,7 @@ func (p *inspector) uncovered(side geom.Side, open places, openings []export.Obj
 func (p *inspector) paste() {
 	surface := false
 	for _, side := range geom.BothSides() {
-		l, ok := p.layer(export.PasteTop + export.Function(side))
+		l, ok := p.pack.Artwork.Layer(export.PasteTop + export.Function(side))
 		dots := places{}
 		var all []export.Object
 		for _, o := range l.Objects {

@@ -32,7 +32,7 @@ func (d island) holds(q geom.Pt) bool { return d.box.Contains(q) && d.fill.Locat
 func (p *inspector) bare(why string) {
 	var all []island
 	for _, side := range geom.BothSides() {
-		l, ok := p.layer(export.CopperTop + export.Function(side))
+		l, ok := p.pack.Artwork.Layer(export.CopperTop + export.Function(side))
 		if !ok {
 			return // told as a missing layer
 		}

@@ -25,7 +25,7 @@ func (p *inspector) components() []component {
 	var out []component
 	index := map[string]int{}
 	for _, side := range geom.BothSides() {
-		l, _ := p.layer(export.ComponentTop + export.Function(side))
+		l, _ := p.pack.Artwork.Layer(export.ComponentTop + export.Function(side))
 		for _, o := range l.Objects {
 			if o.Op != export.Flash || o.Ref == "" {
 				continue

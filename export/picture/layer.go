@@ -63,12 +63,8 @@ func Holes(d export.Drill, size geom.Box, title, what string) []byte {
 func Array(a export.Artwork, side geom.Side, title, what string) []byte {
 	p := newPlate(a.Size, title)
 	find := func(f export.Function) export.Layer {
-		for _, l := range a.Layers {
-			if l.Function == f {
-				return l
-			}
-		}
-		return export.Layer{Function: f}
+		l, _ := a.Layer(f)
+		return l
 	}
 	var edges []geom.Contour
 	var loop geom.Contour

@@ -2,7 +2,6 @@ package readback
 
 import (
 	"context"
-	"slices"
 
 	"lampblack/board"
 	"lampblack/export"
@@ -66,14 +65,6 @@ func (u *raiser) fail(at geom.Pt, code, format string, args ...any) *diag.Findin
 	return u.found.Add(diag.Error, code, format, args...).At(at.X.MM(), at.Y.MM())
 }
 
-func (u *raiser) layer(f export.Function) (export.Layer, bool) {
-	i := slices.IndexFunc(u.art.Layers, func(l export.Layer) bool { return l.Function == f })
-	if i < 0 {
-		return export.Layer{Function: f}, false
-	}
-	return u.art.Layers[i], true
-}
-
 // nameNets numbers the nets: supply and return first, where there are nets of these names, as every board has them.
 func (u *raiser) nameNets() {
 	for _, name := range []string{"V+", "0V"} {
@@ -103,7 +94,7 @@ func (u *raiser) net(o export.Object) led.NetID {
 
 // profile joins the draws of the profile to closed curves: the largest is the outline, the others are cutouts.
 func (u *raiser) profile() {
-	l, _ := u.layer(export.Profile)
+	l, _ := u.art.Layer(export.Profile)
 	var loops []geom.Contour
 	var open geom.Contour
 	var end geom.Pt
@@ -191,7 +182,7 @@ func (u *raiser) copper() {
 	places := grid{}
 	padAt := grid{}
 	for _, side := range geom.BothSides() {
-		l, ok := u.layer(export.CopperTop + export.Function(side))
+		l, ok := u.art.Layer(export.CopperTop + export.Function(side))
 		if !ok {
 			continue
 		}
@@ -364,7 +355,7 @@ func pathOf(o export.Object) geom.Polyline {
 
 func (u *raiser) legend() {
 	for _, side := range geom.BothSides() {
-		l, _ := u.layer(export.SilkscreenTop + export.Function(side))
+		l, _ := u.art.Layer(export.SilkscreenTop + export.Function(side))
 		for _, c := range chains(l) {
 			if w := l.Apertures[c.o.Aperture].W; w > 0 && !c.o.Clear {
 				u.b.Legend = append(u.b.Legend, board.Stroke{On: side, Width: w, Path: c.path})

@@ -73,7 +73,7 @@ func kindOf(p board.Part) (board.Kind, geom.Side) {
 
 // components reads bodies and courtyards from a component layer.
 func (u *raiser) components(side geom.Side, index map[string]int) {
-	l, ok := u.layer(export.ComponentTop + export.Function(side))
+	l, ok := u.art.Layer(export.ComponentTop + export.Function(side))
 	if !ok {
 		return
 	}
@@ -124,7 +124,7 @@ func (u *raiser) mask() {
 		margin[i] = [2]geom.Nm{c, c}
 	}
 	for _, side := range geom.BothSides() {
-		l, ok := u.layer(export.SoldermaskTop + export.Function(side))
+		l, ok := u.art.Layer(export.SoldermaskTop + export.Function(side))
 		if !ok {
 			for i := range margin {
 				margin[i][side] = 0 // no soldermask at all: nothing is covered
@@ -182,7 +182,7 @@ func (u *raiser) overHole(p geom.Pt) bool {
 
 func (u *raiser) paste() {
 	for _, side := range geom.BothSides() {
-		l, _ := u.layer(export.PasteTop + export.Function(side))
+		l, _ := u.art.Layer(export.PasteTop + export.Function(side))
 		places := grid{}
 		for i, o := range l.Objects {
 			if o.Op == export.Flash {

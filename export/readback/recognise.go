@@ -182,13 +182,10 @@ func (p *Pack) openings(all []nameless, taken []bool, holes grid, take func(int,
 	var lands [2]grid
 	for _, side := range geom.BothSides() {
 		lands[side] = grid{}
-		for _, l := range p.Artwork.Layers {
-			if l.Function == export.CopperTop+export.Function(side) {
-				for i, o := range l.Objects {
-					if o.Op == export.Flash {
-						lands[side].put(o.To, i)
-					}
-				}
+		l, _ := p.Artwork.Layer(export.CopperTop + export.Function(side))
+		for i, o := range l.Objects {
+			if o.Op == export.Flash {
+				lands[side].put(o.To, i)
 			}
 		}
 	}
