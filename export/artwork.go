@@ -181,6 +181,25 @@ func (a Artwork) Layer(f Function) (l Layer, ok bool) {
 	return Layer{Function: f}, false
 }
 
+// Parted returns the largest curve of a profile as a board has its edge, counter-clockwise, and the others as it has its
+// cut-outs, clockwise. Without curves both are empty.
+func Parted(curves []geom.Contour) (outline geom.Contour, cutouts []geom.Contour) {
+	largest := 0
+	for i, c := range curves {
+		if c.Area() > curves[largest].Area() {
+			largest = i
+		}
+	}
+	for i, c := range curves {
+		if i == largest {
+			outline = c.CounterClockwise()
+		} else {
+			cutouts = append(cutouts, c.CounterClockwise().Reversed())
+		}
+	}
+	return outline, cutouts
+}
+
 // Edges returns the closed curves of the profile, in the order they are drawn: the board's edge and its cut-outs.
 func (a Artwork) Edges() []geom.Contour {
 	var out []geom.Contour

@@ -129,13 +129,8 @@ func Number(i int) string { return fmt.Sprint(i + 1) }
 
 // outlineOf returns the largest curve of a profile, counter-clockwise.
 func outlineOf(a export.Artwork) (geom.Contour, bool) {
-	var best geom.Contour
-	for _, c := range a.Edges() {
-		if len(best) == 0 || c.Area() > best.Area() {
-			best = c
-		}
-	}
-	return best.CounterClockwise(), len(best) > 0
+	outline, _ := export.Parted(a.Edges())
+	return outline, len(outline) > 0
 }
 
 // materialOf returns the area of a board without its cut-outs, in mm².

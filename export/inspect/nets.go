@@ -81,13 +81,7 @@ func (p *inspector) narrow() {
 
 // ringOf judges the copper that an island leaves round a hole.
 func (p *inspector) ringOf(h hole, d island) {
-	least := -1.0
-	for _, r := range d.fill.Rings() {
-		if v := r.DistTo(h.at); least < 0 || v < least {
-			least = v
-		}
-	}
-	if ring := least - float64(h.d)/2; ring < float64(p.rules.AnnularRing-geom.Micrometre) {
+	if ring := (geom.Region{d.fill}).DistTo(h.at) - float64(h.d)/2; ring < float64(p.rules.AnnularRing-geom.Micrometre) {
 		p.fail("check-annular-ring", "a hole of %v has a copper ring of %.3f mm on the %v side, %v needed", h.d, max(ring, 0)/1e6, d.on, p.rules.AnnularRing).
 			At(h.at.X.MM(), h.at.Y.MM()).Together("%d holes have too narrow a ring of copper").Fix("make the pad larger or the hole smaller")
 	}
@@ -146,19 +140,7 @@ func (p *inspector) asAreas(all []island, sets *disjoint.Sets) {
 		return
 	}
 	b := board.Board{Name: p.pack.Artwork.Name, Rules: p.rules, Nets: []led.Net{{}}}
-	largest := 0
-	for i, c := range edges {
-		if c.Area() > edges[largest].Area() {
-			largest = i
-		}
-	}
-	for i, c := range edges {
-		if i == largest {
-			b.Outline = c.CounterClockwise()
-		} else {
-			b.Cutouts = append(b.Cutouts, c.CounterClockwise().Reversed())
-		}
-	}
+	b.Outline, b.Cutouts = export.Parted(edges)
 	ids := map[int]led.NetID{}
 	for i, d := range all {
 		set := sets.Least(i)

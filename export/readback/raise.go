@@ -125,18 +125,7 @@ func (u *raiser) profile() {
 		u.found.Add(diag.Error, "readback-no-profile", "the pack has no closed profile").Fix("add the profile layer")
 		return
 	}
-	largest := 0
-	for i := range loops {
-		if loops[i].Area() > loops[largest].Area() {
-			largest = i
-		}
-	}
-	u.b.Outline = loops[largest].CounterClockwise()
-	for i, c := range loops {
-		if i != largest {
-			u.b.Cutouts = append(u.b.Cutouts, c.CounterClockwise().Reversed())
-		}
-	}
+	u.b.Outline, u.b.Cutouts = export.Parted(loops)
 }
 
 // mountFrom is the diameter from which an unplated hole is taken for a mount hole: M2.5 screws need more.
