@@ -91,8 +91,8 @@ func (p *inspector) printable(pts []geom.Pt, c component) []geom.Pt {
 		return slices.ContainsFunc(c.pins, func(pin export.Object) bool {
 			return p.padAt.near(pin.To, func(i int) bool {
 				d := p.pads[i]
-				return geom.Box{Min: geom.Pt{X: d.To.X - d.W/2, Y: d.To.Y - height(d)/2}, Max: geom.Pt{X: d.To.X + d.W/2, Y: d.To.Y + height(d)/2}}.
-					Grown(clear).Contains(q)
+				across := geom.Vec{X: d.W / 2, Y: height(d.Aperture) / 2}
+				return geom.BoxOf(d.To.Add(across.Neg()), d.To.Add(across)).Grown(clear).Contains(q)
 			})
 		})
 	})
@@ -136,10 +136,10 @@ next:
 	return float64(n) / float64(max(1, len(pts)))
 }
 
-// height returns how far a pad reaches along Y.
-func height(d pad) geom.Nm {
-	if d.Shape == export.Circle {
-		return d.W
+// height returns how far a flash reaches along Y.
+func height(a export.Aperture) geom.Nm {
+	if a.Shape == export.Circle {
+		return a.W
 	}
-	return d.H
+	return a.H
 }

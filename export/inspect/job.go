@@ -158,16 +158,10 @@ func (p *inspector) jobSpecs(fail func(code, format string, args ...any)) {
 		fail("inspect-job-size", "the job file tells a board of %.2f x %.2f mm, the profile is %.2f x %.2f mm", s.Size.X, s.Size.Y, size.W().MM(), size.H().MM())
 	}
 	copper, inks, masks, pastes := 0, 0, 0, 0
-	narrowest := geom.Nm(0)
 	for _, l := range p.pack.Artwork.Layers {
 		switch f := l.Function; {
 		case f.Copper():
 			copper++
-			for _, o := range l.Objects {
-				if w := drawn(l, o); w > 0 && (narrowest == 0 || w < narrowest) {
-					narrowest = w
-				}
-			}
 		case f == export.SoldermaskTop || f == export.SoldermaskBottom:
 			masks++
 		case f == export.SilkscreenTop || f == export.SilkscreenBottom:
@@ -203,7 +197,7 @@ func (p *inspector) jobSpecs(fail func(code, format string, args ...any)) {
 	if p.own && s.BoardThickness > 0 && (sum > s.BoardThickness+0.005 || sum < s.BoardThickness-0.005) {
 		fail("inspect-job-thickness", "the job file tells a board %g mm thick, its stack is %.3f mm", s.BoardThickness, sum)
 	}
-	if narrowest > 0 && len(p.job.DesignRules) > 0 {
+	if narrowest := p.narrowest(); narrowest > 0 && len(p.job.DesignRules) > 0 {
 		if w := p.job.DesignRules[0].MinLineWidth; w > 0 && w < 10 && narrowest < geom.MM(w)-geom.Micrometre {
 			fail("inspect-job-width", "the job file tells of tracks no narrower than %g mm, the copper has one of %v", w, narrowest)
 		}
@@ -229,6 +223,22 @@ func (p *inspector) projects(fail func(code, format string, args ...any)) {
 	for _, d := range p.pack.Artwork.Drills {
 		check(d.FileAttributes, "a drill file")
 	}
+}
+
+// narrowest returns the width of the narrowest line that copper is drawn with; 0: there is none.
+func (p *inspector) narrowest() geom.Nm {
+	least := geom.Nm(0)
+	for _, l := range p.pack.Artwork.Layers {
+		if !l.Function.Copper() {
+			continue
+		}
+		for _, o := range l.Objects {
+			if w := drawn(l, o); w > 0 && (least == 0 || w < least) {
+				least = w
+			}
+		}
+	}
+	return least
 }
 
 // drawn returns the width of a draw, 0 of anything else.

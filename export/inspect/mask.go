@@ -114,11 +114,7 @@ func (p *inspector) paste() {
 			})
 			// Paste is often divided into several dots over one large pad.
 			if !good && !p.own {
-				h := a.H
-				if a.Shape == export.Circle {
-					h = a.W
-				}
-				good = p.within(o.To, a.W, h, side)
+				good = p.within(o.To, a, side)
 			}
 			if !good {
 				p.fail("inspect-paste-stray", "paste on the %v side is printed where no pad of a surface part takes it", side).
@@ -156,13 +152,9 @@ func (p *inspector) paste() {
 }
 
 // within reports whether a dot of paste lies in a land on that side.
-func (p *inspector) within(q geom.Pt, w, h geom.Nm, side geom.Side) bool {
+func (p *inspector) within(q geom.Pt, a export.Aperture, side geom.Side) bool {
 	for _, d := range p.lands {
-		x, y := d.a.W, d.a.H
-		if d.a.Shape == export.Circle {
-			y = x
-		}
-		if d.on == side && 2*max(q.X-d.at.X, d.at.X-q.X)+w <= x+same && 2*max(q.Y-d.at.Y, d.at.Y-q.Y)+h <= y+same {
+		if d.on == side && 2*max(q.X-d.at.X, d.at.X-q.X)+a.W <= d.a.W+same && 2*max(q.Y-d.at.Y, d.at.Y-q.Y)+height(a) <= height(d.a)+same {
 			return true
 		}
 	}

@@ -108,16 +108,7 @@ func (p *inspector) page(src []byte, name string) {
 }
 
 func (p *inspector) pageHoles(row map[string]string, fail func(format string, args ...any)) {
-	track, least, n := geom.Nm(0), geom.Nm(0), p.drilled
-	for _, l := range p.pack.Artwork.Layers {
-		if l.Function.Copper() {
-			for _, o := range l.Objects {
-				if w := drawn(l, o); w > 0 && (track == 0 || w < track) {
-					track = w
-				}
-			}
-		}
-	}
+	track, least, n := p.narrowest(), geom.Nm(0), p.drilled
 	for _, d := range p.pack.Artwork.Drills {
 		for _, t := range d.Tools {
 			if least == 0 || t.D < least {
