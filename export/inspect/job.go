@@ -2,9 +2,11 @@ package inspect
 
 import (
 	"encoding/json"
+	"path"
 	"strings"
 
 	"lampblack/export"
+	"lampblack/export/readback"
 	"lampblack/panel/geom"
 )
 
@@ -97,7 +99,7 @@ func (p *inspector) jobFile() {
 			if e.Function != "" && f.FileFunction != "" && function(e.Function) != function(f.FileFunction) {
 				fail("inspect-job-function", "the job file calls %s %s, the file calls itself %s", f.Path, f.FileFunction, e.Function)
 			}
-			if pol := p.polarity(e.Name); pol != "" && f.FilePolarity != "" && !strings.EqualFold(pol, f.FilePolarity) {
+			if pol := polarity(e); pol != "" && f.FilePolarity != "" && !strings.EqualFold(pol, f.FilePolarity) {
 				fail("inspect-job-polarity", "the job file calls %s %s, the file calls itself %s", f.Path, f.FilePolarity, pol)
 			}
 		}
@@ -107,7 +109,7 @@ func (p *inspector) jobFile() {
 	}
 	if len(j.FilesAttributes) > 0 {
 		for _, e := range p.pack.Files {
-			if (e.Kind == "gerber" || e.Kind == "drill") && !listed[e.Name] && !listed[base(e.Name)] {
+			if (e.Kind == "gerber" || e.Kind == "drill") && !listed[e.Name] && !listed[path.Base(e.Name)] {
 				fail("inspect-file-unlisted", "%s is in the pack, but the job file does not list it", e.Name)
 			}
 		}
@@ -116,33 +118,16 @@ func (p *inspector) jobFile() {
 	p.did("job file")
 }
 
-func base(name string) string { return name[strings.LastIndexByte(name, '/')+1:] }
-
-// polarity returns what a layer file says of its polarity.
-func (p *inspector) polarity(name string) string {
-	for _, e := range p.pack.Files {
-		if e.Name != name || e.Kind != "gerber" {
-			continue
-		}
-		for _, l := range p.pack.Artwork.Layers {
-			if joinedFunction(l) == e.Function && e.Function != "" {
-				if l.Negative {
-					return "Negative"
-				}
-				return "Positive"
-			}
-		}
+// polarity returns the polarity of a file that says which layer of a board it is; empty of any other.
+func polarity(e readback.Entry) string {
+	values, _ := readback.Attribute(e.Layer.FileAttributes, ".FileFunction")
+	switch _, known := readback.FunctionOf(values); {
+	case !known:
+		return ""
+	case e.Layer.Negative:
+		return "Negative"
 	}
-	return ""
-}
-
-func joinedFunction(l export.Layer) string {
-	for _, v := range l.FileAttributes {
-		if v[0] == ".FileFunction" {
-			return strings.Join(v[1:], ",")
-		}
-	}
-	return ""
+	return "Positive"
 }
 
 // jobSpecs compares size, layers, laminate, name and limits.
@@ -171,7 +156,7 @@ func (p *inspector) jobSpecs(fail func(code, format string, args ...any)) {
 		}
 	}
 	for _, l := range p.pack.Others {
-		if strings.HasPrefix(joinedFunction(l), "Copper") {
+		if values, _ := readback.Attribute(l.FileAttributes, ".FileFunction"); len(values) > 0 && strings.HasPrefix(values[0], "Copper") {
 			copper++
 		}
 	}
@@ -211,10 +196,8 @@ func (p *inspector) jobSpecs(fail func(code, format string, args ...any)) {
 func (p *inspector) projects(fail func(code, format string, args ...any)) {
 	id := p.job.GeneralSpecs.ProjectId
 	check := func(attrs [][]string, file string) {
-		for _, v := range attrs {
-			if v[0] == ".ProjectId" && len(v) > 3 && (v[1] != id.Name || v[2] != id.GUID || v[3] != id.Revision) {
-				fail("inspect-job-project", "the job file is of %s, revision %s, %s of %s, revision %s, or they are of different runs", id.Name, id.Revision, file, v[1], v[3])
-			}
+		if v, _ := readback.Attribute(attrs, ".ProjectId"); len(v) > 2 && (v[0] != id.Name || v[1] != id.GUID || v[2] != id.Revision) {
+			fail("inspect-job-project", "the job file is of %s, revision %s, %s of %s, revision %s, or they are of different runs", id.Name, id.Revision, file, v[0], v[2])
 		}
 	}
 	for _, l := range p.pack.Artwork.Layers {

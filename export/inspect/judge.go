@@ -84,10 +84,8 @@ type inspector struct {
 // ours reports whether the layers say that this program wrote them.
 func ours(a export.Artwork) bool {
 	for _, l := range a.Layers {
-		for _, v := range l.FileAttributes {
-			if v[0] == ".GenerationSoftware" {
-				return len(v) > 1 && v[1] == "Lampblack"
-			}
+		if v, ok := readback.Attribute(l.FileAttributes, ".GenerationSoftware"); ok {
+			return len(v) > 0 && v[0] == "Lampblack"
 		}
 	}
 	return false

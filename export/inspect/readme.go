@@ -2,6 +2,7 @@ package inspect
 
 import (
 	"bytes"
+	"path"
 	"regexp"
 	"strconv"
 	"strings"
@@ -17,7 +18,7 @@ func (p *inspector) readme() {
 		return
 	}
 	for i, e := range p.pack.Files {
-		if e.Kind != "other" || i >= len(p.files) || base(e.Name) != export.ReadMeFileName {
+		if e.Kind != "other" || i >= len(p.files) || path.Base(e.Name) != export.ReadMeFileName {
 			continue
 		}
 		p.page(p.files[i].Data, e.Name)
@@ -148,7 +149,7 @@ func (p *inspector) pageInk(said string, fail func(format string, args ...any)) 
 func (p *inspector) pageFiles(files []string, own string, fail func(format string, args ...any)) {
 	have, told := map[string]bool{}, map[string]bool{}
 	for _, e := range p.pack.Files {
-		have[export.ASCII(base(e.Name))] = true
+		have[export.ASCII(path.Base(e.Name))] = true
 	}
 	for _, f := range files {
 		told[f] = true
@@ -157,7 +158,7 @@ func (p *inspector) pageFiles(files []string, own string, fail func(format strin
 		}
 	}
 	for _, e := range p.pack.Files {
-		if n := export.ASCII(base(e.Name)); !told[n] && e.Name != own {
+		if n := export.ASCII(path.Base(e.Name)); !told[n] && e.Name != own {
 			fail("nothing of the file %s, which is in the pack", n)
 		}
 	}

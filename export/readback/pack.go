@@ -63,9 +63,10 @@ func opened(w *work.Watch, files []File) (Pack, diag.List) {
 			layer, found := Gerber(w, f.Data, f.Name)
 			l = append(l, found...)
 			e.Layer = layer
-			values := attributeOf(layer.FileAttributes, ".FileFunction")
+			values, _ := Attribute(layer.FileAttributes, ".FileFunction")
 			e.Function = joined(values)
-			same = append(same, sameness{f.Name, attributeOf(layer.FileAttributes, ".SameCoordinates"), hasAttribute(layer.FileAttributes, ".SameCoordinates")})
+			frame, said := Attribute(layer.FileAttributes, ".SameCoordinates")
+			same = append(same, sameness{f.Name, frame, said})
 			fn, ok := FunctionOf(values)
 			if !ok && len(values) == 0 && len(layer.Objects) > 0 {
 				unsaid = append(unsaid, nameless{entry: len(p.Files), layer: layer})
@@ -85,16 +86,17 @@ func opened(w *work.Watch, files []File) (Pack, diag.List) {
 					Fix("soldermask is Negative, everything else Positive")
 			}
 			p.Artwork.Layers = append(p.Artwork.Layers, layer)
-			if part := attributeOf(layer.FileAttributes, ".Part"); len(part) > 0 && part[0] == "Array" {
+			if part, _ := Attribute(layer.FileAttributes, ".Part"); len(part) > 0 && part[0] == "Array" {
 				p.Artwork.Array = true
 			}
 		case "drill":
 			d, found := Drill(f.Data, f.Name)
 			l = append(l, found...)
 			e.Drill = d
-			e.Function = joined(attributeOf(d.FileAttributes, ".FileFunction"))
-			if hasAttribute(d.FileAttributes, ".SameCoordinates") { // drill files need not say it
-				same = append(same, sameness{f.Name, attributeOf(d.FileAttributes, ".SameCoordinates"), true})
+			values, _ := Attribute(d.FileAttributes, ".FileFunction")
+			e.Function = joined(values)
+			if frame, said := Attribute(d.FileAttributes, ".SameCoordinates"); said { // drill files need not say it
+				same = append(same, sameness{f.Name, frame, true})
 			}
 			for _, h := range d.Hits {
 				holes = append(holes, h.At)
@@ -187,17 +189,14 @@ func drillStart(b []byte) bool {
 	return false
 }
 
-func attributeOf(attrs [][]string, name string) []string {
+// Attribute returns the values of a file attribute, as FileAttributes of a layer or a drill file has it; ok is false where it is not set.
+func Attribute(attrs [][]string, name string) (values []string, ok bool) {
 	for _, a := range attrs {
 		if a[0] == name {
-			return a[1:]
+			return a[1:], true
 		}
 	}
-	return nil
-}
-
-func hasAttribute(attrs [][]string, name string) bool {
-	return slices.ContainsFunc(attrs, func(a []string) bool { return a[0] == name })
+	return nil, false
 }
 
 // missing tells of layers that a two-layer board needs.
@@ -324,7 +323,7 @@ func extent(l export.Layer, o export.Object) geom.Box {
 // Name returns the name that the pack gives its board: .ProjectId's, or none.
 func (p Pack) Name() string {
 	for _, l := range p.Artwork.Layers {
-		if v := attributeOf(l.FileAttributes, ".ProjectId"); len(v) > 0 {
+		if v, _ := Attribute(l.FileAttributes, ".ProjectId"); len(v) > 0 {
 			return strings.TrimSpace(v[0])
 		}
 	}
