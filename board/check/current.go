@@ -201,18 +201,12 @@ func (m *model) auditCurrent(net led.NetID, nodes []int, contacts []contact, giv
 
 // areaAt returns the area on that side, in the firm cluster of that root, that holds p; -1 for none.
 func (m *model) areaAt(p geom.Pt, on geom.Side, root int) int {
-	c, last := m.side[on], -1
-	if c.covered(p, func(j int) bool {
-		n := c.nodes[j]
-		if m.nodes[n].kind != anArea || m.firm.Least(n) != root {
-			return false
-		}
-		last = n
-		return true
-	}) {
-		return last
+	c := m.side[on]
+	j := c.covering(p, func(j int) bool { return m.nodes[c.nodes[j]].kind == anArea && m.firm.Least(c.nodes[j]) == root })
+	if j < 0 {
+		return -1
 	}
-	return -1
+	return c.nodes[j]
 }
 
 // along returns the place of the path that is nearest to p.

@@ -127,25 +127,25 @@ func (x *index) meets(s shape, i int) bool {
 	return found
 }
 
-// covered reports whether a shape that want accepts holds p.
-func (x *index) covered(p geom.Pt, want func(i int) bool) bool {
-	found := false
+// covering returns a shape that want accepts and that holds p; -1 for none.
+func (x *index) covering(p geom.Pt, want func(i int) bool) int {
+	found := -1
 	lo, hi := corners(geom.Box{Min: p, Max: p})
 	x.pieces.Search(lo, hi, func(_, _ [2]int64, q piece) bool {
 		t := &x.shapes[q.shape]
 		if t.poly == nil && want(int(q.shape)) && reaches(t.segs[q.seg], geom.Segment{A: p, B: p}, t.width) {
-			found = true
+			found = int(q.shape)
 		}
-		return !found
+		return found < 0
 	})
-	if found {
-		return true
+	if found >= 0 {
+		return found
 	}
 	x.solids.Search(lo, hi, func(_, _ [2]int64, i int32) bool {
 		if want(int(i)) && x.shapes[i].poly.locate(p) != geom.Outside {
-			found = true
+			found = int(i)
 		}
-		return !found
+		return found < 0
 	})
 	return found
 }

@@ -33,7 +33,7 @@ func (m *model) auditEnd(l *diag.List, node int, end geom.Pt) {
 	t := m.b.Tracks[m.nodes[node].index]
 	c := m.side[t.On]
 	other := func(j int) bool { return c.nodes[j] != node }
-	if c.covered(end, other) {
+	if c.covering(end, other) >= 0 {
 		return
 	}
 	depth := 0.0
@@ -93,7 +93,7 @@ func (m *model) auditAreas() diag.List {
 		c := m.side[a.On]
 		b := newBorder(a.Fill)
 		filled := func(p geom.Pt) bool {
-			return c.covered(p, func(j int) bool { return c.nodes[j] != i && m.touch.Least(c.nodes[j]) == m.touch.Least(i) })
+			return c.covering(p, func(j int) bool { return c.nodes[j] != i && m.touch.Least(c.nodes[j]) == m.touch.Least(i) }) >= 0
 		}
 		necks, gaps := b.narrow(m.watch, m.b.Rules.Neck, m.sliver())
 		for _, p := range merged(necks, filled) {
