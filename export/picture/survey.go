@@ -3,6 +3,7 @@ package picture
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -244,13 +245,15 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 	return less
 }
 
-// moreSheets draws the other sheets of panels of which several are drawn side by side.
+// otherSheets returns the other sheets of panels of which several are drawn side by side.
+func otherSheets(r read.Report) []read.Sheet {
+	return slices.DeleteFunc(slices.Clone(r.Sheets), func(l read.Sheet) bool { return l.First || l.Over })
+}
+
+// moreSheets draws them.
 func (d *drawing) moreSheets(s sketch, r read.Report, how scene.Stroke) {
 	p := &scene.Path{Name: "sheets", Fill: scene.Solid(sheetFill), Stroke: how}
-	for _, l := range r.Sheets {
-		if l.First || l.Over {
-			continue
-		}
+	for _, l := range otherSheets(r) {
 		c := make(geom.Contour, 0, len(l.Path.Vertices))
 		for _, v := range l.Path.Vertices {
 			c = append(c, geom.Vertex{Pt: s.pt(v.X, v.Y), Bulge: v.Bulge})
@@ -335,12 +338,7 @@ func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List
 	for _, l := range r.Loops {
 		n[l.Role]++
 	}
-	words, rooms, sheets := 0, 0, 0
-	for _, l := range r.Sheets {
-		if !l.First && !l.Over {
-			sheets++
-		}
-	}
+	words, rooms, sheets := 0, 0, len(otherSheets(r))
 	for _, p := range r.Panels {
 		rooms += len(p.Room)
 	}
