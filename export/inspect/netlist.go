@@ -73,7 +73,7 @@ func (p *inspector) sizes(tol geom.Nm) {
 		}
 		p.landAt.near(t.At, func(i int) bool {
 			d := p.lands[i]
-			if !at(d.at, t.At) || t.Access == 1 && d.on != geom.Top || t.Access == 2 && d.on != geom.Bottom {
+			if !at(d.at, t.At) || !t.On(d.on) {
 				return false
 			}
 			if far(d.a.W, t.W, tol) || d.a.Shape != export.Circle && far(d.a.H, t.H, tol) {

@@ -103,7 +103,7 @@ func (p *inspector) joined(all []island, sets *disjoint.Sets, why string) {
 			continue
 		}
 		i := slices.IndexFunc(all, func(d island) bool {
-			return (t.Access != 1 || d.on == geom.Top) && (t.Access != 2 || d.on == geom.Bottom) && d.holds(t.At)
+			return t.On(d.on) && d.holds(t.At)
 		})
 		if i < 0 {
 			p.fail("inspect-netlist-bare", "the netlist has a point of net %s where no copper is", t.Net).OfNet(t.Net).At(t.At.X.MM(), t.At.Y.MM()).

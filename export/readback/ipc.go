@@ -35,6 +35,9 @@ type Point struct {
 	Mask   int     // 0 none, 1 primary, 2 secondary, 3 both sides covered
 }
 
+// On reports whether the record can be tested from that side.
+func (p Point) On(side geom.Side) bool { return p.Access == 0 || p.Access == 1+int(side) }
+
 // IPC reads an IPC-D-356A netlist. Columns are those of the standard's 80-column records (references.md section 8).
 // Continuation and conductor records are passed over with a note, anything else that is not understood is an error.
 func IPC(src []byte, name string) (Netlist, diag.List) {

@@ -72,8 +72,7 @@ func (p Pack) compareNets() diag.List {
 		var other export.Object
 		places.at(t.At, func(i int) bool {
 			d := &lands[i]
-			on := p.Artwork.Layers[d.layer].Function
-			if d.o.To.Dist(t.At) > float64(near) || t.Access == 1 && on != export.CopperTop || t.Access == 2 && on != export.CopperBottom {
+			if d.o.To.Dist(t.At) > float64(near) || !t.On(p.Artwork.Layers[d.layer].Function.Side()) {
 				return true
 			}
 			found = true
