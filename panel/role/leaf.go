@@ -1,7 +1,5 @@
 package role
 
-import "strings"
-
 // Leaf is which of a panel's sheets a name tells of: a panel is cut from several, that are drawn over each other or side by
 // side.
 type Leaf uint8
@@ -37,12 +35,8 @@ var leaves = [...]struct {
 func LeafOf(name string) Leaf {
 	words := wordsOf(name)
 	for _, d := range leaves {
-		for _, entry := range strings.Fields(d.words) {
-			for _, w := range words {
-				if matches(entry, w) {
-					return d.leaf
-				}
-			}
+		if named(d.words, words) {
+			return d.leaf
 		}
 	}
 	return NoLeaf

@@ -43,15 +43,23 @@ var dictionary = [...]struct {
 func SenseOf(name string) Sense {
 	words := wordsOf(name)
 	for _, d := range dictionary {
-		for _, entry := range strings.Fields(d.words) {
-			for _, w := range words {
-				if matches(entry, w) {
-					return d.sense
-				}
-			}
+		if named(d.words, words) {
+			return d.sense
 		}
 	}
 	return NoSense
+}
+
+// named reports whether one of the words is in a line of a dictionary.
+func named(line string, words []string) bool {
+	for entry := range strings.FieldsSeq(line) {
+		for _, w := range words {
+			if matches(entry, w) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func matches(entry, word string) bool {
