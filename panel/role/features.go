@@ -209,7 +209,7 @@ func (j *judge) openings(g *Group, at []geom.XY) (beside, round bool) {
 		j.watch.Step()
 		seen := map[way]bool{}
 		looked := 0
-		j.cuts.Search([2]float64{p.X - besideReach, p.Y - besideReach}, [2]float64{p.X + besideReach, p.Y + besideReach}, func(_, _ [2]float64, k int) bool {
+		j.cuts.near(geom.XYBox{Min: p, Max: p}, besideReach, func(k int) bool {
 			v := p.Sub(j.Things[k].At)
 			if !belongs(g, k) {
 				if around[k] == nil {

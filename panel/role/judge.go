@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/tidwall/rtree"
-
 	"lampblack/panel"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
@@ -18,8 +16,8 @@ type judge struct {
 	Drawing
 	Looked
 	watch *work.Watch
-	cuts  rtree.RTreeG[int] // what is large enough for a part
-	keys  int               // squares for key switches
+	cuts  index // what is large enough for a part
+	keys  int   // squares for key switches
 
 	situation       []Places // those of its places that count
 	size            []int    // classes of sizes, of round things by diameter
@@ -61,7 +59,7 @@ func (j *judge) prepare() {
 		}
 		j.givenLEDs = j.givenLEDs || t.Given == led
 		if t.Given == opening || t.Given == "" && !j.Letters[i] && big(t.Box) >= 5.9 {
-			j.cuts.Insert([2]float64{t.Box.Min.X, t.Box.Min.Y}, [2]float64{t.Box.Max.X, t.Box.Max.Y}, i)
+			j.cuts.add(t.Box, i)
 		}
 	}
 	j.layers, j.colours = len(layers), len(colours)

@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/tidwall/rtree"
-
 	"lampblack/panel/disjoint"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
@@ -99,7 +97,7 @@ func (s spelling) words(w *work.Watch) (out []bool, heights []float64) {
 	}
 	strong := make([]bool, n)
 	weak := make([]bool, n)
-	var tree rtree.RTreeG[int]
+	var found index
 	for i := range s.things {
 		w.Step()
 		t := &s.things[i]
@@ -113,13 +111,12 @@ func (s spelling) words(w *work.Watch) (out []bool, heights []float64) {
 			strong[i] = size >= letterLeast && glyph(t, area[i], edge[i], islands[i])
 		}
 		weak[i] = !strong[i]
-		tree.Insert([2]float64{t.Box.Min.X, t.Box.Min.Y}, [2]float64{t.Box.Max.X, t.Box.Max.Y}, i)
+		found.add(t.Box, i)
 	}
 	sets := disjoint.New(n)
 	near := func(i int, reach float64, see func(k int)) {
-		b := s.things[i].Box
 		seen := 0
-		tree.Search([2]float64{b.Min.X - reach, b.Min.Y - reach}, [2]float64{b.Max.X + reach, b.Max.Y + reach}, func(_, _ [2]float64, k int) bool {
+		found.near(s.things[i].Box, reach, func(k int) bool {
 			if k != i {
 				see(k)
 				seen++

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/tidwall/rtree"
-
 	"lampblack/panel/disjoint"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
@@ -25,6 +23,9 @@ type Stroke struct {
 	Layer, Style string
 	remark       bool // they say that it is none of the work: a dimension, a centre line, a hidden edge
 }
+
+// middle is the middle between its ends.
+func (s *Stroke) middle() geom.XY { return s.From.Add(s.To).Times(0.5) }
 
 // marked returns the strokes with what their layers and line types say of them.
 func (l *Looked) marked(strokes []Stroke) []Stroke {
@@ -51,7 +52,7 @@ func drawn(w *work.Watch, d Drawing) (glyphs []Thing, strokes, parts [][]int) {
 		return nil, nil, nil
 	}
 	sets := disjoint.New(len(d.Strokes))
-	var tree rtree.RTreeG[int]
+	var found index
 	can := func(s *Stroke) bool { return !s.remark && s.Sheet >= 0 && big(s.Box) <= strokeMost }
 	for i := range d.Strokes {
 		w.Step()
@@ -59,16 +60,15 @@ func drawn(w *work.Watch, d Drawing) (glyphs []Thing, strokes, parts [][]int) {
 		if !can(s) {
 			continue
 		}
-		const t = strokeTouch
 		seen := 0
-		tree.Search([2]float64{s.Box.Min.X - t, s.Box.Min.Y - t}, [2]float64{s.Box.Max.X + t, s.Box.Max.Y + t}, func(_, _ [2]float64, k int) bool {
+		found.near(s.Box, strokeTouch, func(k int) bool {
 			if d.Strokes[k].Sheet == s.Sheet {
 				sets.Join(i, k)
 			}
 			seen++
 			return seen < 64
 		})
-		tree.Insert([2]float64{s.Box.Min.X, s.Box.Min.Y}, [2]float64{s.Box.Max.X, s.Box.Max.Y}, i)
+		found.add(s.Box, i)
 	}
 	number := map[int]int{}
 	for i := range d.Strokes {
@@ -103,9 +103,8 @@ func drawn(w *work.Watch, d Drawing) (glyphs []Thing, strokes, parts [][]int) {
 		if holds[k] || t.Round || t.Given != "" || big(t.Box) > strokeMost {
 			continue
 		}
-		const e = strokeTouch
 		hangs := -1
-		tree.Search([2]float64{t.Box.Min.X - e, t.Box.Min.Y - e}, [2]float64{t.Box.Max.X + e, t.Box.Max.Y + e}, func(_, _ [2]float64, i int) bool {
+		found.near(t.Box, strokeTouch, func(i int) bool {
 			if d.Strokes[i].Spur && d.Strokes[i].Sheet == t.Sheet {
 				hangs = i
 			}
@@ -141,12 +140,12 @@ func Ticks(w *work.Watch, d Drawing) []bool {
 	if len(d.Strokes) < leastOnDial || len(d.Strokes) > mostStrokes {
 		return out
 	}
-	var tree rtree.RTreeG[int]
+	var found index
 	can := make([]bool, len(d.Strokes))
 	for i := range d.Strokes {
 		w.Step()
 		s := &d.Strokes[i]
-		tree.Insert([2]float64{s.Box.Min.X, s.Box.Min.Y}, [2]float64{s.Box.Max.X, s.Box.Max.Y}, i)
+		found.add(s.Box, i)
 	}
 	for i := range d.Strokes {
 		w.Step()
@@ -154,11 +153,11 @@ func Ticks(w *work.Watch, d Drawing) []bool {
 		if can[i] = s.Straight && !s.Spur && !s.remark && s.Sheet >= 0 && s.Length <= tickMost && s.Length > 0; !can[i] {
 			continue
 		}
-		m := s.From.Add(s.To).Times(0.5)
+		m := s.middle()
 		looked := 0
-		tree.Search([2]float64{m.X - tickPlay, m.Y - tickPlay}, [2]float64{m.X + tickPlay, m.Y + tickPlay}, func(_, _ [2]float64, k int) bool {
+		found.near(geom.XYBox{Min: m, Max: m}, tickPlay, func(k int) bool {
 			o := &d.Strokes[k]
-			if k != i && o.Straight && o.From.Add(o.To).Times(0.5).Dist(m) <= tickPlay {
+			if k != i && o.Straight && o.middle().Dist(m) <= tickPlay {
 				can[i] = false
 			}
 			looked++
@@ -168,7 +167,7 @@ func Ticks(w *work.Watch, d Drawing) []bool {
 	for i := range d.Things {
 		w.Step()
 		if t := &d.Things[i]; t.Round && t.D >= 5 {
-			dial(t, d.Strokes, can, &tree, out)
+			dial(t, d.Strokes, can, &found, out)
 		}
 	}
 	scales(d.Strokes, can, out)
@@ -176,10 +175,10 @@ func Ticks(w *work.Watch, d Drawing) []bool {
 }
 
 // dial marks the ticks round a round thing.
-func dial(t *Thing, strokes []Stroke, can []bool, tree *rtree.RTreeG[int], out []bool) {
+func dial(t *Thing, strokes []Stroke, can []bool, found *index, out []bool) {
 	rings := map[[2]int64][]int{}
 	reach := t.D/2 + dialReach
-	tree.Search([2]float64{t.At.X - reach, t.At.Y - reach}, [2]float64{t.At.X + reach, t.At.Y + reach}, func(_, _ [2]float64, i int) bool {
+	found.near(geom.XYBox{Min: t.At, Max: t.At}, reach, func(i int) bool {
 		s := &strokes[i]
 		if !can[i] || s.Sheet != t.Sheet {
 			return true
@@ -212,7 +211,7 @@ func scales(strokes []Stroke, can []bool, out []bool) {
 	}
 	rows := map[line][]int{}
 	across := func(i, axis int) float64 {
-		m := strokes[i].From.Add(strokes[i].To).Times(0.5)
+		m := strokes[i].middle()
 		if axis == 0 {
 			return m.Y
 		}
