@@ -1,6 +1,7 @@
 package read
 
 import (
+	"fmt"
 	"strings"
 
 	"lampblack/panel"
@@ -10,25 +11,24 @@ import (
 
 // heap is what lies on one layer and had no use.
 type heap struct {
-	first                         *dxf.Entity
-	open, closed, texts           int // within a panel
-	outOpen, outClosed, outWrites int // outside every one
+	first           *dxf.Entity
+	within, outside pile // a panel
 }
 
-// within says what of it lies in a panel, outside what does not; empty: nothing.
-func (h *heap) within() string  { return kinds(h.open, h.closed, h.texts) }
-func (h *heap) outside() string { return kinds(h.outOpen, h.outClosed, h.outWrites) }
+// pile counts things.
+type pile struct{ open, closed, texts int }
 
-// inside and beyond count them.
-func (h *heap) inside() int { return h.open + h.closed + h.texts }
-func (h *heap) beyond() int { return h.outOpen + h.outClosed + h.outWrites }
+func (p pile) n() int { return p.open + p.closed + p.texts }
 
-func kinds(open, closed, texts int) string {
+func (p pile) plus(q pile) pile { return pile{p.open + q.open, p.closed + q.closed, p.texts + q.texts} }
+
+// String says what it is; empty: nothing.
+func (p pile) String() string {
 	var out []string
 	for _, k := range []struct {
 		n    int
 		noun string
-	}{{open, "open line"}, {closed, "closed line"}, {texts, "text"}} {
+	}{{p.open, "open line"}, {p.closed, "closed line"}, {p.texts, "text"}} {
 		if k.n > 0 {
 			out = append(out, count(k.n, k.noun))
 		}
@@ -71,22 +71,20 @@ func heapsOf(th things, c lines, sheets []sheet, texts []*dxf.Entity, ls layers,
 		}
 		return h
 	}
-	add := func(in bool, within, outside *int) {
+	to := func(e *dxf.Entity, in bool) *pile {
+		h := of(e)
 		if in {
-			*within++
-		} else {
-			*outside++
+			return &h.within
 		}
+		return &h.outside
 	}
 	for i := range c.free.loops {
 		l := &c.free.loops[i]
-		h := of(l.from)
-		add(sheetAt(sheets, l.middle()) >= 0, &h.closed, &h.outClosed)
+		to(l.from, sheetAt(sheets, l.middle()) >= 0).closed++
 	}
 	for i := range c.free.open {
 		p := &c.free.open[i]
-		h := of(p.from)
-		add(sheetAt(sheets, p.path.Edges()[0].Mid()) >= 0, &h.open, &h.outOpen)
+		to(p.from, sheetAt(sheets, p.path.Edges()[0].Mid()) >= 0).open++
 	}
 	engraved := map[*dxf.Entity]bool{}
 	for _, e := range texts {
@@ -94,18 +92,14 @@ func heapsOf(th things, c lines, sheets []sheet, texts []*dxf.Entity, ls layers,
 	}
 	notes := len(th.byRole[panel.RoleLettering]) == 0 // told as such
 	for _, e := range th.writing {
-		in := false
-		for i := range sheets {
-			in = in || sheets[i].hasText(e)
-		}
+		in := textAt(sheets, e) >= 0
 		if engraved[e] || notes && in {
 			continue
 		}
-		h := of(e)
-		add(in, &h.texts, &h.outWrites)
+		to(e, in).texts++
 	}
 	for _, e := range th.free { // used or not, the project names another layer for what this one is called after
-		if role := ls.meant(e.Layer, th); role != "" && opt.Layers[role] != "" && heaps[e.Layer] == nil {
+		if role := ls.meant(e.Layer, th); role != "" && opt.Layers[role] != "" {
 			of(e)
 		}
 	}
@@ -115,50 +109,36 @@ func heapsOf(th things, c lines, sheets []sheet, texts []*dxf.Entity, ls layers,
 // told tells of what lies on a layer, which may be meant for a role.
 func (h *heap) told(name string, role panel.Role, ls layers, opt Options) findings {
 	var said findings
-	if role != "" && opt.Layers[role] != "" {
+	all := h.within.plus(h.outside)
+	switch {
+	case role != "" && opt.Layers[role] != "":
 		what := "what lies on layer " + name + " is"
-		if h.inside()+h.beyond() > 0 {
-			what = kinds(h.open+h.outOpen, h.closed+h.outClosed, h.texts+h.outWrites) + " on layer " + name + " " + are(h.inside()+h.beyond())
+		if all.n() > 0 {
+			what = fmt.Sprintf("%s on layer %s %s", all, name, are(all.n()))
 		}
 		said.add(diag.Note, "panel-layer-ignored", h.first, "%s not used as %s: the project names layer %s for %s", what, role, opt.Layers[role], role).
 			About("layers."+string(role)).Fix("if this is the right one, write layers: {%s: %s} in the project file, or leave it out there", role, name)
-		return said
-	}
-	if n := h.beyond(); n > 0 && (h.inside() == 0 || role != "") {
-		what := h.outside()
-		if role != "" {
-			n, what = n+h.inside(), kinds(h.open+h.outOpen, h.closed+h.outClosed, h.texts+h.outWrites)
-			said.add(diag.Warning, "panel-layer-ignored", h.first, "%s on layer %s %s not used; %s meant as %s?", what, name, are(n), isIt(n), role).
-				About("layers."+string(role)).Fix("rename the layer to %s, or name it in the project file (layers: {%s: %s})", role, role, name)
-			return said
-		}
-		said.add(diag.Note, "panel-layer-ignored", h.first, "%s on layer %s %s outside every panel: not used, which changes nothing in the panels", what, name, lies(n)).
-			Fix("nothing, if they are remarks; else draw them within the outline of their panel")
-		return said
-	}
-	n := h.inside()
-	if n == 0 {
-		return said
-	}
-	if role != "" {
-		said.add(diag.Warning, "panel-layer-ignored", h.first, "%s on layer %s %s not used; %s meant as %s?", h.within(), name, are(n), isIt(n), role).
+	case role != "":
+		said.add(diag.Warning, "panel-layer-ignored", h.first, "%s on layer %s %s not used; %s meant as %s?", all, name, are(all.n()), isIt(all.n()), role).
 			About("layers."+string(role)).Fix("rename the layer to %s, or name it in the project file (layers: {%s: %s})", role, role, name)
-		return said
+	case h.within.n() == 0:
+		said.add(diag.Note, "panel-layer-ignored", h.first, "%s on layer %s %s outside every panel: not used, which changes nothing in the panels", all, name, lies(all.n())).
+			Fix("nothing, if they are remarks; else draw them within the outline of their panel")
+	default:
+		beside, why := "", ""
+		if h.outside.n() > 0 {
+			beside = fmt.Sprintf(", and %s outside every panel not used", h.outside)
+		}
+		if h.within.open > 0 {
+			why = ": what is not closed is no opening, and lettering is drawn on its own layer"
+		}
+		fix := "if they are to be engraved, write layers: {lettering: " + name + "} in the project file; remarks and dimensions may stay as they are"
+		if _, ours := ls.role[lowered(name)]; ours {
+			fix = "if they are to be engraved, put them on layer lettering; remarks may stay as they are"
+		}
+		said.add(diag.Note, "panel-layer-ignored", h.first, "%s on layer %s within the panel %s neither cut nor engraved%s%s", h.within, name, are(h.within.n()), why, beside).
+			About("layers").Fix("%s", fix)
 	}
-	beside := ""
-	if h.beyond() > 0 {
-		beside = ", and " + h.outside() + " outside every panel not used"
-	}
-	why := ""
-	if h.open > 0 {
-		why = ": what is not closed is no opening, and lettering is drawn on its own layer"
-	}
-	fix := "if they are to be engraved, write layers: {lettering: " + name + "} in the project file; remarks and dimensions may stay as they are"
-	if _, ours := ls.role[lowered(name)]; ours {
-		fix = "if they are to be engraved, put them on layer lettering; remarks may stay as they are"
-	}
-	said.add(diag.Note, "panel-layer-ignored", h.first, "%s on layer %s within the panel %s neither cut nor engraved%s%s", h.within(), name, are(n), why, beside).
-		About("layers").Fix("%s", fix)
 	return said
 }
 
