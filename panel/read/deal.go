@@ -356,16 +356,16 @@ func dealTexts(w *work.Watch, sheets []sheet, es []*dxf.Entity) findings {
 // textAt returns the first sheet in which a text stands; -1: none.
 func textAt(sheets []sheet, e *dxf.Entity) int {
 	for i := range sheets {
-		if sheets[i].hasText(e) {
+		if sheets[i].outline.hasText(e) {
 			return i
 		}
 	}
 	return -1
 }
 
-// hasText reports whether a text stands in the sheet: its anchor, or about its middle.
-func (s *sheet) hasText(e *dxf.Entity) bool {
-	if s.outline.holds(e.Text.At) {
+// hasText reports whether a text stands in the loop: its anchor, or about its middle.
+func (l *loop) hasText(e *dxf.Entity) bool {
+	if l.holds(e.Text.At) {
 		return true
 	}
 	t := e.Text
@@ -377,5 +377,5 @@ func (s *sheet) hasText(e *dxf.Entity) bool {
 		x = -x
 	}
 	sin, cos := math.Sincos(t.Angle)
-	return s.outline.holds(t.At.Add(dxf.XY{X: float64(x*cos) - float64(y*sin), Y: float64(x*sin) + float64(y*cos)}))
+	return l.holds(t.At.Add(dxf.XY{X: float64(x*cos) - float64(y*sin), Y: float64(x*sin) + float64(y*cos)}))
 }

@@ -218,7 +218,7 @@ func (m *merging) texts(es []*dxf.Entity) []*dxf.Entity {
 		}
 		leaf := -1
 		for i := range m.leaves {
-			if l := &m.leaves[i]; (l.layer == "" || l.layer == lowered(e.Layer)) && (&sheet{outline: l.outline}).hasText(e) {
+			if l := &m.leaves[i]; (l.layer == "" || l.layer == lowered(e.Layer)) && l.outline.hasText(e) {
 				leaf = i
 				break
 			}

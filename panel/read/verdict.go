@@ -116,7 +116,7 @@ func tallied(w *work.Watch, ls []leaf, c lines, th things) bool {
 		return fmt.Sprintf("%s %.0f %.0f", e.Text.Text, p.X, p.Y)
 	}
 	home := func(e *dxf.Entity) int {
-		return slices.IndexFunc(ls, func(x leaf) bool { return (&sheet{outline: x.outline}).hasText(e) })
+		return slices.IndexFunc(ls, func(x leaf) bool { return x.outline.hasText(e) })
 	}
 	writing := slices.Concat(th.writing, th.byRole[panel.RoleLettering])
 	if len(writing) > mostLeaves {
