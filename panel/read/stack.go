@@ -191,10 +191,13 @@ func (st *stack) layered(w *work.Watch, sheets []sheet, c *lines, th things, opt
 		first := lowered(o.from.Layer)
 		ls := []leaf{{outline: *o, layer: first, named: o.from.Layer, kind: role.LeafOf(o.from.Layer), of: i}}
 		add := func(l *loop) bool {
+			if !edgeOf(l, o) {
+				return false
+			}
 			name := lowered(l.from.Layer)
 			kind := role.LeafOf(l.from.Layer)
 			// A line engraved a little within the edge is an ornament.
-			if name == first || !edgeOf(l, o) || kind == role.Legend && !sameForm(o, l) {
+			if name == first || kind == role.Legend && !sameForm(o, l) {
 				return false
 			}
 			if !slices.ContainsFunc(ls, func(x leaf) bool { return x.layer == name }) {
