@@ -94,7 +94,7 @@ func (s *scene) told(g *role.Group, sheets []sheet) findings {
 		q.At = append(q.At, diag.Point{X: at.X, Y: at.Y})
 	}
 	name := sheets[s.in[s.back[g.Things[0]]]].name
-	f := said.to(name).add(diag.Warning, "panel-question", l.from, "%s: are they %s or %s? They are taken as %s%s; but %s", what, takenAs(g.Role, d, 2), takenAs(g.Second, d, 2), takenAs(g.Role, d, 2), since(role.Reasons(n, g.Why)), but(role.Reasons(n, g.But))).
+	f := said.to(name).add(diag.Warning, "panel-question", l.from, "%s: are they %s or %s? They are taken as %s%s; but %s", what, takenAs(g.Role, d, 2), takenAs(g.Second, d, 2), takenAs(g.Role, d, 2), since(role.Reasons(n, g.Why)), but(role.Reasons(n, g.But), "nothing else tells them apart")).
 		About("roles").At(m.X, m.Y).Of(name).Asks(q)
 	f.Fix("write which in the project file: %s, or %s", q.Choices[0].YAML, q.Choices[1].YAML)
 	return said
@@ -118,9 +118,10 @@ func since(why []string) string {
 	return ", since " + strings.Join(why, " and ")
 }
 
-func but(why []string) string {
+// but joins what speaks against; otherwise says that nothing does.
+func but(why []string, otherwise string) string {
 	if len(why) == 0 {
-		return "nothing else tells them apart"
+		return otherwise
 	}
 	return strings.Join(why, " and ")
 }

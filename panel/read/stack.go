@@ -1,11 +1,11 @@
 package read
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"math"
 	"slices"
-	"strings"
 
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -294,7 +294,7 @@ func (st *stack) beside(w *work.Watch, g []int, sheets []sheet, c lines, th thin
 	if !tallied(w, ls, c, th) {
 		return said
 	}
-	together, doubt, why, but := verdict(ls, opt)
+	together, doubt, why, against := verdict(ls, opt)
 	q := diag.Question{Things: fmt.Sprintf("%d outlines of %s", len(g), sizeOf(&ls[0].outline)), Assumed: string(SheetsApart), Choices: []diag.Choice{
 		{Role: string(SheetsApart), Words: "panels of their own", YAML: "sheets: apart"},
 		{Role: string(SheetsTogether), Words: "sheets of one panel", YAML: "sheets: together"}}}
@@ -309,7 +309,7 @@ func (st *stack) beside(w *work.Watch, g []int, sheets []sheet, c lines, th thin
 	if doubt && opt.Sheets == SheetsJudged {
 		st.asked = true
 		m := ls[0].outline.centre()
-		said.add(diag.Warning, "panel-question", ls[0].outline.from, "%s: are they %s or %s? They are taken as %s%s; but %s", q.Things, q.Choices[0].Words, q.Choices[1].Words, q.Choices[0].Words, since(why), but2(but)).
+		said.add(diag.Warning, "panel-question", ls[0].outline.from, "%s: are they %s or %s? They are taken as %s%s; but %s", q.Things, q.Choices[0].Words, q.Choices[1].Words, q.Choices[0].Words, since(why), but(against, "nothing else tells")).
 			About("sheets").At(m.X, m.Y).Asks(q).
 			Fix("write which in the project file: %s, or %s", q.Choices[0].YAML, q.Choices[1].YAML)
 	}
@@ -318,7 +318,7 @@ func (st *stack) beside(w *work.Watch, g []int, sheets []sheet, c lines, th thin
 	}
 	best := 0
 	for i := range ls {
-		if ls[i].before(&ls[best]) {
+		if ls[i].compare(&ls[best]) < 0 {
 			best = i
 		}
 	}
@@ -330,22 +330,16 @@ func (st *stack) beside(w *work.Watch, g []int, sheets []sheet, c lines, th thin
 	return said
 }
 
-func but2(why []string) string {
-	if len(why) == 0 {
-		return "nothing else tells"
+// compare orders sheets by which rather stands for the panel: the face, else where most is cut.
+func (l *leaf) compare(o *leaf) int {
+	if face := l.kind == role.Face; face != (o.kind == role.Face) {
+		if face {
+			return -1
+		}
+		return 1
 	}
-	return strings.Join(why, " and ")
-}
-
-// before reports whether a sheet stands for the panel rather than another: the face, else where most is cut.
-func (l *leaf) before(o *leaf) bool {
-	if (l.kind == role.Face) != (o.kind == role.Face) {
-		return l.kind == role.Face
-	}
-	if a, b := l.tally.cuts+l.tally.shared, o.tally.cuts+o.tally.shared; a != b {
-		return a > b
-	}
-	return compareXY(l.outline.box.Min, o.outline.box.Min) < 0
+	return cmp.Or(cmp.Compare(o.tally.cuts+o.tally.shared, l.tally.cuts+l.tally.shared),
+		compareXY(l.outline.box.Min, o.outline.box.Min))
 }
 
 // captionsOf returns what tells the sheets' names: the words beside each, else the layer that all its edge is on where these
@@ -436,15 +430,7 @@ func (st *stack) merged(w *work.Watch, c lines, th things) (lines, things) {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case st.leaves[a].before(&st.leaves[b]):
-			return -1
-		case st.leaves[b].before(&st.leaves[a]):
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(order, func(a, b int) int { return st.leaves[a].compare(&st.leaves[b]) })
 	n := len(c.free.loops)
 	for _, j := range c.used {
 		n += len(j.loops)
