@@ -1,6 +1,9 @@
 package dxf
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Edge is one line or arc of a Path.
 type Edge struct {
@@ -131,6 +134,18 @@ func (p Path) Perimeter() float64 {
 		sum += e.Len()
 	}
 	return sum
+}
+
+// Moved returns the path elsewhere.
+func (p Path) Moved(by XY) Path {
+	if by == (XY{}) {
+		return p
+	}
+	p.Vertices = slices.Clone(p.Vertices)
+	for i := range p.Vertices {
+		p.Vertices[i].XY = p.Vertices[i].Add(by)
+	}
+	return p
 }
 
 // Reversed returns the path run backwards.

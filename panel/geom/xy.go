@@ -51,6 +51,12 @@ func (b XYBox) Union(c XYBox) XYBox {
 	return b.With(c.Min).With(c.Max)
 }
 
+// Centre returns the middle.
+func (b XYBox) Centre() XY { return b.Min.Add(b.Max).Times(0.5) }
+
+// Moved returns the box elsewhere.
+func (b XYBox) Moved(by XY) XYBox { return XYBox{b.Min.Add(by), b.Max.Add(by)} }
+
 // W returns the width, 0 for an empty box.
 func (b XYBox) W() float64 { return max(0, b.Max.X-b.Min.X) }
 

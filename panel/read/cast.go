@@ -189,7 +189,7 @@ func (s *scene) look(w *work.Watch, sheets []sheet, c *lines) {
 		w.Step()
 		l := all[k]
 		number[k] = n
-		t := role.Thing{Box: l.box, Round: l.round, At: l.box.Min.Add(l.box.Max).Times(0.5), D: l.d, Area: l.area, Perimeter: l.path.Perimeter(), Corners: len(l.path.Vertices),
+		t := role.Thing{Box: l.box, Round: l.round, At: l.centre(), D: l.d, Area: l.area, Perimeter: l.path.Perimeter(), Corners: len(l.path.Vertices),
 			Layer: l.judgedLayer(), Block: l.from.Block, Style: l.from.Style, Colour: l.from.Colour, Sheet: at[k], In: -1, Given: given[k]}
 		if l.round {
 			t.At = l.c

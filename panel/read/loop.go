@@ -200,7 +200,7 @@ func (l *loop) middle() dxf.XY {
 		sy += float64((a.Y + b.Y) * k)
 	}
 	if sa == 0 {
-		return l.box.Min.Add(l.box.Max).Times(0.5)
+		return l.centre()
 	}
 	return r[0].Add(dxf.XY{X: sx / (3 * sa), Y: sy / (3 * sa)})
 }

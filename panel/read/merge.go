@@ -28,7 +28,7 @@ type kept struct {
 
 // leafOf returns the sheet that a thing with this box on this layer is drawn on, -1 for none.
 func (st *stack) leafOf(b dxf.Box, layer string) int {
-	m := b.Min.Add(b.Max).Times(0.5)
+	m := b.Centre()
 	for i := range st.leaves {
 		l := &st.leaves[i]
 		if (l.layer == "" || l.layer == lowered(layer)) && l.outline.holds(m) {
@@ -84,7 +84,7 @@ func (m *merging) joined(j joined, r panel.Role) joined {
 		p := &j.open[i]
 		if leaf := m.leafOf(p.path.Box(), p.from.Layer); leaf >= 0 && m.leaves[leaf].shift != (dxf.XY{}) {
 			by[i] = m.leaves[leaf].shift
-			p.path, p.shift = movedPath(p.path, by[i]), by[i]
+			p.path, p.shift = p.path.Moved(by[i]), by[i]
 		}
 	}
 	j.ends = slices.Clone(j.ends)

@@ -159,26 +159,15 @@ func alike(sheets []sheet) [][]int {
 }
 
 // centre is the middle of the loop's box.
-func (l *loop) centre() dxf.XY { return l.box.Min.Add(l.box.Max).Times(0.5) }
+func (l *loop) centre() dxf.XY { return l.box.Centre() }
 
 // moved returns the loop elsewhere.
 func (l *loop) moved(by dxf.XY) loop {
 	out := *l
-	out.path = movedPath(l.path, by)
-	out.box = dxf.Box{Min: l.box.Min.Add(by), Max: l.box.Max.Add(by)}
+	out.path = l.path.Moved(by)
+	out.box = l.box.Moved(by)
 	out.c, out.edge, out.shift = l.c.Add(by), nil, l.shift.Add(by)
 	return out
-}
-
-func movedPath(p dxf.Path, by dxf.XY) dxf.Path {
-	if by == (dxf.XY{}) {
-		return p
-	}
-	p.Vertices = slices.Clone(p.Vertices)
-	for i := range p.Vertices {
-		p.Vertices[i].XY = p.Vertices[i].Add(by)
-	}
-	return p
 }
 
 // layered finds sheets over each other: layers each of which has the panel's edge, or one a little smaller, round things of

@@ -48,11 +48,7 @@ type stacker struct {
 }
 
 func (s *stacker) put(layer string, at dxf.XY, p dxf.Path) {
-	q := dxf.Path{Closed: p.Closed, Vertices: slices.Clone(p.Vertices)}
-	for i := range q.Vertices {
-		q.Vertices[i].XY = q.Vertices[i].Add(at)
-	}
-	e := dxf.Entity{Type: "LWPOLYLINE", Layer: layer, Path: q}
+	e := dxf.Entity{Type: "LWPOLYLINE", Layer: layer, Path: p.Moved(at)}
 	s.Drawing.Entities = append(s.Drawing.Entities, e)
 }
 

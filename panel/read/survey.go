@@ -164,7 +164,7 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 		for i := range j.open {
 			w.Step()
 			p := &j.open[i]
-			line := Line{Path: movedPath(p.path, dxf.XY{}.Sub(p.shift)), Layer: p.from.Layer}
+			line := Line{Path: p.path.Moved(dxf.XY{}.Sub(p.shift)), Layer: p.from.Layer}
 			if engraved[p.from] {
 				line.Role = panel.RoleLettering
 			}

@@ -20,7 +20,7 @@ func (h *hand) file() ([]byte, error) {
 	}
 	d := dxf.Drawing{Blocks: h.blocks}
 	for _, e := range h.ents {
-		e.Path = moved(e.Path, h.manner.at)
+		e.Path = e.Path.Moved(h.manner.at)
 		if e.Text != nil {
 			t := *e.Text
 			t.At = t.At.Add(h.manner.at)
@@ -42,9 +42,8 @@ func (h *hand) bare() []byte {
 	var out bytes.Buffer
 	tag := func(code int, value string) { fmt.Fprintf(&out, "%3d\n%s\n", code, value) }
 	num := func(code int, v float64) { tag(code, strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64)) }
-	for _, s := range []string{"SECTION", "HEADER"} {
-		tag(map[string]int{"SECTION": 0, "HEADER": 2}[s], s)
-	}
+	tag(0, "SECTION")
+	tag(2, "HEADER")
 	tag(9, "$ACADVER")
 	tag(1, "AC1015")
 	tag(9, "$INSUNITS")

@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"slices"
 
 	"lampblack/panel"
 	"lampblack/panel/dxf"
@@ -86,10 +87,10 @@ func (h *hand) edge(w, d, r float64) {
 	h.put(edge, dxf.Path{Closed: true, Vertices: []dxf.Vertex{v(r, 0, 0), v(w-r, 0, b), v(w, r, 0), v(w, d-r, b), v(w-r, d, 0), v(r, d, b), v(0, d-r, 0), v(0, r, b)}})
 }
 
-// corners draws a screw's hole in each corner.
-func (h *hand) corners(w, d, in float64) {
-	for _, x := range []float64{in, w - in} {
-		for _, y := range []float64{in, d - in} {
+// corners draws a screw's hole in each corner of the outline.
+func (h *hand) corners(in float64) {
+	for _, x := range []float64{in, h.width - in} {
+		for _, y := range []float64{in, h.height - in} {
 			h.hole(screw, "SCREW", x, y, screwHole)
 		}
 	}
@@ -131,14 +132,10 @@ func (h *hand) keep(k kind, x, y float64) {
 // place draws what is drawn round (0, 0) at a point, as a block where the manner has them.
 func (h *hand) place(k kind, block string, x, y float64, p dxf.Path) {
 	if !h.manner.blocks {
-		h.put(k, moved(p, dxf.XY{X: x, Y: y}))
+		h.put(k, p.Moved(dxf.XY{X: x, Y: y}))
 		return
 	}
-	known := false
-	for _, b := range h.blocks {
-		known = known || b.Name == block
-	}
-	if !known {
+	if !slices.ContainsFunc(h.blocks, func(b dxf.Block) bool { return b.Name == block }) {
 		h.blocks = append(h.blocks, dxf.Block{Name: block, Entities: []dxf.Entity{{Layer: "0", Path: p}}})
 	}
 	h.ents = append(h.ents, dxf.Entity{Layer: h.layer(k), Insert: &dxf.Insert{Block: block, At: dxf.XY{X: x, Y: y}}})
@@ -198,12 +195,4 @@ func round3(v float64) float64 { return math.Round(v*1000) / 1000 }
 
 func polygon(x0, y0, x1, y1 float64) dxf.Path {
 	return dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{X: x0, Y: y0}}, {XY: dxf.XY{X: x1, Y: y0}}, {XY: dxf.XY{X: x1, Y: y1}}, {XY: dxf.XY{X: x0, Y: y1}}}}
-}
-
-func moved(p dxf.Path, by dxf.XY) dxf.Path {
-	out := dxf.Path{Closed: p.Closed}
-	for _, v := range p.Vertices {
-		out.Vertices = append(out.Vertices, dxf.Vertex{XY: v.XY.Add(by), Bulge: v.Bulge})
-	}
-	return out
 }

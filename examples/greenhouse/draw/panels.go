@@ -17,7 +17,7 @@ const (
 func fans() *hand {
 	h := &hand{name: "fans", manner: manner{release: dxf.R12, loose: true, at: dxf.XY{X: 310, Y: 120}}}
 	h.edge(190, 110, 6)
-	h.corners(190, 110, 8)
+	h.corners(8)
 	h.word(95, 95, 6, "FANS")
 	for i, s := range []string{"NORTH", "RIDGE", "SOUTH"} {
 		x := 40 + 55*float64(i)
@@ -33,7 +33,7 @@ func fans() *hand {
 func vents() *hand {
 	h := &hand{name: "vents", manner: manner{inches: true, blocks: true}}
 	h.edge(160, 130, 0)
-	h.corners(160, 130, 7)
+	h.corners(7)
 	h.word(80, 117, 6, "VENTS")
 	for i, s := range []string{"ROOF", "SIDE"} {
 		x := 42 + 64*float64(i)
@@ -58,7 +58,7 @@ func heating() *hand {
 	h := &hand{name: "heating", manner: manner{release: dxf.R2004, outlines: true,
 		layers: map[kind]string{edge: "Kontur", cut: "Ausschnitte", screw: "Bohrungen", lamp: "Bohrungen", print: "Gravur", part: "Bauteile"}}}
 	h.edge(210, 120, 4)
-	h.corners(210, 120, 8)
+	h.corners(8)
 	h.word(50, 103, 6, "HEATING")
 	h.box(cut, 140, 88, 72, 25)
 	h.box(part, 140, 88, 80, 36)
@@ -82,7 +82,7 @@ func heating() *hand {
 func lamps() *hand {
 	h := &hand{name: "lamps", manner: manner{curves: true, layers: map[kind]string{print: "Layer_2"}}}
 	h.edge(170, 100, 8)
-	h.corners(170, 100, 8)
+	h.corners(8)
 	h.word(85, 86, 6, "LAMPS")
 	for i, s := range []string{"SEEDS", "BED 1", "BED 2", "BENCH"} {
 		x := 31 + 36*float64(i)
@@ -98,7 +98,7 @@ func irrigation() *hand {
 	h := &hand{name: "irrigation", manner: manner{release: dxf.R2007, at: dxf.XY{X: -40, Y: -25},
 		colours: map[kind]uint32{edge: 1, cut: 1, screw: 1, lamp: 1, print: 5, part: 8}}}
 	h.edge(240, 120, 5)
-	h.corners(240, 120, 7)
+	h.corners(7)
 	h.word(60, 98, 6, "IRRIGATION")
 	h.word(60, 80, 4, "VALVE OPEN")
 	h.box(cut, 170, 88, 60, 34)
