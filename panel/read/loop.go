@@ -205,6 +205,18 @@ func (l *loop) middle() dxf.XY {
 	return r[0].Add(dxf.XY{X: sx / (3 * sa), Y: sy / (3 * sa)})
 }
 
+// centre is the middle of the loop's box.
+func (l *loop) centre() dxf.XY { return l.box.Centre() }
+
+// moved returns the loop elsewhere.
+func (l *loop) moved(by dxf.XY) loop {
+	out := *l
+	out.path = l.path.Moved(by)
+	out.box = l.box.Moved(by)
+	out.c, out.edge, out.shift = l.c.Add(by), nil, l.shift.Add(by)
+	return out
+}
+
 // standing says how one loop lies to another.
 type standing uint8
 

@@ -1,6 +1,7 @@
 package read
 
 import (
+	"maps"
 	"math"
 	"slices"
 
@@ -24,6 +25,42 @@ type kept struct {
 	loop *loop
 	leaf int
 	role panel.Role
+}
+
+// merged puts what lies on sheets into their panels' frames, and makes one of what is the same.
+func (st *stack) merged(w *work.Watch, c lines, th things) (lines, things) {
+	st.copies = map[*dxf.Entity]*dxf.Entity{}
+	order := make([]int, len(st.leaves)) // the face first
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return st.leaves[a].compare(&st.leaves[b]) })
+	n := len(c.free.loops)
+	for _, j := range c.used {
+		n += len(j.loops)
+	}
+	m := merging{watch: w, stack: st, seen: newGrid(w, 1, n), rank: make([]int, len(order))}
+	for n, i := range order {
+		m.rank[i] = n
+	}
+	for _, r := range panel.Roles() {
+		if j, ok := c.used[r]; ok && r != panel.RoleOutline && r != panel.RoleLettering {
+			c.used[r] = m.joined(j, r)
+		}
+	}
+	c.free = m.joined(c.free, "")
+	if j, ok := c.used[panel.RoleLettering]; ok { // last: what is cut on another sheet is no lettering
+		c.used[panel.RoleLettering] = m.joined(j, panel.RoleLettering)
+	}
+	for i := range m.kept {
+		st.kept = append(st.kept, m.kept[i].loop.key())
+	}
+	th.byRole = maps.Clone(th.byRole)
+	for r, es := range th.byRole {
+		th.byRole[r] = m.texts(es)
+	}
+	th.writing = m.texts(th.writing)
+	return c, th
 }
 
 // leafOf returns the sheet that a thing with this box on this layer is drawn on, -1 for none.
