@@ -135,26 +135,19 @@ func titleBlock(d *dxf.Drawing, frame *loop, loops []loop, left *looks) bool {
 
 // holdsThings reports whether a closed line lies in another that can be cut.
 func holdsThings(l *loop, loops []loop, left *looks) bool {
-	for k := range loops {
-		o := &loops[k]
-		if o.area >= l.area || max(o.box.W(), o.box.H()) < tooSmall || !l.box.Contains(o.centre()) {
-			continue
-		}
-		if left.used() {
-			return false
-		}
-		if o.in(l) {
-			return true
-		}
-	}
-	return false
+	return holdsSome(l, loops, left, func(o *loop) bool { return max(o.box.W(), o.box.H()) >= tooSmall })
 }
 
 // holdsRound reports whether a round hole lies in the closed line.
 func holdsRound(l *loop, loops []loop, left *looks) bool {
+	return holdsSome(l, loops, left, func(o *loop) bool { return o.round && o.d >= tooSmall })
+}
+
+// holdsSome reports whether one of the loops that count lies in the closed line.
+func holdsSome(l *loop, loops []loop, left *looks, counts func(o *loop) bool) bool {
 	for k := range loops {
 		o := &loops[k]
-		if !o.round || o.d < tooSmall || o.area >= l.area || !l.box.Contains(o.c) {
+		if o.area >= l.area || !counts(o) || !l.box.Contains(o.centre()) {
 			continue
 		}
 		if left.used() {
