@@ -100,7 +100,7 @@ func (s *session) ahead(built []Built, c led.Circuit) {
 		if !ok {
 			return
 		}
-		if b.lit, _, ok = lighting.run(s, b.Panel.Name, s.lightIn(*b, whole)); !ok {
+		if b.lit, _, ok = lighting.run(s, b.Panel.Name, s.lightIn(b.Wiring(), whole)); !ok {
 			return
 		}
 	}

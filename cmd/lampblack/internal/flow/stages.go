@@ -235,7 +235,8 @@ func (w *way) board(b *Built, wishes []place.Options) {
 	if b.Unlit {
 		return
 	}
-	branches := []branch{{b.Panel.Name, func(w *way) { w.light(b) }}}
+	before := b.Wiring() // boards turn their strings round while the light is computed
+	branches := []branch{{b.Panel.Name, func(w *way) { w.light(b, before) }}}
 	for k := range b.Boards {
 		m := &b.Boards[k]
 		branches = append(branches, branch{m.Name(), func(w *way) { w.layOut(m, b.Panel.Name, wishes[k]) }})
@@ -245,20 +246,20 @@ func (w *way) board(b *Built, wishes []place.Options) {
 
 // light computes a panel's light, and ahead of its turn all that hangs on that alone: a core has nothing better to do while
 // another one routes.
-func (w *way) light(b *Built) {
+func (w *way) light(b *Built, wiring led.Wiring) {
 	areas, ok := through(w, engraving, engraveInOf(b.Panel), func(engraveOut) {})
 	if !ok {
 		return
 	}
 	whole := engraved{sheets(b.Panel), areas}
-	if b.lit, ok = through(w, lighting, w.s.lightIn(*b, whole), func(o lightOut) { b.Field = o.Field }); ok {
+	if b.lit, ok = through(w, lighting, w.s.lightIn(wiring, whole), func(o lightOut) { b.Field = o.Field }); ok {
 		_, _, _ = glow.run(w.s, b.Panel.Name, glowIn{whole, b.lit}) // a fault is told at its turn
 		_, _, _ = cutting.run(w.s, b.Panel.Name, w.s.cutIn(whole))
 	}
 }
 
-func (s *session) lightIn(b Built, whole engraved) lightIn {
-	return lightIn{whole, glowing(b.Wiring()), s.project.Stack, s.project.Light}
+func (s *session) lightIn(w led.Wiring, whole engraved) lightIn {
+	return lightIn{whole, glowing(w), s.project.Stack, s.project.Light}
 }
 
 // layOut makes a board of the panel. Where it comes to nothing with the room that is guessed behind openings, it is tried with

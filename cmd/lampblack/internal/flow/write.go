@@ -235,7 +235,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 		proven = append(proven, m.proven)
 		branches = append(branches, branch{m.Name(), func(w *way) {
 			var ok bool
-			if m.lowered, ok = through(w, lowering, lowerIn{m.proven, m.Name()}, func(o lowerOut) { m.Travel = o.Travel }); !ok {
+			if m.lowered, ok = through(w, lowering, lowerIn{m.proven, w.name}, func(o lowerOut) { m.Travel = o.Travel }); !ok {
 				return
 			}
 			w.parted(
@@ -244,8 +244,8 @@ func (w *way) write(b *Built, c led.Circuit) {
 						through(w, readingBack, readBackIn{packed, m.lowered, m.Board.Rules, m.made}, func(says) {})
 					}
 				}},
-				branch{w.name, func(w *way) { through(w, drawing, drawIn{m.Name(), m.proven, print}, into(&m.pictures)) }},
-				branch{w.name, func(w *way) { through(w, listing, listIn{m.Name(), m.proven, partsOf(m.Wiring)}, into(&m.lists)) }},
+				branch{w.name, func(w *way) { through(w, drawing, drawIn{w.name, m.proven, print}, into(&m.pictures)) }},
+				branch{w.name, func(w *way) { through(w, listing, listIn{w.name, m.proven, partsOf(m.Wiring)}, into(&m.lists)) }},
 			)
 		}})
 	}
