@@ -60,10 +60,14 @@ func asked(c result.Console, p result.Panel) bool {
 
 // Limits is how much of the board house's limits each board uses, and which of them it comes nearest to.
 func Limits(c result.Console) table.Table {
+	kept := "Every board keeps all of them."
+	if slices.ContainsFunc(c.Findings, func(f result.Finding) bool { return f.Code == "shape-gave-way" }) {
+		kept = "Every board keeps them, but for those that gave way to an LED or a screw: warnings name them, and what is left."
+	}
 	t := table.New("What each board asks of its maker (limits of class "+c.FabClass+")", append(append([]table.Column{table.Text("panel")}, finest()...),
 		table.Text("nearest to a limit"), table.Number("is", "mm"), table.Number("limit", "mm"))...).
 		Read("The smallest of each on the board: between copper of different nets, a track's width, the copper round a hole, a hole, copper to the " +
-			"board's edge. Last, which of all limits it comes nearest to. Every board keeps all of them.")
+			"board's edge. Last, which of all limits it comes nearest to. " + kept)
 	each(c, func(_ result.Panel, q result.PanelBoard) {
 		if b := q.Board; b != nil && b.Tightest != nil {
 			t.Add(q.Name, table.Fixed(b.MinClearance, 2), table.Fixed(b.MinTrack, 2), table.Fixed(b.MinRing, 2), table.Fixed(b.MinHole, 2),

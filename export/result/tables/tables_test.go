@@ -107,3 +107,12 @@ func TestGroupsOfSeveralBoards(t *testing.T) {
 	}
 	require.Equal(t, [][]string{{"long-a", "1", "+ night", "3", "0.010", "0.012", "0.020", "0.024", "50"}}, Groups(c).Rows)
 }
+
+// A board whose limits gave way does not keep all of its class's, and the table does not say so.
+func TestLimitsThatGaveWay(t *testing.T) {
+	var c result.Console
+	require.Contains(t, Limits(c).Reading, "Every board keeps all of them.")
+	c.Findings = []result.Finding{{Code: "shape-gave-way"}}
+	require.Contains(t, Limits(c).Reading, "but for those that gave way")
+	require.NotContains(t, Limits(c).Reading, "all of them.")
+}
