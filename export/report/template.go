@@ -153,7 +153,7 @@ nav ul{list-style:none;display:flex;flex-wrap:wrap;gap:.3rem 1.2rem;margin:0;pad
 .diagram img{max-width:58rem}
 table{border-collapse:collapse;width:100%;font-size:.9rem;font-variant-numeric:tabular-nums;overflow-wrap:normal}
 caption{text-align:left;font-weight:650;font-size:1.05rem;padding:0 0 .4rem}
-caption span{display:block;max-width:46rem;font-weight:400;font-size:.85rem;color:var(--soft)}
+caption span{display:block;position:sticky;left:0;max-width:min(46rem,calc(100vw - 2*clamp(1rem,4vw,3rem) - 1rem));font-weight:400;font-size:.85rem;color:var(--soft)}
 th,td{padding:.32rem .7rem;border-bottom:1px solid var(--line);vertical-align:top}
 th:first-child,td:first-child{padding-left:0}th:last-child,td:last-child{padding-right:0}
 thead th{font-weight:500;color:var(--soft);vertical-align:bottom;border-bottom-color:var(--soft);font-size:.85rem}
