@@ -34,7 +34,11 @@ func (placing) keys() mapping[Place] {
 	}, whole: func(r *reader, n ast.Node, at spot, p *Place) {
 		even, count := r.has(join(at.path, "even")), r.has(join(at.path, "count"))
 		if even == count {
-			r.add(n, "project-impossible-value", "%s tells %s how even the light shall be and how many LEDs there shall be", r.say(at.path), map[bool]string{true: "both", false: "neither"}[even]).
+			what := "neither how even the light shall be nor how many LEDs there shall be"
+			if even {
+				what = "both how even the light shall be and how many LEDs there shall be"
+			}
+			r.add(n, "project-impossible-value", "%s tells %s", r.say(at.path), what).
 				Fix("write one of them: %s", written(at.key(), []string{"{even: 0.7}", "{count: 24}"}))
 		}
 	}}
