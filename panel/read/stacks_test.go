@@ -402,7 +402,7 @@ func TestStacks(t *testing.T) {
 func TestWriteStacks(t *testing.T) {
 	dir := os.Getenv("STACKS")
 	if dir == "" {
-		t.Skip()
+		t.Skip("set STACKS to a folder to have the drawings of sheets there, to look at in CAD")
 	}
 	for seed := uint64(12); seed < 36; seed++ {
 		s := stackOf(seed)
