@@ -153,6 +153,15 @@ type Drill struct {
 	FileAttributes [][]string // as read back: name (".FileFunction"), then the values; unused when writing
 }
 
+// FileFunction returns the value of .FileFunction of a drill file: from the top to the bottom of two layers of copper (The
+// Gerber Layer Format Specification 2021.02, 5.6.3).
+func (d Drill) FileFunction() string {
+	if d.Plated {
+		return "Plated,1,2,PTH"
+	}
+	return "NonPlated,1,2,NPTH"
+}
+
 // Tool is a finished hole diameter with one function.
 type Tool struct {
 	D        geom.Nm

@@ -65,15 +65,12 @@ type writer struct{ buf []byte }
 func (w *writer) line(s string) { w.buf = append(append(w.buf, s...), '\n') }
 
 func (w *writer) header(a export.Artwork, d export.Drill, m Meta) {
-	version, span, revision := m.Version, "NonPlated,1,2,NPTH", m.Revision
+	version, revision := m.Version, m.Revision
 	if revision == "" {
 		revision = "1"
 	}
 	if version == "" {
 		version = "dev"
-	}
-	if d.Plated {
-		span = "Plated,1,2,PTH"
 	}
 	w.line("M48")
 	w.line("; #@! TF.GenerationSoftware,Lampblack,lampblack," + text(version))
@@ -84,7 +81,7 @@ func (w *writer) header(a export.Artwork, d export.Drill, m Meta) {
 	w.line("; #@! TF.ProjectId," + text(a.Name) + "," + id + "," + text(revision))
 	w.line("; #@! TF.Part," + a.Part())
 	w.line("; #@! TF.SameCoordinates," + id)
-	w.line("; #@! TF.FileFunction," + span)
+	w.line("; #@! TF.FileFunction," + d.FileFunction())
 	w.line("; #@! TF.FilePolarity,Positive")
 	w.line("METRIC")
 	for _, t := range sorted(d.Tools) {

@@ -1,8 +1,11 @@
 package exporttest_test
 
 import (
+	"encoding/json"
+	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -46,6 +49,49 @@ func TestReadback(t *testing.T) {
 		pack, found := readback.Open(t.Context(), files)
 		require.False(t, found.HasErrors(), "%v", found)
 		require.Empty(t, readback.Compare(a, pack.Artwork))
+	}
+}
+
+// The job file calls each file what the file calls itself, letter for letter: .FileFunction and .FilePolarity are defined once
+// (The Gerber Layer Format Specification 2021.02, section 5.6). Of dates it has none unless one is given, and then the
+// layers' own.
+func TestJobNamesFilesAsTheyDo(t *testing.T) {
+	desk := exporttest.Desk()
+	a := export.Lower(desk)
+	a.Layers = append(a.Layers, export.Components(desk)...)
+	a.Layers = append(a.Layers, export.Layer{Function: export.Vcut})
+	for _, day := range []time.Time{{}, time.Date(2026, 3, 1, 0, 0, 0, 0, time.UTC)} {
+		var job struct {
+			Header          map[string]any
+			FilesAttributes []struct{ Path, FileFunction, FilePolarity string }
+		}
+		src := gerber.Job(a, gerber.Meta{Date: day})
+		require.NoError(t, json.Unmarshal(src, &job))
+		files := map[string]string{}
+		for i, l := range a.Layers {
+			files[export.FileName(a.Name, l.Function)] = string(gerber.Layer(a, i, gerber.Meta{Date: day}))
+		}
+		for i, d := range a.Drills {
+			files[export.DrillFileName(a.Name, d.Plated)] = string(excellon.Drill(a, i, excellon.Meta{Date: day}))
+		}
+		require.Len(t, job.FilesAttributes, len(files))
+		for _, f := range job.FilesAttributes {
+			of := func(name string) string {
+				m := regexp.MustCompile(`TF\.` + name + `,([^*\n]*)`).FindStringSubmatch(files[f.Path])
+				require.NotNil(t, m, "%s says nothing of its %s", f.Path, name)
+				return m[1]
+			}
+			require.Equal(t, of("FileFunction"), f.FileFunction, f.Path)
+			require.Equal(t, of("FilePolarity"), f.FilePolarity, f.Path)
+			if day.IsZero() {
+				require.NotContains(t, files[f.Path], "CreationDate")
+			} else {
+				require.Equal(t, of("CreationDate"), job.Header["CreationDate"])
+			}
+		}
+		if day.IsZero() {
+			require.NotContains(t, string(src), "Date")
+		}
 	}
 }
 

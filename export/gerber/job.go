@@ -3,7 +3,6 @@ package gerber
 import (
 	"bytes"
 	"encoding/json"
-	"strings"
 
 	"lampblack/export"
 	"lampblack/panel/geom"
@@ -100,22 +99,16 @@ func rules(a export.Artwork, m Meta) []jobRules {
 	return []jobRules{{"Outer", c, c, c, narrowest.MM(), c, c}}
 }
 
-// files lists the images of the pack. The job file writes some functions otherwise than the layers do.
+// files lists the images of the pack by the very values of .FileFunction and .FilePolarity that the files carry: there is
+// one definition of these (The Gerber Layer Format Specification 2021.02, section 5.6), and whoever compares the two as
+// text finds them the same.
 func files(a export.Artwork) []jobFile {
 	var out []jobFile
 	for _, l := range a.Layers {
-		f := fileFunction(l.Function)
-		f = strings.Replace(f, "Soldermask", "SolderMask", 1)
-		f = strings.Replace(f, "Paste", "SolderPaste", 1)
-		f = strings.Replace(f, "Profile,NP", "Profile", 1)
-		out = append(out, jobFile{export.FileName(a.Name, l.Function), f, polarity(l.Negative)})
+		out = append(out, jobFile{export.FileName(a.Name, l.Function), fileFunction(l.Function), polarity(l.Negative)})
 	}
 	for _, d := range a.Drills {
-		f := "NonPlated,1,2,NPTH"
-		if d.Plated {
-			f = "Plated,1,2,PTH"
-		}
-		out = append(out, jobFile{export.DrillFileName(a.Name, d.Plated), f, polarity(false)})
+		out = append(out, jobFile{export.DrillFileName(a.Name, d.Plated), d.FileFunction(), polarity(false)})
 	}
 	return out
 }

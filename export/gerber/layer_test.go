@@ -186,7 +186,8 @@ func TestMacroForForeignShapes(t *testing.T) {
 	require.Contains(t, s, "D10*\nX2000000Y3000000D03*\n")
 }
 
-// Key names and values are those that public job files and a public parser's data model show (references.md 6.4).
+// Key names and values are those that public job files and a public parser's data model show (references.md 6.4); functions are
+// those of the layers (TestJobNamesFilesAsTheyDo in exporttest).
 func TestJob(t *testing.T) {
 	a := export.Lower(exporttest.Desk())
 	src := Job(a, Meta{Project: "desk", Version: "1.0", Clearance: geom.MM(0.2)})
@@ -205,9 +206,9 @@ func TestJob(t *testing.T) {
 	}
 	require.Equal(t, []string{
 		"dome-copper-top.gbr Copper,L1,Top Positive", "dome-copper-bottom.gbr Copper,L2,Bot Positive",
-		"dome-soldermask-top.gbr SolderMask,Top Negative", "dome-soldermask-bottom.gbr SolderMask,Bot Negative",
+		"dome-soldermask-top.gbr Soldermask,Top Negative", "dome-soldermask-bottom.gbr Soldermask,Bot Negative",
 		"dome-silkscreen-top.gbr Legend,Top Positive", "dome-silkscreen-bottom.gbr Legend,Bot Positive",
-		"dome-paste-bottom.gbr SolderPaste,Bot Positive", "dome-profile.gbr Profile Positive",
+		"dome-paste-bottom.gbr Paste,Bot Positive", "dome-profile.gbr Profile,NP Positive",
 		"dome-drill-plated.drl Plated,1,2,PTH Positive", "dome-drill-unplated.drl NonPlated,1,2,NPTH Positive",
 	}, paths)
 	total := 0.0

@@ -58,7 +58,8 @@ func (p *inspector) readJob() {
 	}
 }
 
-// function returns a value of .FileFunction as one word for all writers: job files spell some otherwise than layers.
+// function returns a value of .FileFunction as one word for all writers: some spell functions otherwise in job files than in
+// layers, as this program did once (SolderMask, SolderPaste, Profile alone).
 func function(s string) string {
 	s = strings.ToLower(strings.ReplaceAll(s, " ", ""))
 	for _, r := range [][2]string{{"solderpaste", "paste"}, {"profile,np", "profile"}, {"profile,p", "profile"}} {
@@ -118,16 +119,14 @@ func (p *inspector) jobFile() {
 	p.did("job file")
 }
 
-// polarity returns the polarity of a file that says which layer of a board it is; empty of any other.
+// polarity returns the polarity that a file gives itself; empty where it says nothing.
 func polarity(e readback.Entry) string {
-	values, _ := readback.Attribute(e.Layer.FileAttributes, ".FileFunction")
-	switch _, known := readback.FunctionOf(values); {
-	case !known:
-		return ""
-	case e.Layer.Negative:
-		return "Negative"
+	for _, attrs := range [][][]string{e.Layer.FileAttributes, e.Drill.FileAttributes} {
+		if v, _ := readback.Attribute(attrs, ".FilePolarity"); len(v) > 0 {
+			return v[0]
+		}
 	}
-	return "Positive"
+	return ""
 }
 
 // jobSpecs compares size, layers, laminate, name and limits.

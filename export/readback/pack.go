@@ -81,6 +81,9 @@ func opened(w *work.Watch, files []File) (Pack, diag.List) {
 				break
 			}
 			layers[fn] = f.Name
+			if _, said := Attribute(layer.FileAttributes, ".FilePolarity"); !said && (fn == export.SoldermaskTop || fn == export.SoldermaskBottom) {
+				layer.Negative = true // that it does not say so was told
+			}
 			if want := fn == export.SoldermaskTop || fn == export.SoldermaskBottom; layer.Negative != want {
 				l.Add(diag.Error, "readback-polarity", "%s has the wrong polarity for a layer %v", f.Name, fn).In(f.Name, 0).
 					Fix("soldermask is Negative, everything else Positive")
