@@ -97,8 +97,8 @@ func BenchmarkAgain(b *testing.B) {
 	}
 }
 
-// Stop is the longest time that a build works without asking whether someone waits for it, on one core: as long goes on a build
-// that is stopped. One of a board of 500 LEDs, and some of a drawing of 100,000 and of 300,000 entities.
+// Stop is the longest time that a build works without asking whether someone waits for it, on one core, which is how long one that
+// was stopped may still keep the machine busy (pause-ms), and how soon it returns (stopped-ms). One of a board of 500 LEDs, and some of a drawing of 100,000 and of 300,000 entities.
 func BenchmarkStop(b *testing.B) {
 	d := newBench()
 	d.panels, d.chain = d.panels[:1], d.chain[:1]

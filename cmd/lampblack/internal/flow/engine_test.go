@@ -5,12 +5,14 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
+	"os"
 	"slices"
 	"sync/atomic"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/panel/diag"
 )
 
@@ -255,6 +257,23 @@ func TestStoppedBuilds(t *testing.T) {
 	set.Step = nil
 	same(t, whole, must(e.Build(t.Context(), p, set)), "after builds that were stopped")
 	require.Empty(t, e.memory.Altered())
+}
+
+// A build that is stopped while it cannot look, here for a drawing that never comes, returns without it.
+func TestStopDoesNotWait(t *testing.T) {
+	p, set := newBench().open(t)
+	ctx, stop := context.WithCancel(t.Context())
+	never := make(chan struct{})
+	defer close(never)
+	set.Read = func(string) ([]byte, error) {
+		stop()
+		<-never
+		return nil, os.ErrNotExist
+	}
+	for _, call := range []func(context.Context, project.Project, Settings) (Outcome, error){Build, Supply} {
+		_, err := call(ctx, p, set)
+		require.ErrorIs(t, err, context.Canceled)
+	}
 }
 
 // At any bound the bytes are the same.

@@ -46,7 +46,8 @@ type Settings struct {
 	Read func(path string) ([]byte, error)
 	// List returns the names of the drawings in a folder, for advice; nil with a Read: unknown.
 	List func(dir string) []string
-	// Step, if not nil, is told how many of the stages are done; it may be called from several goroutines.
+	// Step, if not nil, is told how many of the stages are done; it may be called from several goroutines, and a last time
+	// shortly after a build that was stopped has returned.
 	Step func(done, total int, what string)
 }
 
@@ -97,7 +98,7 @@ func (e *Engine) Build(ctx context.Context, p project.Project, set Settings) (Ou
 			s.finish(&out)
 			return out
 		})
-		if !again || err != nil {
+		if err != nil || !again { // in this order: a build that is left still writes to again
 			return out, err
 		}
 	}
@@ -118,13 +119,18 @@ func (e *Engine) Supply(ctx context.Context, p project.Project, set Settings) (O
 	})
 }
 
-// outcome returns what run makes. A fault of ours outside all stages is told like one within.
-func (s *session) outcome(run func() Outcome) (out Outcome, err error) {
-	if f := guard(func() { out = run() }); f != nil {
-		out = Refused(s.project, append(slices.Clone(s.set.Told), *f), false, s.set.Version)
-	}
-	if err := s.ctx.Err(); err != nil {
-		return Outcome{}, err
+// outcome returns what run makes. A fault of ours outside all stages is told like one within. When nobody waits any more it
+// returns at once, however large the drawing: run is left, and ends where it looks next.
+func (s *session) outcome(run func() Outcome) (Outcome, error) {
+	var out Outcome
+	if !work.Until(s.ctx, func(w *work.Watch) {
+		work.Aside(w, func() {
+			if f := guard(func() { out = run() }); f != nil {
+				out = Refused(s.project, append(slices.Clone(s.set.Told), *f), false, s.set.Version)
+			}
+		})
+	}) {
+		return Outcome{}, s.ctx.Err()
 	}
 	return out, nil
 }
