@@ -24,7 +24,7 @@ func withEdges(sheets []sheet, c lines) []sheet {
 			if l.round || len(out) == maxPanels || slices.ContainsFunc(out, func(s sheet) bool { return overlap(l.box, s.outline.box) }) {
 				continue
 			}
-			if slices.ContainsFunc(sheets, func(s sheet) bool { return sameForm(&s.outline, l) }) {
+			if slices.ContainsFunc(sheets, func(s sheet) bool { return sameTurned(&s.outline, l) }) {
 				out = append(out, sheet{outline: *l})
 			}
 		}
@@ -32,12 +32,24 @@ func withEdges(sheets []sheet, c lines) []sheet {
 	return out
 }
 
+func sameSize(a, b *loop) bool {
+	return math.Abs(a.box.W()-b.box.W()) <= 2*leafFit && math.Abs(a.box.H()-b.box.H()) <= 2*leafFit
+}
+
+// sameTurned reports whether they are of one form when one is turned over, or turned half round.
+func sameTurned(a, b *loop) bool {
+	return slices.ContainsFunc(turns[:], func(t pose) bool {
+		m := b.posed(t)
+		return sameForm(a, &m)
+	})
+}
+
 // sameForm reports whether two loops are of one size and form.
 func sameForm(a, b *loop) bool {
-	if math.Abs(a.box.W()-b.box.W()) > 2*leafFit || math.Abs(a.box.H()-b.box.H()) > 2*leafFit {
+	if !sameSize(a, b) {
 		return false
 	}
-	m := b.moved(a.centre().Sub(b.centre()))
+	m := b.posed(pose{}.onto(b.centre(), a.centre()))
 	return !slices.ContainsFunc(m.flat(), func(p dxf.XY) bool { return !a.near(p, leafFit) }) &&
 		!slices.ContainsFunc(a.flat(), func(p dxf.XY) bool { return !m.near(p, leafFit) })
 }
@@ -54,7 +66,7 @@ func alike(sheets []sheet) [][]int {
 		a := &sheets[i].outline
 		for k := i + 1; k < len(sheets); k++ {
 			b := &sheets[k].outline
-			if taken[k] || !sameForm(a, b) {
+			if taken[k] || !sameSize(a, b) || !sameTurned(a, b) {
 				continue
 			}
 			taken[k] = true
@@ -75,42 +87,91 @@ func (st *stack) beside(w *work.Watch, g []int, sheets []sheet, c lines, th thin
 	for n, i := range g {
 		ls[n] = leaf{outline: sheets[i].outline, named: named[n], kind: role.LeafOf(named[n])}
 	}
-	if !tallied(w, ls, c, th) {
+	all, ok := itemsOn(w, ls, c)
+	if !ok {
 		return said
 	}
+	faced(w, ls, all, fullest(ls, all, th), nil, opt)
+	if !tallied(w, ls, all, th) {
+		return said
+	}
+	best, front := frontOf(ls)
 	together, doubt, why, against := verdict(ls, opt)
-	q := diag.Question{Things: fmt.Sprintf("%d outlines of %s", len(g), sizeOf(&ls[0].outline)), Assumed: string(SheetsApart), Choices: []diag.Choice{
+	if together && !front {
+		doubt, against = true, append(against, "they are mirrored, and nothing tells which is seen from the front")
+	}
+	said.join(st.askedWhether(ls, together, doubt && opt.Sheets == SheetsJudged, why, against))
+	if !together {
+		return said
+	}
+	if opt.Sheets == SheetsJudged {
+		said.join(st.askedFacing(ls))
+	}
+	back := ls[best].pose.back()
+	for n, i := range g {
+		ls[n].of, ls[n].pose = g[best], ls[n].pose.then(back)
+		gone[i] = n != best
+	}
+	st.leaves = append(st.leaves, ls...)
+	return said
+}
+
+// fullest returns the sheet by which others are laid: the face, else that with lettering, else that with most on it.
+func fullest(ls []leaf, all []item, th things) int {
+	n := make([][3]int, len(ls))
+	for i := range all {
+		k := n[all[i].leaf][:]
+		if k[2]++; all[i].letter {
+			k[1] = 1
+		}
+	}
+	for _, e := range slices.Concat(th.writing, th.byRole[panel.RoleLettering]) {
+		if k := slices.IndexFunc(ls, func(x leaf) bool { return e.Text != nil && x.outline.hasText(e) }); k >= 0 {
+			n[k][1] = 1
+		}
+	}
+	best := 0
+	for i := range ls {
+		if ls[i].kind == role.Face {
+			n[i][0] = 1
+		}
+		if slices.Compare(n[i][:], n[best][:]) > 0 {
+			best = i
+		}
+	}
+	return best
+}
+
+// askedWhether asks whether outlines are sheets of one panel.
+func (st *stack) askedWhether(ls []leaf, together, doubt bool, why, against []string) findings {
+	var said findings
+	if !doubt {
+		return said
+	}
+	as := SheetsTogether
+	if slices.ContainsFunc(ls, func(l leaf) bool { return l.unsure && l.pose.mirrors() }) {
+		as = SheetsMirrored
+	}
+	size := sizeOf(&ls[0].outline)
+	if last := &ls[len(ls)-1].outline; !sameSize(&ls[0].outline, last) {
+		size += " and " + sizeOf(last)
+	}
+	q := diag.Question{Things: fmt.Sprintf("%d outlines of %s", len(ls), size), Assumed: string(SheetsApart), Choices: []diag.Choice{
 		{Role: string(SheetsApart), Words: "panels of their own", YAML: "sheets: apart"},
-		{Role: string(SheetsTogether), Words: "sheets of one panel", YAML: "sheets: together"}}}
+		{Role: string(as), Words: "sheets of one panel", YAML: "sheets: " + string(as)}}}
 	if together {
-		q.Assumed = string(SheetsTogether)
+		q.Assumed = string(as)
 		slices.Reverse(q.Choices)
 	}
 	for i := range ls {
 		m := ls[i].outline.centre()
 		q.At = append(q.At, diag.Point{X: m.X, Y: m.Y})
 	}
-	if doubt && opt.Sheets == SheetsJudged {
-		st.asked = true
-		m := ls[0].outline.centre()
-		said.add(diag.Warning, "panel-question", ls[0].outline.from, "%s: are they %s or %s? They are taken as %s%s; but %s", q.Things, q.Choices[0].Words, q.Choices[1].Words, q.Choices[0].Words, since(why), but(against, "nothing else tells")).
-			About("sheets").At(m.X, m.Y).Asks(q).
-			Fix("write which in the project file: %s, or %s", q.Choices[0].YAML, q.Choices[1].YAML)
-	}
-	if !together {
-		return said
-	}
-	best := 0
-	for i := range ls {
-		if ls[i].compare(&ls[best]) < 0 {
-			best = i
-		}
-	}
-	for n, i := range g {
-		ls[n].of, ls[n].shift = g[best], ls[best].outline.centre().Sub(ls[n].outline.centre())
-		gone[i] = n != best
-	}
-	st.leaves = append(st.leaves, ls...)
+	st.asked = true
+	m := ls[0].outline.centre()
+	said.add(diag.Warning, "panel-question", ls[0].outline.from, "%s: are they %s or %s? They are taken as %s%s; but %s", q.Things, q.Choices[0].Words, q.Choices[1].Words, q.Choices[0].Words, since(why), but(against, "nothing else tells")).
+		About("sheets").At(m.X, m.Y).Asks(q).
+		Fix("write which in the project file: %s, or %s", q.Choices[0].YAML, q.Choices[1].YAML)
 	return said
 }
 

@@ -15,11 +15,11 @@ const snap = 0.010
 
 // piece is an open run of lines and arcs.
 type piece struct {
-	shift dxf.XY // as a loop's
-	path  dxf.Path
-	from  *dxf.Entity // that it starts with
-	to    *dxf.Entity // that it ends with; nil: the same
-	spur  bool        // it hangs on a closed line
+	pose pose // as a loop's
+	path dxf.Path
+	from *dxf.Entity // that it starts with
+	to   *dxf.Entity // that it ends with; nil: the same
+	spur bool        // it hangs on a closed line
 }
 
 func (p *piece) end(last bool) dxf.XY {

@@ -26,7 +26,7 @@ type loop struct {
 	letter bool    // it is part of a word
 	height float64 // of that word, mm
 
-	shift dxf.XY // how far from its place in the drawing it is, since it lies on another sheet of its panel
+	pose  pose   // what brought it here from its place in the drawing, since it lies on another sheet of its panel
 	layer string // what it is judged by in place of its layer; empty: that
 }
 
@@ -207,15 +207,6 @@ func (l *loop) middle() dxf.XY {
 
 // centre is the middle of the loop's box.
 func (l *loop) centre() dxf.XY { return l.box.Centre() }
-
-// moved returns the loop elsewhere.
-func (l *loop) moved(by dxf.XY) loop {
-	out := *l
-	out.path = l.path.Moved(by)
-	out.box = l.box.Moved(by)
-	out.c, out.edge, out.shift = l.c.Add(by), nil, l.shift.Add(by)
-	return out
-}
 
 // standing says how one loop lies to another.
 type standing uint8

@@ -95,7 +95,7 @@ func (m *merging) joined(j joined, r panel.Role) joined {
 	for _, i := range byRank {
 		m.watch.Step()
 		leaf := at[i]
-		l := loops[i].moved(m.leaves[leaf].shift)
+		l := loops[i].posed(m.leaves[leaf].pose)
 		if l.layer = m.says(&l, leaf); again[i] != nil && m.leaves[leaf].kind != role.NoLeaf {
 			l.layer = sharedLayer
 		}
@@ -115,28 +115,28 @@ func (m *merging) joined(j joined, r panel.Role) joined {
 	j.loops = loops
 	j = j.without(drop)
 	j.open = slices.Clone(j.open)
-	by := make([]dxf.XY, len(j.open))
+	by := make([]pose, len(j.open))
 	for i := range j.open {
 		m.watch.Step()
 		p := &j.open[i]
-		if leaf := m.leafOf(p.path.Box(), p.from.Layer); leaf >= 0 && m.leaves[leaf].shift != (dxf.XY{}) {
-			by[i] = m.leaves[leaf].shift
-			p.path, p.shift = p.path.Moved(by[i]), by[i]
+		if leaf := m.leafOf(p.path.Box(), p.from.Layer); leaf >= 0 && m.leaves[leaf].pose != (pose{}) {
+			by[i] = m.leaves[leaf].pose
+			p.path, p.pose = by[i].path(p.path), by[i]
 		}
 	}
 	j.ends = slices.Clone(j.ends)
 	for i := range j.ends {
-		j.ends[i].at = j.ends[i].at.Add(by[j.ends[i].of])
+		j.ends[i].at = by[j.ends[i].of].point(j.ends[i].at)
 	}
 	j.nearly = slices.Clone(j.nearly)
 	for i := range j.nearly {
 		n := &j.nearly[i]
 		if leaf := m.leafOf(n.loop.box, n.loop.from.Layer); leaf >= 0 {
-			shift := m.leaves[leaf].shift
-			n.loop = n.loop.moved(shift)
+			at := m.leaves[leaf].pose
+			n.loop = n.loop.posed(at)
 			n.gaps = slices.Clone(n.gaps)
 			for k := range n.gaps {
-				n.gaps[k].a, n.gaps[k].b = n.gaps[k].a.Add(shift), n.gaps[k].b.Add(shift)
+				n.gaps[k].a, n.gaps[k].b = at.point(n.gaps[k].a), at.point(n.gaps[k].b)
 			}
 		}
 	}
@@ -265,8 +265,7 @@ func (m *merging) texts(es []*dxf.Entity) []*dxf.Entity {
 			continue
 		}
 		f := *e
-		t := *e.Text
-		t.At = t.At.Add(m.leaves[leaf].shift)
+		t := m.leaves[leaf].pose.text(*e.Text)
 		f.Text = &t
 		k := word{t.Text, int(math.Round(t.At.X)), int(math.Round(t.At.Y))}
 		if seen[k] {

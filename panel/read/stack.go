@@ -17,6 +17,7 @@ type Sheets string
 const (
 	SheetsJudged   Sheets = ""         // by what lies on them
 	SheetsTogether Sheets = "together" // they are
+	SheetsMirrored Sheets = "mirrored" // they are, and those of which nothing tells are drawn as seen from behind
 	SheetsApart    Sheets = "apart"    // each is a panel of its own
 )
 
@@ -26,7 +27,8 @@ type leaf struct {
 	kind    role.Leaf
 	named   string // what tells so: the words beside it, or its layer
 	layer   string // over each other: the layer that it is drawn on, in small letters; beside each other: empty
-	shift   dxf.XY // what brings it into the panel's frame
+	pose    pose   // what brings it into the panel's frame
+	unsure  bool   // whether it is drawn from the front or from behind
 	of      int    // the outline that stands for the panel
 	tally   tally
 }
@@ -70,6 +72,7 @@ func stacked(w *work.Watch, sheets []sheet, c lines, th things, opt Options) ([]
 		told := st.beside(w, g, all, c, th, opt, gone)
 		said.join(told)
 	}
+	said.join(st.inserted(w, all[:len(sheets)], c, th, opt, gone))
 	if len(st.leaves) == 0 {
 		return sheets, c, th, st, said
 	}
@@ -111,6 +114,12 @@ func (st *stack) told(sheets []sheet) findings {
 				from = l.outline.from
 			}
 			over = over || l.layer != ""
+			switch {
+			case l.pose.mirrors():
+				name += ", seen from behind and mirrored here,"
+			case l.pose.overX:
+				name += ", half a turn round,"
+			}
 			what = append(what, fmt.Sprintf("%s at (%s, %s)", name, mm(l.outline.box.Min.X), mm(l.outline.box.Min.Y)))
 		}
 		if len(what) == 0 {
@@ -136,7 +145,7 @@ func (st *stack) at(p *dxf.XY) *dxf.XY {
 	}
 	for i := range st.leaves {
 		if st.leaves[i].outline.holds(*p) {
-			q := p.Add(st.leaves[i].shift)
+			q := st.leaves[i].pose.point(*p)
 			return &q
 		}
 	}

@@ -77,8 +77,8 @@ type Loop struct {
 // reported returns a loop at its place in the drawing, as a survey tells it.
 func (l *loop) reported(r panel.Role) Loop {
 	at := *l
-	if l.shift != (dxf.XY{}) {
-		at = l.moved(dxf.XY{}.Sub(l.shift))
+	if l.pose != (pose{}) {
+		at = l.posed(l.pose.back())
 	}
 	return Loop{
 		Layer: l.from.Layer, Handle: l.from.Handle, Role: r, AreaMM2: l.area, Perimeter: l.path.Perimeter(),
@@ -164,7 +164,7 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 		for i := range j.open {
 			w.Step()
 			p := &j.open[i]
-			line := Line{Path: p.path.Moved(dxf.XY{}.Sub(p.shift)), Layer: p.from.Layer}
+			line := Line{Path: p.pose.back().path(p.path), Layer: p.from.Layer}
 			if engraved[p.from] {
 				line.Role = panel.RoleLettering
 			}
@@ -184,12 +184,15 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 	}
 	for i := range r.stack.leaves {
 		l := &r.stack.leaves[i]
-		rep.Sheets = append(rep.Sheets, Sheet{Kind: l.kind.String(), Named: l.named, Layer: l.outline.from.Layer, Box: l.outline.box, Path: l.outline.path, First: l.shift == dxf.XY{}, Over: l.layer != ""})
+		rep.Sheets = append(rep.Sheets, Sheet{Kind: l.kind.String(), Named: l.named, Layer: l.outline.from.Layer, Box: l.outline.box, Path: l.outline.path, First: l.pose == pose{}, Over: l.layer != ""})
 	}
 	if r.stack.asked {
 		rep.Together = SheetsApart
 		if len(r.stack.leaves) > 0 {
 			rep.Together = SheetsTogether
+			if slices.ContainsFunc(r.stack.leaves, func(l leaf) bool { return l.unsure && l.pose.mirrors() }) {
+				rep.Together = SheetsMirrored
+			}
 		}
 	}
 	slices.SortStableFunc(rep.Loops, func(a, b Loop) int {

@@ -20,17 +20,18 @@ type tally struct {
 	clash  int // its own others that run across another sheet's
 }
 
-// tallied counts what lies on sheets of one size; not ok when that is too much to compare.
-func tallied(w *work.Watch, ls []leaf, c lines, th things) bool {
-	type spot struct {
-		leaf   int
-		loop   *loop
-		at     dxf.XY
-		lamp   bool
-		letter bool
-		others int // sheets that have it too
-	}
-	var all []spot
+// item is a closed line on a sheet.
+type item struct {
+	leaf   int
+	loop   *loop
+	at     dxf.XY // in the panel's frame
+	lamp   bool
+	letter bool
+	others int // sheets that have it too
+}
+
+// itemsOn returns the closed lines on sheets that stand beside each other; not ok when they are too many to compare.
+func itemsOn(w *work.Watch, ls []leaf, c lines) (all []item, ok bool) {
 	var d role.Drawing
 	d.Sheets = make([]role.Sheet, len(ls))
 	for i := range ls {
@@ -50,9 +51,9 @@ func tallied(w *work.Watch, ls []leaf, c lines, th things) bool {
 				continue
 			}
 			if len(all) == mostLeaves {
-				return false
+				return nil, false
 			}
-			all = append(all, spot{leaf: k, loop: l, at: m.Sub(ls[k].outline.centre()),
+			all = append(all, item{leaf: k, loop: l, at: m,
 				lamp: l.round && (ledSize(l.d) || r == panel.RoleLED) && r != panel.RoleMount && r != panel.RoleOpening, letter: r == panel.RoleLettering})
 			d.Things = append(d.Things, role.Thing{Box: l.box, Round: l.round, At: m, D: l.d, Area: l.area, Perimeter: l.path.Perimeter(), Corners: len(l.path.Vertices), Layer: l.from.Layer, Sheet: k, In: -1})
 		}
@@ -61,9 +62,19 @@ func tallied(w *work.Watch, ls []leaf, c lines, th things) bool {
 	for i, is := range letters {
 		all[i].letter = all[i].letter || is
 	}
+	return all, true
+}
+
+// tallied counts what lies on sheets in their poses; not ok when that is too much to compare.
+func tallied(w *work.Watch, ls []leaf, all []item, th things) bool {
+	for i := range ls {
+		ls[i].tally = tally{}
+	}
 	near := newGrid(w, 1, len(all))
 	for i := range all {
-		near.add(all[i].at)
+		s := &all[i]
+		s.at, s.others = ls[s.leaf].pose.point(s.loop.centre()), 0
+		near.add(s.at)
 	}
 	for i := range all {
 		s := &all[i]
@@ -94,7 +105,7 @@ func tallied(w *work.Watch, ls []leaf, c lines, th things) bool {
 	find := newFinder(w, nil)
 	moved := make([]loop, len(all))
 	for i := range all {
-		moved[i] = all[i].loop.moved(ls[0].outline.centre().Sub(ls[all[i].leaf].outline.centre()))
+		moved[i] = all[i].loop.posed(ls[all[i].leaf].pose)
 		if all[i].others == 0 && !all[i].letter {
 			find.add(moved[i].box, i)
 		}
@@ -112,7 +123,7 @@ func tallied(w *work.Watch, ls []leaf, c lines, th things) bool {
 	}
 	texts := map[string]map[int]bool{} // which sheets have a text at a place
 	key := func(e *dxf.Entity, k int) string {
-		p := e.Text.At.Sub(ls[k].outline.centre())
+		p := ls[k].pose.text(*e.Text).At
 		return fmt.Sprintf("%s %.0f %.0f", e.Text.Text, p.X, p.Y)
 	}
 	home := func(e *dxf.Entity) int {
@@ -167,6 +178,9 @@ const (
 	alikeButWords
 	runAcross
 	oneAskedFor
+	smallerBehind
+	fitsByHoles
+	completing
 )
 
 // pooling is what each says, in decibans as package role has them: above nothing for sheets of one panel. Judged, not counted.
@@ -192,14 +206,20 @@ var pooling = [...]struct {
 	{alikeButWords, -30, "they are alike but for the lettering"},
 	{runAcross, -40, "what is cut in one runs across what is cut in another"},
 	{oneAskedFor, -10, "the project asks for one of them"},
+	{smallerBehind, -18, "one is smaller than the other"}, // most panels of a console are of several sizes
+	{fitsByHoles, 10, "the smaller one's holes lie on those of the larger"},
+	{completing, 8, "one has nothing but LEDs, and the others have none"},
 }
 
 // verdict says whether outlines of one size are sheets of one panel, whether that is in doubt, why, and what speaks against it.
-func verdict(ls []leaf, opt Options) (together, doubt bool, why, but []string) {
-	if opt.Sheets == SheetsTogether {
+func verdict(ls []leaf, opt Options, more ...pooled) (together, doubt bool, why, but []string) {
+	if opt.Sheets == SheetsTogether || opt.Sheets == SheetsMirrored {
 		return true, false, nil, nil
 	}
 	var has [len(pooling)]bool
+	for _, p := range more {
+		has[p] = true
+	}
 	named, kinds, others := 0, map[role.Leaf]bool{}, map[string]bool{}
 	var lamps, words, cuts, whole, bare, own, shared, clash, only int
 	least := -1

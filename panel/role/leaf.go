@@ -41,3 +41,9 @@ func LeafOf(name string) Leaf {
 	}
 	return NoLeaf
 }
+
+// fromBehind is words that say of a sheet that it is drawn as seen from behind.
+const fromBehind = "mirror* behind gespieg* spiegel* hinten miroir* derriere espej* detras specch* dietro espelh* gespieg* lustr* odbic* zrcad* bakifran spegel*"
+
+// Behind reports whether a name says that the sheet is drawn as seen from behind.
+func Behind(name string) bool { return named(fromBehind, wordsOf(name)) }
