@@ -48,6 +48,23 @@ type Step struct {
 	Name                  string
 	Before, After, Inrush part.Volt
 	Light, InrushLight    float64
+	Momentary             bool // its inrush is known, so that Inrush and InrushLight are
+}
+
+// SwitchOn returns the most that boards and other loads ask for when all is switched on at once, with the inrush of the loads
+// that tell it; ok is false where none does. The boards ask for what they ask for at worst and no more: they hold resistors and LEDs,
+// nothing that is to be charged first.
+func (s Source) SwitchOn() (all, inrush part.Amp, ok bool) {
+	all = s.Worst
+	for _, o := range s.Others {
+		if o.Inrush > 0 {
+			inrush += o.Inrush
+			all += max(o.Inrush, o.At(s.Volts))
+		} else {
+			all += o.At(s.Volts)
+		}
+	}
+	return all, inrush, inrush > 0
 }
 
 // At returns what the load draws at voltage v.

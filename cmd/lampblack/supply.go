@@ -26,8 +26,9 @@ func (a *app) supply() *cobra.Command {
 		Long: `Supply shows what the console asks of its power supply: each board's strings and resistors, the
 current in every piece of the feed, the voltage that arrives, and the verdict: ok up to 80 % of the
 supply's rating, tight up to the rating, over above it, none where nothing can be said, as when its
-voltage breaks down. Other loads on the same supply count; the
-inrush when it is switched on does not.
+voltage breaks down. Other loads on the same supply count. Where groups are dimmed, the currents full
+on and in the mean are told apart. What switching on another load does to the light is told where the
+supply has a resistance, and for the first moment where the load has an inrush.
 
 It also builds the console many times from parts as they are sold, each within its limits by chance,
 and shows how far panels then differ: 5 of 100 consoles stay below the low figure, half of them below

@@ -180,6 +180,61 @@ func compare(t *testing.T, spice string, c led.Circuit, what string) int {
 	return checked
 }
 
+// Switching a load on, in time, as a simulator sees it: before, in the moment of its inrush, and after, the voltage at the supply is
+// the one that is told, and the boards' currents give the light that is told. The boards, twelve of them, ask for no more at the
+// first instant than ever after: they have no inrush.
+func TestSwitchingAgainstSimulator(t *testing.T) {
+	spice, err := exec.LookPath("ngspice")
+	if err != nil {
+		t.Skip("ngspice is not installed (Debian package ngspice), so that no simulator can be asked")
+	}
+	var panels []panel.Panel
+	for i := range 12 {
+		p := panel.Panel{Name: fmt.Sprintf("bay %d", i)}
+		for j := range 12 {
+			p.LEDs = append(p.LEDs, panel.Hole{At: geom.PtMM(float64(j)*9, 0), D: geom.MM(3)})
+		}
+		panels = append(panels, p)
+	}
+	req := led.Usual()
+	req.Rated, req.ConnectorRated, req.SupplyOhms = 9, 9, 0.5
+	req.Others = []led.Load{{Name: "dew heater", Amps: 2, Inrush: 4}, {Name: "camera", Watts: 3}}
+	c, l := design.Circuit(t.Context(), panels, req)
+	require.False(t, l.HasErrors(), "%v", l)
+	require.Len(t, c.Source.Steps, 2)
+	step := c.Source.Steps[0]
+	require.True(t, step.Momentary)
+	text := string(Deck(c, "switching"))
+	// The heater comes on at 2 ms, draws its inrush for 2 ms, and then what it draws; the supply itself comes on at 0.5 ms.
+	text = regexp.MustCompile(`(?m)^Iother_1 .*$`).ReplaceAllString(text, "Iother_1 supply 0 PWL(0 0 2m 0 2.001m 4 4m 4 4.001m 2)")
+	text = regexp.MustCompile(`(?m)^(Vsupply \S+ \S+) .*$`).ReplaceAllString(text, "$1 PWL(0 0 0.5m 0 0.501m 12)")
+	current := "@R" + strings.ToLower(clean("bay 0")+"_"+c.Boards[0].Resistors[0].Ref) + "[i]"
+	text = strings.Replace(text, ".op\n.end\n", ".save v(supply) i(vsupply) "+current+"\n.tran 5u 6m 0 5u\n.control\nrun\n"+
+		"let led="+current+"\nlet source=-i(vsupply)\n"+
+		"meas tran before find v(supply) at=1.5m\nmeas tran moment find v(supply) at=3m\nmeas tran after find v(supply) at=5.5m\n"+
+		"meas tran lit find led at=1.5m\nmeas tran flicker find led at=3m\nmeas tran dimmed find led at=5.5m\n"+
+		"meas tran most max source from=0 to=1.9m\nmeas tran steady find source at=1.9m\nquit\n.endc\n.end\n", 1)
+	deck := filepath.Join(t.TempDir(), "switching.cir")
+	require.NoError(t, os.WriteFile(deck, []byte(text), 0o600))
+	out, err := exec.CommandContext(t.Context(), spice, "-b", deck).CombinedOutput()
+	require.NoError(t, err, "%s", out)
+	got := func(name string) float64 {
+		m := regexp.MustCompile(`(?m)^` + name + `\s*=\s*(\S+)`).FindSubmatch(out)
+		require.NotNil(t, m, "%s: %s", name, out)
+		v, err := strconv.ParseFloat(string(m[1]), 64)
+		require.NoError(t, err)
+		return v
+	}
+	require.InEpsilon(t, float64(step.Before), got("before"), 1e-3)
+	require.InEpsilon(t, float64(step.Inrush), got("moment"), 1e-3)
+	require.InEpsilon(t, float64(step.After), got("after"), 1e-3)
+	// All boards have the same strings at nearly the same voltage, so that one string's current moves as the mean does.
+	require.InDelta(t, step.Light, got("dimmed")/got("lit"), 5e-3)
+	require.InDelta(t, step.InrushLight, got("flicker")/got("lit"), 5e-3)
+	require.Less(t, step.InrushLight, 0.8)
+	require.Less(t, got("most"), 1.002*got("steady"), "the boards have an inrush")
+}
+
 // The simulator, which starts from 0 V, must land on the operating point that a supply comes to when it is switched on, and not
 // on the unstable one below it or on one without a meaning: over a grid of resistances inside the supply and of powers up to
 // the one that brings it down.

@@ -37,10 +37,39 @@ type Supply struct {
 	Verdict  string  `json:"verdict" doc:"whether it holds; none: nothing can be said" schema:"enum=ok|tight|over|none"`
 	Sentence string  `json:"sentence" doc:"the verdict in a sentence"`
 
-	Ohms          float64  `json:"ohms,omitempty" doc:"inside it" schema:"min=0"`
-	TerminalVolts float64  `json:"terminal_volts" doc:"at its terminals under the typical load" schema:"min=0"`
-	Battery       *Battery `json:"battery,omitempty" doc:"where it is a battery"`
-	Spread        *Spread  `json:"spread,omitempty" doc:"consoles built by chance, where they were asked for"`
+	Ohms          float64     `json:"ohms,omitempty" doc:"inside it" schema:"min=0"`
+	TerminalVolts float64     `json:"terminal_volts" doc:"at its terminals under the typical load, all groups on" schema:"min=0"`
+	SwitchOnA     float64     `json:"switch_on_a,omitempty" doc:"the most that all asks for when it is switched on at once, where an other load tells its inrush, A" schema:"min=0"`
+	Switching     []Switching `json:"switching,omitempty" doc:"what switching on an other load does while all else is on, where the supply has a resistance"`
+	Battery       *Battery    `json:"battery,omitempty" doc:"where it is a battery"`
+	Spread        *Spread     `json:"spread,omitempty" doc:"consoles built by chance, where they were asked for"`
+}
+
+// Switching is what switching on an other load does to the supply's voltage and to the light.
+type Switching struct {
+	Load   string  `json:"load" doc:"its name"`
+	Before float64 `json:"before_v" doc:"at the supply's terminals without it, V" schema:"min=0"`
+	After  float64 `json:"after_v" doc:"with it, V" schema:"min=0"`
+	Light  float64 `json:"light" doc:"with it, relative to that without" schema:"min=0"`
+	Inrush *Inrush `json:"inrush,omitempty" doc:"the first moment, where the load tells its inrush"`
+}
+
+// Inrush is the moment in which a load is switched on.
+type Inrush struct {
+	Volts float64 `json:"volts" doc:"at the supply's terminals, V" schema:"min=0"`
+	Light float64 `json:"light" doc:"relative to that without the load" schema:"min=0"`
+}
+
+func switchingOf(c led.Source) []Switching {
+	var out []Switching
+	for _, s := range c.Steps {
+		one := Switching{Load: s.Name, Before: num(float64(s.Before), 6), After: num(float64(s.After), 6), Light: num(s.Light, 4)}
+		if s.Momentary {
+			one.Inrush = &Inrush{num(float64(s.Inrush), 6), num(s.InrushLight, 4)}
+		}
+		out = append(out, one)
+	}
+	return out
 }
 
 // Window is a range of voltages.
@@ -99,9 +128,10 @@ type Chain struct {
 // Link is one board of a chain and the feed that leads to it.
 type Link struct {
 	Panel         string  `json:"panel" doc:"its name"`
-	SegmentA      float64 `json:"segment_a" doc:"in the feed that leads to it, A"`
+	SegmentA      float64 `json:"segment_a" doc:"in the feed that leads to it, all groups full on, A"`
+	SegmentMeanA  float64 `json:"segment_mean_a,omitempty" doc:"the same in the mean, where LEDs are dimmed in groups"`
 	SegmentWorstA float64 `json:"segment_worst_a" doc:"the same at worst"`
-	Volts         float64 `json:"volts" doc:"at the board"`
+	Volts         float64 `json:"volts" doc:"at the board; of its supply conductors that have LEDs here the least"`
 	RelativeLight float64 `json:"relative_light" doc:"of the brightest panel, dimmed as it is" schema:"min=0"`
 	OfAsked       float64 `json:"current_of_asked" doc:"of its LEDs, relative to the current asked for" schema:"min=0"`
 	FeedMM        float64 `json:"feed_mm" doc:"length of the feed" schema:"min=0"`
@@ -137,13 +167,17 @@ type Current struct {
 
 // SupplyOf tells of a supply, and of consoles built by chance on it.
 func SupplyOf(c led.Source, spread led.Spread) *Supply {
-	return &Supply{
+	s := &Supply{
 		Volts:  Window{num(float64(c.Min), 6), num(float64(c.Nominal), 6), num(float64(c.Max), 6)},
 		RatedA: num(float64(c.Rated), 9), TypicalA: num(float64(c.Typical), 9), PeakA: num(float64(c.Peak), 9),
 		WorstA: num(float64(c.Worst), 9), OtherA: num(float64(c.Other), 9), DemandA: num(float64(c.Demand), 9),
 		Verdict: c.Verdict.String(), Sentence: c.Sentence(), Ohms: num(float64(c.Ohms), 9), TerminalVolts: num(float64(c.Volts), 6),
-		Battery: batteryOf(c.Battery), Spread: spreadOf(spread),
+		Switching: switchingOf(c), Battery: batteryOf(c.Battery), Spread: spreadOf(spread),
 	}
+	if all, _, ok := c.SwitchOn(); ok {
+		s.SwitchOnA = num(float64(all), 9)
+	}
+	return s
 }
 
 func batteryOf(b led.Battery) *Battery {
@@ -195,6 +229,21 @@ func currentsOf(carried []led.Current, groups []led.Group) []Current {
 	return out
 }
 
+// meanOf returns what a feed carries in the mean; 0 where nothing is dimmed, and the mean is no other current.
+func meanOf(carried []led.Current, groups []led.Group) float64 {
+	mean, dimmed := 0.0, false
+	for i, g := range groups {
+		if i < len(carried) {
+			mean += float64(float64(carried[i].Typical) * g.Duty)
+			dimmed = dimmed || g.Duty < 1
+		}
+	}
+	if !dimmed {
+		return 0
+	}
+	return num(mean, 9)
+}
+
 func chainOf(c led.Chain, groups map[string][]led.Group) Chain {
 	r := Chain{
 		From: c.From, Links: []Link{}, BothEnds: c.BothEnds,
@@ -202,7 +251,7 @@ func chainOf(c led.Chain, groups map[string][]led.Group) Chain {
 	}
 	for _, k := range c.Links {
 		r.Links = append(r.Links, Link{
-			Panel: k.Panel, SegmentA: num(float64(k.Segment), 9), SegmentWorstA: num(float64(k.SegmentWorst), 9),
+			Panel: k.Panel, SegmentA: num(float64(k.Segment), 9), SegmentMeanA: meanOf(k.Carried, groups[k.Panel]), SegmentWorstA: num(float64(k.SegmentWorst), 9),
 			Volts: num(float64(k.Volts), 6), RelativeLight: num(k.RelativeLight, 6), OfAsked: num(k.OfAsked, 6),
 			FeedMM: k.Feed.Length.MM(), FeedOhms: num(float64(k.Feed.Ohms), 9), Wire: k.Feed.Wire, WireA: num(float64(k.Feed.Rated), 6),
 			Lost: lostOf(k.Lost), Groups: currentsOf(k.Carried, groups[k.Panel]),
@@ -211,6 +260,7 @@ func chainOf(c led.Chain, groups map[string][]led.Group) Chain {
 	if n := len(r.Links); c.BothEnds && n > 0 {
 		back := r.Links[n-1]
 		back.Lost = nil
+		back.SegmentMeanA = meanOf(c.BackCarried, groups[back.Panel])
 		back.SegmentA, back.SegmentWorstA = num(float64(c.BackAmps), 9), num(float64(c.BackWorst), 9)
 		back.FeedMM, back.FeedOhms = c.Back.Length.MM(), num(float64(c.Back.Ohms), 9)
 		back.Wire, back.WireA = c.Back.Wire, num(float64(c.Back.Rated), 6)

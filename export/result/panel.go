@@ -124,7 +124,8 @@ type Group struct {
 	Duty     float64 `json:"duty" doc:"share of the time that it is on" schema:"min=0,max=1"`
 	LEDs     int     `json:"leds" doc:"on this board" schema:"min=0"`
 	TypicalA float64 `json:"typical_a" doc:"what they take full on, A" schema:"min=0"`
-	WorstA   float64 `json:"worst_a" doc:"the same at worst" schema:"min=0"`
+	MeanA    float64 `json:"mean_a" doc:"what they take in the mean, dimmed as they are, A" schema:"min=0"`
+	WorstA   float64 `json:"worst_a" doc:"what they take at worst, full on, A" schema:"min=0"`
 }
 
 // GroupsOf tells of a board's supply conductors; nothing where LEDs are not dimmed in groups.
@@ -137,6 +138,7 @@ func GroupsOf(w led.Wiring) []Group {
 		one := Group{Name: g.Name, Pin: k + 1, Sign: g.Sign(), Net: g.NetName(), LEDs: w.LEDsFed(k), Duty: num(g.Duty, 4)}
 		if k < len(w.Drawn) {
 			one.TypicalA, one.WorstA = num(float64(w.Drawn[k].Typical), 9), num(float64(w.Drawn[k].Worst), 9)
+			one.MeanA = num(float64(w.Drawn[k].Typical)*g.Duty, 9)
 		}
 		out = append(out, one)
 	}

@@ -24,9 +24,8 @@ func judgeSwitching(s led.Source) diag.List {
 		if name == "" {
 			name = "an other load"
 		}
-		inrush := x.Inrush > 0 || x.InrushLight > 0
 		worst := 1 - x.Light
-		if inrush {
+		if x.Momentary {
 			worst = max(worst, 1-x.InrushLight)
 		}
 		if worst < seenStep {
@@ -38,21 +37,13 @@ func judgeSwitching(s led.Source) diag.List {
 		}
 		text := fmt.Sprintf("when %s is switched on, the supply falls from %s to %s V and the light by %.0f %%", name,
 			part.Trimmed(float64(x.Before), 2), part.Trimmed(float64(x.After), 2), 100*(1-x.Light))
-		if inrush {
+		if x.Momentary {
 			text += fmt.Sprintf(", for a moment to %s V and by %.0f %%", part.Trimmed(float64(x.Inrush), 2), 100*(1-x.InrushLight))
 		}
 		l.Add(sev, "led-switching", "%s", text).About("supply.also_feeds", "supply.resistance").
 			Fix("use a supply that holds its voltage, or one of its own for the other load")
 	}
-	inrush, rest := part.Amp(0), part.Amp(0)
-	for _, o := range s.Others {
-		if o.Inrush > 0 {
-			inrush += o.Inrush
-		} else {
-			rest += o.At(s.Volts)
-		}
-	}
-	if all := inrush + rest + s.Worst; inrush > 0 && all > s.Rated {
+	if all, inrush, ok := s.SwitchOn(); ok && all > s.Rated {
 		l.Add(diag.Note, "led-inrush", "switched on all at once, boards and other loads ask for %v, of it %v inrush of other loads; the supply delivers %v",
 			all.Rounded(), inrush.Rounded(), s.Rated).About("supply.also_feeds", "supply.amps").
 			Fix("switch the other loads on one after the other, or ask whether the supply stands such a moment; the boards themselves have no inrush")

@@ -49,6 +49,7 @@ func (k *Console) steps() {
 		s := led.Step{Name: o.Name, Before: part.Volt(off.v[terminal]), After: src.Volts, Light: 1 / bright}
 		if o.Inrush > 0 {
 			p, light, ok := with(append(rest, led.Load{Amps: o.Inrush}))
+			s.Momentary = true
 			if s.Inrush, s.InrushLight = part.Volt(0), 0; ok {
 				s.Inrush, s.InrushLight = part.Volt(max(0, p.v[terminal])), light/bright
 			}

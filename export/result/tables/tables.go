@@ -5,6 +5,7 @@ package tables
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"lampblack/export/result"
@@ -27,6 +28,11 @@ func Chains(c result.Console) []table.Table {
 	var all []table.Table
 	how := "Each row is the pair of wires that leads to that board from the one above: the current in it, the most that such a wire may carry, " +
 		"and the voltage that arrives. The first pair carries the current of all boards."
+	dimmed := dims(c)
+	if dimmed {
+		how += " Full on is with all groups on at once, the mean with each on for its share of the time; the voltage is the one full on, of the least of the " +
+			"conductors that have LEDs there."
+	}
 	for i, chain := range c.Chains {
 		title := "Chain"
 		if len(c.Chains) > 1 {
@@ -40,12 +46,20 @@ func Chains(c result.Console) []table.Table {
 		if chain.BothEnds {
 			title += ", fed at both ends"
 		}
-		t := table.New(title, table.Text("panel"), table.Text("wire"), table.Number("length", "mm"), table.Number("carries", "A"),
-			table.Number("at worst", "A"), table.Number("may carry", "A"), table.Number("at the board", "V"), table.Number("LED current", "% of asked")).
+		carries := []table.Column{table.Number("carries", "A")}
+		if dimmed {
+			carries = []table.Column{table.Number("carries full on", "A"), table.Number("in the mean", "A")}
+		}
+		t := table.New(title, slices.Concat([]table.Column{table.Text("panel"), table.Text("wire"), table.Number("length", "mm")}, carries, []table.Column{
+			table.Number("at worst", "A"), table.Number("may carry", "A"), table.Number("at the board", "V"), table.Number("LED current", "% of asked")})...).
 			Read(how)
 		how = "" // once for all
 		feed := func(name string, k result.Link, volts, asked string) {
-			t.Add(name, k.Wire, table.Fixed(k.FeedMM, 0), table.Fixed(k.SegmentA, 3), table.Fixed(k.SegmentWorstA, 3), table.Plain(k.WireA), volts, asked)
+			row := []any{name, k.Wire, table.Fixed(k.FeedMM, 0), table.Fixed(k.SegmentA, 3)}
+			if dimmed {
+				row = append(row, table.Fixed(k.SegmentMeanA, 3))
+			}
+			t.Add(append(row, table.Fixed(k.SegmentWorstA, 3), table.Plain(k.WireA), volts, asked)...)
 		}
 		for _, k := range chain.Links {
 			feed(k.Panel, k, table.Fixed(k.Volts, 2), percent(k.OfAsked, 0))
@@ -63,16 +77,29 @@ func Chains(c result.Console) []table.Table {
 
 // Supply is the supply, its battery where it is one, and the verdict.
 func Supply(s result.Supply) []table.Table {
-	t := table.New("Supply", table.Number("voltage", "V"), table.Number("rated", "A"), table.Number("boards", "A"), table.Number("boards at worst", "A"),
-		table.Number("other loads", "A"), table.Number("all at worst", "A"), table.Number("of its rating", "%"), table.Text("verdict")).
-		Read("At worst means every part and the voltage at its unluckiest limit. The verdict is ok up to 80 % of the rating, tight up to 100 %, over above, none where nothing can be said.")
-	share := ""
-	if s.RatedA > 0 {
-		share = percent(s.DemandA/s.RatedA, 0)
+	const how = "At worst means every part and the voltage at its unluckiest limit. The verdict is ok up to 80 % of the rating, tight up to 100 %, over above, none where nothing can be said."
+	share := func(amps float64) string {
+		if s.RatedA <= 0 {
+			return ""
+		}
+		return percent(amps/s.RatedA, 0)
 	}
-	t.Add(Volts(s.Volts), table.Plain(s.RatedA), table.Fixed(s.TypicalA, 3), table.Fixed(s.WorstA, 3), table.Fixed(s.OtherA, 3),
-		table.Fixed(s.DemandA, 3), share, s.Verdict)
+	first := []table.Column{table.Number("voltage", "V"), table.Number("rated", "A")}
+	last := []table.Column{table.Number("boards at worst", "A"), table.Number("other loads", "A"), table.Number("all at worst", "A"), table.Number("of its rating", "%"), table.Text("verdict")}
+	end := []any{table.Fixed(s.WorstA, 3), table.Fixed(s.OtherA, 3), table.Fixed(s.DemandA, 3), share(s.DemandA), s.Verdict}
+	var t table.Table
+	if float64(s.PeakA-s.TypicalA) > 1e-3*s.PeakA {
+		t = table.New("Supply", slices.Concat(first, []table.Column{table.Number("boards in the mean", "A"), table.Number("all in the mean, of its rating", "%"), table.Number("boards full on", "A")}, last)...).
+			Read("Full on is while all dimmed groups are on at once, which the supply must stand each time; the mean is what warms it and empties a battery. " + strings.Replace(how, "means", "means full on, with", 1))
+		t.Add(append([]any{Volts(s.Volts), table.Plain(s.RatedA), table.Fixed(s.TypicalA, 3), share(s.TypicalA + s.OtherA), table.Fixed(s.PeakA, 3)}, end...)...)
+	} else {
+		t = table.New("Supply", slices.Concat(first, []table.Column{table.Number("boards", "A")}, last)...).Read(how)
+		t.Add(append([]any{Volts(s.Volts), table.Plain(s.RatedA), table.Fixed(s.TypicalA, 3)}, end...)...)
+	}
 	all := []table.Table{t}
+	if len(s.Switching) > 0 {
+		all = append(all, switching(s))
+	}
 	if b := s.Battery; b != nil {
 		t := table.New("Battery", table.Text("chemistry"), table.Number("cells in series", ""), table.Number("capacity", "Ah"), table.Number("light when full", "%"),
 			table.Number("on the charger", "%"), table.Number("when empty", "%"), table.Number("hours to plan with", ""), table.Number("hours by its label", "")).
@@ -82,6 +109,35 @@ func Supply(s result.Supply) []table.Table {
 		all = append(all, t)
 	}
 	return all
+}
+
+// switching is what switching on each of the other loads does.
+func switching(s result.Supply) table.Table {
+	how := fmt.Sprintf("Everything else is on, and the load's current flows through %s ohm inside the supply. Boards, however many, have no inrush of their own: resistors and LEDs hold nothing "+
+		"that is charged first. Of other loads the moment is told where the project gives their inrush.", table.Plain(s.Ohms))
+	if s.SwitchOnA > 0 {
+		how += fmt.Sprintf(" All switched on at once asks for %s at most.", part.Amp(s.SwitchOnA).Rounded())
+	}
+	t := table.New("When another load is switched on", table.Text("load"), table.Number("supply before", "V"), table.Number("after", "V"), table.Number("light after", "%"),
+		table.Number("for a moment", "V"), table.Number("light in that moment", "%")).Read(how)
+	for i, x := range s.Switching {
+		name, volts, light := x.Load, "", ""
+		if name == "" {
+			name = fmt.Sprintf("load %d", i+1)
+		}
+		if x.Inrush != nil {
+			volts, light = table.Fixed(x.Inrush.Volts, 2), percent(x.Inrush.Light, 0)
+		}
+		t.Add(name, table.Fixed(x.Before, 2), table.Fixed(x.After, 2), percent(x.Light, 0), volts, light)
+	}
+	return t
+}
+
+// dims reports whether any LEDs of the console are on for a part of the time alone.
+func dims(c result.Console) bool {
+	return slices.ContainsFunc(c.Chains, func(k result.Chain) bool {
+		return slices.ContainsFunc(k.Links, func(l result.Link) bool { return l.SegmentMeanA > 0 })
+	})
 }
 
 // Volts writes a voltage, or a window of such as the project file has it.

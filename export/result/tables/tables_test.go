@@ -37,7 +37,7 @@ func TestChains(t *testing.T) {
 }
 
 func TestSupply(t *testing.T) {
-	s := result.Supply{Volts: result.Window{Min: 11.1, Nominal: 12, Max: 12.6}, RatedA: 2, TypicalA: 0.5, WorstA: 0.6, OtherA: 1, DemandA: 1.6, Verdict: "ok"}
+	s := result.Supply{Volts: result.Window{Min: 11.1, Nominal: 12, Max: 12.6}, RatedA: 2, TypicalA: 0.5, PeakA: 0.5, WorstA: 0.6, OtherA: 1, DemandA: 1.6, Verdict: "ok"}
 	all := Supply(s)
 	require.Len(t, all, 1)
 	require.Equal(t, [][]string{{"11.1 .. 12.6", "2", "0.500", "0.600", "1.000", "1.600", "80", "ok"}}, all[0].Rows)
@@ -47,6 +47,30 @@ func TestSupply(t *testing.T) {
 	require.Len(t, all, 2)
 	require.Equal(t, "", all[0].Rows[0][6], "of no rating there is no share")
 	require.Equal(t, []string{"lead-acid", "6", "7", "107", "0", "50", "10.0", "0.0"}, all[1].Rows[0])
+}
+
+// Where groups are dimmed, peak and mean are told apart: 0.4 A full on, 0.1 A in the mean, 1 A of others, 2 A rated.
+func TestDimmedSupply(t *testing.T) {
+	s := result.Supply{Volts: result.Window{Min: 12, Nominal: 12, Max: 12}, RatedA: 2, TypicalA: 0.1, PeakA: 0.4, WorstA: 0.5, OtherA: 1, DemandA: 1.5, Verdict: "ok"}
+	all := Supply(s)
+	require.Equal(t, []string{"voltage V", "rated A", "boards in the mean A", "all in the mean, of its rating %", "boards full on A", "boards at worst A",
+		"other loads A", "all at worst A", "of its rating %", "verdict"}, heads(all[0]))
+	require.Equal(t, [][]string{{"12", "2", "0.100", "55", "0.400", "0.500", "1.000", "1.500", "75", "ok"}}, all[0].Rows)
+	chain := result.Chain{Links: []result.Link{{Panel: "dome", SegmentA: 0.4, SegmentMeanA: 0.1, SegmentWorstA: 0.5, Volts: 11.9, OfAsked: 1, FeedMM: 300, Wire: "0.5 mm2", WireA: 3}}}
+	feeds := Chains(result.Console{Chains: []result.Chain{chain}})[0]
+	require.Equal(t, []string{"carries full on A", "in the mean A", "at worst A"}, heads(feeds)[3:6])
+	require.Equal(t, []string{"0.400", "0.100", "0.500"}, feeds.Rows[0][3:6])
+}
+
+// What switching on a load does, one row each; the moment only of the load that tells its inrush.
+func TestSwitching(t *testing.T) {
+	all := Supply(result.Supply{Ohms: 0.5, SwitchOnA: 4.61, Switching: []result.Switching{
+		{Load: "dew heater", Before: 11.9, After: 10.9, Light: 0.81, Inrush: &result.Inrush{Volts: 9.9, Light: 0.62}}, {Before: 11, After: 10.9, Light: 0.98},
+	}})
+	require.Len(t, all, 2)
+	require.Equal(t, [][]string{{"dew heater", "11.90", "10.90", "81", "9.90", "62"}, {"load 2", "11.00", "10.90", "98", "", ""}}, all[1].Rows)
+	require.Contains(t, all[1].Reading, "through 0.5 ohm inside the supply")
+	require.Contains(t, all[1].Reading, "asks for 4.61 A at most")
 }
 
 // A panel that stopped before it had a board has a row all the same; what was not measured stays empty.
@@ -100,12 +124,12 @@ func TestHeadingsDiffer(t *testing.T) {
 
 // Each of several boards behind a panel has its own pins, and its feed by its own name.
 func TestGroupsOfSeveralBoards(t *testing.T) {
-	night := result.Group{Name: "night", Pin: 1, Sign: "+ night", LEDs: 3, TypicalA: 0.01, WorstA: 0.012, Duty: 0.5}
+	night := result.Group{Name: "night", Pin: 1, Sign: "+ night", LEDs: 3, TypicalA: 0.01, MeanA: 0.005, WorstA: 0.012, Duty: 0.5}
 	c := result.Console{
 		Panels: []result.Panel{{Name: "long", Boards: []result.PanelBoard{{Name: "long-a", Groups: []result.Group{night}}, {Name: "long-b"}}}},
 		Chains: []result.Chain{{Links: []result.Link{{Panel: "long-a", Groups: []result.Current{{Group: "night", A: 0.02, WorstA: 0.024}}}}}},
 	}
-	require.Equal(t, [][]string{{"long-a", "1", "+ night", "3", "0.010", "0.012", "0.020", "0.024", "50"}}, Groups(c).Rows)
+	require.Equal(t, [][]string{{"long-a", "1", "+ night", "3", "0.010", "0.005", "0.012", "0.020", "0.024", "50"}}, Groups(c).Rows)
 }
 
 // A board whose limits gave way does not keep all of its class's, and the table does not say so.
