@@ -249,6 +249,19 @@ func (b Board) Pads(f func(part, pad int) bool) {
 	}
 }
 
+// KeptOut says in words what the board keeps out of there: entry i of its Keepout, of the panel that it is for.
+func (b Board) KeptOut(p panel.Panel, i int) string {
+	switch n := len(p.Bodies) + len(p.Openings); {
+	case i < len(p.Bodies):
+		return "a body"
+	case i < n:
+		return "an opening"
+	case i < n+len(b.Room):
+		return "the room kept free behind an opening"
+	}
+	return "a screw that holds the sheets only"
+}
+
 // Material returns the area of the board itself, flattened: the outline less the cutouts. Drilled holes count as
 // material.
 func (b Board) Material() geom.Region {

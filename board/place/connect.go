@@ -49,6 +49,9 @@ func wished(role led.Role, opt Options) Edge {
 	if role == led.Out {
 		want = opt.Out
 	}
+	if told := opt.told(role).Edge; told != Auto {
+		want = told
+	}
 	switch {
 	case want != Auto:
 		return want
@@ -63,28 +66,58 @@ func (e Edge) way() geom.Vec {
 	return [...]geom.Vec{Left: {X: -1}, Bottom: {Y: -1}, Right: {X: 1}, Top: {Y: 1}, Auto: {X: -1}}[e]
 }
 
-// berths returns the free places for the footprint along all edges, cheapest first, at most some hundreds.
-func (s *site) berths(f footprint.Footprint, edge Edge) []berth {
-	entry := f.Entry
-	if entry == (geom.Vec{}) {
-		entry = geom.Vec{Y: -1}
-	}
+// berths returns the free places for the footprint along all edges, or along the wished one only, cheapest first, at most
+// some hundreds.
+func (s *site) berths(f footprint.Footprint, edge Edge, only bool) []berth {
 	var out []berth
 	for turn := range 4 {
-		out = append(out, s.along(f, turn, entry.Quarter(turn), edge)...)
+		if dir := leaves(f, turn); !only || dir == edge.way() {
+			out = append(out, s.along(f, turn, edge, only)...)
+		}
 	}
-	slices.SortStableFunc(out, func(a, b berth) int {
-		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.turn, b.turn), cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.at.X, b.at.X))
-	})
+	slices.SortStableFunc(out, cheaper)
 	const most = 300
 	return out[:min(len(out), most)]
 }
 
-// along returns the free places whose wires leave in direction dir.
-func (s *site) along(f footprint.Footprint, turn int, dir geom.Vec, edge Edge) []berth {
+func cheaper(a, b berth) int {
+	return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.turn, b.turn), cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.at.X, b.at.X))
+}
+
+// leaves returns the way in which the wires leave a connector at a turn.
+func leaves(f footprint.Footprint, turn int) geom.Vec {
+	if f.Entry == (geom.Vec{}) {
+		return geom.Vec{Y: -1}.Quarter(turn)
+	}
+	return f.Entry.Quarter(turn)
+}
+
+// front returns how far the connector's face is from its origin at a turn.
+func front(f footprint.Footprint, turn int) geom.Nm {
+	shape, dir := yard(f, geom.Pt{}, turn), leaves(f, turn)
+	return max(dot(shape.Min, dir), dot(shape.Max, dir))
+}
+
+// along returns the free places at a turn; with open those alone before which the wires are free.
+func (s *site) along(f footprint.Footprint, turn int, edge Edge, open bool) []berth {
 	var out []berth
-	shape := yard(f, geom.Pt{}, turn)
-	front := max(dot(shape.Min, dir), dot(shape.Max, dir)) // of the face from the part's origin
+	s.scan(f, turn, func(at geom.Pt, exit, inset geom.Nm) (on bool) {
+		box := yard(f, at, turn)
+		if !s.berthFits(f, at, turn, box) {
+			return true
+		}
+		if dir := leaves(f, turn); !open || !s.walled(at, dir, exit) {
+			out = append(out, berth{f, at, turn, s.berthPrice(at, box, dir, edge, exit, inset), box})
+		}
+		return false
+	})
+	return out
+}
+
+// scan calls try with places for the footprint along the edges that look the way in which its wires leave at a turn: where the
+// line of the wires leaves the board and how far its face stands back from there, ever farther for as long as try wants to go on.
+func (s *site) scan(f footprint.Footprint, turn int, try func(at geom.Pt, exit, inset geom.Nm) (on bool)) {
+	dir, front := leaves(f, turn), front(f, turn)
 	across := geom.Vec{X: -dir.Y, Y: dir.X}
 	lo, hi := dot(s.box.Min, across), dot(s.box.Max, across)
 	if lo > hi {
@@ -94,17 +127,12 @@ func (s *site) along(f footprint.Footprint, turn int, dir geom.Vec, edge Edge) [
 		for _, exit := range s.exits(c, dir, across) {
 			for inset := faceInset; inset <= insetMost; inset += insetStep {
 				d := exit - inset - front
-				at := geom.Pt{X: dir.X*d + across.X*c, Y: dir.Y*d + across.Y*c}
-				box := yard(f, at, turn)
-				if !s.berthFits(f, at, turn, box) {
-					continue
+				if !try(geom.Pt{X: dir.X*d + across.X*c, Y: dir.Y*d + across.Y*c}, exit, inset) {
+					break
 				}
-				out = append(out, berth{f, at, turn, s.berthPrice(at, box, dir, across, edge, c, exit, inset), box})
-				break
 			}
 		}
 	}
-	return out
 }
 
 func dot(p geom.Pt, v geom.Vec) geom.Nm { return p.X*v.X + p.Y*v.Y }
@@ -136,20 +164,25 @@ func (s *site) exits(c geom.Nm, dir, across geom.Vec) []geom.Nm {
 
 func absNm(v geom.Nm) geom.Nm { return max(v, -v) }
 
+// leadGap is kept between a connector's courtyard and the leads of LEDs, fromEdge between it and the board's end.
+const (
+	leadGap  = 300 * geom.Micrometre
+	fromEdge = faceInset - 10*geom.Micrometre
+)
+
 func (s *site) berthFits(f footprint.Footprint, at geom.Pt, turn int, box geom.Box) bool {
-	const gap = 300 * geom.Micrometre
-	return s.toLeads(box, gap) >= float64(gap) && len(s.inTheWay(box, geom.Millimetre)) == 0 &&
-		s.inside(box, faceInset-10*geom.Micrometre) && s.offHoles(box) && !s.underLamp(f, at, turn)
+	return s.toLeads(box, leadGap) >= float64(leadGap) && len(s.inTheWay(box, apartLeast)) == 0 &&
+		s.inside(box, fromEdge) && s.offHoles(box) && !s.underLamp(f, at, turn)
 }
 
-func (s *site) berthPrice(at geom.Pt, box geom.Box, dir, across geom.Vec, edge Edge, c, exit, inset geom.Nm) float64 {
-	want := edge.way()
+func (s *site) berthPrice(at geom.Pt, box geom.Box, dir geom.Vec, edge Edge, exit, inset geom.Nm) float64 {
+	want, across := edge.way(), geom.Vec{X: -dir.Y, Y: dir.X}
 	price := perInset * float64(inset-faceInset)
 	mid := s.box.Centre()
 	switch dir.Dot(want) {
 	case 1:
 		// In the middle of its edge or a little below, where hands reach and the trunk stays short.
-		price += offMiddle * math.Abs(float64(c-dot(mid, across)))
+		price += offMiddle * math.Abs(float64(dot(at, across)-dot(mid, across)))
 		// Of several edges that look the same way, the outermost.
 		price += inner * float64(max(dot(s.box.Min, dir), dot(s.box.Max, dir))-exit)
 	case 0:

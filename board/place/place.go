@@ -35,16 +35,24 @@ func Place(ctx context.Context, b board.Board, p panel.Panel, w led.Wiring, opt 
 	b.Nets = w.Nets
 	b.Parts = nil
 	work.Until(ctx, func(watch *work.Watch) {
-		j := job{board: b, panel: p, wiring: w, opt: opt, site: newSite(watch, b), found: &l, shapes: map[string]footprint.Footprint{}}
+		j := newJob(watch, b, p, w, opt)
 		if !j.known() {
+			l = j.found
 			return
 		}
-		leds := j.leds()
-		connectors := j.connectors()
+		leds, connectors := j.leds(), j.connectors()
+		if j.amiss > 0 {
+			// Leads of LEDs may be what is in the way of a connector that must stand where it is told: then LEDs turn.
+			other := newJob(watch, b, p, w, opt)
+			other.reserves = true
+			if turned, beside := other.leds(), other.connectors(); other.amiss < j.amiss {
+				j, leds, connectors = other, turned, beside
+			}
+		}
 		resistors := j.resistors(leds)
 		b.Holes = append(append([]board.Hole{}, b.Holes...), j.holes...)
 		b.Parts = append(append(leds, resistors...), connectors...)
-		f = j.figures
+		f, l = j.figures, j.found
 	})
 	return b, f, l.WithPanel(p.Name)
 }
@@ -56,12 +64,19 @@ type job struct {
 	wiring  led.Wiring
 	opt     Options
 	site    *site
-	found   *diag.List
+	found   diag.List
 	figures Figures
 	holes   []board.Hole // of connectors
 	lamps   []lamp
 	plus    geom.Pt // where the supply comes in
 	shapes  map[string]footprint.Footprint
+
+	reserves bool // LEDs turn their leads out of the way of connectors that must stand where they are told
+	amiss    int  // by how much connectors are not as they are told: a smaller one there counts less than none
+}
+
+func newJob(w *work.Watch, b board.Board, p panel.Panel, wiring led.Wiring, opt Options) *job {
+	return &job{board: b, panel: p, wiring: wiring, opt: opt, site: newSite(w, b), shapes: map[string]footprint.Footprint{}}
 }
 
 // shape returns the footprint of a package; resistors may be named by their size alone.
@@ -127,6 +142,9 @@ func (j *job) leds() []board.Part {
 		}
 		return j.site.poseOf(part)
 	})
+	if j.reserves {
+		j.reserve()
+	}
 	common := -1
 	if j.opt.KeepTurn {
 		free := slices.Clone(j.lamps)
@@ -274,7 +292,7 @@ func (j *job) connectors() []board.Part {
 		for _, pair := range fallbacks(w[0], w[1]) {
 			a, _ := j.shape(pair[0])
 			b, _ := j.shape(pair[1])
-			p, q, ok := bestPair(j.site.berths(a, wished(w[0].Role, j.opt)), j.site.berths(b, wished(w[1].Role, j.opt)))
+			p, q, ok := bestPair(j.choices(w[0], a), j.choices(w[1], b))
 			if ok {
 				chosen[0], chosen[1] = &p, &q
 				j.site.stand(-1, p.box)
@@ -283,10 +301,24 @@ func (j *job) connectors() []board.Part {
 			}
 		}
 	}
+	// By themselves: those first that have no choice.
+	refused := make([]bool, len(w))
+	for _, told := range []bool{true, false} {
+		for i, c := range w {
+			if chosen[i] != nil || j.opt.told(c.Role).Set() != told {
+				continue
+			}
+			if chosen[i] = j.single(i); chosen[i] == nil && told {
+				j.refuse(i)
+				refused[i] = true
+				j.amiss += 2
+			}
+		}
+	}
 	var parts []board.Part
 	for i, c := range w {
-		if chosen[i] == nil {
-			chosen[i] = j.single(i)
+		if refused[i] {
+			continue
 		}
 		if chosen[i] == nil {
 			j.error("place-no-room", c.Ref, edgeMiddle(j.site.box, wished(c.Role, j.opt)), "there is no room at the board's edge for %s (%s)", c.Ref, c.Role).
@@ -309,7 +341,7 @@ func (j *job) single(i int) *berth {
 	c := j.wiring.Connectors[i]
 	for _, pair := range fallbacks(c, c) {
 		f, _ := j.shape(pair[0])
-		if all := j.site.berths(f, wished(c.Role, j.opt)); len(all) > 0 {
+		if all := j.choices(c, f); len(all) > 0 {
 			j.site.stand(-1-i, all[0].box)
 			return &all[0]
 		}
@@ -344,6 +376,9 @@ func (j *job) moor(c led.Connector, at berth) board.Part {
 	}
 	j.holes = append(j.holes, at.fp.PlacedHoles(at.at, at.turn)...)
 	if want, _ := j.shape(c.Package); want.Name != at.fp.Name {
+		if j.opt.told(c.Role).Set() {
+			j.amiss++
+		}
 		advice := "leave more room at the edge if you want the larger one"
 		switch {
 		case strings.HasPrefix(at.fp.Name, pinHeader):

@@ -194,26 +194,32 @@ func (s *site) addLead(p lead) {
 
 // underLamp reports whether a joint or a hole of the part would lie under an LED on the top.
 func (s *site) underLamp(f footprint.Footprint, at geom.Pt, turn int) bool {
-	hit := false
-	look := func(b geom.Box, gap geom.Nm) {
+	return s.joints(f, at, turn, func(b geom.Box, gap geom.Nm) (hit bool) {
 		lo, hi := corners(b.Grown(gap))
 		s.lamps.Search(lo, hi, func(_, _ [2]float64, yard geom.Box) bool {
 			hit = yard.Dist(b) <= float64(gap)
 			return !hit
 		})
-	}
+		return hit
+	})
+}
+
+// joints calls hit with what of the part comes through to the top, and the gap that it keeps from LEDs there, until one hits.
+func (s *site) joints(f footprint.Footprint, at geom.Pt, turn int, hit func(b geom.Box, gap geom.Nm) bool) bool {
 	for k, p := range f.Pads {
-		if p.Through && !hit {
-			q := pinAt(f, k, at, turn)
-			look(geom.Box{Min: q, Max: q}.Grown(max(p.W, p.H)/2), 0)
+		q := pinAt(f, k, at, turn)
+		if p.Through && hit(geom.Box{Min: q, Max: q}.Grown(max(p.W, p.H)/2), 0) {
+			return true
 		}
 	}
-	if len(f.Holes) > 0 && !hit {
+	if len(f.Holes) > 0 {
 		for _, h := range f.PlacedHoles(at, turn) {
-			look(geom.Box{Min: h.At, Max: h.At}.Grown(h.D/2), s.rules.CopperToHole)
+			if hit(geom.Box{Min: h.At, Max: h.At}.Grown(h.D/2), s.rules.CopperToHole) {
+				return true
+			}
 		}
 	}
-	return hit
+	return false
 }
 
 // crossings returns how many hops of other strings the segment crosses, and over how many the box lies.

@@ -134,7 +134,7 @@ func whyOutside(b board.Board, p panel.Panel, led panel.Hole) string {
 	}
 	for i, c := range b.Keepout {
 		if locate(c, led.At) != geom.Outside {
-			return "it is in " + name(b, p, i)
+			return "it is in " + b.KeptOut(p, i)
 		}
 	}
 	what, d := nearest(b, p, led.At)
@@ -148,19 +148,6 @@ func whyOutside(b board.Board, p panel.Panel, led panel.Hole) string {
 	return tooNarrow
 }
 
-// name returns what keepout i is.
-func name(b board.Board, p panel.Panel, i int) string {
-	switch n := len(p.Bodies) + len(p.Openings); {
-	case i < len(p.Bodies):
-		return "a body"
-	case i < n:
-		return "an opening"
-	case i < n+len(b.Room):
-		return "the room kept free behind an opening"
-	}
-	return "a screw that holds the sheets only"
-}
-
 const outlineName = "the panel's outline"
 
 // nearest returns what of the panel is nearest to q, and how near.
@@ -168,7 +155,7 @@ func nearest(b board.Board, p panel.Panel, q geom.Pt) (string, float64) {
 	what, best := outlineName, p.Outline.Ring(geom.FlattenTolerance).DistTo(q)
 	for i, c := range b.Keepout {
 		if d := c.Ring(geom.FlattenTolerance).DistTo(q); d < best {
-			what, best = name(b, p, i), d
+			what, best = b.KeptOut(p, i), d
 		}
 	}
 	return what, best

@@ -1,15 +1,33 @@
 package flow
 
 import (
+	"slices"
+
+	"lampblack/board/footprint"
 	"lampblack/board/place"
+	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/led"
+	"lampblack/panel"
+	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
 
 // wishes returns what the project wants of the placement of a panel's boards: each connector goes to the edge that faces the
 // board it is wired to, where it is known how they stand: boards of one panel to each other, and panels in the console.
-func (s *session) wishes(b *Built, c led.Circuit) []place.Options {
+func (s *session) wishes(b *Built, c led.Circuit) ([]place.Options, diag.List) {
 	out := make([]place.Options, len(b.Boards))
+	var l diag.List
+	if b.Unlit {
+		return out, l
+	}
+	want := s.mounting(b.Panel.Name).Connectors
+	in, last := ends(b, c)
+	out[in].ToldIn, out[last].ToldOut = s.told(b.Panel, want.In), s.told(b.Panel, want.Out)
+	if !b.alone() && (out[in].ToldIn.Set() || out[last].ToldOut.Set()) {
+		l.Add(diag.Note, "place-outer-connectors", "of the panel's %d boards, connectors tells where IN of %s and OUT of %s stand; those between the boards face each other",
+			len(b.Boards), b.Boards[in].Name(), b.Boards[last].Name()).
+			Of(b.Panel.Name).About(diag.PanelKey(b.Panel.Name, "connectors"), "defaults.connectors").Fix("nothing to do; the order of the boards along the feed is that of chain")
+	}
 	for k, m := range b.Boards {
 		opt := &out[k]
 		opt.KeepTurn = s.mounting(b.Panel.Name).KeepTurn
@@ -23,6 +41,60 @@ func (s *session) wishes(b *Built, c led.Circuit) []place.Options {
 					}
 				}
 				before = link.Panel
+			}
+		}
+	}
+	return out, l
+}
+
+// ends returns which of a panel's boards is the first along the feed, and which the last.
+func ends(b *Built, c led.Circuit) (first, last int) {
+	found := false
+	for _, chain := range c.Chains {
+		for _, link := range chain.Links {
+			k := slices.IndexFunc(b.Boards, func(m Made) bool { return m.Name() == link.Panel })
+			if k < 0 {
+				continue
+			}
+			if last = k; !found {
+				first, found = k, true
+			}
+		}
+	}
+	return first, last
+}
+
+// told returns where a connector must stand in the panel's frame. A place on a drawing of several panels is the nearest one's alone.
+func (s *session) told(p panel.Panel, want project.Berth) place.Told {
+	switch i := slices.Index(project.Edges(), want.Edge); {
+	case i >= 0:
+		return place.Told{Edge: [...]place.Edge{place.Left, place.Bottom, place.Right, place.Top}[i]}
+	case !want.Here:
+		return place.Told{}
+	}
+	at := func(q panel.Panel) geom.Pt { return onPanel(q, diag.Point{X: want.X, Y: want.Y}) }
+	own := p.Outline.Box().Dist(geom.BoxOf(at(p)))
+	for _, d := range s.drawings {
+		if slices.ContainsFunc(d.Panels, func(q panel.Panel) bool { return q.Name == p.Name }) {
+			for _, q := range d.Panels {
+				if q.Outline.Box().Dist(geom.BoxOf(at(q))) < own {
+					return place.Told{}
+				}
+			}
+		}
+	}
+	return place.Told{Here: true, At: at(p), From: p.Origin}
+}
+
+// taken returns where no LED is placed, since the project puts a connector there.
+func (s *session) taken(p panel.Panel, want project.Connectors, pkg string) []geom.Contour {
+	var out []geom.Contour
+	for _, b := range []project.Berth{want.In, want.Out} {
+		if t := s.told(p, b); t.Here {
+			if fp, ok := footprint.Lookup(pkg); ok {
+				yard := fp.Courtyard.Box()
+				reach := max(-yard.Min.X, -yard.Min.Y, yard.Max.X, yard.Max.Y) // whichever way it will be turned
+				out = append(out, geom.Rect(geom.Box{Min: t.At, Max: t.At}.Grown(reach)))
 			}
 		}
 	}

@@ -267,8 +267,10 @@ func (s *session) shifted(l diag.List, panels []panel.Panel) diag.List {
 		f = s.ofPanel(f)
 		if len(f.Subject.Keys) > 0 && s.project.File != "" && f.Place.At == nil && f.Place.File == "" {
 			f.Place = s.project.Where(f.Subject.Keys, s.entry)
-			out = append(out, f)
-			continue
+			if len(f.Related) == 0 {
+				out = append(out, f)
+				continue
+			}
 		}
 		one := diag.List{f}
 		for _, q := range panels {
@@ -339,7 +341,7 @@ func (s *session) boards(out *Outcome) {
 			s.ahead(before, out.Circuit)
 		} else if i := order[k]; s.wanted(out.Built[i]) {
 			b := &out.Built[i]
-			lists[i] = s.guarded(b, func(w *way) { w.board(b, s.wishes(b, out.Circuit)) })
+			lists[i] = s.guarded(b, func(w *way) { w.board(b, out.Circuit) })
 		}
 	})
 	// A board that found no room for its tracks may have its strings the other way round now.

@@ -28,12 +28,16 @@ func attempts(w led.Wiring, wish place.Options) []attempt {
 	if wish.KeepTurn {
 		what = "each LED turned as its tracks want it, not all one way"
 	}
-	return []attempt{
+	out := []attempt{
 		{what, w, turned, false},
 		{"the strings run the other way round", w.Reversed(), wish, true},
-		{"IN at the bottom edge and OUT at the top", w, upright, false},
-		{"IN at the right edge and OUT at the left", w, swapped, false},
 	}
+	if wish.ToldIn.Set() && wish.ToldOut.Set() {
+		return out // connectors stay where they are told
+	}
+	return append(out,
+		attempt{"IN at the bottom edge and OUT at the top", w, upright, false},
+		attempt{"IN at the right edge and OUT at the left", w, swapped, false})
 }
 
 // tryOthers lays the board out in other ways until one is complete, and tells which; failed is what the first way came

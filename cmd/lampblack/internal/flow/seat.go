@@ -224,7 +224,7 @@ func (s *session) seated(panels []panel.Panel, told *diag.List) []panel.Panel {
 			}
 			set := settings(s.project, d.Entry, Request(s.project, nil).Defaults)
 			foot := sheets(q)
-			foot.Room, foot.Unclosed = q.Room, q.Unclosed
+			foot.Room, foot.Unclosed = q.Room, slices.Concat(q.Unclosed, s.taken(q, d.Entry.Connectors, set.ConnectorPackage))
 			seats, fault, ok := seating.run(s, q.Name, seatIn{
 				foot, set.Kind, set.Current, s.project.Rules, s.project.Laminate, s.project.Stack, d.Entry.Place, d.Entry.Place != (project.Place{}), s.fewer[q.Name],
 			})

@@ -231,10 +231,12 @@ var checking = stage[checkIn, checkOut]{"check", func(ctx context.Context, in ch
 }}
 
 // board makes the boards of a panel and proves them; its light is computed beside.
-func (w *way) board(b *Built, wishes []place.Options) {
+func (w *way) board(b *Built, c led.Circuit) {
 	if b.Unlit {
 		return
 	}
+	wishes, told := w.s.wishes(b, c)
+	w.found = append(w.found, told...)
 	before := b.Wiring() // boards turn their strings round while the light is computed
 	branches := []branch{{b.Panel.Name, func(w *way) { w.light(b, before) }}}
 	for k := range b.Boards {

@@ -21,9 +21,29 @@ defaults: {keep_turn: yes, space_behind: 20 mm, sheet_distance: 3}
 	require.Equal(t, Mounting{Behind: geom.MM(9), Sheet: geom.MM(3)}, p.Panels[0].Mounting)
 	require.Equal(t, Mounting{KeepTurn: true, Behind: geom.MM(20), Sheet: geom.MM(3)}, p.Panels[1].Mounting)
 
-	for _, bad := range []string{"keep_turn: maybe", "space_behind: -1 mm", "sheet_distance: 3 A"} {
+	for _, bad := range []string{"keep_turn: maybe", "space_behind: -1 mm", "sheet_distance: 3 A", "connectors: {in: middle}", "connectors: {out: [1, 2, 3]}", "connectors: left", "connectors: {up: left}"} {
 		_, found := Read([]byte("supply: {volts: 12 V, amps: 1 A}\npanels: [{drawing: a.dxf}]\ndefaults: {"+bad+"}\n"), "p.yaml")
 		require.True(t, found.HasErrors(), bad)
 		require.Equal(t, 3, found[0].Place.Line, bad)
+	}
+}
+
+// Edges are words, places are in mm or any other length; IN and OUT come from defaults each by itself.
+func TestConnectors(t *testing.T) {
+	const src = `supply: {volts: 12 V, amps: 1 A}
+defaults: {connectors: {in: Top, out: left}}
+panels:
+  - {drawing: dome.dxf, connectors: {out: [120, 8]}}
+  - {drawing: mount.dxf, connectors: {in: "-1.5, 1 in", out: right}}
+  - {drawing: focus.dxf}
+`
+	p, found := Read([]byte(src), "p.yaml")
+	require.False(t, found.HasErrors(), "%v", found)
+	require.Equal(t, Connectors{Berth{Edge: "top"}, Berth{Here: true, X: 120, Y: 8}}, p.Panels[0].Connectors)
+	require.Equal(t, Connectors{Berth{Here: true, X: -1.5, Y: 25.4}, Berth{Edge: "right"}}, p.Panels[1].Connectors)
+	require.Equal(t, Connectors{Berth{Edge: "top"}, Berth{Edge: "left"}}, p.Panels[2].Connectors)
+	require.NoError(t, judged(compiled(t), src))
+	for _, bad := range []string{"{in: middle}", "{out: [1, 2, 3]}", "left", "{up: left}"} {
+		require.Error(t, judged(compiled(t), "panels: [{drawing: a.dxf, connectors: "+bad+"}]"), bad)
 	}
 }

@@ -20,13 +20,15 @@ type Mounting struct {
 	Sheet    geom.Nm         // from the board's top to the LED sheet; 0: not told
 	Room     []read.RoomRule // kept free behind openings, beside what common parts want
 	Place    Place           // LEDs where none are drawn
+
+	Connectors Connectors // where they must stand
 }
 
 // deepest bounds what a console can be.
 const deepest = 2000 * geom.Millimetre
 
 // mountingKeys are those of a Mounting, which defaults and panels have alike.
-func mountingKeys[T any](of func(*T) *Mounting, usual [5]string) []key[T] {
+func mountingKeys[T any](of func(*T) *Mounting, usual [6]string) []key[T] {
 	return []key[T]{
 		{name: "keep_turn", is: bind(yesNo{}, func(t *T) *bool { return &of(t).KeepTurn }),
 			help: "`yes`: all LEDs stand the same way round, which is easier to solder and harder to route", usual: usual[0], eg: []string{"yes"}},
@@ -40,6 +42,9 @@ func mountingKeys[T any](of func(*T) *Mounting, usual [5]string) []key[T] {
 		{name: "place", is: bind(placing{}, func(t *T) *Place { return &of(t).Place }),
 			help:  "LEDs where the drawing has none: `{even: 0.7}`, the fewest whose darkest lettering gets that share of the mean; `{count: 24}`, so many; or `no`, no LEDs and no board",
 			usual: usual[4], eg: []string{"{even: 0.7}", "{count: 24}", "no"}},
+		{name: "connectors", is: bind(berthKeys(), func(t *T) *Connectors { return &of(t).Connectors }),
+			help:  "where they stand, as `{in: bottom, out: [120, 8]}`: wires enter at that edge of the board (`left`, `right`, `top`, `bottom`), or the middle of the pins is at that place of the drawing, in mm. Kept exactly, or refused with what is in the way. Of a panel with several boards `in` is that of the first along the feed, `out` that of the last",
+			usual: usual[5], eg: []string{"{in: bottom, out: [120, 8]}", "{in: left}"}},
 	}
 }
 
@@ -59,7 +64,7 @@ func defaultKeys() mapping[Defaults] {
 			help: "of the feed: `" + strings.Join(connectors(), "`, `") + "`", usual: "`terminal-3.5`", eg: []string{"terminal-3.5"}},
 		{name: "feed_length", is: bind(lengths(0, mostFeed), func(d *Defaults) *geom.Nm { return &d.FeedLength }),
 			help: "of each piece of the feed", usual: "300 mm", eg: []string{"300 mm"}},
-	}, mountingKeys(func(d *Defaults) *Mounting { return &d.Mounting }, [5]string{"`no`", "not checked", "not checked", "what common parts of such a hole need", "`{even: 0.7}` for lettering, else an even field"})...)}
+	}, mountingKeys(func(d *Defaults) *Mounting { return &d.Mounting }, [6]string{"`no`", "not checked", "not checked", "what common parts of such a hole need", "`{even: 0.7}` for lettering, else an even field", "at the edges that face the boards they are wired to"})...)}
 }
 
 func resistorKeys() mapping[Resistor] {
@@ -120,7 +125,7 @@ func panelKeys() mapping[Panel] {
 			help: "in each LED", usual: "`defaults.current`", eg: []string{"8 mA"}, try: "6mA"},
 		{name: "series", is: bind(counts(1, mostSeries), func(p *Panel) *int { return &p.InSeries }),
 			help: "LEDs in a string, at most", usual: "`defaults.series`", eg: []string{"3"}, try: "3"},
-	}, mountingKeys(func(p *Panel) *Mounting { return &p.Mounting }, [5]string{"`defaults.keep_turn`", "`defaults.space_behind`", "`defaults.sheet_distance`", "`defaults.room`", "`defaults.place`"})...),
+	}, mountingKeys(func(p *Panel) *Mounting { return &p.Mounting }, [6]string{"`defaults.keep_turn`", "`defaults.space_behind`", "`defaults.sheet_distance`", "`defaults.room`", "`defaults.place`", "`defaults.connectors`"})...),
 		whole: func(r *reader, _ ast.Node, at spot, p *Panel) {
 			if !r.has(join(at.path, "name")) && p.Drawing != "" {
 				p.Name = NameOf(p.Drawing)

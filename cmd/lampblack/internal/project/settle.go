@@ -92,6 +92,12 @@ func (r *reader) inherit(p *Project, i int) {
 	if !said("place") {
 		q.Place = p.Defaults.Place
 	}
+	if !said("connectors.in") {
+		q.Connectors.In = p.Defaults.Connectors.In
+	}
+	if !said("connectors.out") {
+		q.Connectors.Out = p.Defaults.Connectors.Out
+	}
 	if !said("room") {
 		q.Room = slices.Clone(p.Defaults.Room)
 		for k := range q.Room {
