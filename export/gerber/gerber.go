@@ -21,6 +21,7 @@ type Meta struct {
 	Revision  string    // of the board; "1" when empty
 	Version   string    // of Lampblack; "dev" when empty
 	Date      time.Time // zero: the files carry no date
+	Mask      string    // colour of the soldermask; "white" when empty
 	Finish    string    // job file's word; "HAL lead-free" when empty
 	Clearance geom.Nm   // smallest copper to copper distance the board was made to; 0 leaves it out of the job file
 }

@@ -68,7 +68,7 @@ func Job(a export.Artwork, m Meta) []byte {
 		},
 		DesignRules:     rules(a, m),
 		FilesAttributes: files(a),
-		MaterialStackup: stackup(a),
+		MaterialStackup: stackup(a, m),
 	}
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
@@ -113,7 +113,7 @@ func files(a export.Artwork) []jobFile {
 	return out
 }
 
-func stackup(a export.Artwork) []jobLayer {
+func stackup(a export.Artwork, m Meta) []jobLayer {
 	has := func(f export.Function) bool {
 		_, ok := a.Layer(f)
 		return ok
@@ -124,16 +124,19 @@ func stackup(a export.Artwork) []jobLayer {
 			out = append(out, l)
 		}
 	}
-	const why = "white reflects the light of the LEDs"
-	add(export.SilkscreenTop, jobLayer{Type: "Legend", Name: "silkscreen top", Color: "Black"})
+	mask, ink, why := "White", "Black", "white reflects the light of the LEDs"
+	if m.Mask != "" && m.Mask != "white" {
+		mask, ink, why = strings.ToUpper(m.Mask[:1])+m.Mask[1:], "White", ""
+	}
+	add(export.SilkscreenTop, jobLayer{Type: "Legend", Name: "silkscreen top", Color: ink})
 	add(export.PasteTop, jobLayer{Type: "SolderPaste", Name: "paste top"})
-	add(export.SoldermaskTop, jobLayer{Type: "SolderMask", Name: "soldermask top", Color: "White", Notes: why})
+	add(export.SoldermaskTop, jobLayer{Type: "SolderMask", Name: "soldermask top", Color: mask, Notes: why})
 	add(export.CopperTop, jobLayer{Type: "Copper", Name: "copper top", Thickness: a.Laminate.Copper.MM()})
 	out = append(out, jobLayer{Type: "Dielectric", Name: "core", Thickness: a.Laminate.Core().MM(), Material: "FR4"})
 	add(export.CopperBottom, jobLayer{Type: "Copper", Name: "copper bottom", Thickness: a.Laminate.Copper.MM()})
-	add(export.SoldermaskBottom, jobLayer{Type: "SolderMask", Name: "soldermask bottom", Color: "White"})
+	add(export.SoldermaskBottom, jobLayer{Type: "SolderMask", Name: "soldermask bottom", Color: mask})
 	add(export.PasteBottom, jobLayer{Type: "SolderPaste", Name: "paste bottom"})
-	add(export.SilkscreenBottom, jobLayer{Type: "Legend", Name: "silkscreen bottom", Color: "Black"})
+	add(export.SilkscreenBottom, jobLayer{Type: "Legend", Name: "silkscreen bottom", Color: ink})
 	return out
 }
 

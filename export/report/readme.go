@@ -20,6 +20,7 @@ type Pack struct {
 	Version  string   // of Lampblack
 	Date     string   // as it shall stand there; empty: none
 	Quantity string   // boards to order; "1" when empty
+	Mask     string   // colour of the soldermask; "white" when empty
 	Finish   string   // "lead-free HAL" when empty
 	Extra    []string // more file names in the pack, with a tab and what they are
 
@@ -60,6 +61,16 @@ func Cautions() []string {
 	}
 }
 
+// dark reports whether the soldermask is none of white, on which the silkscreen is black.
+func (p Pack) dark() bool { return p.Mask != "" && p.Mask != "white" }
+
+func (p Pack) ink() string {
+	if p.dark() {
+		return "white"
+	}
+	return "black"
+}
+
 // ReadMe returns README.txt of a fabrication pack: printable ASCII, lines of at most 78 columns.
 func ReadMe(a export.Artwork, p Pack) []byte {
 	t := &page{}
@@ -81,8 +92,8 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 	t.row("Material", fmt.Sprintf("FR-4, %s thick", short(a.Laminate.Thickness)))
 	t.row("Copper", copperWords(a.Laminate.Copper)+" finished, both sides")
 	t.row("Finish", orElse(p.Finish, "lead-free HAL")+", or ENIG")
-	t.row("Soldermask", "WHITE, both sides")
-	t.row("Silkscreen", inked(a))
+	t.row("Soldermask", strings.ToUpper(orElse(p.Mask, "white"))+", both sides")
+	t.row("Silkscreen", inked(a, p.ink()))
 	t.row("Quantity", orElse(p.Quantity, "1"))
 	if a.Array {
 		t.row("Panel", "an array made by us: please deliver it whole, and add no frame or tabs of your own")
@@ -91,8 +102,13 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 		t.row("Frame", "tooling holes of 3 mm, fiducials of 1 mm on both sides")
 	}
 	t.limits(a)
-	t.text("White soldermask is wanted because the board lies behind a lit panel: white reflects light that a dark " +
-		"mask would swallow, and the lettering gets brighter and more even. Any other colour works, but dimmer.")
+	if p.dark() {
+		t.text("The project asks for this colour of soldermask. A white one would reflect light that it swallows, and the lettering " +
+			"would get brighter and more even.")
+	} else {
+		t.text("White soldermask is wanted because the board lies behind a lit panel: white reflects light that a dark " +
+			"mask would swallow, and the lettering gets brighter and more even. Any other colour works, but dimmer.")
+	}
 	covered := ""
 	if drillsVias(a) {
 		covered = "Vias may be covered by the mask. "
@@ -125,7 +141,7 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 }
 
 // inked says which sides have silkscreen.
-func inked(a export.Artwork) string {
+func inked(a export.Artwork, ink string) string {
 	var sides []string
 	for _, l := range a.Layers {
 		if (l.Function == export.SilkscreenTop || l.Function == export.SilkscreenBottom) && len(l.Objects) > 0 {
@@ -136,9 +152,9 @@ func inked(a export.Artwork) string {
 	case 0:
 		return "none"
 	case 1:
-		return "black, " + sides[0] + " only"
+		return ink + ", " + sides[0] + " only"
 	}
-	return "black, both sides"
+	return ink + ", both sides"
 }
 
 // drillsVias reports whether there is a plated hole that carries no part.

@@ -21,6 +21,7 @@ import (
 // packMeta is what the files of all packs tell of where they come from.
 type packMeta struct {
 	Console, Revision, Version string
+	Mask                       string
 	Date                       time.Time // zero: none
 	Day                        string    // the same, as people read it
 	Clearance                  geom.Nm
@@ -28,13 +29,13 @@ type packMeta struct {
 
 func (s *session) meta() packMeta {
 	p := s.project
-	return packMeta{p.Console, p.Revision, s.set.Version, s.date(), s.day(), p.Rules.Clearance}
+	return packMeta{p.Console, p.Revision, s.set.Version, p.Mask, s.date(), s.day(), p.Rules.Clearance}
 }
 
 // fabFiles writes the fabrication pack of an artwork: layers, drills, job file, netlist and README.txt.
 func fabFiles(w *work.Watch, a export.Artwork, m packMeta, page report.Pack) ([]bundle.File, diag.List) {
-	page.Console, page.Revision, page.Version, page.Date = m.Console, m.Revision, m.Version, m.Day
-	gm := gerber.Meta{Project: m.Console, Revision: m.Revision, Version: m.Version, Date: m.Date, Clearance: m.Clearance}
+	page.Console, page.Revision, page.Version, page.Date, page.Mask = m.Console, m.Revision, m.Version, m.Day, m.Mask
+	gm := gerber.Meta{Project: m.Console, Revision: m.Revision, Version: m.Version, Date: m.Date, Clearance: m.Clearance, Mask: m.Mask}
 	dm := excellon.Meta{Project: m.Console, Revision: m.Revision, Version: m.Version, Date: m.Date}
 	var fab []bundle.File
 	add := func(name string, data []byte) { fab = append(fab, bundle.File{Path: name, Data: data}) }

@@ -18,6 +18,7 @@ const mostSheet = 100 * geom.Millimetre
 // sheets are those in front of the LEDs, as the file has them: a grade counts for the thickness, wherever that stands.
 type sheets struct {
 	light.Stack
+	board        string // colour of its soldermask; empty: white
 	grade        string
 	transmission float64
 }
@@ -45,8 +46,8 @@ func sheetKeys() mapping[sheets] {
 			help: "`" + strings.Join(light.Sheets(), "`, `") + "`", usual: "`clear`", eg: []string{"white"}},
 		{name: "tip", is: bind(signedLengths(20*geom.Millimetre), func(s *sheets) *geom.Nm { return &s.Sunk }),
 			help: "of the LEDs below the LED sheet's front; negative where they stand out", usual: "0 mm", eg: []string{"1 mm", "-1 mm"}},
-		{name: "board", is: adding(choice{words: light.Boards()}, func(s *sheets, k string) { s.Stack = s.WithBoard(k) }),
-			help: "its soldermask: `" + strings.Join(light.Boards(), "`, `") + "`", usual: "`white`", eg: []string{"white"}},
+		{name: "board", is: adding(choice{words: light.Boards()}, func(s *sheets, k string) { s.Stack, s.board = s.WithBoard(k), k }),
+			help: "colour of its soldermask, which the packs ask for: `" + strings.Join(light.Boards(), "`, `") + "`", usual: "`white`", eg: []string{"white"}},
 		{name: "viewed_from", is: bind(lengths(100*geom.Millimetre, mostPlace), func(s *sheets) *geom.Nm { return &s.Viewed }),
 			help: "distance of the eye", usual: "500 mm", eg: []string{"500 mm"}},
 	}, whole: func(r *reader, n ast.Node, at spot, s *sheets) {

@@ -47,6 +47,7 @@ type Project struct {
 	Orders   []Order
 	Kerf     geom.Nm // width that the laser burns away
 	Stack    light.Stack
+	Mask     string       // colour of the boards' soldermask; empty: white
 	Light    light.Limits // when it is worth a finding
 	Revision string
 	Date     time.Time // zero when none is given
