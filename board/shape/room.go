@@ -172,9 +172,12 @@ func (d deriver) yielded() (rooms []panel.Room, gave []given) {
 
 // tellRooms tells the rooms that were guessed, and those that gave way, each once.
 func tellRooms(name string, kept []panel.Room, gave []given, l *diag.List) {
-	var guessed []panel.Room
+	var guessed []panel.Room // as large as such parts need, also where less is left
 	for _, r := range kept {
 		if r.Guessed() {
+			if i := slices.IndexFunc(gave, func(g given) bool { return g.from.Opening == r.Opening }); i >= 0 {
+				r = gave[i].from
+			}
 			guessed = append(guessed, r)
 		}
 	}

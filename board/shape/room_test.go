@@ -77,6 +77,11 @@ func TestRoomIsKept(t *testing.T) {
 			b, l := shape.Derive(c.panel, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 			require.Equal(t, c.want, codes(l), "%v", l)
 			paneltest.Subjects(t, l)
+			for _, f := range l {
+				if f.Code == "shape-room" { // what such parts need, also where an LED or a screw leaves less
+					require.Contains(t, f.Text, "room of 8 mm round it is kept free")
+				}
+			}
 			ring := c.panel.Openings[0].Ring(geom.FlattenTolerance)
 			near := 1e9
 			for _, r := range b.Material().Rings() {
