@@ -23,7 +23,7 @@ type mapping[T any] struct {
 func (m mapping[T]) read(r *reader, n ast.Node, at spot, to *T) bool {
 	tree, ok := n.(ast.MapNode)
 	if !ok {
-		r.wrongKind(n, at.path, "keys, each with a value")
+		r.wrongKind(n, at, "keys, each with a value")
 		return false
 	}
 	for it := tree.MapRange(); it.Next(); {
@@ -125,7 +125,7 @@ type list[V any] struct {
 func (l list[V]) read(r *reader, n ast.Node, at spot, to *[]V) bool {
 	s, ok := n.(*ast.SequenceNode)
 	if !ok {
-		r.wrongKind(n, at.path, "a list: lines that begin with a dash, or [a, b]")
+		r.wrongKind(n, at, "a list: lines that begin with a dash, or [a, b]")
 		return false
 	}
 	r.entry[at.path] = l.word

@@ -179,24 +179,28 @@ func (r *reader) has(path string) bool {
 	return ok
 }
 
-func (r *reader) wrongKind(n ast.Node, path, want string) {
+func (r *reader) wrongKind(n ast.Node, at spot, want string) {
 	what := "the project"
-	if path != "" {
-		what = path
+	if at.path != "" {
+		what = r.say(at.path)
 	}
 	switch n.(type) {
 	case *ast.AnchorNode, *ast.AliasNode, *ast.TagNode, *ast.MergeKeyNode, *ast.DirectiveNode:
 		r.add(n, "project-syntax", "anchors, aliases and tags are not used in a project file").Fix("write the value itself")
 		return
 	}
-	r.add(n, "project-wrong-kind", "%s must be %s", what, want).Fix("see the project file's reference in README.md")
+	advice := "see the project file's reference in README.md"
+	if at.words != "" || len(at.eg) > 0 {
+		advice = at.advice()
+	}
+	r.add(n, "project-wrong-kind", "%s must be %s", what, want).Fix("%s", advice)
 }
 
 // text reads a scalar as it is written.
 func (r *reader) text(n ast.Node, at spot) (string, bool) {
 	s, ok := scalar(n)
 	if !ok {
-		r.wrongKind(n, at.path, "one value")
+		r.wrongKind(n, at, "one value")
 		return "", false
 	}
 	s = strings.TrimSpace(s)
