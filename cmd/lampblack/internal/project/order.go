@@ -56,6 +56,9 @@ func orderKeys() mapping[Order] {
 		{name: "slot", was: []string{"gap"}, is: bind(lengths(geom.MM(1), geom.MM(10)), func(o *Order) *geom.Nm { return &o.Slot }), help: "width of the slots between boards: the router bit", usual: "2 mm", eg: []string{"2 mm"}},
 		{name: "frame", was: []string{"rail"}, is: bind(lengths(geom.MM(5), geom.MM(50)), func(o *Order) *geom.Nm { return &o.Frame }), help: "width of the frame round them", usual: "7 mm", eg: []string{"7 mm"}},
 	}, whole: func(r *reader, n ast.Node, at spot, o *Order) {
+		if len(o.Boards) == 0 && r.has(join(at.path, "boards")) && !r.diags.HasErrors() {
+			r.add(n, "project-no-boards", "%s asks for no board", r.say(at.path)).Fix("write boards: {dome: 2, focus: 4}, or take the order out")
+		}
 		total := 0
 		for _, b := range o.Boards {
 			total += b.Count
