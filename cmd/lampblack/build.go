@@ -89,7 +89,8 @@ func (a *app) make(ctx context.Context, args []string, to *target, date time.Tim
 	if to != nil {
 		folder = to.folder(o)
 		out = folder.Dir
-		if err := folder.Check(); err != nil && !o.findings.HasErrors() { // with errors, nothing is written
+		// With errors nothing is written; that a drawing is not there is told first, before whose folder it would go into.
+		if err := folder.Check(); err != nil && !o.findings.HasErrors() && !o.gone() {
 			return unwritten(folder, err, joining(o, folder))
 		}
 	}

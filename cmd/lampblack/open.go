@@ -25,6 +25,14 @@ type opened struct {
 	unreadable bool
 }
 
+// gone reports whether a bare drawing is not there.
+func (o opened) gone() bool {
+	return o.bare && slices.ContainsFunc(o.drawings, func(d string) bool {
+		_, err := flow.ReadFile(d)
+		return errors.Is(err, fs.ErrNotExist)
+	})
+}
+
 // open takes a project file, a folder holding one, or bare drawings; without arguments, the folder one stands in.
 func open(args []string) (opened, error) {
 	if len(args) == 0 {
