@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -56,6 +57,9 @@ one drawing gives one object, several drawings a list of them.`,
 			}
 			if image != "" && len(args) > 1 {
 				return usage("--picture shows one drawing: name one")
+			}
+			if image != "" && !slices.Contains([]string{".svg", ".pdf", ".png", ".dxf"}, strings.ToLower(filepath.Ext(image))) {
+				return usage("--picture %s: the ending says what is drawn; end it in .svg, .pdf, .png or .dxf", image)
 			}
 			for i := range asked {
 				if image == "" {
