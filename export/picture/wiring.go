@@ -385,9 +385,9 @@ func (w *wiring) remarks() []string {
 		told = append(told, b.Groups)
 		pins := "Pins of " + b.Panel + " and all boards of its feed: "
 		for i, g := range b.Groups {
-			pins += fmt.Sprintf("%d %s, ", i+1, g.NetName())
+			pins += fmt.Sprintf("%d %s, ", i+1, led.Sign(g.NetName()))
 		}
-		out = append(out, pins+fmt.Sprintf("%d 0 V; a red line stands for all of +.", len(b.Groups)+1))
+		out = append(out, pins+fmt.Sprintf("%d - (0 V); a red line stands for all of +.", len(b.Groups)+1))
 	}
 	return append(out, w.tables.Verdict)
 }

@@ -372,7 +372,7 @@ func TestWiring(t *testing.T) {
 	all := strings.Join(said, " ")
 	fuse := c.Tables().Chains[0].Fuse
 	require.Positive(t, fuse)
-	for _, want := range []string{"12 V", "dew heater: 600 mA", "1 V+, 2 V+.alarm, 3 0 V", "mA from behind (", "The supply of 2 A",
+	for _, want := range []string{"12 V", "dew heater: 600 mA", "1 +, 2 + alarm, 3 - (0 V)", "mA from behind (", "The supply of 2 A",
 		"fuse " + fuse.String() + " here too; way back to the supply: 0.75 mm2, 900 mm, "} {
 		require.Contains(t, all, want)
 	}
