@@ -5,6 +5,7 @@ package tables
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -59,7 +60,7 @@ func Chains(c result.Console) []table.Table {
 			if dimmed {
 				row = append(row, table.Fixed(k.SegmentMeanA, 3))
 			}
-			t.Add(append(row, table.Fixed(k.SegmentWorstA, 3), table.Plain(k.WireA), volts, asked)...)
+			t.Add(append(row, table.Fixed(k.SegmentWorstA, 3), atMost(k.WireA), volts, asked)...)
 		}
 		for _, k := range chain.Links {
 			feed(k.Panel, k, table.Fixed(k.Volts, 2), percent(k.OfAsked, 0))
@@ -74,6 +75,9 @@ func Chains(c result.Console) []table.Table {
 	}
 	return all
 }
+
+// atMost writes a limit to hundredths and never above it: 24 AWG carries 0.614 A, which is 0.61.
+func atMost(v float64) string { return table.Plain(math.Floor(v*100+1e-6) / 100) }
 
 // Supply is the supply, its battery where it is one, and the verdict.
 func Supply(s result.Supply) []table.Table {
