@@ -56,7 +56,7 @@ func lampKeys() mapping[lamp] {
 			func(k *lamp) *float64 { return &k.Candela }), help: "on the axis", usual: "not told: light is then compared, not measured", eg: []string{"800 mcd"}},
 		{name: "beam", is: bind(beam{}, func(k *lamp) *[]part.BeamPoint { return &k.Beam }),
 			help: "in place of `half_angle`: list of pairs, degrees off the axis and the share of the light there", usual: "none", eg: []string{"[[0, 1], [20, 0.8], [40, 0.2]]"}},
-		{name: "source", is: bind(line(), func(k *lamp) *string { return &k.Source }), help: "told beside its values", usual: "`the project file`", eg: []string{"data sheet of 2025"}},
+		{name: "source", is: bind(line(), func(k *lamp) *string { return &k.Source }), help: "where its values are from, for whoever reads the project file", usual: "not told", eg: []string{"data sheet of 2025"}},
 	}, whole: func(r *reader, n ast.Node, at spot, k *lamp) {
 		if k.forward == 0 {
 			return // told
