@@ -3,6 +3,7 @@ package gerber
 import (
 	"bytes"
 	"encoding/json"
+	"strings"
 
 	"lampblack/export"
 	"lampblack/panel/geom"
