@@ -7,6 +7,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/role"
 	"lampblack/panel/work"
 )
 
@@ -19,6 +20,9 @@ const openingMost = 150.0
 func edgeless(w *work.Watch, sheets []sheet, c lines, th things) (bool, findings) {
 	var said findings
 	if open, told := openEdge(w, sheets, c, th); open {
+		return true, told
+	}
+	if windows, told := windows(w, sheets, c, th); windows {
 		return true, told
 	}
 	if len(sheets) < 2 {
@@ -84,6 +88,53 @@ func openEdge(w *work.Watch, sheets []sheet, c lines, th things) (bool, findings
 		mm(b.W()), mm(b.H()), mm(from.Dist(to)), from.X, from.Y, to.X, to.Y).
 		About("layers.outline", "roles").At(m.X, m.Y).Fix("%s", strings.Replace(joinAdvice(from.Dist(to)), "an opening", "the panel's edge", 1))
 	return true, said
+}
+
+// windows tells that the sheets are no panels but openings of one without an edge: they hold nothing, and beside them lie holes
+// or the edge of a board, or their layer is named for openings.
+func windows(w *work.Watch, sheets []sheet, c lines, th things) (bool, findings) {
+	var said findings
+	if len(sheets) == 0 || holdAnything(w, sheets, c, th) {
+		return false, said
+	}
+	const leastHole, leastBeside = 1.7, 2 // mm: what is smaller takes no screw and no LED
+	beside := 0
+	all := dxf.EmptyBox()
+	for _, j := range [...]joined{c.free, c.used[panel.RoleLED], c.used[panel.RoleMount], c.used[panel.RoleOpening]} {
+		for i := range j.loops {
+			w.Step()
+			if l := &j.loops[i]; l.round && l.d >= leastHole && holder(sheets, l) < 0 {
+				beside++
+				all = all.Union(l.box)
+			}
+		}
+	}
+	o := &sheets[0].outline
+	why := ""
+	switch boards := c.used[panel.RoleBoard].loops; {
+	case beside >= leastBeside:
+		why = count(beside, "round hole") + " lie beside it, as round a window of a panel"
+	case len(boards) > 0 && holder(sheets, &boards[0]) < 0:
+		why = "the board's edge lies beside it"
+		all = all.Union(boards[0].box)
+	case len(sheets) == 1 && aperture(role.SenseOf(o.from.Layer)):
+		why = fmt.Sprintf("its layer %s is named for holes", short(o.from.Layer))
+	default:
+		return false, said
+	}
+	for i := range sheets {
+		all = all.Union(sheets[i].outline.box)
+	}
+	said.add(diag.Error, "panel-no-outline", o.from, "the drawing has no outline: its largest closed line, %s, holds nothing, and %s", sizeOf(o), why).
+		About("layers.outline", "roles").At(o.centre().X, o.centre().Y).
+		Fix("draw the panel's edge as one closed line round all, best on layer outline: what is drawn reaches from (%s, %s) to (%s, %s); if that line is the panel's edge, write in the project file: roles: {outline: largest}",
+			mm(all.Min.X), mm(all.Min.Y), mm(all.Max.X), mm(all.Max.Y))
+	return true, said
+}
+
+// aperture reports whether a layer's name says that what is on it is cut within a panel.
+func aperture(s role.Sense) bool {
+	return s == role.OpeningSense || s == role.HoleSense || s == role.LEDSense || s == role.ScrewSense
 }
 
 // holdAnything reports whether a loop, an open line or a text lies in one of the sheets.

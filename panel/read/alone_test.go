@@ -84,3 +84,36 @@ func TestFallsApart(t *testing.T) {
 		require.Equal(t, want, slices.Contains(codes(l), "error panel-falls-apart"), src)
 	}
 }
+
+// TestWindowIsNoPanel: a line that holds nothing, with holes beside it or on a layer that is named for openings, is no panel, and
+// neither is what stands beside a drawn board; the error says how to take it for one all the same.
+func TestWindowIsNoPanel(t *testing.T) {
+	const holes = "\n0 circle 10 10 3\n0 circle 20 10 3\n0 circle 30 10 3"
+	for _, src := range []string{
+		"0 rect 30 20 90 60" + holes,
+		"0 rect 30 20 230 120" + holes,
+		"0 circle 60 40 50" + holes,
+		"0 rect 30 20 90 60\n0 circle 27 17 2.7\n0 circle 93 17 2.7\n0 circle 27 63 2.7\n0 circle 93 63 2.7",
+		"Fenster rect 30 20 90 60",
+		"board rect 30 20 90 60\n0 circle 40 30 3\n0 circle 50 30 3\n0 rect 5 20 25 60\n0 circle 100 30 12",
+	} {
+		ps, l := Panels(t.Context(), drawn(t, src), Options{})
+		require.Empty(t, ps, src)
+		require.Contains(t, codes(l), "error panel-no-outline", src)
+		require.Contains(t, l[0].Advice, "outline: largest", src)
+		r, err := ParseRule("outline", "largest")
+		require.NoError(t, err)
+		if ps, _ = Panels(t.Context(), drawn(t, src), Options{Rules: []Rule{r}}); !strings.HasPrefix(src, "board") {
+			require.Len(t, ps, 1, src)
+		}
+	}
+	for _, src := range []string{
+		"0 rect 30 20 90 60",                                      // a blank one
+		"0 rect 30 20 90 60\n0 circle 40 30 3" + holes,            // it holds something
+		"0 rect 30 20 90 60\n0 circle 10 10 3",                    // one remark
+		"Ausschnitte rect 0 0 90 60\nAusschnitte circle 40 30 12", // all on one layer
+	} {
+		ps, _ := Panels(t.Context(), drawn(t, src), Options{})
+		require.Len(t, ps, 1, src)
+	}
+}

@@ -30,6 +30,7 @@ type Stack struct {
 	Screws  []dxf.XY
 	Words   int  // texts on the first panel, at least
 	Asks    bool // nobody can tell: a question must be asked
+	Tells   bool // which sheets are seen from behind can be told: nothing is asked
 }
 
 // Cut is an opening.
@@ -298,7 +299,7 @@ func stackOf(seed uint64) Stack {
 		s.cuts("0", at(1), 0)
 		s.words("0", at(1))
 	case 12:
-		s.Name = "the LED sheet seen from behind"
+		s.Name, s.Tells = "the LED sheet seen from behind", true
 		s.lopsided()
 		s.edge("0", at(0))
 		s.screws("0", at(0))
@@ -315,7 +316,7 @@ func stackOf(seed uint64) Stack {
 			s.write("0", at(1).Add(dxf.XY{Y: -9}), 5, names[2])
 		}
 	case 13:
-		s.Name = "LED sheet and diffuser seen from behind, a layer each"
+		s.Name, s.Tells = "LED sheet and diffuser seen from behind, a layer each", true
 		s.lopsided()
 		s.edge(names[0], at(0))
 		s.screws(names[0], at(0))
@@ -344,7 +345,7 @@ func stackOf(seed uint64) Stack {
 		})
 		s.write("0", at(1).Add(dxf.XY{Y: -9}), 5, names[2])
 	case 15:
-		s.Name = "the LED sheet from behind, as its name says"
+		s.Name, s.Tells = "the LED sheet from behind, as its name says", true
 		s.edge("0", at(0))
 		s.screws("0", at(0))
 		s.cuts("0", at(0), 0)
@@ -521,6 +522,11 @@ func TestStacks(t *testing.T) {
 		all++
 		if s.Asks {
 			require.True(t, slices.ContainsFunc(l, func(f diag.Finding) bool { return f.Question != nil }), "%d %s", seed, s.Name)
+		}
+		if s.Tells {
+			require.False(t, slices.ContainsFunc(l, func(f diag.Finding) bool {
+				return f.Question != nil && strings.HasPrefix(f.Question.Choices[0].YAML, "sheets")
+			}), "%d %s: %v", seed, s.Name, l)
 		}
 		if len(why) == 0 || s.Asks {
 			right++
