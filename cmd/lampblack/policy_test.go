@@ -74,7 +74,7 @@ func allowed() map[string][]string {
 		"export/netlist":      with("led", "led/part", "export"),
 		"export/readback":     with("led", "led/part", "board", "export"),                                          // never a writer
 		"export/inspect":      with("led", "board", "board/check", "board/footprint", "export", "export/readback"), // judges packs that were read; never a writer
-		"export/sheet":        artist,
+		"export/sheet":        append(slices.Clone(artist), "export/scene/dxf", "panel/dxf"),
 		"export/picture":      append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light"), // it shows surveys and the light
 		"export/parts":        with("led", "led/part", "board", "export/table"),
 		"export/report":       with("panel", "panel/work", "led", "led/part", "board", "export", "export/table"),
@@ -87,7 +87,8 @@ func allowed() map[string][]string {
 		"export/exporttest/outside": {"export", "export/gerber", "export/excellon", "panel/geom"}, // tests only
 		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
-		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "panel/read", "led", "led/light", "led/part", "board", "board/footprint"),
+		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "panel/read", "led", "led/light", "led/part", "board", "board/footprint",
+			"export/scene", "export/sheet"), // what its keys set
 		"cmd/lampblack/internal/term":    {"panel/diag", "export/table"},
 		"cmd/lampblack/internal/memo":    {"panel/work"},
 		"cmd/lampblack/internal/starter": {"panel/dxf", "export/bundle"},

@@ -23,6 +23,10 @@ const (
 	SheetFace     Name = "NAME/sheet-face.svg"
 	SheetDiffuser Name = "NAME/sheet-diffuser.svg"
 	SheetLED      Name = "NAME/sheet-led.svg"
+	FaceDXF       Name = "NAME/sheet-face.dxf"
+	DiffuserDXF   Name = "NAME/sheet-diffuser.dxf"
+	LEDDXF        Name = "NAME/sheet-led.dxf"
+	SheetsSVG     Name = "NAME/sheets.svg"
 	BoardTop      Name = "NAME/board-top.svg"
 	BoardBottom   Name = "NAME/board-bottom.svg"
 	AssemblySVG   Name = "NAME/assembly.svg"
@@ -100,6 +104,10 @@ func Files() []File {
 		{SheetFace, OfPanel, "laser sheet, in mm", ""},
 		{SheetDiffuser, OfPanel, "laser sheet, in mm", ""},
 		{SheetLED, OfPanel, "laser sheet, in mm", ""},
+		{FaceDXF, OfPanel, "the same for CAD and for lasers that want DXF", ""},
+		{DiffuserDXF, OfPanel, "the same for CAD and for lasers that want DXF", ""},
+		{LEDDXF, OfPanel, "the same for CAD and for lasers that want DXF", ""},
+		{SheetsSVG, OfPanel, "picture of the three sheets", ""},
 		{PanelLEDs, OfPanel, "the panel with its LEDs, for CAD", "where they were placed"},
 		{BoardTop, OfPanel, "picture of the board", ""},
 		{BoardBottom, OfPanel, "picture of the board", ""},

@@ -9,8 +9,11 @@ import (
 func BenchmarkSheets(b *testing.B) {
 	p, opt := desk(), Options{Kerf: geom.MM(0.2)}
 	for b.Loop() {
-		Face(b.Context(), p, nil, opt)
-		Diffuser(b.Context(), p, opt)
-		LED(b.Context(), p, opt)
+		for _, s := range []Sheet{Face(b.Context(), p, nil, opt), Diffuser(b.Context(), p, opt), LED(b.Context(), p, opt)} {
+			s.SVG(b.Context())
+			if _, err := s.DXF(); err != nil {
+				b.Fatal(err)
+			}
+		}
 	}
 }

@@ -1,26 +1,28 @@
 // Package sheet draws the three acrylic sheets of a panel for the laser: face, diffuser and LED sheet.
 //
-// A panel.Panel goes in and one SVG document a sheet comes out, in millimetres and at true size: seen from the front,
-// or from the back where Options.Mirror asks for it. Three groups hold the work in the order it must be done, because
-// a sheet that is cut out first lies loose when the rest is cut: 1-engrave, 2-cut-inner, 3-cut-outer; a group without
-// work is left out. Lettering is filled outlines, so that no font is needed; cuts are hairlines, and arcs stay arcs.
-// Within a group the next cut is the one nearest to the end of the last.
+// A panel.Panel goes in and a Sheet comes out, which is written as SVG or DXF in millimetres and at true size, seen from the
+// front; but a face whose paint is on its back is drawn as it lies on the laser, seen from behind. Three layers hold the work in
+// the order it must be done, because a sheet that is cut out first lies loose when the rest is cut: 1-engrave, 2-cut-inner,
+// 3-cut-outer; a layer without work is left out. Lettering is filled outlines, so that no font is needed; cuts are thin lines of
+// one pure colour a layer without a fill, and arcs stay arcs: what laser shops ask for (common practice). Within a layer the
+// next cut is the one nearest to the end of the last.
 //
 // A laser burns away a line of width Options.Kerf. With it given, the outer cut runs half of it outside the drawn line
 // and every hole's half of it inside, so that the parts come out as drawn (laser shops' common practice). Openings that
 // overlap one another or the edge are cut as the one shape they form together. Check tells what will not come out as
-// drawn.
+// drawn, and Preview shows the sheets to people.
 package sheet
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"strings"
 
 	"lampblack/export/scene"
+	scenedxf "lampblack/export/scene/dxf"
 	"lampblack/export/scene/svg"
 	"lampblack/panel"
+	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
 	"lampblack/panel/work"
@@ -29,41 +31,85 @@ import (
 // Options say how the sheets are cut.
 type Options struct {
 	Kerf   geom.Nm // width of the cut; 0 cuts on the drawn line
-	Mirror bool    // the sheet as seen from the back, for paint that is engraved on the back of a clear sheet
+	Behind bool    // the paint, and so the engraving, is on the back of the face
 	Recess bool    // also cut the bodies out of the LED sheet, for parts that are fixed to the diffuser
+	Laser  Laser   // the zero Laser is UsualLaser
 }
 
-const (
-	margin   = 2 * geom.Millimetre  // of the page round the panel
-	hairline = 50 * geom.Micrometre // a machine takes the line itself, people must still see it
+// Laser is how the files tell the laser's program what to do with a line.
+type Laser struct {
+	Cut, Inner, Engrave scene.Colour // of the outer cut, of those within it, of what is engraved
+	Line                geom.Nm      // width of lines to cut
+	Release             dxf.Release  // of DXF files
+}
 
-	engraveColour scene.Colour = 0x4b4266 // plum
-	innerColour   scene.Colour = 0xa8641a // ochre
-	outerColour   scene.Colour = 0x1f6f5c // sea green
-)
+// UsualLaser is black to engrave, blue for cuts within and red for the outer one, in lines of 0.01 mm: what many laser shops
+// ask for, though there is no rule (common practice).
+func UsualLaser() Laser {
+	return Laser{Cut: 0xff0000, Inner: 0x0000ff, Engrave: 0x000000, Line: 10 * geom.Micrometre, Release: dxf.R2000}
+}
 
-// Face returns the front sheet: the lettering, whose areas are made here where e is nil, the openings and mounts, the edge. Once ctx is done what it and its like return
-// means nothing.
-func Face(ctx context.Context, p panel.Panel, e *lettering.Engraving, opt Options) []byte {
-	return written(ctx, p, opt, "face sheet", true, e, openings(p), mounts(p))
+func (l Laser) orUsual() Laser {
+	if l == (Laser{}) {
+		return UsualLaser()
+	}
+	return l
+}
+
+// margin is what the page has round the panel.
+const margin = 2 * geom.Millimetre
+
+// Sheet is one sheet of acrylic and what the laser does to it.
+type Sheet struct {
+	of      string // the panel
+	what    string // the sheet
+	box     geom.Box
+	mirror  bool // seen from behind
+	painted bool // the face
+	cut     job
+	engrave []named // nil where nothing is engraved
+	opt     Options
+}
+
+// named is an area to engrave and the words that it shows.
+type named struct {
+	area geom.Region
+	says string
+}
+
+// Face returns the front sheet: the lettering, whose areas are made here where e is nil, the openings and mounts, the edge. Once
+// ctx is done what it and its like return means nothing.
+func Face(ctx context.Context, p panel.Panel, e *lettering.Engraving, opt Options) Sheet {
+	return made(ctx, p, "face sheet", opt, func(w *work.Watch, s *Sheet) {
+		s.painted, s.mirror = true, opt.Behind
+		s.engrave = engraving(w, p, e.Or(w, p))
+	}, openings(p), mounts(p))
 }
 
 // Diffuser returns the sheet that spreads the light: the openings and mounts, the edge.
-func Diffuser(ctx context.Context, p panel.Panel, opt Options) []byte {
-	return written(ctx, p, opt, "diffuser sheet", false, nil, openings(p), mounts(p))
+func Diffuser(ctx context.Context, p panel.Panel, opt Options) Sheet {
+	return made(ctx, p, "diffuser sheet", opt, nil, openings(p), mounts(p))
 }
 
 // LED returns the sheet that holds the LEDs: their holes, the openings and mounts, the edge.
-func LED(ctx context.Context, p panel.Panel, opt Options) []byte {
-	return written(ctx, p, opt, "LED sheet", false, nil, ledCuts(p, opt)...)
+func LED(ctx context.Context, p panel.Panel, opt Options) Sheet {
+	return made(ctx, p, "LED sheet", opt, nil, ledCuts(p, opt)...)
 }
 
-// written is the SVG of the sheet that the holes are cut out of.
-func written(ctx context.Context, p panel.Panel, opt Options, what string, engrave bool, e *lettering.Engraving, holes ...[]geom.Contour) (data []byte) {
+// made is the sheet that the holes are cut out of.
+func made(ctx context.Context, p panel.Panel, what string, opt Options, more func(*work.Watch, *Sheet), holes ...[]geom.Contour) Sheet {
+	opt.Laser = opt.Laser.orUsual()
+	s := Sheet{of: p.Name, what: what, box: p.Outline.Box(), opt: opt}
+	if s.box.Empty() {
+		s.box = geom.Box{}
+	}
 	work.Until(ctx, func(w *work.Watch) {
-		data = svg.Encode(w, page(w, p, opt, what, cuts(w, p, opt, holes...), engrave, e))
+		s.cut = cuts(w, p, opt, holes...)
+		if more != nil {
+			more(w, &s)
+		}
 	})
-	return data
+	return s
 }
 
 func ledCuts(p panel.Panel, opt Options) [][]geom.Contour {
@@ -94,74 +140,86 @@ func mounts(p panel.Panel) []geom.Contour {
 	return out
 }
 
+// SVG returns the sheet as SVG.
+func (s Sheet) SVG(ctx context.Context) (data []byte) {
+	work.Until(ctx, func(w *work.Watch) { data = svg.Encode(w, s.page()) })
+	return data
+}
+
+// DXF returns the sheet as DXF, each layer in the one of CAD's colours that is nearest to the laser's.
+func (s Sheet) DXF() ([]byte, error) {
+	d := scenedxf.Drawing(s.page())
+	return dxf.Write(d, dxf.Options{Release: s.opt.Laser.Release})
+}
+
 // page is a sheet, whatever it is written as.
-func page(w *work.Watch, p panel.Panel, opt Options, what string, c job, engrave bool, e *lettering.Engraving) scene.Page {
-	b := p.Outline.Box()
-	if b.Empty() {
-		b = geom.Box{}
-	}
-	desc := fmt.Sprintf("%s by %s. Millimetres, true size. Work the groups in the order of their numbers.", b.W(), b.H())
-	if opt.Kerf > 0 {
-		desc += fmt.Sprintf(" Lines are moved for a cut %s wide: do not let the machine's program move them again.", opt.Kerf)
+func (s Sheet) page() scene.Page {
+	kerf, laser := s.opt.Kerf, s.opt.Laser
+	b := s.box
+	desc := fmt.Sprintf("%s by %s. Millimetres, true size. Work the layers in the order of their numbers.", b.W(), b.H())
+	if kerf > 0 {
+		desc += fmt.Sprintf(" Lines are moved for a cut %s wide: do not let the machine's program move them again.", kerf)
 	} else {
 		desc += " Lines are as drawn: the width of the cut is not allowed for."
 	}
-	if opt.Mirror {
-		desc += " Seen from the back."
+	if s.mirror {
+		desc += " Seen from behind, as it lies with its painted back up; the other sheets are seen from the front."
 	}
-	b = b.Grown(margin + opt.Kerf)
-	f := scene.Frame{Box: b, Mirror: opt.Mirror}
-	out := scene.Page{W: b.W(), H: b.H(), Title: p.Name + ": " + what, Desc: desc}
-	if engrave {
-		layer(&out, "1-engrave", "Engraving", engraving(w, f, p, e.Or(w, p)))
-	}
-	layer(&out, "2-cut-inner", "Inner cuts", run(f, innerColour, c.inner))
-	layer(&out, "3-cut-outer", "Outer cut", run(f, outerColour, c.outer))
+	b = b.Grown(margin + kerf)
+	f := scene.Frame{Box: b, Mirror: s.mirror}
+	out := scene.Page{W: b.W(), H: b.H(), Title: s.of + ": " + s.what, Desc: desc}
+	layer(&out.Body, "1-engrave", "Engraving", s.engraved(f, scene.Solid(laser.Engrave)))
+	layer(&out.Body, "2-cut-inner", "Inner cuts", lines(f, scene.Line(laser.Inner, laser.Line), s.cut.inner))
+	layer(&out.Body, "3-cut-outer", "Outer cut", lines(f, scene.Line(laser.Cut, laser.Line), s.cut.outer))
 	return out
 }
 
-// layer adds a layer to the page, unless there is nothing on it.
-func layer(p *scene.Page, name, title string, items []scene.Item) {
+// layer adds a layer to the group, unless there is nothing on it.
+func layer(g *scene.Group, name, title string, items []scene.Item) {
 	if len(items) > 0 {
-		p.Body.Add(&scene.Group{Name: name, Title: title, Items: items})
+		g.Add(&scene.Group{Name: name, Title: title, Items: items})
 	}
 }
 
 // engraving returns the areas that the laser takes off.
-func engraving(w *work.Watch, f scene.Frame, p panel.Panel, e *lettering.Engraving) []scene.Item {
-	var out []scene.Item
-	add := func(g geom.Region, label string) {
+func engraving(w *work.Watch, p panel.Panel, e *lettering.Engraving) []named {
+	var out []named
+	add := func(g geom.Region, says string) {
+		w.Look()
 		if len(g) > 0 {
-			out = append(out, &scene.Path{Label: strings.ReplaceAll(label, "\n", " "), Shapes: f.Region(g), Fill: scene.Solid(engraveColour)})
+			out = append(out, named{g, strings.ReplaceAll(says, "\n", " ")})
 		}
 	}
 	for i, g := range e.Texts {
-		w.Look()
 		add(g, p.Lettering[i].Text)
 	}
 	for _, g := range e.Symbols {
-		w.Look()
 		add(g, "")
 	}
 	return out
 }
 
-// run returns lines to cut, whole circles as such.
-func run(f scene.Frame, c scene.Colour, cs []geom.Contour) []scene.Item {
-	var out []scene.Item
-	for _, k := range cs {
-		if at, d, ok := k.Circular(); ok {
-			k = geom.Circle(at, d)
-		}
-		out = append(out, &scene.Path{Shapes: f.Contours(k), Stroke: scene.Line(c, hairline)})
+func (s Sheet) engraved(f scene.Frame, paint scene.Paint) []scene.Item {
+	out := make([]scene.Item, len(s.engrave))
+	for i, n := range s.engrave {
+		out[i] = &scene.Path{Label: n.says, Shapes: f.Region(n.area), Fill: paint}
 	}
 	return out
 }
 
-// Visible returns a sheet that this package wrote with its hairlines as wide as they must be to be seen in a small picture,
-// for people alone: a laser wants the sheet as it is.
-func Visible(svg []byte) []byte {
-	const seen = 450 * geom.Micrometre
-	width := func(v geom.Nm) []byte { return []byte(`stroke-width="` + scene.Decimal(v, geom.Micrometre) + `"`) }
-	return bytes.ReplaceAll(svg, width(hairline), width(seen))
+// lines returns lines to cut, whole circles as such.
+func lines(f scene.Frame, pen scene.Stroke, cs []geom.Contour) []scene.Item {
+	var out []scene.Item
+	for _, k := range cs {
+		out = append(out, &scene.Path{Shapes: f.Contours(whole(k)), Stroke: pen})
+	}
+	return out
+}
+
+// whole returns a circle as geom makes them, and everything else as it is.
+func whole(c geom.Contour) geom.Contour {
+	if at, d, ok := c.Circular(); ok {
+		return geom.Circle(at, d)
+	}
+	return c
 }

@@ -15,7 +15,7 @@ import (
 // page, whose Y runs down.
 func TestEncode(t *testing.T) {
 	bow := geom.Contour{{Pt: geom.PtMM(1, 2), Bulge: math.Sqrt2 - 1}, {Pt: geom.PtMM(3, 4)}}
-	ink := scene.Line(0, 1000)
+	ink := scene.Line(0xe01010, 1000)
 	letter := []geom.Contour{geom.Straight(geom.PtMM(0, 0), geom.PtMM(0.5, 0), geom.PtMM(0.5, -1))}
 	p := scene.Page{W: geom.MM(30), H: geom.MM(20), Title: "face"}
 	inner := &scene.Group{Items: []scene.Item{&scene.Path{Shapes: []geom.Contour{geom.Circle(geom.PtMM(10, 5), geom.MM(4))}, Stroke: ink}}}
@@ -42,6 +42,15 @@ func TestEncode(t *testing.T) {
 	require.Equal(t, dxf.XY{X: 3, Y: 16}, arc.Path.Vertices[1].XY)
 	require.InDelta(t, 1-math.Sqrt2, arc.Path.Vertices[0].Bulge, 1e-12)
 
+	require.Equal(t, map[string]uint8{"cuts": 1, "edge": 1, "0": 7}, colours(d), "red, and what is black on paper")
 	require.Equal(t, "0", d.Entities[2].Layer)
 	require.Equal(t, dxf.Box{Min: dxf.XY{X: 20, Y: 10}, Max: dxf.XY{X: 21, Y: 12}}, d.Entities[2].Path.Box())
+}
+
+func colours(d dxf.Drawing) map[string]uint8 {
+	out := map[string]uint8{}
+	for _, l := range d.Layers {
+		out[l.Name] = l.Colour
+	}
+	return out
 }

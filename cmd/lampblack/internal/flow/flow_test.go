@@ -84,6 +84,7 @@ func files(t *testing.T, out Outcome) {
 	}
 	for _, want := range []string{
 		"result.json", "report.html", "parts.csv", "order.csv", "chain.cir", "wiring.svg", "a/a-fab.zip", "a/sheet-face.svg", "a/sheet-diffuser.svg", "a/sheet-led.svg",
+		"a/sheet-face.dxf", "a/sheet-diffuser.dxf", "a/sheet-led.dxf", "a/sheets.svg",
 		"a/glow.png", "a/glow-map.svg", "console.png",
 		"a/board-top.svg", "a/board-bottom.svg", "a/assembly.svg", "a/assembly.pdf", "a/panel.pdf", "a/parts.csv", "a/placement.csv",
 		"a/fab/a-copper-top.gbr", "a/fab/a-copper-bottom.gbr", "a/fab/a-soldermask-top.gbr", "a/fab/a-soldermask-bottom.gbr",

@@ -6,12 +6,12 @@ import (
 	"strconv"
 	"strings"
 
+	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/bundle"
 	"lampblack/export/parts"
 	"lampblack/export/report"
 	"lampblack/export/result"
 	"lampblack/export/result/tables"
-	"lampblack/export/sheet"
 	"lampblack/export/table"
 	"lampblack/led"
 	"lampblack/led/part"
@@ -52,7 +52,7 @@ func (s *session) report(out *Outcome) report.Console {
 			continue
 		}
 		leds += b.LEDs()
-		c.Panels = append(c.Panels, reportPanel(b, r.Panels[i], out.Circuit, picture))
+		c.Panels = append(c.Panels, reportPanel(b, s.mounting(b.Panel.Name), r.Panels[i], out.Circuit, picture))
 	}
 	c.Summary = fmt.Sprintf("%d of %d panels built, %d LEDs", len(c.Panels), len(c.Panels)+len(c.Unbuilt), leds)
 	for _, o := range out.Orders {
@@ -205,7 +205,7 @@ func volts(c led.Circuit, name string) part.Volt {
 }
 
 // reportPanel is a panel that was built.
-func reportPanel(b Built, r result.Panel, c led.Circuit, picture func(path, caption, alt string, args ...any) report.Picture) report.Panel {
+func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, picture func(path, caption, alt string, args ...any) report.Picture) report.Panel {
 	name := b.Panel.Name
 	p := report.Panel{Name: name, Drawing: r.Drawing, Facts: panelFacts(b, r, c)}
 	if !b.Unlit {
@@ -225,18 +225,12 @@ func reportPanel(b Built, r result.Panel, c led.Circuit, picture func(path, capt
 		p.Tables = append(p.Tables, tables.Strings(r.Every()[i]))
 		items = append(items, m.item())
 	}
-	for _, q := range []struct {
-		file          result.Name
-		caption, what string
-	}{
-		{result.SheetFace, "Laser sheet: face. Cuts are drawn wider here than in the file.", "lettering to engrave, and cuts of the face"},
-		{result.SheetDiffuser, "Laser sheet: diffuser.", "cuts of the diffuser"},
-		{result.SheetLED, "Laser sheet: LEDs.", "cuts of the sheet that holds the LEDs"},
-	} {
-		one := picture(q.file.Of(name), q.caption, "Laser sheet of panel %s: %s.", name, q.what)
-		one.Data = sheet.Visible(one.Data)
-		p.Sheets = append(p.Sheets, one)
+	sheets := "The sheets, from the front: face, diffuser, LED sheet. The files for the laser lie beside this picture."
+	if how.PaintedBehind {
+		sheets += " Painted on the back: the file of the face is seen from behind, as it lies on the laser with its paint up."
 	}
+	p.Sheets = append(p.Sheets, picture(result.SheetsSVG.Of(name), sheets,
+		"The three acrylic sheets of panel %s: face with its lettering, diffuser, and the sheet that holds the LEDs.", name))
 	if !b.Unlit {
 		p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light of the face, in steps; open it for their values.",
 			"Map of the light on panel %s, in steps from dark to bright.", name))

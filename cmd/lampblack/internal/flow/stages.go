@@ -256,7 +256,7 @@ func (w *way) light(b *Built, wiring led.Wiring) {
 	whole := engraved{sheets(b.Panel), areas}
 	if b.lit, ok = through(w, lighting, w.s.lightIn(wiring, whole), func(o lightOut) { b.Field = o.Field }); ok {
 		_, _, _ = glow.run(w.s, b.Panel.Name, glowIn{whole, b.lit}) // a fault is told at its turn
-		_, _, _ = cutting.run(w.s, b.Panel.Name, w.s.cutIn(whole))
+		_, _, _ = cutting.run(w.s, b.Panel.Name, w.s.cutIn(w.name, whole))
 	}
 }
 

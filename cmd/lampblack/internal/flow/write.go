@@ -94,9 +94,24 @@ type cutIn struct {
 var cutting = stage[cutIn, filesOut]{"sheets", func(ctx context.Context, in cutIn) filesOut {
 	p, e := in.Of.Panel, in.Of.areas()
 	out := filesOut{says: says{sheet.Check(ctx, p, e, in.Sheet)}}
-	out.add(p.Name, result.SheetFace, sheet.Face(ctx, p, e, in.Sheet))
-	out.add(p.Name, result.SheetDiffuser, sheet.Diffuser(ctx, p, in.Sheet))
-	out.add(p.Name, result.SheetLED, sheet.LED(ctx, p, in.Sheet))
+	face, diffuser, leds := sheet.Face(ctx, p, e, in.Sheet), sheet.Diffuser(ctx, p, in.Sheet), sheet.LED(ctx, p, in.Sheet)
+	for _, f := range []struct {
+		sheet    sheet.Sheet
+		svg, dxf result.Name
+	}{
+		{face, result.SheetFace, result.FaceDXF},
+		{diffuser, result.SheetDiffuser, result.DiffuserDXF},
+		{leds, result.SheetLED, result.LEDDXF},
+	} {
+		out.add(p.Name, f.svg, f.sheet.SVG(ctx))
+		data, err := f.sheet.DXF()
+		if err != nil {
+			out.Findings.Add(diag.Error, "sheet-drawing", "a sheet cannot be written as DXF: %v", err).Of(p.Name).Ours()
+			continue
+		}
+		out.add(p.Name, f.dxf, data)
+	}
+	out.add(p.Name, result.SheetsSVG, sheet.Preview(ctx, p.Name+": its sheets", face, diffuser, leds))
 	return out
 }}
 
@@ -258,7 +273,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 		}})
 	}
 	branches = append(branches,
-		branch{w.name, func(w *way) { through(w, cutting, s.cutIn(whole), into(&b.sheets)) }},
+		branch{w.name, func(w *way) { through(w, cutting, s.cutIn(b.Panel.Name, whole), into(&b.sheets)) }},
 		branch{w.name, func(w *way) { through(w, templating, templateIn{whole, proven, print}, into(&b.template)) }},
 	)
 	if !b.Unlit {
@@ -267,6 +282,6 @@ func (w *way) write(b *Built, c led.Circuit) {
 	w.parted(branches...)
 }
 
-func (s *session) cutIn(whole engraved) cutIn {
-	return cutIn{whole, sheet.Options{Kerf: s.project.Kerf}}
+func (s *session) cutIn(name string, whole engraved) cutIn {
+	return cutIn{whole, sheet.Options{Kerf: s.project.Kerf, Behind: s.mounting(name).PaintedBehind, Laser: s.project.Laser}}
 }

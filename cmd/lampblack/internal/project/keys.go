@@ -7,6 +7,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"lampblack/board"
+	"lampblack/export/sheet"
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/led/part"
@@ -62,6 +63,8 @@ func fileKeys() mapping[draft] {
 			help: "from the panel's edge to the board's", usual: "1 mm", eg: []string{"1 mm"}},
 		{name: "kerf", is: bind(lengths(0, 2*geom.Millimetre), func(d *draft) *geom.Nm { return &d.Kerf }),
 			help: "width that the laser burns away; the sheets allow for it", usual: "0.2 mm", eg: []string{"0.2 mm"}},
+		{name: "laser", is: bind(laserKeys(), func(d *draft) *sheet.Laser { return &d.Laser }),
+			help: "how the files of the sheets tell the laser's program what to do", usual: "as below"},
 		{name: "fabrication", is: bind(fabricationKeys(), func(d *draft) *board.Laminate { return &d.Laminate }),
 			help: "what the boards are made of", usual: "as below"},
 		{name: "rules", is: bind(ruleKeys(), func(d *draft) *draft { return d }),

@@ -21,30 +21,34 @@ type Mounting struct {
 	Room     []read.RoomRule // kept free behind openings, beside what common parts want
 	Place    Place           // LEDs where none are drawn
 
-	Connectors Connectors // where they must stand
+	Connectors    Connectors // where they must stand
+	PaintedBehind bool       // the face is painted on its back
 }
 
 // deepest bounds what a console can be.
 const deepest = 2000 * geom.Millimetre
 
-// mountingKeys are those of a Mounting, which defaults and panels have alike.
-func mountingKeys[T any](of func(*T) *Mounting, usual [6]string) []key[T] {
+// mountingKeys are those of a Mounting, which defaults and panels have alike; usual says what holds for a key that is left out, of
+// what holds if it is nowhere.
+func mountingKeys[T any](of func(*T) *Mounting, usual func(key, nowhere string) string) []key[T] {
 	return []key[T]{
 		{name: "keep_turn", is: bind(yesNo{}, func(t *T) *bool { return &of(t).KeepTurn }),
-			help: "`yes`: all LEDs stand the same way round, which is easier to solder and harder to route", usual: usual[0], eg: []string{"yes"}},
+			help: "`yes`: all LEDs stand the same way round, which is easier to solder and harder to route", usual: usual("keep_turn", "`no`"), eg: []string{"yes"}},
 		{name: "space_behind", is: bind(lengths(geom.Micrometre, deepest), func(t *T) *geom.Nm { return &of(t).Behind }),
-			help: "free depth behind the board; a part that is taller is an error", usual: usual[1], eg: []string{"12 mm"}},
+			help: "free depth behind the board; a part that is taller is an error", usual: usual("space_behind", "not checked"), eg: []string{"12 mm"}},
 		{name: "sheet_distance", is: bind(lengths(geom.Micrometre, deepest), func(t *T) *geom.Nm { return &of(t).Sheet }),
-			help: "from the board's front to the LED sheet", usual: usual[2], eg: []string{"3 mm"}},
+			help: "from the board's front to the LED sheet", usual: usual("sheet_distance", "not checked"), eg: []string{"3 mm"}},
 		{name: "room", is: bind(behind{}, func(t *T) *[]read.RoomRule { return &of(t).Room }),
 			help:  "what is kept free behind openings without a body, beyond their edge: `openings + 4 mm`, `none`, or a list by size as `[{rule: circles 12 mm, room: 3 mm}]`",
-			usual: usual[3], eg: []string{"openings + 4 mm", "[{rule: circles 12 mm, room: 3 mm}]"}},
+			usual: usual("room", "what common parts of such a hole need"), eg: []string{"openings + 4 mm", "[{rule: circles 12 mm, room: 3 mm}]"}},
 		{name: "place", is: bind(placing{}, func(t *T) *Place { return &of(t).Place }),
 			help:  "LEDs where the drawing has none: `{even: 0.7}`, the fewest whose darkest lettering gets that share of the mean; `{count: 24}`, so many; or `no`, no LEDs and no board",
-			usual: usual[4], eg: []string{"{even: 0.7}", "{count: 24}", "no"}},
+			usual: usual("place", "`{even: 0.7}` for lettering, else an even field"), eg: []string{"{even: 0.7}", "{count: 24}", "no"}},
 		{name: "connectors", is: bind(berthKeys(), func(t *T) *Connectors { return &of(t).Connectors }),
 			help:  "where they stand, as `{in: bottom, out: [120, 8]}`: wires enter at that edge of the board (`left`, `right`, `top`, `bottom`), or the middle of the pins is at that place of the drawing, in mm. Kept exactly, or refused with what is in the way. Of a panel with several boards `in` is that of the first along the feed, `out` that of the last",
-			usual: usual[5], eg: []string{"{in: bottom, out: [120, 8]}", "{in: left}"}},
+			usual: usual("connectors", "at the edges that face the boards they are wired to"), eg: []string{"{in: bottom, out: [120, 8]}", "{in: left}"}},
+		{name: "paint", is: adding(choice{words: []string{"front", "back"}}, func(t *T, w string) { of(t).PaintedBehind = w == "back" }),
+			help: "side of the face that is painted and engraved; with `back` the face's sheet is drawn as it lies on the laser, seen from behind, and no other", usual: usual("paint", "`front`"), eg: []string{"back"}},
 	}
 }
 
@@ -64,7 +68,7 @@ func defaultKeys() mapping[Defaults] {
 			help: "of the feed: `" + strings.Join(connectors(), "`, `") + "`", usual: "`terminal-3.5`", eg: []string{"terminal-3.5"}},
 		{name: "feed_length", is: bind(lengths(0, mostFeed), func(d *Defaults) *geom.Nm { return &d.FeedLength }),
 			help: "of each piece of the feed", usual: "300 mm", eg: []string{"300 mm"}},
-	}, mountingKeys(func(d *Defaults) *Mounting { return &d.Mounting }, [6]string{"`no`", "not checked", "not checked", "what common parts of such a hole need", "`{even: 0.7}` for lettering, else an even field", "at the edges that face the boards they are wired to"})...)}
+	}, mountingKeys(func(d *Defaults) *Mounting { return &d.Mounting }, func(_, otherwise string) string { return otherwise })...)}
 }
 
 func resistorKeys() mapping[Resistor] {
@@ -125,7 +129,7 @@ func panelKeys() mapping[Panel] {
 			help: "in each LED", usual: "`defaults.current`", eg: []string{"8 mA"}, try: "6mA"},
 		{name: "series", is: bind(counts(1, mostSeries), func(p *Panel) *int { return &p.InSeries }),
 			help: "LEDs in a string, at most", usual: "`defaults.series`", eg: []string{"3"}, try: "3"},
-	}, mountingKeys(func(p *Panel) *Mounting { return &p.Mounting }, [6]string{"`defaults.keep_turn`", "`defaults.space_behind`", "`defaults.sheet_distance`", "`defaults.room`", "`defaults.place`", "`defaults.connectors`"})...),
+	}, mountingKeys(func(p *Panel) *Mounting { return &p.Mounting }, func(key, _ string) string { return "`defaults." + key + "`" })...),
 		whole: func(r *reader, _ ast.Node, at spot, p *Panel) {
 			if !r.has(join(at.path, "name")) && p.Drawing != "" {
 				p.Name = NameOf(p.Drawing)

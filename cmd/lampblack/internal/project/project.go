@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"lampblack/board"
+	"lampblack/export/sheet"
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/led/part"
@@ -45,7 +46,8 @@ type Project struct {
 	Least    board.Floors // what of Rules gives way to before a board is refused
 	Copies   int          // consoles to make
 	Orders   []Order
-	Kerf     geom.Nm // width that the laser burns away
+	Kerf     geom.Nm     // width that the laser burns away
+	Laser    sheet.Laser // how the sheets tell it what to do
 	Stack    light.Stack
 	Mask     string       // colour of the boards' soldermask; empty: white
 	Light    light.Limits // when it is worth a finding
@@ -165,6 +167,7 @@ func New(console string) Project {
 		Light:    light.UsualLimits(),
 		// A carbon dioxide laser burns about 0.2 mm of 3 mm acrylic away (common practice; measure your own).
 		Kerf:     geom.MM(0.2),
+		Laser:    sheet.UsualLaser(),
 		Revision: "A",
 		Copies:   1,
 		places:   map[string]diag.Place{},

@@ -89,6 +89,9 @@ func (r *reader) inherit(p *Project, i int) {
 	if !said("sheet_distance") {
 		q.Sheet = p.Defaults.Sheet
 	}
+	if !said("paint") {
+		q.PaintedBehind = p.Defaults.PaintedBehind
+	}
 	if !said("place") {
 		q.Place = p.Defaults.Place
 	}
