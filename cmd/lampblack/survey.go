@@ -36,8 +36,9 @@ or the folder of one, all drawings, as the project wants them read: with its lay
 Where shapes had to decide, it writes the roles: that a project file could say, to be pasted and
 corrected, and what it is unsure of.
 
-With --picture the drawing is drawn with each thing in its role and open ends marked: as SVG, or as
-PDF, PNG or DXF where the file's name ends so. It goes into a new file, or in place of such a picture that
+With --picture the drawing is drawn on a page for A4: each thing in its role, open ends ringed, and
+numbers that a list below explains: questions, what is wrong, what things are taken for and why, what is
+not used. As SVG, or as PDF, PNG or DXF where the file's name ends so. It goes into a new file, or in place of such a picture that
 nobody changed since. Of a project with several panels each gets its own, as desk-dome.svg for desk.svg. With --json
 one drawing gives one object, several drawings a list of them.`,
 		Example: `  lampblack survey my-sketch.dxf
@@ -85,6 +86,13 @@ one drawing gives one object, several drawings a list of them.`,
 			}
 			if err := cmd.Context().Err(); err != nil {
 				return err
+			}
+			if image != "" {
+				findings = told.list
+				for i := range all {
+					all[i].Findings = picture.SurveyMarks(all[i].Findings, asked[i].picture.Name)
+					findings = append(findings, all[i].Findings...)
+				}
 			}
 			end := a.tell(findings, unreadable)
 			for i, s := range all {

@@ -35,11 +35,16 @@ const (
 
 // Measures of the survey's picture, on paper.
 const (
-	viewWide = 240 * geom.Millimetre // the drawing is scaled to fit
-	viewHigh = 200 * geom.Millimetre
+	surveyMargin = 8 * geom.Millimetre
+	surveyHead   = 13 * geom.Millimetre
+	surveyFoot   = 8 * geom.Millimetre
+	viewPad      = 6 * geom.Millimetre  // round the drawing, for numbers
+	leastView    = 90 * geom.Millimetre // high, however long the list is
+	keyStep      = 5 * geom.Millimetre  // from row to row of the legend
 	// Enough for any panel; a drawing with more points is shown without what is not used.
 	mostPoints = 300_000
 	mostMarks  = 200
+	mostTexts  = 5000
 )
 
 // sketch is the drawing's frame, in mm, scaled to the page: y up, origin at the lower left of the view.
@@ -52,18 +57,46 @@ func (s sketch) pt(x, y float64) geom.Pt {
 	return geom.Pt{X: geom.MM((x - s.x0) * s.k), Y: geom.MM((y - s.y0) * s.k)}
 }
 
-// SurveyPage returns the drawing as a survey sees it: each thing in its role, what is not used pale, open ends ringed, and
-// the places of errors and warnings marked. Large drawings are shown smaller, small ones larger; the scale is told.
+// line is a line of the drawing on the page's scale.
+func (s sketch) line(l *read.Line) geom.Contour {
+	c := make(geom.Contour, 0, len(l.Path.Vertices))
+	for _, v := range l.Path.Vertices {
+		c = append(c, geom.Vertex{Pt: s.pt(v.X, v.Y), Bulge: v.Bulge})
+	}
+	return c
+}
+
+// closed is a closed line.
+func (s sketch) closed(l *read.Loop) geom.Contour {
+	if l.Round {
+		return geom.Circle(s.pt(l.Centre.X, l.Centre.Y), geom.MM(l.D*s.k))
+	}
+	return drawable(s.line(&read.Line{Path: l.Path}))
+}
+
+// words is a text as an area.
+func (s sketch) words(t *read.Words) geom.Region {
+	return lettering.Outline(panel.Text{
+		Text: t.Text.Text, At: s.pt(t.Text.At.X, t.Text.At.Y), Height: geom.MM(t.Text.Height * s.k), Angle: t.Text.Angle, Width: t.Text.Width,
+		Span: geom.MM(t.Text.Span * s.k), Anchor: panel.Anchor{H: panel.HAlign(t.Text.H), V: panel.VAlign(t.Text.V)}, Mirror: t.Text.Mirror,
+	})
+}
+
+// SurveyPage returns the drawing as a survey sees it: each thing in its role, what is not used pale, open ends ringed; numbers
+// at the things, and a list of what each number stands for: questions, errors and warnings, and what things are taken for
+// and why. It is laid out for A4, upright or across, whichever shows the drawing larger; only a long list is longer.
+// Large drawings are shown smaller, small ones larger; the scale is told.
 func SurveyPage(r read.Report, findings diag.List) scene.Page {
 	x0, y0, x1, y1, cut := viewOf(r)
 	w, h := max(x1-x0, 1e-3), max(y1-y0, 1e-3)
-	k := min(viewWide.MM()/w, viewHigh.MM()/h, 20)
-	s := sketch{x0: x0, y0: y0, k: k}
-	wide, high := geom.MM(w*k), geom.MM(h*k)
-	const margin, head, foot = 8 * geom.Millimetre, 14 * geom.Millimetre, 22 * geom.Millimetre
-	pageW := max(wide, 170*geom.Millimetre) + 2*margin
-	left0 := (pageW - wide) / 2
-	s.f = scene.Frame{Box: geom.Box{Min: geom.Pt{X: -left0, Y: -foot}, Max: geom.Pt{X: pageW - left0, Y: high + head}}}
+	list := surveyList(sketch{}, r, findings)
+	keys := surveyKeys(r, findings)
+	p := surveyPaper(list, keys, w, h)
+	s := sketch{x0: x0, y0: y0, k: p.k}
+	wide, high := geom.MM(w*p.k), geom.MM(h*p.k)
+	left0 := (p.wide - wide) / 2
+	below := p.high - surveyHead - viewPad - high
+	s.f = scene.Frame{Box: geom.Box{Min: geom.Pt{X: -left0, Y: -below}, Max: geom.Pt{X: p.wide - left0, Y: high + surveyHead + viewPad}}}
 	d := newDrawing(nil, s.f.Box.W(), s.f.Box.H(), r.File+": survey")
 	d.ground(paper)
 
@@ -71,19 +104,22 @@ func SurveyPage(r read.Report, findings diag.List) scene.Page {
 	if i := strings.LastIndexAny(name, `/\`); i >= 0 {
 		name = name[i+1:]
 	}
-	if n := []rune(name); len(n) > 48 {
-		name = string(n[:47]) + "…"
-	}
-	d.letters(margin, 7*geom.Millimetre, 3*geom.Millimetre, left, ink, name)
-	d.letters(pageW-margin, 7*geom.Millimetre, textHeight, right, edgeInk, fmt.Sprintf("%s × %s mm, drawn %s", long(w), long(h), times(k)))
+	d.letters(surveyMargin, 9*geom.Millimetre, 3*geom.Millimetre, left, ink, clipped(name, 48))
+	d.letters(p.wide-surveyMargin, 9*geom.Millimetre, textHeight, right, edgeInk, fmt.Sprintf("%s × %s mm, drawn %s", long(w), long(h), times(p.k)))
 
-	d.open("view").Clip = rect(left0-2*geom.Millimetre, head-2*geom.Millimetre, wide+4*geom.Millimetre, high+4*geom.Millimetre)
+	top := surveyHead
+	d.open("view").Clip = rect(left0-2*geom.Millimetre, top+viewPad-2*geom.Millimetre, wide+4*geom.Millimetre, high+4*geom.Millimetre)
 	less := d.things(s, r)
 	d.close()
-	d.flags(s, r, findings)
+	view := geom.Box{Min: geom.Pt{X: surveyMargin / 2, Y: top}, Max: geom.Pt{X: p.wide - surveyMargin/2, Y: top + high + 2*viewPad}}
+	d.flags(s, r, surveyList(s, r, findings), newRoom(geom.Box{Max: geom.Pt{X: d.page.W, Y: d.page.H}}, view))
 
-	y := d.page.H - foot + 9*geom.Millimetre
-	d.surveyKey(margin, y, pageW-margin, r, findings)
+	y := view.Max.Y + 4*geom.Millimetre
+	d.surveyKey(keys, surveyMargin, y, p.wide-surveyMargin)
+	y += geom.Nm(p.rows) * keyStep
+	if len(list) > 0 {
+		d.entries(p.columns, surveyMargin, y, p.column, p.rest)
+	}
 	note := ""
 	switch {
 	case cut == 1:
@@ -93,8 +129,44 @@ func SurveyPage(r read.Report, findings diag.List) scene.Page {
 	case less:
 		note = "the drawing has very many points: what is not used is left out here"
 	}
-	d.letters(pageW-margin, d.page.H-3*geom.Millimetre, textHeight, right, edgeInk, note)
+	d.letters(p.wide-surveyMargin, d.page.H-3*geom.Millimetre, textHeight, right, edgeInk, note)
 	return d.page
+}
+
+// surveySheet is the paper of a survey's picture.
+type surveySheet struct {
+	wide, high geom.Nm
+	k          float64 // of the drawing
+	rows       int     // of the legend
+	column     geom.Nm // of the list
+	columns    [][]setEntry
+	rest       int // entries that have no room
+}
+
+// surveyPaper lays the page out upright and across, and returns what shows the drawing larger on A4.
+func surveyPaper(list []noted, keys []keyItem, w, h float64) surveySheet {
+	d := newDrawing(nil, 0, 0, "") // to measure with
+	var best surveySheet
+	shown := 0.0
+	for _, a4 := range [...][2]geom.Nm{{a4Wide, 297 * geom.Millimetre}, {297 * geom.Millimetre, a4Wide}} {
+		p := surveySheet{wide: a4[0], column: a4[0] - 2*surveyMargin}
+		n := 1
+		if a4[0] > a4[1] {
+			n, p.column = 2, (p.column-listGap)/2
+		}
+		p.rows = d.surveyKey(keys, surveyMargin, 0, p.wide-surveyMargin)
+		fixed := surveyHead + 2*viewPad + geom.Nm(p.rows)*keyStep + 4*geom.Millimetre + surveyFoot
+		least := min(geom.MM(min(20, (p.wide-2*surveyMargin).MM()/w)*h), leastView)
+		high := geom.Nm(0)
+		p.columns, high, p.rest = columned(d.set(list, p.column), n, max(a4[1]-fixed-least, 40*geom.Millimetre))
+		room := max(a4[1]-fixed-high, least)
+		p.k = min((p.wide-2*surveyMargin).MM()/w, room.MM()/h, 20)
+		p.high = fixed + high + geom.MM(h*p.k)
+		if k := p.k * min(1, a4[1].MM()/p.high.MM()); k > shown*1.05 {
+			best, shown = p, k
+		}
+	}
+	return best
 }
 
 // times tells the scale of a picture.
@@ -122,9 +194,10 @@ func long(v float64) string {
 func viewOf(r read.Report) (x0, y0, x1, y1 float64, cut int) {
 	b := r.Extents
 	x0, y0, x1, y1 = b.Min.X, b.Min.Y, b.Max.X, b.Max.Y
-	for _, t := range r.Texts {
-		if t.Role != "" || x1 <= x0 {
-			x0, y0, x1, y1 = min(x0, t.Text.At.X), min(y0, t.Text.At.Y), max(x1, t.Text.At.X), max(y1, t.Text.At.Y)
+	for i := range r.Texts {
+		t := &r.Texts[i]
+		if math.Abs(t.Text.At.X)+math.Abs(t.Text.At.Y) < 1e7 {
+			x0, y0, x1, y1 = min(x0, t.Text.At.X), min(y0, t.Text.At.Y), max(x1, t.Text.At.X), max(y1, t.Text.At.Y+t.Text.Height)
 		}
 	}
 	px0, py0, px1, py1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
@@ -171,14 +244,7 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 			if l.Role != role {
 				continue
 			}
-			c := make(geom.Contour, 0, len(l.Path.Vertices))
-			for _, v := range l.Path.Vertices {
-				c = append(c, geom.Vertex{Pt: s.pt(v.X, v.Y), Bulge: v.Bulge})
-			}
-			if l.Round {
-				c = geom.Circle(s.pt(l.Centre.X, l.Centre.Y), geom.MM(l.D*s.k))
-			}
-			p.Shapes = append(p.Shapes, s.f.Contours(drawable(c))...)
+			p.Shapes = append(p.Shapes, s.f.Contours(s.closed(l))...)
 		}
 		d.add(p)
 	}
@@ -189,12 +255,8 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 			if l.Role != role {
 				continue
 			}
-			c := make(geom.Contour, 0, len(l.Path.Vertices))
-			for _, v := range l.Path.Vertices {
-				c = append(c, geom.Vertex{Pt: s.pt(v.X, v.Y), Bulge: v.Bulge})
-			}
-			if len(c) > 1 {
-				p.Shapes = append(p.Shapes, s.f.Contours(c)...)
+			if len(l.Path.Vertices) > 1 {
+				p.Shapes = append(p.Shapes, s.f.Contours(s.line(l))...)
 			}
 		}
 		d.add(p)
@@ -227,17 +289,14 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 	loops(panel.RoleLettering, scene.Solid(letterInk), line(letterInk, 0.1))
 	lines(panel.RoleLettering, line(letterInk, 0.4).Round())
 	for i, t := range r.Texts {
-		if i == 5000 {
+		if i == mostTexts {
 			break
 		}
 		colour := unusedInk
 		if t.Role != "" {
 			colour = letterInk
 		}
-		g := lettering.Outline(panel.Text{
-			Text: t.Text.Text, At: s.pt(t.Text.At.X, t.Text.At.Y), Height: geom.MM(t.Text.Height * s.k), Angle: t.Text.Angle, Width: t.Text.Width,
-			Span: geom.MM(t.Text.Span * s.k), Anchor: panel.Anchor{H: panel.HAlign(t.Text.H), V: panel.VAlign(t.Text.V)}, Mirror: t.Text.Mirror,
-		})
+		g := s.words(&r.Texts[i])
 		if len(g) > 0 {
 			d.add(&scene.Path{Label: strings.ReplaceAll(t.Text.Text, "\n", " "), Shapes: s.f.Region(g), Fill: scene.Solid(colour)})
 		}
@@ -275,8 +334,8 @@ func drawable(c geom.Contour) geom.Contour {
 	return c
 }
 
-// flags rings open ends, and marks where errors and warnings are.
-func (d *drawing) flags(s sketch, r read.Report, findings diag.List) {
+// flags rings open ends, marks where questions, errors and warnings are, and writes the numbers of the list at its things.
+func (d *drawing) flags(s sketch, r read.Report, list []noted, free *room) {
 	d.open("open-ends")
 	for i, e := range r.Open {
 		if i == 2000 {
@@ -284,42 +343,74 @@ func (d *drawing) flags(s sketch, r read.Report, findings diag.List) {
 		}
 		if at := s.f.Pt(s.pt(e.At.X, e.At.Y)); s.seen(at) {
 			d.line(disc(at.X, at.Y, geom.MM(1.2)), scene.Line(wrongInk, boldPen))
+			free.area(geom.Box{Min: at, Max: at}.Grown(geom.MM(1.2)))
 		}
 	}
 	d.close()
-	d.open("questions")
-	for _, f := range findings {
-		if f.Question == nil {
-			continue
-		}
-		for _, p := range f.Question.At {
-			at := s.f.Pt(s.pt(p.X, p.Y))
-			if !s.seen(at) {
+	s.drawnOn(r, free)
+	d.open("notes-findings")
+	n := 0
+	for _, e := range list {
+		for _, p := range e.places {
+			if e.flag == noFlag || n == mostMarks || !free.within.Touches(p.box) {
 				continue
 			}
-			d.line(disc(at.X, at.Y, geom.MM(2.4)), scene.Line(askInk, boldPen))
-			d.letters(at.X+geom.MM(2), at.Y-geom.MM(1.4), geom.MM(2.6), left, askInk, "?")
+			n++
+			m := p.box.Centre()
+			how := scene.Stroke{Paint: scene.Solid(e.ink), Width: geom.MM(0.5), Join: scene.RoundJoin}
+			if e.flag == ringFlag {
+				const off = 800 * geom.Micrometre
+				shape := disc(m.X, m.Y, p.box.W()/2+off)
+				if !p.round {
+					b := p.box.Grown(off)
+					shape = []geom.Contour{rounded(b.Min.X, b.Min.Y, b.W(), b.H(), 2*off)}
+				}
+				d.line(shape, how)
+				free.line(shape[0])
+				continue
+			}
+			d.line(triangle(m.X, m.Y-geom.MM(1.9), geom.MM(1.6), geom.MM(2.8)), how)
+			free.area(p.box)
 		}
 	}
 	d.close()
-	d.open("findings")
-	n := 0
-	for _, f := range findings {
-		if f.Severity == diag.Note || f.Question != nil || f.Place.At == nil || n == mostMarks {
-			continue
-		}
-		at := s.f.Pt(s.pt(f.Place.At.X, f.Place.At.Y))
-		if !s.seen(at) {
-			continue
-		}
-		n++
-		colour := doubtfulInk
-		if f.Severity == diag.Error {
-			colour = wrongInk
-		}
-		d.line(triangle(at.X, at.Y-2*geom.Millimetre, geom.MM(1.9), geom.MM(3.3)), scene.Stroke{Paint: scene.Solid(colour), Width: geom.MM(0.5), Join: scene.RoundJoin})
+	d.open("notes-numbers")
+	for _, e := range list {
+		d.numbers(free, e)
 	}
 	d.close()
+}
+
+// drawnOn marks where the drawing is.
+func (s sketch) drawnOn(r read.Report, free *room) {
+	points := 0
+	for i := range r.Loops {
+		l := &r.Loops[i]
+		if points += len(l.Path.Vertices); points > mostPoints {
+			return
+		}
+		for _, c := range s.f.Contours(s.closed(l)) {
+			if b := c.Box(); l.Round && b.W() < 3*geom.Millimetre {
+				free.area(b)
+			}
+			free.line(c)
+		}
+	}
+	for i := range r.Lines {
+		l := &r.Lines[i]
+		if points += len(l.Path.Vertices); points > mostPoints {
+			return
+		}
+		free.lineOpen(s.f.Contours(drawable(s.line(l))))
+	}
+	for i := range r.Texts {
+		if i == mostTexts {
+			break
+		}
+		if b := s.words(&r.Texts[i]).Box(); !b.Empty() {
+			free.area(s.f.Contours(geom.Rect(b))[0].Box())
+		}
+	}
 }
 
 // triangle returns a triangle of the page on its base: its tip, half its base, its height.
@@ -332,8 +423,17 @@ func (s sketch) seen(at geom.Pt) bool {
 	return geom.Box{Max: geom.Pt{X: s.f.Box.W(), Y: s.f.Box.H()}}.Contains(at)
 }
 
-// surveyKey writes what the colours mean and how many there are, in one or two rows.
-func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List) {
+// keyItem is an item of the legend: a sample and how many of it there are.
+type keyItem struct {
+	n         int
+	one, many string
+	stroke    scene.Stroke
+	fill      scene.Paint
+	mark      bool
+}
+
+// surveyKeys returns what there is to explain.
+func surveyKeys(r read.Report, findings diag.List) []keyItem {
 	n := map[panel.Role]int{}
 	for _, l := range r.Loops {
 		n[l.Role]++
@@ -363,14 +463,7 @@ func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List
 		}
 	}
 	const pen = 400 * geom.Micrometre
-	x := x0
-	for _, k := range []struct {
-		n         int
-		one, many string
-		stroke    scene.Stroke
-		fill      scene.Paint
-		mark      bool
-	}{
+	return []keyItem{
 		{n[panel.RoleOutline], "outline", "outlines", scene.Line(ink, pen), scene.Solid(sheetFill), false},
 		{sheets, "more sheet of it", "more sheets of panels", scene.Line(ink, pen).Dashed(geom.MM(1), geom.MM(0.6)), scene.Solid(sheetFill), false},
 		{n[panel.RoleLED], "LED hole", "LED holes", scene.Line(lampInk, pen), scene.Solid(lampFill), false},
@@ -385,7 +478,14 @@ func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List
 		{asked, "thing in question", "things in question", scene.Line(askInk, pen), scene.Paint{}, false},
 		{marked[diag.Error], "error", "errors", scene.Line(wrongInk, pen), scene.Paint{}, true},
 		{marked[diag.Warning], "warning", "warnings", scene.Line(doubtfulInk, pen), scene.Paint{}, true},
-	} {
+	}
+}
+
+// surveyKey writes what the colours mean and how many there are, and returns how many rows it took.
+func (d *drawing) surveyKey(keys []keyItem, x0, y, x1 geom.Nm) (rows int) {
+	rows = 1
+	x := x0
+	for _, k := range keys {
 		if k.n == 0 {
 			continue
 		}
@@ -395,14 +495,16 @@ func (d *drawing) surveyKey(x0, y, x1 geom.Nm, r read.Report, findings diag.List
 		}
 		room := 4*geom.Millimetre + d.wide(label, textHeight)
 		if x > x0 && x+room > x1 {
-			x, y = x0, y+5*geom.Millimetre
+			x, y = x0, y+keyStep
+			rows++
 		}
 		if k.mark {
-			d.line(triangle(x+geom.Millimetre, y-2*geom.Millimetre, geom.MM(1.2), geom.MM(2.1)), k.stroke)
+			d.fill(disc(x+geom.Millimetre, y-textHeight/2, geom.MM(1.3)), k.stroke.Paint.Colour) // as their numbers are
 		} else {
 			d.add(&scene.Path{Shapes: disc(x+geom.Millimetre, y-textHeight/2, geom.MM(1.1)), Fill: k.fill, Stroke: k.stroke})
 		}
 		d.letters(x+3200*geom.Micrometre, y, textHeight, left, edgeInk, label)
 		x += room + 4*geom.Millimetre
 	}
+	return rows
 }

@@ -75,7 +75,7 @@ func TestSurvey(t *testing.T) {
 		switch {
 		case group == "open-ends" && e.Name.Local == "circle":
 			open++
-		case group == "findings" && e.Name.Local == "path" && strings.Contains(attr(e, "d"), "l1.9"):
+		case group == "notes-findings" && e.Name.Local == "path" && strings.Contains(attr(e, "d"), "l1.6"):
 			marks++
 		}
 	}
@@ -130,7 +130,7 @@ func TestSurveyOfAnySize(t *testing.T) {
 				w, h = number(t, strings.TrimSuffix(attr(e, "width"), "mm")), number(t, strings.TrimSuffix(attr(e, "height"), "mm"))
 			}
 		}
-		require.LessOrEqual(t, math.Max(w, h), 260.0, r.File)
+		require.LessOrEqual(t, math.Max(w, h), 300.0, r.File)
 		require.GreaterOrEqual(t, math.Min(w, h), 30.0)
 		require.NotContains(t, s, "NaN")
 	}
@@ -138,3 +138,75 @@ func TestSurveyOfAnySize(t *testing.T) {
 }
 
 func surveyed(r read.Report, l diag.List) []byte { return svg.Encode(nil, SurveyPage(r, l)) }
+
+// asking is a panel with a question, several kinds of things for several reasons, a title block, and a dial.
+func asking(t *testing.T) (read.Report, diag.List) {
+	t.Helper()
+	d := dxf.Drawing{Name: "fans.dxf", Units: dxf.Units{Code: 4, Name: "mm", MMPerUnit: 1}}
+	add := func(p dxf.Path) { d.Entities = append(d.Entities, dxf.Entity{Type: "LWPOLYLINE", Layer: "0", Path: p}) }
+	line := func(xy ...float64) {
+		p := dxf.Path{}
+		for i := 0; i < len(xy); i += 2 {
+			p.Vertices = append(p.Vertices, dxf.Vertex{XY: dxf.XY{X: xy[i], Y: xy[i+1]}})
+		}
+		add(p)
+	}
+	box := func(x0, y0, x1, y1 float64) {
+		add(dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{X: x0, Y: y0}}, {XY: dxf.XY{X: x1, Y: y0}}, {XY: dxf.XY{X: x1, Y: y1}}, {XY: dxf.XY{X: x0, Y: y1}}}})
+	}
+	ring := func(x, y, d float64) {
+		add(dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{X: x - d/2, Y: y}, Bulge: 1}, {XY: dxf.XY{X: x + d/2, Y: y}, Bulge: 1}}})
+	}
+	box(0, 0, 160, 90)
+	for _, x := range []float64{5, 155} {
+		ring(x, 5, 3.2)
+		ring(x, 85, 3.2)
+	}
+	for i := range 6 {
+		ring(30+20*float64(i), 40, 3.2)
+	}
+	ring(80, 65, 12.2)
+	line(70, 10, 90, 10, 90, 20)
+	line(-60, -40, -20, -40, -20, -20) // a title block
+	line(-60, -30, -30, -30)
+	rep, l := read.Survey(t.Context(), d, read.Options{})
+	return rep, l.Sorted().Grouped()
+}
+
+// TestSurveyTells: questions come first in the list, each finding and each kind of thing has one number there and stands by it
+// on the drawing, reasons are told, and no two texts of the page share any ink.
+func TestSurveyTells(t *testing.T) {
+	r, l := asking(t)
+	page := SurveyPage(r, l)
+	tidy(t, page)
+	listed, drawn, said := map[string]int{}, map[string]int{}, ""
+	for _, i := range inks(page) {
+		switch {
+		case i.text == "":
+		case strings.HasSuffix(i.group, "notes-list"):
+			if _, err := strconv.Atoi(i.text); err == nil {
+				listed[i.text]++
+			} else {
+				said += " " + i.text
+			}
+		case strings.HasSuffix(i.group, "notes-numbers"):
+			drawn[i.text]++
+		}
+	}
+	require.GreaterOrEqual(t, len(listed), 5)
+	for n, k := range listed {
+		require.Equal(t, 1, k, n)
+		require.Positive(t, drawn[n], "number %s stands nowhere on the drawing", n)
+	}
+	require.Equal(t, 6, drawn["1"], "at each of the six things in question")
+	require.Less(t, strings.Index(said, "Questions"), strings.Index(said, "What is wrong or odd"))
+	for _, want := range []string{"6 circles of 3.2 mm: are they holes for 3 mm LEDs or mounts", "write which in the project file", "4 circles of 3.2 mm: mounts, the holes of screws, since they lie in the corners",
+		"since it is the largest closed line", "1 open line on layer 0, within the panel", "2 open lines on layer 0, outside every panel"} {
+		require.Contains(t, said, want)
+	}
+	require.Len(t, r.Open, 2, "the corner within the panel, not what lies beside it")
+	marked := SurveyMarks(l, "fans.svg")
+	require.Equal(t, diag.Mark{Number: 1, On: "fans.svg"}, marked[0].Mark)
+	require.NotNil(t, marked[0].Question)
+	require.Zero(t, l[0].Mark, "the list itself stays as it is")
+}

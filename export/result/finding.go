@@ -21,7 +21,7 @@ type Finding struct {
 	Text     string      `json:"text" doc:"what is so"`
 	Advice   string      `json:"advice,omitempty" doc:"what to do"`
 	Related  []Related   `json:"related,omitempty" doc:"other places that explain it"`
-	Number   int         `json:"number,omitempty" doc:"that stands at its places on the panel's findings.svg" schema:"min=1"`
+	Number   int         `json:"number,omitempty" doc:"that stands at its places on the panel's findings.svg, or on a survey's picture" schema:"min=1"`
 	Count    int         `json:"count,omitempty" doc:"how many like it are told in one, where there are several" schema:"min=2"`
 	Places   []Place     `json:"places,omitempty" doc:"of several that are told in one: each, in full"`
 	Question *Question   `json:"question,omitempty" doc:"what the user alone can say: which of several fair readings is meant"`

@@ -25,6 +25,9 @@ func guessedOutlines(w *work.Watch, free joined, ls layers, d *dxf.Drawing) (she
 	left := looks(mostLooks)
 	loops, framed, told := withoutFrame(free.loops, d, &left)
 	said.join(told)
+	if framed {
+		free.framed = notAmong(free.loops, loops)
+	}
 	sheets, free.loops, told = guessedSheets(w, loops, framed, &left)
 	said.join(told)
 	if told.has("panel-too-many") || len(sheets) == 0 {
@@ -77,6 +80,19 @@ func guessedSheets(w *work.Watch, loops []loop, framed bool, left *looks) (sheet
 		}
 	}
 	return sheets, rest, said
+}
+
+// notAmong returns the loops that are not among some of them, which are in the same order.
+func notAmong(ls, some []loop) []loop {
+	var out []loop
+	for i := range ls {
+		if len(some) > 0 && ls[i].key() == some[0].key() {
+			some = some[1:]
+		} else {
+			out = append(out, ls[i])
+		}
+	}
+	return out
 }
 
 func touches(a, b *loop) bool {

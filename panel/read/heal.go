@@ -30,12 +30,44 @@ func healed(j joined, on string, tol float64, lettering bool) findings {
 	if n := len(j.none); n > 0 {
 		said.add(diag.Note, "dxf-no-size", j.none[0], "%s of no size on %s %s not used", count(n, "thing"), on, are(n))
 	}
-	if n := len(j.branches); n > 0 && !lettering {
-		at := j.branches[0]
-		said.add(diag.Warning, "dxf-branch", nil, "lines on %s branch: more than two ends meet at (%.3f, %.3f)", on, at.X, at.Y).
-			At(at.X, at.Y).Fix("delete the line that does not belong, so that each edge is one closed line")
+	if len(j.branches) > 0 && !lettering {
+		said.join(branched(j.branches[0], on))
 	}
 	return said
+}
+
+// branched tells that more than two ends meet.
+func branched(at dxf.XY, on string) findings {
+	var said findings
+	said.add(diag.Warning, "dxf-branch", nil, "lines on %s branch: more than two ends meet at (%.3f, %.3f), so which way the edge goes is a guess", on, at.X, at.Y).
+		At(at.X, at.Y).Fix("delete the line that does not belong, so that each edge is one closed line")
+	return said
+}
+
+// branches tells of lines without a role of their own that branch, where that matters: at an edge that is cut, or where there
+// is no panel. In a title block or a dial's scale lines may meet as they like.
+func branches(c lines, sheets []sheet) findings {
+	const most = 1000
+	var cut []*loop
+	for _, role := range panel.Roles() {
+		for i := range c.used[role].loops {
+			if l := &c.used[role].loops[i]; role != panel.RoleLettering {
+				cut = append(cut, l)
+			}
+		}
+	}
+	for i, at := range c.free.branches {
+		if i == most {
+			break
+		}
+		if len(sheets) == 0 || slices.ContainsFunc(cut, func(l *loop) bool {
+			b := l.box
+			return at.X > b.Min.X-snap && at.Y > b.Min.Y-snap && at.X < b.Max.X+snap && at.Y < b.Max.Y+snap && l.distance(at, 2*snap) <= snap
+		}) {
+			return branched(at, "the drawing's layers")
+		}
+	}
+	return findings{}
 }
 
 // maxOpen bounds how many open ends of a role are told one by one.

@@ -56,6 +56,7 @@ type joined struct {
 	same     []*dxf.Entity // duplicates that were dropped
 	twins    []loop        // of these, the loops
 	none     []*dxf.Entity // without length
+	framed   []loop        // the lines of a drawing's frame, with the cells of its title block, which were taken off
 }
 
 // join puts open pieces together to closed loops, in whatever order and direction they come. Ends within snap are one

@@ -34,8 +34,9 @@ func (s *scene) judged(w *work.Watch, sheets []sheet) findings {
 	var order []panel.Role
 	for i := range s.groups {
 		g := &s.groups[i]
+		why := groundOf(g)
 		for _, k := range g.Things {
-			s.roles[s.back[k]] = g.Role
+			s.roles[s.back[k]], s.loops[s.back[k]].ground = g.Role, why
 		}
 		if (g.Letters || !g.Round) && !g.Asks() {
 			if plain[g.Role] == nil {
@@ -96,6 +97,7 @@ func (s *scene) told(g *role.Group, sheets []sheet) findings {
 	name := sheets[s.in[s.back[g.Things[0]]]].name
 	f := said.to(name).add(diag.Warning, "panel-question", l.from, "%s: are they %s or %s? They are taken as %s%s; but %s", what, takenAs(g.Role, d, 2), takenAs(g.Second, d, 2), takenAs(g.Role, d, 2), since(role.Reasons(n, g.Why)), but(role.Reasons(n, g.But), "nothing else tells them apart")).
 		About("roles").At(m.X, m.Y).Of(name).Asks(q)
+	l.ground.asked = f.Question
 	f.Fix("write which in the project file: %s, or %s", q.Choices[0].YAML, q.Choices[1].YAML)
 	return said
 }

@@ -25,6 +25,7 @@ type loop struct {
 	within dxf.Box // of the closed line that it lies in
 	letter bool    // it is part of a word
 	height float64 // of that word, mm
+	ground *ground // why it has its role; nil: its layer or its size says so
 
 	pose  pose   // what brought it here from its place in the drawing, since it lies on another sheet of its panel
 	layer string // what it is judged by in place of its layer; empty: that

@@ -38,7 +38,7 @@ func joinedUp(w *work.Watch, th things, ls layers, opt Options) (lines, findings
 		cut.loops, cut.outers = wholes(w, cut), nil
 		c.free = cut
 	}
-	said.join(healed(c.free, "the drawing's layers", opt.tolerance(), false))
+	said.join(healed(c.free, "the drawing's layers", opt.tolerance(), true)) // branches are told once roles are known
 	c.free.loops, told = penned(w, sortedByArea(w, c.free.loops))
 	said.join(told)
 	return c, said

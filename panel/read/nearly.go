@@ -178,13 +178,49 @@ func lonely(w *work.Watch, open []piece) []bool {
 	}
 	partner := partners(w, at)
 	for i := range open {
-		if out[i] = len(open[i].path.Vertices) == 2 && straight(open[i].path); !out[i] {
+		if out[i] = oneLine(open[i].path); !out[i] {
 			continue
 		}
 		for _, e := range [2]int{2 * i, 2*i + 1} {
 			if k := partner[e]; k >= 0 && k/2 != i && at[e].Dist(at[k]) <= strokeGap*open[i].path.Perimeter() {
 				out[i] = false
 			}
+		}
+	}
+	return out
+}
+
+// oneLine reports whether an open line is straight from end to end, however many points it has on its way.
+func oneLine(p dxf.Path) bool {
+	n := len(p.Vertices)
+	a, b := p.Vertices[0].XY, p.Vertices[n-1].XY
+	for i, v := range p.Vertices[:n-1] {
+		if v.Bulge != 0 || i > 0 && segmentDistance(a, b, v.XY) > snap {
+			return false
+		}
+	}
+	return true
+}
+
+// openAt returns the ends that are open: of no straight line by itself, and where nothing else ends.
+func openAt(w *work.Watch, j joined) []loose {
+	stroke := lonely(w, j.open)
+	if len(j.ends) > mostEnds {
+		return j.ends
+	}
+	at := make([]dxf.XY, 2*len(j.open))
+	for i := range j.open {
+		at[2*i], at[2*i+1] = j.open[i].end(false), j.open[i].end(true)
+	}
+	first, _ := twoNearest(w, at)
+	var out []loose
+	for _, e := range j.ends {
+		k := 2 * e.of
+		if at[k].Dist(e.at) > at[k+1].Dist(e.at) {
+			k++
+		}
+		if !stroke[e.of] && (first[k] < 0 || at[k].Dist(at[first[k]]) > snap) {
+			out = append(out, e)
 		}
 	}
 	return out

@@ -235,15 +235,26 @@ func TestSurvey(t *testing.T) {
 		TITLE line 0 -10 50 -10
 		TITLE line 50 -10 50 -20
 		TITLE line 70 -10 90 -10
+		NOTES line 60 20 80 20
+		NOTES line 80 20 80 30
+		NOTES line 90 20 95 20
+		LETTERING line 20 20 30 20
+		LETTERING line 30 20 30 30
 		LETTERING text 50 65 4 DOME`)
 	d.Version = "AC1015"
 	rep, l := Survey(t.Context(), d, Options{})
-	require.Equal(t, []string{"note panel-layer-ignored"}, codes(l))
+	require.Equal(t, []string{"note panel-layer-ignored", "note panel-layer-ignored"}, codes(l))
 	require.Equal(t, "2000", rep.Release)
 	require.Equal(t, dxf.Box{Min: dxf.XY{X: -50, Y: -50}, Max: dxf.XY{X: 300, Y: 200}}, rep.Extents)
-	require.Equal(t, []Count{{"CIRCLE", "LED", panel.RoleLED, 1}, {"TEXT", "LETTERING", panel.RoleLettering, 1}, {"RECT", "OUTLINE", panel.RoleOutline, 1},
-		{"LINE", "TITLE", "", 3}, {"RECT", "TITLE", "", 1}}, rep.Counts)
-	require.Len(t, rep.Open, 2, "both ends of the corner; a straight line by itself is no shape that is open")
+	require.Equal(t, []Count{{"CIRCLE", "LED", panel.RoleLED, 1}, {"LINE", "LETTERING", panel.RoleLettering, 2}, {"TEXT", "LETTERING", panel.RoleLettering, 1},
+		{"LINE", "NOTES", "", 3}, {"RECT", "OUTLINE", panel.RoleOutline, 1}, {"LINE", "TITLE", "", 3}, {"RECT", "TITLE", "", 1}}, rep.Counts)
+	ends := []dxf.XY{}
+	for _, e := range rep.Open {
+		ends = append(ends, e.At)
+	}
+	require.ElementsMatch(t, []dxf.XY{{X: 60, Y: 20}, {X: 80, Y: 30}}, ends,
+		"both ends of the corner; a straight line by itself is no shape that is open, nor are lettering and a title block")
+	require.Equal(t, []Left{{"2 open lines", "NOTES", "within the panel"}, {"2 open lines and 1 closed line", "TITLE", "outside every panel"}}, rep.Left)
 	require.Len(t, rep.Texts, 1)
 	require.Len(t, rep.Panels, 1)
 }

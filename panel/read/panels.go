@@ -120,6 +120,7 @@ func interpreted(w *work.Watch, d dxf.Drawing, opt Options) reading {
 	var texts []*dxf.Entity
 	r.lines, texts, r.proposal, told = cast(w, r.sheets, r.lines, r.things, r.layers, opt)
 	said.join(told)
+	said.join(branches(r.lines, r.sheets))
 	r.nearly, told = toldNearly(r.lines, r.sheets)
 	said.join(told)
 	r.sheets, told = dealt(w, r.sheets, r.lines, texts, tol)

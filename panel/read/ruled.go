@@ -64,6 +64,7 @@ func ruledOutlines(w *work.Watch, c *lines, th things, ls layers, opt Options) f
 // ruled gives the roles that the project's rules tell to what lies in sheets.
 func ruled(w *work.Watch, s *scene, uses []int, ls layers) findings {
 	var said findings
+	grounds := make([]*ground, len(ls.rules))
 	for _, rank := range [...]int{0, 2, 3} {
 		for i := range s.loops {
 			w.Step()
@@ -73,8 +74,10 @@ func ruled(w *work.Watch, s *scene, uses []int, ls layers) findings {
 			k, told := ruleFor(&s.loops[i], ls.rules, rank, ls)
 			said.join(told)
 			if k >= 0 {
-				uses[k]++
-				s.roles[i] = ls.rules[k].Role
+				if uses[k]++; grounds[k] == nil {
+					grounds[k] = ruledBy(&ls.rules[k])
+				}
+				s.roles[i], s.loops[i].ground = ls.rules[k].Role, grounds[k]
 			}
 		}
 	}
@@ -254,7 +257,7 @@ func middling(g []loop) float64 {
 
 // openLines gives open lines to the lettering where a rule says so, or where no rule says anything and they look like it (by
 // the number of the line); to the role of their layer where none does, and tells the others where no layer means anything.
-func openLines(w *work.Watch, c *lines, ls layers, strokes []bool) (engraved int, said findings) {
+func openLines(w *work.Watch, c *lines, sheets []sheet, ls layers, strokes []bool) (engraved int, said findings) {
 	var first *dxf.Entity
 	used := map[panel.Role]*joined{}
 	of := func(role panel.Role) *joined {
@@ -304,16 +307,44 @@ func openLines(w *work.Watch, c *lines, ls layers, strokes []bool) (engraved int
 		c.used[role] = *j
 	}
 	c.free.open, c.free.ends = left, endsOf(left, 0)
-	switch n := len(left); {
-	case n == 0:
-	case ls.none:
-		said.add(diag.Warning, "dxf-open-line", left[0].from, "%s %s not used: without layers nobody can say what they mean", count(n, "open line"), are(n)).
-			About("roles").Fix("close them if they are openings, or put them on layer lettering if they are to be engraved")
-	case len(ls.rules) > 0:
-		said.add(diag.Warning, "dxf-open-line", left[0].from, "%s %s not used: no role takes open lines", count(n, "open line"), are(n)).
-			About("roles").Fix("close them if they are openings; \"lettering: lines\" engraves them, \"ignore: lines\" says that they mean nothing")
+	if ls.none || len(ls.rules) > 0 {
+		said.join(unusedLines(left, sheets, ls))
 	}
 	return engraved, said
+}
+
+// unusedLines tells of open lines that nobody has a use for: as a warning where they lie in a panel, or where there is none.
+func unusedLines(left []piece, sheets []sheet, ls layers) findings {
+	var said findings
+	var in, out []*dxf.Entity
+	for i := range left {
+		if p := &left[i]; len(sheets) == 0 || sheetAt(sheets, p.path.Edges()[0].Mid()) >= 0 {
+			in = append(in, p.from)
+		} else {
+			out = append(out, p.from)
+		}
+	}
+	if n := len(in); n > 0 {
+		where := " within the panel"
+		if len(sheets) == 0 {
+			where = ""
+		}
+		if ls.none {
+			why := "they do not close, so they are no openings, and nothing says that they are lettering"
+			if n == 1 {
+				why = "it does not close, so it is no opening, and nothing says that it is lettering"
+			}
+			said.add(diag.Warning, "dxf-open-line", in[0], "%s%s %s neither cut nor engraved: %s", count(n, "open line"), where, are(n), why).
+				About("roles").Fix("close them if they are openings; if they are to be engraved, put them on layer lettering or write roles: {lettering: lines} in the project file; \"ignore: lines\" says that they mean nothing")
+		} else {
+			said.add(diag.Warning, "dxf-open-line", in[0], "%s%s %s not used: no role takes open lines", count(n, "open line"), where, are(n)).
+				About("roles").Fix("close them if they are openings; \"lettering: lines\" engraves them, \"ignore: lines\" says that they mean nothing")
+		}
+	}
+	if n := len(out); n > 0 {
+		said.add(diag.Note, "dxf-open-line", out[0], "%s outside every panel %s not used, which changes nothing in the panels", count(n, "open line"), are(n)).About("roles")
+	}
+	return said
 }
 
 // takes reports whether a rule for texts or fills finds anything.

@@ -27,7 +27,7 @@ func TestTicksAreEngraved(t *testing.T) {
 	ps, l := Panels(t.Context(), drawn(t, scaled()), Options{})
 	require.Len(t, ps[0].Symbols, 8)
 	require.Contains(t, textOf(l, "panel-guess"), "8 open lines are taken as lettering, since they form words or stand as the ticks of a dial or a scale")
-	require.Equal(t, []string{"1 open line is not used: without layers nobody can say what they mean"}, textOf(l, "dxf-open-line"))
+	require.Equal(t, []string{"1 open line within the panel is neither cut nor engraved: it does not close, so it is no opening, and nothing says that it is lettering"}, textOf(l, "dxf-open-line"))
 	sameByProposal(t, scaled())
 	for say, n := range map[string]int{"ignore: strokes": 0, "lettering: strokes": 8, "lettering: lines": 9, "lettering: lines; ignore: strokes": 9, "ignore: lines; lettering: strokes": 8} {
 		ps, _ := Panels(t.Context(), drawn(t, scaled()), Options{Rules: rulesOf(t, say)})

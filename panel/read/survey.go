@@ -29,8 +29,10 @@ type Report struct {
 	Lines   []Line // open lines
 	Open    []OpenEnd
 	Skipped []dxf.Skip
-	Guessed bool // the drawing has none of our layers, roles come from shapes
-	Ruled   bool // rules of the project sort by shape
+	Groups  []Group // what things are taken for, and why
+	Left    []Left  // what has no use
+	Guessed bool    // the drawing has none of our layers, roles come from shapes
+	Ruled   bool    // rules of the project sort by shape
 
 	// Proposal is what a project file could say of a drawing whose roles were guessed, so that nothing need be.
 	Proposal []Proposed
@@ -72,6 +74,8 @@ type Loop struct {
 	Centre    dxf.XY  // of a round one
 	D         float64 // of a round one
 	Path      dxf.Path
+
+	ground *ground
 }
 
 // reported returns a loop at its place in the drawing, as a survey tells it.
@@ -82,7 +86,7 @@ func (l *loop) reported(r panel.Role) Loop {
 	}
 	return Loop{
 		Layer: l.from.Layer, Handle: l.from.Handle, Role: r, AreaMM2: l.area, Perimeter: l.path.Perimeter(),
-		Box: at.box, Round: l.round, Centre: at.c, D: l.d, Path: at.path,
+		Box: at.box, Round: l.round, Centre: at.c, D: l.d, Path: at.path, ground: l.ground,
 	}
 }
 
@@ -93,11 +97,12 @@ type Words struct {
 	Role  panel.Role
 }
 
-// Line is a line that does not close, and what it is taken for.
+// Line is a line that does not close, or one on a layer that is ignored, and what it is taken for.
 type Line struct {
-	Path  dxf.Path
-	Layer string
-	Role  panel.Role
+	Path    dxf.Path
+	Layer   string
+	Role    panel.Role
+	Filling bool // it bounds a filled area
 }
 
 // Circles counts round loops of one diameter.
@@ -108,7 +113,7 @@ type Circles struct {
 }
 
 // OpenEnd is an end that meets no other, of a shape that is open there. Straight lines by themselves, as ticks of a dial, are
-// none: no shape is open where these end.
+// none, nor what is engraved or lies without a role beside the panels: no shape is open where these end.
 type OpenEnd struct {
 	At     dxf.XY
 	Layer  string
@@ -133,7 +138,7 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 	if rep.Extents.Empty() {
 		rep.Extents = dxf.Box{}
 	}
-	taken := takenFor(r.sheets)
+	taken, why := takenFor(r.sheets)
 	rep.Counts = counts(&r.drawing, r.layers)
 	engraved := map[*dxf.Entity]bool{}
 	original := func(e *dxf.Entity) *dxf.Entity {
@@ -150,7 +155,9 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 			engraved[original(e)] = true
 		}
 	}
-	for _, j := range joins(r.lines) {
+	all := joins(r.lines)
+	for n, j := range all {
+		free := n == len(all)-1
 		loops := j.loops
 		for _, l := range j.outers {
 			if _, used := taken[l.key()]; used {
@@ -170,17 +177,40 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 			}
 			rep.Lines = append(rep.Lines, line)
 		}
-		stroke := lonely(w, j.open)
-		for _, e := range j.ends {
-			if stroke[e.of] {
+		for i := range j.framed {
+			l := j.framed[i].reported("")
+			l.ground = &ground{why: []string{"they are the drawing's frame, or its title block"}}
+			rep.Loops = append(rep.Loops, l)
+		}
+		for _, e := range openAt(w, j) {
+			at := j.open[e.of].pose.back().point(e.at)
+			if engraved[j.open[e.of].from] || free && r.beside(e.at) {
 				continue
 			}
-			rep.Open = append(rep.Open, OpenEnd{e.at, e.from.Layer, e.from.Handle, e.from.Line})
+			rep.Open = append(rep.Open, OpenEnd{at, e.from.Layer, e.from.Handle, e.from.Line})
 		}
 	}
 	for i := range r.stack.twins {
 		t := &r.stack.twins[i]
-		rep.Loops = append(rep.Loops, t.loop.reported(taken[r.stack.kept[t.as]]))
+		l := t.loop.reported(taken[r.stack.kept[t.as]])
+		if l.Role != "" {
+			l.ground = &ground{why: []string{"they are on another sheet of the panel too"}}
+			if g := why[r.stack.kept[t.as]]; g != nil {
+				l.ground.asked = g.asked
+			}
+		}
+		rep.Loops = append(rep.Loops, l)
+	}
+	for _, es := range [][]*dxf.Entity{r.things.byRole[panel.RoleIgnore], r.things.fills} {
+		for _, e := range es {
+			w.Step()
+			if p := e.Path; len(p.Vertices) > 1 {
+				if p.Closed {
+					p = dxf.Path{Vertices: append(slices.Clip(p.Vertices), dxf.Vertex{XY: p.Vertices[0].XY})}
+				}
+				rep.Lines = append(rep.Lines, Line{Path: p, Layer: e.Layer, Filling: e.Fill})
+			}
+		}
 	}
 	for i := range r.stack.leaves {
 		l := &r.stack.leaves[i]
@@ -208,15 +238,20 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 	rep.Circles = circlesOf(rep.Loops)
 	for i := range r.drawing.Entities {
 		if e := &r.drawing.Entities[i]; e.Text != nil {
-			w := Words{Text: *e.Text, Layer: e.Layer}
+			t := Words{Text: *e.Text, Layer: e.Layer}
 			if engraved[e] {
-				w.Role = panel.RoleLettering
+				t.Role = panel.RoleLettering
 			}
-			rep.Texts = append(rep.Texts, w)
+			rep.Texts = append(rep.Texts, t)
 		}
 	}
+	rep.Groups, rep.Left = r.grouped(w, &rep)
 	return rep, r.findings
 }
+
+// beside reports whether a place is outside every panel, where what has no role is left out on purpose: a title block, a
+// remark, a detail. Where there is no panel nobody knows.
+func (r *reading) beside(at dxf.XY) bool { return len(r.sheets) > 0 && sheetAt(r.sheets, at) < 0 }
 
 // joins returns the joined curves: by role, then those without one.
 func joins(c lines) []joined {
@@ -238,12 +273,15 @@ type loopKey struct {
 
 func (l *loop) key() loopKey { return loopKey{l.from, l.area, l.box} }
 
-// takenFor maps loops to the roles that they got.
-func takenFor(sheets []sheet) map[loopKey]panel.Role {
-	out := map[loopKey]panel.Role{}
+// takenFor maps loops to the roles that they got, and to why where that is known.
+func takenFor(sheets []sheet) (map[loopKey]panel.Role, map[loopKey]*ground) {
+	out, why := map[loopKey]panel.Role{}, map[loopKey]*ground{}
 	put := func(role panel.Role, ls ...loop) {
 		for i := range ls {
 			out[ls[i].key()] = role
+			if ls[i].ground != nil {
+				why[ls[i].key()] = ls[i].ground
+			}
 		}
 	}
 	for _, s := range sheets {
@@ -256,7 +294,7 @@ func takenFor(sheets []sheet) map[loopKey]panel.Role {
 		put(panel.RoleBoard, s.boards...)
 		put(panel.RoleLettering, s.closed...)
 	}
-	return out
+	return out, why
 }
 
 func counts(d *dxf.Drawing, ls layers) []Count {
