@@ -108,3 +108,28 @@ func TestProposalIsTheGuess(t *testing.T) {
 		}
 	}
 }
+
+// TestExports: what programs of thirteen kinds make of the same sketches when they save them is read as a builder sees it.
+func TestExports(t *testing.T) {
+	for _, e := range sketch.Exports() {
+		right := 0
+		for seed := uint64(1); seed <= 2*sketch.Kinds; seed++ {
+			s := sketch.Plain(seed)
+			d, l := dxf.Read(t.Context(), e.Source(s), e.Name+".dxf")
+			ps, m := read.Panels(t.Context(), d, read.Options{})
+			l = append(l, m...)
+			why := s.Moved(e.By).Why(ps)
+			if l.HasErrors() {
+				why = append(why, l.Err().Error())
+			}
+			if len(why) == 0 {
+				right++
+				continue
+			}
+			if os.Getenv("TELL") != "" {
+				t.Log(e.Name, seed, s.Name+":", strings.Join(why, "; "))
+			}
+		}
+		require.Equal(t, 2*sketch.Kinds, right, e.Name)
+	}
+}

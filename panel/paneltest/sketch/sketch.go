@@ -38,8 +38,14 @@ const (
 )
 
 // Of returns the sketch of a seed.
-func Of(seed uint64) Sketch {
-	p := &pen{rng: rand.New(rand.NewPCG(seed, 0x6c616d70)), manner: int(seed*7/3) % Manners}
+func Of(seed uint64) Sketch { return drawn(seed, int(seed*7/3)%Manners) }
+
+// Plain returns the sketch of a seed with all of it on layer 0, of one colour and in no blocks, so that it can be had as an
+// Export.
+func Plain(seed uint64) Sketch { return drawn(seed, 0) }
+
+func drawn(seed uint64, manner int) Sketch {
+	p := &pen{rng: rand.New(rand.NewPCG(seed, 0x6c616d70)), manner: manner}
 	p.sketch.Drawing = dxf.Drawing{Name: fmt.Sprintf("sketch-%d.dxf", seed), Units: dxf.Units{Code: 4, Name: "mm", MMPerUnit: 1}}
 	p.language = p.rng.IntN(len(languages))
 	kind := int(seed) % Kinds
