@@ -216,7 +216,7 @@ func TestSwitchingAgainstSimulator(t *testing.T) {
 		"meas tran most max source from=0 to=1.9m\nmeas tran steady find source at=1.9m\nquit\n.endc\n.end\n", 1)
 	deck := filepath.Join(t.TempDir(), "switching.cir")
 	require.NoError(t, os.WriteFile(deck, []byte(text), 0o600))
-	out, err := exec.CommandContext(t.Context(), spice, "-b", deck).CombinedOutput()
+	out, err := batch(t.Context(), spice, deck)
 	require.NoError(t, err, "%s", out)
 	got := func(name string) float64 {
 		m := regexp.MustCompile(`(?m)^` + name + `\s*=\s*(\S+)`).FindSubmatch(out)
@@ -309,7 +309,13 @@ func batch(ctx context.Context, spice, file string) ([]byte, error) {
 	defer cancel()
 	cmd := exec.CommandContext(ctx, spice, "-b", file)
 	cmd.WaitDelay = time.Second // for what it has started and left holding its output
-	return cmd.CombinedOutput()
+	var told bytes.Buffer       // how far it has come, which would stand within lines of the other stream
+	cmd.Stderr = &told
+	out, err := cmd.Output()
+	if err != nil {
+		out = append(out, told.Bytes()...)
+	}
+	return out, err
 }
 
 // simulate runs the deck and returns what it prints for each expression.
