@@ -39,15 +39,16 @@ func allowed() map[string][]string {
 		"panel/paneltest":        with(),
 		"panel/paneltest/sketch": with("panel", "panel/dxf", "panel/lettering"), // for tests
 
-		"led/part":    with(),
-		"led":         with("panel", "led/part"),
-		"led/group":   with("panel", "led"),
-		"led/solve":   with("led", "led/part"),
-		"led/judge":   with("led", "led/part"),                                    // reads what was solved, solves nothing
-		"led/chance":  with("led", "led/part", "led/solve"),                       // solves the console many times
-		"led/design":  with("panel", "led", "led/part", "led/group", "led/solve"), // brings the verbs together
-		"led/light":   with("panel", "panel/lettering", "led", "led/part"),
-		"led/ledtest": with("panel", "led", "led/part", "led/design", "led/judge"), // for tests
+		"led/part":       with(),
+		"led":            with("panel", "led/part"),
+		"led/group":      with("panel", "led"),
+		"led/solve":      with("led", "led/part"),
+		"led/judge":      with("led", "led/part"),                                    // reads what was solved, solves nothing
+		"led/chance":     with("led", "led/part", "led/solve"),                       // solves the console many times
+		"led/design":     with("panel", "led", "led/part", "led/group", "led/solve"), // brings the verbs together
+		"led/light":      with("panel", "panel/lettering", "led", "led/part"),
+		"led/photontest": {},                                                          // for tests of led/light, with which it shares nothing
+		"led/ledtest":    with("panel", "led", "led/part", "led/design", "led/judge"), // for tests
 
 		"board":           with("panel", "led", "led/part"), // the room that it keeps out of is the panel's
 		"board/footprint": with("board", "led", "led/part"),

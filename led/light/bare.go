@@ -1,42 +1,62 @@
 package light
 
 import (
+	"fmt"
 	"math"
 
 	"lampblack/panel/diag"
 )
 
-// Unscattered returns the share of the light that passes the diffuser without being scattered once, exp(-d/z0) by the transport
-// path of its grade (Beer and Lambert): an estimate from above, since real pigments scatter forward and so more often.
+// Unscattered returns the share of the light that passes the diffuser without being scattered once.
 func (s Stack) Unscattered() float64 {
 	if s.Diffuser <= 0 {
 		return 1
 	}
-	d := diffuser(s.Diffuser.MM(), unit(s.Transmission)/(1-min(unit(s.Absorption), 0.99)))
-	return math.Exp(-d.d / d.z0)
+	return unit(s.Transmission) * (1 - unit(s.Haze))
 }
 
-// mostUnscattered returns the greatest share of unscattered light with which the LEDs count as hidden: that of a sheet of 1.25
-// transport paths, below which diffusion theory no longer describes it (see deepest).
-func mostUnscattered() float64 { return math.Exp(-1/deepest) * (1 - 1e-9) }
+// mostSpot is how many times as bright the place over an LED may look as it would in light from all sides, before the LEDs count
+// as showing: as much as a character may change from its brightest place to its darkest (UsualLimits).
+const mostSpot = 2
 
 // judgeBare tells of a diffuser that hides no LED from an eye straight before it.
-func judgeBare(s Stack) diag.List {
+func judgeBare(s Stack, f Field) diag.List {
 	var l diag.List
-	share := s.Unscattered()
-	if share < mostUnscattered() {
+	if f.Spot <= mostSpot {
 		return l
 	}
 	what := "without a diffuser every LED shows straight on"
 	if s.Diffuser > 0 {
 		name := s.Grade
 		if name == "" {
-			name = "a diffuser"
+			name = "the diffuser"
 		}
 		what = name + " hides no LED straight on"
 	}
-	l.Add(diag.Warning, "light-shows-leds", "%s: up to %.0f %% of the light passes unscattered, so that through clear engraving each LED shows as a bright point; the pictures hold for frosted engraving",
-		what, 100*share).About("stack.grade", "stack.transmission", "stack").
-		Fix("use a denser grade, as opal-medium, or leave the engraving frosted")
+	advice := "use a denser grade, as opal-medium"
+	switch {
+	case s.Finish == Clear && math.IsInf(f.Spot, 1):
+		what += ": through clear engraving each is a bright point in the dark"
+	case s.Finish == Clear:
+		what += fmt.Sprintf(": through clear engraving each is a point %s times as bright as the light round it", times(f.Spot))
+	case math.IsInf(f.Spot, 1):
+		what += ", even through frosted engraving"
+	default:
+		what += fmt.Sprintf(": even through frosted engraving it is %s times as bright over each as by scattered light alone", times(f.Spot))
+	}
+	keys := []string{"stack.grade", "stack.transmission", "stack"}
+	if s.Finish == Clear {
+		advice = "frost the engraving, engraving: {finish: frosted}, or use a denser grade, as opal-dense"
+		keys = append([]string{"engraving.finish"}, keys...)
+	}
+	l.Add(diag.Warning, "light-shows-leds", "%s", what).About(keys...).Fix("%s", advice)
 	return l
+}
+
+// times says a ratio with the digits that count.
+func times(v float64) string {
+	if v < 10 {
+		return fmt.Sprintf("%.1f", v)
+	}
+	return fmt.Sprintf("%.2g", v)
 }

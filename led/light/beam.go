@@ -152,7 +152,8 @@ func (b beam) lux(r2 float64) float64 {
 	return settled(e)
 }
 
-// profile is a beam's lux over the square of the distance, tabled: on a panel it is asked for many million times.
+// profile is the light of a beam in a plane that its slant has brought it to, lx, over the square of the distance, tabled: on a
+// panel it is asked for many million times.
 //
 // The table is linear in r², in which every lobe is smooth; between its entries it is within 3e-4 of the value on the axis
 // (tested; a hole's edge is what is least smooth).
@@ -160,9 +161,14 @@ type profile struct {
 	per   float64 // entries per mm²
 	reach float64 // mm
 	v     []float64
+	lit   float64   // reach on the diffuser's back, mm
+	moved []float64 // where light of the distances lit·i/(len-1) on the back has come to, mm; empty: nowhere
 }
 
-const profileSteps = 1 << 13
+const (
+	profileSteps = 1 << 13
+	movedSteps   = 1 << 11
+)
 
 // nothing is the share of the light on the axis below which an LED is not followed: a hundred LEDs that far away are still
 // a ten thousandth. farthest bounds the reach, in heights above the LED.
@@ -171,7 +177,7 @@ const (
 	farthest = 12
 )
 
-func newProfile(b beam) profile {
+func newProfile(b beam, to plane) profile {
 	most, reach := 0.0, b.z
 	for i := range farthest * 20 {
 		r := b.z * float64(i) / 20
@@ -181,11 +187,58 @@ func newProfile(b beam) profile {
 			reach = b.z * float64(i+1) / 20
 		}
 	}
-	p := profile{per: profileSteps / (reach * reach), reach: reach, v: make([]float64, profileSteps+2)}
+	p := profile{reach: reach, lit: reach, v: make([]float64, profileSteps+2)}
+	if len(to.gain) == 0 {
+		p.per = profileSteps / (reach * reach)
+		for i := range profileSteps + 1 {
+			p.v[i] = b.lux(float64(i) / p.per)
+		}
+		return p
+	}
+	p.moved = make([]float64, movedSteps+1)
+	step := reach / movedSteps
+	for i := range p.moved {
+		r := float64(step * float64(i))
+		_, aside := to.at(r / b.z)
+		p.moved[i] = r + aside
+		if i > 0 { // rays do not cross
+			p.moved[i] = max(p.moved[i], p.moved[i-1]+float64(step/8))
+		}
+	}
+	p.reach = p.moved[movedSteps]
+	p.per = profileSteps / (p.reach * p.reach)
+	// The light of a ring is spread over the ring that it comes to.
+	spread := func(i int) float64 {
+		if i == 0 {
+			f := step / p.moved[1]
+			return float64(f * f)
+		}
+		a, b := max(i-1, 0), min(i+1, movedSteps)
+		return float64(step*float64(i)) / p.moved[i] * float64(step*float64(b-a)) / (p.moved[b] - p.moved[a])
+	}
+	k := 0
 	for i := range profileSteps + 1 {
-		p.v[i] = b.lux(float64(i) / p.per)
+		at := math.Sqrt(float64(i) / p.per)
+		for k+1 < movedSteps && p.moved[k+1] < at {
+			k++
+		}
+		f := min((at-p.moved[k])/(p.moved[k+1]-p.moved[k]), 1)
+		r := float64(step * (float64(k) + f))
+		gain, _ := to.at(r / b.z)
+		p.v[i] = float64(b.lux(float64(r*r))*gain) * (float64(spread(k)*(1-f)) + float64(spread(k+1)*f))
 	}
 	return p
+}
+
+// to returns where light at a distance on the diffuser's back has come to.
+func (p profile) to(r float64) float64 {
+	if len(p.moved) == 0 {
+		return r
+	}
+	x := min(r/p.lit, 1) * movedSteps
+	k := min(int(x), movedSteps-1)
+	f := x - float64(k)
+	return float64(p.moved[k]*(1-f)) + float64(p.moved[k+1]*f)
 }
 
 // at returns the lux per candela; r2 within the reach.
@@ -194,4 +247,13 @@ func (p profile) at(r2 float64) float64 {
 	i := int(x)
 	f := x - float64(i)
 	return float64(p.v[i]*(1-f)) + float64(p.v[i+1]*f)
+}
+
+// profiles returns those of all beams in a plane.
+func profiles(beams []beam, to plane) []profile {
+	out := make([]profile, len(beams))
+	for i, b := range beams {
+		out[i] = newProfile(b, to)
+	}
+	return out
 }

@@ -1,22 +1,21 @@
 package light
 
 import (
-	"math"
-
 	"lampblack/panel"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
 
-// bounced returns the light that comes to the diffuser after going to and fro between it and what faces it, on a grid like
-// that of the direct light; inside tells which share of a cell is panel (nil: all).
+// bounced returns the light that comes to the diffuser after going to and fro between it and what faces it, on a coarse grid that
+// covers that of the direct light; inside tells which share of a cell is panel (nil: all).
 //
-// The diffuser sends the share rd of what it gets back, evenly to all directions, to a plane h mm behind it; that sends rb of
-// it on, and so forth: a plane gets the other's light through lambert's kernel. What leaves beside the panel, into openings
+// The diffuser sends the share first of the LEDs' own light, and rd of what comes from all sides, back evenly to all
+// directions, to a plane h mm behind it; that sends rb of it on, and so forth: a plane gets the other's light through lambert's
+// kernel. What leaves beside the panel, into openings
 // and bodies, is lost. The series falls by rd·rb < 1 a turn at least and is followed to a ten thousandth. The light is
 // smooth, as the kernel is h wide, so that cells of about h/3 carry it (the kernel's spectrum (kh)·K1(kh) is 1e-7 there).
-func bounced(watch *work.Watch, direct Grid, inside func(Grid) []float64, rd, rb, h float64) Grid {
-	if rd <= 0 || rb <= 0 || direct.Max() == 0 {
+func bounced(watch *work.Watch, direct Grid, inside func(Grid) []float64, first, rd, rb, h float64) Grid {
+	if first <= 0 || rb <= 0 || direct.Max() == 0 {
 		return direct.blank()
 	}
 	n := max(1, int(min(max(h/3, 1), 4)/direct.Step.MM()))
@@ -64,27 +63,23 @@ func bounced(watch *work.Watch, direct Grid, inside func(Grid) []float64, rd, rb
 	for i, v := range c.V {
 		now[i] = v * mask[i]
 	}
-	first := c.Max()
+	brightest := c.Max()
 	sum := c.blank()
+	share := first
 	for range 64 {
 		watch.Look()
-		now = across(across(now, rd), rb)
+		now = across(across(now, share), rb)
+		share = rd
 		most := 0.0
 		for i, v := range now {
 			sum.V[i] += v
 			most = max(most, v)
 		}
-		if most < 1e-4*first {
+		if most < 1e-4*brightest {
 			break
 		}
 	}
-	out := sum.Resampled(direct.Origin, direct.Step, direct.W, direct.H)
-	if inside != nil {
-		for i, m := range inside(out) {
-			out.V[i] *= m
-		}
-	}
-	return out
+	return sum
 }
 
 // inside returns which share of each cell of a grid is panel: within the outline, and neither body nor opening.
@@ -122,33 +117,4 @@ func within(watch *work.Watch, rings []geom.Ring) func(Grid) []float64 {
 		}
 		return out
 	}
-}
-
-// spread returns the luminance, cd/m², of the lettering where light falls on the diffuser, lx: what passes the sheets,
-// blurred by them, leaves evenly in all directions (Lambert: L = E/π).
-func spread(watch *work.Watch, g Grid, s Stack) Grid {
-	d := s.sheet()
-	face := max(s.Face, 0).MM()
-	step := g.Step.MM()
-	// The blur falls by exp(-πr/(d+2ze)); what comes round is then a hundredth of it or less.
-	room := int(math.Ceil((2*(d.d+2*d.ze) + face) / step))
-	w, h := fast(g.W+room), fast(g.H+room)
-	sp := transformed(watch, g.V, g.W, g.H, w, h)
-	share := unit(s.Transmission) * unit(s.FaceTransmission) / math.Pi
-	sp.times(step, func(k float64) float64 { return share * d.mtf(k) * faceMTF(face, k) })
-	out := g
-	out.V = sp.field(g.W, g.H)
-	for i, v := range out.V {
-		out.V[i] = max(v, 0)
-	}
-	return out
-}
-
-// sheet returns the diffuser.
-func (s Stack) sheet() sheet {
-	t, a := unit(s.Transmission), unit(s.Absorption)
-	if s.Diffuser <= 0 || t <= 0 || a >= 1 {
-		return sheet{}
-	}
-	return diffuser(s.Diffuser.MM(), t/(1-a))
 }

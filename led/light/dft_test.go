@@ -120,12 +120,13 @@ func TestNoFusedProducts(t *testing.T) {
 	}
 }
 
-func BenchmarkSpread(b *testing.B) {
+func BenchmarkBlurred(b *testing.B) {
 	g := Grid{Step: gridStep, W: 601, H: 401, V: make([]float64, 601*401)}
 	for i := range g.V {
 		g.V[i] = float64(i % 97)
 	}
+	o := newOptics(nil, UsualStack())
 	for b.Loop() {
-		spread(nil, g, UsualStack())
+		blurred(nil, g, UsualStack(), o.blur)
 	}
 }

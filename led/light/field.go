@@ -8,18 +8,17 @@
 //
 // Method. Every LED shines by its kind's table or as I0·cos^m θ, in proportion to its current, out of its hole, whose wall
 // cuts it off (beam.go), and E = I·cos θ/r² arrives on the diffuser where no body, opening or edge of the panel is in the way
-// (shadow.go, shine.go). Light that the diffuser sends back comes again from the board (bounce.go). The diffuser blurs by the
-// diffusion of light in a turbid slab and the face by refraction (optics.go), both as a product of Fourier transforms
-// (fourier.go). Error of this computation, against the sums done one by one: below 1 % of the value (tested). Error of the
+// (shadow.go, shine.go). Light that the diffuser sends back comes again from the board (bounce.go). What passes the diffuser
+// keeps its direction, in part, and what does not is blurred as radiative transfer in a turbid slab has it (optics.go, slab.go), as a
+// product of Fourier transforms (fourier.go); the eye is straight before the panel, and the stack's finish says which light it sees. Error of this computation, against the sums done one by one: below 1 % of the value (tested). Error of the
 // model: LEDs of one kind differ by a factor of two in intensity, so figures are for comparing places and designs.
 //
-// Left out: other LEDs' bodies as obstacles, reflections at the walls of bodies and edges, the layers of air between the
-// sheets, and the dependence of the diffuser's transmission on the angle.
+// Left out: other LEDs' bodies as obstacles, reflections at the walls of bodies and edges, and the layers of air between the
+// sheets.
 package light
 
 import (
 	"context"
-	"math"
 
 	"lampblack/led"
 	"lampblack/panel"
@@ -35,7 +34,8 @@ type Field struct {
 	Words   []Lit // of the texts
 	Chars   []Lit // of the texts
 	Layers  []Layer
-	Assumed bool // an LED kind of unknown intensity was taken to have 0.1 cd: only ratios mean something
+	Spot    float64 // how many times as bright the place over an LED looks as without the light that keeps its direction; 0: no LED
+	Assumed bool    // an LED kind of unknown intensity was taken to have 0.1 cd: only ratios mean something
 }
 
 // Layer is the luminance, cd/m², that lettering would have anywhere on the panel, from the LEDs of one colour.
@@ -61,7 +61,10 @@ func (f Field) Total() Grid {
 func Evaluate(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.Wiring, s Stack) (f Field) {
 	work.Until(ctx, func(watch *work.Watch) {
 		if spots := spotsOf(watch, p, e); len(spots) > 0 {
-			f.Layers, f.Assumed = luminance(watch, p, w, s, 0)
+			o := newOptics(watch, s)
+			f.Layers, f.Assumed = luminance(watch, p, w, s, o, 0)
+			_, beams, _ := lamps(p, w, s)
+			f.Spot = o.spot(watch, s, beams)
 			f.measure(watch, spots)
 		}
 	})
@@ -110,26 +113,20 @@ const (
 	gridCells = 1_000_000
 )
 
-// luminance returns the light of the whole panel by colour, in the order in which the wiring's LEDs name them. With step 0
-// it chooses one: half a millimetre, less where LEDs stand close behind the diffuser, more for panels above half a metre. A
-// finer step is interpolated where the light has no finer detail.
-func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, step geom.Nm) (layers []Layer, assumed bool) {
+// luminance returns the light of the whole panel by colour, in the order in which the wiring's LEDs name them, on a grid of the
+// step, or with step 0 of one that it chooses (stepFor). A finer step is interpolated where the light has no finer detail.
+func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, o optics, step geom.Nm) (layers []Layer, assumed bool) {
 	box := p.Outline.Box()
 	all, beams, assumed := lamps(p, w, s)
 	if box.Empty() || len(all) == 0 || box.Grown(geom.Millimetre).Empty() {
 		return nil, assumed
 	}
-	own := gridStep
-	// Spectra fall as exp(-kz); a quarter of the height leaves nothing beyond what the grid can carry.
-	if z := geom.MM(s.Distance() / 4); z < own {
-		own = z
+	own := stepFor(s, o, box)
+	g := newGrid(box, own, 0)
+	at := ground{
+		inside: inside(watch, p), walls: walls(p),
+		face: within(watch, []geom.Ring{p.Outline.CounterClockwise().Ring(wallTolerance)})(g), // outside there is no diffuser
 	}
-	area := float64(box.W()) * float64(box.H())
-	least := geom.Nm(math.Ceil(math.Sqrt(area / gridCells)))
-	own = max(own, least, geom.Millimetre/10)
-	ws, in := walls(p), inside(watch, p)
-	rb, h := s.back()
-	var face []float64 // what of each cell is panel: outside there is no diffuser
 	var colours [][3]uint8
 	for _, l := range all {
 		known := false
@@ -148,23 +145,12 @@ func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, step geo
 			}
 		}
 		watch.Look()
-		direct := shine(watch, newGrid(box, own, 0), mine, beams, ws)
-		if face == nil {
-			face = within(watch, []geom.Ring{p.Outline.CounterClockwise().Ring(wallTolerance)})(direct)
-		}
-		watch.Look()
-		for i, m := range face {
-			direct.V[i] *= m
-		}
-		watch.Look()
-		lit := direct.plus(bounced(watch, direct, in, s.Reflection(), rb, h))
-		watch.Look()
-		g := spread(watch, lit, s)
+		lit := o.seen(watch, g, s, mine, beams, at).total()
 		if step > 0 && step < own {
-			step = max(step, least/4+1)
-			g = g.Resampled(g.Origin, step, int(geom.Nm(g.W-1)*own/step)+1, int(geom.Nm(g.H-1)*own/step)+1)
+			step = max(step, leastStep(box)/4+1)
+			lit = lit.Resampled(g.Origin, step, int(geom.Nm(g.W-1)*own/step)+1, int(geom.Nm(g.H-1)*own/step)+1)
 		}
-		layers = append(layers, Layer{c, g})
+		layers = append(layers, Layer{c, lit})
 	}
 	return layers, assumed
 }

@@ -95,7 +95,7 @@ func Judge(watch *work.Watch, p panel.Panel, f Field, s Stack, lim Limits) diag.
 		}
 	}
 	if f.Mean > 0 && lim.Hot > 0 {
-		l = append(l, judgeBare(s)...)
+		l = append(l, judgeBare(s, f)...)
 	}
 	if f.Assumed {
 		l.Add(diag.Note, "light-intensity-unknown", "the luminous intensity of an LED kind is not known: only ratios of its light mean something").

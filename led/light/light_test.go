@@ -51,7 +51,7 @@ func TestEvaluateOneLED(t *testing.T) {
 	for _, c := range spotsOf(nil, p, nil)[0].chars {
 		for _, q := range c.points {
 			d := q.Sub(p.LEDs[0].At)
-			mean += c.area * 0.5 * 0.5 / math.Pi * plane(lobe(30), 10, d.X.MM()*d.X.MM()+d.Y.MM()*d.Y.MM())
+			mean += c.area * 0.5 * 0.5 / math.Pi * pointLux(lobe(30), 10, d.X.MM()*d.X.MM()+d.Y.MM()*d.Y.MM())
 			n += c.area
 		}
 	}

@@ -35,61 +35,70 @@ func shaded() (panel.Panel, led.Wiring) {
 }
 
 // The fast way against brute force: at places all over the panel, the luminance summed up over a fine square grid of what
-// every LED sends there if no wall is crossed, times the diffuser's series of images. Bounces off (no reflection), since they
-// have an oracle of their own.
+// every LED sends to the diffuser if no wall is crossed, moved aside by its slant, times the blur as a function of the distance.
+// Bounces off (no reflection), since they have an oracle of their own.
 func TestFieldAgainstBruteForce(t *testing.T) {
 	p, w := shaded()
 	s := UsualStack()
-	s.Board, s.SheetReflection, s.Face = 0, 0, 0
-	layers, _ := luminance(nil, p, w, s, 0)
+	s.Board, s.SheetReflection = 0, 0
+	o := newOptics(nil, s)
+	layers, _ := luminance(nil, p, w, s, o, 0)
 	require.Len(t, layers, 1)
-	fine, _ := luminance(nil, p, w, s, geom.Millimetre/4)
+	fine, _ := luminance(nil, p, w, s, o, geom.Millimetre/4)
 	require.Equal(t, geom.Millimetre/4, fine[0].Step)
 	ws := walls(p)
 	all, beams, _ := lamps(p, w, s)
 	const cell = 0.25
-	var xs, ys, es []float64
+	type ray struct{ x, y, e float64 }
+	var parts [2][]ray
 	for j := range int(40 / cell) {
 		for i := range int(80 / cell) {
-			x, y := (float64(i)+0.5)*cell, (float64(j)+0.5)*cell
-			e := 0.0
 			for _, l := range all {
 				lx, ly := l.at.X.MM(), l.at.Y.MM()
 				// Four points a cell, so that shadows' edges are as fine as the blur needs.
 				for k := range 4 {
-					qx, qy := x+(float64(k%2)-0.5)*cell/2, y+(float64(k/2)-0.5)*cell/2
-					if !crossed(ws, lx, ly, qx, qy) {
-						e += l.candela / 4 * beams[l.beam].lux((qx-lx)*(qx-lx)+(qy-ly)*(qy-ly))
+					x, y := (float64(i)+0.25+float64(k%2)/2)*cell-lx, (float64(j)+0.25+float64(k/2)/2)*cell-ly
+					r := math.Hypot(x, y)
+					e := l.candela * beams[l.beam].lux(r*r) * cell * cell / 4
+					if e < 1e-4 || crossed(ws, lx, ly, lx+x, ly+y) {
+						continue
+					}
+					for n, to := range []plane{o.scattered, o.straight} {
+						gain, aside := to.at(r / beams[l.beam].z)
+						x, y := lx+x*(1+aside/r), ly+y*(1+aside/r)
+						if x > 0 && x < 80 && y > 0 && y < 40 { // outside there is no diffuser
+							parts[n] = append(parts[n], ray{x, y, e * gain})
+						}
 					}
 				}
 			}
-			if e > 0 {
-				xs, ys, es = append(xs, x), append(ys, y), append(es, e)
-			}
 		}
 	}
-	blur := s.sheet()
-	table := make([]float64, 100*100)
-	for i := range table {
-		table[i] = blur.psf(float64(i) / 100)
+	var blur [2][]float64
+	for n, c := range []curve{o.blur, o.softened} {
+		blur[n] = make([]float64, 3000)
+		for i := range blur[n] {
+			blur[n][i] = hankel(c.at, float64(i)/30, furthest) / (4 * math.Pi * math.Pi)
+		}
 	}
 	worst, brightest := 0.0, layers[0].Max()
 	for _, q := range []geom.Pt{
 		geom.PtMM(12, 9), geom.PtMM(20, 10), geom.PtMM(30, 20), geom.PtMM(40.3, 19.7), geom.PtMM(45, 11), geom.PtMM(55, 30), geom.PtMM(70, 35),
 		geom.PtMM(26.8, 27), geom.PtMM(50, 10), geom.PtMM(5, 35), geom.PtMM(33.3, 9.1), geom.PtMM(15, 29),
 	} {
-		sum := 0.0
-		for i, e := range es {
-			sum += e * table[int(math.Hypot(xs[i]-q.X.MM(), ys[i]-q.Y.MM())*100+0.5)]
+		want := 0.0
+		for n, rays := range parts {
+			for _, e := range rays {
+				want += e.e * blur[n][int(math.Hypot(e.x-q.X.MM(), e.y-q.Y.MM())*30+0.5)]
+			}
 		}
-		want := sum * cell * cell * s.Transmission * s.FaceTransmission / math.Pi
 		got := layers[0].At(q)
-		if want < 1e-3*brightest {
-			require.InDelta(t, want, got, 1e-4*brightest, "%v", q)
+		if want < 5e-2*brightest {
+			require.InDelta(t, want, got, 5e-3*brightest, "%v", q)
 			continue
 		}
 		worst = max(worst, math.Abs(got/want-1))
-		require.InEpsilon(t, want, got, 0.01, "%v", q)
+		require.InEpsilon(t, want, got, 0.02, "%v", q)
 		require.InEpsilon(t, got, fine[0].At(q), 0.002, "%v", q)
 	}
 	t.Logf("largest difference %.2f %%", 100*worst)
@@ -105,7 +114,7 @@ func TestBounces(t *testing.T) {
 			direct.V[j*400+i] = 1000
 		}
 	}
-	all := bounced(nil, direct, nil, rd, rb, h)
+	all := bounced(nil, direct, nil, rd, rd, rb, h)
 	// Of the two passes each loses 6 % or less beyond the grid's edge.
 	require.InEpsilon(t, direct.sum()/(1-rd*rb), direct.sum()+all.sum(), 0.03)
 	for _, v := range all.V {
@@ -116,9 +125,9 @@ func TestBounces(t *testing.T) {
 	s := UsualStack()
 	in := inside(nil, p)
 	lit, beams, _ := lamps(p, w, s)
-	d := shine(nil, newGrid(p.Outline.Box(), geom.Millimetre/2, 0), lit, beams, walls(p))
+	d := shine(nil, newGrid(p.Outline.Box(), geom.Millimetre/2, 0), lit, profiles(beams, plane{}), walls(p))
 	const weak = 0.01 // so that one turn is all that counts
-	got := bounced(nil, d, in, weak, 1, h)
+	got := bounced(nil, d, in, weak, weak, 1, h)
 	// One turn summed up on cells of 1 mm.
 	type cell struct{ x, y, v float64 }
 	var from, back []cell
@@ -149,8 +158,7 @@ func TestBounces(t *testing.T) {
 	}
 }
 
-// Energy: of the light that LEDs send to the diffuser of a wide panel, what leaves the front is its transmission's share of
-// all that arrives, directly and after bounces, and no more light leaves and is absorbed than there was.
+// Energy: through sheets that absorb nothing all light that LEDs send to a wide panel leaves its front or is swallowed behind it.
 func TestEnergyBalance(t *testing.T) {
 	p, w := desk(slew(), geom.PtMM(150, 150), geom.PtMM(160, 152))
 	p.Outline = geom.Rect(geom.Box{Max: geom.PtMM(300, 300)})
@@ -158,23 +166,24 @@ func TestEnergyBalance(t *testing.T) {
 		for i := range w.LEDs {
 			w.LEDs[i].Kind.HalfAngle = k
 		}
-		s := UsualStack()
-		s.Face, s.FaceTransmission = 0, 1
-		lit, beams, _ := lamps(p, w, s)
-		d := shine(nil, newGrid(p.Outline.Box(), geom.Millimetre/2, 0), lit, beams, walls(p))
-		// cos^m sends 2π/(m+1) lm per cd into the half space (the integral of I over it); the reach leaves a little out.
-		m := lobe(k)
-		lumen := 2 * 0.5 * 2 * math.Pi / (m + 1)
-		require.InEpsilon(t, lumen, d.sum()/1e6, 0.01, "half angle %g", k)
-		rb, h := s.back()
-		b := bounced(nil, d, inside(nil, p), s.Reflection(), rb, h)
-		arrived := (d.sum() + b.sum()) / 1e6
-		layers, _ := luminance(nil, p, w, s, 0)
-		front := layers[0].sum() / 1e6 * math.Pi
-		require.InEpsilon(t, s.Transmission*arrived, front, 0.01, "the blur loses nothing but at the edges")
-		swallowed := s.Absorption*arrived + s.Reflection()*arrived*(1-rb)
-		require.InEpsilon(t, lumen, front+swallowed, 0.02, "all light is accounted for")
-		require.LessOrEqual(t, front+swallowed, lumen*1.002)
+		for _, grade := range Grades() {
+			s := UsualStack().WithDiffuser(grade)
+			s.Face, s.FaceTransmission, s.Absorption = 0, 1, 0
+			o := newOptics(nil, s)
+			lit, beams, _ := lamps(p, w, s)
+			d := shine(nil, newGrid(p.Outline.Box(), geom.Millimetre/2, 0), lit, profiles(beams, plane{}), walls(p))
+			// cos^m sends 2π/(m+1) lm per cd into the half space (the integral of I over it); the reach leaves a little out.
+			m := lobe(k)
+			lumen := 2 * 0.5 * 2 * math.Pi / (m + 1)
+			require.InEpsilon(t, lumen, d.sum()/1e6, 0.01, "half angle %g", k)
+			rb, h := s.back()
+			b := bounced(nil, d, inside(nil, p), o.sentBack(lit, beams, plane{}), o.again, rb, h)
+			layers, _ := luminance(nil, p, w, s, o, 0)
+			front := layers[0].sum() / 1e6 * math.Pi
+			back := (o.sentBack(lit, beams, plane{})*d.sum() + o.again*b.sum()) / 1e6
+			require.InDelta(t, 1, o.again+o.around.at(0)*math.Pi, 0.01, "%s: of light from all sides nothing is lost", grade)
+			require.InEpsilon(t, lumen, front+back*(1-rb), 0.04, "%s, half angle %g: all light is accounted for", grade, k)
+		}
 	}
 }
 
@@ -230,7 +239,7 @@ func BenchmarkLuminance(b *testing.B) {
 	p, w := wide()
 	b.Run("open", func(b *testing.B) {
 		for b.Loop() {
-			luminance(nil, p, w, UsualStack(), geom.Millimetre/4)
+			luminance(nil, p, w, UsualStack(), newOptics(nil, UsualStack()), geom.Millimetre/4)
 		}
 	})
 	for i := range 10 {
@@ -240,7 +249,7 @@ func BenchmarkLuminance(b *testing.B) {
 	}
 	b.Run("with bodies", func(b *testing.B) {
 		for b.Loop() {
-			luminance(nil, p, w, UsualStack(), geom.Millimetre/4)
+			luminance(nil, p, w, UsualStack(), newOptics(nil, UsualStack()), geom.Millimetre/4)
 		}
 	})
 }
@@ -298,9 +307,9 @@ func TestOddStacks(t *testing.T) {
 	}
 }
 
-// plane returns the illuminance, lx, on a plane at height z mm from a source of 1 cd, at a distance from the axis whose
+// pointLux returns the illuminance, lx, on a plane at height z mm from a source of 1 cd, at a distance from the axis whose
 // square is r2 mm²: cos^(m+3) θ / z².
-func plane(m, z, r2 float64) float64 {
+func pointLux(m, z, r2 float64) float64 {
 	return 1e6 / float64(z*z) * math.Pow(1+r2/float64(z*z), -(m+3)/2)
 }
 
@@ -311,10 +320,4 @@ func (g Grid) sum() float64 {
 		s += v
 	}
 	return s * g.Step.MM() * g.Step.MM()
-}
-
-// variance returns the blur's variance along one axis, mm²: -d²/dk² of mtf at 0.
-func (s sheet) variance() float64 {
-	a, b, c := s.z0+s.ze, s.ze, s.d+float64(2*s.ze)
-	return (float64(c*c) - float64(a*a) - float64(3*b*b)) / 3
 }

@@ -28,16 +28,16 @@ func TestLobe(t *testing.T) {
 // axis for m = 1 and m = 4.8188.
 func TestPointSource(t *testing.T) {
 	const z = 10.0
-	require.InEpsilon(t, 5000.0, 0.5*plane(1, z, 0), 1e-12)
+	require.InEpsilon(t, 5000.0, 0.5*pointLux(1, z, 0), 1e-12)
 	for m, shares := range map[float64]map[float64]float64{
 		1:      {15: 0.8705, 30: 0.5625, 45: 0.2500, 60: 0.0625},
 		4.8188: {15: 0.7626, 30: 0.3248, 45: 0.0666, 60: 0.0044},
 	} {
 		b := newBeam(part.LED{HalfAngle: halfAngle(m)}, geom.MM(3), Stack{Gap: geom.MM(z)})
-		table := newProfile(b)
+		table := newProfile(b, plane{})
 		for angle, share := range shares {
 			r := z * math.Tan(angle*math.Pi/180)
-			require.InDelta(t, share, plane(m, z, r*r)/plane(m, z, 0), 6e-5, "m %g at %g°", m, angle)
+			require.InDelta(t, share, pointLux(m, z, r*r)/pointLux(m, z, 0), 6e-5, "m %g at %g°", m, angle)
 			require.InDelta(t, share, b.lux(r*r)/b.lux(0), 1e-4)
 			if r < table.reach {
 				require.InDelta(t, share, table.at(r*r)/table.at(0), 1e-4)
@@ -51,7 +51,7 @@ func TestProfileIsTheBeam(t *testing.T) {
 	for _, angle := range []float64{5, 10, 30, 60, 80} {
 		for _, sunk := range []float64{0, 1} {
 			b := newBeam(part.LED{HalfAngle: angle}, geom.MM(3), Stack{Gap: geom.MM(8), Sunk: geom.MM(sunk), SheetReflection: 0.8})
-			p := newProfile(b)
+			p := newProfile(b, plane{})
 			for i := range 997 {
 				r := p.reach * float64(i) / 1000
 				require.InDelta(t, b.lux(r*r), p.at(r*r), 3e-4*b.lux(0), "half angle %g, sunk %g, r %g", angle, sunk, r)
@@ -68,7 +68,7 @@ func TestTwoLEDsFlatInTheMiddle(t *testing.T) {
 		m, z := lobe(angle), 10.0
 		e := func(x, d float64) float64 {
 			l, r := x-d*z/2, x+d*z/2
-			return plane(m, z, l*l) + plane(m, z, r*r)
+			return pointLux(m, z, l*l) + pointLux(m, z, r*r)
 		}
 		bend := func(d float64) float64 { const h = 0.05; return e(-h, d) - 2*e(0, d) + e(h, d) }
 		require.Less(t, bend(d*0.99), 0.0, "closer than %g z the middle is a hill", d)
@@ -91,7 +91,7 @@ func TestRipple(t *testing.T) {
 			sum := 0.0
 			for i := -60; i <= 60; i++ {
 				r := x - float64(i)*d
-				sum += plane(ours, z, r*r)
+				sum += pointLux(ours, z, r*r)
 			}
 			return sum
 		}
@@ -102,7 +102,7 @@ func TestRipple(t *testing.T) {
 			for i := -25; i <= 25; i++ {
 				for j := -25; j <= 25; j++ {
 					dx, dy := x-float64(i)*q, y-float64(j)*q
-					sum += plane(ours, z, dx*dx+dy*dy)
+					sum += pointLux(ours, z, dx*dx+dy*dy)
 				}
 			}
 			return sum
@@ -122,7 +122,7 @@ func TestFlatSquareAndRing(t *testing.T) {
 			e := func(x float64) float64 {
 				sum := 0.0
 				for _, q := range at {
-					sum += plane(m-1, z, (q[0]-x)*(q[0]-x)+q[1]*q[1])
+					sum += pointLux(m-1, z, (q[0]-x)*(q[0]-x)+q[1]*q[1])
 				}
 				return sum
 			}
@@ -158,7 +158,7 @@ func TestFlatLine(t *testing.T) {
 				sum := 0.0
 				for i := range n {
 					q := x - (float64(i)-float64(n-1)/2)*d
-					sum += plane(m-1, z, q*q)
+					sum += pointLux(m-1, z, q*q)
 				}
 				return sum
 			}

@@ -146,6 +146,7 @@ type search struct {
 	sites  []geom.Pt // where an LED may be
 	light  [][]float64
 	ws     []wall
+	optics optics
 	direct radial
 	around radial
 	rng    *rand.Rand
@@ -169,7 +170,7 @@ const (
 )
 
 func newSearch(w *work.Watch, p panel.Panel, o Options, fixed []panel.Hole) *search {
-	s := &search{watch: w, p: p, o: o, fixed: fixed, spots: spotsOf(w, p, nil), ws: walls(p), rng: rand.New(rand.NewPCG(o.Seed, 0x6c616d70))}
+	s := &search{watch: w, p: p, o: o, fixed: fixed, spots: spotsOf(w, p, nil), ws: walls(p), optics: newOptics(w, o.Stack), rng: rand.New(rand.NewPCG(o.Seed, 0x6c616d70))}
 	all := 0
 	for _, t := range s.spots {
 		for _, c := range t.chars {
@@ -285,18 +286,16 @@ func (s *search) profiles() (direct, around radial) {
 	p := panel.Panel{LEDs: []panel.Hole{{At: geom.PtMM(half, half), D: s.o.Hole}}}
 	w := led.Wiring{LEDs: []led.LED{{Kind: s.o.Kind}}, Strings: []led.String{{LEDs: []int{0}, Nominal: s.o.Current}}}
 	all, beams, _ := lamps(p, w, s.o.Stack)
-	g := shine(s.watch, newGrid(geom.Box{Max: geom.PtMM(2*half, 2*half)}, gridStep, 0), all, beams, nil)
-	rb, h := s.o.Stack.back()
-	b := bounced(s.watch, g, nil, s.o.Stack.Reflection(), rb, h)
+	g := newGrid(geom.Box{Max: geom.PtMM(2*half, 2*half)}, gridStep, 0)
 	table := func(g Grid) radial {
-		g = spread(s.watch, g, s.o.Stack)
 		r := make(radial, half*4)
 		for i := range r {
 			r[i] = g.At(geom.PtMM(half+float64(float64(i)/4), half))
 		}
 		return r
 	}
-	return table(g), table(b)
+	v := s.optics.seen(s.watch, g, s.o.Stack, all, beams, ground{})
+	return table(v.straight.plus(v.scattered)), table(v.around)
 }
 
 // from returns the light of an LED at q at all points.
@@ -398,7 +397,7 @@ func (s *search) figures(holes []panel.Hole) Figures {
 		w.LEDs = append(w.LEDs, led.LED{Hole: i, Kind: s.o.Kind})
 	}
 	f := Field{}
-	f.Layers, f.Assumed = luminance(s.watch, p, w, s.o.Stack, 0)
+	f.Layers, f.Assumed = luminance(s.watch, p, w, s.o.Stack, s.optics, 0)
 	f.measure(s.watch, s.spots)
 	return f.Figures
 }
@@ -406,7 +405,7 @@ func (s *search) figures(holes []panel.Hole) Figures {
 // Illumination returns the figures of the panel with LEDs at these places, computed in full.
 func Illumination(ctx context.Context, p panel.Panel, at []geom.Pt, o Options) (f Figures) {
 	work.Until(ctx, func(w *work.Watch) {
-		s := &search{watch: w, p: p, o: o, spots: spotsOf(w, p, nil)}
+		s := &search{watch: w, p: p, o: o, spots: spotsOf(w, p, nil), optics: newOptics(w, o.Stack)}
 		f = s.figures(s.holes(at))
 	})
 	return f

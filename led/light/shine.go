@@ -6,19 +6,19 @@ import (
 	"lampblack/panel/work"
 )
 
-// shine returns the light of the lamps that comes straight from them, lx on the diffuser's back, on a grid like g. Walls cut
-// it off; a cell that a shadow's edge passes gets the share of it that is lit.
-func shine(watch *work.Watch, g Grid, all []lamp, beams []beam, ws []wall) Grid {
+// shine returns the light of the lamps that comes straight from them to the plane of the profiles, lx, on a grid like g. Walls
+// cut it off; a cell that a shadow's edge passes gets the share of it that is lit.
+func shine(watch *work.Watch, g Grid, all []lamp, profiles []profile, ws []wall) Grid {
 	out := g.blank()
-	profiles := make([]profile, len(beams))
-	for i, b := range beams {
-		profiles[i] = newProfile(b)
-	}
 	stars := make([][][2]float64, len(all))
 	work.Bands(len(all), func(from, to int) {
 		for i := from; i < to; i++ {
 			watch.Look()
-			if s := sight(ws, all[i].at.X.MM(), all[i].at.Y.MM(), profiles[all[i].beam].reach); s != nil {
+			p := profiles[all[i].beam]
+			if s := sight(ws, all[i].at.X.MM(), all[i].at.Y.MM(), p.lit); s != nil {
+				for k, r := range s {
+					s[k] = p.to(r)
+				}
 				stars[i] = s.star()
 			}
 		}

@@ -2,6 +2,7 @@ package light
 
 import (
 	_ "embed"
+	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -28,6 +29,8 @@ type Stack struct {
 	Grade        string  // of the diffuser, for people
 	Transmission float64 // share of the light that the diffuser lets through
 	Absorption   float64 // share that it swallows; the rest goes back
+	Haze         float64 // share of the light let through that is scattered on the way
+	Finish       Finish  // of the engraving in the face's paint
 
 	Gap geom.Nm // front of the LED sheet to the back of the diffuser
 
@@ -40,6 +43,21 @@ type Stack struct {
 
 	Viewed geom.Nm // distance from which the panel is read; 0: not told
 }
+
+// Finish is what engraving leaves of the face's surface, and so which of the light that comes there is seen.
+type Finish int
+
+// Frosted engraving scatters the light that arrives evenly to all sides; clear engraving, as in paint on the back of a sheet or
+// with a polished ground, is a window: an eye straight before it sees what lies straight behind.
+const (
+	Frosted Finish = iota
+	Clear
+)
+
+// Finishes returns the names of the finishes, in their order.
+func Finishes() []string { return []string{"frosted", "clear"} }
+
+func (f Finish) String() string { return Finishes()[f] }
 
 // UsualStack returns three sheets of 3 mm: a clear LED sheet with the LEDs' tips flush, 8 mm of air, medium opal and a
 // clear face; behind them a white board. Read from 500 mm, an arm's length.
@@ -91,9 +109,9 @@ func (s Stack) WithDiffuser(grade string) Stack {
 			continue
 		}
 		s.Grade = g.Grade
-		s.Transmission, s.Absorption = g.Transmission, g.Absorption
+		s.Transmission, s.Absorption, s.Haze = g.Transmission, g.Absorption, g.Haze
 		if s.Diffuser > 0 && s.Diffuser != reference {
-			s.Transmission, s.Absorption = rescaled(g.Transmission, g.Absorption, reference.MM(), s.Diffuser.MM())
+			s = s.rescaled()
 		}
 	}
 	return s
@@ -119,6 +137,36 @@ func (s Stack) WithBoard(colour string) Stack {
 	return s
 }
 
+// rescaled returns the stack whose diffuser's shares, given for the reference thickness, are those of its own thickness: what
+// scatters and what absorbs in each millimetre stays.
+func (s Stack) rescaled() Stack {
+	from, to := reference.MM(), s.Diffuser.MM()
+	at := s
+	at.Diffuser = reference
+	tau := at.depth() * to / from
+	f := fitted(nil, from, unit(s.Transmission), unit(s.Absorption))
+	passed, absorbed := newSlab(to, f.scatter, f.absorb, fresnel, fresnel).shares(nil)
+	s.Transmission, s.Absorption = settled(passed), settled(absorbed)
+	s.Haze = 1
+	if through := surfaces * math.Exp(-tau); s.Transmission > 0 {
+		s.Haze = settled(1 - min(through/s.Transmission, 1))
+	}
+	return s
+}
+
+// surfaces is what the two surfaces of a sheet let through straight.
+var surfaces = (1 - fresnel(1)) * (1 - fresnel(1))
+
+// leastStraight stands for no light at all that passes unscattered.
+const leastStraight = 1e-9
+
+// depth returns the thickness of the diffuser in mean free paths of its light, by the share that passes it unscattered (Beer
+// and Lambert).
+func (s Stack) depth() float64 {
+	straight := max(unit(s.Transmission)*(1-unit(s.Haze)), leastStraight)
+	return settled(max(-math.Log(straight/surfaces), 0))
+}
+
 // Distance returns the height from an LED's tip to the diffuser's back, mm; at least half a millimetre.
 func (s Stack) Distance() float64 { return max(s.Gap+s.Sunk, geom.Millimetre/2).MM() }
 
@@ -129,9 +177,16 @@ func (s Stack) back() (reflection, height float64) {
 	if s.SheetTransmission <= 0 {
 		return unit(s.SheetReflection), gap
 	}
-	t := unit(s.SheetTransmission)
-	through := float64(t * t * unit(s.Board))
-	total := min(unit(s.SheetReflection)+through, 0.95)
+	// The data file's are of light that comes straight on; of light from all sides more is lost at the two surfaces.
+	lost, straight := 0.0, twice(1)
+	for _, x := range gauss {
+		cos := (1 + x[0]) / 2
+		lost += float64(float64(x[1]*cos) * twice(refracted(cos)))
+	}
+	r := min(unit(s.SheetReflection)*lost/straight, 0.9)
+	t := max(1-float64((1-unit(s.SheetTransmission))*lost/straight), 0)
+	through := float64(float64(t*t)*unit(s.Board)) / (1 - float64(r*unit(s.Board)))
+	total := min(r+through, 0.95)
 	if total == 0 {
 		return 0, gap
 	}
@@ -159,6 +214,7 @@ type stackFile struct {
 	Diffusers []struct {
 		Grade                    string
 		Transmission, Absorption float64
+		Haze                     float64
 		Source                   string
 	}
 	Sheets []struct {

@@ -1,0 +1,155 @@
+package light
+
+import (
+	"math"
+
+	"lampblack/panel/geom"
+	"lampblack/panel/work"
+)
+
+// ground is where light is computed: what of each cell of a grid is panel, and what stands on it.
+type ground struct {
+	inside func(Grid) []float64 // share of a cell that is neither body nor opening, within the outline; nil: all
+	face   []float64            // share of each cell of the fine grid that has a diffuser; nil: all
+	walls  []wall
+}
+
+// view is the luminance, cd/m², that an eye straight before the panel has of the lamps, in the parts that optics tells apart.
+type view struct{ straight, scattered, around Grid }
+
+// total returns the sum of all parts.
+func (v view) total() Grid { return v.straight.plus(v.scattered).plus(v.around) }
+
+// spot returns how many times as bright as without the light that keeps its direction the place straight over an LED looks that
+// shines alone, the greatest of all beams; infinite where nothing else is seen.
+func (o optics) spot(watch *work.Watch, s Stack, beams []beam) float64 {
+	const half = 30 * geom.Millimetre
+	box := geom.Box{Max: geom.Pt{X: 2 * half, Y: 2 * half}}
+	at := box.Centre()
+	most := 0.0
+	for i := range beams {
+		v := o.seen(watch, newGrid(box, stepFor(s, o, box), 0), s, []lamp{{at: at, candela: 1, beam: i}}, beams, ground{})
+		straight, plain := v.straight.At(at), v.scattered.At(at)+v.around.At(at)
+		switch {
+		case plain > 0:
+			most = max(most, 1+straight/plain)
+		case straight > 0:
+			return math.Inf(1)
+		}
+	}
+	return settled(most)
+}
+
+// seen returns the view of the lamps on grids like g.
+func (o optics) seen(watch *work.Watch, g Grid, s Stack, all []lamp, beams []beam, at ground) (v view) {
+	arrived := func(p plane) Grid {
+		lit := shine(watch, g, all, profiles(beams, p), at.walls)
+		for i, m := range at.face {
+			lit.V[i] *= m
+		}
+		return lit
+	}
+	v.straight, v.scattered = g.blank(), g.blank()
+	var source Grid
+	var sent plane
+	if len(o.straight.gain) > 0 {
+		source, sent = arrived(o.straight), o.straight
+		v.straight = blurred(watch, source, s, o.softened)
+	}
+	if len(o.scattered.gain) > 0 {
+		source, sent = arrived(o.scattered), o.scattered
+		v.scattered = blurred(watch, source, s, o.blur)
+	}
+	if len(source.V) == 0 {
+		source = arrived(plane{})
+	}
+	rb, h := s.back()
+	v.around = blurred(watch, bounced(watch, source, at.inside, o.sentBack(all, beams, sent), o.again, rb, h), s, o.around).
+		Resampled(g.Origin, g.Step, g.W, g.H)
+	if o.disc > 0 {
+		discs(v.straight, all, o.disc, at.face)
+	}
+	return v
+}
+
+// sentBack returns the light of the lamps that the diffuser sends back, as a share of what arrives in a plane.
+func (o optics) sentBack(all []lamp, beams []beam, to plane) float64 {
+	back, arrives := make([]float64, len(beams)), make([]float64, len(beams))
+	for i, b := range beams {
+		const n = 200
+		for j := range n {
+			tan := float64(farthest) * (float64(j) + 0.5) / n
+			r := float64(b.z * tan)
+			light := float64(b.lux(float64(r*r)) * tan)
+			share, _ := plane{o.returned, o.returned}.at(tan)
+			gain, _ := to.at(tan)
+			back[i] += float64(light * share)
+			arrives[i] += float64(light * gain)
+		}
+	}
+	sum, of := 0.0, 0.0
+	for _, l := range all {
+		sum += float64(l.candela * back[l.beam])
+		of += float64(l.candela * arrives[l.beam])
+	}
+	if of <= 0 {
+		return 0
+	}
+	return settled(sum / of)
+}
+
+// blurred returns the luminance of light that falls on the diffuser, blurred on its way to the eye.
+func blurred(watch *work.Watch, g Grid, s Stack, by curve) Grid {
+	// What comes round to the other side is a hundredth of it or less.
+	room := int(math.Ceil((float64(8*max(s.Diffuser, 0).MM()) + max(s.Face, 0).MM()) / g.Step.MM()))
+	w, h := fast(g.W+room), fast(g.H+room)
+	sp := transformed(watch, g.V, g.W, g.H, w, h)
+	sp.times(g.Step.MM(), by.at)
+	out := g
+	out.V = sp.field(g.W, g.H)
+	for i, v := range out.V {
+		out.V[i] = max(v, 0)
+	}
+	return out
+}
+
+// discs adds to a field what shows of the LEDs themselves: each a disc of the radius emitter.
+func discs(to Grid, all []lamp, each float64, face []float64) {
+	step := to.Step.MM()
+	for _, l := range all {
+		x, y := float64(l.at.X-to.Origin.X)/float64(to.Step), float64(l.at.Y-to.Origin.Y)/float64(to.Step)
+		r := emitter/step + 1
+		i0, i1 := cells(x-r, x+r, 0, to.W)
+		j0, j1 := cells(y-r, y+r, 0, to.H)
+		for j := j0; j < j1; j++ {
+			for i := i0; i < i1; i++ {
+				dx, dy := (float64(i)-x)*step, (float64(j)-y)*step
+				// The share of a cell beside an edge, by its distance from it.
+				share := (emitter-math.Sqrt(float64(dx*dx)+float64(dy*dy)))/step + 0.5
+				if share = min(max(share, 0), 1); face != nil {
+					share *= face[j*to.W+i]
+				}
+				to.V[j*to.W+i] += float64(float64(l.candela*each) * share)
+			}
+		}
+	}
+}
+
+// stepFor returns the grid's step: half a millimetre, less where LEDs stand close behind the diffuser or show themselves, more for
+// panels above half a metre.
+func stepFor(s Stack, o optics, box geom.Box) geom.Nm {
+	own := gridStep
+	// Spectra fall as exp(-kz); a quarter of the height leaves nothing beyond what the grid can carry.
+	if z := geom.MM(s.Distance() / 4); z < own {
+		own = z
+	}
+	if o.disc > 0 {
+		own = min(own, geom.MM(emitter)/2)
+	}
+	return max(own, leastStep(box), geom.Millimetre/10)
+}
+
+// leastStep is the step with which a panel has gridCells values.
+func leastStep(box geom.Box) geom.Nm {
+	return geom.Nm(math.Ceil(math.Sqrt(float64(box.W()) * float64(box.H()) / gridCells)))
+}
