@@ -18,10 +18,10 @@ import (
 
 // sketches reads the sketches of the seeds and returns how many are read as a builder sees them, and how many of the others
 // are told without a question. With TELL set, it says what is wrong with those.
-func sketches(t *testing.T, from, to uint64) (right, all, silent int) {
+func sketches(t *testing.T, of func(uint64) sketch.Sketch, from, to uint64) (right, all, silent int) {
 	t.Helper()
 	for seed := from; seed <= to; seed++ {
-		s := sketch.Of(seed)
+		s := of(seed)
 		ps, l := read.Panels(t.Context(), s.Drawing, read.Options{})
 		why := s.Why(ps)
 		if l.HasErrors() {
@@ -32,7 +32,7 @@ func sketches(t *testing.T, from, to uint64) (right, all, silent int) {
 			right++
 			continue
 		}
-		if !slices.ContainsFunc(l, func(f diag.Finding) bool { return f.Question != nil }) {
+		if !l.HasErrors() && !slices.ContainsFunc(l, func(f diag.Finding) bool { return f.Question != nil }) {
 			silent++
 		}
 		if os.Getenv("TELL") != "" {
@@ -45,16 +45,31 @@ func sketches(t *testing.T, from, to uint64) (right, all, silent int) {
 // TestSketches: drawings of seven kinds of panels in ten manners of CAD export are read as a builder sees them, nearly all,
 // and of those that are not a question is asked. SEEDS=200-300 tries others.
 func TestSketches(t *testing.T) {
-	from, to := uint64(1), uint64(70)
+	from, to := seeds(1, 70)
+	right, all, silent := sketches(t, sketch.Of, from, to)
+	t.Logf("%d of %d, %d of the others without a question", right, all, silent)
+	require.GreaterOrEqual(t, right*100, all*95)
+	require.Zero(t, silent)
+}
+
+// TestMixedPanels: panels on which much is easily mistaken (screws of the LEDs' size, rings in rings, letters as closed lines, slots
+// of a rack, openings not quite closed) are read as a builder sees them, nearly all, and none is read wrongly in silence.
+func TestMixedPanels(t *testing.T) {
+	from, to := seeds(1, 60)
+	right, all, silent := sketches(t, sketch.FieldOf, from, to)
+	t.Logf("%d of %d, %d of the others without a question", right, all, silent)
+	require.GreaterOrEqual(t, right*100, all*95)
+	require.Zero(t, silent)
+}
+
+// seeds returns those that are usual, or those that SEEDS=200-300 names.
+func seeds(from, to uint64) (uint64, uint64) {
 	if v := os.Getenv("SEEDS"); v != "" {
 		a, b, _ := strings.Cut(v, "-")
 		from, _ = strconv.ParseUint(a, 10, 64)
 		to, _ = strconv.ParseUint(b, 10, 64)
 	}
-	right, all, silent := sketches(t, from, to)
-	t.Logf("%d of %d, %d of the others without a question", right, all, silent)
-	require.GreaterOrEqual(t, right*100, all*95)
-	require.Zero(t, silent)
+	return from, to
 }
 
 // sameByRules fails where the rules that a survey proposes do not give exactly the panels that were guessed, or are more
@@ -76,13 +91,17 @@ func sameByRules(t *testing.T, d dxf.Drawing) {
 		told = append(told, string(r.Role)+": "+r.String())
 		require.False(t, r.AtNear, "%s: a single place: %s", d.Name, r)
 	}
-	got, m := read.Panels(t.Context(), d, opt)
+	again, m := read.Survey(t.Context(), d, opt)
+	got := again.Panels
 	require.Equal(t, len(rep.Panels), len(got), "%s: %v", d.Name, told)
 	for i := range got {
 		require.Equal(t, rep.Panels[i], got[i], "%s: %s", d.Name, strings.Join(told, "\n"))
 	}
 	require.Equal(t, l.HasErrors(), m.HasErrors(), "%s: %v", d.Name, told)
 	for _, f := range m {
+		if f.Code == "dxf-nearly-closed" {
+			continue // a line that is not closed is nothing that the rules speak of
+		}
 		require.Nil(t, f.Question, "%s: what the rules say is asked again: %s, by %v", d.Name, f.Text, told)
 	}
 }
@@ -91,9 +110,20 @@ func sameByRules(t *testing.T, d dxf.Drawing) {
 func TestProposalIsTheGuess(t *testing.T) {
 	for seed := uint64(1); seed <= 70; seed++ {
 		sameByRules(t, sketch.Of(seed).Drawing)
-		if seed <= 3*stackKinds {
-			sameByRules(t, stackOf(seed).Drawing)
+		sameByRules(t, sketch.FieldOf(seed).Drawing)
+		if seed <= 3*sketch.Stacks {
+			sameByRules(t, sketch.StackOf(seed).Drawing)
 		}
+	}
+	for _, c := range sketch.Cases() {
+		if d, l := dxf.Read(t.Context(), c.Source, c.Name+".dxf"); !l.HasErrors() {
+			sameByRules(t, d)
+		}
+	}
+	for i, e := range sketch.Exports() {
+		d, l := dxf.Read(t.Context(), e.Source(sketch.Plain(uint64(i))), e.Name+".dxf")
+		require.NoError(t, l.Err())
+		sameByRules(t, d)
 	}
 	dirs := []string{"testdata/*/*.dxf", "../../examples/*/*.dxf", "../../testdata/*/*.dxf"}
 	if v := os.Getenv("DRAWINGS"); v != "" {
