@@ -22,9 +22,18 @@ func NetlistFileName(name string) string { return name + "-netlist.ipc" }
 // ReadMeFileName is the name of the text for people at the board house.
 const ReadMeFileName = "README.txt"
 
+// PlacementFileName returns the name of an array's list of where its parts stand.
+func PlacementFileName(name string) string { return name + "-placement.csv" }
+
+// PartsFileName returns the name of an array's list of parts.
+func PartsFileName(name string) string { return name + "-parts.csv" }
+
 const (
 	JobMeaning     = "Gerber job: what the files are"
 	NetlistMeaning = "netlist for the bare-board test"
+
+	PlacementMeaning = "where the parts of all its boards stand"
+	PartsMeaning     = "the parts of all its boards"
 )
 
 // DrillMeaning says what a drill file is.

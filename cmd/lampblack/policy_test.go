@@ -77,7 +77,7 @@ func allowed() map[string][]string {
 		"export/inspect":      with("led", "board", "board/check", "board/footprint", "export", "export/readback"), // judges packs that were read; never a writer
 		"export/sheet":        append(slices.Clone(artist), "export/scene/dxf", "panel/dxf"),
 		"export/picture":      append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light"), // it shows surveys and the light
-		"export/parts":        with("led", "led/part", "board", "export/table"),
+		"export/parts":        with("led", "led/part", "board", "export", "export/table"),
 		"export/report":       with("panel", "panel/work", "led", "led/part", "board", "export", "export/table"),
 		"export/result": with("panel", "panel/read", "led", "led/group", "led/light", "led/part", "board", "board/check", "board/copper", "board/fill",
 			"board/place", "board/route", "export"), // figures of merit of every stage; it calls none

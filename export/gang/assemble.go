@@ -40,8 +40,8 @@ func circle(d geom.Nm, function string) export.Aperture {
 	return export.Aperture{Shape: export.Circle, W: d, H: d, Function: function}
 }
 
-// assemble makes the array's artwork from the boards, the slots and the lines to score.
-func (p *Plan) assemble(w *work.Watch, slots []geom.Contour, score []geom.Segment) {
+// assemble makes the array's artwork from the boards and the slots.
+func (p *Plan) assemble(w *work.Watch, slots []geom.Contour) {
 	layers := map[export.Function]*builder{}
 	at := func(f export.Function) *builder {
 		if layers[f] == nil {
@@ -53,7 +53,7 @@ func (p *Plan) assemble(w *work.Watch, slots []geom.Contour, score []geom.Segmen
 		for _, l := range p.pieces[b.Piece].Art.Layers {
 			w.Look()
 			if l.Function != export.Profile {
-				at(l.Function).add(l, i, b.Pose)
+				at(l.Function).add(p.printed(l, i), i, b.Pose)
 			}
 		}
 	}
@@ -70,9 +70,9 @@ func (p *Plan) assemble(w *work.Watch, slots []geom.Contour, score []geom.Segmen
 			}
 		}
 	}
-	if len(score) > 0 {
+	if len(p.score) > 0 {
 		v := at(export.Vcut)
-		for _, s := range score {
+		for _, s := range p.score {
 			v.Objects = append(v.Objects, export.Object{Op: export.Draw, Aperture: v.aperture(circle(export.ProfileWidth, "Material")), From: s.A, To: s.B})
 		}
 	}

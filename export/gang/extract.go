@@ -97,14 +97,41 @@ func middle(o export.Object) geom.Pt {
 	return o.To
 }
 
-// Bare returns a board's artwork without its profile, as Extract returns it.
-func Bare(a export.Artwork) export.Artwork {
-	a.Layers = slices.DeleteFunc(slices.Clone(a.Layers), func(l export.Layer) bool { return l.Function == export.Profile })
+// Expected returns board i as Extract returns it from an array that is right: its piece, without the profile, and with the
+// silkscreen cut at perforation and scored lines.
+func (p Plan) Expected(i int) export.Artwork {
+	a := p.pieces[p.Boards[i].Piece].Art
+	var layers []export.Layer
+	for _, l := range a.Layers {
+		if l.Function != export.Profile {
+			layers = append(layers, p.printed(l, i))
+		}
+	}
+	a.Layers = layers
 	return a
 }
 
-// Verify judges the profile of an array as it was read back: one outline; what is left of the laminate hangs together; each
-// board is whole, and free all round but for its tabs.
+// inked checks that the silkscreen of board i keeps off perforation and scored lines.
+func (p Plan) inked(a export.Artwork, i int, fault func(code, format string, args ...any)) {
+	g := p.ground(i)
+	for _, l := range a.Layers {
+		if l.Function != export.SilkscreenTop && l.Function != export.SilkscreenBottom {
+			continue
+		}
+		for _, o := range l.Objects {
+			if o.Op == export.Flash {
+				o.From = o.To
+			}
+			if o.Op != export.Region && g.gap(geom.Segment{A: o.From, B: o.To}, l.Apertures[o.Aperture].W/2) < float64(g.clear-geom.Micrometre) {
+				fault("gang-ink", "silkscreen of board %d, %s, comes too near to the perforation of a tab or to a scored line", i+1, a.Name)
+				return
+			}
+		}
+	}
+}
+
+// Verify judges an array as it was read back: one outline; what is left of the laminate hangs together; each
+// board is whole, and free all round but for its tabs; silkscreen keeps off what is broken.
 func (p Plan) Verify(a export.Artwork) diag.List {
 	var l diag.List
 	fault := func(code, format string, args ...any) {
@@ -115,6 +142,9 @@ func (p Plan) Verify(a export.Artwork) diag.List {
 	if !ok {
 		fault("gang-no-outline", "the array has no closed edge")
 		return l
+	}
+	for i := range p.Boards {
+		p.inked(p.Extract(a, i), i, fault)
 	}
 	var cuts []geom.Ring
 	for _, c := range all {

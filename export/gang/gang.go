@@ -8,7 +8,8 @@
 // The boards are packed as rectangles by the maximal rectangles method (pack.go). They are parted either by slots of the
 // router with tabs, whose perforation lets them be broken out (slot.go, tab.go), or by V-cuts (vcut.go), which need
 // rectangular boards of one kind. Nets and parts get the board's number in front, "2.V+" and "2D7", so that a netlist of
-// the array tells them apart. What cannot be made is a finding: boards that do not fit, tabs that find no place.
+// the array tells them apart. Silkscreen keeps off perforation and scored lines (ink.go): tabs are put where there is none, and what
+// stands there all the same is cut. What cannot be made is a finding: boards that do not fit, tabs that find no place.
 package gang
 
 import (
@@ -27,6 +28,7 @@ type Piece struct {
 	Count     int
 	EdgeClear geom.Nm // copper to the board's edge
 	HoleClear geom.Nm // copper to an unplated hole
+	InkClear  geom.Nm // silkscreen to a hole
 }
 
 // Cut is how boards are parted.
@@ -76,6 +78,7 @@ type Plan struct {
 	pieces []Piece
 	opt    Options
 	edges  []geom.Contour // of each piece: its outline
+	score  []geom.Segment // lines to score
 }
 
 // Make plans an array. Once ctx is done what it returns means nothing.
@@ -96,9 +99,8 @@ func planned(w *work.Watch, pieces []Piece, opt Options) (Plan, diag.List) {
 		p.edges = append(p.edges, outline)
 	}
 	var cuts []geom.Contour
-	var score []geom.Segment
 	if opt.Cut == Vcuts {
-		score, l = p.grid()
+		p.score, l = p.grid()
 	} else {
 		l = p.packed(w)
 	}
@@ -112,7 +114,7 @@ func planned(w *work.Watch, pieces []Piece, opt Options) (Plan, diag.List) {
 			return p, l
 		}
 	}
-	p.assemble(w, cuts, score)
+	p.assemble(w, cuts)
 	area := 0.0
 	for _, b := range p.Boards {
 		area += materialOf(pieces[b.Piece].Art)

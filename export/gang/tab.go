@@ -2,6 +2,7 @@ package gang
 
 import (
 	"math"
+	"slices"
 
 	"lampblack/export"
 	"lampblack/panel/geom"
@@ -42,6 +43,9 @@ func (t Tab) to(along, out geom.Nm) geom.Pt {
 	return t.At.Add(geom.Vec{X: geom.Nm(math.Round(x)), Y: geom.Nm(math.Round(y))})
 }
 
+// Far returns where the tab ends.
+func (t Tab) Far() geom.Pt { return t.to(0, t.Long) }
+
 // strip returns the tab's laminate: a strip over the slot, hollowed on both sides as the round bit leaves it.
 func (t Tab) strip(gap geom.Nm) []geom.Ring {
 	const over = geom.Millimetre / 2 // into what is solid anyway
@@ -72,32 +76,59 @@ func (t Tab) perforation() []geom.Pt {
 // tabs chooses the places of the tabs: evenly along each board's edge, moved to where the edge is straight and something
 // solid lies across the slot. A tab between two boards serves both.
 //
-// First only straight places are taken; a board that finds fewer than three of them, as a round one, gets tabs on its
-// curves.
+// First only straight places are taken; a board that finds fewer than three of them, as a round one, or that they hold on one
+// side alone, so that it would swing under the router, gets tabs on its curves too.
 func (p *Plan) tabs(w *work.Watch, rings []geom.Ring, waste geom.Region) {
+	ink := p.inks()
 	for i := range rings {
-		p.tabsOf(w, i, rings, waste, tabStep)
+		p.tabsOf(w, i, rings, waste, ink, tabStep)
 	}
 	for i := range rings {
-		n := 0
-		for _, t := range p.Tabs {
-			if t.Board == i || t.Other == i {
-				n++
-			}
-		}
-		if n < fewestTabs {
-			p.tabsOf(w, i, rings, waste, bent)
+		if at := p.heldAt(i); len(at) < fewestTabs || oneSided(at, p.Boards[i].Box.Centre()) {
+			p.tabsOf(w, i, rings, waste, ink, bent)
 		}
 	}
 }
 
-// tabsOf chooses the tabs of one board, on edges that bend at most so far over a tab.
-func (p *Plan) tabsOf(w *work.Watch, i int, rings []geom.Ring, waste geom.Region, bend geom.Nm) {
+// heldAt returns where tabs meet the edge of a board.
+func (p *Plan) heldAt(i int) []geom.Pt {
+	var out []geom.Pt
+	for _, t := range p.Tabs {
+		if t.Board == i {
+			out = append(out, t.At)
+		}
+		if t.Other == i {
+			out = append(out, t.Far())
+		}
+	}
+	return out
+}
+
+// oneSided reports whether a straight line through the centre has all places on one side.
+func oneSided(at []geom.Pt, centre geom.Pt) bool {
+	for _, p := range at {
+		left, right := true, true
+		for _, q := range at {
+			turn := p.Sub(centre).Cross(q.Sub(centre))
+			left, right = left && turn >= 0, right && turn <= 0
+		}
+		if left || right {
+			return true
+		}
+	}
+	return false
+}
+
+// tabsOf chooses the tabs of one board, on edges that bend at most so far over a tab: each at the place nearest to the even one
+// where it cuts no silkscreen, or else where it can be.
+func (p *Plan) tabsOf(w *work.Watch, i int, rings []geom.Ring, waste geom.Region, ink [][]stroke, bend geom.Nm) {
 	r := rings[i]
 	around := r.Perimeter() * 1e6
 	n := min(mostTabs, max(fewestTabs, int(math.Ceil(around/float64(tabEach)))))
 	spacing := around / float64(n)
 	for k := range n {
+		var chosen Tab
+		found := false
 		target := float64((float64(k) + 0.5) * spacing)
 		for step := range int(0.45*spacing/1e6) * 2 {
 			off := float64((step+1)/2) * 1e6
@@ -106,12 +137,86 @@ func (p *Plan) tabsOf(w *work.Watch, i int, rings []geom.Ring, waste geom.Region
 			}
 			w.Look()
 			t, ok := p.tabAt(i, rings, target+off, waste, bend)
-			if ok && !p.crowded(t) {
-				p.Tabs = append(p.Tabs, t)
+			if !ok || p.crowded(t) {
+				continue
+			}
+			free := !p.overInk(t, ink)
+			if free || !found {
+				chosen, found = t, true
+			}
+			if free {
 				break
 			}
 		}
+		if found {
+			p.Tabs = append(p.Tabs, chosen)
+		}
 	}
+}
+
+// inks are the strokes of silkscreen that lie so near to the edge of their board that perforation may meet them, of each piece, in
+// its frame.
+func (p *Plan) inks() [][]stroke {
+	out := make([][]stroke, len(p.pieces))
+	for k, q := range p.pieces {
+		edge := p.edges[k].Ring(geom.FlattenTolerance)
+		for _, l := range q.Art.Layers {
+			if l.Function != export.SilkscreenTop && l.Function != export.SilkscreenBottom {
+				continue
+			}
+			for _, o := range l.Objects {
+				if o.Op == export.Region {
+					continue
+				}
+				if o.Op == export.Flash {
+					o.From = o.To
+				}
+				s := stroke{geom.Segment{A: o.From, B: o.To}, l.Apertures[o.Aperture].W / 2}
+				if reach := float64(holeD + bent + q.InkClear + s.half); edge.DistTo(o.From) < reach || edge.DistTo(o.To) < reach {
+					out[k] = append(out[k], s)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// stroke is a straight piece of silkscreen and half its width.
+type stroke struct {
+	geom.Segment
+	half geom.Nm
+}
+
+// overInk reports whether the perforation of a tab would cut silkscreen.
+func (p *Plan) overInk(t Tab, ink [][]stroke) bool {
+	for _, i := range [2]int{t.Board, t.Other} {
+		if i < 0 {
+			continue
+		}
+		b := p.Boards[i]
+		undo, clear := b.undo(), p.pieces[b.Piece].InkClear
+		for _, h := range t.perforation() {
+			q := undo.pt(h)
+			if slices.ContainsFunc(ink[b.Piece], func(s stroke) bool { return s.DistTo(q) < float64(holeD/2+clear+s.half) }) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// keepsOff reports whether the perforation of a tab keeps off the copper of a board: no hole reaches farther into it than copper's
+// way to the edge leaves for its way to a hole. On a straight edge deep sees to it; one that curves outward comes nearer.
+func (p *Plan) keepsOff(t Tab, i int, r geom.Ring) bool {
+	q := p.pieces[p.Boards[i].Piece]
+	most := float64(max(0, q.EdgeClear-q.HoleClear) + geom.Micrometre)
+	return !slices.ContainsFunc(t.perforation(), func(h geom.Pt) bool {
+		into := r.DistTo(h)
+		if r.Locate(h) == geom.Outside {
+			into = -into
+		}
+		return into+float64(holeD/2) > most
+	})
 }
 
 // crowded reports whether another tab is near, on whichever board.
@@ -150,7 +255,7 @@ func (p *Plan) tabAt(board int, rings []geom.Ring, at float64, waste geom.Region
 			return solid(t.to(0, t.Long+in)) && solid(t.to(-wide, t.Long+in)) && solid(t.to(wide, t.Long+in))
 		}
 		if all(func(q geom.Pt) bool { return waste.Locate(q) == geom.Inside }) {
-			return t, true
+			return t, p.keepsOff(t, board, rings[board])
 		}
 		for j, r := range rings {
 			if j == board || !p.Boards[j].Box.Grown(geom.Micrometre).Contains(t.to(0, t.Long+in)) {
@@ -158,7 +263,7 @@ func (p *Plan) tabAt(board int, rings []geom.Ring, at float64, waste geom.Region
 			}
 			if all(func(q geom.Pt) bool { return r.Locate(q) == geom.Inside }) {
 				t.Other, t.otherDeep = j, deep(p.pieces[p.Boards[j].Piece])
-				return t, true
+				return t, p.keepsOff(t, board, rings[board]) && p.keepsOff(t, j, rings[j])
 			}
 		}
 	}

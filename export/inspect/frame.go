@@ -30,13 +30,14 @@ func (p *inspector) frame() {
 			return mark
 		})
 	}
-	var torn []geom.Pt
+	p.torn, p.tornAt = nil, places{}
 	for i := range a.Drills {
 		d := &a.Drills[i]
 		d.Hits = slices.DeleteFunc(slices.Clone(d.Hits), func(h export.Hit) bool {
 			tab := !d.Plated && d.Tools[h.Tool].Function == "MechanicalDrill,Breakout"
 			if tab {
-				torn = append(torn, h.At)
+				p.tornAt.put(h.At, len(p.torn))
+				p.torn = append(p.torn, hole{h.At, d.Tools[h.Tool].D, false, d.Tools[h.Tool].Function})
 			}
 			return tab
 		})
@@ -44,26 +45,134 @@ func (p *inspector) frame() {
 	p.pack.Artwork = a
 	p.gather()
 	if a.Array {
-		p.perforation(torn)
+		p.perforation()
 		p.score()
+		p.broken()
 	}
 }
 
+// groove is half the width of a scored groove at the surface, its wandering included (common practice; export/gang has the same).
+const groove = 200 * geom.Micrometre
+
+// broken checks the way from what is drilled to break, and from what is scored, to silkscreen, and from the former to copper:
+// ink there flakes or hides the line, and torn copper short-circuits.
+func (p *inspector) broken() {
+	v, _ := p.pack.Artwork.Layer(export.Vcut)
+	for _, l := range p.pack.Artwork.Layers {
+		ink := l.Function == export.SilkscreenTop || l.Function == export.SilkscreenBottom
+		if !ink && !l.Function.Copper() {
+			continue
+		}
+		p.w.Look()
+		clear := p.rules.CopperToHole
+		if ink {
+			clear = p.rules.LegendClear
+		}
+		if !p.own {
+			clear = 0 // others may have their reasons; over the hole there is none
+		}
+		for _, o := range l.Objects {
+			if o.Clear {
+				continue
+			}
+			q, off := geom.Pt{}, false
+			far := reached(l, o)
+			for _, h := range p.torn {
+				if far.box.Grown(clear+h.d/2).Contains(h.at) && far.gap(h.at)-float64(h.d/2) < float64(clear-geom.Micrometre) {
+					q, off = h.at, true
+					break
+				}
+			}
+			what := "a hole that perforates a tab"
+			if !off && ink {
+				for _, s := range v.Objects {
+					if line := (geom.Segment{A: s.From, B: s.To}); far.gapTo(line)-float64(groove) < float64(clear-geom.Micrometre) {
+						q, off, what = far.box.Centre(), true, "a line that is scored"
+						break
+					}
+				}
+			}
+			switch {
+			case !off:
+			case ink:
+				p.fail("inspect-ink-broken", "silkscreen on the %v side lies over %s, or too near to it", l.Function.Side(), what).At(q.X.MM(), q.Y.MM()).
+					Together("silkscreen lies over what is broken in %d places").Fix("keep it off, or move the tab")
+			default:
+				p.fail("inspect-copper-broken", "copper on the %v side comes too near to %s", l.Function.Side(), what).At(q.X.MM(), q.Y.MM()).
+					Together("copper comes too near to what is broken in %d places").Fix("move the tab or the copper")
+			}
+		}
+	}
+}
+
+// shape is what an object paints, as far as ways to it are asked.
+type shape struct {
+	box  geom.Box
+	line geom.Segment // its middle line, of what has no area
+	half float64      // the half of its width
+	area geom.Ring    // of a region or a rectangle
+}
+
+// reached returns an object's shape; a flash that is no rectangle is taken for the line along its longer side.
+func reached(l export.Layer, o export.Object) shape {
+	if o.Op == export.Region {
+		r := o.Contour.Ring(geom.FlattenTolerance)
+		return shape{box: r.Box(), area: r}
+	}
+	a := l.Apertures[o.Aperture]
+	w, h := a.W/2, height(a)/2
+	if o.Op == export.Draw {
+		s := geom.Segment{A: o.From, B: o.To}
+		return shape{box: geom.BoxOf(o.From, o.To).Grown(w), line: s, half: float64(w)}
+	}
+	if a.Shape == export.Rectangle {
+		b := geom.BoxOf(o.To.Add(geom.Vec{X: -w, Y: -h}), o.To.Add(geom.Vec{X: w, Y: h}))
+		return shape{box: b, area: geom.Rect(b).Ring(1)}
+	}
+	over := geom.Vec{X: max(0, w-h), Y: max(0, h-w)}
+	s := geom.Segment{A: o.To.Add(over.Neg()), B: o.To.Add(over)}
+	return shape{box: geom.BoxOf(s.A, s.B).Grown(min(w, h)), line: s, half: float64(min(w, h))}
+}
+
+// gap returns the way to a point, at most 0 inside.
+func (s shape) gap(q geom.Pt) float64 {
+	if s.area == nil {
+		return s.line.DistTo(q) - s.half
+	}
+	if s.area.Locate(q) != geom.Outside {
+		return 0
+	}
+	return s.area.DistTo(q)
+}
+
+// gapTo returns the way to a line.
+func (s shape) gapTo(line geom.Segment) float64 {
+	if s.area == nil {
+		return s.line.Dist(line) - s.half
+	}
+	least := s.gap(line.A)
+	for _, e := range s.area.Segments() {
+		least = min(least, e.Dist(line))
+	}
+	return least
+}
+
 // perforation checks that the holes of tabs lie at the boards' edges: within a millimetre of a slot.
-func (p *inspector) perforation(torn []geom.Pt) {
+func (p *inspector) perforation() {
 	var rings []geom.Ring
-	for _, c := range p.pack.Artwork.Edges() {
+	_, slots := export.Parted(p.pack.Artwork.Edges())
+	for _, c := range slots {
 		rings = append(rings, c.Ring(20*geom.Micrometre))
 	}
 	const reach = 4 * geom.Millimetre // half a tab with its rounded ends, and over
-	for _, h := range torn {
-		if !slices.ContainsFunc(rings, func(r geom.Ring) bool { return r.Box().Grown(reach).Contains(h) && r.DistTo(h) < float64(reach) }) {
-			p.fail("inspect-stray-perforation", "a hole that perforates a tab lies away from every slot").At(h.X.MM(), h.Y.MM()).
+	for _, h := range p.torn {
+		if !slices.ContainsFunc(rings, func(r geom.Ring) bool { return r.Box().Grown(reach).Contains(h.at) && r.DistTo(h.at) < float64(reach) }) {
+			p.fail("inspect-stray-perforation", "a hole that perforates a tab lies away from every slot").At(h.at.X.MM(), h.at.Y.MM()).
 				Fix("drill and profile do not belong together: write the pack anew")
 			return
 		}
 	}
-	if p.own && len(torn) == 0 && len(rings) > 1 {
+	if p.own && len(p.torn) == 0 && len(rings) > 0 {
 		if _, scored := p.pack.Artwork.Layer(export.Vcut); !scored {
 			p.fail("inspect-no-perforation", "the boards hang on tabs that no holes perforate").Fix("add the unplated drill file with them")
 		}

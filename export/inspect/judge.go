@@ -43,7 +43,7 @@ func Judge(ctx context.Context, files []readback.File, pack readback.Pack, opt O
 		p.readJob()
 		p.frame()
 		p.raise()
-		for _, audit := range []func(){p.parts, p.ink, p.masks, p.paste, p.drills, p.points, p.edges, p.jobFile, p.readme, p.light} {
+		for _, audit := range []func(){p.parts, p.ink, p.masks, p.paste, p.drills, p.points, p.edges, p.jobFile, p.readme, p.light, p.placement, p.bought} {
 			w.Look()
 			audit()
 		}
@@ -69,7 +69,9 @@ type inspector struct {
 	holeAt    places
 	fiducials places // of marks, taken out
 	marks     []geom.Pt
-	drilled   int // holes of all files, the perforation of tabs included
+	drilled   int    // holes of all files, the perforation of tabs included
+	torn      []hole // the perforation, taken out
+	tornAt    places
 
 	board   board.Board
 	raised  bool
@@ -260,6 +262,17 @@ func (p *inspector) holeOf(q geom.Pt) (h hole, ok bool) {
 	p.holeAt.near(q, func(i int) bool {
 		if at(p.holes[i].at, q) {
 			h, ok = p.holes[i], true
+		}
+		return ok
+	})
+	return h, ok
+}
+
+// tornOf returns the hole of perforation at a place.
+func (p *inspector) tornOf(q geom.Pt) (h hole, ok bool) {
+	p.tornAt.near(q, func(i int) bool {
+		if at(p.torn[i].at, q) {
+			h, ok = p.torn[i], true
 		}
 		return ok
 	})

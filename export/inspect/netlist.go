@@ -1,6 +1,8 @@
 package inspect
 
 import (
+	"slices"
+
 	"lampblack/export"
 	"lampblack/panel/geom"
 )
@@ -37,8 +39,10 @@ func (p *inspector) points() {
 			name = "a hole"
 		}
 		h, ok := p.holeOf(t.At)
+		if !ok {
+			h, ok = p.tornOf(t.At)
+		}
 		switch {
-		case !ok && p.pack.Artwork.Array && !t.Plated: // perforation was taken out
 		case !ok:
 			p.fail("inspect-netlist-hole", "the netlist tells of a hole of %v for %s that no file drills", t.Hole, name).At(t.At.X.MM(), t.At.Y.MM()).
 				In(p.kind("netlist"), t.Line).Together("the netlist tells of %d holes that no file drills").Fix(advice)
@@ -50,7 +54,7 @@ func (p *inspector) points() {
 				In(p.kind("netlist"), t.Line).Together("%d holes are of another width by the netlist").Fix(advice)
 		}
 	}
-	for _, h := range p.holes {
+	for _, h := range slices.Concat(p.holes, p.torn) {
 		if !h.plated && !unplated {
 			continue // it tells of plated holes alone
 		}

@@ -104,6 +104,7 @@ func (p *inspector) page(src []byte, name string) {
 		fail("copper of %g um, the job file %v", v[0], a.Laminate.Copper)
 	}
 	p.pageHoles(row, fail)
+	p.pageBreaks(row, fail)
 	p.pageInk(row["Silkscreen"], fail)
 	p.pageFiles(files, name, fail)
 }
@@ -124,6 +125,28 @@ func (p *inspector) pageHoles(row map[string]string, fail func(format string, ar
 		fail("%g holes, the smallest %g mm; the drill files have %d, the smallest %v", v[0], v[1], n, least)
 	} else if len(v) == 0 && n > 0 {
 		fail("nothing of holes, the drill files have %d", n)
+	}
+}
+
+// pageBreaks compares what an array's page says of tabs and scored lines: five holes stand in each row.
+func (p *inspector) pageBreaks(row map[string]string, fail func(format string, args ...any)) {
+	if !p.pack.Artwork.Array {
+		return
+	}
+	v, _ := p.pack.Artwork.Layer(export.Vcut)
+	for _, c := range []struct {
+		name string
+		at   int // which number of the row
+		have int
+		what string
+	}{{"Tabs", 1, len(p.torn) / 5, "rows of holes that perforate tabs"}, {"Scored", 0, len(v.Objects), "lines to score"}} {
+		n := 0
+		if v := numbers(row[c.name]); len(v) > c.at {
+			n = int(v[c.at])
+		}
+		if n != c.have {
+			fail("%d %s, the files have %d", n, c.what, c.have)
+		}
 	}
 }
 

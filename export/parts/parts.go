@@ -13,6 +13,7 @@ import (
 	"strings"
 
 	"lampblack/board"
+	"lampblack/export"
 	"lampblack/export/table"
 	"lampblack/led"
 	"lampblack/led/part"
@@ -25,9 +26,32 @@ type Item struct {
 	Wiring   led.Wiring // of the same board; ratings and colours come from here
 	Quantity int        // in the consoles to make; 1 when 0
 	Spare    int        // more of it, as arrays hold whole numbers of boards
+
+	// Numbers are what stands before the board's references where it lies in an array, one for each time that it does: they are
+	// counted instead of Quantity.
+	Numbers []string
 }
 
-func (i Item) quantity() int { return max(1, i.Quantity) }
+func (i Item) quantity() int { return max(1, i.Quantity, len(i.Numbers)) }
+
+// references writes references of the board shortly; several tells that others are listed too.
+func (i Item) references(refs []string, several bool) string {
+	if len(i.Numbers) == 0 {
+		if several {
+			return i.Board.Name + ": " + ranges(refs)
+		}
+		return ranges(refs)
+	}
+	var all []string
+	for _, n := range i.Numbers {
+		numbered := make([]string, len(refs))
+		for k, r := range refs {
+			numbered[k] = n + r
+		}
+		all = append(all, ranges(numbered))
+	}
+	return strings.Join(all, ", ")
+}
 
 // line is one row of parts.csv, without its references.
 type line struct {
@@ -64,11 +88,7 @@ func Parts(items ...Item) table.Table {
 				at = len(groups)
 				groups = append(groups, &group{line: l})
 			}
-			text := ranges(refs)
-			if len(items) > 1 {
-				text = item.Board.Name + ": " + text
-			}
-			groups[at].refs = append(groups[at].refs, text)
+			groups[at].refs = append(groups[at].refs, item.references(refs, len(items) > 1))
 			groups[at].count += len(refs) * item.quantity()
 			groups[at].spare += len(refs) * item.Spare
 			groups[at].amps = max(groups[at].amps, item.Wiring.Through)
@@ -179,12 +199,40 @@ func watts(w part.Watt) string {
 // Placement lists where the parts of a board stand. x and y are the part's middle (of an LED: its hole in the panel), from
 // the panel's lower left corner.
 func Placement(b board.Board) table.Table {
-	t := table.New("Places of the parts", table.Text("reference"), table.Number("x", "mm"), table.Number("y", "mm"), table.Number("rotation", "deg"),
-		table.Text("side"), table.Text("value"), table.Text("package"))
+	t := places()
 	parts := slices.Clone(b.Parts)
 	slices.SortStableFunc(parts, func(a, b board.Part) int { return byReference(a.Ref, b.Ref) })
 	for _, p := range parts {
 		t.Add(p.Ref, mm(p.At.X), mm(p.At.Y), p.Turn*geom.QuarterDegrees, p.On, p.Value, p.Footprint)
+	}
+	return t
+}
+
+func places() table.Table {
+	return table.New("Places of the parts", table.Text("reference"), table.Number("x", "mm"), table.Number("y", "mm"), table.Number("rotation", "deg"),
+		table.Text("side"), table.Text("value"), table.Text("package"))
+}
+
+// ArrayPlacement lists where the parts of all boards of an array stand, as its component layers have them: in the array's frame,
+// each with the number of its board in front.
+func ArrayPlacement(a export.Artwork) table.Table {
+	t := places()
+	type placed struct {
+		export.Object
+		on geom.Side
+	}
+	var all []placed
+	for _, side := range geom.BothSides() {
+		l, _ := a.Layer(export.ComponentTop + export.Function(side))
+		for _, o := range l.Objects {
+			if o.Op == export.Flash && o.Part != nil && l.Apertures[o.Aperture].Function == "ComponentMain" {
+				all = append(all, placed{o, side})
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b placed) int { return byReference(a.Ref, b.Ref) })
+	for _, p := range all {
+		t.Add(p.Ref, mm(p.To.X), mm(p.To.Y), part.Trimmed(p.Part.Rotation, 3), p.on, p.Part.Value, p.Part.Footprint)
 	}
 	return t
 }

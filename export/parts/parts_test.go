@@ -2,14 +2,19 @@ package parts_test
 
 import (
 	"encoding/csv"
+	"math"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/export"
 	"lampblack/export/exporttest"
+	"lampblack/export/gang"
 	"lampblack/export/parts"
 	"lampblack/export/table"
+	"lampblack/panel/geom"
 )
 
 func desk() parts.Item { return parts.Item{Board: exporttest.Desk(), Wiring: exporttest.Wiring()} }
@@ -47,6 +52,50 @@ func TestPartsOfAConsole(t *testing.T) {
 	require.Len(t, more, len(got))
 	require.Equal(t, []string{"dome: J1, J2; focus: J1, J2", "8", "connector", "2 pins", "at least 1.3 A"}, more[3][:5])
 	require.Equal(t, more, rows(t, parts.Parts(desk(), second)))
+}
+
+// An array's list of places is that of its boards, each moved and turned as it lies, its number in front: one board as it is, and
+// the same turned by a quarter, whose X is then the negative of Y.
+func TestArrayPlacement(t *testing.T) {
+	b := exporttest.Desk()
+	art := export.Lower(b)
+	art.Layers = append(art.Layers, export.Components(b)...)
+	alone := rows(t, parts.Placement(b))
+	require.Equal(t, alone, rows(t, parts.ArrayPlacement(art)), "the component layers have each part where the board has it")
+	plan, l := gang.Make(t.Context(), []gang.Piece{{Art: art, Count: 11, EdgeClear: b.Rules.CopperToEdge, HoleClear: b.Rules.CopperToHole, InkClear: b.Rules.LegendClear}},
+		gang.Options{Name: "many", Width: geom.MM(400), Height: geom.MM(300), Rail: geom.MM(7), Gap: geom.MM(2)})
+	require.False(t, l.HasErrors())
+	got := rows(t, parts.ArrayPlacement(plan.Art))
+	require.Len(t, got, 1+11*(len(alone)-1))
+	require.Equal(t, "1D1", got[1][0])
+	require.Equal(t, "11R1", got[len(got)-1][0], "board 11 comes after board 2")
+	for k, row := range got[1:] {
+		placed, want := plan.Boards[k/(len(alone)-1)], alone[1+k%(len(alone)-1)]
+		require.Equal(t, gang.Number(k/(len(alone)-1))+want[0], row[0])
+		require.Equal(t, want[4:], row[4:])
+		x, y, turn := number(t, want[1]), number(t, want[2]), number(t, want[3])
+		for range placed.Turn {
+			x, y = -y, x
+		}
+		require.InDelta(t, x+placed.Move.X.MM(), number(t, row[1]), 1.1e-3)
+		require.InDelta(t, y+placed.Move.Y.MM(), number(t, row[2]), 1.1e-3)
+		require.InDelta(t, math.Mod(turn+90*float64(placed.Turn), 360), number(t, row[3]), 1e-9)
+	}
+}
+
+func number(t *testing.T, s string) float64 {
+	v, err := strconv.ParseFloat(s, 64)
+	require.NoError(t, err)
+	return v
+}
+
+// An array's parts are those of one board times the boards, each by the number it has there.
+func TestPartsOfAnArray(t *testing.T) {
+	one, two := desk(), desk()
+	one.Numbers, two.Numbers = []string{"1", "3"}, []string{"2"}
+	got := rows(t, parts.Parts(one, two))
+	require.Equal(t, []string{"1D1-1D3, 3D1-3D3; 2D1-2D3", "9", "LED"}, got[1][:3])
+	require.Equal(t, []string{"1J1, 1J2, 3J1, 3J2; 2J1, 2J2", "6", "connector"}, got[3][:3])
 }
 
 func TestPlacement(t *testing.T) {

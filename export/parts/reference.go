@@ -18,11 +18,20 @@ func split(ref string) (letters string, n int) {
 	return ref, -1
 }
 
-// byReference puts D2 before D10.
+// byReference puts D2 before D10, and 2D1 before 10D1.
 func byReference(a, b string) int {
-	la, na := split(a)
-	lb, nb := split(b)
-	return cmp.Or(cmp.Compare(la, lb), cmp.Compare(na, nb), cmp.Compare(a, b))
+	ba, ra := boardOf(a)
+	bb, rb := boardOf(b)
+	la, na := split(ra)
+	lb, nb := split(rb)
+	return cmp.Or(cmp.Compare(ba, bb), cmp.Compare(la, lb), cmp.Compare(na, nb), cmp.Compare(a, b))
+}
+
+// boardOf parts the number of a board of an array from a reference; 0 where none stands before it.
+func boardOf(ref string) (n int, rest string) {
+	rest = strings.TrimLeft(ref, "0123456789")
+	n, _ = strconv.Atoi(ref[:len(ref)-len(rest)])
+	return n, rest
 }
 
 // ranges writes references shortly: "D1-D4, D7".

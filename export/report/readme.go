@@ -37,8 +37,25 @@ type Pack struct {
 	All              part.Amp    // that the supply is asked for at worst, other loads included
 	FuseAmps         part.Amp    // advised fuse of the feed; 0: none advised
 
-	Array   string // an array: which boards, "2 x dome, 4 x focus"
-	Parting string // an array: how its boards are parted
+	Array   string         // an array: which boards, "2 x dome, 4 x focus"
+	Parting string         // an array: how its boards are parted
+	Hung    []Hung         // an array's boards, in the order of their numbers
+	Scored  []geom.Segment // an array: the lines that are scored
+	Bare    geom.Nm        // an array: from a board's edge to where its copper may begin, the least of all boards
+}
+
+// Hung is a board of an array and the tabs that it hangs on.
+type Hung struct {
+	Board string
+	Box   geom.Box // in the array's frame
+	Turn  int      // degrees counter-clockwise
+	Tabs  []Tab
+}
+
+// Tab is where a tab meets a board's edge, in the array's frame.
+type Tab struct {
+	At    geom.Pt
+	Other int // number of the board at its other end; 0: the frame
 }
 
 // Group is a supply conductor of the board with the LEDs that hang on it.
@@ -99,6 +116,7 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 		t.row("Panel", "an array made by us: please deliver it whole, and add no frame or tabs of your own")
 		t.row("Boards", p.Array)
 		t.row("Parting", p.Parting)
+		t.breaks(p)
 		t.row("Frame", "tooling holes of 3 mm, fiducials of 1 mm on both sides")
 	}
 	t.limits(a)
@@ -122,7 +140,10 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 		"XNC, the netlist to IPC-D-356A. " + zero(a))
 	if a.Array {
 		t.text("In the netlist and in the attributes, the number of the board on the panel stands before its nets and " +
-			"parts: 2.V+ is V+ of board 2, and 2D7 its D7.")
+			"parts: 2.V+ is V+ of board 2, and 2D7 its D7. So it does in the lists of parts and of their places; these give the middle of " +
+			"each part in mm from the array's lower left corner and its rotation in degrees counter-clockwise, both as seen from the " +
+			"front, for parts on the bottom as well.")
+		t.parting(p)
 		return t.bytes()
 	}
 

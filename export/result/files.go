@@ -134,16 +134,21 @@ func packFiles(name string, of Scope) []File {
 	var all []File
 	for _, f := range export.Functions() {
 		switch {
-		case f == export.Vcut && of == OfPanel, (f == export.ComponentTop || f == export.ComponentBottom) && of == OfOrder:
-			continue // boards are parted in arrays alone, and soldered one by one
+		case f == export.Vcut && of == OfPanel:
+			continue // boards are parted in arrays alone
 		}
 		all = append(all, File{in(export.FileName(name, f)), of, export.Meaning(f), layerWhen(f)})
 	}
-	return append(all, []File{
+	all = append(all, []File{
 		{in(export.DrillFileName(name, true)), of, export.DrillMeaning(true), ""},
 		{in(export.DrillFileName(name, false)), of, export.DrillMeaning(false), "where it has such"},
 		{in(export.JobFileName(name)), of, export.JobMeaning, ""},
 		{in(export.NetlistFileName(name)), of, export.NetlistMeaning, ""},
+	}...)
+	if of == OfOrder {
+		all = append(all, File{in(export.PlacementFileName(name)), of, export.PlacementMeaning, ""}, File{in(export.PartsFileName(name)), of, export.PartsMeaning, ""})
+	}
+	return append(all, []File{
 		{in(export.ReadMeFileName), of, "all this in words, for people at the board house", ""},
 	}...)
 }
@@ -200,6 +205,8 @@ func Listing(root string) string {
 		}
 		n := len(heads) - 1
 		switch {
+		case f.Of == OfOrder && f.Pack() && strings.HasSuffix(string(f.Name), ".csv"):
+			add(root+"/"+string(f.Name), word) // a panel's lie beside its pack
 		case f.Of == OfOrder && f.Pack():
 			if !last.Pack() {
 				add(root+"/"+orderStand+"/"+PackFolder, "the same files, not zipped: as those of a panel")

@@ -21,6 +21,7 @@ import (
 	"lampblack/export/excellon"
 	"lampblack/export/gang"
 	"lampblack/export/gerber"
+	"lampblack/export/parts"
 	"lampblack/export/report"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -36,10 +37,10 @@ type goodPack struct {
 
 var faultMeta = packMeta{Console: "desk", Clearance: board.UsualRules().Clearance}
 
-func wholePack(t *testing.T, name string, art export.Artwork, page report.Pack) goodPack {
+func wholePack(t *testing.T, name string, art export.Artwork, page report.Pack, lists ...list) goodPack {
 	t.Helper()
 	var files []bundle.File
-	require.True(t, work.Until(t.Context(), func(w *work.Watch) { files, _ = fabFiles(w, art, faultMeta, page) }))
+	require.True(t, work.Until(t.Context(), func(w *work.Watch) { files, _ = fabFiles(w, art, faultMeta, page, lists...) }))
 	return goodPack{name, art, files}
 }
 
@@ -57,15 +58,20 @@ func fieldBoard(t *testing.T, seed uint64) board.Board {
 func goodPacks(t *testing.T) []goodPack {
 	desk, _ := packed(t, fieldBoard(t, 16))
 	flat, _ := packed(t, fieldBoard(t, 13))
-	piece, _ := packed(t, fieldBoard(t, 26))
+	desktop := fieldBoard(t, 26)
+	piece, _ := packed(t, desktop)
 	r := board.UsualRules()
-	plan, l := gang.Make(t.Context(), []gang.Piece{{Art: piece.Art, Count: 2, EdgeClear: r.CopperToEdge, HoleClear: r.CopperToHole}},
+	pieces := []gang.Piece{{Art: piece.Art, Count: 2, EdgeClear: r.CopperToEdge, HoleClear: r.CopperToHole, InkClear: r.LegendClear}}
+	plan, l := gang.Make(t.Context(), pieces,
 		gang.Options{Name: "pair", Width: geom.MM(300), Height: geom.MM(300), Rail: geom.MM(8), Gap: geom.MM(2), Mask: r.MaskMargin})
 	require.NoError(t, l.Err())
+	page := report.Pack{Array: "2 x desk", Parting: "tabs"}
+	hung(&page, plan, pieces)
+	bought := parts.Parts(parts.Item{Board: desktop, Numbers: []string{"1", "2"}}).CSV()
 	return []goodPack{
 		wholePack(t, "desk", desk.Art, report.Pack{}),
 		wholePack(t, "flat", flat.Art, report.Pack{}),
-		wholePack(t, "array", plan.Art, report.Pack{Array: "2 x desk", Parting: "tabs"}),
+		wholePack(t, "array", plan.Art, page, placementOf(plan.Art), list{export.PartsFileName(plan.Art.Name), export.PartsMeaning, bought}),
 	}
 }
 
@@ -253,7 +259,7 @@ func replaced(pattern, with string) func(string) string {
 // Every fault is refused, by the finding that says what is wrong, in each of the packs that can have it.
 func TestInspectRefusesFaults(t *testing.T) {
 	packs := goodPacks(t)
-	faults := slices.Concat(copperFaults(), maskFaults(), drillFaults(), paperFaults(), partFaults())
+	faults := slices.Concat(copperFaults(), maskFaults(), drillFaults(), paperFaults(), partFaults(), arrayFaults())
 	require.GreaterOrEqual(t, len(faults), 60)
 	for _, p := range packs {
 		src, _ := p.zip(t, func(*harmed) bool { return true }, nil)

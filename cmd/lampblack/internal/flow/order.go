@@ -17,6 +17,7 @@ import (
 	"lampblack/export/readback"
 	"lampblack/export/report"
 	"lampblack/export/result"
+	"lampblack/led"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
@@ -69,6 +70,9 @@ type pieceIn struct {
 	Lowered              memo.Kept[lowerOut]
 	Count                int
 	EdgeClear, HoleClear geom.Nm
+	InkClear             geom.Nm
+	Board                memo.Kept[boardOut] // for the list of parts
+	Wiring               led.Wiring
 }
 
 type orderOut struct {
@@ -85,7 +89,7 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 	var listed []string
 	for _, p := range in.Pieces {
 		art := p.Lowered.Value.Art
-		pieces = append(pieces, gang.Piece{Art: art, Count: p.Count, EdgeClear: p.EdgeClear, HoleClear: p.HoleClear})
+		pieces = append(pieces, gang.Piece{Art: art, Count: p.Count, EdgeClear: p.EdgeClear, HoleClear: p.HoleClear, InkClear: p.InkClear})
 		listed = append(listed, fmt.Sprintf("%d x %s", p.Count, art.Name))
 	}
 	opt := gang.Options{Name: name, Order: o.Name, Width: o.Width, Height: o.Height, Rail: o.Frame, Gap: o.Slot, Mask: in.Mask}
@@ -103,9 +107,11 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 	var packed []byte
 	if !work.Until(ctx, func(w *work.Watch) {
 		var found diag.List
-		fab, found = fabFiles(w, plan.Art, in.Meta, report.Pack{Quantity: strconv.Itoa(in.Times), Array: strings.Join(listed, ", "), Parting: parting})
+		page := report.Pack{Quantity: strconv.Itoa(in.Times), Array: strings.Join(listed, ", "), Parting: parting}
+		hung(&page, plan, pieces)
+		fab, found = fabFiles(w, plan.Art, in.Meta, page, in.lists(plan)...)
 		if l = append(l, found...); !l.HasErrors() {
-			l = append(l, ownPack(proveOrder(ctx, w, plan, pieces, fab), name)...)
+			l = append(l, ownPack(proveOrder(ctx, w, plan, fab), name)...)
 		}
 		packed = bundle.Zip(w, fab)
 	}) {
@@ -132,6 +138,49 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 	out.Order = r
 	return out
 }}
+
+// lists are the array's own lists: where the parts of all its boards stand, and what they are.
+func (in orderIn) lists(plan gang.Plan) []list {
+	var items []parts.Item
+	for i, p := range in.Pieces {
+		one := parts.Item{Board: p.Board.Value.Board, Wiring: p.Wiring}
+		for k, b := range plan.Boards {
+			if b.Piece == i {
+				one.Numbers = append(one.Numbers, gang.Number(k))
+			}
+		}
+		items = append(items, one)
+	}
+	return []list{placementOf(plan.Art), {export.PartsFileName(plan.Art.Name), export.PartsMeaning, parts.Parts(items...).CSV()}}
+}
+
+func placementOf(a export.Artwork) list {
+	return list{export.PlacementFileName(a.Name), export.PlacementMeaning, parts.ArrayPlacement(a).CSV()}
+}
+
+// hung tells README.txt where the boards hang.
+func hung(page *report.Pack, plan gang.Plan, pieces []gang.Piece) {
+	for i, b := range plan.Boards {
+		q := pieces[b.Piece]
+		one := report.Hung{Board: q.Art.Name, Box: b.Box, Turn: b.Turn * geom.QuarterDegrees}
+		for _, t := range plan.Tabs {
+			switch {
+			case t.Board == i:
+				one.Tabs = append(one.Tabs, report.Tab{At: t.At, Other: t.Other + 1})
+			case t.Other == i:
+				one.Tabs = append(one.Tabs, report.Tab{At: t.Far(), Other: t.Board + 1})
+			}
+		}
+		page.Hung = append(page.Hung, one)
+		if page.Bare == 0 || q.EdgeClear < page.Bare {
+			page.Bare = q.EdgeClear
+		}
+	}
+	v, _ := plan.Art.Layer(export.Vcut)
+	for _, s := range v.Objects {
+		page.Scored = append(page.Scored, geom.Segment{A: s.From, B: s.To})
+	}
+}
 
 // orders plans, writes and proves the arrays that the project asks for.
 func (s *session) orders(out *Outcome) {
@@ -206,7 +255,7 @@ func (s *session) pieces(out *Outcome, o project.Order) (orderIn, diag.List) {
 			continue
 		}
 		for _, m := range boards {
-			in.Pieces = append(in.Pieces, pieceIn{m.lowered, want.Count, m.Board.Rules.CopperToEdge, m.Board.Rules.CopperToHole})
+			in.Pieces = append(in.Pieces, pieceIn{m.lowered, want.Count, m.Board.Rules.CopperToEdge, m.Board.Rules.CopperToHole, m.Board.Rules.LegendClear, m.proven, partsOf(m.Wiring)})
 		}
 	}
 	return in, l
@@ -214,15 +263,15 @@ func (s *session) pieces(out *Outcome, o project.Order) (orderIn, diag.List) {
 
 // proveOrder reads the array back from its own bytes: it is what was planned, it hangs together, and each board in it is the
 // board that was proven.
-func proveOrder(ctx context.Context, w *work.Watch, plan gang.Plan, pieces []gang.Piece, fab []bundle.File) diag.List {
+func proveOrder(ctx context.Context, w *work.Watch, plan gang.Plan, fab []bundle.File) diag.List {
 	pack, l := readBack(ctx, w, plan.Art, fab)
 	if l.HasErrors() {
 		return l
 	}
 	l = append(l, plan.Verify(pack.Artwork)...)
-	for i, b := range plan.Boards {
+	for i := range plan.Boards {
 		w.Look()
-		for _, f := range readback.Compare(gang.Bare(pieces[b.Piece].Art), plan.Extract(pack.Artwork, i)) {
+		for _, f := range readback.Compare(plan.Expected(i), plan.Extract(pack.Artwork, i)) {
 			f.Text = fmt.Sprintf("board %d of the array: %s", i+1, f.Text)
 			l = append(l, f)
 		}

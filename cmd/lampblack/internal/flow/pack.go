@@ -32,8 +32,14 @@ func (s *session) meta() packMeta {
 	return packMeta{p.Console, p.Revision, s.set.Version, p.Mask, s.date(), s.day(), p.Rules.Clearance}
 }
 
-// fabFiles writes the fabrication pack of an artwork: layers, drills, job file, netlist and README.txt.
-func fabFiles(w *work.Watch, a export.Artwork, m packMeta, page report.Pack) ([]bundle.File, diag.List) {
+// list is a further file of a pack.
+type list struct {
+	name, what string
+	data       []byte
+}
+
+// fabFiles writes the fabrication pack of an artwork: layers, drills, job file, netlist, further lists and README.txt.
+func fabFiles(w *work.Watch, a export.Artwork, m packMeta, page report.Pack, lists ...list) ([]bundle.File, diag.List) {
 	page.Console, page.Revision, page.Version, page.Date, page.Mask = m.Console, m.Revision, m.Version, m.Day, m.Mask
 	gm := gerber.Meta{Project: m.Console, Revision: m.Revision, Version: m.Version, Date: m.Date, Clearance: m.Clearance, Mask: m.Mask}
 	dm := excellon.Meta{Project: m.Console, Revision: m.Revision, Version: m.Version, Date: m.Date}
@@ -54,6 +60,10 @@ func fabFiles(w *work.Watch, a export.Artwork, m packMeta, page report.Pack) ([]
 	w.Look()
 	l = append(l, export.Limits(a)...)
 	add(export.NetlistFileName(a.Name), ipc)
+	for _, x := range lists {
+		add(x.name, x.data)
+		page.Extra = append(page.Extra, x.name+"\t"+x.what)
+	}
 	add(export.ReadMeFileName, report.ReadMe(a, page))
 	return fab, l
 }

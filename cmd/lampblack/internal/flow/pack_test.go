@@ -91,6 +91,8 @@ func TestEveryFileOfTheExample(t *testing.T) {
 			require.Contains(t, string(f.Data), "\n389", f.Path)
 		case ".gbrjob":
 			require.True(t, json.Valid(f.Data), f.Path)
+		case ".csv":
+			require.True(t, strings.HasPrefix(f.Path, "order-"), "%s: the lists of a board lie beside its pack", f.Path)
 		case ".txt":
 			packs++
 			for line := range strings.Lines(string(f.Data)) {
