@@ -21,12 +21,38 @@ type Panel struct {
 	Within    geom.Box     // of a panel with several boards, as one of them has it: the part that its board is for; zero: all of it
 	Openings  []Opening
 	Bodies    []geom.Contour
+	BodyDepth Depth          // where all of them begin
 	Room      []Room         // behind openings that no body tells of
 	Unclosed  []geom.Contour // lines that are not closed but may be meant so, closed: nothing is cut there, but no LED is placed in them
 	Mounts    []Hole
 	LEDs      []Hole
 	Lettering []Text
 	Symbols   []Symbol
+}
+
+// Depth is the sheet behind whose back bodies begin. From there they reach back, through the sheets that are left.
+type Depth uint8
+
+const (
+	BehindSheets   Depth = iota // behind the LED sheet: nothing is cut for them but the board
+	BehindDiffuser              // the LED sheet is cut for them
+	BehindFace                  // diffuser and LED sheet are
+)
+
+// InGap returns the bodies that stand in the gap between diffuser and LED sheet, which is cut for them.
+func (p Panel) InGap() []geom.Contour {
+	if p.BodyDepth == BehindSheets {
+		return nil
+	}
+	return p.Bodies
+}
+
+// InDiffuser returns the bodies that the diffuser is cut for.
+func (p Panel) InDiffuser() []geom.Contour {
+	if p.BodyDepth != BehindFace {
+		return nil
+	}
+	return p.Bodies
 }
 
 // MostBoards bounds the boards of one panel: a letter tells them apart.

@@ -83,7 +83,11 @@ func glowMap(w *work.Watch, p panel.Panel, e *lettering.Engraving, f light.Field
 	}
 	d.close()
 	d.add(&scene.Path{Name: "openings", Shapes: fr.Contours(cuts...), Fill: scene.Solid(0x15110f), Stroke: scene.Line(behind, thinPen)})
-	d.add(&scene.Path{Name: "bodies", Shapes: fr.Contours(p.Bodies...), Stroke: scene.Line(behind, thinPen).Dashed(geom.MM(1.2), geom.MM(0.8))})
+	bodies := &scene.Path{Name: "bodies", Shapes: fr.Contours(p.Bodies...), Stroke: scene.Line(behind, thinPen)}
+	if len(p.InGap()) == 0 { // light passes before them
+		bodies.Stroke = bodies.Stroke.Dashed(geom.MM(1.2), geom.MM(0.8))
+	}
+	d.add(bodies)
 	d.add(&scene.Path{Name: "outline", Shapes: fr.Contours(p.Outline), Stroke: scene.Line(paintRim, framePen)})
 	d.open("holes")
 	for _, h := range p.LEDs {

@@ -65,7 +65,7 @@ func panelLayers(w *work.Watch, f scene.Frame, p panel.Panel, e *lettering.Engra
 			style: scene.Path{Fill: scene.Solid(faceFill), EvenOdd: true, Stroke: scene.Line(ink, linePen)}},
 		{name: "lettering", says: "lettering", sample: letterSample, things: letterings(w, f, p, e),
 			style: scene.Path{Fill: scene.Solid(letterFill), EvenOdd: true}},
-		{name: "bodies", says: "behind: space of a part", sample: boxSample, things: shapes(p.Bodies...),
+		{name: "bodies", says: bodiesSay(p), sample: boxSample, things: shapes(p.Bodies...),
 			style: scene.Path{Stroke: scene.Line(edgeInk, pen).Dashed(geom.MM(2), geom.MM(1))}},
 		{name: "room", says: "behind: room kept free for a part", sample: boxSample, things: shapes(rooms...),
 			style: scene.Path{Stroke: scene.Line(roomInk, pen).Dashed(geom.MM(0.6), geom.MM(0.8))}},
@@ -276,4 +276,9 @@ func letterSample(d *drawing, at geom.Box) []geom.Contour {
 	x := at.Centre().X - d.wide(s, h)/2
 	g := d.glyphs(s, geom.Pt{X: x, Y: at.Centre().Y + h/2}, h)
 	return g.Outlines()
+}
+
+// bodiesSay says what bodies are, and which sheets are cut for them.
+func bodiesSay(p panel.Panel) string {
+	return "behind: space of a part" + map[panel.Depth]string{panel.BehindDiffuser: ", cut out of the LED sheet", panel.BehindFace: ", cut out of diffuser and LED sheet"}[p.BodyDepth]
 }

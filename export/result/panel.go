@@ -17,6 +17,7 @@ type Panel struct {
 	Holes            Holes        `json:"holes" doc:"the round holes"`
 	Openings         []Loop       `json:"openings" doc:"holes for switches, knobs, displays"`
 	Bodies           []Loop       `json:"bodies" doc:"space of parts behind it, where no board may be"`
+	BodiesFrom       string       `json:"bodies_from,omitempty" doc:"the sheet behind whose back bodies begin: led-sheet, diffuser or face; sheets behind that one are cut for them"`
 	Room             []Room       `json:"room" doc:"kept free behind openings of which no body tells, for parts wider than their hole: no body was drawn there"`
 	Lettering        []Text       `json:"lettering" doc:"texts engraved through the paint"`
 	Light            *Light       `json:"light,omitempty" doc:"how evenly the lettering is lit"`
@@ -159,6 +160,9 @@ func PanelOf(q panel.Panel) Panel {
 	}
 	for _, c := range q.Bodies {
 		p.Bodies = append(p.Bodies, f.loop(c))
+	}
+	if len(q.Bodies) > 0 {
+		p.BodiesFrom = [...]string{panel.BehindSheets: "led-sheet", panel.BehindDiffuser: "diffuser", panel.BehindFace: "face"}[q.BodyDepth]
 	}
 	for _, t := range q.Lettering {
 		x, y := f.at(t.At)

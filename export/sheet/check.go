@@ -26,8 +26,8 @@ func Check(ctx context.Context, p panel.Panel, e *lettering.Engraving, opt Optio
 func checked(w *work.Watch, p panel.Panel, e *lettering.Engraving, opt Options) diag.List {
 	var l diag.List
 	checkLettering(w, &l, p, e)
-	// The LED sheet has every hole of the other two.
-	j := cuts(w, p, opt, ledCuts(p, opt)...)
+	// The LED sheet has every hole of the other two. That a body lies round its opening is how it is.
+	j := cuts(w, p, opt, ledCuts(p)...)
 	for _, c := range j.swallowed {
 		at := c.Box().Centre()
 		l.Add(diag.Warning, "sheet-hole-narrower-than-cut",
@@ -43,8 +43,33 @@ func checked(w *work.Watch, p panel.Panel, e *lettering.Engraving, opt Options) 
 	if len(j.outer) > 1 {
 		l.Add(diag.Warning, "sheet-falls-apart", "the openings cut the sheet into %d pieces", len(j.outer)).
 			Of(p.Name).Fix("keep some material between the openings and the edge")
+	} else if len(p.InGap()) > 0 {
+		checkBodies(w, &l, p, opt)
 	}
 	return l
+}
+
+// checkBodies tells what the cut-outs for bodies do to the sheets behind the face.
+func checkBodies(w *work.Watch, l *diag.List, p panel.Panel, opt Options) {
+	which := "LED sheet"
+	if len(p.InDiffuser()) > 0 {
+		which = "diffuser and the LED sheet"
+	}
+	key := diag.PanelKey(p.Name, "bodies_from")
+	if j := cuts(w, p, opt, append(ledCuts(p), p.InGap())...); len(j.outer) != 1 {
+		l.Add(diag.Warning, "sheet-falls-apart", "the cut-outs for bodies part the %s into %d pieces", which, len(j.outer)).
+			Of(p.Name).About(key, "defaults.bodies_from").Fix("keep some material between bodies and the edge, or let bodies begin behind the LED sheet: bodies_from: led-sheet")
+	}
+	for _, h := range p.Mounts {
+		for _, c := range p.InGap() {
+			if r := c.Ring(geom.FlattenTolerance); r.Locate(h.At) != geom.Outside || r.DistTo(h.At) < float64(h.D/2) {
+				l.Add(diag.Warning, "sheet-body-at-mount", "the cut-out for a body takes the %s from the screw of a mount", which).
+					Together("cut-outs for bodies take the sheets from the screws of %d mounts").
+					About(key, "defaults.bodies_from").At(h.At.X.MM(), h.At.Y.MM()).Fix("move the mount, or draw the body smaller")
+				break
+			}
+		}
+	}
 }
 
 func checkLettering(w *work.Watch, l *diag.List, p panel.Panel, e *lettering.Engraving) {

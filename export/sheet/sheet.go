@@ -32,7 +32,6 @@ import (
 type Options struct {
 	Kerf   geom.Nm // width of the cut; 0 cuts on the drawn line
 	Behind bool    // the paint, and so the engraving, is on the back of the face
-	Recess bool    // also cut the bodies out of the LED sheet, for parts that are fixed to the diffuser
 	Laser  Laser   // the zero Laser is UsualLaser
 }
 
@@ -86,14 +85,14 @@ func Face(ctx context.Context, p panel.Panel, e *lettering.Engraving, opt Option
 	}, openings(p), mounts(p))
 }
 
-// Diffuser returns the sheet that spreads the light: the openings and mounts, the edge.
+// Diffuser returns the sheet that spreads the light: the openings and mounts, bodies that begin behind the face, the edge.
 func Diffuser(ctx context.Context, p panel.Panel, opt Options) Sheet {
-	return made(ctx, p, "diffuser sheet", opt, nil, openings(p), mounts(p))
+	return made(ctx, p, "diffuser sheet", opt, nil, openings(p), mounts(p), p.InDiffuser())
 }
 
-// LED returns the sheet that holds the LEDs: their holes, the openings and mounts, the edge.
+// LED returns the sheet that holds the LEDs: their holes, the openings and mounts, bodies that begin before it, the edge.
 func LED(ctx context.Context, p panel.Panel, opt Options) Sheet {
-	return made(ctx, p, "LED sheet", opt, nil, ledCuts(p, opt)...)
+	return made(ctx, p, "LED sheet", opt, nil, append(ledCuts(p), p.InGap())...)
 }
 
 // made is the sheet that the holes are cut out of.
@@ -112,16 +111,13 @@ func made(ctx context.Context, p panel.Panel, what string, opt Options, more fun
 	return s
 }
 
-func ledCuts(p panel.Panel, opt Options) [][]geom.Contour {
+// ledCuts are the holes of the LED sheet, bodies apart.
+func ledCuts(p panel.Panel) [][]geom.Contour {
 	holes := make([]geom.Contour, len(p.LEDs))
 	for i, h := range p.LEDs {
 		holes[i] = geom.Circle(h.At, h.D)
 	}
-	groups := [][]geom.Contour{holes, openings(p), mounts(p)}
-	if opt.Recess {
-		groups = append(groups, p.Bodies)
-	}
-	return groups
+	return [][]geom.Contour{holes, openings(p), mounts(p)}
 }
 
 func openings(p panel.Panel) []geom.Contour {

@@ -232,10 +232,36 @@ func TestKerf(t *testing.T) {
 func TestRecess(t *testing.T) {
 	d := read(t, leds(t.Context(), desk(), Options{}))
 	require.Len(t, d.groups["2-cut-inner"], 2+2+3)
-	d = read(t, leds(t.Context(), desk(), Options{Recess: true}))
+	cut := desk()
 	// The toggle's opening lies within its body: one cut for both.
+	cut.BodyDepth = panel.BehindDiffuser
+	d = read(t, leds(t.Context(), cut, Options{}))
 	require.Len(t, d.groups["2-cut-inner"], 2+2+3)
 	require.InDelta(t, display+18*28+math.Pi/4*(2*3.2*3.2+3*9), d.area("2-cut-inner"), 0.01)
+	require.Empty(t, Check(t.Context(), cut, nil, Options{}))
+	// The diffuser lies before such a body, and is cut for one that begins behind the face; the face never is.
+	bare, front := desk(), read(t, face(t.Context(), desk(), nil, Options{})).area("2-cut-inner")
+	require.InDelta(t, read(t, diffuser(t.Context(), bare, Options{})).area("2-cut-inner"), read(t, diffuser(t.Context(), cut, Options{})).area("2-cut-inner"), 1e-9)
+	cut.BodyDepth = panel.BehindFace
+	require.InDelta(t, display+18*28+math.Pi/4*(2*3.2*3.2), read(t, diffuser(t.Context(), cut, Options{})).area("2-cut-inner"), 0.01)
+	require.InDelta(t, display+18*28+math.Pi/4*(2*3.2*3.2+3*9), read(t, leds(t.Context(), cut, Options{})).area("2-cut-inner"), 0.01)
+	require.InDelta(t, front, read(t, face(t.Context(), cut, nil, Options{})).area("2-cut-inner"), 1e-9)
+}
+
+// Bodies that part a sheet, or take it from a screw, are told where they are cut out, and only there.
+func TestBodiesPartSheets(t *testing.T) {
+	p := desk()
+	p.Bodies = append(p.Bodies, geom.Rect(geom.Box{Min: geom.PtMM(8, -1), Max: geom.PtMM(12, 61)}), geom.Circle(p.Mounts[0].At, geom.MM(5)))
+	require.Empty(t, Check(t.Context(), p, nil, Options{}))
+	p.BodyDepth = panel.BehindDiffuser
+	l := Check(t.Context(), p, nil, Options{})
+	require.Len(t, l, 2)
+	require.Equal(t, "sheet-falls-apart", l[0].Code)
+	require.Contains(t, l[0].Text, "part the LED sheet into 2 pieces")
+	require.Equal(t, "sheet-body-at-mount", l[1].Code)
+	require.Equal(t, p.Mounts[0].At.X.MM(), l[1].Place.At.X)
+	p.BodyDepth = panel.BehindFace
+	require.Contains(t, Check(t.Context(), p, nil, Options{})[0].Text, "part the diffuser and the LED sheet into 2 pieces")
 }
 
 func TestOverlappingCutsAreOne(t *testing.T) {
@@ -259,7 +285,7 @@ func TestOrder(t *testing.T) {
 	for i := range 40 {
 		p.LEDs = append(p.LEDs, panel.Hole{At: geom.PtMM(10+float64(i*37%80), 10+float64(i*23%5)), D: geom.MM(3)})
 	}
-	out := inOrder(nil, ledCuts(p, Options{})[0], geom.Pt{})
+	out := inOrder(nil, ledCuts(p)[0], geom.Pt{})
 	require.Len(t, out, 40)
 	way := func(cs []geom.Contour) float64 {
 		sum := 0.0
@@ -268,7 +294,7 @@ func TestOrder(t *testing.T) {
 		}
 		return sum
 	}
-	require.Less(t, way(out), way(ledCuts(p, Options{})[0])/4)
+	require.Less(t, way(out), way(ledCuts(p)[0])/4)
 }
 
 func TestCheck(t *testing.T) {

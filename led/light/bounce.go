@@ -82,16 +82,25 @@ func bounced(watch *work.Watch, direct Grid, inside func(Grid) []float64, first,
 	return sum
 }
 
-// inside returns which share of each cell of a grid is panel: within the outline, and neither body nor opening.
+// inside returns which share of each cell of a grid is panel: within the outline, and neither opening nor body in the gap.
 func inside(watch *work.Watch, p panel.Panel) func(Grid) []float64 {
 	var holes []geom.Ring
-	for _, b := range p.Bodies {
+	for _, b := range p.InGap() {
 		holes = append(holes, b.CounterClockwise().Reversed().Ring(wallTolerance))
 	}
 	for _, o := range p.Openings {
 		holes = append(holes, o.CounterClockwise().Reversed().Ring(wallTolerance))
 	}
 	return within(watch, append([]geom.Ring{p.Outline.CounterClockwise().Ring(wallTolerance)}, holes...))
+}
+
+// ringsOf returns contours as rings, as fine as walls are.
+func ringsOf(cs []geom.Contour) []geom.Ring {
+	out := make([]geom.Ring, len(cs))
+	for i, c := range cs {
+		out[i] = c.CounterClockwise().Ring(wallTolerance)
+	}
+	return out
 }
 
 // within returns which share of each cell lies in counter-clockwise rings and not in clockwise ones.

@@ -127,6 +127,10 @@ func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, o optics
 		inside: inside(watch, p), walls: walls(p),
 		face: within(watch, []geom.Ring{p.Outline.CounterClockwise().Ring(wallTolerance)})(g), // outside there is no diffuser
 	}
+	var cut []float64 // what of each cell is body, before which there is no diffuser to glow
+	if rings := geom.UnionOf(ringsOf(p.InDiffuser())...).Rings(); len(rings) > 0 {
+		cut = within(watch, rings)(g)
+	}
 	var colours [][3]uint8
 	for _, l := range all {
 		known := false
@@ -146,6 +150,9 @@ func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, o optics
 		}
 		watch.Look()
 		lit := o.seen(watch, g, s, mine, beams, at).total()
+		for i, m := range cut {
+			lit.V[i] *= 1 - m
+		}
 		if step > 0 && step < own {
 			step = max(step, leastStep(box)/4+1)
 			lit = lit.Resampled(g.Origin, step, int(geom.Nm(g.W-1)*own/step)+1, int(geom.Nm(g.H-1)*own/step)+1)

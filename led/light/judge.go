@@ -3,6 +3,7 @@ package light
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -45,7 +46,11 @@ func Judge(watch *work.Watch, p panel.Panel, f Field, s Stack, lim Limits) diag.
 			for _, w := range append(f.Words[:len(f.Words):len(f.Words)], symbols(f)...) {
 				watch.Step()
 				if w.Mean < lim.Dark*f.Mean {
-					add(diag.Warning, "light-dark-word", w.At, "put an LED nearer to it, or "+relit,
+					advice := "put an LED nearer to it, or " + relit
+					if slices.ContainsFunc(p.InDiffuser(), func(c geom.Contour) bool { return c.Ring(wallTolerance).Locate(w.At) != geom.Outside }) {
+						advice = "move it off the body that begins behind the face there, as the diffuser is cut for that"
+					}
+					add(diag.Warning, "light-dark-word", w.At, advice,
 						"%q is too dark: it gets %s of the light that the lettering gets on average", w.Text, share(w.Mean/f.Mean)).
 						Together("%d words are too dark: each gets less than " + share(lim.Dark) + " of the light that the lettering gets on average")
 				}

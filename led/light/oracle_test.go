@@ -30,6 +30,7 @@ func crossed(ws []wall, ax, ay, bx, by float64) bool {
 func shaded() (panel.Panel, led.Wiring) {
 	p, w := desk(slew(), geom.PtMM(12, 9), geom.PtMM(31, 14), geom.PtMM(47, 28), geom.PtMM(66, 11))
 	p.Bodies = []geom.Contour{geom.Rect(geom.Box{Min: geom.PtMM(36, 6), Max: geom.PtMM(44, 13)})}
+	p.BodyDepth = panel.BehindDiffuser
 	p.Openings = []panel.Opening{{Contour: geom.Circle(geom.PtMM(22, 24), geom.MM(9))}}
 	return p, w
 }
@@ -242,6 +243,7 @@ func BenchmarkLuminance(b *testing.B) {
 			luminance(nil, p, w, UsualStack(), newOptics(nil, UsualStack()), geom.Millimetre/4)
 		}
 	})
+	p.BodyDepth = panel.BehindDiffuser
 	for i := range 10 {
 		at := geom.PtMM(30+float64(i%5)*60, 50+float64(i/5)*100)
 		p.Bodies = append(p.Bodies, geom.Circle(at, geom.MM(20)))

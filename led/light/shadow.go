@@ -14,7 +14,7 @@ type wall struct{ ax, ay, bx, by float64 }
 // wallTolerance is how far a flattened curve may lie from the true one: less than a tenth of what the diffuser blurs.
 const wallTolerance = 50 * geom.Micrometre
 
-// walls returns the edges of bodies and openings and, where it comes between two places of the panel, the panel's own edge.
+// walls returns the edges of bodies that stand in the gap and of openings and, where it comes between two places of the panel, the panel's own edge.
 func walls(p panel.Panel) []wall {
 	var out []wall
 	add := func(c geom.Contour) {
@@ -27,7 +27,7 @@ func walls(p panel.Panel) []wall {
 	if !convex(p.Outline.CounterClockwise().Ring(wallTolerance)) {
 		add(p.Outline)
 	}
-	for _, c := range p.Bodies {
+	for _, c := range p.InGap() {
 		add(c)
 	}
 	for _, o := range p.Openings {

@@ -66,7 +66,7 @@ func (s *session) read(i int) Drawing {
 	d.Findings, d.Panels = l.WithPanel(d.Entry.Name), slices.Clone(read.Value.Panels)
 	s.placed(d.Findings, i, file)
 	for i := range d.Panels {
-		d.Panels[i].Drawing = told(d.Entry.Drawing)
+		d.Panels[i].Drawing, d.Panels[i].BodyDepth = told(d.Entry.Drawing), d.Entry.Bodies
 	}
 	for i := range d.Findings {
 		if d.Findings[i].Place.File == "" {

@@ -294,7 +294,7 @@ func sameBut(old, now panel.Panel, want []panel.Hole) bool {
 			return false
 		}
 	}
-	old.LEDs, now.LEDs, old.Drawing, now.Drawing = nil, nil, "", ""
+	old.LEDs, now.LEDs, old.Drawing, now.Drawing, old.BodyDepth = nil, nil, "", "", now.BodyDepth // the last is the project's
 	return reflect.DeepEqual(old, now)
 }
 

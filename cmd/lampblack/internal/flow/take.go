@@ -38,7 +38,7 @@ func sheets(p panel.Panel) panel.Panel {
 func footing(p panel.Panel) panel.Panel {
 	room := p.Room
 	p = sheets(p)
-	p.Room, p.Lettering, p.Symbols = room, nil, nil
+	p.Room, p.Lettering, p.Symbols, p.BodyDepth = room, nil, nil, 0
 	return p
 }
 

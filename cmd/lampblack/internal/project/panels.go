@@ -1,6 +1,7 @@
 package project
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,8 +22,9 @@ type Mounting struct {
 	Room     []read.RoomRule // kept free behind openings, beside what common parts want
 	Place    Place           // LEDs where none are drawn
 
-	Connectors    Connectors // where they must stand
-	PaintedBehind bool       // the face is painted on its back
+	Connectors    Connectors  // where they must stand
+	Bodies        panel.Depth // where bodies begin
+	PaintedBehind bool        // the face is painted on its back
 }
 
 // deepest bounds what a console can be.
@@ -49,7 +51,17 @@ func mountingKeys[T any](of func(*T) *Mounting, usual func(key, nowhere string) 
 			usual: usual("connectors", "at the edges that face the boards they are wired to"), eg: []string{"{in: bottom, out: [120, 8]}", "{in: left}"}},
 		{name: "paint", is: adding(choice{words: []string{"front", "back"}}, func(t *T, w string) { of(t).PaintedBehind = w == "back" }),
 			help: "side of the face that is painted and engraved; with `back` the face's sheet is drawn as it lies on the laser, seen from behind, and no other", usual: usual("paint", "`front`"), eg: []string{"back"}},
+		{name: "bodies_from", is: adding(depths(), func(t *T, w string) { of(t).Bodies = panel.Depth(slices.Index(Depths(), w)) }),
+			help:  "the sheet behind whose back bodies begin: `led-sheet`; `diffuser`, and the LED sheet is cut for them, and light ends at them; or `face`, and the diffuser is cut too. The board keeps clear of them in any case",
+			usual: usual("bodies_from", "`led-sheet`"), eg: []string{"face", "diffuser"}},
 	}
+}
+
+// Depths are the words for where bodies begin, in the order of panel.Depth.
+func Depths() []string { return []string{"led-sheet", "diffuser", "face"} }
+
+func depths() choice {
+	return choice{words: Depths(), more: []string{"leds", "led sheet", "led_sheet"}, means: func(string) string { return Depths()[0] }}
 }
 
 func defaultKeys() mapping[Defaults] {

@@ -95,6 +95,9 @@ func (r *reader) inherit(p *Project, i int) {
 	if !said("place") {
 		q.Place = p.Defaults.Place
 	}
+	if !said("bodies_from") {
+		q.Bodies = p.Defaults.Bodies
+	}
 	if !said("connectors.in") {
 		q.Connectors.In = p.Defaults.Connectors.In
 	}
