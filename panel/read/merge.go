@@ -198,7 +198,7 @@ func (m *merging) outdone(o *kept, l *loop, leaf int) {
 	if m.leaves[o.leaf].kind == role.NoLeaf && m.leaves[leaf].kind == role.NoLeaf && l.area < o.loop.area && l.round == o.loop.round {
 		*o.loop = *l // nothing tells which is the front's: what is cut too small can be widened
 	}
-	if m.leaves[o.leaf].kind != role.NoLeaf {
+	if k := m.leaves[o.leaf].kind; k != role.NoLeaf && role.LeafOf(o.loop.from.Layer) == k { // not where words beside the sheet name it
 		o.loop.layer = sharedLayer
 	}
 }
