@@ -197,9 +197,14 @@ func colourName(c uint32) string {
 	return strconv.Itoa(int(c))
 }
 
-// parseRange reads "3.2 mm" or "3 .. 3.2 mm".
+// parseRange reads "3.2 mm" or "3 .. 3.2 mm", of which people also write "3 to 3.2 mm" and "3-3.2 mm".
 func parseRange(s string) (lo, hi geom.Nm, err error) {
 	a, b, window := strings.Cut(s, "..")
+	for _, between := range [...]string{" to ", "-", "–"} {
+		if !window {
+			a, b, window = strings.Cut(strings.ToLower(s), between)
+		}
+	}
 	if !window {
 		lo, err = parseLength(a, 1)
 		return lo, lo, err

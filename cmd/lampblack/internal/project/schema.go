@@ -228,7 +228,7 @@ func (b boards) schema() *Schema {
 // rulePattern matches what panel/read.ParseRule takes for a role.
 func rulePattern(role panel.Role) string {
 	length := decimal + `\s*(?:mm|in|inch|")?`
-	sizes := length + `(?:\s*\.\.\s*` + length + `)?`
+	sizes := length + `(?:(?:\s*(?:\.\.|-|–)\s*|\s+[tT][oO]\s+)` + length + `)?`
 	// What stands behind a size; names are anything.
 	drawn := `(?:\s+(?:` + strings.Join([]string{spaced("in colour") + `\s+\S.*`, spaced("in color") + `\s+\S.*`, spaced("in block") + `\s+\S.*`, spaced("on layer") + `\s+\S.*`}, "|") + `))?`
 	lies := `(?:\s+(?:` + strings.Join([]string{spaced("in corners"), spaced("in the corners"), spaced("near the edge"), spaced("round others"), spaced("within another"),
