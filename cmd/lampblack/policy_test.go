@@ -88,7 +88,7 @@ func allowed() map[string][]string {
 		"export/exporttest/outside": {"export", "export/gerber", "export/excellon", "panel/geom"}, // tests only
 		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
-		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "panel/read", "led", "led/light", "led/part", "board", "board/footprint",
+		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "panel/read", "panel/lettering", "led", "led/light", "led/part", "board", "board/footprint",
 			"export/scene", "export/sheet"), // what its keys set
 		"cmd/lampblack/internal/term":    {"panel/diag", "export/table"},
 		"cmd/lampblack/internal/memo":    {"panel/work"},

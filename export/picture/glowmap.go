@@ -127,6 +127,9 @@ func glowMap(w *work.Watch, p panel.Panel, e *lettering.Engraving, f light.Field
 	default:
 		what += fmt.Sprintf(": mean %s cd/m², darkest %s, brightest %s of it", digits2(f.Mean), part2(f.MinToMean), part2(f.Max/f.Mean))
 	}
+	if f.Mean > 0 {
+		what += ", through " + f.Finish.String() + " engraving"
+	}
 	d.letters(around, y, small, left, behind, what)
 	return d.encoded()
 }

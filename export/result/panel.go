@@ -1,6 +1,8 @@
 package result
 
 import (
+	"math"
+
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/panel"
@@ -89,8 +91,10 @@ type Text struct {
 // Light is how evenly the lettering is lit.
 type Light struct {
 	Lit
-	Relative bool  `json:"relative,omitempty" doc:"an LED's intensity is not known: only ratios mean something"`
-	Words    []Lit `json:"words,omitempty" doc:"word by word"`
+	Engraving string  `json:"engraving" doc:"finish of the engraving that it is seen through: frosted or clear" schema:"enum=frosted|clear"`
+	Spot      float64 `json:"spot,omitempty" doc:"how many times as bright the place over an LED looks as by scattered light alone; left out where nothing else is seen" schema:"min=1"`
+	Relative  bool    `json:"relative,omitempty" doc:"an LED's intensity is not known: only ratios mean something"`
+	Words     []Lit   `json:"words,omitempty" doc:"word by word"`
 }
 
 // Lit is the light of a word or of all lettering.
@@ -188,7 +192,10 @@ func LightOf(f light.Field) *Light {
 	if f.Mean <= 0 {
 		return nil
 	}
-	l := &Light{Lit: litOf("", f.Figures), Relative: f.Assumed}
+	l := &Light{Lit: litOf("", f.Figures), Engraving: f.Finish.String(), Relative: f.Assumed}
+	if !math.IsInf(f.Spot, 0) {
+		l.Spot = num(f.Spot, 3)
+	}
 	for _, w := range f.Words {
 		l.Words = append(l.Words, litOf(w.Text, w.Figures))
 	}

@@ -35,6 +35,7 @@ type Field struct {
 	Chars   []Lit // of the texts
 	Layers  []Layer
 	Spot    float64 // how many times as bright the place over an LED looks as without the light that keeps its direction; 0: no LED
+	Finish  Finish  // of the engraving that all this is seen through
 	Assumed bool    // an LED kind of unknown intensity was taken to have 0.1 cd: only ratios mean something
 }
 
@@ -62,6 +63,7 @@ func Evaluate(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.
 	work.Until(ctx, func(watch *work.Watch) {
 		if spots := spotsOf(watch, p, e); len(spots) > 0 {
 			o := newOptics(watch, s)
+			f.Finish = s.Finish
 			f.Layers, f.Assumed = luminance(watch, p, w, s, o, 0)
 			_, beams, _ := lamps(p, w, s)
 			f.Spot = o.spot(watch, s, beams)

@@ -12,8 +12,8 @@ type Engraving struct {
 	Texts, Symbols []geom.Region // by the panel's texts and symbols
 }
 
-// Engraved returns the panel's lettering as areas, drawn lines Stroke wide.
-func Engraved(w *work.Watch, p panel.Panel) *Engraving {
+// Engraved returns the panel's lettering as areas, drawn lines stroke wide.
+func Engraved(w *work.Watch, p panel.Panel, stroke geom.Nm) *Engraving {
 	e := &Engraving{make([]geom.Region, len(p.Lettering)), make([]geom.Region, len(p.Symbols))}
 	for i, t := range p.Lettering {
 		w.Look()
@@ -21,15 +21,15 @@ func Engraved(w *work.Watch, p panel.Panel) *Engraving {
 	}
 	for i, s := range p.Symbols {
 		w.Look()
-		e.Symbols[i] = SymbolRegion(s, Stroke)
+		e.Symbols[i] = SymbolRegion(s, stroke)
 	}
 	return e
 }
 
-// Or returns e, or where it is nil the panel's engraving, made here.
+// Or returns e, or where it is nil the panel's engraving, made here with lines of Stroke.
 func (e *Engraving) Or(w *work.Watch, p panel.Panel) *Engraving {
 	if e != nil {
 		return e
 	}
-	return Engraved(w, p)
+	return Engraved(w, p, Stroke)
 }

@@ -5,8 +5,8 @@ import (
 	"lampblack/panel/geom"
 )
 
-// Stroke is the width of an engraved line that the drawing gives no width: what a CO2 laser that is defocused for
-// engraving burns (common practice). Sheets, pictures and the light all have it from here.
+// Stroke is the usual width of an engraved line, to which the drawing gives none: what a CO2 laser that is defocused for
+// engraving burns (common practice).
 const Stroke = 300 * geom.Micrometre
 
 // SymbolRegion returns the area of a drawn symbol: the inside of a closed shape less its holes, by the even-odd rule, or an open line

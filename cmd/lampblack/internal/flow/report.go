@@ -14,6 +14,7 @@ import (
 	"lampblack/export/result/tables"
 	"lampblack/export/table"
 	"lampblack/led"
+	"lampblack/led/light"
 	"lampblack/led/part"
 )
 
@@ -204,12 +205,20 @@ func volts(c led.Circuit, name string) part.Volt {
 	return c.Source.Nominal
 }
 
+// seenThrough ends a caption by what engraving a picture of the light holds for.
+func seenThrough(f light.Field) string {
+	if f.Finish == light.Clear {
+		return "through clear engraving, straight from the front."
+	}
+	return "through frosted engraving."
+}
+
 // reportPanel is a panel that was built.
 func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, picture func(path, caption, alt string, args ...any) report.Picture) report.Panel {
 	name := b.Panel.Name
 	p := report.Panel{Name: name, Drawing: r.Drawing, Facts: panelFacts(b, r, c)}
 	if !b.Unlit {
-		p.Glow = picture(result.GlowPNG.Of(name), "Lit in the dark.", "Panel %s as it will glow in the dark.", name)
+		p.Glow = picture(result.GlowPNG.Of(name), "Lit in the dark, "+seenThrough(b.Field), "Panel %s as it will glow in the dark.", name)
 	}
 	var items []parts.Item
 	for i, m := range b.Boards {
@@ -232,7 +241,7 @@ func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, p
 	p.Sheets = append(p.Sheets, picture(result.SheetsSVG.Of(name), sheets,
 		"The three acrylic sheets of panel %s: face with its lettering, diffuser, and the sheet that holds the LEDs.", name))
 	if !b.Unlit {
-		p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light of the face, in steps; open it for their values.",
+		p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light of the face, in steps, "+seenThrough(b.Field)+" Open it for their values.",
 			"Map of the light on panel %s, in steps from dark to bright.", name))
 	}
 	if len(b.marked) > 0 {

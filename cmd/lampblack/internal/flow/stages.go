@@ -62,9 +62,12 @@ var parting = stage[partsIn, partsOut]{"boards", func(_ context.Context, in part
 type engraveIn struct {
 	Lettering []panel.Text
 	Symbols   []panel.Symbol
+	Stroke    geom.Nm // of lines
 }
 
-func engraveInOf(p panel.Panel) engraveIn { return engraveIn{p.Lettering, p.Symbols} }
+func (s *session) engraveIn(p panel.Panel) engraveIn {
+	return engraveIn{p.Lettering, p.Symbols, s.project.Stroke}
+}
 
 type engraveOut struct {
 	says
@@ -74,7 +77,7 @@ type engraveOut struct {
 // engraving makes the lettering of a panel areas, for its light, its sheets and all pictures.
 var engraving = stage[engraveIn, engraveOut]{"lettering", func(ctx context.Context, in engraveIn) (out engraveOut) {
 	work.Until(ctx, func(w *work.Watch) {
-		out.Engraving = lettering.Engraved(w, panel.Panel{Lettering: in.Lettering, Symbols: in.Symbols})
+		out.Engraving = lettering.Engraved(w, panel.Panel{Lettering: in.Lettering, Symbols: in.Symbols}, in.Stroke)
 	})
 	return out
 }}
@@ -88,7 +91,7 @@ type engraved struct {
 // engraved returns a panel of the console with its lettering as areas; ok is false where there are none, as for a stage.
 func (s *session) engraved(p panel.Panel) (e engraved, fault *diag.Finding, ok bool) {
 	e.Panel = sheets(p)
-	e.Lettering, fault, ok = engraving.run(s, p.Name, engraveInOf(p))
+	e.Lettering, fault, ok = engraving.run(s, p.Name, s.engraveIn(p))
 	return e, fault, ok
 }
 
@@ -249,7 +252,7 @@ func (w *way) board(b *Built, c led.Circuit) {
 // light computes a panel's light, and ahead of its turn all that hangs on that alone: a core has nothing better to do while
 // another one routes.
 func (w *way) light(b *Built, wiring led.Wiring) {
-	areas, ok := through(w, engraving, engraveInOf(b.Panel), func(engraveOut) {})
+	areas, ok := through(w, engraving, w.s.engraveIn(b.Panel), func(engraveOut) {})
 	if !ok {
 		return
 	}

@@ -34,6 +34,7 @@ type draft struct {
 	limits board.Rules // those told under rules
 	margin geom.Nm
 	sheets sheets
+	finish light.Finish
 }
 
 // fileKeys are the keys of a project file: the one description from which come the reader, the JSON Schema, README's
@@ -65,6 +66,8 @@ func fileKeys() mapping[draft] {
 			help: "width that the laser burns away; the sheets allow for it", usual: "0.2 mm", eg: []string{"0.2 mm"}},
 		{name: "laser", is: bind(laserKeys(), func(d *draft) *sheet.Laser { return &d.Laser }),
 			help: "how the files of the sheets tell the laser's program what to do", usual: "as below"},
+		{name: "engraving", is: bind(engraving{engravingKeys()}, func(d *draft) *draft { return d }),
+			help: "what the laser does to the face's paint, and so what is seen through it; or its finish alone, `engraving: clear`", usual: "as below", eg: []string{"{width: 0.3 mm, finish: frosted}", "clear"}},
 		{name: "fabrication", is: bind(fabricationKeys(), func(d *draft) *board.Laminate { return &d.Laminate }),
 			help: "what the boards are made of", usual: "as below"},
 		{name: "rules", is: bind(ruleKeys(), func(d *draft) *draft { return d }),

@@ -2,6 +2,7 @@ package project
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -10,6 +11,7 @@ import (
 	"lampblack/led/part"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
 )
 
 // mostSheet bounds thicknesses and gaps.
@@ -21,6 +23,7 @@ type sheets struct {
 	board        string // colour of its soldermask; empty: white
 	grade        string
 	transmission float64
+	haze         float64
 }
 
 func sheetKeys() mapping[sheets] {
@@ -38,6 +41,8 @@ func sheetKeys() mapping[sheets] {
 			help: "of the diffuser: `" + strings.Join(light.Grades(), "`, `") + "`", usual: "`opal-medium`", eg: []string{"opal-medium"}},
 		{name: "transmission", is: bind(passing, func(s *sheets) *float64 { return &s.transmission }),
 			help: "in place of `grade`: share of the light that the diffuser passes", usual: "the grade's", eg: []string{"45 %"}},
+		{name: "haze", is: bind(shares(1), func(s *sheets) *float64 { return &s.haze }),
+			help: "share of the light let through that the diffuser scatters, as its data sheet has it", usual: "the grade's", eg: []string{"99 %"}},
 		{name: "gap", is: thick(0, func(s *light.Stack) *geom.Nm { return &s.Gap }),
 			help: "of air between the diffuser and the LED sheet", usual: "8 mm", eg: []string{"8 mm"}},
 		{name: "led_sheet", is: thick(0, func(s *light.Stack) *geom.Nm { return &s.Sheet }),
@@ -56,12 +61,43 @@ func sheetKeys() mapping[sheets] {
 			s.Grade, s.Transmission = "", s.transmission
 			s.Absorption = min(s.Absorption, 1-s.transmission)
 		}
+		if s.haze > 0 {
+			s.Haze = s.haze
+		}
 		if s.Gap+s.Sunk < geom.Millimetre/2 {
 			f := r.diags.Add(diag.Error, "project-impossible-value", "the LEDs' tips are %v from the diffuser: they would touch it", s.Gap+s.Sunk)
 			f.Place = r.at(n)
 			f.Fix("leave at least 0.5 mm; 5 mm or more light evenly")
 		}
 	}}
+}
+
+// engravingKeys are of lines that the drawing gives no width, and of all engraving's finish, which says what light is seen.
+func engravingKeys() mapping[draft] {
+	return mapping[draft]{keys: []key[draft]{
+		{name: "width", is: bind(lengths(50*geom.Micrometre, 10*geom.Millimetre), func(d *draft) *geom.Nm { return &d.Stroke }),
+			help: "of lines and curves of the lettering, to which drawings give none", usual: lettering.Stroke.String(), eg: []string{"0.3 mm"}},
+		{name: "finish", is: adding(finishes(), (*draft).finished),
+			help: "`frosted` where engraving leaves a rough surface, which scatters all light that comes there; `clear` where it is a window, which shows the LEDs behind a light diffuser. All that is told of the light holds for this", usual: "`frosted`", eg: []string{"clear"}},
+	}}
+}
+
+func finishes() choice { return choice{words: light.Finishes()} }
+
+func (d *draft) finished(word string) { d.finish = light.Finish(slices.Index(light.Finishes(), word)) }
+
+// engraving is its keys, or its finish alone.
+type engraving struct{ mapping[draft] }
+
+func (e engraving) read(r *reader, n ast.Node, at spot, to *draft) bool {
+	if _, keys := n.(ast.MapNode); keys {
+		return e.mapping.read(r, n, at, to)
+	}
+	return adding(finishes(), (*draft).finished).into(r, n, at, to)
+}
+
+func (e engraving) schema() *Schema {
+	return &Schema{AnyOf: []*Schema{e.mapping.schema(), finishes().schema()}}
 }
 
 func lightKeys() mapping[light.Limits] {

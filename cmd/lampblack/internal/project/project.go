@@ -22,6 +22,7 @@ import (
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
 	"lampblack/panel/read"
 )
 
@@ -48,6 +49,7 @@ type Project struct {
 	Orders   []Order
 	Kerf     geom.Nm     // width that the laser burns away
 	Laser    sheet.Laser // how the sheets tell it what to do
+	Stroke   geom.Nm     // width of engraved lines
 	Stack    light.Stack
 	Mask     string       // colour of the boards' soldermask; empty: white
 	Light    light.Limits // when it is worth a finding
@@ -168,6 +170,7 @@ func New(console string) Project {
 		// A carbon dioxide laser burns about 0.2 mm of 3 mm acrylic away (common practice; measure your own).
 		Kerf:     geom.MM(0.2),
 		Laser:    sheet.UsualLaser(),
+		Stroke:   lettering.Stroke,
 		Revision: "A",
 		Copies:   1,
 		places:   map[string]diag.Place{},
