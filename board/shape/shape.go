@@ -139,6 +139,7 @@ func (d deriver) derived(b *board.Board, rooms []panel.Room, screws []panel.Hole
 		l.Add(diag.Warning, "shape-narrow-neck", "the board is narrower than %v in places, because LEDs would be cut off otherwise", first).
 			Of(p.Name).Fix("handle the board with care, or move openings and bodies apart")
 	}
+	best = d.withoutNeedles(best, l)
 	piece := mainPiece(best, p)
 	cut = checkCut(best, piece, p, l)
 	setEdge(b, best[piece.index])
@@ -204,6 +205,32 @@ func trimmed(g geom.Region, d geom.Nm) geom.Region {
 		}
 	}
 	return out
+}
+
+// needles are the widths below which what sticks out of a board is cut off. What trimmed takes for a corner, by the reach of a
+// whole neck, may be a strip beside an opening that ends just before the board's edge; under a bit of 2 mm, which it is no wider
+// than, such a strip of 1.6 mm laminate shivers, frays and breaks off (common practice: no web narrower than the laminate is
+// thick).
+func needles() [2]geom.Nm { return [2]geom.Nm{geom.MM(2), geom.MM(1)} }
+
+// withoutNeedles returns the region without strips that are narrower than a needle and stick out farther than half of that,
+// and tells of those that can be seen.
+func (d deriver) withoutNeedles(g geom.Region, l *diag.List) geom.Region {
+	for _, w := range needles() {
+		cut := trimmed(g, w/2)
+		for _, q := range g.Minus(cut) {
+			at := q.Outer.Box().Centre()
+			if b := q.Outer.Box(); q.Area() >= 0.5 && len(cut) > 0 {
+				l.Add(diag.Note, "shape-needle", "a strip of the board less than %v wide and %v long would stick out here, thin enough to break: it is cut off", w, max(b.W(), b.H())).
+					Of(d.p.Name).At(at.X.MM(), at.Y.MM()).Together("%d strips of the board would stick out, thin enough to break: they are cut off").
+					Fix("nothing; to have a straight edge there, move the opening or the body beside it, or draw the board's edge on layer board")
+			}
+		}
+		if len(cut) > 0 {
+			g = cut
+		}
+	}
+	return g
 }
 
 // hair is the overlap of cuts.

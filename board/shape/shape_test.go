@@ -193,6 +193,34 @@ func TestNarrowNeckIsKeptForLEDs(t *testing.T) {
 	require.Equal(t, geom.Inside, area.Locate(geom.PtMM(90, 50)))
 }
 
+// Beside a notch that ends 1 mm before the board's corner a strip of laminate 1 mm wide and a little over 1 mm long would stick
+// out: too short to be a strip of its own, too thin to last. It is cut off and told; a stub as wide as it is long stays.
+func TestNeedlesAreCutOff(t *testing.T) {
+	for _, c := range []struct {
+		to   float64 // right end of the notch; its room reaches 1 mm further
+		deep float64 // of the room, into the board
+		kept bool
+		want string
+	}{
+		{97, 1.2, false, "note shape-needle"},
+		{97.2, 1.3, false, "note shape-needle"},
+		{97, 0.4, true, ""},   // no more than a burr
+		{95.9, 1.2, true, ""}, // 2.1 mm wide
+	} {
+		p := panel.Panel{
+			Name: "dome", Outline: rect(0, 0, 100, 60), Mounts: []panel.Hole{screw(10, 30)}, LEDs: []panel.Hole{lamp(20, 50)},
+			Openings: []panel.Opening{opening(rect(40, -2, c.to, c.deep))},
+		}
+		b, l := shape.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
+		require.Equal(t, c.want, codes(l), "%v", c)
+		paneltest.Subjects(t, l)
+		got := b.Material()
+		at := geom.PtMM((c.to+1+99)/2, 1.2)
+		require.Equal(t, c.kept, got.Locate(at) == geom.Inside, "%v", c)
+		require.Equal(t, geom.Inside, got.Locate(geom.PtMM(98.5, 1+c.deep+1)), "the corner above it stays")
+	}
+}
+
 // On random panels the board keeps its distances, measured on the flattened shapes.
 func TestBoardKeepsClear(t *testing.T) {
 	r := board.UsualRules()
