@@ -2,6 +2,8 @@ package sheet
 
 import (
 	"context"
+	"fmt"
+	"math"
 	"strconv"
 
 	"lampblack/panel"
@@ -31,9 +33,8 @@ func checked(w *work.Watch, p panel.Panel, e *lettering.Engraving, opt Options) 
 	for _, c := range j.swallowed {
 		at := c.Box().Centre()
 		l.Add(diag.Warning, "sheet-hole-narrower-than-cut",
-			"a hole %.2f mm across is too small for the laser's cut of %s and is left out of the sheets",
-			min(c.Box().W(), c.Box().H()).MM(), opt.Kerf).
-			Together("%d holes are too small for the laser's cut and are left out of the sheets").About("kerf").At(at.X.MM(), at.Y.MM()).Fix("widen it, drill it by hand, or correct the width of the cut")
+			"%s is too narrow for the laser's cut of %s and is left out of the sheets", narrow(c, opt.Kerf), opt.Kerf).
+			Together("%d holes are too narrow for the laser's cut and are left out of the sheets").About("kerf").At(at.X.MM(), at.Y.MM()).Fix("widen it, drill it by hand, or correct the width of the cut")
 	}
 	if j.merged {
 		l.Add(diag.Note, "sheet-cuts-overlap",
@@ -114,4 +115,16 @@ func checkLettering(w *work.Watch, l *diag.List, p panel.Panel, e *lettering.Eng
 			solid(e.Symbols[i], s.Shape[0].Pt, "a symbol")
 		}
 	}
+}
+
+// narrow names a hole that a cut swallows by what makes it too narrow: its size, or where it is larger than the cut, as a letter or a
+// bent slot, the width of its stroke: the lesser side of the rectangle that has its area and its way round.
+func narrow(c geom.Contour, kerf geom.Nm) string {
+	w, h := c.Box().W(), c.Box().H()
+	if least := min(w, h); least <= kerf {
+		return fmt.Sprintf("a hole %.2f mm across", least.MM())
+	}
+	half := c.Perimeter() / 2
+	stroke := (half - math.Sqrt(max(0, float64(half*half)-4*c.Area()))) / 2
+	return fmt.Sprintf("a cut-out of %.2f x %.2f mm, whose stroke is %.2f mm wide,", w.MM(), h.MM(), stroke)
 }

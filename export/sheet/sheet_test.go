@@ -316,6 +316,20 @@ func TestCheck(t *testing.T) {
 		"sheet-lettering-off-panel", "sheet-hole-narrower-than-cut"}, codes)
 }
 
+// A letter cut out as an L, 1.24 x 3 mm of a stroke of 0.15 mm, is told by its stroke, not by its box; a round hole by its diameter.
+func TestNarrowTellsTheStroke(t *testing.T) {
+	p := desk()
+	p.Lettering, p.Symbols = nil, nil
+	p.Mounts[0].D = geom.MM(0.15)
+	p.Openings = []panel.Opening{{Contour: geom.Straight(geom.PtMM(40, 20), geom.PtMM(41.24, 20), geom.PtMM(41.24, 20.15), geom.PtMM(40.15, 20.15), geom.PtMM(40.15, 23), geom.PtMM(40, 23))}}
+	var told []string
+	for _, f := range Check(t.Context(), p, nil, Options{Kerf: geom.MM(0.2)}) {
+		told = append(told, f.Text)
+	}
+	require.Contains(t, told, "a cut-out of 1.24 x 3.00 mm, whose stroke is 0.15 mm wide, is too narrow for the laser's cut of 0.2 mm and is left out of the sheets")
+	require.Contains(t, told, "a hole 0.15 mm across is too narrow for the laser's cut of 0.2 mm and is left out of the sheets")
+}
+
 func TestFallsApart(t *testing.T) {
 	p := desk()
 	p.Openings = []panel.Opening{{Contour: geom.Rect(geom.Box{Min: geom.PtMM(40, -5), Max: geom.PtMM(50, 65)})}}

@@ -65,7 +65,7 @@ func cast(w *work.Watch, sheets []sheet, c lines, th things, ls layers, opt Opti
 	}
 	c.free.loops = s.loops
 	c.free = c.free.without(done)
-	engraved, told := openLines(w, &c, sheets, ls, s.seen.Strokes)
+	engraved, told := openLines(w, &c, sheets, th, ls, s.seen.Strokes)
 	said.join(told)
 	texts, written, told := textsOf(sheets, th, ls, &s.seen)
 	said.join(told)

@@ -88,18 +88,52 @@ func (s *scene) told(g *role.Group, sheets []sheet) findings {
 	q := diag.Question{Things: what, Assumed: string(g.Role)}
 	for _, r := range []panel.Role{g.Role, g.Second} {
 		rule.Role = r
-		q.Choices = append(q.Choices, diag.Choice{Role: string(r), Words: takenAs(r, d, n), YAML: fmt.Sprintf("roles: {%s: %s}", r, yamlOf(rule.String()))})
+		q.Choices = append(q.Choices, diag.Choice{Role: string(r), Words: takenAs(r, d, n), YAML: "roles: {" + strings.Join(append([]string{string(r) + ": " + yamlOf(rule.String())}, s.spared(g, rule)...), ", ") + "}"})
 	}
 	for _, k := range g.Things[:min(n, mostPlaces)] {
 		at := s.loops[s.back[k]].middle()
 		q.At = append(q.At, diag.Point{X: at.X, Y: at.Y})
 	}
 	name := sheets[s.in[s.back[g.Things[0]]]].name
-	f := said.to(name).add(diag.Warning, "panel-question", l.from, "%s: are they %s or %s? They are taken as %s%s; but %s", what, takenAs(g.Role, d, 2), takenAs(g.Second, d, 2), takenAs(g.Role, d, 2), since(role.Reasons(n, g.Why)), but(role.Reasons(n, g.But), "nothing else tells them apart")).
+	are, they, them := "are they", "They are", "them"
+	if n == 1 {
+		are, they, them = "is it", "It is", "it"
+	}
+	f := said.to(name).add(diag.Warning, "panel-question", l.from, "%s: %s %s or %s? %s taken as %s%s; but %s", what, are, takenAs(g.Role, d, n), takenAs(g.Second, d, n), they, takenAs(g.Role, d, n), since(role.Reasons(n, g.Why)), but(role.Reasons(n, g.But), "nothing else tells "+them+" apart")).
 		About("roles").At(m.X, m.Y).Of(name).Asks(q)
 	l.ground.asked = f.Question
 	f.Fix("write which in the project file: %s, or %s", q.Choices[0].YAML, q.Choices[1].YAML)
 	return said
+}
+
+// spared returns the rules that keep other groups as they are which a rule for one would take with it: screws in corners of the
+// size of a row that is in question.
+func (s *scene) spared(g *role.Group, rule Rule) []string {
+	of := map[panel.Role][]string{}
+	for i := range s.groups {
+		h := &s.groups[i]
+		if h == g || h.Role == rule.Role || h.Round != g.Round || h.Letters {
+			continue
+		}
+		if _, took := rule.takes(&s.loops[s.back[h.Things[0]]]); !took {
+			continue
+		}
+		own := s.ruleOf(h)
+		if own.Role = h.Role; own.closeness() > rule.closeness() && !slices.Contains(of[h.Role], yamlOf(own.String())) {
+			of[h.Role] = append(of[h.Role], yamlOf(own.String()))
+		}
+	}
+	var out []string
+	for _, r := range RuleRoles() {
+		switch list := of[r]; len(list) {
+		case 0:
+		case 1:
+			out = append(out, string(r)+": "+list[0])
+		default:
+			out = append(out, string(r)+": ["+strings.Join(list, ", ")+"]")
+		}
+	}
+	return out
 }
 
 // mostPlaces bounds the places that a question names.

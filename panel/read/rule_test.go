@@ -1,7 +1,9 @@
 package read
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -289,4 +291,31 @@ func TestFills(t *testing.T) {
 		}
 	}
 	require.InDelta(t, 200-96+24, area, 1e-9)
+}
+
+// TestAnswersSpareOthers: whichever answer to a question is pasted into the project, what is not in question stays what it was: the
+// screws in the corners, of the size of the row that may be lamps.
+func TestAnswersSpareOthers(t *testing.T) {
+	src := "0 rect 0 0 160 90\n0 text 20 30 4 VENT\n"
+	for _, x := range []string{"5", "155"} {
+		src += "0 circle " + x + " 5 3.2\n0 circle " + x + " 85 3.2\n"
+	}
+	for i := range 6 {
+		src += fmt.Sprintf("0 circle %d 40 3.2\n", 30+20*i)
+	}
+	_, l := Panels(t.Context(), drawn(t, src), Options{})
+	asked := 0
+	for _, f := range l {
+		if f.Question == nil {
+			continue
+		}
+		asked++
+		for _, c := range f.Question.Choices {
+			say := strings.NewReplacer("roles: {", "", "}", "", "'", "", ", ", "; ").Replace(c.YAML)
+			ps, _ := Panels(t.Context(), drawn(t, src), Options{Rules: rulesOf(t, say)})
+			want := map[string][2]int{"led": {6, 4}, "mount": {0, 10}}[c.Role]
+			require.Equal(t, want, [2]int{len(ps[0].LEDs), len(ps[0].Mounts)}, c.YAML)
+		}
+	}
+	require.Equal(t, 1, asked)
 }

@@ -257,7 +257,7 @@ func middling(g []loop) float64 {
 
 // openLines gives open lines to the lettering where a rule says so, or where no rule says anything and they look like it (by
 // the number of the line); to the role of their layer where none does, and tells the others where no layer means anything.
-func openLines(w *work.Watch, c *lines, sheets []sheet, ls layers, strokes []bool) (engraved int, said findings) {
+func openLines(w *work.Watch, c *lines, sheets []sheet, th things, ls layers, strokes []bool) (engraved int, said findings) {
 	var first *dxf.Entity
 	used := map[panel.Role]*joined{}
 	of := func(role panel.Role) *joined {
@@ -308,13 +308,13 @@ func openLines(w *work.Watch, c *lines, sheets []sheet, ls layers, strokes []boo
 	}
 	c.free.open, c.free.ends = left, endsOf(left, 0)
 	if ls.none || len(ls.rules) > 0 {
-		said.join(unusedLines(left, sheets, ls))
+		said.join(unusedLines(left, sheets, th, ls))
 	}
 	return engraved, said
 }
 
 // unusedLines tells of open lines that nobody has a use for: as a warning where they lie in a panel, or where there is none.
-func unusedLines(left []piece, sheets []sheet, ls layers) findings {
+func unusedLines(left []piece, sheets []sheet, th things, ls layers) findings {
 	var said findings
 	var in, out []*dxf.Entity
 	for i := range left {
@@ -331,11 +331,15 @@ func unusedLines(left []piece, sheets []sheet, ls layers) findings {
 		}
 		if ls.none {
 			why := "they do not close, so they are no openings, and nothing says that they are lettering"
+			rule := "lines"
+			if len(th.writing) > 0 { // which are lettering only as long as no rule says what is
+				rule = "[lines, texts]"
+			}
 			if n == 1 {
 				why = "it does not close, so it is no opening, and nothing says that it is lettering"
 			}
 			said.add(diag.Warning, "dxf-open-line", in[0], "%s%s %s neither cut nor engraved: %s", count(n, "open line"), where, are(n), why).
-				About("roles").Fix("close them if they are openings; if they are to be engraved, put them on layer lettering or write roles: {lettering: lines} in the project file; \"ignore: lines\" says that they mean nothing")
+				About("roles").Fix("close them if they are openings; if they are to be engraved, put them on layer lettering or write roles: {lettering: %s} in the project file; \"ignore: lines\" says that they mean nothing", rule)
 		} else {
 			said.add(diag.Warning, "dxf-open-line", in[0], "%s%s %s not used: no role takes open lines", count(n, "open line"), where, are(n)).
 				About("roles").Fix("close them if they are openings; \"lettering: lines\" engraves them, \"ignore: lines\" says that they mean nothing")

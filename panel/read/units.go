@@ -13,7 +13,7 @@ func inUnit(d dxf.Drawing, unit string) (dxf.Drawing, findings) {
 		if u.Assumed && len(d.Entities) > 0 {
 			b := d.Extents()
 			said.add(diag.Warning, "dxf-units-assumed", nil, "%s (%.4g x %.4g mm in all)", u.Why, b.W(), b.H()).
-				About("units").Fix("if that is wrong, state the unit in the project file (units: inch), or set it in the CAD program and export again")
+				About("units").Fix("if that is wrong, state the unit in the project file (units: %s), or set it in the CAD program and export again", unitInstead(u))
 		}
 		return d, said
 	}
@@ -30,4 +30,12 @@ func inUnit(d dxf.Drawing, unit string) (dxf.Drawing, findings) {
 	want.Code = u.Code
 	d.Units = want
 	return d, said
+}
+
+// unitInstead is what a drawing is in that is not in the unit it was taken for: mm, or inches.
+func unitInstead(u dxf.Units) string {
+	if u.Name == "mm" {
+		return "inch"
+	}
+	return "mm"
 }
