@@ -178,8 +178,7 @@ func (r *router) report(lay *layout, f *Figures) diag.List {
 					advice = "move the part, or allow a smaller clearance"
 				}
 			}
-			l.Add(diag.Error, "route-open-net", "net %s stays open: %s is not joined to %s; %s", n.name,
-				r.pins[a].name(), r.pins[b].name(), where).
+			l.Add(diag.Error, "route-open-net", "no track finds a way from %s to %s, which must be joined (%s): %s", r.pins[a].name(), r.pins[b].name(), n.name, where).
 				OfNet(n.name).At(at.X.MM(), at.Y.MM()).Fix("%s", advice)
 		}
 	}

@@ -119,7 +119,7 @@ func TestOpenNet(t *testing.T) {
 	require.Equal(t, "route-open-net", l[0].Code)
 	require.NotNil(t, l[0].Place.At)
 	require.NotEmpty(t, l[0].Advice)
-	require.Regexp(t, `net \S+ stays open: (R|D)\d+ `, l[0].Text)
+	require.Regexp(t, `no track finds a way from (R|D)\d+ `, l[0].Text)
 }
 
 func TestSameEveryTime(t *testing.T) {

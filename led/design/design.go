@@ -167,7 +167,7 @@ func plan(w *work.Watch, p panel.Panel, r led.Request) (boardPlan, diag.List) {
 		diode, off := part.Fit(k)
 		const noDiode = 0.1 // of the forward voltage: data sheets' curves are drawn more exactly
 		if off > noDiode*k.Curve[0].V {
-			l.Add(diag.Warning, "led-curve", "the forward curve of %s is no diode's: the model is up to %v away from it", k.Name, off).
+			l.Add(diag.Warning, "led-curve", "the voltages told of %s at its currents do not belong to one LED: the nearest that an LED could have is up to %v away, so its current is a guess", k.Name, off).
 				About("leds", diag.PanelKey(p.Name, "led"), "defaults.led").Of(p.Name).
 				Fix("check the voltages and currents of the kind against its data sheet")
 		}

@@ -72,7 +72,8 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, rooms []RoomRu
 				kept = append(kept, ls[i])
 				continue
 			}
-			said.add(diag.Warning, "panel-outside", ls[i].from, "%s reaches too far beyond the panel and is not used", article(what)).Of(s.name)
+			said.add(diag.Warning, "panel-outside", ls[i].from, "%s reaches too far beyond the panel and is not used", article(what)).Of(s.name).
+				Fix("draw it within the panel's edge, or move it to a layer without a meaning if it is a remark")
 		}
 		return kept
 	}

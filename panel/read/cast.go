@@ -54,7 +54,8 @@ func cast(w *work.Watch, sheets []sheet, c lines, th things, ls layers, opt Opti
 		}
 	}
 	if minor > 0 && (ls.none || len(ls.rules) > 0) && len(sheets) > 0 {
-		said.add(diag.Warning, "panel-guess", first, "%s outside the outline %s not used", count(minor, "closed line"), are(minor)).About("roles")
+		said.add(diag.Warning, "panel-guess", first, "%s outside the outline %s not used", count(minor, "closed line"), are(minor)).About("roles").
+			Fix("nothing to do if they are remarks, a detail or a title block; else draw them within the panel")
 	}
 	for _, r := range panel.Roles() {
 		if len(got[r]) > 0 {

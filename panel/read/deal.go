@@ -81,7 +81,8 @@ func dealAreas(w *work.Watch, sheets []sheet, c lines, tol float64) findings {
 				said.to(s.name).add(diag.Warning, "panel-opening-edge", l.from, "an opening runs over the edge of the panel").Of(s.name).
 					Fix("if it is meant as a notch, draw it as part of the outline")
 			case st == crossing && k.role == panel.RoleBoard:
-				said.to(s.name).add(diag.Warning, "panel-board-edge", l.from, "the board drawn runs over the edge of the panel").Of(s.name)
+				said.to(s.name).add(diag.Warning, "panel-board-edge", l.from, "the board drawn runs over the edge of the panel: it would stick out there").Of(s.name).
+					Fix("draw the board's edge within the panel's, 1 mm from it as usual")
 			}
 			list := k.list(s)
 			*list = append(*list, *l)
@@ -121,7 +122,8 @@ func dealLettering(w *work.Watch, sheets []sheet, j joined) findings {
 		sheets[at].lines = append(sheets[at].lines, p)
 	}
 	if lost > 0 {
-		said.add(diag.Warning, "panel-lettering-outside", first, "%s of the lettering outside the panel %s not engraved", count(lost, "piece"), are(lost))
+		said.add(diag.Warning, "panel-lettering-outside", first, "%s of the lettering outside the panel %s not engraved", count(lost, "piece"), are(lost)).
+			Fix("move it into the panel if it belongs there; a remark may stay, best on a layer of its own")
 	}
 	return said
 }
@@ -313,7 +315,8 @@ func dealMounts(w *work.Watch, sheets []sheet, j joined, tol float64) findings {
 		s := &sheets[at]
 		s.slots = append(s.slots, *l)
 		m := l.middle()
-		said.to(s.name).add(diag.Note, "panel-mount-slot", l.from, "a mount of %.4g x %.4g mm is not round: it is cut as a slot", l.box.W(), l.box.H()).At(m.X, m.Y).Of(s.name)
+		said.to(s.name).add(diag.Note, "panel-mount-slot", l.from, "a mount of %.4g x %.4g mm is not round: it is cut as a slot", l.box.W(), l.box.H()).At(m.X, m.Y).Of(s.name).
+			Fix("nothing to do if a slot is meant; else draw the screw's hole as a circle")
 	}
 	holes, told := concentric(w, holes, betterDrill)
 	said.join(told)

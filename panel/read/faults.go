@@ -100,7 +100,7 @@ func overlaps(ls []loop, leds *field, name string) findings {
 			Of(name).Fix("move them apart, or delete one").Note(about(x.from), "the other LED hole")
 	}
 	if n := len(pairs) - maxTold; n > 0 {
-		said.add(diag.Error, "panel-led-overlap", nil, "%d more pairs of LED holes overlap", n).Of(name)
+		said.add(diag.Error, "panel-led-overlap", nil, "%d more pairs of LED holes overlap", n).Of(name).Fix("move them apart, or delete one of each: two LEDs do not fit into one place")
 	}
 	return said
 }
