@@ -156,6 +156,12 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 		}
 	}
 	all := joins(r.lines)
+	marks := r.lines.used[panel.RoleLettering].open
+	ticks := newGrid(w, 1, 2*len(marks)) // a dial's scale ends where its ticks do
+	for i := range marks {
+		ticks.add(marks[i].end(false))
+		ticks.add(marks[i].end(true))
+	}
 	for n, j := range all {
 		free := n == len(all)-1
 		loops := j.loops
@@ -184,7 +190,9 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 		}
 		for _, e := range openAt(w, j) {
 			at := j.open[e.of].pose.back().point(e.at)
-			if engraved[j.open[e.of].from] || free && r.beside(e.at) {
+			ticked := false
+			ticks.near(e.at, snap, func(k int) { ticked = ticked || marks[k/2].end(k&1 == 1).Dist(e.at) <= snap })
+			if ticked || engraved[j.open[e.of].from] || free && r.beside(e.at) {
 				continue
 			}
 			rep.Open = append(rep.Open, OpenEnd{at, e.from.Layer, e.from.Handle, e.from.Line})
