@@ -9,6 +9,9 @@ type Floors struct {
 	BodyClearance g.Nm
 	ScrewClear    []g.Nm // in turn, down to the floor; none: it is firm
 	CopperToEdge  g.Nm
+
+	// Courtyards says that LEDs may stand nearer to each other than their courtyards, for as long as their flanges do not touch.
+	Courtyards bool
 }
 
 const (
@@ -26,6 +29,7 @@ func FloorsOf(r Rules, firm func(limit string) bool) Floors {
 	if firm == nil {
 		return f
 	}
+	f.Courtyards = true // no limit of a project's
 	if !firm("margin") {
 		f.Margin = min(f.Margin, nearest)
 	}

@@ -22,6 +22,12 @@ func (m *model) auditParts() diag.List {
 		x.near(yards[i], 0, func(j int) bool { return j > i && m.b.Parts[j].On == p.On }, func(j int, _ meeting) {
 			q := m.b.Parts[j]
 			if over := common(p.Courtyard, q.Courtyard); over != nil {
+				if p.Kind == board.LED && q.Kind == board.LED && common(p.Body, q.Body) == nil {
+					l.Add(diag.Note, "check-courtyard", "%s and %s stand nearer to each other than their courtyards, but do not touch", p.Ref, q.Ref).
+						OfPart(p.Ref).Together("%d pairs of LEDs stand nearer to each other than their courtyards, but do not touch").
+						At(over.X.MM(), over.Y.MM()).Fix("see that both can be put in and soldered")
+					return
+				}
 				l.Add(diag.Error, "check-courtyard", "%s and %s have no room beside each other on the %v side", p.Ref, q.Ref, p.On).
 					OfPart(p.Ref).
 					At(over.X.MM(), over.Y.MM()).Fix("move them apart")

@@ -206,7 +206,7 @@ func (j *job) settle(common int) []board.Part {
 		}
 		for _, k := range l.near {
 			other := j.lamps[k].pose[j.lamps[k].turn]
-			if k < i && (j.site.pairPrice(chosen, other) >= clash || chosen.crowds(other)) {
+			if k < i && (j.site.pairPrice(chosen, other) >= clash || chosen.crowds(other) && chosen.meets(other)) {
 				f := j.error("place-led-led", chosen.part.Ref, l.at, "%s and %s have no room beside each other, however they are turned", chosen.part.Ref, other.part.Ref)
 				f.Place.Handle = j.panel.LEDs[j.wiring.LEDs[i].Hole].Handle
 				f.Fix("move the two LEDs apart")

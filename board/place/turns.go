@@ -132,6 +132,11 @@ func slanted(r geom.Ring) geom.Box {
 // so that these four directions tell (separating axes).
 func (p pose) crowds(q pose) bool { return overlap(p.yard, q.yard) && overlap(p.slant, q.slant) }
 
+// meets reports whether the bodies of two LEDs share more than a border. Courtyards that overlap alone give way: shape tells that.
+func (p pose) meets(q pose) bool {
+	return geom.NewRegion(p.part.Body).And(geom.NewRegion(q.part.Body)).Area() > 1e-6
+}
+
 // overlap reports whether the boxes share more than a border.
 func overlap(a, b geom.Box) bool {
 	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y

@@ -54,7 +54,12 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, beside []bool,
 			f := at(l.Add(diag.Error, "shape-mount-edge", "a mount hole of %v is too near the board's edge: %s are missing", m.D, mm(need-gap)).
 				About("rules.hole_to_edge"), m.At)
 			f.Place.Handle = m.Handle
-			f.Fix("move it inward, or give the board more room there").Together("%d mount holes are too near the board's edge")
+			move := "move it inward"
+			hole := lamp{pads: []board.Pad{{Shape: board.Round, W: m.D, H: m.D}}}
+			if x, y, ok := hole.way(area, m.At, float64(b.Rules.HoleToEdge), float64(b.Rules.HoleToEdge)+float64(m.D/2)-gap); inside && ok {
+				move = "move it " + inWords(x, y)
+			}
+			f.Fix("%s, or give the board more room there", move).Together("%d mount holes are too near the board's edge")
 		default:
 			b.Holes = append(b.Holes, board.Hole{At: m.At, D: m.D, What: board.MountHole})
 		}
@@ -74,9 +79,14 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, beside []bool,
 	for i, m := range b.Holes {
 		for _, o := range b.Holes[:i] {
 			if gap := m.At.Dist(o.At) - float64(m.D+o.D)/2; gap < float64(b.Rules.BetweenHoles) {
+				move := "move them apart"
+				if v := m.At.Sub(o.At); v.Len() > 0 {
+					need := (float64(b.Rules.BetweenHoles) - gap) / v.Len()
+					move = "move this one " + inWords(float64(v.X)*need, float64(v.Y)*need)
+				}
 				at(l.Add(diag.Error, "shape-mount-mount", "two mount holes are too near each other: %s are missing",
 					mm(float64(b.Rules.BetweenHoles)-gap)).
-					About("rules.between_holes"), m.At).Fix("move them apart, or delete the one drawn twice").Together("%d pairs of mount holes are too near each other")
+					About("rules.between_holes"), m.At).Fix("%s, or delete the one drawn twice", move).Together("%d pairs of mount holes are too near each other")
 			}
 		}
 	}
@@ -87,7 +97,7 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, beside []bool,
 }
 
 // checkLEDs reports LEDs that cannot be soldered where they are. On a cut board those on other pieces have been told.
-func checkLEDs(b board.Board, p panel.Panel, area geom.Region, sizes []lamp, cut bool, l *diag.List) {
+func checkLEDs(b board.Board, p panel.Panel, area geom.Region, sizes []lamp, cut, near bool, l *diag.List) {
 	moves := mostMoves
 	for i, led := range p.LEDs {
 		if area.Locate(led.At) != geom.Inside {
@@ -109,7 +119,7 @@ func checkLEDs(b board.Board, p panel.Panel, area geom.Region, sizes []lamp, cut
 		checkEdge(b, p, area, led, sizes[i], &moves, l)
 		checkScrew(b, led, sizes[i], l)
 	}
-	checkNeighbours(p, sizes, l)
+	checkNeighbours(p, sizes, near, l)
 }
 
 // mostRelated bounds the places that a finding about several things tells.
@@ -218,8 +228,9 @@ func checkScrew(b board.Board, led panel.Hole, size lamp, l *diag.List) {
 }
 
 // checkNeighbours reports pairs of LEDs that have no room beside each other however they are turned: courtyards are upright
-// rectangles or octagons, so that the way along X, Y or a diagonal must be as long as the two halves at their narrowest.
-func checkNeighbours(p panel.Panel, sizes []lamp, l *diag.List) {
+// rectangles or octagons, so that the way along X, Y or a diagonal must be as long as the two halves at their narrowest. With near
+// such a pair is a warning alone for as long as the circles round their bodies do not touch.
+func checkNeighbours(p panel.Panel, sizes []lamp, near bool, l *diag.List) {
 	const most = 50 // of a drawing with all LEDs drawn twice, the first ones will do
 	found := 0
 	order := make([]int, len(p.LEDs))
@@ -244,6 +255,14 @@ func checkNeighbours(p panel.Panel, sizes []lamp, l *diag.List) {
 			if straight > 0 && slanted > 0 {
 				if found++; found > most {
 					return
+				}
+				if left := d.Len() - float64(sizes[i].body+sizes[j].body); near && left > 0 {
+					f := at(l.Add(diag.Warning, "shape-gave-way", "two LEDs stand %.2f mm from flange to flange: %.2f mm is usual, to put them in and solder them", math.Floor(left/1e4)/100,
+						(left+min(float64(straight), float64(slanted)/math.Sqrt2))/1e6), c.At)
+					f.Place.Handle = c.Handle
+					f.Fix("see that the flanges of your LEDs are no wider than %s; else move the LEDs apart", mm(float64(max(sizes[i].body, sizes[j].body))*2)).
+						Note(diag.Place{At: &diag.Point{X: a.At.X.MM(), Y: a.At.Y.MM()}, Handle: a.Handle}, "the other LED")
+					continue
 				}
 				f := at(l.Add(diag.Error, "shape-led-led", "two LEDs are too near each other, there is no room to put both in: %s are missing", mm(min(float64(straight), float64(slanted)/math.Sqrt2))), c.At)
 				f.Place.Handle = c.Handle

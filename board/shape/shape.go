@@ -29,6 +29,7 @@ type deriver struct {
 
 	conceded []int // by LED: the level that the board comes nearer to bodies, openings and the panel's edge round it; nil: none do
 	least    board.Floors
+	near     bool // courtyards of LEDs may overlap where their flanges do not touch
 }
 
 // outcome is a board that was derived with some rooms.
@@ -62,7 +63,7 @@ func (d deriver) with(rooms []panel.Room) outcome {
 			continue
 		}
 		checkMounts(b, p, area, beside, l)
-		checkLEDs(*b, p, area, d.lamps, cut, l)
+		checkLEDs(*b, p, area, d.lamps, cut, d.near, l)
 		return out
 	}
 }

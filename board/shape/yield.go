@@ -19,7 +19,7 @@ import (
 // (room.go); the board has those that it kept. Limits give way down to their floors where an LED would have no room otherwise:
 // the board has those that it was made to (Board.Rules).
 func Derive(p panel.Panel, w led.Wiring, r board.Rules, least board.Floors, m board.Laminate) (board.Board, diag.List) {
-	d := deriver{p: p, r: r, m: m, lamps: lampsOf(p, w)}
+	d := deriver{p: p, r: r, m: m, lamps: lampsOf(p, w), near: least.Courtyards}
 	out := d.roomy()
 	if out.l.HasErrors() {
 		out = d.yielding(out, least)

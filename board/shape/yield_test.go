@@ -113,3 +113,22 @@ func TestMovesHelp(t *testing.T) {
 	_, l = shape.Derive(p, led.Wiring{}, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
 	require.False(t, l.HasErrors(), "%v", l)
 }
+
+// Courtyards of LEDs give way down to where the flanges of 3.8 mm touch, which is told with what is left; never where nothing may.
+func TestCourtyardsGiveWay(t *testing.T) {
+	r := board.UsualRules()
+	derive := func(x float64, firm func(string) bool) diag.List {
+		p := panel.Panel{Name: "vents", Outline: rect(0, 0, 100, 60), LEDs: []panel.Hole{lamp(20, 50), lamp(80, 50), lamp(x, 50)}, Mounts: []panel.Hole{screw(6, 6)}}
+		_, l := shape.Derive(p, led.Wiring{}, r, board.FloorsOf(r, firm), board.UsualLaminate())
+		return l
+	}
+	none := func(string) bool { return false }
+	l := derive(24.1, none)
+	require.Equal(t, "warning shape-gave-way", codes(l), "%v", l)
+	require.Contains(t, l[0].Text, "two LEDs stand 0.30 mm from flange to flange: 0.40 mm is usual")
+	require.Equal(t, 24.1, l[0].Place.At.X)
+	require.Equal(t, "warning shape-gave-way", codes(derive(23.81, none)))
+	require.Equal(t, "error shape-led-led", codes(derive(23.79, none)), "the flanges touch")
+	require.Equal(t, "error shape-led-led", codes(derive(24.1, nil)))
+	require.Empty(t, derive(24.21, none))
+}
