@@ -170,7 +170,7 @@ func surveyed(args []string) ([]toSurvey, toldOf, error) {
 		told := toldOf{o.findings, o.unreadable}
 		for i, p := range o.project.Panels {
 			if p.Name != "" && p.Drawing != "" {
-				out = append(out, toSurvey{file: o.project.Path(i), name: p.Name, options: flow.Options(p)})
+				out = append(out, toSurvey{file: o.project.Path(i), name: p.Name, options: flow.Options(o.project, p)})
 			}
 		}
 		return out, told, nil

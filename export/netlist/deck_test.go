@@ -10,6 +10,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -127,12 +128,23 @@ func TestDeckAgainstSimulator(t *testing.T) {
 	if testing.Short() {
 		sizes = sizes[:6]
 	}
-	total := 0
+	total, mixed := 0, 0
 	for i, size := range sizes {
 		c := desk(uint64(i), size)
+		for _, w := range c.Boards {
+			for _, s := range w.Strings {
+				for _, k := range s.LEDs {
+					require.Equal(t, w.LEDs[s.LEDs[0]].Kind.Name, w.LEDs[k].Kind.Name, "a string has LEDs of one kind")
+				}
+			}
+			if slices.ContainsFunc(w.LEDs, func(l led.LED) bool { return l.Kind.Name != w.LEDs[0].Kind.Name }) {
+				mixed++
+			}
+		}
 		total += compare(t, spice, c, fmt.Sprintf("seed %d, %d boards", i, size))
 	}
-	t.Logf("%d consoles, %d resistors agree", len(sizes), total)
+	require.Greater(t, mixed, 50, "most boards have LEDs of several kinds")
+	t.Logf("%d consoles, %d boards of several kinds, %d resistors agree", len(sizes), mixed, total)
 }
 
 // compare returns how many resistors agree with the simulator.

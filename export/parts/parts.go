@@ -38,9 +38,9 @@ func (i Item) quantity() int { return max(1, i.Quantity, len(i.Numbers)) }
 func (i Item) references(refs []string, several bool) string {
 	if len(i.Numbers) == 0 {
 		if several {
-			return i.Board.Name + ": " + ranges(refs)
+			return i.Board.Name + ": " + Ranges(refs)
 		}
-		return ranges(refs)
+		return Ranges(refs)
 	}
 	var all []string
 	for _, n := range i.Numbers {
@@ -48,7 +48,7 @@ func (i Item) references(refs []string, several bool) string {
 		for k, r := range refs {
 			numbered[k] = n + r
 		}
-		all = append(all, ranges(numbered))
+		all = append(all, Ranges(numbered))
 	}
 	return strings.Join(all, ", ")
 }

@@ -34,8 +34,8 @@ func boardOf(ref string) (n int, rest string) {
 	return n, rest
 }
 
-// ranges writes references shortly: "D1-D4, D7".
-func ranges(refs []string) string {
+// Ranges writes references shortly: "D1-D4, D7".
+func Ranges(refs []string) string {
 	refs = slices.Clone(refs)
 	slices.SortFunc(refs, byReference)
 	var out []string

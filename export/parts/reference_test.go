@@ -19,7 +19,7 @@ func TestRanges(t *testing.T) {
 		"":                 nil,
 		"A1-A3, B1, B2, C": {"C", "B2", "B1", "A3", "A2", "A1"},
 	} {
-		require.Equal(t, want, ranges(refs))
+		require.Equal(t, want, Ranges(refs))
 	}
 }
 

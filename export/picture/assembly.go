@@ -19,7 +19,6 @@ const (
 	ink      scene.Colour = 0x2c2825
 	faint    scene.Colour = 0xb9b0a2
 	edgeInk  scene.Colour = 0x6d6253
-	ledFill  scene.Colour = 0xfbe2ae
 	resFill  scene.Colour = 0xcfe0d8
 	connFill scene.Colour = 0xdbd3e6
 	white    scene.Colour = 0xffffff
@@ -63,7 +62,7 @@ func assembly(watch *work.Watch, b board.Board) scene.Page {
 	}
 	width := page + 2*sheetMargin
 	says := sayings(b, page)
-	key := keyHeight + geom.Nm(len(says))*sayStep
+	key := keyHeight(b) + geom.Nm(len(says))*sayStep
 	height := foot + list.height() + key + barRoom + sheetMargin
 
 	d := newDrawing(watch, width, height, b.Name+": assembly")
@@ -80,7 +79,7 @@ func assembly(watch *work.Watch, b board.Board) scene.Page {
 
 	d.marks(b, sheetMargin, foot)
 	for i, line := range says {
-		d.letters(sheetMargin, foot+keyHeight-2*geom.Millimetre+geom.Nm(i)*sayStep+textHeight/2, textHeight, left, ink, line)
+		d.letters(sheetMargin, foot+keyHeight(b)-2*geom.Millimetre+geom.Nm(i)*sayStep+textHeight/2, textHeight, left, ink, line)
 	}
 	list.draw(d, sheetMargin, foot+key)
 	d.bar(sheetMargin, height-sheetMargin-4*geom.Millimetre, scale, "50 mm")
@@ -285,7 +284,7 @@ func (v *view) joints(p board.Part) {
 }
 
 func (v *view) part(p board.Part) {
-	fill := [...]scene.Colour{board.LED: ledFill, board.Resistor: resFill, board.Connector: connFill}[p.Kind]
+	fill := [...]scene.Colour{board.LED: ledTint(v.b, p), board.Resistor: resFill, board.Connector: connFill}[p.Kind]
 	v.d.open("").Label = p.Ref
 	v.d.add(&scene.Path{Shapes: v.f.Rings(p.Body), Fill: scene.Solid(fill), Stroke: scene.Line(ink, thinPen)})
 	for _, q := range p.Pads {

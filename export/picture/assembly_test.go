@@ -82,3 +82,28 @@ func TestMeasures(t *testing.T) {
 	require.Equal(t, "80.55 × 61.5 mm", measures(geom.MM(80.55), geom.MM(61.5)))
 	require.Equal(t, "238 × 82.55 mm", measures(geom.MM(238), 82_550_000))
 }
+
+// LEDs of several kinds have fills of their own, and the key names them.
+func TestKeyTellsTheKinds(t *testing.T) {
+	b := fed(t, "terminal-3.5")
+	require.Len(t, ledKinds(b), 1)
+	one := keyHeight(b)
+	var leds []int
+	for i, p := range b.Parts {
+		if p.Kind == board.LED {
+			leds = append(leds, i)
+		}
+	}
+	require.GreaterOrEqual(t, len(leds), 2)
+	b.Parts = slices.Clone(b.Parts)
+	b.Parts[leds[0]].Value, b.Parts[leds[1]].Value = "red-3mm", "white-5mm"
+	require.NotEqual(t, ledTint(b, b.Parts[leds[0]]), ledTint(b, b.Parts[leds[1]]))
+	require.Equal(t, one+marksStep, keyHeight(b), "a row of their own")
+	labels := map[string]int{}
+	for _, e := range elements(t, Assembly(t.Context(), b)) {
+		labels[e.attr["aria-label"]]++
+	}
+	require.Equal(t, 1, labels["LED red–3mm"]+labels["LED red-3mm"], "%v", labels)
+	require.Equal(t, 1, labels["LED white–5mm"]+labels["LED white-5mm"])
+	require.Zero(t, labels["LED"])
+}

@@ -10,8 +10,35 @@ import (
 	"lampblack/panel/geom"
 )
 
-// keyHeight is the room of the key to the marks.
-const keyHeight = 19 * geom.Millimetre
+// marksStep is from one row of the key to the marks to the next.
+const marksStep = 5 * geom.Millimetre
+
+// keyHeight is the room of the key to the marks: with several kinds of LEDs they have a row of their own.
+func keyHeight(b board.Board) geom.Nm {
+	if len(ledKinds(b)) > 1 {
+		return 19*geom.Millimetre + marksStep
+	}
+	return 19 * geom.Millimetre
+}
+
+// ledTints are the fills of the bodies of LEDs, kind by kind: shades of sand, that nobody takes for the colour of their light.
+var ledTints = [...]scene.Colour{0xfbe2ae, 0xd3b67c, 0xfffaf0, 0xab9a7c, 0xece4d0}
+
+// ledKinds returns the kinds of LEDs on the board, in the order of its parts.
+func ledKinds(b board.Board) []string {
+	var out []string
+	for _, p := range b.Parts {
+		if p.Kind == board.LED && !slices.Contains(out, p.Value) {
+			out = append(out, p.Value)
+		}
+	}
+	return out
+}
+
+// ledTint is the fill of an LED's body.
+func ledTint(b board.Board, p board.Part) scene.Colour {
+	return ledTints[max(0, slices.Index(ledKinds(b), p.Value))%len(ledTints)]
+}
 
 // pole is a kind of pin with a polarity, as the board has it.
 type pole struct {
@@ -82,16 +109,28 @@ func (d *drawing) marks(b board.Board, x, y geom.Nm) {
 		d.runs(scene.Line(line, pen), sign...)
 		label(p.label)
 	}
-	x, mid = start, mid+5*geom.Millimetre
-	for _, k := range []struct {
+	x, mid = start, mid+marksStep
+	type filled struct {
 		fill scene.Colour
 		s    string
-	}{{ledFill, "LED"}, {resFill, "resistor"}, {connFill, "connector"}} {
-		x += geom.Millimetre
-		body := rect(x-half, mid-half*4/5, 2*half, half*8/5)
-		d.add(&scene.Path{Shapes: body, Fill: scene.Solid(k.fill), Stroke: scene.Line(ink, pen)})
-		label(k.s)
 	}
+	bodies := func(list ...filled) {
+		for _, k := range list {
+			x += geom.Millimetre
+			body := rect(x-half, mid-half*4/5, 2*half, half*8/5)
+			d.add(&scene.Path{Shapes: body, Fill: scene.Solid(k.fill), Stroke: scene.Line(ink, pen)})
+			label(k.s)
+		}
+	}
+	if kinds := ledKinds(b); len(kinds) > 1 {
+		for i, k := range kinds {
+			bodies(filled{ledTints[i%len(ledTints)], "LED " + clipped(k, 27)})
+		}
+		x, mid = start, mid+marksStep
+	} else {
+		bodies(filled{ledTints[0], "LED"})
+	}
+	bodies(filled{resFill, "resistor"}, filled{connFill, "connector"})
 	if len(b.Room) > 0 {
 		x += geom.Millimetre
 		d.line(disc(x, mid, radius), roomLine())

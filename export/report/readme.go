@@ -29,6 +29,7 @@ type Pack struct {
 
 	// Of the board's circuit. Currents are told as Shown rounds them.
 	LEDs, Strings    int
+	Kinds            []Kind      // of LEDs, where there are several
 	Draws, DrawsMost part.Amp    // by the board's own LEDs, all full on: nominal, at worst
 	Through          part.Amp    // its IN connector, at worst
 	Groups           []Group     // the supply conductors, where LEDs are dimmed in groups
@@ -57,6 +58,9 @@ type Tab struct {
 	At    geom.Pt
 	Other int // number of the board at its other end; 0: the frame
 }
+
+// Kind is a kind of LEDs and which of the board's it is.
+type Kind struct{ Name, LEDs string }
 
 // Group is a supply conductor of the board with the LEDs that hang on it.
 type Group struct {
@@ -263,6 +267,9 @@ func (t *page) files(a export.Artwork, p Pack) {
 func (t *page) builder(p Pack) {
 	if p.Strings > 0 {
 		t.row("LEDs", fmt.Sprintf("%d in %s with its own resistor", p.LEDs, count(p.Strings, "string", "strings, each")))
+		for _, k := range p.Kinds {
+			t.row("", k.Name+": "+k.LEDs)
+		}
 		t.row("Board draws", fmt.Sprintf("%s, at most %s", amps(p.Draws), amps(p.DrawsMost)))
 	}
 	together := ", the boards fed through OUT included"

@@ -62,7 +62,8 @@ type Hole struct {
 	Y float64 `json:"y" doc:"of its centre, mm"`
 	D float64 `json:"d" doc:"its diameter, mm" schema:"min=0"`
 
-	Placed bool `json:"placed,omitempty" doc:"of an LED: nobody drew it, it was put where light was wanted"`
+	Kind   string `json:"kind,omitempty" doc:"of an LED: its kind, where a rule of the project gives it"`
+	Placed bool   `json:"placed,omitempty" doc:"of an LED: nobody drew it, it was put where light was wanted"`
 }
 
 // Loop is a closed loop.
@@ -91,10 +92,18 @@ type Text struct {
 // Light is how evenly the lettering is lit.
 type Light struct {
 	Lit
-	Engraving string  `json:"engraving" doc:"finish of the engraving that it is seen through: frosted or clear" schema:"enum=frosted|clear"`
-	Spot      float64 `json:"spot,omitempty" doc:"how many times as bright the place over an LED looks as by scattered light alone; left out where nothing else is seen" schema:"min=1"`
-	Relative  bool    `json:"relative,omitempty" doc:"an LED's intensity is not known: only ratios mean something"`
-	Words     []Lit   `json:"words,omitempty" doc:"word by word"`
+	Engraving string   `json:"engraving" doc:"finish of the engraving that it is seen through: frosted or clear" schema:"enum=frosted|clear"`
+	Spot      float64  `json:"spot,omitempty" doc:"how many times as bright the place over an LED looks as by scattered light alone; left out where nothing else is seen" schema:"min=1"`
+	Relative  bool     `json:"relative,omitempty" doc:"an LED's intensity is not known: only ratios mean something"`
+	Colours   []Colour `json:"colours,omitempty" doc:"colour by colour, where the LEDs have several"`
+	Words     []Lit    `json:"words,omitempty" doc:"word by word"`
+}
+
+// Colour is the light of the LEDs of one colour on the lettering that they are for.
+type Colour struct {
+	Colour    string `json:"colour" doc:"of the LEDs"`
+	Lettering int    `json:"lettering" doc:"words and symbols that it lights most, or a quarter as brightly at least as its brightest" schema:"min=0"`
+	Lit
 }
 
 // Lit is the light of a word or of all lettering.
@@ -110,6 +119,7 @@ type Lit struct {
 // String is one string: LEDs in series with one resistor.
 type String struct {
 	LEDs     []string `json:"leds" doc:"references of its LEDs, from the supply on"`
+	Kind     string   `json:"kind,omitempty" doc:"of its LEDs"`
 	Resistor string   `json:"resistor" doc:"reference of its resistor"`
 	Ohms     float64  `json:"ohms" doc:"of the resistor" schema:"min=0"`
 	RatedW   float64  `json:"rated_w" doc:"of the resistor" schema:"min=0"`
@@ -196,6 +206,9 @@ func LightOf(f light.Field) *Light {
 	if !math.IsInf(f.Spot, 0) {
 		l.Spot = num(f.Spot, 3)
 	}
+	for _, c := range f.Colours {
+		l.Colours = append(l.Colours, Colour{c.Name, c.Lettering, litOf("", c.Figures)})
+	}
 	for _, w := range f.Words {
 		l.Words = append(l.Words, litOf(w.Text, w.Figures))
 	}
@@ -217,6 +230,7 @@ func StringsOf(w led.Wiring) []String {
 			MinA: num(float64(t.Min), 9), MaxA: num(float64(t.Max), 9),
 		}
 		for _, k := range t.LEDs {
+			one.Kind = w.LEDs[k].Kind.Name
 			one.LEDs = append(one.LEDs, w.LEDs[k].Ref)
 		}
 		if w.Grouped() {
@@ -242,7 +256,7 @@ func (f frame) holes(hs []panel.Hole) []Hole {
 	out := []Hole{}
 	for _, h := range hs {
 		x, y := f.at(h.At)
-		out = append(out, Hole{x, y, h.D.MM(), h.Placed})
+		out = append(out, Hole{x, y, h.D.MM(), h.Kind, h.Placed})
 	}
 	return out
 }

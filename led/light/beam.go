@@ -1,6 +1,7 @@
 package light
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -16,6 +17,7 @@ type lamp struct {
 	candela float64 // on axis
 	beam    int     // index of its beam
 	rgb     [3]uint8
+	name    string // of its colour
 }
 
 // unknownCandela stands for kinds of unknown intensity.
@@ -44,7 +46,7 @@ func lamps(p panel.Panel, w led.Wiring, s Stack) (out []lamp, beams []beam, assu
 			beams = append(beams, b)
 		}
 		// Settled: the currents come out of a solver of another module.
-		out = append(out, lamp{p.LEDs[l.Hole].At, settled(cd * share), k, l.Kind.RGB})
+		out = append(out, lamp{p.LEDs[l.Hole].At, settled(cd * share), k, l.Kind.RGB, cmp.Or(l.Kind.Colour, l.Kind.Name)})
 	}
 	return out, beams, assumed
 }

@@ -34,14 +34,16 @@ type Field struct {
 	Words   []Lit // of the texts
 	Chars   []Lit // of the texts
 	Layers  []Layer
-	Spot    float64 // how many times as bright the place over an LED looks as without the light that keeps its direction; 0: no LED
-	Finish  Finish  // of the engraving that all this is seen through
-	Assumed bool    // an LED kind of unknown intensity was taken to have 0.1 cd: only ratios mean something
+	Colours []Colour // of Layers, where there are several and there is lettering
+	Spot    float64  // how many times as bright the place over an LED looks as without the light that keeps its direction; 0: no LED
+	Finish  Finish   // of the engraving that all this is seen through
+	Assumed bool     // an LED kind of unknown intensity was taken to have 0.1 cd: only ratios mean something
 }
 
 // Layer is the luminance, cd/m², that lettering would have anywhere on the panel, from the LEDs of one colour.
 type Layer struct {
-	RGB [3]uint8
+	RGB  [3]uint8
+	Name string // of the colour, as the first kind that has it tells it
 	Grid
 }
 
@@ -68,6 +70,7 @@ func Evaluate(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.
 			_, beams, _ := lamps(p, w, s)
 			f.Spot = o.spot(watch, s, beams)
 			f.measure(watch, spots)
+			f.coloured(watch, spots)
 		}
 	})
 	return f
@@ -133,20 +136,20 @@ func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, o optics
 	if rings := geom.UnionOf(ringsOf(p.InDiffuser())...).Rings(); len(rings) > 0 {
 		cut = within(watch, rings)(g)
 	}
-	var colours [][3]uint8
+	var colours []Layer
 	for _, l := range all {
 		known := false
 		for _, c := range colours {
-			known = known || c == l.rgb
+			known = known || c.RGB == l.rgb
 		}
 		if !known {
-			colours = append(colours, l.rgb)
+			colours = append(colours, Layer{RGB: l.rgb, Name: l.name})
 		}
 	}
 	for _, c := range colours {
 		var mine []lamp
 		for _, l := range all {
-			if l.rgb == c {
+			if l.rgb == c.RGB {
 				mine = append(mine, l)
 			}
 		}
@@ -159,7 +162,7 @@ func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, o optics
 			step = max(step, leastStep(box)/4+1)
 			lit = lit.Resampled(g.Origin, step, int(geom.Nm(g.W-1)*own/step)+1, int(geom.Nm(g.H-1)*own/step)+1)
 		}
-		layers = append(layers, Layer{c, lit})
+		layers = append(layers, Layer{c.RGB, c.Name, lit})
 	}
 	return layers, assumed
 }

@@ -24,6 +24,7 @@ type Lit struct {
 	Figures
 
 	drawn bool // a symbol
+	lead  int  // of Field.Colours: the one that gives it most
 }
 
 // sums gathers figures.

@@ -45,13 +45,13 @@ func Judge(watch *work.Watch, p panel.Panel, f Field, s Stack, lim Limits) diag.
 		if lim.Dark > 0 {
 			for _, w := range append(f.Words[:len(f.Words):len(f.Words)], symbols(f)...) {
 				watch.Step()
-				if w.Mean < lim.Dark*f.Mean {
+				if mean := f.mean(w); w.Mean < lim.Dark*mean {
 					advice := "put an LED nearer to it, or " + relit
 					if slices.ContainsFunc(p.InDiffuser(), func(c geom.Contour) bool { return c.Ring(wallTolerance).Locate(w.At) != geom.Outside }) {
 						advice = "move it off the body that begins behind the face there, as the diffuser is cut for that"
 					}
 					add(diag.Warning, "light-dark-word", w.At, advice,
-						"%q is too dark: it gets %s of the light that the lettering gets on average", w.Text, share(w.Mean/f.Mean)).
+						"%q is too dark: it gets %s of the light that the lettering gets on average", w.Text, share(w.Mean/mean)).
 						Together("%d words are too dark: each gets less than " + share(lim.Dark) + " of the light that the lettering gets on average")
 				}
 			}
@@ -66,7 +66,7 @@ func Judge(watch *work.Watch, p panel.Panel, f Field, s Stack, lim Limits) diag.
 				for _, c := range chars {
 					watch.Step()
 					// A dark word is told as such.
-					if c.Max > lim.Uneven*c.Min && c.Max > lim.Dark*f.Mean {
+					if c.Max > lim.Uneven*c.Min && c.Max > lim.Dark*f.mean(w) {
 						if n++; n == 1 || float64(c.Max*worst.Min) > float64(worst.Max*c.Min) {
 							worst = c
 						}
@@ -91,9 +91,9 @@ func Judge(watch *work.Watch, p panel.Panel, f Field, s Stack, lim Limits) diag.
 		if lim.Hot > 0 {
 			for _, t := range f.Texts {
 				watch.Step()
-				if t.Max > lim.Hot*f.Mean {
+				if mean := f.mean(t); t.Max > lim.Hot*mean {
 					add(diag.Warning, "light-hot-spot", t.Brightest, "move the LED behind it aside, or lessen its current",
-						"a bright spot shows in %q: %.1f times the light that the lettering gets on average", t.Text, t.Max/f.Mean).
+						"a bright spot shows in %q: %.1f times the light that the lettering gets on average", t.Text, t.Max/mean).
 						Together(fmt.Sprintf("bright spots show in %%d texts: each more than %.3g times the light that the lettering gets on average", lim.Hot))
 				}
 			}
@@ -102,6 +102,7 @@ func Judge(watch *work.Watch, p panel.Panel, f Field, s Stack, lim Limits) diag.
 	if f.Mean > 0 && lim.Hot > 0 {
 		l = append(l, judgeBare(s, f)...)
 	}
+	l = append(l, judgeColours(f, lim, []string{diag.PanelKey(p.Name, "led"), "defaults.led"})...)
 	if f.Assumed {
 		l.Add(diag.Note, "light-intensity-unknown", "the luminous intensity of an LED kind is not known: only ratios of its light mean something").
 			About(diag.PanelKey(p.Name, "led"), "defaults.led").Fix("write its data sheet's value: intensity: 800 mcd at the current of at")

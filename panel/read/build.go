@@ -47,8 +47,8 @@ func (f frame) fits(b dxf.Box) bool {
 }
 
 // built makes the panel of a sheet, and tells what can't be right in it. Not ok when there is none to be made. With
-// guessed, what the things of the sheet are is only a guess; rooms are what the project tells of openings.
-func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, rooms []RoomRule) (p panel.Panel, ok bool, said findings) {
+// guessed, what the things of the sheet are is only a guess; opt has what the project tells of openings and LEDs.
+func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, opt Options) (p panel.Panel, ok bool, said findings) {
 	if ok, said = sized(s, d.Units); !ok {
 		return p, false, said
 	}
@@ -88,7 +88,7 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, rooms []RoomRu
 	for _, l := range keep(s.bodies, "body") {
 		p.Bodies = append(p.Bodies, f.shape(l))
 	}
-	behind, told := roomsTold(openings, rooms, s.name)
+	behind, told := roomsTold(openings, opt.Room, s.name)
 	said.join(told)
 	p.Room = room.Of(p, behind)
 	for i := range s.unclosed {
@@ -102,10 +102,14 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, rooms []RoomRu
 		p.Mounts = append(p.Mounts, f.hole(&s.mounts[i]))
 	}
 	said.join(faults(w, s))
+	kinds, told := kindsTold(s.leds, opt.LEDs, s.name)
+	said.join(told)
 	p.LEDs = slices.Grow(p.LEDs, len(s.leds))
 	for i := range s.leds {
 		w.Step()
-		p.LEDs = append(p.LEDs, f.hole(&s.leds[i]))
+		h := f.hole(&s.leds[i])
+		h.Kind = kinds[i]
+		p.LEDs = append(p.LEDs, h)
 	}
 	for _, e := range s.texts {
 		if t := e.Text; f.fits(dxf.EmptyBox().With(t.At)) && t.Height < 1000 {

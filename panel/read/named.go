@@ -304,7 +304,7 @@ func noneByRule(c lines, ls layers) findings {
 	k := -1
 	for _, rank := range [...]int{0, 2, 3} {
 		if k < 0 {
-			k, _ = fitting(l, ls.rules, rank, ls)
+			k, _ = fitting(l, ls.rules, rank, ls, nil)
 		}
 	}
 	what := "no rule of the project's roles names one"

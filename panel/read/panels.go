@@ -41,6 +41,7 @@ type Options struct {
 	Sheets Sheets                // whether outlines of one size are sheets of one panel
 	At     *dxf.XY               // of several outlines, only the one round this point (drawing frame, mm)
 	Room   []RoomRule            // what is kept free behind openings; those that none takes have what common parts want
+	LEDs   LEDKinds              // of which kind each LED is
 }
 
 // RoomRule says how far beyond an opening's edge space is kept free behind it. Of several rules the nearest fit counts, as for
@@ -128,7 +129,7 @@ func interpreted(w *work.Watch, d dxf.Drawing, opt Options) reading {
 	r.sheets = withUnclosed(r.sheets, r.nearly)
 	r.sheets = slices.DeleteFunc(r.sheets, func(s sheet) bool { return s.name == elsewhere })
 	for i := range r.sheets {
-		p, ok, told := built(w, &r.sheets[i], &r.drawing, r.layers.none, opt.Room)
+		p, ok, told := built(w, &r.sheets[i], &r.drawing, r.layers.none, opt)
 		said.join(told)
 		if ok {
 			r.panels = append(r.panels, p)

@@ -137,7 +137,7 @@ func wholes(w *work.Watch, j joined) []loop {
 // are told.
 func ruleFor(l *loop, rules []Rule, rank int, ls layers) (int, findings) {
 	var said findings
-	best, clash := fitting(l, rules, rank, ls)
+	best, clash := fitting(l, rules, rank, ls, func(a, b int) bool { return rules[a].Role != rules[b].Role })
 	if clash >= 0 {
 		m := l.middle()
 		said.add(diag.Warning, "panel-rule-clash", l.from, "%s is %s by one rule (%s) and %s by another (%s); the first is followed", l.said(), rules[best].Role, rules[best], rules[clash].Role, rules[clash]).
@@ -146,9 +146,9 @@ func ruleFor(l *loop, rules []Rule, rank int, ls layers) (int, findings) {
 	return best, said
 }
 
-// fitting returns the rule that says most closely what it means, of sizes the nearest; and another one of another role that
-// fits as well.
-func fitting(l *loop, rules []Rule, rank int, ls layers) (best, clash int) {
+// fitting returns the rule that says most closely what it means, of sizes the nearest; and another one that fits as well and
+// says what differs, if that is asked for.
+func fitting(l *loop, rules []Rule, rank int, ls layers, differ func(a, b int) bool) (best, clash int) {
 	miss, close := 0.0, 0
 	best, clash = -1, -1
 	_, owned := ls.role[lowered(l.from.Layer)]
@@ -166,7 +166,7 @@ func fitting(l *loop, rules []Rule, rank int, ls layers) (best, clash int) {
 		switch {
 		case best >= 0 && (c < close || c == close && m > miss+0.005):
 		case best >= 0 && c == close && math.Abs(m-miss) <= 0.005:
-			if rules[best].Role != rule.Role && clash < 0 {
+			if clash < 0 && differ != nil && differ(best, k) {
 				clash = k
 			}
 		default:

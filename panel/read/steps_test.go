@@ -70,7 +70,7 @@ func TestStepsAlone(t *testing.T) {
 	require.Empty(t, full[1].openings)
 	require.Empty(t, named[0].leds)
 
-	p, ok, said := built(nil, &full[1], &d, false, nil)
+	p, ok, said := built(nil, &full[1], &d, false, Options{})
 	require.True(t, ok)
 	require.Empty(t, said.list)
 	require.Equal(t, panel.Origin{X: 200}, p.Origin)

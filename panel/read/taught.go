@@ -128,7 +128,7 @@ func (s *scene) taught(w *work.Watch, sheets []sheet, ls layers) proposal {
 // taking returns the rule that takes a loop, -1 for none.
 func taking(l *loop, rules []Rule) int {
 	for _, rank := range [...]int{0, 2, 3} {
-		if k, _ := fitting(l, rules, rank, layers{}); k >= 0 {
+		if k, _ := fitting(l, rules, rank, layers{}, nil); k >= 0 {
 			return k
 		}
 	}

@@ -25,6 +25,14 @@ func Boards(c result.Console) table.Table {
 		light := ""
 		if p.Light != nil {
 			light = percent(p.Light.MinToMean, 0)
+			for i, c := range p.Light.Colours {
+				if i == 0 {
+					light = ""
+				} else {
+					light += ", "
+				}
+				light += c.Colour + " " + percent(c.MinToMean, 0)
+			}
 		}
 		t.Add(q.Name, table.Fixed(b.Width, 2), table.Fixed(b.Height, 2), len(q.Strings), b.Connections, b.Unrouted, table.Fixed(b.TrackMM/1e3, 2),
 			b.Vias, light, state(p.Stopped, asked(c, p)))

@@ -173,13 +173,22 @@ func Spread(s result.Spread) table.Table {
 
 // Strings is a board's strings.
 func Strings(p result.PanelBoard) table.Table {
-	t := table.New("Strings of "+p.Name, table.Text("resistor"), table.Number("value", ""), table.Number("rated", "mW"), table.Number("at worst", "mW"),
-		table.Number("LEDs", ""), table.Number("current", "mA"), table.Number("least", "mA"), table.Number("most", "mA"), table.Long("which LEDs")).
+	columns := []table.Column{table.Text("resistor"), table.Number("value", ""), table.Number("rated", "mW"), table.Number("at worst", "mW"),
+		table.Number("LEDs", ""), table.Number("current", "mA"), table.Number("least", "mA"), table.Number("most", "mA"), table.Long("which LEDs")}
+	several := slices.ContainsFunc(p.Strings, func(s result.String) bool { return s.Kind != p.Strings[0].Kind })
+	if several {
+		columns = append(columns, table.Text("kind"))
+	}
+	t := table.New("Strings of "+p.Name, columns...).
 		Read("A string is a resistor and the LEDs in series with it, so that one current flows through all. 560R is 560 ohms, 1k3 is 1300. " +
 			"The resistor turns the power at worst into heat; least and most are the current with voltage and parts at their limits.")
 	for _, s := range p.Strings {
-		t.Add(s.Resistor, part.Ohm(s.Ohms).Code(), table.Plain(1e3*s.RatedW), table.Fixed(1e3*s.WorstW, 0), len(s.LEDs), table.Fixed(1e3*s.TypicalA, 1),
-			table.Fixed(1e3*s.MinA, 1), table.Fixed(1e3*s.MaxA, 1), strings.Join(s.LEDs, " "))
+		row := []any{s.Resistor, part.Ohm(s.Ohms).Code(), table.Plain(1e3 * s.RatedW), table.Fixed(1e3*s.WorstW, 0), len(s.LEDs), table.Fixed(1e3*s.TypicalA, 1),
+			table.Fixed(1e3*s.MinA, 1), table.Fixed(1e3*s.MaxA, 1), strings.Join(s.LEDs, " ")}
+		if several {
+			row = append(row, s.Kind)
+		}
+		t.Add(row...)
 	}
 	return t
 }

@@ -52,7 +52,7 @@ func (x *demo) move(t testing.TB, name string, k int) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		panels, l, _ := interpret(context.Background(), src, e.Drawing, Options(e))
+		panels, l, _ := interpret(context.Background(), src, e.Drawing, Options(x.project, e))
 		if l.HasErrors() {
 			t.Fatal(l.Err())
 		}

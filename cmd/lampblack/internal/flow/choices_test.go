@@ -61,7 +61,7 @@ func chosen(t *testing.T, d dxf.Drawing, before read.Report, f diag.Finding, k i
 	text := "supply: {volts: 12 V, amps: 2 A}\npanels:\n  - name: desk\n    drawing: desk.dxf\n    " + c.YAML + "\n"
 	p, l := project.Read([]byte(text), "lampblack.yaml")
 	require.NoError(t, l.Err(), "%s: %s", d.Name, text)
-	after, found := read.Survey(t.Context(), d, Options(p.Panels[0]))
+	after, found := read.Survey(t.Context(), d, Options(p, p.Panels[0]))
 	for _, g := range found {
 		if g.Question != nil {
 			require.False(t, g.Question.Things == q.Things && slices.Equal(g.Question.At, q.At), "%s: %s is asked again with %s", d.Name, q.Things, c.YAML)

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"io/fs"
@@ -54,7 +55,7 @@ func (s *session) read(i int) Drawing {
 			Place = s.entryPlace(i, file)
 		return d
 	}
-	read, fault, ok := reading.run(s, d.Entry.Name, readIn{src, file, Options(d.Entry)})
+	read, fault, ok := reading.run(s, d.Entry.Name, readIn{src, file, Options(s.project, d.Entry)})
 	if !ok && fault == nil {
 		return d // stopped
 	}
@@ -131,9 +132,12 @@ func (s *session) entryPlace(i int, file string) diag.Place {
 	return s.project.Place("panels." + strconv.Itoa(i) + ".drawing")
 }
 
-// Options returns how a project's entry wants its drawing read.
-func Options(e project.Panel) read.Options {
+// Options returns how an entry of a project wants its drawing read.
+func Options(p project.Project, e project.Panel) read.Options {
 	opt := read.Options{Name: e.Name, Unit: e.Units, Rules: e.Roles, Join: e.Join, At: e.At, Sheets: e.Sheets, Room: e.Room}
+	if len(e.LEDs) > 0 {
+		opt.LEDs = read.LEDKinds{Rules: e.LEDs, Usual: cmp.Or(e.LED, p.Defaults.LED)}
+	}
 	if len(e.Layers) > 0 {
 		opt.Layers = map[panel.Role]string{}
 		for _, l := range e.Layers {

@@ -243,7 +243,7 @@ func (r *Relit) redraw(ctx context.Context, s *session, old panel.Panel, set Set
 			Fix("save it from your CAD program as ASCII DXF with the LEDs as plain circles, and try again")
 		return
 	}
-	panels, l, _ := interpret(s.ctx, r.DXF, r.Path, Options(entry))
+	panels, l, _ := interpret(s.ctx, r.DXF, r.Path, Options(s.project, entry))
 	for _, q := range panels {
 		if q.Name == old.Name && sameBut(old, q, r.Plan.LEDs) {
 			return

@@ -314,7 +314,12 @@ func panelFacts(b Built, r result.Panel, c led.Circuit) []report.Fact {
 		if !l.Relative {
 			mean = "average " + strconv.FormatFloat(l.Mean, 'g', 3, 64) + " cd/m²"
 		}
-		add("Darkest lettering", table.Fixed(100*l.MinToMean, 0)+" % of average", mean)
+		if len(l.Colours) == 0 {
+			add("Darkest lettering", table.Fixed(100*l.MinToMean, 0)+" % of average", mean)
+		}
+		for _, k := range l.Colours {
+			add("Darkest lettering, "+k.Colour, table.Fixed(100*k.MinToMean, 0)+" % of average", counted(k.Lettering, "word or symbol", "words and symbols"))
+		}
 	}
 	for _, one := range r.Every() {
 		of := ""

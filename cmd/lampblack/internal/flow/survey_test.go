@@ -50,7 +50,7 @@ func TestProposalIsWhatWasGuessed(t *testing.T) {
 			p, l := project.Read([]byte(text), "lampblack.yaml")
 			require.Empty(t, l, text)
 			d, _ := dxf.Read(t.Context(), src, "dome.dxf")
-			got, found := read.Panels(t.Context(), d, Options(p.Panels[0]))
+			got, found := read.Panels(t.Context(), d, Options(p, p.Panels[0]))
 			for _, f := range found {
 				require.NotEqual(t, "panel-guess", f.Code, "%s, by %s", f.Text, text)
 			}

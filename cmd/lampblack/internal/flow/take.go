@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lampblack/board/route"
+	"lampblack/export/parts"
 	"lampblack/export/report"
 	"lampblack/export/result"
 	"lampblack/led"
@@ -96,6 +97,7 @@ func (s *session) readme(w led.Wiring, c led.Circuit) report.Pack {
 		LEDs:     len(w.LEDs), Strings: len(w.Strings), Through: report.Shown(w.Through), Supply: part.Window{Min: c.Source.Min, Nominal: c.Source.Nominal, Max: c.Source.Max},
 		Rated: c.Source.Rated, FuseAmps: fuse(c, w.Panel),
 	}
+	p.Kinds = kindsOf(w)
 	if w.Grouped() {
 		for k, g := range w.Groups {
 			one := report.Group{Name: g.Name, LEDs: w.LEDsFed(k), Through: report.Shown(w.Nets[g.Net].Amps)}
@@ -108,6 +110,26 @@ func (s *session) readme(w led.Wiring, c led.Circuit) report.Pack {
 	own := w.Draws()
 	p.Draws, p.DrawsMost, p.All = report.Shown(own.Typical), report.Shown(own.Worst), report.Shown(c.Source.Demand)
 	return p
+}
+
+// kindsOf returns the kinds of a board's LEDs with their references, in the LEDs' order; nothing of a single one.
+func kindsOf(w led.Wiring) []report.Kind {
+	var names []string
+	refs := map[string][]string{}
+	for _, x := range w.LEDs {
+		if k := x.Kind.Name; refs[k] == nil {
+			names = append(names, k)
+		}
+		refs[x.Kind.Name] = append(refs[x.Kind.Name], x.Ref)
+	}
+	if len(names) < 2 {
+		return nil
+	}
+	var out []report.Kind
+	for _, k := range names {
+		out = append(out, report.Kind{Name: k, LEDs: parts.Ranges(refs[k])})
+	}
+	return out
 }
 
 // quantity is how many of a board to order by its own pack; where it comes on an array too, what was made of that decides.

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -66,7 +67,7 @@ func depths() choice {
 
 func defaultKeys() mapping[Defaults] {
 	return mapping[Defaults]{keys: append([]key[Defaults]{
-		{name: "led", is: bind(text{}, func(d *Defaults) *string { return &d.LED }), help: "kind of LED", usual: "`red-3mm`", eg: []string{"red-3mm"}},
+		{name: "led", is: adding(kinds{}, func(d *Defaults, k lampKinds) { d.LED, d.LEDs = cmp.Or(k.usual, d.LED), k.rules }), help: kindsHelp, usual: "`red-3mm`", eg: kindsGood()},
 		{name: "current", is: bind(currents(mostLED, part.MilliAmp), func(d *Defaults) *part.Amp { return &d.Current }),
 			help: "in each LED", usual: "8 mA", eg: []string{"8 mA"}},
 		{name: "series", is: bind(counts(1, mostSeries), func(d *Defaults) *int { return &d.InSeries }),
@@ -136,7 +137,7 @@ func panelKeys() mapping[Panel] {
 		{name: "stands_at", is: bind(corner{}, func(p *Panel) *Stand { return &p.Stands }),
 			help:  "its lower left corner in the console, to the right and up. Connectors then face the boards they are wired to, and `console.png` shows it there",
 			usual: "not told", eg: []string{"[0 mm, 120 mm]"}},
-		{name: "led", is: bind(text{}, func(p *Panel) *string { return &p.LED }), help: "kind of LED", usual: "`defaults.led`", eg: []string{"red-3mm"}, try: "white-3mm"},
+		{name: "led", is: adding(kinds{}, func(p *Panel, k lampKinds) { p.LED, p.LEDs = k.usual, k.rules }), help: kindsHelp, usual: "`defaults.led`", eg: kindsGood(), try: "white-3mm"},
 		{name: "current", is: bind(currents(mostLED, part.MilliAmp), func(p *Panel) *part.Amp { return &p.Current }),
 			help: "in each LED", usual: "`defaults.current`", eg: []string{"8 mA"}, try: "6mA"},
 		{name: "series", is: bind(counts(1, mostSeries), func(p *Panel) *int { return &p.InSeries }),

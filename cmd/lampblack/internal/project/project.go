@@ -93,7 +93,8 @@ type Feed struct {
 
 // Defaults hold for every panel that does not say otherwise.
 type Defaults struct {
-	LED        string
+	LED        string          // kind of LEDs that none of LEDs takes
+	LEDs       []read.KindRule // where a panel has several kinds
 	Current    part.Amp
 	Resistor   Resistor
 	Connector  string // names a footprint, of the feed connectors
@@ -119,7 +120,8 @@ type Panel struct {
 	Drawing    string // as written
 	FeedLength geom.Nm
 	Layers     []Layer
-	LED        string
+	LED        string          // kind of LEDs that none of LEDs takes; empty: as in Defaults
+	LEDs       []read.KindRule // where it has several kinds
 	Current    part.Amp
 	Wire       part.Wire   // of the feed that leads to it; zero: the feed's
 	InSeries   int         // 0: as in Defaults

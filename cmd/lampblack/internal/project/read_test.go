@@ -61,7 +61,7 @@ func TestReadsEveryKey(t *testing.T) {
 	require.InDelta(t, 0.5, p.Feed.Wire.MM2, 1e-9)
 	require.InDelta(t, 3, float64(p.Feed.Connector), 1e-9)
 	require.Equal(t, []Run{{Boards: []string{"dome", "mount"}}}, p.Chains)
-	require.Equal(t, Defaults{"red-3mm", 0.008, Resistor{"E96", 0.01, "r-0805", true, 0, 0.5}, "terminal-5.08", geom.MM(250), 0, 0.3, Mounting{}}, p.Defaults)
+	require.Equal(t, Defaults{"red-3mm", nil, 0.008, Resistor{"E96", 0.01, "r-0805", true, 0, 0.5}, "terminal-5.08", geom.MM(250), 0, 0.3, Mounting{}}, p.Defaults)
 	require.Len(t, p.Kinds, 1)
 	k := p.Kinds[0]
 	require.Equal(t, "radial-5mm", k.Package)

@@ -105,6 +105,12 @@ func (r *reader) inherit(p *Project, i int) {
 	if !said("connectors.out") {
 		q.Connectors.Out = p.Defaults.Connectors.Out
 	}
+	if !said("led") {
+		q.LEDs = slices.Clone(p.Defaults.LEDs)
+		for k := range q.LEDs {
+			q.LEDs[k].Shared = true
+		}
+	}
 	if !said("room") {
 		q.Room = slices.Clone(p.Defaults.Room)
 		for k := range q.Room {

@@ -1,11 +1,13 @@
 package project
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
 	"lampblack/led/part"
 	"lampblack/panel/diag"
+	"lampblack/panel/read"
 )
 
 func colourNames() []string {
@@ -56,25 +58,45 @@ func (r *reader) kinds(p *Project) {
 			f.Fix("choose at most %.3g mA; half of the maximum is common for panels that are read in the dark", float64(k.IMax)*1e3)
 		}
 	}
-	usual, ok := check("defaults.led", p.Defaults.LED)
-	if ok {
-		limit("defaults.current", "", usual, p.Defaults.Current)
+	named := func(rules []read.KindRule, name string) bool {
+		return slices.ContainsFunc(rules, func(k read.KindRule) bool { return k.Kind == name })
+	}
+	for i, k := range p.Defaults.LEDs {
+		at := join("defaults.led", strconv.Itoa(i))
+		if kind, ok := check(join(at, "kind"), k.Kind); ok {
+			limit(at, "", kind, p.Defaults.Current)
+		}
+	}
+	usual, ok := p.Kind(p.Defaults.LED)
+	if !named(p.Defaults.LEDs, p.Defaults.LED) { // else it is checked with the rules
+		if usual, ok = check("defaults.led", p.Defaults.LED); ok {
+			limit("defaults.current", "", usual, p.Defaults.Current)
+		}
 	}
 	for i, q := range p.Panels {
 		key := "panels." + strconv.Itoa(i)
-		k, good := usual, ok
-		if q.LED != "" {
-			k, good = check(key+".led", q.LED)
-		}
-		current := p.Defaults.Current
+		own := r.has(join(key, "led"))
+		current, at := p.Defaults.Current, join(key, "led")
 		if q.Current != 0 {
-			current = q.Current
+			current, at = q.Current, join(key, "current")
+		}
+		for n, k := range q.LEDs {
+			kind, good := p.Kind(k.Kind)
+			if own {
+				kind, good = check(join(join(key, "led"), strconv.Itoa(n)+".kind"), k.Kind)
+			}
+			if good && (own || q.Current != 0) {
+				limit(at, q.Name, kind, current)
+			}
+		}
+		k, good := usual, ok
+		switch {
+		case named(q.LEDs, q.LED):
+			continue // it is checked with the rules
+		case q.LED != "":
+			k, good = check(join(key, "led"), q.LED)
 		}
 		if good && (q.LED != "" || q.Current != 0) {
-			at := key + ".current"
-			if q.Current == 0 {
-				at = key + ".led"
-			}
 			limit(at, q.Name, k, current)
 		}
 	}

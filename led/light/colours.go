@@ -1,0 +1,153 @@
+package light
+
+import (
+	"lampblack/panel/diag"
+	"lampblack/panel/work"
+)
+
+// Colour is the light of the LEDs of one colour, where a panel has several, on the lettering that is theirs.
+//
+// A word or symbol is a colour's if the colour gives it more light than each other one does, or a quarter at least of what it
+// gives its brightest: so two colours that stand side by side have each their own words, and two that change over by night have
+// the same.
+type Colour struct {
+	Name string // of the colour, or of a kind that tells none
+	Figures
+	Lettering int // words and symbols that are its
+	Leads     int // of them, those to which no other colour gives more
+
+	lead float64 // light of all colours on what it leads, mean
+}
+
+// ownShare is the part of what a colour gives its brightest word from which on another word is meant to be lit by it too:
+// below a third a word is told as dark (UsualLimits), and a bright one may stand out by as much again.
+const ownShare = 0.25
+
+// coloured fills the figures of each colour, and tells each word and drawn symbol which colour leads there; nothing with one
+// colour, or without lettering.
+func (f *Field) coloured(watch *work.Watch, spots []spot) {
+	if len(f.Layers) < 2 || len(spots) == 1 && spots[0].whole {
+		return
+	}
+	type unit struct {
+		of  []sums // by colour
+		all sums
+		to  *Lit
+	}
+	var units []unit
+	word, text := 0, 0
+	for _, t := range spots {
+		u := unit{of: make([]sums, len(f.Layers))}
+		whole := make([]sums, len(f.Layers))
+		for i, c := range t.chars {
+			for _, q := range c.points {
+				watch.Step()
+				total := 0.0
+				for k := range f.Layers {
+					e := f.Layers[k].At(q)
+					u.of[k].add(q, e, c.area)
+					total += e
+				}
+				u.all.add(q, total, c.area)
+			}
+			if i+1 < len(t.chars) && t.chars[i+1].word == c.word {
+				continue
+			}
+			if u.to = &f.Texts[text]; t.written {
+				u.to = &f.Words[word]
+				word++
+			}
+			units = append(units, u)
+			for k := range whole {
+				whole[k].join(u.of[k])
+			}
+			u = unit{of: make([]sums, len(f.Layers))}
+		}
+		f.Texts[text].lead = brightest(whole)
+		text++
+	}
+	f.Colours = make([]Colour, len(f.Layers))
+	best, leads := make([]float64, len(f.Layers)), make([]sums, len(f.Layers))
+	for _, u := range units {
+		for k, s := range u.of {
+			best[k] = max(best[k], s.figures().Mean)
+		}
+		u.to.lead = brightest(u.of)
+		leads[u.to.lead].join(u.all)
+	}
+	for k := range f.Colours {
+		c := &f.Colours[k]
+		var own sums
+		for _, u := range units {
+			if m := u.of[k].figures().Mean; u.to.lead == k || m > 0 && m >= ownShare*best[k] {
+				own.join(u.of[k])
+				c.Lettering++
+			}
+			if u.to.lead == k {
+				c.Leads++
+			}
+		}
+		c.Name, c.Figures, c.lead = f.Layers[k].Name, own.figures(), leads[k].figures().Mean
+	}
+}
+
+// brightest returns which of the figures have the greatest mean, of equals the first.
+func brightest(of []sums) int {
+	k := 0
+	for i, s := range of {
+		if s.figures().Mean > of[k].figures().Mean {
+			k = i
+		}
+	}
+	return k
+}
+
+// join adds the figures of another area.
+func (s *sums) join(o sums) {
+	if !o.any {
+		return
+	}
+	if !s.any {
+		name := s.name
+		*s = o
+		s.name = name
+		return
+	}
+	s.light, s.area, s.box = s.light+o.light, s.area+o.area, s.box.Union(o.box)
+	if o.min < s.min {
+		s.min, s.dark = o.min, o.dark
+	}
+	if o.max > s.max {
+		s.max, s.bright = o.max, o.bright
+	}
+}
+
+// mean is what a word's light is compared with: that of all lettering, or with several colours of the lettering that its own
+// leads, since white LEDs outshine red ones and are not meant to shine alike.
+func (f Field) mean(l Lit) float64 {
+	if len(f.Colours) == 0 {
+		return f.Mean
+	}
+	return f.Colours[l.lead].lead
+}
+
+// judgeColours tells colours whose lettering is much darker than that of another one, and those that light none.
+func judgeColours(f Field, lim Limits, led []string) diag.List {
+	var l diag.List
+	most := 0
+	for k, c := range f.Colours {
+		if c.lead > f.Colours[most].lead {
+			most = k
+		}
+	}
+	for _, c := range f.Colours {
+		switch lead := f.Colours[most].lead; {
+		case c.Lettering == 0 && lim.Dark > 0:
+			l.Add(diag.Note, "light-colour-unused", "the %s LEDs light no lettering", c.Name).About(led...).Fix("nothing to do if that is meant")
+		case c.Leads > 0 && lim.Dark > 0 && c.lead < lim.Dark*lead:
+			l.Add(diag.Note, "light-colours-apart", "the lettering that the %s LEDs light is darker than that of the %s ones: it gets %s of their light", c.Name, f.Colours[most].Name, share(c.lead/lead)).
+				About(led...).Fix("choose kinds nearer in intensity, or dim the %s ones as a group of their own", f.Colours[most].Name)
+		}
+	}
+	return l
+}

@@ -1,0 +1,88 @@
+package read
+
+import (
+	"strconv"
+	"strings"
+
+	"lampblack/panel/diag"
+)
+
+// LEDKinds says of which kind each LED is, where a panel has several.
+type LEDKinds struct {
+	Rules []KindRule // of several that take an LED the nearest fit counts, as for roles
+	Usual string     // the kind of LEDs that none takes
+}
+
+// KindRule says which LEDs are of a kind.
+type KindRule struct {
+	Rule   Rule // of panel.RoleLED
+	Kind   string
+	Shared bool // it holds for other panels too, of which one may have such LEDs
+}
+
+// kindsTold returns the kind that the project's rules give each LED, empty where none takes it; and tells rules that take none,
+// LEDs that two rules fit alike, and LEDs that none takes.
+func kindsTold(leds []loop, told LEDKinds, panel string) ([]string, findings) {
+	var said findings
+	kinds := make([]string, len(leds))
+	if len(told.Rules) == 0 || len(leds) == 0 {
+		return kinds, said
+	}
+	list, rest := make([]Rule, len(told.Rules)), false
+	for i, r := range told.Rules {
+		list[i] = r.Rule
+		if r.Rule.Kind == ByLayer { // an LED's hole is a circle, whatever else lies on the layer
+			list[i].Kind = CircleRule
+		}
+		rest = rest || r.Rule.Kind == RestRule
+	}
+	uses := make([]int, len(list))
+	var free []*loop
+	type pair struct{ best, other int }
+	clashes, first := map[pair]int{}, []pair{}
+	at := map[pair]*loop{}
+	for i := range leds {
+		l := leds[i]
+		l.letter = false // a hole in a row of letters' height is a hole
+		best, clash := -1, -1
+		for rank := 0; rank < 4 && best < 0; rank++ {
+			best, clash = fitting(&l, list, rank, layers{}, func(a, b int) bool { return !strings.EqualFold(told.Rules[a].Kind, told.Rules[b].Kind) })
+		}
+		if best < 0 {
+			free = append(free, &leds[i])
+			continue
+		}
+		uses[best]++
+		kinds[i] = told.Rules[best].Kind
+		if clash >= 0 {
+			uses[clash]++ // it is no rule for nothing
+			p := pair{best, clash}
+			if clashes[p]++; clashes[p] == 1 {
+				first, at[p] = append(first, p), &leds[i]
+			}
+		}
+	}
+	for _, p := range first {
+		m, a, b := at[p].middle(), told.Rules[p.best], told.Rules[p.other]
+		said.add(diag.Warning, "panel-led-two-kinds", at[p].from, "%s %s by one rule (%s) and %s by another (%s); the first is followed",
+			counted(clashes[p], "LED is", "LEDs are"), a.Kind, a.Rule, b.Kind, b.Rule).At(m.X, m.Y).Of(panel).About(kindKeys(p.other)...).
+			Fix("make the rules differ: by a size, \"near X,Y\", \"in colour NAME\" or \"on layer NAME\"")
+	}
+	taken := 0
+	for i, r := range told.Rules {
+		taken += uses[i]
+		if uses[i] == 0 && !r.Shared && r.Rule.Kind != RestRule {
+			said.add(diag.Warning, "panel-led-rule-empty", nil, "no LED is %s, for which the project tells the kind %s", r.Rule, r.Kind).Of(panel).
+				About(kindKeys(i)...).Fix("'lampblack survey' shows what there is; take the rule away or correct it")
+		}
+	}
+	if n := len(free); n > 0 && !rest && (taken > 0 || !told.Rules[0].Shared) {
+		m := free[0].middle()
+		said.add(diag.Note, "panel-led-no-rule", free[0].from, "%s of no rule and taken for %s", counted(n, "LED is", "LEDs are"), told.Usual).
+			At(m.X, m.Y).Of(panel).About(kindKeys(0)[1:]...).Fix("add {rule: rest, kind: %s} to the list if that is meant", told.Usual)
+	}
+	return kinds, said
+}
+
+// kindKeys returns the keys under which the project has a rule of kinds, the most particular first.
+func kindKeys(rule int) []string { return []string{"led." + strconv.Itoa(rule), "led", "defaults.led"} }

@@ -1,0 +1,58 @@
+package read
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/panel"
+	"lampblack/panel/paneltest"
+)
+
+// Rules tell the kind of each LED: the one that says most closely what it means counts, and all doubt is told.
+func TestKindsAreTold(t *testing.T) {
+	d := drawn(t, `
+		OUTLINE rect 0 0 200 100
+		RED circle 10 90 3
+		RED circle 20 90 5
+		LED circle 30 90 3
+		LED circle 40 90 5`)
+	rule := func(s, kind string) KindRule {
+		r, err := ParseRule(panel.RoleLED, s)
+		require.NoError(t, err)
+		return KindRule{Rule: r, Kind: kind}
+	}
+	for _, c := range []struct {
+		rules []KindRule
+		want  [4]string // in the order above
+		codes []string
+	}{
+		{nil, [4]string{}, nil},
+		{[]KindRule{rule("layer red", "red"), rule("layer LED", "white")}, [4]string{"red", "red", "white", "white"}, nil},
+		{[]KindRule{rule("circles 3 mm on layer RED", "red"), rule("rest", "white")}, [4]string{"red", "white", "white", "white"}, nil},
+		{[]KindRule{rule("circles 5 mm", "big"), rule("circles", "small")}, [4]string{"small", "big", "small", "big"}, nil},
+		{[]KindRule{rule("circles 5 mm on layer RED", "big"), rule("layer RED", "red"), rule("circles near 40, 90", "one"), rule("rest", "white")}, [4]string{"red", "big", "white", "one"}, nil},
+		{[]KindRule{rule("layer RED", "red")}, [4]string{"red", "red", "", ""}, []string{"note panel-led-no-rule"}},
+		{[]KindRule{rule("circles 8 mm", "big"), rule("rest", "white")}, [4]string{"white", "white", "white", "white"}, []string{"warning panel-led-rule-empty"}},
+		{[]KindRule{{Rule: rule("circles 8 mm", "").Rule, Kind: "big", Shared: true}}, [4]string{}, nil},
+		{[]KindRule{rule("circles 3 mm", "red"), rule("circles 5 mm", "white"), rule("circles 5 mm", "amber")}, [4]string{"red", "white", "red", "white"}, []string{"warning panel-led-two-kinds"}},
+		{[]KindRule{rule("circles 3 mm", "red"), rule("circles 5 mm", "white"), rule("circles 5 mm", "White")}, [4]string{"red", "white", "red", "white"}, []string{"warning panel-led-rule-empty"}},
+	} {
+		ps, l := Panels(t.Context(), d, Options{Layers: map[panel.Role]string{panel.RoleLED: "RED, LED"}, LEDs: LEDKinds{Rules: c.rules, Usual: "green-3mm"}})
+		paneltest.Subjects(t, l)
+		require.Equal(t, c.codes, codes(l), "%v", c.rules)
+		require.Len(t, ps[0].LEDs, 4)
+		for _, h := range ps[0].LEDs {
+			require.Equal(t, c.want[int(h.At.X.MM()+0.5)/10-1], h.Kind, "%v at %v", c.rules, h.At)
+		}
+		for _, f := range l {
+			if f.Code == "panel-led-no-rule" {
+				require.Equal(t, "2 LEDs are of no rule and taken for green-3mm", f.Text)
+				require.Contains(t, f.Advice, "{rule: rest, kind: green-3mm}")
+			}
+			if f.Code == "panel-led-two-kinds" {
+				require.Contains(t, f.Text, "2 LEDs are white by one rule (circles 5 mm) and amber by another")
+			}
+		}
+	}
+}
