@@ -50,7 +50,7 @@ type Part struct {
 	Value     string // as printed and listed: "red-3mm", "470R", "IN"
 	Footprint string // name of the footprint
 	At        geom.Pt
-	Turn      int       // quarter turns counter-clockwise, 0 to 3, seen from the front
+	Turn      int       // degrees counter-clockwise as seen from the front, a multiple of 45 from 0 to 315
 	On        geom.Side // the side that carries its body
 	Height    geom.Nm   // above that side
 	Pads      []Pad
@@ -69,7 +69,11 @@ const (
 	Oblong                 // rectangle W by H with fully rounded ends
 )
 
-// Pad is the copper of one pin. W runs along X and H along Y, in the panel frame.
+// Turns returns the turns that a part may have: by quarters first, as people put parts in.
+func Turns() [8]int { return [8]int{0, 90, 180, 270, 45, 135, 225, 315} }
+
+// Pad is the copper of one pin. W runs along X and H along Y, in the panel frame; of a pad aslant they run along the diagonals,
+// 45 degrees counter-clockwise of that.
 type Pad struct {
 	Pin      string // "1", "2"
 	Function string // "A", "K", "+", "-": what the pin does; empty for resistors
@@ -77,6 +81,7 @@ type Pad struct {
 	At       geom.Pt
 	Shape    PadShape
 	W, H     geom.Nm
+	Slant    bool      // turned by 45 degrees; a Round one never is
 	Through  bool      // plated through, copper on both sides
 	On       geom.Side // the side of a pad that is not Through
 	Drill    geom.Nm   // finished, 0 unless Through
@@ -92,13 +97,37 @@ func (p Pad) OnSide(s geom.Side) bool { return p.Through || p.On == s }
 // a Square stay sharp.
 func (p Pad) Contour(d geom.Nm) geom.Contour {
 	w, h := p.W+2*d, p.H+2*d
+	c := geom.Circle(p.At, w)
 	switch p.Shape {
-	case Round:
-		return geom.Circle(p.At, w)
+	case Square:
+		c = geom.Rect(boxRound(p.At, w, h))
 	case Oblong:
-		return oblong(p.At, w, h)
+		c = oblong(p.At, w, h)
 	}
-	return geom.Rect(boxRound(p.At, w, h))
+	if p.Slant {
+		for i, v := range c {
+			c[i].Pt = p.At.Add(v.Sub(p.At).Turned(geom.EighthDegrees))
+		}
+	}
+	return c
+}
+
+// Turned returns the pad turned about its middle by a multiple of 45 degrees.
+func (p Pad) Turned(degrees int) Pad {
+	if p.Shape == Round {
+		return p
+	}
+	if eighths := ((degrees/geom.EighthDegrees)%8 + 8) % 8; eighths%2 == 1 {
+		if p.Slant { // an eighth more than an eighth is a quarter
+			p.W, p.H = p.H, p.W
+		}
+		p.Slant = !p.Slant
+		degrees -= geom.EighthDegrees
+	}
+	if degrees/geom.QuarterDegrees%2 != 0 {
+		p.W, p.H = p.H, p.W
+	}
+	return p
 }
 
 func boxRound(c geom.Pt, w, h geom.Nm) geom.Box {

@@ -103,6 +103,7 @@ const (
 type Aperture struct {
 	Shape    ApertureShape
 	W, H     geom.Nm
+	Slant    bool // of a Rectangle: turned by 45 degrees, so that W and H run along the diagonals
 	Contours []geom.Contour
 	Function string // value of .AperFunction: "ComponentPad", "Conductor", "Profile" ...; empty when none
 }

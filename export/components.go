@@ -19,7 +19,7 @@ func Components(b board.Board) []Layer {
 			if p.On != side {
 				continue
 			}
-			c := &Component{Rotation: float64(p.Turn * geom.QuarterDegrees), Value: p.Value, Footprint: p.Footprint, Height: p.Height}
+			c := &Component{Rotation: float64(p.Turn), Value: p.Value, Footprint: p.Footprint, Height: p.Height}
 			for _, pad := range p.Pads {
 				c.Through = c.Through || pad.Through
 			}

@@ -64,6 +64,7 @@ type image struct {
 type apertureKey struct {
 	shape    ApertureShape
 	w, h     geom.Nm
+	slant    bool
 	function string
 }
 
@@ -72,12 +73,16 @@ func newImage(f Function, negative bool) *image {
 }
 
 func (m *image) aperture(shape ApertureShape, w, h geom.Nm, function string) int {
-	k := apertureKey{shape, w, h, function}
+	return m.turned(apertureKey{shape, w, h, false, function})
+}
+
+// turned returns the number of an aperture that may be aslant.
+func (m *image) turned(k apertureKey) int {
 	i, ok := m.known[k]
 	if !ok {
 		i = len(m.Apertures)
 		m.known[k] = i
-		m.Apertures = append(m.Apertures, Aperture{Shape: shape, W: w, H: h, Function: function})
+		m.Apertures = append(m.Apertures, Aperture{Shape: k.shape, W: k.w, H: k.h, Slant: k.slant, Function: k.function})
 	}
 	return i
 }
@@ -125,7 +130,10 @@ func (m *image) flashPad(p board.Pad, d geom.Nm, function string, o Object) {
 	case p.Shape == board.Oblong:
 		shape = Obround
 	}
-	o.Op, o.To, o.Aperture = Flash, p.At, m.aperture(shape, w, h, function)
+	if p.Slant && shape == Obround {
+		panic("export: no footprint turns an oblong pad aslant")
+	}
+	o.Op, o.To, o.Aperture = Flash, p.At, m.turned(apertureKey{shape, w, h, p.Slant && shape == Rectangle, function})
 	m.Objects = append(m.Objects, o)
 }
 

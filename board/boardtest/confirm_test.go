@@ -49,7 +49,7 @@ func confirmNoRoom(o outcome, f diag.Finding) error {
 	edge := o.board.Material()
 	box := edge.Box()
 	const step = geom.Millimetre / 4
-	for turn := range 2 {
+	for _, turn := range [2]int{0, 90} {
 		for x := box.Min.X; x <= box.Max.X; x += step {
 			for y := box.Min.Y; y <= box.Max.Y; y += step {
 				part := fp.Place(ref, board.Resistor, geom.Pt{X: x, Y: y}, turn, geom.Bottom, 0)

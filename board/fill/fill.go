@@ -294,6 +294,14 @@ func grownPad(p board.Pad, d geom.Nm) geom.Ring {
 	if p.Shape != board.Square {
 		return p.Contour(d).Ring(tolerance)
 	}
+	if p.Slant {
+		p.Slant = false
+		out := grownPad(p, d)
+		for i, q := range out {
+			out[i] = p.At.Add(q.Sub(p.At).Turned(geom.EighthDegrees))
+		}
+		return out
+	}
 	// A rectangle with quarter circles of radius d for corners.
 	q := math.Tan(math.Pi / 8)
 	box := geom.Box{Min: geom.Pt{X: p.At.X - p.W/2, Y: p.At.Y - p.H/2}, Max: geom.Pt{X: p.At.X + p.W/2, Y: p.At.Y + p.H/2}}

@@ -13,7 +13,8 @@ type spoke struct {
 }
 
 // spokes returns the bridges of the net's pads: along X and Y where the area is there to meet them, and along the
-// diagonals for a pad that gets fewer than two that way. A spoke has room whole.
+// diagonals for a pad that gets fewer than two that way; of a pad aslant along the diagonals first, which its sides face. A spoke
+// has room whole.
 func (f filler) spokes(free *room, pieces geom.Region) []spoke {
 	boxes := make([]geom.Box, len(pieces))
 	for i, p := range pieces {
@@ -37,7 +38,11 @@ func (f filler) spokes(free *room, pieces geom.Region) []spoke {
 		}
 		n := 0
 		pad++
-		for _, dirs := range [][]geom.Vec{{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}}, {{X: 1, Y: 1}, {X: -1, Y: 1}, {X: -1, Y: -1}, {X: 1, Y: -1}}} {
+		ways := [][]geom.Vec{{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}}, {{X: 1, Y: 1}, {X: -1, Y: 1}, {X: -1, Y: -1}, {X: 1, Y: -1}}}
+		if p.Slant {
+			ways[0], ways[1] = ways[1], ways[0]
+		}
+		for _, dirs := range ways {
 			for _, d := range dirs {
 				s, tip := f.bridge(p, d)
 				if piece := find(tip); piece >= 0 && free.holds(s) {
@@ -59,10 +64,10 @@ func (f filler) spokes(free *room, pieces geom.Region) []spoke {
 func (f filler) bridge(p board.Pad, d geom.Vec) (ring geom.Ring, tip geom.Pt) {
 	r := f.b.Rules
 	half := min(p.W, p.H) / 2
-	switch {
-	case d.Y == 0:
+	switch side := padWay(p, d); {
+	case side.Y == 0:
 		half = p.W / 2
-	case d.X == 0:
+	case side.X == 0:
 		half = p.H / 2
 	case p.Shape == board.Square:
 		half = half * 1414 / 1000 // the corner
@@ -80,4 +85,13 @@ func (f filler) bridge(p board.Pad, d geom.Vec) (ring geom.Ring, tip geom.Pt) {
 	side := geom.Vec{X: across.X * w, Y: across.Y * w}
 	a, b := at(from), at(to)
 	return geom.Ring{a.Add(side.Neg()), b.Add(side.Neg()), b.Add(side), a.Add(side)}, at(to - r.Spoke/3)
+}
+
+// padWay returns a direction, of -1, 0 and 1, as the pad has it: X along W and Y along H.
+func padWay(p board.Pad, d geom.Vec) geom.Vec {
+	if !p.Slant {
+		return d
+	}
+	unit := func(v geom.Nm) geom.Nm { return max(-1, min(1, v)) }
+	return geom.Vec{X: unit(d.X + d.Y), Y: unit(d.Y - d.X)} // an eighth clockwise, and longer
 }

@@ -61,19 +61,18 @@ func Names() []string {
 	return out
 }
 
-// Place returns a part with this footprint at a position: turned by quarter turns counter-clockwise as seen from the
-// front, its body on side on, soldermask opened by mask beyond every pad. Nets are not set.
+// Place returns a part with this footprint at a position: turned by a multiple of 45 degrees counter-clockwise as
+// seen from the front, its body on side on, soldermask opened by mask beyond every pad. Nets are not set.
 func (fp Footprint) Place(ref string, kind board.Kind, at geom.Pt, turn int, on geom.Side, mask geom.Nm) board.Part {
-	turn = ((turn % 4) + 4) % 4
+	turn = ((turn % 360) + 360) % 360
 	p := board.Part{
 		Ref: ref, Kind: kind, Footprint: fp.Name, At: at, Turn: turn, On: on, Height: fp.Height,
 		Body: fp.placed(fp.Body, at, turn), Courtyard: fp.placed(fp.Courtyard, at, turn),
 	}
 	for _, pad := range fp.Pads {
-		pad.At = at.Add(geom.Vec(pad.At).Quarter(turn))
-		if turn%2 == 1 {
-			pad.W, pad.H = pad.H, pad.W
-		}
+		place := at.Add(geom.Vec(pad.At).Turned(turn))
+		pad = pad.Turned(turn)
+		pad.At = place
 		pad.Mask = mask
 		if !pad.Through {
 			pad.On = on
@@ -90,7 +89,7 @@ func (fp Footprint) Place(ref string, kind board.Kind, at geom.Pt, turn int, on 
 func (fp Footprint) PlacedHoles(at geom.Pt, turn int) []board.Hole {
 	var out []board.Hole
 	for _, h := range fp.Holes {
-		h.At = at.Add(geom.Vec(h.At).Quarter(turn))
+		h.At = at.Add(geom.Vec(h.At).Turned(turn))
 		out = append(out, h)
 	}
 	return out
@@ -99,7 +98,7 @@ func (fp Footprint) PlacedHoles(at geom.Pt, turn int) []board.Hole {
 func (fp Footprint) placed(r geom.Ring, at geom.Pt, turn int) geom.Ring {
 	out := make(geom.Ring, len(r))
 	for i, q := range r {
-		out[i] = at.Add(geom.Vec(q).Quarter(turn))
+		out[i] = at.Add(geom.Vec(q).Turned(turn))
 	}
 	return out
 }

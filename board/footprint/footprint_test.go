@@ -133,16 +133,16 @@ func TestAllFootprints(t *testing.T) {
 func TestPlace(t *testing.T) {
 	f := lookup(t, "radial-3mm")
 	at := geom.PtMM(30, 20)
-	p := f.Place("D1", board.LED, at, 1, geom.Top, geom.MM(0.05))
+	p := f.Place("D1", board.LED, at, 90, geom.Top, geom.MM(0.05))
 	require.Equal(t, geom.PtMM(30, 20-1.27), p.Pads[0].At)
 	require.Equal(t, geom.PtMM(30, 20+1.27), p.Pads[1].At)
 	require.Equal(t, geom.MM(0.05), p.Pads[0].Mask)
-	require.Equal(t, f.Place("D1", board.LED, at, 0, geom.Top, 0), f.Place("D1", board.LED, at, 4, geom.Top, 0))
-	require.Equal(t, p.Turn, f.Place("D1", board.LED, at, -3, geom.Top, 0).Turn)
+	require.Equal(t, f.Place("D1", board.LED, at, 0, geom.Top, 0), f.Place("D1", board.LED, at, 360, geom.Top, 0))
+	require.Equal(t, p.Turn, f.Place("D1", board.LED, at, -270, geom.Top, 0).Turn)
 
 	// Pads that are not square swap their sides, and lie on the side of the body.
 	r := lookup(t, "r-1206")
-	q := r.Place("R1", board.Resistor, at, 3, geom.Bottom, 0)
+	q := r.Place("R1", board.Resistor, at, 270, geom.Bottom, 0)
 	require.Equal(t, r.Pads[0].W, q.Pads[0].H)
 	require.Equal(t, geom.Bottom, q.Pads[0].On)
 	require.False(t, q.Pads[0].OnSide(geom.Top))
@@ -151,8 +151,64 @@ func TestPlace(t *testing.T) {
 	}
 
 	w := lookup(t, "wire-pads")
-	holes := w.PlacedHoles(at, 2)
+	holes := w.PlacedHoles(at, 180)
 	require.Len(t, holes, 2)
 	require.Equal(t, geom.PtMM(31.5, 22.9), holes[0].At)
 	require.Equal(t, board.StrainRelief, holes[0].What)
+}
+
+// At 45 degrees a square pad stands on its corner: its corners are where the turn brings them, its opening of the mask is the
+// pad and the margin on each side, and a surface part's land lies along the diagonal.
+func TestPlaceAslant(t *testing.T) {
+	at := geom.PtMM(20, 10)
+	near := func(x, y float64, p geom.Pt) {
+		t.Helper()
+		require.LessOrEqual(t, geom.PtMM(x, y).Dist(p), 1.5, "%v", p)
+	}
+	r := lookup(t, "radial-3mm")
+	k := r.Pads[0]
+	require.Equal(t, []any{"K", geom.MM(1.8), geom.MM(1.8), geom.MM(-1.27)}, []any{k.Function, k.W, k.H, k.At.X})
+	p := r.Place("D1", board.LED, at, 45, geom.Top, geom.MM(0.05))
+	require.Equal(t, 45, p.Turn)
+	k = p.Pads[0]
+	require.True(t, k.Slant)
+	near(20-1.27*math.Sqrt2/2, 10-1.27*math.Sqrt2/2, k.At)
+	c := k.Contour(0)
+	for i, want := range [][2]float64{{0, -1}, {1, 0}, {0, 1}, {-1, 0}} { // half the diagonal each: 0.9 mm times √2
+		near(k.At.X.MM()+want[0]*0.9*math.Sqrt2, k.At.Y.MM()+want[1]*0.9*math.Sqrt2, c[i].Pt)
+	}
+	require.InDelta(t, 1.9*1.9, k.Contour(k.Mask).Area(), 1e-4, "the mask's opening")
+	require.InDelta(t, 0.05*1e6, k.Contour(k.Mask).Ring(geom.FlattenTolerance).DistTo(c[0].Pt), 3, "from a corner of the pad to the nearest side of the opening")
+	require.False(t, p.Pads[1].Slant, "round")
+	for _, e := range p.Courtyard.Segments() { // along an axis or a diagonal, which placing relies on
+		d := e.B.Sub(e.A)
+		x, y := max(d.X, -d.X), max(d.Y, -d.Y)
+		require.True(t, min(x, y) <= 3 || max(x-y, y-x) <= 3, "%v", d)
+	}
+
+	s := lookup(t, "plcc2")
+	w, h := s.Pads[0].W, s.Pads[0].H
+	require.NotEqual(t, w, h)
+	for turn, want := range map[int][2]geom.Nm{45: {w, h}, 135: {h, w}, 225: {w, h}, 315: {h, w}} {
+		q := s.Place("D1", board.LED, at, turn, geom.Top, 0).Pads[0]
+		require.True(t, q.Slant)
+		require.Equal(t, want, [2]geom.Nm{q.W, q.H}, "%d degrees", turn)
+		// Its corners are those at 0 degrees, turned.
+		for _, v := range s.Pads[0].Contour(0) {
+			v := v.Sub(geom.Pt{}).Turned(turn)
+			require.Condition(t, func() bool {
+				for _, c := range q.Contour(0) {
+					if c.Dist(at.Add(v)) <= 1.5 {
+						return true
+					}
+				}
+				return false
+			}, "%d degrees: no corner at %v", turn, v)
+		}
+		for add := 0; add < 360; add += 45 {
+			all := s.Pads[0].Turned(turn).Turned(add)
+			want := s.Pads[0].Turned(turn + add)
+			require.Equal(t, [3]any{want.W, want.H, want.Slant}, [3]any{all.W, all.H, all.Slant}, "%d and %d", turn, add)
+		}
+	}
 }

@@ -32,14 +32,15 @@ func TestCathodeIsPinOne(t *testing.T) {
 	require.NotEmpty(t, packages())
 	at := geom.PtMM(31, 17)
 	for _, name := range packages() {
-		for turn := range 4 {
-			what := fmt.Sprintf("%s, turn %d", name, turn)
-			p := lookup(t, name).Place("D1", board.LED, at, turn, geom.Top, 0)
+		for turn := range 8 {
+			what := fmt.Sprintf("%s, turned by %d degrees", name, 45*turn)
+			p := lookup(t, name).Place("D1", board.LED, at, 45*turn, geom.Top, 0)
 			require.Len(t, p.Pads, 2, what)
 			k, a := p.Pads[0], p.Pads[1]
 			require.Equal(t, "1K 2A", k.Pin+k.Function+" "+a.Pin+a.Function, what)
 			// The way from the middle to the cathode: left, then as the turn goes counter-clockwise.
-			toK := []geom.Vec{{X: -1}, {Y: -1}, {X: 1}, {Y: 1}}[turn]
+			toK := []geom.Vec{{X: -1}, {X: -1, Y: -1}, {Y: -1}, {X: 1, Y: -1}, {X: 1}, {X: 1, Y: 1}, {Y: 1}, {X: -1, Y: 1}}[turn]
+			require.Zero(t, k.At.Sub(at).Cross(toK), what)
 			require.Positive(t, k.At.Sub(at).Dot(toK), what)
 			require.Equal(t, k.At.Sub(at), at.Sub(a.At), what)
 			if !k.Through {
@@ -50,7 +51,7 @@ func TestCathodeIsPinOne(t *testing.T) {
 			require.Equal(t, board.Round, a.Shape, what)
 			var reachK, reachA int64
 			for _, q := range p.Body {
-				d := int64(q.Sub(at).Dot(toK))
+				d := int64(float64(q.Sub(at).Dot(toK)) / toK.Len())
 				reachK, reachA = max(reachK, d), max(reachA, -d)
 			}
 			require.Greater(t, reachA-reachK, int64(geom.MM(0.25)), "%s: the flat is on the cathode's side", what)
@@ -92,22 +93,22 @@ func TestSquareMeansCathode(t *testing.T) {
 func TestInkBeyondTheCathode(t *testing.T) {
 	r := board.UsualRules()
 	for _, name := range packages() {
-		for turn := range 4 {
-			p := lookup(t, name).Place("D1", board.LED, geom.Pt{}, turn, geom.Top, r.MaskMargin)
+		for turn := range 8 {
+			p := lookup(t, name).Place("D1", board.LED, geom.Pt{}, 45*turn, geom.Top, r.MaskMargin)
 			lines := map[string]int{}
 			for _, m := range p.Marks {
 				require.Equal(t, geom.Top, m.On)
 				for _, s := range m.Path.Segments() {
 					for _, pad := range p.Pads {
 						half := pad.W / 2
-						if turn%2 == 1 {
+						if turn%4 >= 2 { // its W lies across
 							half = pad.H / 2
 						}
 						out := pad.At.Sub(p.At) // along the axis
 						beyond := s.A.Sub(pad.At).Dot(out) > 0 && s.B.Sub(pad.At).Dot(out) > 0
 						across := (out.Cross(s.A.Sub(p.At)) > 0) != (out.Cross(s.B.Sub(p.At)) > 0)
 						clear := math.Abs(float64(s.A.Sub(pad.At).Dot(out)))/out.Len() - float64(half+pad.Mask+m.Width/2)
-						if across && beyond && s.A.Sub(s.B).Dot(out) == 0 && s.A.Dist(s.B) >= float64(geom.MM(1.4)) && clear > float64(r.LegendClear)-1 {
+						if across && beyond && upright(s, out, turn) && s.A.Dist(s.B) >= float64(geom.MM(1.4)) && clear > float64(r.LegendClear)-2 {
 							lines[pad.Function]++
 						}
 					}
@@ -117,4 +118,10 @@ func TestInkBeyondTheCathode(t *testing.T) {
 			require.Zero(t, lines["A"], "%s, turn %d", name, turn)
 		}
 	}
+}
+
+// upright reports whether a line stands upright on a way: exactly so, or aslant to the rounding of its ends.
+func upright(s geom.Segment, way geom.Vec, turn int) bool {
+	off := math.Abs(float64(s.A.Sub(s.B).Dot(way))) / way.Len()
+	return off == 0 || turn%2 == 1 && off < 2
 }

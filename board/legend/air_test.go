@@ -17,7 +17,7 @@ import (
 func TestNoLineReadsAsALetter(t *testing.T) {
 	f, ok := footprint.Lookup("r-1206")
 	require.True(t, ok)
-	for turn := range 4 {
+	for _, turn := range []int{0, 90, 180, 270} {
 		b := board.Board{Rules: board.UsualRules(), Outline: geom.Rect(geom.BoxOf(geom.PtMM(0, 0), geom.PtMM(30, 20)))}
 		for i, value := range []string{"560R", "1k3", "47R"} { // turned, one right above the other: the text must go beside
 			p := f.Place("R"+string(rune('1'+i)), board.Resistor, geom.PtMM(10, 5+5*float64(i)), turn, geom.Bottom, b.Rules.MaskMargin)

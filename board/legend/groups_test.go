@@ -23,7 +23,7 @@ func grouped(t *testing.T, name string, turn int, groups ...string) board.Board 
 		b.Nets = append(b.Nets, led.Net{Name: "V+." + g})
 	}
 	for i, role := range []led.Role{led.In, led.Out} {
-		p := placed(t, b, name, fmt.Sprintf("J%d", i+1), board.Connector, geom.PtMM(22+46*float64(i), 30), (turn+2*i)%4, geom.Bottom)
+		p := placed(t, b, name, fmt.Sprintf("J%d", i+1), board.Connector, geom.PtMM(22+46*float64(i), 30), 90*((turn+2*i)%4), geom.Bottom)
 		p.Role = role
 		require.Len(t, p.Pads, len(groups)+1)
 		for k := range p.Pads {

@@ -101,9 +101,15 @@ func newFace(w *work.Watch, b board.Board, side geom.Side) *face {
 	b.Pads(func(i, k int) bool {
 		if p := b.Parts[i].Pads[k]; p.OnSide(side) {
 			open := p.Contour(p.Mask).Box()
-			if p.Shape == board.Round {
+			switch {
+			case p.Slant: // its sides, and its inside, as far as that could hold ink
+				for _, e := range p.Contour(p.Mask).Ring(geom.FlattenTolerance).Segments() {
+					add(&f.hard, wallOf(e, 0))
+				}
+				add(&f.hard, discOf(p.At, min(p.W, p.H)+2*p.Mask))
+			case p.Shape == board.Round:
 				add(&f.hard, discOf(p.At, open.W()))
-			} else {
+			default:
 				add(&f.hard, slabOf(open)) // of oblong pads the corners too
 			}
 		}

@@ -94,10 +94,10 @@ func placed(t *testing.T, b board.Board, name, ref string, kind board.Kind, at g
 // line of at least 1.4 mm across the leads' axis, and none beyond the anode.
 func TestPrintedPolarityOfEveryLED(t *testing.T) {
 	for _, kind := range part.Kinds() {
-		for turn := range 4 {
-			what := fmt.Sprintf("%s, turn %d", kind.Name, turn)
+		for turn := range 8 {
+			what := fmt.Sprintf("%s, turned by %d degrees", kind.Name, 45*turn)
 			b := bench()
-			d := placed(t, b, kind.Package, "D1", board.LED, geom.PtMM(40, 30), turn, geom.Top)
+			d := placed(t, b, kind.Package, "D1", board.LED, geom.PtMM(40, 30), 45*turn, geom.Top)
 			b.Parts = []board.Part{d}
 			b = legend.Draw(context.Background(), b, legend.Options{})
 			plus, minus := signs(b, geom.Top)
@@ -105,15 +105,15 @@ func TestPrintedPolarityOfEveryLED(t *testing.T) {
 			require.Empty(t, minus, what)
 			_, pad := owner(t, b, geom.Top, plus[0], what)
 			require.Equal(t, "A", pad.Function, what)
-			toA := []geom.Vec{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}}[turn] // the cathode is at the left at turn 0
+			toA := []geom.Vec{{X: 1}, {X: 1, Y: 1}, {Y: 1}, {X: -1, Y: 1}, {X: -1}, {X: -1, Y: -1}, {Y: -1}, {X: 1, Y: -1}}[turn] // the cathode is at the left at turn 0
 			require.Positive(t, plus[0].Sub(d.At).Dot(toA), what)
 			lines := map[bool]int{} // beyond the cathode?
 			for _, s := range b.Legend {
 				require.Equal(t, geom.Top, s.On, what)
 				for _, e := range s.Path.Segments() {
-					across := (toA.Cross(e.A.Sub(d.At)) > 0) != (toA.Cross(e.B.Sub(d.At)) > 0) && e.B.Sub(e.A).Dot(toA) == 0
+					across := (toA.Cross(e.A.Sub(d.At)) > 0) != (toA.Cross(e.B.Sub(d.At)) > 0) && math.Abs(float64(e.B.Sub(e.A).Dot(toA))) <= float64(4*(turn%2))
 					if across && e.A.Dist(e.B) >= float64(geom.MM(1.4)) {
-						lines[e.A.Sub(d.At).Dot(toA) < -int64(geom.MM(1.27))]++
+						lines[float64(e.A.Sub(d.At).Dot(toA))/toA.Len() < -float64(geom.MM(1.27))]++
 					}
 				}
 			}
@@ -130,8 +130,8 @@ func TestPrintedSignsOfConnectors(t *testing.T) {
 		for turn := range 4 {
 			what := fmt.Sprintf("%s, turn %d", name, turn)
 			b := bench()
-			in := placed(t, b, name, "J1", board.Connector, geom.PtMM(22, 30), turn, geom.Bottom)
-			out := placed(t, b, name, "J2", board.Connector, geom.PtMM(68, 30), (turn+2)%4, geom.Bottom)
+			in := placed(t, b, name, "J1", board.Connector, geom.PtMM(22, 30), 90*turn, geom.Bottom)
+			out := placed(t, b, name, "J2", board.Connector, geom.PtMM(68, 30), 90*((turn+2)%4), geom.Bottom)
 			in.Role, out.Role = led.In, led.Out
 			b.Parts = []board.Part{in, out}
 			b = legend.Draw(context.Background(), b, legend.Options{})

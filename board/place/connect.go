@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"lampblack/board"
 	"lampblack/board/footprint"
 	"lampblack/led"
 	"lampblack/panel/geom"
@@ -70,7 +71,7 @@ func (e Edge) way() geom.Vec {
 // some hundreds.
 func (s *site) berths(f footprint.Footprint, edge Edge, only bool) []berth {
 	var out []berth
-	for turn := range 4 {
+	for _, turn := range quarters() {
 		if dir := leaves(f, turn); !only || dir == edge.way() {
 			out = append(out, s.along(f, turn, edge, only)...)
 		}
@@ -84,12 +85,18 @@ func cheaper(a, b berth) int {
 	return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.turn, b.turn), cmp.Compare(a.at.Y, b.at.Y), cmp.Compare(a.at.X, b.at.X))
 }
 
+// quarters returns the turns of connectors and resistors, degrees.
+func quarters() []int {
+	all := board.Turns()
+	return all[:4]
+}
+
 // leaves returns the way in which the wires leave a connector at a turn.
 func leaves(f footprint.Footprint, turn int) geom.Vec {
 	if f.Entry == (geom.Vec{}) {
-		return geom.Vec{Y: -1}.Quarter(turn)
+		return geom.Vec{Y: -1}.Turned(turn)
 	}
-	return f.Entry.Quarter(turn)
+	return f.Entry.Turned(turn)
 }
 
 // front returns how far the connector's face is from its origin at a turn.

@@ -155,7 +155,11 @@ func (j *job) leds() []board.Part {
 		j.figures.TurnCost = -hopsOf(free)
 		common = j.site.commonTurn(j.lamps)
 	}
+	if common < 0 {
+		j.site.alongRows(j.lamps)
+	}
 	j.site.chooseTurns(j.lamps, w.Strings, common)
+	j.site.giveWay(j.lamps, w.Strings, common)
 	// LEDs of no string, should there be any, take the first turn that is legal.
 	for i := range j.lamps {
 		if j.lamps[i].turn < 0 {
@@ -185,7 +189,7 @@ func hopsOf(lamps []lamp) geom.Nm {
 }
 
 func (j *job) firstLegal(i int) int {
-	for t := range 4 {
+	for t := range turns {
 		if j.lamps[i].pose[t].legal {
 			return t
 		}

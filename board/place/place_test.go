@@ -239,7 +239,7 @@ func TestConnectorsFaceOutward(t *testing.T) {
 			dir := map[place.Edge]geom.Vec{place.Left: {X: -1}, place.Right: {X: 1}, place.Bottom: {Y: -1}, place.Top: {Y: 1}}[want]
 			require.Positive(t, q.At.Sub(mid).Dot(dir), "%s stands at the wished edge", q.Ref)
 			// Wires leave along -Y of the footprint, turned.
-			require.Equal(t, dir, geom.Vec{Y: -1}.Quarter(q.Turn), "%s faces outward", q.Ref)
+			require.Equal(t, dir, geom.Vec{Y: -1}.Turned(q.Turn), "%s faces outward", q.Ref)
 		}
 	}
 }

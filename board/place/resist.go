@@ -137,14 +137,14 @@ func (s *site) search(t *seat, grid []geom.Vec, gap geom.Nm, rip bool) (spot, bo
 		if !s.box.Contains(at) {
 			continue
 		}
-		// The courtyards of a part at turns 0 and 2, and 1 and 3, are the same.
-		for half := range 2 {
+		// The courtyards of a part that is turned by half a turn more are the same.
+		for _, half := range quarters()[:2] {
 			box := yard(t.fp, at, half)
 			rips, ok := s.fits(t, at, half, box, gap, rip)
 			if !ok {
 				continue
 			}
-			for _, turn := range []int{half, half + 2} {
+			for _, turn := range []int{half, half + 180} {
 				c := s.price(t, at, turn, box) + ripped*float64(len(rips))
 				if c < best.cost {
 					best = spot{at, turn, c, rips}
@@ -194,10 +194,7 @@ func (s *site) price(t *seat, at geom.Pt, turn int, box geom.Box) float64 {
 	via := 0.0
 	if !t.over.Empty() {
 		// Right under the goal there is no room for the via: a track would have to go out and come back.
-		own := t.fp.Pads[1]
-		if turn%2 == 1 {
-			own.W, own.H = own.H, own.W
-		}
+		own := t.fp.Pads[1].Turned(turn)
 		own.At = to
 		via = perViaRoom * max(0, float64(viaRoom)-own.Contour(0).Box().Dist(t.over))
 	}
@@ -206,14 +203,14 @@ func (s *site) price(t *seat, at geom.Pt, turn int, box geom.Box) float64 {
 
 func pinAt(f footprint.Footprint, pin int, at geom.Pt, turn int) geom.Pt {
 	p := f.Pads[pin].At
-	return at.Add(geom.Vec(p).Quarter(turn))
+	return at.Add(geom.Vec(p).Turned(turn))
 }
 
 // yard returns the courtyard's box at a place.
 func yard(fp footprint.Footprint, at geom.Pt, turn int) geom.Box {
 	b := geom.EmptyBox()
 	for _, q := range fp.Courtyard {
-		b = b.With(at.Add(geom.Vec(q).Quarter(turn)))
+		b = b.With(at.Add(geom.Vec(q).Turned(turn)))
 	}
 	return b
 }

@@ -27,7 +27,7 @@ func (j *job) choices(c led.Connector, f footprint.Footprint) []berth {
 // here returns the ways to turn the footprint at a place where it is free, cheapest first.
 func (s *site) here(f footprint.Footprint, at geom.Pt, edge Edge) []berth {
 	var out []berth
-	for turn := range 4 {
+	for _, turn := range quarters() {
 		if box := yard(f, at, turn); s.berthFits(f, at, turn, box) {
 			exit, inset := s.ahead(f, at, turn)
 			out = append(out, berth{f, at, turn, s.berthPrice(at, box, leaves(f, turn), edge, exit, inset), box})
@@ -81,10 +81,10 @@ func (j *job) sizes(c led.Connector) []footprint.Footprint {
 
 // turnAway takes the turns from LEDs that would be in the way of a connector there; false where one would keep none.
 func (j *job) turnAway(b berth) bool {
-	blocked := make([][4]bool, len(j.lamps))
+	blocked := make([][turns]bool, len(j.lamps))
 	for i := range j.lamps {
 		left := false
-		for t := range 4 {
+		for t := range turns {
 			pose := j.lamps[i].pose[t]
 			blocked[i][t] = j.site.leadsMeet(pose, b.fp, b.at, b.turn, b.box)
 			left = left || pose.legal && !blocked[i][t]
@@ -197,7 +197,7 @@ func (j *job) refuse(i int) {
 		at = told.At
 		where = "at " + told.written(at)
 		for _, f := range j.sizes(c) {
-			for turn := range 4 {
+			for _, turn := range quarters() {
 				if o := j.obstacles(f, at, turn); len(way) == 0 || len(o) < len(way) {
 					way = o
 				}
@@ -242,7 +242,7 @@ func (j *job) leastInTheWay(c led.Connector, edge Edge, at geom.Pt) (geom.Pt, []
 	var way []obstacle
 	best := math.Inf(1)
 	for _, f := range j.sizes(c) {
-		for turn := range 4 {
+		for _, turn := range quarters() {
 			if dir := leaves(f, turn); dir == edge.way() {
 				j.site.scan(f, turn, func(p geom.Pt, exit, inset geom.Nm) bool {
 					o := j.obstacles(f, p, turn)

@@ -11,15 +11,23 @@ import (
 	"lampblack/panel/geom"
 )
 
-// lamp is an LED at its hole, with what each quarter turn would make of it.
+// turns is how many ways an LED can be turned, and upright how many of them, the first of board.Turns, are quarter turns.
+const (
+	turns   = 8
+	upright = 4
+)
+
+// lamp is an LED at its hole, with what each turn of board.Turns would make of it.
 type lamp struct {
 	at     geom.Pt
-	pose   [4]pose
+	pose   [turns]pose
+	ways   int   // so many of them are tried
+	row    int   // the turn of the row aslant that it stands in, or -1
 	near   []int // LEDs so close that turns matter
 	grudge []int // by neighbour: how often their pads have touched
 	prev   int   // the LED before it in its string, or -1
 	next   int
-	turn   int // -1 not decided
+	turn   int // index into pose; -1 not decided
 }
 
 // pose is an LED at one turn.
@@ -38,6 +46,8 @@ const (
 	crowd    = 1e11 // courtyards overlap: nor that
 	tight    = 2e6  // no track fits between the pads
 	foreign  = 1e9  // not the common turn, when one is wanted
+	aslant   = 1e8  // turned by an odd multiple of 45 degrees: only where quarter turns find no room
+	outOfRow = 1e9  // not turned as the row aslant that it stands in
 	tieBreak = 1e4  // equal ways are turned alike
 )
 
@@ -49,11 +59,11 @@ func newLamps(w led.Wiring, holes []geom.Pt, at func(i, turn int) pose) []lamp {
 	out := make([]lamp, len(w.LEDs))
 	var index rtree.RTreeG[int]
 	for i := range out {
-		out[i] = lamp{at: holes[i], prev: -1, next: -1, turn: -1}
+		out[i] = lamp{at: holes[i], ways: upright, row: -1, prev: -1, next: -1, turn: -1}
 		lo, hi := corners(geom.Box{Min: out[i].at, Max: out[i].at})
 		index.Insert(lo, hi, i)
-		for turn := range 4 {
-			out[i].pose[turn] = at(i, turn)
+		for t, degrees := range board.Turns() {
+			out[i].pose[t] = at(i, degrees)
 		}
 	}
 	// Beyond this distance the courtyards of two lamps of 5 mm cannot meet, however they are turned.
@@ -86,12 +96,39 @@ func (s *site) poseOf(part board.Part) pose {
 		case "K":
 			p.cathode = k
 		}
+		if part.Turn%geom.QuarterDegrees != 0 {
+			p.legal = p.legal && s.slantedFits(pad)
+			continue
+		}
 		box := pad.Contour(0).Box()
 		if !s.inside(box, s.rules.CopperToEdge) || !s.offHoles(box) {
 			p.legal = false
 		}
 	}
 	return p
+}
+
+// slantedFits reports whether a pad of a part aslant is clear of edges and holes, a round one too: its box would take more room
+// toward an edge aslant than it needs.
+func (s *site) slantedFits(p board.Pad) bool {
+	ring := p.Contour(0).Ring(geom.FlattenTolerance)
+	clear := s.rules.CopperToEdge
+	fits := s.onBoard(p.At) && !s.inKeepout(p.At)
+	lo, hi := corners(ring.Box().Grown(clear))
+	s.edges.Search(lo, hi, func(_, _ [2]float64, e geom.Segment) bool {
+		for _, g := range ring.Segments() {
+			fits = fits && g.Dist(e) >= float64(clear)
+		}
+		return fits
+	})
+	for _, h := range s.holes {
+		clear := s.rules.CopperToHole
+		if h.What == board.MountHole {
+			clear = s.rules.ScrewClear
+		}
+		fits = fits && ring.Locate(h.At) == geom.Outside && ring.DistTo(h.At) >= float64(h.D/2+clear)
+	}
+	return fits
 }
 
 func (p pose) anodeAt() geom.Pt   { return p.part.Pads[p.anode].At }
@@ -146,6 +183,8 @@ func overlap(a, b geom.Box) bool {
 // never too large.
 func padGap(p, q board.Pad) float64 {
 	switch {
+	case p.Slant || q.Slant:
+		return slantedGap(p, q)
 	case p.Shape == board.Round && q.Shape == board.Round:
 		return p.At.Dist(q.At) - float64(p.W+q.W)/2
 	case p.Shape == board.Round:
@@ -156,6 +195,31 @@ func padGap(p, q board.Pad) float64 {
 	return p.Contour(0).Box().Dist(q.Contour(0).Box())
 }
 
+// slantedGap is the exact distance of two pads' copper, 0 where they touch.
+func slantedGap(p, q board.Pad) float64 {
+	if q.Shape == board.Round {
+		p, q = q, p
+	}
+	b := q.Contour(0).Ring(geom.FlattenTolerance)
+	if p.Shape == board.Round {
+		if b.Locate(p.At) != geom.Outside {
+			return 0
+		}
+		return b.DistTo(p.At) - float64(p.W)/2
+	}
+	a := p.Contour(0).Ring(geom.FlattenTolerance)
+	if a.Locate(q.At) != geom.Outside || b.Locate(p.At) != geom.Outside {
+		return 0
+	}
+	best := math.Inf(1)
+	for _, g := range a.Segments() {
+		for _, h := range b.Segments() {
+			best = min(best, g.Dist(h))
+		}
+	}
+	return best
+}
+
 // octile is the length of the shortest way in 45-degree style.
 func octile(a, b geom.Pt) float64 {
 	dx, dy := math.Abs(float64(a.X-b.X)), math.Abs(float64(a.Y-b.Y))
@@ -163,7 +227,7 @@ func octile(a, b geom.Pt) float64 {
 }
 
 // chooseTurns turns all LEDs. Each string in turn gets the turns that make its hops shortest while the others stand
-// still: dynamic programming along the string over four states per LED, exact for a string by itself. Rounds go on
+// still: dynamic programming along the string over the states of each LED, exact for a string by itself. Rounds go on
 // until nothing changes; the price of a round never rises but for the first, so that they end.
 //
 // Where LEDs still touch then, the pairs that do are made dearer, again and again, until they give way: the breakout
@@ -176,6 +240,39 @@ func (s *site) chooseTurns(lamps []lamp, strings []led.String, common int) {
 			return
 		}
 	}
+}
+
+// giveWay lets LEDs turn by odd multiples of 45 degrees, with their neighbours, where quarter turns have no room for them, and
+// turns all anew; nothing where all have room.
+func (s *site) giveWay(lamps []lamp, strings []led.String, common int) {
+	any := false
+	widen := func(i int) {
+		any = any || lamps[i].ways < turns
+		lamps[i].ways = turns
+	}
+	for i := range lamps {
+		l := &lamps[i]
+		if l.turn < 0 {
+			continue
+		}
+		stuck := !l.pose[l.turn].legal
+		for _, j := range l.near {
+			stuck = stuck || lamps[j].turn >= 0 && s.pairPrice(l.pose[l.turn], lamps[j].pose[lamps[j].turn]) >= crowd
+		}
+		if stuck {
+			widen(i)
+			for _, j := range l.near {
+				widen(j)
+			}
+		}
+	}
+	if !any {
+		return
+	}
+	for i := range lamps {
+		clear(lamps[i].grudge)
+	}
+	s.chooseTurns(lamps, strings, common)
 }
 
 func (s *site) sweep(lamps []lamp, strings []led.String, common int) {
@@ -227,11 +324,11 @@ func (s *site) turnString(lamps []lamp, path []int, common int) bool {
 		cost float64
 		from int
 	}
-	table := make([][4]state, len(path))
+	table := make([][turns]state, len(path))
 	for k, i := range path {
 		s.watch.Look()
 		l := &lamps[i]
-		for t := range 4 {
+		for t := range l.ways {
 			own := s.ownPrice(lamps, i, t, common)
 			best := state{math.Inf(1), 0}
 			if k == 0 {
@@ -239,7 +336,7 @@ func (s *site) turnString(lamps []lamp, path []int, common int) bool {
 			} else {
 				prev := &lamps[path[k-1]]
 				back := slices.Index(l.near, path[k-1])
-				for u := range 4 {
+				for u := range prev.ways {
 					c := table[k-1][u].cost + own + octile(prev.pose[u].cathodeAt(), l.pose[t].anodeAt())
 					if back >= 0 {
 						c += s.beside(lamps, i, t, back, u)
@@ -254,7 +351,7 @@ func (s *site) turnString(lamps []lamp, path []int, common int) bool {
 	}
 	last := len(path) - 1
 	t := 0
-	for u := range 4 {
+	for u := range lamps[path[last]].ways {
 		if table[last][u].cost < table[last][t].cost {
 			t = u
 		}
@@ -275,6 +372,12 @@ func (s *site) ownPrice(lamps []lamp, i, t, common int) float64 {
 	if common >= 0 && t != common {
 		price += foreign
 	}
+	if l.row >= 0 && t != l.row {
+		price += outOfRow
+	}
+	if t >= upright && l.row < 0 {
+		price += aslant
+	}
 	if !l.pose[t].legal {
 		price += 4 * clash
 	}
@@ -291,7 +394,7 @@ func (s *site) ownPrice(lamps []lamp, i, t, common int) float64 {
 // shortest hops.
 func (s *site) commonTurn(lamps []lamp) int {
 	best, at := math.Inf(1), 0
-	for t := range 4 {
+	for t := range upright {
 		price := 0.0
 		for i, l := range lamps {
 			if !l.pose[t].legal {

@@ -13,12 +13,23 @@ type shape struct {
 	a, b geom.Pt
 	r    geom.Nm
 	rect bool
+	ring *[4]geom.Pt // of a rectangle aslant its corners, counter-clockwise; a and b are those of its box
 }
 
 // shapeOf returns the copper of a pad. A Square pad is a rectangle, a Round or Oblong one a capsule: both exact.
 func shapeOf(p board.Pad) shape {
 	lo := geom.Pt{X: p.At.X - p.W/2, Y: p.At.Y - p.H/2}
 	hi := geom.Pt{X: lo.X + p.W, Y: lo.Y + p.H}
+	if p.Shape == board.Square && p.Slant {
+		s := shape{rect: true, ring: new([4]geom.Pt)}
+		c := p.Contour(0)
+		for i := range s.ring {
+			s.ring[i] = c[i].Pt
+		}
+		box := c.Box()
+		s.a, s.b = box.Min, box.Max
+		return s
+	}
 	if p.Shape == board.Square {
 		return shape{a: lo, b: hi, rect: true}
 	}
@@ -47,6 +58,9 @@ func (s shape) box() geom.Box {
 
 // distTo returns the distance from p to the shape, in nm; negative inside a capsule, 0 inside a rectangle.
 func (s shape) distTo(p geom.Pt) float64 {
+	if s.ring != nil {
+		return s.dist(geom.Segment{A: p, B: p})
+	}
 	if s.rect {
 		dx := max(s.a.X-p.X, p.X-s.b.X, 0)
 		dy := max(s.a.Y-p.Y, p.Y-s.b.Y, 0)
@@ -60,12 +74,22 @@ func (s shape) dist(t geom.Segment) float64 {
 	if !s.rect {
 		return geom.Segment{A: s.a, B: s.b}.Dist(t) - float64(s.r)
 	}
-	bx := geom.Box{Min: s.a, Max: s.b}
-	if bx.Contains(t.A) || bx.Contains(t.B) {
+	c := [4]geom.Pt{s.a, {X: s.b.X, Y: s.a.Y}, s.b, {X: s.a.X, Y: s.b.Y}}
+	if s.ring != nil {
+		c = *s.ring
+	}
+	holds := func(p geom.Pt) bool {
+		for i := range c {
+			if geom.Orient(c[i], c[(i+1)%4], p) == geom.CW {
+				return false
+			}
+		}
+		return true
+	}
+	if holds(t.A) || holds(t.B) {
 		return 0
 	}
 	best := math.Inf(1)
-	c := [4]geom.Pt{s.a, {X: s.b.X, Y: s.a.Y}, s.b, {X: s.a.X, Y: s.b.Y}}
 	for i := range c {
 		best = min(best, geom.Segment{A: c[i], B: c[(i+1)%4]}.Dist(t))
 	}

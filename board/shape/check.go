@@ -180,7 +180,7 @@ func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, s
 		return
 	}
 	best := math.Inf(-1)
-	for turn := range 4 {
+	for _, turn := range board.Turns() {
 		best = max(best, size.room(area, led.At, turn))
 	}
 	if best >= need {

@@ -85,12 +85,12 @@ func (s lamp) room(area geom.Region, at geom.Pt, turn int) float64 {
 	}
 	for _, p := range s.pads {
 		if p.Shape == board.Round {
-			point(at.Add(geom.Vec(p.At).Quarter(turn)), float64(p.W)/2)
+			point(at.Add(geom.Vec(p.At).Turned(turn)), float64(p.W)/2)
 			continue
 		}
 		for _, x := range []geom.Nm{-p.W / 2, 0, p.W / 2} {
 			for _, y := range []geom.Nm{-p.H / 2, 0, p.H / 2} {
-				point(at.Add(geom.Vec{X: p.At.X + x, Y: p.At.Y + y}.Quarter(turn)), 0)
+				point(at.Add(geom.Vec{X: p.At.X + x, Y: p.At.Y + y}.Turned(turn)), 0)
 			}
 		}
 	}

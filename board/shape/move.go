@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"lampblack/board"
 	"lampblack/panel/geom"
 )
 
@@ -51,7 +52,7 @@ func (s lamp) way(area geom.Region, at geom.Pt, need, missing float64) (x, y flo
 			if area.Locate(q) != geom.Inside {
 				continue
 			}
-			for turn := range 4 {
+			for _, turn := range board.Turns() {
 				if s.room(area, q, turn) >= need {
 					return x, y, true
 				}

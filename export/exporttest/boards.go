@@ -36,7 +36,7 @@ func Desk() board.Board {
 			{At: mm(30, 37.5), D: geom.MM(1.5), What: board.StrainRelief}},
 	}
 	for i := range 3 {
-		b.Parts = append(b.Parts, lamp(fmt.Sprintf("D%d", i+1), mm(15+12*float64(i), 22), i, led.NetID(3+i),
+		b.Parts = append(b.Parts, lamp(fmt.Sprintf("D%d", i+1), mm(15+12*float64(i), 22), 90*i, led.NetID(3+i),
 			[]led.NetID{4, 5, led.Return}[i]))
 	}
 	b.Parts = append(b.Parts,
@@ -97,7 +97,7 @@ func Grid(n int) board.Board {
 		if i%2 == 0 {
 			next = net + 1
 		}
-		d := lamp(fmt.Sprintf("D%d", i+1), mm(x, y), i%4, net, next)
+		d := lamp(fmt.Sprintf("D%d", i+1), mm(x, y), 90*(i%4), net, next)
 		b.Parts = append(b.Parts, d)
 		for _, p := range d.Pads {
 			clear := p.Contour(geom.MM(0.3)).Ring(geom.FlattenTolerance).Oriented(geom.CW)
@@ -118,7 +118,7 @@ func Grid(n int) board.Board {
 
 // lamp is a radial 3 mm LED: leads 2.54 mm apart, A round, K square.
 func lamp(ref string, at geom.Pt, turn int, anode, cathode led.NetID) board.Part {
-	lead := geom.Vec{X: geom.MM(1.27)}.Quarter(turn)
+	lead := geom.Vec{X: geom.MM(1.27)}.Turned(turn)
 	pad := board.Pad{W: geom.MM(1.7), H: geom.MM(1.7), Through: true, Drill: geom.MM(0.9), Mask: geom.MM(0.05)}
 	a, k := pad, pad
 	a.Pin, a.Function, a.Net, a.At = "1", "A", anode, at.Add(lead.Neg())
@@ -130,7 +130,7 @@ func lamp(ref string, at geom.Pt, turn int, anode, cathode led.NetID) board.Part
 		Body:      geom.Circle(at, geom.MM(3)).Ring(geom.MM(0.05)),
 		Courtyard: geom.Circle(at, geom.MM(5)).Ring(geom.MM(0.05)),
 		Marks: []board.Stroke{{On: geom.Top, Width: geom.MM(0.15), Path: geom.Polyline{
-			at.Add(geom.Vec{X: r, Y: -r}.Quarter(turn)), at.Add(geom.Vec{X: r, Y: r}.Quarter(turn)),
+			at.Add(geom.Vec{X: r, Y: -r}.Turned(turn)), at.Add(geom.Vec{X: r, Y: r}.Turned(turn)),
 		}}},
 	}
 }

@@ -44,7 +44,7 @@ func (w *writer) header(a export.Artwork, l export.Layer, m Meta) {
 	w.line("%TF.FilePolarity," + polarity(l.Negative) + "*%")
 	function := ""
 	for i, ap := range l.Apertures {
-		if ap.Shape == export.Outline {
+		if ap.Shape == export.Outline || ap.Slant {
 			w.macro(i, ap)
 		}
 		if ap.Function != function {
@@ -78,6 +78,10 @@ func (w *writer) define(i int, ap export.Aperture) {
 	case export.Circle:
 		size("C", ap.W)
 	case export.Rectangle:
+		if ap.Slant {
+			w.buf = append(w.buf, macroName(i)...)
+			break
+		}
 		size("R", ap.W, ap.H)
 	case export.Obround:
 		size("O", ap.W, ap.H)
@@ -92,10 +96,16 @@ func (w *writer) define(i int, ap export.Aperture) {
 	w.buf = append(w.buf, "*%\n"...)
 }
 
-// macro defines the shape of an Outline aperture: one outline primitive (code 4) a contour, curves flattened.
+// macro defines the shape of an Outline aperture, one outline primitive (code 4) a contour, curves flattened; or a rectangle
+// aslant, a centre line (code 21) turned about the origin (4.5.1.4).
 func (w *writer) macro(i int, ap export.Aperture) {
 	w.buf = append(w.buf, "%AM"...)
 	w.buf = append(w.buf, macroName(i)...)
+	if ap.Slant {
+		w.buf = append(appendMM(append(w.buf, "*\n21,1,"...), ap.W), ',')
+		w.buf = append(appendMM(w.buf, ap.H), ",0,0,45*%\n"...)
+		return
+	}
 	for _, c := range ap.Contours {
 		ring := c.Ring(geom.FlattenTolerance)
 		w.buf = append(w.buf, "*\n4,1,"...)

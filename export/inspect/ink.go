@@ -26,8 +26,11 @@ func (p *inspector) ink() {
 		if _, printed := p.pack.Artwork.Layer(export.SilkscreenTop + export.Function(c.on)); !ok || !printed {
 			continue
 		}
-		turn := int(c.Rotation / 90)
-		right, wrong := dots(fp, c, turn), dots(fp, c, turn+2)
+		turn := int(c.Rotation) // a part that is turned by no multiple of 45 degrees is told before
+		if turn%45 != 0 {
+			continue
+		}
+		right, wrong := dots(fp, c, turn), dots(fp, c, turn+180)
 		own, other := p.printable(apart(right, wrong), c), p.printable(apart(wrong, right), c)
 		if len(own) == 0 {
 			continue
@@ -91,6 +94,11 @@ func (p *inspector) printable(pts []geom.Pt, c component) []geom.Pt {
 		return slices.ContainsFunc(c.pins, func(pin export.Object) bool {
 			return p.padAt.near(pin.To, func(i int) bool {
 				d := p.pads[i]
+				if d.Slant {
+					land := board.Pad{At: d.To, Shape: board.Square, W: d.W, H: d.H, Slant: true}
+					r := land.Contour(0).Ring(geom.FlattenTolerance)
+					return r.Locate(q) != geom.Outside || r.DistTo(q) <= float64(clear)
+				}
 				across := geom.Vec{X: d.W / 2, Y: height(d.Aperture) / 2}
 				return geom.BoxOf(d.To.Add(across.Neg()), d.To.Add(across)).Grown(clear).Contains(q)
 			})

@@ -110,7 +110,7 @@ func (p *inspector) paste() {
 			good := p.landAt.near(o.To, func(i int) bool {
 				d := p.lands[i]
 				_, drilled := p.holeOf(d.at)
-				return d.on == side && !drilled && at(d.at, o.To) && a.W <= d.a.W+same && (a.H <= d.a.H+same || a.Shape == export.Circle)
+				return d.on == side && !drilled && at(d.at, o.To) && a.Slant == d.a.Slant && a.W <= d.a.W+same && (a.H <= d.a.H+same || a.Shape == export.Circle)
 			})
 			// Paste is often divided into several dots over one large pad.
 			if !good && !p.own {

@@ -80,6 +80,10 @@ func (p *inspector) sizes(tol geom.Nm) {
 			if !at(d.at, t.At) || !t.On(d.on) {
 				return false
 			}
+			if d.a.Slant != (t.Turn%90 == 45) {
+				p.fail("inspect-netlist-land", "the land of %s-%s is turned by %d degrees by the netlist and otherwise on copper", t.Ref, t.Pin, t.Turn).OfPart(t.Ref).
+					At(t.At.X.MM(), t.At.Y.MM()).Together("%d lands are turned otherwise by the netlist").Fix("netlist and copper are of different boards or runs: write the pack anew")
+			}
 			if far(d.a.W, t.W, tol) || d.a.Shape != export.Circle && far(d.a.H, t.H, tol) {
 				p.fail("inspect-netlist-land", "the land of %s-%s is %v wide by the netlist and %v on copper", t.Ref, t.Pin, t.W, d.a.W).OfPart(t.Ref).
 					At(t.At.X.MM(), t.At.Y.MM()).Together("%d lands are of another size by the netlist").Fix("netlist and copper are of different boards or runs: write the pack anew")

@@ -138,12 +138,11 @@ func (p *inspector) footprint(c component) {
 			At(c.at.X.MM(), c.at.Y.MM()).Fix("write the pack anew")
 		return
 	}
-	quarters := c.Rotation / 90
-	if quarters != math.Trunc(quarters) {
+	if eighths := c.Rotation / 45; eighths != math.Trunc(eighths) {
 		p.fail("inspect-part-turned", "%s is turned by %g degrees", c.ref, c.Rotation).OfPart(c.ref).Fix("write the pack anew")
 		return
 	}
-	want := fp.Place(c.ref, board.LED, c.at, int(quarters), c.on, 0)
+	want := fp.Place(c.ref, board.LED, c.at, int(c.Rotation), c.on, 0)
 	if c.Height != 0 && c.Height != fp.Height {
 		p.fail("inspect-part-height", "%s is %v tall by its component layer, a %s is %v", c.ref, c.Height, c.Footprint, fp.Height).OfPart(c.ref).Fix("write the pack anew")
 	}
@@ -159,7 +158,7 @@ func (p *inspector) footprint(c component) {
 				OfPart(c.ref).At(w.At.X.MM(), w.At.Y.MM()).Fix("its place or its rotation is wrong on the component layer: write the pack anew")
 			return
 		}
-		if p.shapeOf(d) != w.Shape || far(d.W, w.W, geom.Micrometre) || w.Shape != board.Round && far(d.H, w.H, geom.Micrometre) {
+		if p.shapeOf(d) != w.Shape || d.Slant != w.Slant || far(d.W, w.W, geom.Micrometre) || w.Shape != board.Round && far(d.H, w.H, geom.Micrometre) {
 			p.fail("inspect-pad-shape", "pad %s-%s is %v x %v, a %s needs %v x %v", c.ref, d.Pin, d.W, d.H, c.Footprint, w.W, w.H).
 				OfPart(c.ref).At(d.To.X.MM(), d.To.Y.MM()).Fix("write the pack anew")
 		}
@@ -167,7 +166,7 @@ func (p *inspector) footprint(c component) {
 			p.lead(c, d, w.Drill)
 		}
 	}
-	for _, h := range fp.PlacedHoles(c.at, int(quarters)) {
+	for _, h := range fp.PlacedHoles(c.at, int(c.Rotation)) {
 		if g, ok := p.holeOf(h.At); !ok || g.plated || far(g.d, h.D, 50*geom.Micrometre) {
 			p.fail("inspect-hole-gone", "%s needs an unplated hole of %v here", c.ref, h.D).OfPart(c.ref).At(h.At.X.MM(), h.At.Y.MM()).Fix("drill it")
 		}

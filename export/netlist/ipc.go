@@ -37,6 +37,7 @@ type point struct {
 	side          geom.Side // of a point that is not through
 	at            geom.Pt
 	w, h          geom.Nm // h 0: round
+	slant         bool    // turned by 45 degrees
 	coveredTop    bool    // by soldermask
 	coveredBottom bool
 }
@@ -103,7 +104,7 @@ func points(a export.Artwork) []point {
 			}
 			ap := l.Apertures[o.Aperture]
 			if p.w = ap.W; ap.Shape != export.Circle {
-				p.h = ap.H
+				p.h, p.slant = ap.H, ap.Slant
 			}
 			if !p.through {
 				// The side without copper counts as covered, as the standard's own surface features do.

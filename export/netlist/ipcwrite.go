@@ -6,6 +6,7 @@ import (
 
 	"lampblack/export"
 	"lampblack/panel/diag"
+	"lampblack/panel/geom"
 )
 
 // columns is the length of every record, without its line end.
@@ -80,9 +81,13 @@ func (w *writer) point(p point, names map[string]string) {
 	if p.coveredBottom && p.plated || p.coveredBottom && !p.through {
 		mask |= 2
 	}
-	w.record(fmt.Sprintf("%s%-14s   %s%s%sA%02dX%sY%sX%04dY%04dR000 S%d",
+	turn := 0
+	if p.slant {
+		turn = geom.EighthDegrees
+	}
+	w.record(fmt.Sprintf("%s%-14s   %s%s%sA%02dX%sY%sX%04dY%04dR%03d S%d",
 		code, names[p.net], refPin, middle, hole, access, signed(micrometres(p.at.X)), signed(micrometres(p.at.Y)),
-		micrometres(p.w), micrometres(p.h), mask))
+		micrometres(p.w), micrometres(p.h), turn, mask))
 }
 
 // signed returns a sign and six digits.

@@ -203,7 +203,7 @@ func Placement(b board.Board) table.Table {
 	parts := slices.Clone(b.Parts)
 	slices.SortStableFunc(parts, func(a, b board.Part) int { return byReference(a.Ref, b.Ref) })
 	for _, p := range parts {
-		t.Add(p.Ref, mm(p.At.X), mm(p.At.Y), p.Turn*geom.QuarterDegrees, p.On, p.Value, p.Footprint)
+		t.Add(p.Ref, mm(p.At.X), mm(p.At.Y), p.Turn, p.On, p.Value, p.Footprint)
 	}
 	return t
 }

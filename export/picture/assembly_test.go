@@ -18,7 +18,7 @@ func fed(t *testing.T, name string) board.Board {
 	f, ok := footprint.Lookup(name)
 	require.True(t, ok)
 	for i, value := range []string{"IN", "OUT"} {
-		p := f.Place("J"+string(rune('1'+i)), board.Connector, geom.PtMM(56, 10+20*float64(i)), 1, geom.Bottom, geom.MM(0.05))
+		p := f.Place("J"+string(rune('1'+i)), board.Connector, geom.PtMM(56, 10+20*float64(i)), 90, geom.Bottom, geom.MM(0.05))
 		p.Value = value
 		b.Parts = append(b.Parts, p)
 	}

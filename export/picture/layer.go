@@ -205,7 +205,13 @@ func flashed(a export.Aperture, at geom.Pt) []geom.Contour {
 		}
 		return []geom.Contour{geom.Circle(at, a.W)}
 	case export.Rectangle:
-		return []geom.Contour{geom.Rect(box)}
+		c := geom.Rect(box)
+		if a.Slant {
+			for i, v := range c {
+				c[i].Pt = at.Add(v.Sub(at).Turned(geom.EighthDegrees))
+			}
+		}
+		return []geom.Contour{c}
 	case export.Obround:
 		r := min(a.W, a.H) / 2
 		if a.W > a.H {

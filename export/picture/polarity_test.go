@@ -220,18 +220,19 @@ func samePlaces(t *testing.T, want, got [][2]float64, what string, of ...any) {
 // and round at the anode, and the body's outline has its flat at the cathode.
 func TestAssemblyShowsPolarityOfEveryLED(t *testing.T) {
 	for _, kind := range part.Kinds() {
-		for turn := range 4 {
-			what := fmt.Sprintf("%s, turn %d", kind.Name, turn)
+		for turn := range 8 {
+			what := fmt.Sprintf("%s, turned by %d degrees", kind.Name, 45*turn)
 			f, ok := footprint.Lookup(kind.Package)
 			require.True(t, ok)
 			b := board.Board{Name: "desk", Outline: geom.Rect(geom.Box{Max: geom.PtMM(60, 40)})}
-			b.Parts = []board.Part{f.Place("D1", board.LED, geom.PtMM(20, 10), turn, geom.Top, geom.MM(0.05))}
+			b.Parts = []board.Part{f.Place("D1", board.LED, geom.PtMM(20, 10), 45*turn, geom.Top, geom.MM(0.05))}
 			got, body := look(drawn(t, Assembly(t.Context(), b)), "D1", "top")
 			require.Len(t, got.plus, 1, what)
 			require.Len(t, got.minus, 1, what)
 			samePlaces(t, got.minus, got.black, "%s: minus on black", what)
 			// The way from the anode to the cathode on the page, Y down: to the left at turn 0, then counter-clockwise.
-			toK := [][2]float64{{-1, 0}, {0, 1}, {1, 0}, {0, -1}}[turn]
+			h := math.Sqrt2 / 2
+			toK := [][2]float64{{-1, 0}, {-h, h}, {0, 1}, {h, h}, {1, 0}, {h, -h}, {0, -1}, {-h, -h}}[turn]
 			along := func(p [2]float64) float64 { return p[0]*toK[0] + p[1]*toK[1] }
 			require.Greater(t, along(got.minus[0])-along(got.plus[0]), 1.5, what)
 			if !b.Parts[0].Pads[0].Through {
@@ -257,7 +258,7 @@ func TestAssemblyShowsSignsOfConnectors(t *testing.T) {
 			f, ok := footprint.Lookup(name)
 			require.True(t, ok)
 			b := board.Board{Name: "desk", Outline: geom.Rect(geom.Box{Max: geom.PtMM(60, 40)})}
-			b.Parts = []board.Part{f.Place("J1", board.Connector, geom.PtMM(20, 10), turn, geom.Bottom, geom.MM(0.05))}
+			b.Parts = []board.Part{f.Place("J1", board.Connector, geom.PtMM(20, 10), 90*turn, geom.Bottom, geom.MM(0.05))}
 			got, _ := look(drawn(t, Assembly(t.Context(), b)), "J1", "bottom")
 			require.Len(t, got.plus, len(b.Parts[0].Pads)-1, what)
 			require.Len(t, got.minus, 1, what)

@@ -199,7 +199,7 @@ func sameAperture(a, b export.Aperture) bool {
 	if a.Shape == export.Circle || a.Shape == export.Diamond {
 		a.H, b.H = a.W, b.W
 	}
-	if a.Shape != b.Shape || a.W != b.W || a.H != b.H {
+	if a.Shape != b.Shape || a.W != b.W || a.H != b.H || a.Slant != b.Slant {
 		return false
 	}
 	return slices.EqualFunc(a.Contours, b.Contours, func(c, d geom.Contour) bool { return slices.Equal(c, d) })

@@ -235,6 +235,13 @@ func (r *reader) centreLine(clear bool, w, h, x, y geom.Nm, turn float64) primit
 		a := p.aperture(export.Aperture{Shape: export.Rectangle, W: w, H: h})
 		out.plain = &a
 	}
+	if x == 0 && y == 0 && math.Mod(p.turn, 90) == 45 && w > 0 && h > 0 {
+		a := export.Aperture{Shape: export.Rectangle, W: w, H: h, Slant: true}
+		if math.Mod(p.turn, 180) == 135 {
+			a.W, a.H = h, w
+		}
+		out.plain = &a
+	}
 	return out
 }
 

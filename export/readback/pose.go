@@ -58,7 +58,17 @@ func (p pose) contour(c geom.Contour) geom.Contour {
 // aperture returns the posed aperture.
 func (p pose) aperture(a export.Aperture) export.Aperture {
 	quarter := math.Mod(p.turn, 90) == 0
+	if p.mirror && a.Slant { // the diagonals change places
+		a.W, a.H = a.H, a.W
+	}
 	switch {
+	case a.Shape == export.Rectangle && math.Mod(p.turn, 90) == 45:
+		a.W, a.H = p.length(a.W), p.length(a.H)
+		if (math.Mod(p.turn, 180) == 135) != a.Slant { // from aslant an eighth leads to upright, with the sides changed
+			a.W, a.H = a.H, a.W
+		}
+		a.Slant = !a.Slant
+		return a
 	case a.Shape == export.Circle, quarter && a.Shape != export.Outline:
 		a.W, a.H = p.length(a.W), p.length(a.H)
 		if math.Mod(p.turn, 180) == 90 {
@@ -84,6 +94,9 @@ func contoursOf(a export.Aperture) []geom.Contour {
 		}
 		return []geom.Contour{geom.Circle(o, a.W)}
 	case export.Rectangle:
+		if a.Slant {
+			return []geom.Contour{pose{turn: 45, scale: 1}.contour(geom.Rect(box))}
+		}
 		return []geom.Contour{geom.Rect(box)}
 	case export.Obround:
 		return []geom.Contour{obround(box)}

@@ -254,7 +254,7 @@ func (u *raiser) pad(l export.Layer, o export.Object, side geom.Side, places gri
 	case export.Circle:
 		pad.Shape, pad.H = board.Round, a.W
 	case export.Rectangle:
-		pad.Shape = board.Square
+		pad.Shape, pad.Slant = board.Square, a.Slant
 	case export.Obround:
 		pad.Shape = board.Oblong
 	default:
@@ -276,7 +276,7 @@ func (u *raiser) pad(l export.Layer, o export.Object, side geom.Side, places gri
 	}
 	q := &u.pads[k]
 	q.sides[side] = true
-	if q.Shape != pad.Shape || q.W != pad.W || q.H != pad.H || q.Net != pad.Net || q.Function != pad.Function {
+	if q.Shape != pad.Shape || q.W != pad.W || q.H != pad.H || q.Slant != pad.Slant || q.Net != pad.Net || q.Function != pad.Function {
 		u.fail(o.To, "readback-sides-differ", "pad %s-%s is not the same on both sides", o.Ref, o.Pin).OfPart(o.Ref).Fix("flash it with one shape, net and function on both")
 		q.W, q.H = min(q.W, pad.W), min(q.H, pad.H)
 	}

@@ -1,6 +1,7 @@
 package readback
 
 import (
+	"math"
 	"slices"
 
 	"lampblack/board"
@@ -89,7 +90,7 @@ func (u *raiser) components(side geom.Side, index map[string]int) {
 			p.At, p.On = o.To, side
 			if o.Part != nil {
 				p.Value, p.Footprint, p.Height = o.Part.Value, o.Part.Footprint, o.Part.Height
-				p.Turn = ((int(o.Part.Rotation/90+360.5) % 4) + 4) % 4
+				p.Turn = ((int(math.Round(o.Part.Rotation/45)) % 8) + 8) % 8 * 45
 			}
 		case o.Op == export.Draw && (fn == "ComponentOutline,Body" || fn == "ComponentOutline,Courtyard"):
 			key := [2]string{o.Ref, fn}
@@ -172,7 +173,7 @@ func grown(d board.Pad, a export.Aperture) (geom.Nm, bool) {
 	if a.Shape == export.Circle {
 		a.H = a.W
 	}
-	same := map[board.PadShape]export.ApertureShape{board.Round: export.Circle, board.Square: export.Rectangle, board.Oblong: export.Obround}[d.Shape] == a.Shape
+	same := map[board.PadShape]export.ApertureShape{board.Round: export.Circle, board.Square: export.Rectangle, board.Oblong: export.Obround}[d.Shape] == a.Shape && d.Slant == a.Slant
 	return min(a.W-d.W, a.H-d.H) / 2, same
 }
 

@@ -25,8 +25,11 @@ const (
 	MaxCoord Nm = 1<<30 - 1
 )
 
-// QuarterDegrees is a quarter turn: parts and boards are turned by whole ones.
-const QuarterDegrees = 90
+// QuarterDegrees is a quarter turn, by which boards are turned; EighthDegrees half of it, by which parts are.
+const (
+	QuarterDegrees = 90
+	EighthDegrees  = QuarterDegrees / 2
+)
 
 // FlattenTolerance is the greatest distance between a curve and its flattened form.
 const FlattenTolerance = 2 * Micrometre

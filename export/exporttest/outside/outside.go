@@ -72,6 +72,10 @@ func expected(l export.Layer) seen {
 				ap.H = ap.W
 			}
 			half := geom.Vec{X: ap.W / 2, Y: ap.H / 2}
+			if ap.Slant { // each of its corners is half a side along either diagonal
+				reach := geom.MM((ap.W + ap.H).MM() / math.Sqrt(8))
+				half = geom.Vec{X: reach, Y: reach}
+			}
 			box = box.With(o.To.Add(half)).With(o.To.Add(half.Neg()))
 		case export.Draw:
 			e := geom.Arc{From: o.From, To: o.To, Bulge: o.Bulge}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"maps"
+	"math"
 	"reflect"
 	"regexp"
 	"slices"
@@ -309,7 +310,7 @@ func TestInspectFollowsTheCurrent(t *testing.T) {
 	b.Parts = slices.Clone(b.Parts)
 	k := slices.IndexFunc(b.Parts, func(p board.Part) bool { return p.Kind == board.LED })
 	d := &b.Parts[k]
-	d.Turn = (d.Turn + 2) % 4
+	d.Turn = (d.Turn + 180) % 360
 	p := d.Pads
 	d.Pads = []board.Pad{p[0], p[1]}
 	d.Pads[0].At, d.Pads[1].At = p[1].At, p[0].At
@@ -334,4 +335,37 @@ func codesOf(got Inspected) []string {
 		}
 	}
 	return codes
+}
+
+// Of a board with a part aslant, a component layer that turns it otherwise, and lands of copper or netlist that stand upright,
+// are told.
+func TestInspectSeesPartsAslant(t *testing.T) {
+	b := fieldBoard(t, 16)
+	low, _ := packed(t, b)
+	layer := func(a export.Artwork, f export.Function) *export.Layer {
+		i := slices.IndexFunc(a.Layers, func(l export.Layer) bool { return l.Function == f })
+		return &a.Layers[i]
+	}
+	top := layer(low.Art, export.ComponentTop)
+	for i, o := range top.Objects {
+		if o.Part != nil {
+			part := *o.Part
+			part.Rotation = math.Mod(part.Rotation+45, 360)
+			top.Objects[i].Part = &part
+		}
+	}
+	src, _ := wholePack(t, "aslant", low.Art, report.Pack{}).zip(t, func(*harmed) bool { return true }, nil)
+	got := must(Inspect(context.Background(), "aslant.zip", src, fine(), "test", false))
+	require.Contains(t, codesOf(got), "inspect-part-turned", "an eighth is no rotation of these pads")
+
+	low, _ = packed(t, b)
+	copper := layer(low.Art, export.CopperTop)
+	for i := range copper.Apertures {
+		if a := &copper.Apertures[i]; a.Shape == export.Rectangle {
+			a.Slant = true
+		}
+	}
+	src, _ = wholePack(t, "aslant", low.Art, report.Pack{}).zip(t, func(*harmed) bool { return true }, nil)
+	got = must(Inspect(context.Background(), "aslant.zip", src, fine(), "test", false))
+	require.Contains(t, codesOf(got), "inspect-pad-shape", "a land aslant of a part that is upright")
 }

@@ -88,7 +88,7 @@ func TestFaultsOfWritersAreFound(t *testing.T) {
 		"a wider track":       func(b *board.Board) { b.Tracks[0].Width += 10_000 },
 		"a larger hole":       func(b *board.Board) { b.Holes[0].D += 10_000 },
 		"a larger opening":    func(b *board.Board) { b.Parts[0].Pads[0].Mask += 10_000 },
-		"a part turned round": func(b *board.Board) { b.Parts[0].Turn = (b.Parts[0].Turn + 2) % 4 },
+		"a part turned round": func(b *board.Board) { b.Parts[0].Turn = (b.Parts[0].Turn + 180) % 360 },
 		"another value":       func(b *board.Board) { b.Parts[0].Value = "green-3mm" },
 		"another side": func(b *board.Board) {
 			for i := range b.Legend {
