@@ -241,9 +241,12 @@ func TestAssemblyShowsPolarityOfEveryLED(t *testing.T) {
 			samePlaces(t, got.minus, got.square, what)
 			samePlaces(t, got.plus, got.round, what)
 			mid := (along(got.minus[0]) + along(got.plus[0])) / 2
-			lo, hi := body.box()
-			reach := [2]float64{along(lo) - mid, along(hi) - mid}
-			toward, away := max(reach[0], reach[1]), -min(reach[0], reach[1])
+			toward, away := 0.0, 0.0
+			for _, r := range body.runs {
+				for _, p := range r {
+					toward, away = max(toward, along(p)-mid), max(away, mid-along(p))
+				}
+			}
 			require.Greater(t, away-toward, 0.25, "%s: the flat", what)
 		}
 	}
