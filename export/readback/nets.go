@@ -9,8 +9,17 @@ import (
 // near is how far places of different files may differ: rounding to 0.001 mm or 0.0001 inch.
 const near = 2 * geom.Micrometre
 
-// grid finds things by their place, to within near.
-type grid map[geom.Pt][]int
+// same is how far one place may lie from itself in two files that were rounded apart, each to 0.001 mm or 0.0001 inch.
+const same = 5 * geom.Micrometre
+
+// grid finds things by their place.
+type grid map[geom.Pt][]spot
+
+// spot is a thing and where it is.
+type spot struct {
+	at geom.Pt
+	i  int
+}
 
 const cell = 10 * geom.Micrometre
 
@@ -24,15 +33,15 @@ func cellOf(p geom.Pt) geom.Pt {
 	return geom.Pt{X: down(p.X), Y: down(p.Y)}
 }
 
-func (g grid) put(p geom.Pt, i int) { g[cellOf(p)] = append(g[cellOf(p)], i) }
+func (g grid) put(p geom.Pt, i int) { g[cellOf(p)] = append(g[cellOf(p)], spot{p, i}) }
 
-// at calls f with everything that was put in the nine cells round p, until f returns false.
+// at calls f with everything that was put at p, to within same, until f returns false.
 func (g grid) at(p geom.Pt, f func(i int) bool) {
 	c := cellOf(p)
 	for dx := geom.Nm(-1); dx <= 1; dx++ {
 		for dy := geom.Nm(-1); dy <= 1; dy++ {
-			for _, i := range g[geom.Pt{X: c.X + dx, Y: c.Y + dy}] {
-				if !f(i) {
+			for _, s := range g[geom.Pt{X: c.X + dx, Y: c.Y + dy}] {
+				if s.at.Dist(p) <= float64(same) && !f(s.i) {
 					return
 				}
 			}

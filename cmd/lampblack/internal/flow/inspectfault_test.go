@@ -38,7 +38,7 @@ type goodPack struct {
 
 var faultMeta = packMeta{Console: "desk", Clearance: board.UsualRules().Clearance}
 
-func wholePack(t *testing.T, name string, art export.Artwork, page report.Pack, lists ...list) goodPack {
+func wholePack(t testing.TB, name string, art export.Artwork, page report.Pack, lists ...list) goodPack {
 	t.Helper()
 	var files []bundle.File
 	require.True(t, work.Until(t.Context(), func(w *work.Watch) { files, _ = fabFiles(w, art, faultMeta, page, lists...) }))
@@ -260,7 +260,7 @@ func replaced(pattern, with string) func(string) string {
 // Every fault is refused, by the finding that says what is wrong, in each of the packs that can have it.
 func TestInspectRefusesFaults(t *testing.T) {
 	packs := goodPacks(t)
-	faults := slices.Concat(copperFaults(), maskFaults(), drillFaults(), paperFaults(), partFaults(), arrayFaults())
+	faults := slices.Concat(copperFaults(), maskFaults(), drillFaults(), paperFaults(), partFaults(), arrayFaults(), houseFaults())
 	require.GreaterOrEqual(t, len(faults), 60)
 	for _, p := range packs {
 		src, _ := p.zip(t, func(*harmed) bool { return true }, nil)

@@ -17,7 +17,7 @@ import (
 
 // foreign makes of a pack one as others write it: no attributes, in inches, one drill file for all holes, names that say
 // nothing, neither job file nor component layers nor README.txt.
-func foreign(t *testing.T, files map[string][]byte) map[string][]byte {
+func foreign(t testing.TB, files map[string][]byte) map[string][]byte {
 	t.Helper()
 	out := map[string][]byte{}
 	var drills []string

@@ -24,7 +24,7 @@ import (
 )
 
 // packed is a board's artwork and its pack, as the build's own stages make them.
-func packed(t *testing.T, b board.Board) (lowerOut, filesOut) {
+func packed(t testing.TB, b board.Board) (lowerOut, filesOut) {
 	low := lowering.do(t.Context(), lowerIn{memo.Kept[boardOut]{Value: boardOut{Board: b}}, "desk"})
 	require.Empty(t, low.Findings)
 	out := packing.do(t.Context(), packIn{memo.Kept[lowerOut]{Value: low}, memo.Kept[boardOut]{Value: boardOut{Board: b}}, packMeta{Console: "desk"}, report.Pack{}})
