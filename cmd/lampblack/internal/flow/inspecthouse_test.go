@@ -113,7 +113,9 @@ func houseFaults() []packFault {
 		{"a hole 0.05 mm off", "inspect-netlist-hole", func(h *harmed) bool { h.drill(true).Hits[0].At.X += mm(0.05); return true }},
 		{"a land of a via that says it is a lead's", "inspect-pad-unnamed", func(h *harmed) bool {
 			l := h.layer(export.CopperTop)
-			i := find(l, func(o export.Object) bool { return l.Apertures[max(0, min(o.Aperture, len(l.Apertures)-1))].Function == "ViaPad" && o.Op == export.Flash })
+			i := find(l, func(o export.Object) bool {
+				return l.Apertures[max(0, min(o.Aperture, len(l.Apertures)-1))].Function == "ViaPad" && o.Op == export.Flash
+			})
 			if i < 0 {
 				return false
 			}
