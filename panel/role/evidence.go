@@ -148,7 +148,7 @@ var evidence = [...]weight{
 	{amongKeys, mount, 14, "they stand among squares for key switches, as a plate's screws do"},
 	{amongKeys, led, -4, ""},
 	{alone, led, 2, "they stand alone"},
-	{scattered, mount, 5, "they stand far apart and in no row"},
+	{scattered, mount, 5, "they stand far apart and in no close row"},
 	{ledsElsewhere, led, -5, ""},
 	{ledsElsewhere, mount, 3, "the LEDs are drawn on a layer of their own"},
 
