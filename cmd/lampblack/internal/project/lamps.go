@@ -1,12 +1,14 @@
 package project
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
 
 	"lampblack/led"
 	"lampblack/led/part"
+	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
 
@@ -53,11 +55,12 @@ func lampKeys() mapping[lamp] {
 		{name: "half_angle", is: bind(quantity[float64]{as: part.Degrees(), per: 1, most: 89, above: true, unit: "°", say: degrees},
 			func(k *lamp) *float64 { return &k.HalfAngle }), help: "off the axis where it is half as bright", usual: "30°", eg: []string{"15", "15 deg"}},
 		{name: "intensity", is: bind(quantity[float64]{as: part.Candelas(), per: 1, most: 1000, above: true, unit: "cd", say: candelas},
-			func(k *lamp) *float64 { return &k.Candela }), help: "on the axis", usual: "not told: light is then compared, not measured", eg: []string{"800 mcd"}},
+			func(k *lamp) *float64 { return &k.Candela }), help: "on the axis; beside a `beam`, where that is 1", usual: "not told: light is then compared, not measured", eg: []string{"800 mcd"}},
 		{name: "beam", is: bind(beam{}, func(k *lamp) *[]part.BeamPoint { return &k.Beam }),
-			help: "in place of `half_angle`: list of pairs, degrees off the axis and the share of the light there", usual: "none", eg: []string{"[[0, 1], [20, 0.8], [40, 0.2]]"}},
+			help: "in place of `half_angle`: list of pairs, degrees off the axis and the share of the light there, at most 1", usual: "none", eg: []string{"[[0, 1], [20, 0.8], [40, 0.2]]"}},
 		{name: "source", is: bind(line(), func(k *lamp) *string { return &k.Source }), help: "where its values are from, for whoever reads the project file", usual: "not told", eg: []string{"data sheet of 2025"}},
 	}, whole: func(r *reader, n ast.Node, at spot, k *lamp) {
+		r.lampSense(at, k)
 		if k.forward == 0 {
 			return // told
 		}
@@ -70,14 +73,30 @@ func lampKeys() mapping[lamp] {
 	}}
 }
 
+// lampSense tells what contradicts itself in a kind of LED. It is no matter of the forward voltage's own bounds.
+func (r *reader) lampSense(at spot, k *lamp) {
+	where := func(key string) string { return join(at.path, key) }
+	if k.IMax > 0 && k.at > k.IMax {
+		key, text := "at", "%s: forward is said to hold at %v, more than the LED survives, %v"
+		if !r.has(where(key)) {
+			key, text = "max_current", "%s: without at, forward is taken to hold at %v, and max_current says that the LED survives %v"
+		}
+		f := r.diags.Add(diag.Error, "project-impossible-value", text, r.say(at.path), k.at, k.IMax)
+		f.Place = r.places[where(key)]
+		f.Fix("write at, the current at which the data sheet gives the forward voltage, and max_current, the most that it allows for long")
+	}
+	if r.has(where("beam")) && r.has(where("half_angle")) {
+		f := r.diags.Add(diag.Error, "project-two-beams", "%s: both half_angle and beam are given, and a beam tells where the LED is half as bright", r.say(at.path))
+		f.Place = r.places[where("half_angle")]
+		f.Fix("keep one of the two")
+	}
+}
+
 // beam is a data sheet's radiation diagram: pairs of degrees off the axis and the share of the intensity there.
 type beam struct{ leaf }
 
-// Bounds of a beam.
-const (
-	mostBeam  = 200 // points
-	mostShare = 10  // of the light on the axis
-)
+// mostBeam bounds the points of a beam.
+const mostBeam = 200
 
 func (beam) pairs() list[[]float64] {
 	return list[[]float64]{most: mostBeam, of: list[float64]{of: quantity[float64]{as: part.Degrees(), per: 1, most: 90, say: degrees}}}
@@ -90,12 +109,20 @@ func (b beam) read(r *reader, n ast.Node, at spot, to *[]part.BeamPoint) bool {
 	}
 	var out []part.BeamPoint
 	for _, v := range pairs {
-		if len(v) != 2 || v[1] > mostShare || len(out) > 0 && v[0] <= out[len(out)-1].Degrees {
-			f := r.add(n, "project-wrong-value", "%s: pairs of degrees, rising, and the share of the light on the axis", r.say(at.path)).Fix("%s", at.advice())
-			f.Place = r.entryPlace(at.path, len(out))
-			return false
+		text, advice := "", at.advice()
+		switch {
+		case len(v) != 2 || len(out) > 0 && v[0] <= out[len(out)-1].Degrees:
+			text = "pairs of degrees, rising, and the share of the light there"
+		case v[1] > 1:
+			text = fmt.Sprintf("a share of %v at %v° is more than all of the light", v[1], v[0])
+			advice = "divide all shares by the greatest: 1 is where the LED is brightest, and intensity is what it gives there"
+		default:
+			out = append(out, part.BeamPoint{Degrees: v[0], Relative: v[1]})
+			continue
 		}
-		out = append(out, part.BeamPoint{Degrees: v[0], Relative: v[1]})
+		f := r.add(n, "project-wrong-value", "%s: %s", r.say(at.path), text).Fix("%s", advice)
+		f.Place = r.entryPlace(at.path, len(out))
+		return false
 	}
 	if len(out) < 2 {
 		r.add(n, "project-wrong-value", "%s wants two points or more", r.say(at.path)).Fix("%s", at.advice())

@@ -215,7 +215,7 @@ func (c corner) schema() *Schema {
 func (b beam) schema() *Schema {
 	s := b.pairs().schema()
 	s.MinItems = 2
-	share := quantity[float64]{as: part.Numbers(), per: 1, most: mostShare}
+	share := quantity[float64]{as: part.Numbers(), per: 1, most: 1}
 	degrees := s.Items.Items
 	s.Items = &Schema{Type: "array", Prefix: []*Schema{degrees, share.schema()}, MinItems: 2, MaxItems: 2}
 	return s

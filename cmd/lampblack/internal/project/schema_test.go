@@ -86,6 +86,7 @@ func beyondSchema() map[string]string {
 		"two supplies": joins, "too many cells": joins, "load of nothing": joins, "load told twice": joins,
 		"upside down": order, "loop": joins, "from itself": joins, "from nowhere": files, "a stranger": files, "back of a short": joins,
 		"group of strangers": files, "group of no panel": files,
+		"forward beyond what it survives": joins, "forward beyond, not told": joins, "two beams": joins,
 		"tip: -6 mm": joins, "[30, 0.9]": order,
 		"no supply told": "a warning", "no rating told": "a warning", "below fine": "a warning",
 	}

@@ -47,8 +47,30 @@ func (d *draft) settle(r *reader) {
 	r.join(p, explicit)
 	r.kinds(p)
 	r.groupSense(p)
+	r.standSense(p)
 	r.ruleSense(p)
 	r.fineSense(p)
+}
+
+// standSense tells where only some panels have a place in the console: connectors need that of both ends of a feed.
+func (r *reader) standSense(p *Project) {
+	first := -1
+	var others []string
+	for i, q := range p.Panels {
+		switch {
+		case !q.Stands.Set:
+			others = append(others, q.Name)
+		case first < 0:
+			first = i
+		}
+	}
+	if first < 0 || len(others) == 0 || r.diags.HasErrors() {
+		return
+	}
+	f := r.diags.Add(diag.Note, "project-stands-alone", "stands_at is not told of %s: connectors face each other only between panels that both have a place, and console.png shows the others below",
+		strings.Join(others, ", "))
+	f.Place = p.Place("panels." + strconv.Itoa(first) + ".stands_at")
+	f.Fix("tell stands_at of all panels, or of none")
 }
 
 // supplySense tells a supply of which too little or too much is told.

@@ -29,7 +29,7 @@ leds:
   - {name: narrow, forward: 2 V, max_current: 20 mA, beam: [[0, 1], [10, 0.9], [20°, 0.2]]}
 panels:
   - {name: dome, drawing: dome.dxf, stands_at: [-10 mm, 120]}
-  - {name: mount, drawing: mount.dxf}
+  - {name: mount, drawing: mount.dxf, stands_at: [0, 0]}
 `
 
 func TestReadsLight(t *testing.T) {
@@ -50,7 +50,6 @@ func TestReadsLight(t *testing.T) {
 	require.InDelta(t, 2.5, p.Light.Uneven, 1e-12)
 	require.InDelta(t, 4, p.Light.Hot, 1e-12)
 	require.Equal(t, Stand{true, geom.PtMM(-10, 120)}, p.Panels[0].Stands)
-	require.False(t, p.Panels[1].Stands.Set)
 	require.Equal(t, []part.BeamPoint{{Degrees: 0, Relative: 1}, {Degrees: 10, Relative: 0.9}, {Degrees: 20, Relative: 0.2}}, p.Kinds[0].Beam)
 	// Its own transmission goes before the grade's; nothing told is the usual stack.
 	p, l = Read([]byte(strings.Replace(litDesk, "grade: opal-dense", "transmission: 45 %", 1)), "lampblack.yaml")
@@ -58,6 +57,20 @@ func TestReadsLight(t *testing.T) {
 	require.InDelta(t, 0.45, p.Stack.Transmission, 1e-12)
 	p, _ = Read([]byte("supply: {volts: 12 V, amps: 2 A}\npanels: [{drawing: a.dxf}]\n"), "lampblack.yaml")
 	require.Equal(t, light.UsualStack(), p.Stack)
+}
+
+// Connectors look to each other where both panels have a place; where only some have, that is told.
+func TestStandsAlone(t *testing.T) {
+	p, l := Read([]byte(strings.Replace(litDesk, ", stands_at: [0, 0]", "", 1)), "lampblack.yaml")
+	require.True(t, p.Panels[0].Stands.Set)
+	require.False(t, p.Panels[1].Stands.Set)
+	require.Len(t, l, 1)
+	require.Equal(t, "project-stands-alone", l[0].Code)
+	require.Equal(t, diag.Note, l[0].Severity)
+	require.Contains(t, l[0].Text, "not told of mount:")
+	require.Equal(t, 16, l[0].Place.Line)
+	_, l = Read([]byte("supply: {volts: 12 V, amps: 2 A}\npanels: [{drawing: a.dxf, stands_at: [0, 0]}]\n"), "lampblack.yaml")
+	require.Empty(t, l, "one panel has no neighbour")
 }
 
 // lightFaults are changes to litDesk, each with the code of its finding.
