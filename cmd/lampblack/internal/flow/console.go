@@ -8,8 +8,27 @@ import (
 	"lampblack/panel/geom"
 )
 
+// corner returns where the lower left corner of a drawing's panel stands in the console, if the project tells. It tells of the
+// drawing as a whole: its panels keep their places to each other.
+func (d Drawing) corner(name string) (at geom.Pt, ok bool) {
+	if !d.Entry.Stands.Set {
+		return at, false
+	}
+	for _, q := range d.Panels {
+		if q.Name != name {
+			continue
+		}
+		first := q.Origin
+		for _, o := range d.Panels {
+			first.X, first.Y = min(first.X, o.Origin.X), min(first.Y, o.Origin.Y)
+		}
+		return d.Entry.Stands.Add(geom.Vec{X: geom.MM(q.Origin.X - first.X), Y: geom.MM(q.Origin.Y - first.Y)}), true
+	}
+	return at, false
+}
+
 // lit returns the panels that were built as they stand in the console: in the order of the feed, so that those without a place
-// of their own stand as they are wired; ok is false where the lettering of one could not be made. Panels of one drawing keep their places to each other.
+// of their own stand as they are wired; ok is false where the lettering of one could not be made.
 func (s *session) lit(out *Outcome) (all []showPanel, fault *diag.Finding, ok bool) {
 	for _, b := range out.Built {
 		if b.Stopped != "" || b.Unlit {
@@ -21,16 +40,8 @@ func (s *session) lit(out *Outcome) (all []showPanel, fault *diag.Finding, ok bo
 		}
 		one := showPanel{Of: whole, Lit: b.lit}
 		for _, d := range s.drawings {
-			for _, q := range d.Panels {
-				if q.Name != b.Panel.Name || !d.Entry.Stands.Set {
-					continue
-				}
-				first := d.Panels[0].Origin
-				for _, o := range d.Panels {
-					first.X, first.Y = min(first.X, o.Origin.X), min(first.Y, o.Origin.Y)
-				}
-				one.Set = true
-				one.At = d.Entry.Stands.Add(geom.Vec{X: geom.MM(q.Origin.X - first.X), Y: geom.MM(q.Origin.Y - first.Y)})
+			if at, ok := d.corner(b.Panel.Name); ok {
+				one.At, one.Set = at, true
 			}
 		}
 		all = append(all, one)

@@ -127,8 +127,9 @@ func (s *session) standing(name string) (stand, bool) {
 	for _, d := range s.drawings {
 		for _, b := range d.boards() {
 			if b.name == name {
-				one := stand{panel: b.panel, inPanel: b.box.Centre(), known: d.Entry.Stands.Set && len(d.Panels) == 1}
-				one.inConsole = d.Entry.Stands.Add(geom.Vec(one.inPanel))
+				one := stand{panel: b.panel, inPanel: b.box.Centre()}
+				one.inConsole, one.known = d.corner(b.panel)
+				one.inConsole = one.inConsole.Add(geom.Vec(one.inPanel))
 				return one, true
 			}
 		}
