@@ -64,9 +64,10 @@ type line struct {
 // ForSpares heads the column of what it takes to fit the spare boards too.
 const ForSpares = "more for spare boards"
 
-// Parts lists the parts of one board, or of a whole console when several are given. Equal parts share a line; its
-// references are those of one board, its quantity counts all copies of all boards in the consoles, and connectors
-// are rated for the most that any of them must carry. Where there are spare boards, a column tells what it takes to fit them too.
+// Parts lists the parts of one board, or of a whole console when several are given. Pads for bare wires are none: nothing is
+// bought for them. Equal parts share a line; its references are those of one board, its quantity counts all copies of all boards
+// in the consoles, and connectors are rated for the most that any of them must carry. Where there are spare boards, a column
+// tells what it takes to fit them too.
 func Parts(items ...Item) table.Table {
 	type group struct {
 		line
@@ -79,6 +80,9 @@ func Parts(items ...Item) table.Table {
 	for _, item := range items {
 		here := map[line][]string{}
 		for _, p := range item.Board.Parts {
+			if p.Kind == board.Connector && strings.HasPrefix(p.Footprint, bareWires) {
+				continue
+			}
 			l := describe(p, item.Wiring)
 			here[l] = append(here[l], p.Ref)
 		}
@@ -114,6 +118,9 @@ func Parts(items ...Item) table.Table {
 	}
 	return t
 }
+
+// bareWires begins the name of footprints that wires are soldered to.
+const bareWires = "wire-pads"
 
 func compare(a, b line) int {
 	return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.footprint, b.footprint), cmp.Compare(a.ohms, b.ohms),

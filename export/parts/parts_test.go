@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/board"
 	"lampblack/export"
 	"lampblack/export/exporttest"
 	"lampblack/export/gang"
@@ -96,6 +97,19 @@ func TestPartsOfAnArray(t *testing.T) {
 	got := rows(t, parts.Parts(one, two))
 	require.Equal(t, []string{"1D1-1D3, 3D1-3D3; 2D1-2D3", "9", "LED"}, got[1][:3])
 	require.Equal(t, []string{"1J1, 1J2, 3J1, 3J2; 2J1, 2J2", "6", "connector"}, got[3][:3])
+}
+
+// Wires soldered to pads are nothing to buy: such a connector is in no list of parts, whatever its pins.
+func TestWirePadsAreNotBought(t *testing.T) {
+	d := desk()
+	for i := range d.Board.Parts {
+		if p := &d.Board.Parts[i]; p.Kind == board.Connector {
+			p.Footprint = map[string]string{"J1": "wire-pads", "J2": "wire-pads-3"}[p.Ref]
+		}
+	}
+	got := rows(t, parts.Parts(d))
+	require.Equal(t, rows(t, parts.Parts(desk()))[:3], got)
+	require.Len(t, rows(t, parts.Placement(d.Board)), 7, "they stand on the board all the same")
 }
 
 func TestPlacement(t *testing.T) {
