@@ -169,9 +169,11 @@ func (j *job) leds() []board.Part {
 	parts := j.settle(common)
 	if common >= 0 {
 		j.figures.TurnCost += hopsOf(j.lamps)
-		j.found.Add(diag.Note, "place-keep-turn", "all LEDs keep one way, which takes %.0f mm more from LED to LED than turning each as it suits: %.0f mm in all",
-			j.figures.TurnCost.MM(), j.figures.Hops.MM()).
-			About(diag.PanelKey(j.panel.Name, "keep_turn"), "defaults.keep_turn").Fix("leave keep_turn out if that copper matters more than easy assembly")
+		if more := math.Round(j.figures.TurnCost.MM()); more > 0 { // it may cost nothing, or even save some
+			j.found.Add(diag.Note, "place-keep-turn", "all LEDs keep one way, which takes %.0f mm more from LED to LED than turning each as it suits: %.0f mm in all",
+				more, j.figures.Hops.MM()).
+				About(diag.PanelKey(j.panel.Name, "keep_turn"), "defaults.keep_turn").Fix("leave keep_turn out if that copper matters more than easy assembly")
+		}
 	}
 	return parts
 }

@@ -198,6 +198,7 @@ func TestKeepTurn(t *testing.T) {
 	require.Positive(t, fig.TurnCost)
 	require.Zero(t, figFree.TurnCost)
 	require.NotEqual(t, free, b)
+	require.Equal(t, []string{"place-keep-turn"}, codesOf(found))
 }
 
 // Three LEDs in a row, 10 mm apart: each cathode faces the next anode, so that both hops are 10 - 2.54 mm long, which
@@ -212,6 +213,10 @@ func TestTurnsOfARow(t *testing.T) {
 	audit(t, b, w, "row")
 	require.Equal(t, geom.MM(2*(10-2.54)), fig.Hops)
 	require.Equal(t, fig.LowerHops, fig.Hops)
+	// They stand one way by themselves: that keep_turn takes nothing is not worth a word.
+	_, _, same, found := placed(t, p, place.Options{KeepTurn: true})
+	require.Empty(t, found)
+	require.Zero(t, same.TurnCost)
 	for _, q := range b.Parts[:3] {
 		for _, pad := range q.Pads {
 			require.Equal(t, pad.Function == "K", pad.At.X > q.At.X, "%s: the cathode looks to the next LED, on the right", q.Ref)
@@ -329,4 +334,12 @@ func TestBreakout(t *testing.T) {
 			}
 		}
 	}
+}
+
+func codesOf(l diag.List) []string {
+	var out []string
+	for _, f := range l {
+		out = append(out, f.Code)
+	}
+	return out
 }
