@@ -44,7 +44,7 @@ func judgeFeed(c led.Circuit, i int, req led.Request) diag.List {
 	for _, s := range stretches(chain) {
 		if s.worst > s.feed.Rated && !overWire {
 			overWire = true
-			f := l.Add(diag.Error, "led-wire-overload", "the wires from %s to %s carry up to %v; %s carries %v", s.from, s.to, s.worst, s.feed.Wire, s.feed.Rated).
+			f := l.Add(diag.Error, "led-wire-overload", "the wires from %s to %s carry up to %v; %s carries %v", s.from, s.to, s.worst, s.feed.Wire, s.feed.Rated.Allowed()).
 				About(diag.PanelKey(s.panel, "wire"), "feed.wire").Of(s.panel).SparesBoards()
 			if w, ok := wireFor(s.worst); ok {
 				f.Fix("use %s, or split the chain in two", w.Text)
@@ -130,7 +130,7 @@ func judgeFuse(c led.Circuit, i int, req led.Request) diag.List {
 	}
 	if fuse == 0 || fuse > stands {
 		f := l.Add(diag.Warning, "led-fuse", "no usual fuse lies between the %v that the chain to panel %s draws at worst and the %v that its wires and connectors stand",
-			worst.Rounded(), to, stands).About("feed.wire")
+			worst.Rounded(), to, stands.Allowed()).About("feed.wire")
 		if w, found := wireFor(fuse); fuse > 0 && found {
 			f.Fix("use %s and connectors for %v or more all along the chain, with a fuse of %v; or several chains with a fuse each", w.Text, fuse, fuse)
 		} else {
@@ -149,7 +149,7 @@ func judgeFuse(c led.Circuit, i int, req led.Request) diag.List {
 	l.Add(diag.Note, "led-fuse", "the chain to panel %s wants a fuse of %v (IEC 60127, slow) %s; the boards have none", to, fuse, where).
 		About("feed.wire").Together("%d chains want a fuse each right at the supply; the boards have none").
 		Fix("put it into the positive wire: it protects the wires when one chafes through. The chain takes %v at worst, and %s; its wires and connectors stand %v",
-			worst.Rounded(), why, stands)
+			worst.Rounded(), why, stands.Allowed())
 	return l
 }
 
@@ -162,7 +162,7 @@ func judgeOwnFuse(to string, fuse, worst, stands part.Amp) diag.List {
 	case float64(worst) > led.FuseUse*float64(fuse):
 		l.Add(diag.Note, "led-fuse", "the fuse of %v may age: the chain to panel %s takes %v at worst, more than %.0f %% of its rating", fuse, to, worst.Rounded(), 100*led.FuseUse)
 	case fuse > stands:
-		l.Add(diag.Warning, "led-fuse", "the fuse of %v does not protect the chain to panel %s, whose wires and connectors stand %v", fuse, to, stands)
+		l.Add(diag.Warning, "led-fuse", "the fuse of %v does not protect the chain to panel %s, whose wires and connectors stand %v", fuse, to, stands.Allowed())
 	default:
 		return l
 	}

@@ -31,6 +31,12 @@ func (a Amp) Rating() Amp {
 	return Amp(math.Ceil(float64(a*tenths)-hair) / tenths)
 }
 
+// Allowed returns what may flow as people are told it: whole hundredths of an ampere, not above a.
+func (a Amp) Allowed() Amp {
+	const hundredths, hair = 100, 1e-9
+	return Amp(math.Floor(float64(a*hundredths)+hair) / hundredths)
+}
+
 // VfCelsius is the temperature at which a kind's forward voltages hold (that of data sheets).
 const VfCelsius = 25.0
 

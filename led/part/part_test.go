@@ -72,6 +72,13 @@ func TestRatings(t *testing.T) {
 	require.False(t, fits)
 }
 
+func TestAllowed(t *testing.T) {
+	for _, c := range [][2]Amp{{0.614191, 0.61}, {3, 3}, {0.2699999999999, 0.27}, {0.2699, 0.26}, {0.15000000000000002, 0.15}} {
+		require.InDelta(t, float64(c[1]), float64(c[0].Allowed()), 1e-12, "%v", c)
+	}
+	require.Equal(t, "610 mA", Amp(0.614191).Allowed().String())
+}
+
 // Source: the IPC-2221 formula as references.md section 3 works it out, 1 oz of 1.378 mil, outer layers.
 func TestTrackWidth(t *testing.T) {
 	ounce := geom.MM(1.378 * 0.0254)

@@ -5,7 +5,6 @@ package tables
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -77,7 +76,7 @@ func Chains(c result.Console) []table.Table {
 }
 
 // atMost writes a limit to hundredths and never above it: 24 AWG carries 0.614 A, which is 0.61.
-func atMost(v float64) string { return table.Plain(math.Floor(v*100+1e-6) / 100) }
+func atMost(v float64) string { return table.Plain(float64(part.Amp(v).Allowed())) }
 
 // Supply is the supply, its battery where it is one, and the verdict.
 func Supply(s result.Supply) []table.Table {
