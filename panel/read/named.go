@@ -145,7 +145,7 @@ func freeOutlines(w *work.Watch, c lines, th things, ls layers, d *dxf.Drawing, 
 		said.join(noneByRule(c, ls))
 		return nil, c, said
 	}
-	f := said.add(diag.Error, "panel-no-outline", nil, "there is no outline: no closed line on layer outline").About("layers.outline")
+	f := said.add(diag.Error, "panel-no-outline", nil, "there is no outline: no closed line on layer outline%s", butSlivers(c.used[panel.RoleOutline].loops)).About("layers.outline")
 	f.Fix("draw the panel's edge as a closed line on layer outline, or name its layer in the project file (layers: {outline: NAME}); the drawing's layers are %s", some(ls.names, 20))
 	return nil, c, said
 }
@@ -199,7 +199,9 @@ func sheetsOf(w *work.Watch, loops []loop, origin string) ([]sheet, findings) {
 	for _, l := range sortedByArea(w, loops) {
 		w.Step()
 		at := holder(sheets, &l)
-		if at < 0 && l.thin() && !l.crossesItself(w) {
+		// Where the largest is no strip, and still as thin as that, the drawing is in another unit.
+		strip := l.thin() && (l.sliver() || len(sheets) > 0 && !sheets[0].outline.thin())
+		if at < 0 && strip && !l.crossesItself(w) {
 			said.add(diag.Warning, "panel-outline-sliver", l.from, "a closed strip of %.4g x %.4g mm %s is too thin for a panel and is not used", l.box.W(), l.box.H(), origin).
 				At(l.middle().X, l.middle().Y).Fix("delete it, if it is what is left between two lines that were drawn for one")
 			continue

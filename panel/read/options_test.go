@@ -106,6 +106,17 @@ func TestUnitAdvice(t *testing.T) {
 	require.GreaterOrEqual(t, i, 0)
 	require.Contains(t, l[i].Advice, "if the drawing is in inches, the panel is 152.4 x 101.6 mm")
 	require.Contains(t, l[i].Advice, `"units: inch"`)
+	// So small that its edge is as thin as what is left between two lines drawn for one: it is a panel all the same, and too small.
+	_, l = Panels(t.Context(), drawn(t, "OUTLINE rect 0 0 80 50\nLED circle 20 20 3"), Options{Unit: "um"})
+	i = slices.IndexFunc(l, func(f diag.Finding) bool { return f.Code == "panel-too-small" })
+	require.GreaterOrEqual(t, i, 0, "%v", l)
+	require.Contains(t, l[i].Advice, "if the drawing is in mm, the panel is 80 x 50 mm")
+	require.NotContains(t, codes(l), "error panel-no-outline")
+	// A long strip of that width is none; that there is a closed line is not denied.
+	_, l = Panels(t.Context(), drawn(t, "OUTLINE rect 0 0 300 0.1"), Options{})
+	i = slices.IndexFunc(l, func(f diag.Finding) bool { return f.Code == "panel-no-outline" })
+	require.GreaterOrEqual(t, i, 0, "%v", l)
+	require.Contains(t, l[i].Text, "no closed line on layer outline round a panel: the largest, 300 x 0.1 mm, is too thin")
 }
 
 // What is too large or too small for a panel stops a build, not a survey.
