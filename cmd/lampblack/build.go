@@ -102,7 +102,7 @@ func (a *app) make(ctx context.Context, args []string, to *target, date time.Tim
 		return err
 	}
 	if to != nil && outcome.Packs > 0 {
-		outcome.Findings = append(outcome.Findings, dropped(folder, outcome.Files)...).Sorted()
+		outcome.Findings = append(outcome.Findings, dropped(folder, outcome)...).Sorted()
 		if err := folder.Swap(outcome.Files); err != nil {
 			_ = a.tell(outcome.Findings, false)
 			return unwritten(folder, err, joining(o, folder))
@@ -162,22 +162,33 @@ func assume(p project.Project, out string) (string, error) {
 	return "The project this assumed is written to " + name + ": edit it, then call lampblack build " + dir, nil
 }
 
-// dropped tells of panels whose earlier pack goes because they could not be built this time.
-func dropped(out bundle.Folder, files []bundle.File) diag.List {
+// dropped tells of panels whose earlier pack goes: they could not be built this time, are no longer in the project, or are of
+// another one.
+func dropped(out bundle.Folder, done flow.Outcome) diag.List {
 	before, err := out.Listed()
 	if err != nil {
 		return nil
 	}
+	owner, other := out.Another()
 	now := map[string]bool{}
-	for _, f := range files {
+	for _, f := range done.Files {
 		now[panelOf(f.Path)] = true
 	}
 	var l diag.List
 	for _, f := range before {
 		if name := panelOf(f); name != "" && !now[name] {
 			now[name] = true
-			l.Add(diag.Warning, "build-pack-gone", "the earlier pack of %s is no longer in %s: this build made none, and the old one may not fit the rest", name, out.Dir).
-				Of(name).Fix("mend its errors and build again before you order; a copy of the old pack can be made from the old drawing")
+			f := l.Add(diag.Warning, "build-pack-gone", "the earlier pack of %s is no longer in %s: this build made none, and the old one may not fit the rest", name, out.Dir).Of(name)
+			switch {
+			case other:
+				f.Text = fmt.Sprintf("the pack of %s is no longer in %s: it was made from %s", name, out.Dir, owner)
+				f.Fix("build that project into a folder of its own, with -o, to have it again")
+			case done.Failed(name):
+				f.Fix("mend its errors and build again before you order; a copy of the old pack can be made from the old drawing")
+			default:
+				f.Text = fmt.Sprintf("the earlier pack of %s is no longer in %s: the project has nothing of that name now", name, out.Dir)
+				f.Fix("it may not fit the rest any more; if %s is still wanted, take it into the project again", name)
+			}
 		}
 	}
 	return l

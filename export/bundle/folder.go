@@ -155,7 +155,7 @@ func (f Folder) refused(real string) error {
 		return &Refusal{Why: Foreign, Name: f.Dir, Files: []string{foreign}}
 	case f.Replace:
 		return nil
-	case !o.owner.unknown() && !o.owner.Is(f.By):
+	case o.another(f.By):
 		return &Refusal{Why: Another, Name: f.Dir, Of: o.owner}
 	}
 	edited, err := o.edited(real)
@@ -169,6 +169,16 @@ func (f Folder) refused(real string) error {
 		return &Refusal{Why: Edited, Name: f.Dir, Files: edited}
 	}
 	return nil
+}
+
+// Another returns whose output the folder holds, where that is another project than the one whose files are to replace it.
+func (f Folder) Another() (Owner, bool) {
+	abs, err := filepath.Abs(f.Dir)
+	if err != nil {
+		return Owner{}, false
+	}
+	o, err := outputOf(abs)
+	return o.owner, err == nil && o.another(f.By)
 }
 
 // inside reports whether a file or folder lies in dir, or is it, by the way it is named or where its links lead. Folders are

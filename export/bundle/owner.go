@@ -93,6 +93,9 @@ type output struct {
 	digests map[string]string // by path; a file without one counts as unchanged
 }
 
+// another reports whether the output is known to be of another project.
+func (o output) another(by Owner) bool { return !o.owner.unknown() && !o.owner.Is(by) }
+
 // outputOf reads the result.json in dir, if there is one of ours.
 func outputOf(dir string) (output, error) {
 	data, err := os.ReadFile(filepath.Join(dir, resultName))

@@ -66,6 +66,18 @@ type Outcome struct {
 	NoDrawing  bool          // a file could be read, but not as a drawing
 }
 
+// Failed reports whether errors are why a folder of the output is not written: those of the panel that it is named for, or of
+// a part of that, or of anything where it is not known what there would have been: a drawing that gave no panel, an order.
+func (o Outcome) Failed(folder string) bool {
+	failed := o.Lost > 0
+	for _, b := range o.Built {
+		if b.Stopped != "" {
+			failed = failed || folder == b.Panel.Name || strings.HasPrefix(folder, b.Panel.Name+"-") || strings.HasPrefix(folder, result.OrderFolder(""))
+		}
+	}
+	return failed
+}
+
 // Drawing is one entry of the project and what came of its file.
 type Drawing struct {
 	Entry    project.Panel
