@@ -2,7 +2,7 @@
 //
 // A board.Board or panel.Panel goes in, and one self-contained SVG document comes out, in millimetres: no fonts, no
 // style sheets, no other files. Top and Bottom show the bare board at true size as it comes from the board house, in
-// white soldermask, the bottom as one sees it from behind, mirrored left to right; what is drilled shows the
+// their soldermask, the bottom as one sees it from behind, mirrored left to right; what is drilled shows the
 // background. Assembly is the sheet to solder by: both sides with names, values and polarity, and a list of parts.
 // Panel is the panel as it was drawn. The colours are ours and say nothing about what a board house delivers.
 package picture
@@ -22,32 +22,46 @@ import (
 const (
 	night     scene.Colour = 0x231c18 // behind everything
 	nightText scene.Colour = 0xd9c7a8
-	mask      scene.Colour = 0xf4f1e9 // white soldermask on bare laminate
-	maskArea  scene.Colour = 0xe9dfc9 // the same over a copper area
-	maskTrack scene.Colour = 0xd9c08f // over a track or pad
 	finish    scene.Colour = 0xc9873f // copper that the mask leaves open
 	laminate  scene.Colour = 0xa99a72 // laminate that the mask leaves open
-	legend    scene.Colour = 0x37302b // silkscreen
 	edge      scene.Colour = 0x8a7a55
 	rim       scene.Colour = 0x7d5022 // of a plated hole
 )
+
+// coat is the colours of a soldermask and of the silkscreen that shows on it.
+type coat struct {
+	mask, area, track scene.Colour // on bare laminate; over a copper area; over a track or pad
+	legend            scene.Colour // silkscreen
+}
+
+// coatOf returns the colours of a soldermask by its word; white where there is none, or one that is not known. A black one is
+// lighter than what is behind the board, so that its edge and holes can be seen.
+func coatOf(word string) coat {
+	switch word {
+	case "green":
+		return coat{mask: 0x265439, area: 0x2f6846, track: 0x3e7a4e, legend: 0xf4f1e9}
+	case "black":
+		return coat{mask: 0x3b3b3e, area: 0x48474a, track: 0x6b675f, legend: 0xf4f1e9}
+	}
+	return coat{mask: 0xf4f1e9, area: 0xe9dfc9, track: 0xd9c08f, legend: 0x37302b}
+}
 
 const (
 	around  = 5 * geom.Millimetre // background round the board
 	caption = 9 * geom.Millimetre // strip below it
 )
 
-// Top returns the LED side of the bare board. Once ctx is done what it and its like return means nothing.
-func Top(ctx context.Context, b board.Board) []byte {
-	return wanted(ctx, func(w *work.Watch) []byte { return svg.Encode(w, bare(w, b, geom.Top)) })
+// Top returns the LED side of the bare board in a soldermask of that colour, white where that is empty. Once ctx is done what it and its like return means nothing.
+func Top(ctx context.Context, b board.Board, mask string) []byte {
+	return wanted(ctx, func(w *work.Watch) []byte { return svg.Encode(w, bare(w, b, geom.Top, coatOf(mask))) })
 }
 
 // Bottom returns the wiring side of the bare board, as seen from behind.
-func Bottom(ctx context.Context, b board.Board) []byte {
-	return wanted(ctx, func(w *work.Watch) []byte { return svg.Encode(w, bare(w, b, geom.Bottom)) })
+func Bottom(ctx context.Context, b board.Board, mask string) []byte {
+	return wanted(ctx, func(w *work.Watch) []byte { return svg.Encode(w, bare(w, b, geom.Bottom, coatOf(mask))) })
 }
 
-func bare(w *work.Watch, b board.Board, side geom.Side) scene.Page {
+func bare(w *work.Watch, b board.Board, side geom.Side, c coat) scene.Page {
 	box := b.Outline.Box()
 	if box.Empty() {
 		box = geom.Box{}
@@ -61,16 +75,16 @@ func bare(w *work.Watch, b board.Board, side geom.Side) scene.Page {
 	area, lines := areas(f, b, side), copper(f, b, side)
 	laid := rect(around, around, box.W(), box.H())
 	d.open("board").Clip = f.Contours(material(b)...)
-	d.fill(laid, mask)
-	d.paint(area, maskArea)
-	d.paint(lines, maskTrack)
+	d.fill(laid, c.mask)
+	d.paint(area, c.area)
+	d.paint(lines, c.track)
 	d.open("open").Clip = f.Contours(openings(b, side)...)
 	d.fill(laid, laminate)
 	d.paint(area, finish)
 	d.paint(lines, finish)
 	d.close()
 	d.open("silkscreen")
-	d.paint(strokes(f, silkscreen(b, side)), legend)
+	d.paint(strokes(f, silkscreen(b, side)), c.legend)
 	d.close()
 	d.close()
 

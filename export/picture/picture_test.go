@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampblack/board"
+	"lampblack/export/scene"
 	"lampblack/led"
 	"lampblack/panel/geom"
 )
@@ -89,7 +90,7 @@ func elements(t *testing.T, doc []byte) []element {
 }
 
 func all(t *testing.T) map[string][]byte {
-	return map[string][]byte{"top": Top(t.Context(), desk()), "bottom": Bottom(t.Context(), desk()), "assembly": Assembly(t.Context(), desk())}
+	return map[string][]byte{"top": Top(t.Context(), desk(), ""), "bottom": Bottom(t.Context(), desk(), ""), "assembly": Assembly(t.Context(), desk())}
 }
 
 // A picture must show everywhere: every reference inside it is answered, and nothing is asked of elsewhere.
@@ -136,7 +137,7 @@ func TestBottomIsMirrored(t *testing.T) {
 		t.Fatal("no mount hole in the clip path")
 		return 0
 	}
-	top, bottom := hole(Top(t.Context(), desk())), hole(Bottom(t.Context(), desk()))
+	top, bottom := hole(Top(t.Context(), desk(), "")), hole(Bottom(t.Context(), desk(), ""))
 	// Circles are drawn from their leftmost point on the panel: 5 - 1.6 from the board's left edge.
 	require.InDelta(t, around.MM()+3.4, top, 1e-6)
 	require.InDelta(t, around.MM()+60-3.4, bottom, 1e-6)
@@ -160,14 +161,48 @@ func TestHolesGoThrough(t *testing.T) {
 }
 
 func TestSidesShowTheirOwn(t *testing.T) {
-	top, bottom := string(Top(t.Context(), desk())), string(Bottom(t.Context(), desk()))
+	top, bottom := string(Top(t.Context(), desk(), "")), string(Bottom(t.Context(), desk(), ""))
 	require.Contains(t, top, `stroke-width="0.5"`)
 	require.NotContains(t, top, `stroke-width="0.8"`)
 	require.Contains(t, bottom, `stroke-width="0.8"`)
 	require.NotContains(t, bottom, `stroke-width="0.5"`)
-	require.Contains(t, top, legend.String())
+	require.Contains(t, top, coatOf("").legend.String())
 	require.Len(t, openings(desk(), geom.Top), 4)
 	require.Len(t, openings(desk(), geom.Bottom), 6)
+}
+
+// A board is drawn in its soldermask, on which the silkscreen, the tracks and what is behind the board can be told apart: WCAG 2
+// asks for a contrast of 4.5 between letters and what is behind them.
+func TestSoldermasksAreShown(t *testing.T) {
+	light := func(c scene.Colour) float64 { // relative luminance, WCAG 2.2
+		r, g, b := c.RGB()
+		part := func(v uint8) float64 {
+			if x := float64(v) / 255; x > 0.04045 {
+				return math.Pow((x+0.055)/1.055, 2.4)
+			}
+			return float64(v) / 255 / 12.92
+		}
+		return 0.2126*part(r) + 0.7152*part(g) + 0.0722*part(b)
+	}
+	contrast := func(a, b scene.Colour) float64 {
+		x, y := light(a), light(b)
+		return (max(x, y) + 0.05) / (min(x, y) + 0.05)
+	}
+	seen := map[string]bool{}
+	for _, word := range []string{"white", "green", "black"} {
+		c := coatOf(word)
+		for name, doc := range map[string][]byte{"top": Top(t.Context(), desk(), word), "bottom": Bottom(t.Context(), desk(), word)} {
+			require.Contains(t, string(doc), c.mask.String(), "%s, %s", word, name)
+			require.False(t, seen[name+string(doc)])
+			seen[name+string(doc)] = true
+		}
+		require.Greater(t, contrast(c.legend, c.mask), 4.5, word)
+		require.Greater(t, contrast(c.legend, c.area), 4.5, word)
+		require.Greater(t, contrast(c.legend, c.track), 4.0, word)
+		require.Greater(t, contrast(c.track, c.mask), 1.5, word)
+		require.Greater(t, contrast(night, c.mask), 1.5, word)
+	}
+	require.Equal(t, Top(t.Context(), desk(), "white"), Top(t.Context(), desk(), ""))
 }
 
 func TestAssemblyNamesEveryPart(t *testing.T) {
@@ -231,7 +266,7 @@ func TestPartsListWraps(t *testing.T) {
 
 func TestOddBoards(t *testing.T) {
 	for _, b := range []board.Board{{}, {Outline: geom.Straight(geom.PtMM(0, 0))}, {Name: "<&>", Parts: []board.Part{{Ref: "☃", Value: "\x00"}}}} {
-		for _, doc := range [][]byte{Top(t.Context(), b), Bottom(t.Context(), b), Assembly(t.Context(), b)} {
+		for _, doc := range [][]byte{Top(t.Context(), b, ""), Bottom(t.Context(), b, ""), Assembly(t.Context(), b)} {
 			elements(t, doc)
 		}
 	}

@@ -130,8 +130,8 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 	}
 	out.Files = append(out.Files,
 		bundle.File{Path: result.OrderZip.Within(o.Name), Data: packed},
-		bundle.File{Path: result.ArrayTop.Within(o.Name), Data: picture.Array(plan.Art, geom.Top, name, what)},
-		bundle.File{Path: result.ArrayBottom.Within(o.Name), Data: picture.Array(plan.Art, geom.Bottom, name, "bottom, seen through the board: "+what)})
+		bundle.File{Path: result.ArrayTop.Within(o.Name), Data: picture.Array(plan.Art, geom.Top, in.Meta.Mask, name, what)},
+		bundle.File{Path: result.ArrayBottom.Within(o.Name), Data: picture.Array(plan.Art, geom.Bottom, in.Meta.Mask, name, "bottom, seen through the board: "+what)})
 	for _, f := range out.Files {
 		r.Files = append(r.Files, name+"/"+f.Path)
 	}

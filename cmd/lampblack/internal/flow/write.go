@@ -132,6 +132,7 @@ var drafting = stage[draftIn, filesOut]{"drawing for CAD", func(_ context.Contex
 type drawIn struct {
 	Name  string
 	Board memo.Kept[boardOut]
+	Mask  string // colour of its soldermask
 	Print picture.Print
 }
 
@@ -142,8 +143,8 @@ var drawing = stage[drawIn, filesOut]{"pictures", func(ctx context.Context, in d
 		name result.Name
 		draw func() []byte
 	}{
-		{result.BoardTop, func() []byte { return picture.Top(ctx, b) }},
-		{result.BoardBottom, func() []byte { return picture.Bottom(ctx, b) }},
+		{result.BoardTop, func() []byte { return picture.Top(ctx, b, in.Mask) }},
+		{result.BoardBottom, func() []byte { return picture.Bottom(ctx, b, in.Mask) }},
 		{result.AssemblySVG, func() []byte { return picture.Assembly(ctx, b) }},
 		{result.AssemblyPDF, func() []byte { return picture.AssemblyPDF(ctx, b, in.Print) }},
 	} {
@@ -259,7 +260,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 						through(w, readingBack, readBackIn{packed, m.lowered, m.Board.Rules, m.made}, func(says) {})
 					}
 				}},
-				branch{w.name, func(w *way) { through(w, drawing, drawIn{w.name, m.proven, print}, into(&m.pictures)) }},
+				branch{w.name, func(w *way) { through(w, drawing, drawIn{w.name, m.proven, s.project.Mask, print}, into(&m.pictures)) }},
 				branch{w.name, func(w *way) { through(w, listing, listIn{w.name, m.proven, partsOf(m.Wiring)}, into(&m.lists)) }},
 			)
 		}})
