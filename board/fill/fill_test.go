@@ -92,6 +92,22 @@ func TestFillKeepsClear(t *testing.T) {
 	}
 }
 
+// Where screws' heads need no room (screw_room: 0), copper keeps from their holes what it keeps from any.
+func TestFillKeepsClearOfMountsWithoutHeads(t *testing.T) {
+	b := withPads(plate(), pad(led.Return, 30, 15))
+	b.Holes = []board.Hole{{At: geom.PtMM(10, 15), D: geom.MM(3.2), What: board.MountHole}}
+	b.Rules.ScrewClear = 0
+	b, _, _ = Fill(context.Background(), b, top())
+	require.NotEmpty(t, b.Areas)
+	for _, a := range b.Areas {
+		for _, r := range a.Fill.Rings() {
+			for _, s := range r.Segments() {
+				require.GreaterOrEqual(t, s.DistTo(geom.PtMM(10, 15)), float64(geom.MM(1.6)+b.Rules.CopperToHole)-1)
+			}
+		}
+	}
+}
+
 // A track of another net from edge to edge cuts the plate in two; the half without a pad is an island and is left out.
 func TestFillLeavesOutIslands(t *testing.T) {
 	cut := board.Track{Net: 3, Width: geom.MM(0.4), Path: geom.Polyline{geom.PtMM(20, 0), geom.PtMM(20, 30)}}

@@ -138,7 +138,7 @@ func (s *site) offHoles(b geom.Box) bool {
 	for _, h := range s.holes {
 		clear := s.rules.CopperToHole
 		if h.What == board.MountHole {
-			clear = s.rules.ScrewClear
+			clear = max(clear, s.rules.ScrewClear)
 		}
 		if b.Dist(geom.BoxOf(h.At)) < float64(h.D/2+clear) {
 			return false
