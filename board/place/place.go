@@ -240,7 +240,11 @@ func (j *job) settle(common int) []board.Part {
 		parts = append(parts, chosen.part)
 	}
 	if j.figures.Turned > 0 {
-		j.found.Add(diag.Note, "place-turned", "%d LEDs could not be kept one way like the others", j.figures.Turned).
+		many := fmt.Sprintf("%d LEDs", j.figures.Turned)
+		if j.figures.Turned == 1 {
+			many = "one LED"
+		}
+		j.found.Add(diag.Note, "place-turned", "%s could not be kept one way like the others", many).
 			About(diag.PanelKey(j.panel.Name, "keep_turn"), "defaults.keep_turn").
 			Fix("mind their flats when they are put in, or give them more room")
 	}
