@@ -18,11 +18,17 @@ type tags struct {
 	out  bytes.Buffer
 	eol  string
 	skip func(code int) bool // groups that are not written; nil: none
+
+	binary, wide bool // the binary form of DXF, with codes of two bytes
 }
 
 // put writes a group as CAD programs do, the code right-justified in three places.
 func (t *tags) put(code int, value string) {
-	if t.skip == nil || !t.skip(code) {
+	switch {
+	case t.skip != nil && t.skip(code):
+	case t.binary:
+		t.out.Write(appendGroup(nil, t.wide, code, value))
+	default:
 		fmt.Fprintf(&t.out, "%3d%s%s%s", code, t.eol, value, t.eol)
 	}
 }

@@ -12,7 +12,8 @@ type place struct {
 	block  string
 	colour uint32 // of the INSERT, for entities that take it
 	depth  int
-	within []*block // the way down, to find blocks in themselves
+	within []*block   // the way down, to find blocks in themselves
+	copy   *blockCopy // that it lies in, where entities are traced
 }
 
 // expand adds the items, seen through the place, to the drawing.
@@ -126,6 +127,9 @@ func (p *parser) keep(it *item, e Entity, layer string, at place) bool {
 		return false
 	}
 	p.out.Entities = append(p.out.Entities, e)
+	if p.traces != nil {
+		*p.traces = append(*p.traces, trace{it.group, at.copy, it.plane})
+	}
 	return true
 }
 
@@ -188,12 +192,16 @@ func (p *parser) insertBlock(it *item, m affine, at place, layer string) {
 					p.skip(it, layer, at, brokenThing, "a number in it is none, or far too large")
 					return
 				}
-				p.expand(b.items, place{full, layer, in.block, own(it.colour, at), at.depth + 1, way})
+				inside := place{full, layer, in.block, own(it.colour, at), at.depth + 1, way, nil}
+				if p.traces != nil {
+					inside.copy = &blockCopy{it, full, b.base, layer, at.copy}
+				}
+				p.expand(b.items, inside)
 			}
 		}
 	}
 	for i := range in.attribs { // in the coordinates of the INSERT's surroundings
-		p.show(&in.attribs[i], place{at.m, layer, in.block, own(it.colour, at), max(at.depth, 1), at.within})
+		p.show(&in.attribs[i], place{at.m, layer, in.block, own(it.colour, at), max(at.depth, 1), at.within, at.copy})
 	}
 }
 

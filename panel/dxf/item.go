@@ -9,6 +9,7 @@ import (
 type item struct {
 	typ, layer, handle string
 	line               int
+	group              int    // number of the group that it starts with, from 1, comments not counted
 	colour             uint32 // as Entity.Colour; byBlock: as the INSERT says
 	style              string // name of the line type; empty: the layer's
 	paper, hidden      bool
@@ -110,7 +111,7 @@ type fields struct {
 
 // common reads what all entities share into it, and the usual numbers into f.
 func (p *parser) common(typ string, gs []group, f *fields) item {
-	it := item{typ: typ, layer: "0", line: p.entityLine}
+	it := item{typ: typ, layer: "0", line: p.entityLine, group: p.entityGroup}
 	*f = fields{normal: vec3{0, 0, 1}}
 	real := func(g *group) float64 {
 		v, ok := g.real()

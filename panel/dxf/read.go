@@ -19,7 +19,12 @@ func Read(ctx context.Context, src []byte, name string) (d Drawing, l diag.List)
 }
 
 func drawingOf(w *work.Watch, src []byte, name string) (Drawing, diag.List) {
-	p := &parser{watch: w, name: name, layers: map[string]int{}, names: map[string]string{}, blocks: map[string]*block{}}
+	return traced(w, src, name, nil)
+}
+
+// traced reads a drawing and tells to, if it is not nil, where in the file each of its entities comes from.
+func traced(w *work.Watch, src []byte, name string, to *traces) (Drawing, diag.List) {
+	p := &parser{watch: w, name: name, traces: to, layers: map[string]int{}, names: map[string]string{}, blocks: map[string]*block{}}
 	p.out.Name = name
 	p.out.Units = Units{Code: -1, Name: "mm", MMPerUnit: 1, Assumed: true}
 	if len(src) > MaxBytes {
@@ -62,7 +67,9 @@ type parser struct {
 	held, wide, fitted    int               // items held; wide pieces; splines from fit points only
 	aimless, weightless   int               // items with an extrusion of no direction; splines whose weights make no sense
 	entityLine            int
-	stopped               bool // a limit was hit
+	groups, entityGroup   int     // groups read; the number of the one that the entity starts with
+	traces                *traces // nil: none are wanted
+	stopped               bool    // a limit was hit
 	unended               string
 	out                   Drawing
 	skips                 skips
@@ -123,6 +130,7 @@ func utf16Text(src []byte) (string, bool) {
 func (p *parser) advance() {
 	p.watch.Step()
 	p.more = p.src.next(&p.g)
+	p.groups++
 }
 
 func (p *parser) at(code int, text string) bool {
@@ -135,7 +143,7 @@ const maxGroups = 2_000_000
 // collect reads the groups of the entity that the current group starts, and leaves the next 0 group current. The
 // slice is good until the next call.
 func (p *parser) collect() []group {
-	p.entityLine = p.g.line
+	p.entityLine, p.entityGroup = p.g.line, p.groups
 	p.buf = p.buf[:0]
 	for p.advance(); p.more && p.g.code != 0; p.advance() {
 		if len(p.buf) >= maxGroups {
@@ -337,7 +345,7 @@ func (p *parser) entities(list *itemList, end string) {
 			return
 		}
 		gs := p.collect()
-		line := p.entityLine
+		line, first := p.entityLine, p.entityGroup
 		if !p.more {
 			if why, _ := p.src.fault(); why != "" {
 				return // the file breaks off in it
@@ -348,7 +356,7 @@ func (p *parser) entities(list *itemList, end string) {
 			continue
 		case "POLYLINE":
 			it := p.polyline(gs)
-			it.line = line
+			it.line, it.group = line, first
 			list.add(it)
 			continue
 		}

@@ -6,12 +6,14 @@ package dxf
 // comments), so that a drawing read and written by it would lack what the user drew.
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
+
+	"lampblack/panel/work"
 )
 
 // Circle is a circle to be drawn, in the drawing's own frame, mm.
@@ -21,228 +23,265 @@ type Circle struct {
 	D     float64 // diameter
 }
 
-// Redrawn returns the text of a drawing without the entities that start on the lines drop, and with circles added at the
-// end of its entities; all else is copied byte for byte, comments and line ends included. mmPerUnit is the length of the
-// drawing's unit.
+// Redraw is what is changed in a drawing.
+type Redraw struct {
+	Gone []int    // circles that go: indices into the entities that Read gives; pieces of one are one circle
+	Add  []Circle // that come
+	Unit float64  // mm of the drawing's unit
+
+	// Blocks says that a gone circle goes with the whole block that is drawn for it alone, and comes anew as a copy of that.
+	Blocks bool
+	// Plain says that new circles have nothing but their layer; without it they take the form of the first circle that goes,
+	// its layer, colour and line type included.
+	Plain bool
+}
+
+// Redrawn returns a drawing's file with circles gone from it and others added at the end of its entities; all else is copied byte
+// for byte, comments and line ends included, whatever form the file has: text, text in UTF-16, binary.
 //
-// New circles take the form of the first circle that is dropped, its layer, colour and line type included, and the handles
-// of the dropped entities, then such as the drawing has not given yet ($HANDSEED is raised). Binary files, text in UTF-16,
-// and entities of blocks are refused. Coordinates are written as Write writes them.
-func Redrawn(src []byte, drop []int, add []Circle, mmPerUnit float64) ([]byte, error) {
-	t, err := scanText(src)
+// What lies in a block that is placed more than once, or in an array of it, goes from all copies; where it is to stay, it is drawn
+// again in its place, by itself. New circles have the handles of what has gone, then such as the drawing has not given yet
+// ($HANDSEED is raised). Coordinates are written as Write writes them. What Redrawn returns when ctx is done means nothing.
+func Redrawn(ctx context.Context, src []byte, r Redraw) (out []byte, err error) {
+	work.Until(ctx, func(w *work.Watch) { out, err = redrawn(w, src, r) })
+	return out, err
+}
+
+func redrawn(watch *work.Watch, src []byte, r Redraw) ([]byte, error) {
+	t, err := scanned(src)
 	if err != nil {
 		return nil, err
 	}
-	if !(mmPerUnit > 0) {
+	if !(r.Unit > 0) {
 		return nil, errors.New("the drawing's unit is not known")
 	}
-	entities, end := t.entities()
+	all, own, end := t.entities()
 	if end < 0 {
 		return nil, errors.New("the drawing has no section of entities")
 	}
-	gone := map[int]bool{} // index of the first group
-	var template []textGroup
-	var handles []string
-	for _, line := range drop {
-		i := slices.IndexFunc(entities, func(e [2]int) bool { return t.groups[e[0]].line == line })
-		if i < 0 {
-			return nil, fmt.Errorf("what is drawn on line %d is part of a block", line)
-		}
-		e := entities[i]
-		if gone[e[0]] {
-			continue
-		}
-		gone[e[0]] = true
-		groups := t.groups[e[0]:e[1]]
-		for _, g := range groups {
+	if len(r.Gone)+len(r.Add) == 0 {
+		return src, nil
+	}
+	var from traces
+	d, _ := traced(watch, src, "", &from)
+	if k := r.Unit / d.Units.MMPerUnit; k != 1 {
+		d = d.Scaled(k) // the user knows better
+	}
+	fresh := &tags{eol: t.eol, binary: t.binary, wide: t.wide}
+	w := redraw{fileForm: &t, encoder: encoderOf(fresh, r.Unit, R2000), Redraw: r, fresh: fresh, read: d, from: from, all: all, own: own}
+	if err := w.cut(); err != nil {
+		return nil, err
+	}
+	w.next, w.seed = t.handles()
+	var edits []edit
+	for _, g := range w.cuts {
+		s := all[g]
+		edits = append(edits, edit{t.groups[s.from].from, t.groups[s.to-1].to, ""})
+		for _, g := range t.groups[s.from:s.to] {
 			if g.code == 5 {
-				handles = append(handles, strings.TrimSpace(g.value))
+				w.handles = append(w.handles, strings.TrimSpace(g.value))
 				break
 			}
 		}
-		if template == nil && strings.EqualFold(strings.TrimSpace(groups[0].value), "CIRCLE") && fromAbove(groups) {
-			template = groups
-		}
 	}
-	fresh := &tags{eol: t.eol}
-	w := redraw{text: t, encoder: encoderOf(fresh, mmPerUnit, R2000), fresh: fresh, handles: handles}
-	w.next, w.seed = t.handles()
-	for _, c := range add {
-		w.add(c, template, entities)
+	w.staying()
+	for _, c := range r.Add {
+		w.add(c)
 	}
-	var out strings.Builder
-	at := 0
-	for _, e := range entities {
-		if gone[e[0]] {
-			out.WriteString(t.src[at:t.groups[e[0]].from])
-			at = t.groups[e[1]-1].to
-		}
-	}
-	out.WriteString(t.src[at:t.groups[end].from])
-	out.Write(fresh.out.Bytes())
-	out.WriteString(t.src[t.groups[end].from:])
-	done := out.String()
+	edits = append(edits, edit{t.groups[end].from, t.groups[end].from, fresh.out.String()})
 	if w.used && w.seed >= 0 {
-		// The header stands before the entities, so that nothing has moved there.
 		g := t.groups[w.seed]
-		done = done[:g.at] + strings.Replace(t.src[g.at:g.to], strings.TrimSpace(g.value), fmt.Sprintf("%X", w.next), 1) + done[g.to:]
+		edits = append(edits, edit{g.from, g.to, t.reseeded(g, w.next)})
 	}
-	return []byte(done), nil
+	t.edited(edits)
+	return t.bytes(), nil
 }
 
-// textGroup is a group and where its lines are.
-type textGroup struct {
-	code     int
-	value    string
-	line     int
-	from, to int // bytes of both lines, line ends included
-	at       int // the value's first byte
-}
-
-// drawingText is a text file cut into groups.
-type drawingText struct {
-	src    string
-	eol    string
-	groups []textGroup
-}
-
-func scanText(src []byte) (drawingText, error) {
-	t := drawingText{src: string(src), eol: "\n"}
-	if len(src) > MaxBytes {
-		return t, errors.New("the file is too large")
-	}
-	if _, wide := utf16Text(src); wide {
-		return t, errors.New("its text is in UTF-16: save it as ASCII DXF")
-	}
-	if strings.HasPrefix(t.src, strings.TrimRight(sentinel, "\r\n\x1a\x00")) {
-		return t, errors.New("it is a binary DXF: save it as ASCII DXF")
-	}
-	sep := byte('\n')
-	switch {
-	case strings.Contains(t.src, "\r\n"):
-		t.eol = "\r\n"
-	case !strings.Contains(t.src, "\n"):
-		sep, t.eol = '\r', "\r"
-	}
-	pos := min(len(t.src), len(t.src)-len(strings.TrimPrefix(t.src, "\xef\xbb\xbf")))
-	line := 0
-	next := func() (from int, s string, ok bool) {
-		if pos >= len(t.src) {
-			return 0, "", false
-		}
-		line++
-		from = pos
-		if n := strings.IndexByte(t.src[pos:], sep); n >= 0 {
-			pos += n + 1
-		} else {
-			pos = len(t.src)
-		}
-		return from, strings.TrimRight(t.src[from:pos], "\r\n"), true
-	}
-	for {
-		from, s, ok := next()
-		if !ok {
-			return t, nil
-		}
-		code, good := parseCode(s)
-		if !good {
-			return t, nil // what follows the end of the file is nobody's
-		}
-		first := line
-		at, v, ok := next()
-		if !ok {
-			return t, errors.New("the file ends in the middle of an entry")
-		}
-		if code == 999 {
-			continue
-		}
-		t.groups = append(t.groups, textGroup{code, v, first, from, pos, at})
-	}
-}
-
-// entities returns the first group and the one after the last of every entity of the ENTITIES section, and the group that
-// ends the section, -1 without one. What belongs to an entity (vertices, attributes, their end) counts to it.
-func (t drawingText) entities() (all [][2]int, end int) {
-	in := false
-	for i := 0; i < len(t.groups); i++ {
-		g := t.groups[i]
-		if g.code != 0 {
-			continue
-		}
-		switch name := strings.ToUpper(strings.TrimSpace(g.value)); {
-		case !in:
-			in = name == "SECTION" && i+1 < len(t.groups) && t.groups[i+1].code == 2 && strings.EqualFold(strings.TrimSpace(t.groups[i+1].value), "ENTITIES")
-		case name == "ENDSEC":
-			return all, i
-		default:
-			j := t.after(i)
-			for sub := name == "POLYLINE" || name == "INSERT"; sub && j < len(t.groups); {
-				switch strings.ToUpper(strings.TrimSpace(t.groups[j].value)) {
-				case "VERTEX", "ATTRIB":
-					j = t.after(j)
-				case "SEQEND":
-					j = t.after(j)
-					sub = false
-				default:
-					sub = false
-				}
-			}
-			all = append(all, [2]int{i, j})
-			i = j - 1
-		}
-	}
-	return nil, -1
-}
-
-// after returns the next group with code 0.
-func (t drawingText) after(i int) int {
-	for i++; i < len(t.groups) && t.groups[i].code != 0; i++ {
-	}
-	return i
-}
-
-// handles returns a handle above all in use, and the group that holds the drawing's own record of that, -1 without one.
-func (t drawingText) handles() (next uint64, seed int) {
-	seed = -1
-	for i, g := range t.groups {
-		if g.code != 5 && g.code != 105 {
-			continue
-		}
-		v, err := strconv.ParseUint(strings.TrimSpace(g.value), 16, 64)
-		if err != nil {
-			continue
-		}
-		if i > 0 && t.groups[i-1].code == 9 && strings.TrimSpace(t.groups[i-1].value) == "$HANDSEED" {
-			seed = i
-			next = max(next, v)
-			continue
-		}
-		if v < math.MaxUint64 {
-			next = max(next, v+1)
-		}
-	}
-	return max(next, 1), seed
-}
-
-// fromAbove reports whether a circle is drawn seen from above, without a thickness that would say otherwise.
-func fromAbove(groups []textGroup) bool {
-	for _, g := range groups {
-		if v, ok := parseReal(g.value); g.code == 230 && (!ok || v <= 0) {
-			return false
-		}
-	}
-	return true
-}
-
-// redraw writes circles.
+// redraw is a drawing being changed.
 type redraw struct {
+	*fileForm
 	encoder
-	text    drawingText
-	fresh   *tags // where they go
+	Redraw
+	fresh *tags // what comes
+	read  Drawing
+	from  traces
+	all   map[int]span
+	own   []span
+
+	cuts     []int        // numbers of the first groups of what goes, in the file's order
+	gone     map[int]bool // entities, by index
+	moving   map[*blockCopy]bool
+	block    *blockCopy // drawn for one circle alone; nil: none
+	middle   XY         // of its circle
+	wide     float64    // and the diameter
+	template span       // a circle that goes; empty: none
+
 	handles []string
 	next    uint64
 	seed    int
 	used    bool // a new handle was given
+}
+
+// cut finds what of the file goes.
+func (w *redraw) cut() error {
+	w.gone, w.moving = map[int]bool{}, map[*blockCopy]bool{}
+	for _, i := range w.Gone {
+		if i < 0 || i >= len(w.from) {
+			return fmt.Errorf("the drawing has no entity %d", i)
+		}
+		w.gone[i] = true
+	}
+	cut, extents := map[int]bool{}, map[*blockCopy]extent(nil)
+	if w.Blocks {
+		extents = w.extents()
+	}
+	for _, i := range w.Gone {
+		f, e := w.from[i], &w.read.Entities[i]
+		if w.Blocks && f.in != nil && w.lone(f.in, extents[f.in]) {
+			w.moving[f.in] = true
+			if w.block == nil {
+				if b := e.Path.Box(); math.Abs(b.W()-b.H()) < 1e-6*b.W() {
+					w.block, w.middle, w.wide = f.in, b.Centre(), b.W()
+				}
+			}
+			cut[f.in.ins.group] = true
+			continue
+		}
+		cut[f.group] = true
+		if s := w.all[f.group]; f.in == nil && w.template == (span{}) && e.Type == "CIRCLE" && f.plane == upright {
+			w.template = s
+		}
+	}
+	for g := range cut {
+		if _, ok := w.all[g]; !ok {
+			return fmt.Errorf("what starts with group %d cannot be cut out", g)
+		}
+		w.cuts = append(w.cuts, g)
+	}
+	slices.Sort(w.cuts)
+	return nil
+}
+
+// extent is what a copy of a block shows: all of it, and of that what is gone.
+type extent struct{ all, gone Box }
+
+// extents returns what each copy of a block shows.
+func (w *redraw) extents() map[*blockCopy]extent {
+	out := map[*blockCopy]extent{}
+	for i, f := range w.from {
+		e := &w.read.Entities[i]
+		b := e.Path.Box()
+		if e.Text != nil {
+			b = EmptyBox().With(e.Text.At)
+		}
+		for c := f.in; c != nil; c = c.in {
+			x, ok := out[c]
+			if !ok {
+				x = extent{EmptyBox(), EmptyBox()}
+			}
+			x.all = x.all.Union(b)
+			if w.gone[i] {
+				x.gone = x.gone.Union(b)
+			}
+			out[c] = x
+		}
+	}
+	return out
+}
+
+// lone reports whether a copy of a block is drawn for one of the gone circles alone: it has none but this, and nothing that
+// reaches far beyond it.
+func (w *redraw) lone(c *blockCopy, x extent) bool {
+	if _, _, _, ok := c.alone(w.perUnit()); !ok {
+		return false
+	}
+	const beyond = 3 // times the circle's diameter, from its middle
+	m, d := x.gone.Centre(), x.gone.W()
+	return math.Abs(x.gone.W()-x.gone.H()) < 0.01*d &&
+		x.all.Min.X >= m.X-beyond*d && x.all.Min.Y >= m.Y-beyond*d && x.all.Max.X <= m.X+beyond*d && x.all.Max.Y <= m.Y+beyond*d
+}
+
+// staying draws again what is gone with a cut but was to stay.
+func (w *redraw) staying() {
+	cut := func(g int) bool { _, ok := slices.BinarySearch(w.cuts, g); return ok }
+	drawn := map[*blockCopy]bool{}
+	for i, f := range w.from {
+		if w.gone[i] {
+			continue
+		}
+		if c := f.in.within(func(o *blockCopy) bool { return cut(o.ins.group) }); c != nil {
+			if f.in.within(func(o *blockCopy) bool { return w.moving[o] }) == nil && !drawn[c] {
+				drawn[c] = true
+				w.place(c, XY{})
+			}
+			continue
+		}
+		if e := &w.read.Entities[i]; cut(f.group) && e.Text == nil && len(e.Path.Vertices) > 1 {
+			w.path(e)
+		}
+	}
+}
+
+// path draws an entity by itself.
+func (w *redraw) path(e *Entity) {
+	t := w.likeOthers(e.Layer)
+	t.colour = e.Colour
+	if c, d, ok := e.Path.Circle(); ok {
+		w.circle(t, c, d/2)
+		return
+	}
+	w.polyline(t, e.Path)
+}
+
+// place puts a copy of a block where it was, moved by so much.
+func (w *redraw) place(c *blockCopy, by XY) {
+	sx, sy, turn, ok := c.alone(w.perUnit())
+	if !ok {
+		return // reading back shows that it is missing
+	}
+	at := c.m.point(c.base).Times(w.scaled()).Add(by)
+	values := map[int]string{10: realText(w.unit(at.X)), 20: realText(w.unit(at.Y))}
+	if c.in != nil {
+		values[8] = c.layer
+	}
+	w.copied(w.all[c.ins.group], func(code int) bool {
+		return code == 30 || code >= 41 && code <= 45 || code == 50 || code == 66 || code == 70 || code == 71 || code == 210 || code == 220 || code == 230
+	}, values)
+	w.f.WriteFloat(30, 0)
+	if sx != 1 || sy != 1 {
+		w.f.WriteFloat(41, rounded(sx, bulgePlaces))
+		w.f.WriteFloat(42, rounded(sy, bulgePlaces))
+		w.f.WriteFloat(43, rounded(sx, bulgePlaces))
+	}
+	if turn != 0 {
+		w.angle(50, turn)
+	}
+}
+
+// perUnit is what a unit of the file was read as; scaled is by how much more the user takes it.
+func (w *redraw) perUnit() float64 { return w.read.Units.MMPerUnit }
+func (w *redraw) scaled() float64  { return w.Unit / w.perUnit() }
+
+// copied writes the groups of an entity of the file again, those that skip names left out and some with another value, with a
+// handle of its own.
+func (w *redraw) copied(s span, skip func(code int) bool, values map[int]string) {
+	for _, g := range w.groups[s.from:w.after(s.from)] {
+		v, ok := values[g.code]
+		switch {
+		case g.code == 5:
+			v, ok = w.handle(), true
+		case g.code == 102 || g.code == 360 || skip(g.code):
+			continue // what hung on the old one alone
+		}
+		switch {
+		case !ok:
+			w.fresh.out.WriteString(w.src[g.from:g.to])
+		case w.binary:
+			w.fresh.put(g.code, v)
+		default:
+			w.fresh.out.WriteString(w.src[g.from:g.at] + v + w.eol)
+		}
+	}
 }
 
 func (w *redraw) handle() string {
@@ -257,34 +296,24 @@ func (w *redraw) handle() string {
 	return h
 }
 
-// add writes a circle: as the template is written, or without one as the drawing's other entities are.
-func (w *redraw) add(c Circle, template []textGroup, entities [][2]int) {
-	if template == nil {
-		w.circle(w.likeOthers(c.Layer, entities), c.At, c.D/2)
-		return
-	}
-	values := map[int]string{10: realText(w.unit(c.At.X)), 20: realText(w.unit(c.At.Y)), 40: realText(w.unit(c.D / 2))}
-	for _, g := range template {
-		v, ok := values[g.code]
-		switch {
-		case g.code == 5:
-			v, ok = w.handle(), true
-		case g.code == 102 || g.code == 360:
-			continue // what hung on the old one alone
-		}
-		if ok {
-			w.fresh.out.WriteString(w.text.src[g.from:g.at] + v + w.text.eol)
-		} else {
-			w.fresh.out.WriteString(w.text.src[g.from:g.to])
-		}
+// add writes a circle: as the block or the circle that goes is written, or without one as the drawing's other entities are.
+func (w *redraw) add(c Circle) {
+	switch {
+	case w.block != nil && math.Abs(w.wide-c.D) < 2e-3:
+		w.place(w.block, c.At.Sub(w.middle))
+	case w.template != (span{}) && !w.Plain:
+		w.copied(w.template, func(int) bool { return false },
+			map[int]string{10: realText(w.unit(c.At.X)), 20: realText(w.unit(c.At.Y)), 40: realText(w.unit(c.D / 2))})
+	default:
+		w.circle(w.likeOthers(c.Layer), c.At, c.D/2)
 	}
 }
 
 // likeOthers returns what a new entity begins with, with handle, owner and classes only where the drawing's others have them.
-func (w *redraw) likeOthers(layer string, entities [][2]int) title {
+func (w *redraw) likeOthers(layer string) title {
 	owner, classes, handled := "", false, len(w.handles) > 0
-	for _, e := range entities {
-		for _, g := range w.text.groups[e[0]:e[1]] {
+	for _, e := range w.own {
+		for _, g := range w.groups[e.from:e.to] {
 			switch {
 			case g.code == 330 && owner == "":
 				owner = strings.TrimSpace(g.value)

@@ -58,7 +58,10 @@ func (x *demo) move(t testing.TB, name string, k int) {
 		}
 		h, at := panels[0].LEDs[0], panels[0].Origin
 		c := dxf.Circle{Layer: "LED", At: dxf.XY{X: h.At.X.MM() + at.X + 0.1*float64(k), Y: h.At.Y.MM() + at.Y}, D: h.D.MM()}
-		if x.files[filepath.Base(x.project.Path(i))], err = dxf.Redrawn(src, []int{h.Line}, []dxf.Circle{c}, 1); err != nil {
+		d, _ := dxf.Read(context.Background(), src, e.Drawing)
+		led := slices.IndexFunc(d.Entities, func(q dxf.Entity) bool { return q.Line == h.Line })
+		x.files[filepath.Base(x.project.Path(i))], err = dxf.Redrawn(context.Background(), src, dxf.Redraw{Gone: []int{led}, Add: []dxf.Circle{c}, Unit: 1})
+		if err != nil {
 			t.Fatal(err)
 		}
 		return

@@ -1,11 +1,8 @@
 package flow
 
 import (
-	"cmp"
 	"context"
-	"math"
 	"path/filepath"
-	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,7 +15,6 @@ import (
 	"lampblack/led/part"
 	"lampblack/panel"
 	"lampblack/panel/diag"
-	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 )
 
@@ -91,34 +87,112 @@ func (e *Engine) Relight(ctx context.Context, p project.Project, set Settings, a
 		Stack: p.Stack, Kind: settings.Kind, Current: settings.Current, Hole: holeOf(old, settings.Kind),
 		Count: ask.Count, Even: ask.Even, Keep: ask.Keep, Seed: ask.Seed, Step: ask.Step,
 	}
-	if f := guard(func() {
-		opt.Room, opt.Spacing = s.room(built, settings.Kind, opt.Hole)
-		var l diag.List
-		r.Plan, l = light.Place(ctx, old, opt)
-		r.Findings = append(r.Findings, s.shifted(l.WithPanel(old.Name), []panel.Panel{old})...)
-	}); f != nil {
+	var seats shape.Seats
+	if f := guard(func() { seats = s.seats(built, settings.Kind, opt.Hole) }); f != nil {
 		r.Findings = append(r.Findings, *f)
-	}
-	if r.Findings.HasErrors() {
 		return r, ctx.Err()
 	}
-	r.redraw(ctx, s, old, set)
-	if r.Findings.HasErrors() {
-		return r, ctx.Err()
-	}
-	after := set
-	after.Only = old.Name
-	after.Read = func(path string) ([]byte, error) {
-		if path == r.Path {
-			return r.DXF, nil
+	// Places are good only with a board: where they have none, those that hinder it are left free, and LEDs stand farther apart.
+	var taken []geom.Ring
+	opt.Spacing = seats.Spacing
+	for try := 1; ; try++ {
+		r.Findings = nil
+		var l diag.List
+		if f := guard(func() { r.Plan, l = placedIn(ctx, old, opt, seats, taken) }); f != nil {
+			l = diag.List{*f}
 		}
-		if set.Read != nil {
-			return set.Read(path)
+		r.Findings = s.shifted(l.WithPanel(old.Name), []panel.Panel{old})
+		if r.Findings.HasErrors() || ctx.Err() != nil {
+			if try > 1 {
+				r.refuse()
+			}
+			return r, ctx.Err()
+		}
+		r.redraw(ctx, s, old, set)
+		if r.Findings.HasErrors() || ctx.Err() != nil {
+			return r, ctx.Err()
+		}
+		if r.After, err = e.Build(ctx, p, r.redrawn(set)); err != nil || r.proven() {
+			return r, err
+		}
+		if try == mostPlaced {
+			r.refuse()
+			return r, nil
+		}
+		taken = append(taken, r.hindering(old, opt.Spacing)...)
+		opt.Spacing = opt.Spacing * 9 / 8
+	}
+}
+
+// mostPlaced bounds how often LEDs are placed before their boards are given up.
+const mostPlaced = 3
+
+// placedIn places LEDs where a board has room for them however they are turned, or else where it has if they are turned rightly.
+func placedIn(ctx context.Context, p panel.Panel, opt light.Options, seats shape.Seats, taken []geom.Ring) (light.Plan, diag.List) {
+	not := geom.UnionOf(taken...)
+	opt.Room = seats.Ample.Minus(not)
+	plan, l := light.Place(ctx, p, opt)
+	if !l.HasErrors() || ctx.Err() != nil {
+		return plan, l
+	}
+	opt.Room = seats.Tight.Minus(not)
+	if more, m := light.Place(ctx, p, opt); !m.HasErrors() {
+		return more, m
+	}
+	return plan, l
+}
+
+// redrawn returns the settings with which the panel's drawing is the new one.
+func (r *Relit) redrawn(set Settings) Settings {
+	set.Only = r.Panel
+	load := set.Read
+	set.Read = func(path string) ([]byte, error) {
+		switch {
+		case path == r.Path:
+			return r.DXF, nil
+		case load != nil:
+			return load(path)
 		}
 		return ReadFile(path)
 	}
-	r.After, err = e.Build(ctx, p, after)
-	return r, err
+	return set
+}
+
+// proven reports whether the panel has all its boards.
+func (r *Relit) proven() bool {
+	for _, b := range r.After.Built {
+		if b.Panel.Name == r.Panel {
+			return b.Stopped == "" && len(b.Boards) > 0
+		}
+	}
+	return false
+}
+
+// hindering returns the room round those places that an error of the board names.
+func (r *Relit) hindering(p panel.Panel, spacing geom.Nm) []geom.Ring {
+	var out []geom.Ring
+	for _, f := range ownErrors(r.After.Findings, r.Panel) {
+		for _, f := range f.Each() {
+			if at := f.Place.At; at != nil {
+				q := geom.PtMM(at.X-p.Origin.X, at.Y-p.Origin.Y)
+				out = append(out, geom.Circle(q, spacing).Ring(geom.FlattenTolerance))
+			}
+		}
+	}
+	return out
+}
+
+// refuse tells that no board came of any placement, and why.
+func (r *Relit) refuse() {
+	why := ownErrors(r.After.Findings, r.Panel)
+	f := r.Findings.Add(diag.Error, "relight-no-board", "with its LEDs placed anew no board of %s can be built, so that nothing is changed: the LEDs were placed %d times", r.Panel, mostPlaced).
+		In(r.Path, 0).Of(r.Panel)
+	if len(why) > 0 {
+		f.Text += "; the last board failed as " + why[0].Text
+	}
+	f.Fix("ask for fewer LEDs, or make the room that the other findings name; 'lampblack check' tells whether the board as drawn can be built")
+	r.Findings = append(r.Findings, why...)
+	r.DXF = nil
 }
 
 // ownErrors returns the errors that hinder the named panel: its own, and those of no panel.
@@ -155,147 +229,19 @@ func holeOf(p panel.Panel, k part.LED) geom.Nm {
 	return best
 }
 
-// room returns where the middle of an LED may be on the panel's boards, and how far two must be apart.
-func (s *session) room(b Built, k part.LED, hole geom.Nm) (geom.Region, geom.Nm) {
-	var room geom.Region
-	spacing := geom.Nm(0)
+// seats returns where LEDs may be on the panel's boards.
+func (s *session) seats(b Built, k part.LED, hole geom.Nm) shape.Seats {
+	if len(b.Boards) == 0 {
+		return shape.SeatsOf(footing(b.Panel), k.Package, hole, s.project.Rules, s.project.Laminate)
+	}
+	var all shape.Seats
 	for _, m := range b.Boards {
 		one := m.Part.Panel
 		one.Unclosed = b.Panel.Unclosed
 		seats := shape.SeatsOf(one, k.Package, hole, s.project.Rules, s.project.Laminate)
-		room, spacing = room.Or(seats.Ample), max(spacing, seats.Spacing)
+		all.Ample, all.Tight, all.Spacing = all.Ample.Or(seats.Ample), all.Tight.Or(seats.Tight), max(all.Spacing, seats.Spacing)
 	}
-	return room, spacing
-}
-
-// redraw writes the drawing with the LEDs replaced, and reads it back: all but the LEDs must mean the same.
-func (r *Relit) redraw(ctx context.Context, s *session, old panel.Panel, set Settings) {
-	fail := func(code, format string, args ...any) *diag.Finding {
-		return r.Findings.Add(diag.Error, code, format, args...).In(r.Path, 0).Of(old.Name)
-	}
-	load := set.Read
-	if load == nil {
-		load = ReadFile
-	}
-	src, err := load(r.Path)
-	if err != nil {
-		fail(fileCode(err), "%s", fileText(err, r.Path)).Fix("check that the drawing is still there")
-		r.Unreadable = true
-		return
-	}
-	entry := s.project.Panels[r.Entry]
-	d, _ := dxf.Read(ctx, src, r.Path)
-	if ctx.Err() != nil {
-		return
-	}
-	per := d.Units.MMPerUnit
-	if u, ok := dxf.UnitNamed(entry.Units); ok && entry.Units != "" {
-		d = d.Scaled(u.MMPerUnit / per)
-		per = u.MMPerUnit
-	}
-	keep := map[geom.Pt]bool{}
-	for _, h := range r.Plan.LEDs {
-		for _, o := range old.LEDs {
-			if h.At == o.At {
-				keep[h.At] = true
-			}
-		}
-	}
-	layer := "led"
-	var drop []int
-	blocks := false
-	for _, h := range old.LEDs {
-		c := dxf.XY{X: h.At.X.MM() + old.Origin.X, Y: h.At.Y.MM() + old.Origin.Y}
-		for i := range d.Entities {
-			if e := &d.Entities[i]; draws(e, c, h.D.MM()/2) {
-				layer = e.Layer
-				switch {
-				case keep[h.At]:
-				case e.Block != "":
-					blocks = true
-				default:
-					drop = append(drop, e.Line)
-				}
-			}
-		}
-	}
-	if blocks {
-		fail("relight-in-block", "LEDs of %s are drawn in a block, so that they cannot be moved one by one", old.Name).
-			Fix("explode the block in your CAD program, save the drawing and try again")
-		return
-	}
-	if len(old.LEDs) == 0 {
-		for _, l := range entry.Layers {
-			if l.Role == string(panel.RoleLED) {
-				layer = l.Name
-			}
-		}
-	}
-	var add []dxf.Circle
-	for _, h := range r.Plan.LEDs {
-		if !keep[h.At] {
-			add = append(add, dxf.Circle{Layer: layer, At: dxf.XY{X: h.At.X.MM() + old.Origin.X, Y: h.At.Y.MM() + old.Origin.Y}, D: h.D.MM()})
-		}
-	}
-	r.DXF, err = dxf.Redrawn(src, drop, add, per)
-	if err != nil {
-		fail("relight-drawing", "the drawing cannot be written anew: %v", err).
-			Fix("save it from your CAD program as ASCII DXF with the LEDs as plain circles, and try again")
-		return
-	}
-	panels, l, _ := interpret(s.ctx, r.DXF, r.Path, Options(s.project, entry))
-	for _, q := range panels {
-		if q.Name == old.Name && sameBut(old, q, r.Plan.LEDs) {
-			return
-		}
-	}
-	f := fail("relight-drawing", "the drawing written anew would not mean the same: its LEDs are drawn in a way that cannot be replaced")
-	if e := l.Err(); e != nil {
-		f.Text += " (" + e.Error() + ")"
-	}
-	f.Fix("draw each LED hole as one circle on the led layer, and try again")
-	r.DXF = nil
-}
-
-// draws reports whether an entity is a circle, or a piece of one, of radius r round c, mm.
-func draws(e *dxf.Entity, c dxf.XY, r float64) bool {
-	if e.Text != nil || len(e.Path.Vertices) < 2 {
-		return false
-	}
-	const tolerance = 2e-3
-	vs := e.Path.Vertices
-	for i, v := range vs {
-		if math.Abs(v.Dist(c)-r) > tolerance {
-			return false
-		}
-		// A straight piece may be part of a circle drawn with many corners, but not a line across it.
-		next := vs[(i+1)%len(vs)]
-		if mid := v.Add(next.XY).Times(0.5); v.Bulge == 0 && (e.Path.Closed || i+1 < len(vs)) && math.Abs(mid.Dist(c)-r) > r/20 {
-			return false
-		}
-	}
-	b := e.Path.Box()
-	return b.Min.X > c.X-r-tolerance && b.Min.Y > c.Y-r-tolerance && b.Max.X < c.X+r+tolerance && b.Max.Y < c.Y+r+tolerance
-}
-
-// sameBut reports whether two readings of a panel differ in nothing but the LEDs, and those are at the places wanted.
-func sameBut(old, now panel.Panel, want []panel.Hole) bool {
-	if len(now.LEDs) != len(want) {
-		return false
-	}
-	order := func(hs []panel.Hole) []panel.Hole {
-		out := slices.Clone(hs)
-		slices.SortFunc(out, func(a, b panel.Hole) int { return cmp.Or(cmp.Compare(a.At.X, b.At.X), cmp.Compare(a.At.Y, b.At.Y)) })
-		return out
-	}
-	a, b := order(now.LEDs), order(want)
-	for i := range a {
-		if a[i].At.Dist(b[i].At) > 1000 || a[i].D-b[i].D > 1000 || b[i].D-a[i].D > 1000 {
-			return false
-		}
-	}
-	old.LEDs, now.LEDs, old.Drawing, now.Drawing, old.BodyDepth = nil, nil, "", "", now.BodyDepth // the last is the project's
-	return reflect.DeepEqual(old, now)
+	return all
 }
 
 // FreeName returns the name of a file beside the drawing that there is none of yet: dome.dxf gives dome-relit.dxf, then

@@ -1,15 +1,21 @@
 package flow
 
 import (
+	"bytes"
 	"context"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+	"unicode/utf16"
 
 	"github.com/stretchr/testify/require"
 
 	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/panel"
+	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
 )
 
 // The example's panel that is drawn in inches, with one LED more: the drawing read back differs in nothing but the LEDs, the
@@ -72,4 +78,78 @@ func TestFreeName(t *testing.T) {
 		there[got] = true
 	}
 	require.Equal(t, "a/dome-relit-4.dxf", FreeName("a/dome-relit-2.dxf", func(n string) bool { return there[n] }))
+}
+
+// The LEDs of every kind of drawing are moved: circles, arcs, polylines and curves, blocks, arrays and blocks in blocks, text of
+// all releases, binary and UTF-16, LEDs that roles were guessed for, and such as stand before other things in the file. Nothing
+// but the LEDs means anything else then, in this panel and in others on the drawing.
+func TestRedrawsEveryDrawing(t *testing.T) {
+	read := filepath.Join("..", "..", "..", "..", "panel", "read", "testdata")
+	var files []string
+	for _, pattern := range []string{read + "/focus/*.dxf", read + "/weather/*.dxf", "../../../../examples/*/*.dxf", "../../../../led/light/testdata/*.dxf"} {
+		some, err := filepath.Glob(pattern)
+		require.NoError(t, err)
+		require.NotEmpty(t, some, pattern)
+		files = append(files, some...)
+	}
+	moved, kinds := 0, map[string]int{}
+	for _, file := range files {
+		src, err := os.ReadFile(file)
+		require.NoError(t, err)
+		forms := map[string][]byte{file: src}
+		if text := string(src); strings.HasPrefix(filepath.Base(file), "led-") || strings.HasSuffix(file, "crlf-comments.dxf") {
+			forms[file+" in UTF-16"] = utf16LE(text)
+		}
+		for name, src := range forms {
+			entry := project.Panel{Name: "focus", Drawing: file}
+			panels, l, _ := interpret(t.Context(), src, file, Options(project.Project{}, entry))
+			if l.HasErrors() {
+				continue
+			}
+			for _, old := range panels {
+				if len(old.LEDs) == 0 {
+					continue
+				}
+				r := Relit{Panel: old.Name, Path: file}
+				for i, h := range old.LEDs {
+					if i != 1 { // one stays
+						h.At = h.At.Add(geom.Vec{X: 300_000, Y: geom.Nm(-200_000 * (i%3 - 1))})
+					}
+					r.Plan.LEDs = append(r.Plan.LEDs, panel.Hole{At: h.At, D: h.D})
+				}
+				s := &session{ctx: t.Context(), project: project.Project{Panels: []project.Panel{entry}}}
+				r.redraw(t.Context(), s, old, Settings{Read: func(string) ([]byte, error) { return src, nil }})
+				require.Empty(t, r.Findings, name)
+				require.NotNil(t, r.DXF, name)
+				moved++
+				d, _ := dxf.Read(t.Context(), src, file)
+				switch {
+				case d.Binary:
+					kinds["binary"]++
+				case bytes.HasPrefix(r.DXF, []byte{0xff, 0xfe}):
+					kinds["UTF-16"]++
+				}
+				if slices.ContainsFunc(d.Entities, func(e dxf.Entity) bool { return e.Block != "" }) {
+					kinds["blocks"]++
+				}
+				for _, o := range old.Openings {
+					if o.Line > old.LEDs[0].Line && old.LEDs[0].Line > 0 {
+						kinds["opening after an LED"]++
+						break
+					}
+				}
+			}
+		}
+	}
+	t.Log(moved, kinds)
+	require.Greater(t, moved, 40)
+	require.Len(t, kinds, 4)
+}
+
+func utf16LE(s string) []byte {
+	out := []byte{0xff, 0xfe}
+	for _, u := range utf16.Encode([]rune(s)) {
+		out = append(out, byte(u), byte(u>>8))
+	}
+	return out
 }
