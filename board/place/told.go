@@ -113,9 +113,9 @@ func (s *site) leadsMeet(p pose, f footprint.Footprint, at geom.Pt, turn int, bo
 
 // obstacle is what is in the way of a connector.
 type obstacle struct {
-	what, is string // in words, alone and with a verb
-	at       geom.Pt
-	handle   string
+	what   string // in words
+	at     geom.Pt
+	handle string
 }
 
 // obstacles returns what is in the way of a connector there.
