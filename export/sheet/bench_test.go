@@ -11,7 +11,7 @@ func BenchmarkSheets(b *testing.B) {
 	for b.Loop() {
 		for _, s := range []Sheet{Face(b.Context(), p, nil, opt), Diffuser(b.Context(), p, opt), LED(b.Context(), p, opt)} {
 			s.SVG(b.Context())
-			if _, err := s.DXF(); err != nil {
+			if _, err := s.DXF(b.Context()); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -22,7 +22,7 @@ func TestSheetsAsDXF(t *testing.T) {
 	for _, rel := range []dxf.Release{dxf.R2000, dxf.R12} {
 		laser := UsualLaser()
 		laser.Release = rel
-		src, err := Face(t.Context(), desk(), nil, Options{Laser: laser}).DXF()
+		src, err := Face(t.Context(), desk(), nil, Options{Laser: laser}).DXF(t.Context())
 		require.NoError(t, err)
 		d, l := dxf.Read(t.Context(), src, "face.dxf")
 		require.Equal(t, string(rel), d.Version)
@@ -67,7 +67,7 @@ func TestSheetsForOthers(t *testing.T) {
 		laser := UsualLaser()
 		laser.Release = rel
 		s := LED(t.Context(), desk(), Options{Laser: laser})
-		src, err := s.DXF()
+		src, err := s.DXF(t.Context())
 		require.NoError(t, err)
 		name := filepath.Join(t.TempDir(), "led.dxf")
 		require.NoError(t, os.WriteFile(name, src, 0o644))

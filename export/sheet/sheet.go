@@ -143,9 +143,17 @@ func (s Sheet) SVG(ctx context.Context) (data []byte) {
 }
 
 // DXF returns the sheet as DXF, each layer in the one of CAD's colours that is nearest to the laser's.
-func (s Sheet) DXF() ([]byte, error) {
-	d := scenedxf.Drawing(s.page())
-	return dxf.Write(d, dxf.Options{Release: s.opt.Laser.Release})
+func (s Sheet) DXF(ctx context.Context) ([]byte, error) {
+	var data []byte
+	var err error
+	if !work.Until(ctx, func(w *work.Watch) {
+		work.Aside(w, func() { // the library that puts the file together cannot look
+			data, err = dxf.Write(scenedxf.Drawing(s.page()), dxf.Options{Release: s.opt.Laser.Release})
+		})
+	}) {
+		return nil, nil
+	}
+	return data, err
 }
 
 // page is a sheet, whatever it is written as.

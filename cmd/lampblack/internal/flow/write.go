@@ -104,7 +104,7 @@ var cutting = stage[cutIn, filesOut]{"sheets", func(ctx context.Context, in cutI
 		{leds, result.SheetLED, result.LEDDXF},
 	} {
 		out.add(p.Name, f.svg, f.sheet.SVG(ctx))
-		data, err := f.sheet.DXF()
+		data, err := f.sheet.DXF(ctx)
 		if err != nil {
 			out.Findings.Add(diag.Error, "sheet-drawing", "a sheet cannot be written as DXF: %v", err).Of(p.Name).Ours()
 			continue
