@@ -20,9 +20,9 @@ func (s *session) wishes(b *Built, c led.Circuit) ([]place.Options, diag.List) {
 	if b.Unlit {
 		return out, l
 	}
-	want := s.mounting(b.Panel.Name).Connectors
+	how := s.mounting(b.Panel.Name)
 	in, last := ends(b, c)
-	out[in].ToldIn, out[last].ToldOut = s.told(b.Panel, want.In), s.told(b.Panel, want.Out)
+	out[in].ToldIn, out[last].ToldOut = s.told(b.Panel, how.Connectors.In), s.told(b.Panel, how.Connectors.Out)
 	if !b.alone() && (out[in].ToldIn.Set() || out[last].ToldOut.Set()) {
 		l.Add(diag.Note, "place-outer-connectors", "of the panel's %d boards, connectors tells where IN of %s and OUT of %s stand; those between the boards face each other",
 			len(b.Boards), b.Boards[in].Name(), b.Boards[last].Name()).
@@ -30,7 +30,7 @@ func (s *session) wishes(b *Built, c led.Circuit) ([]place.Options, diag.List) {
 	}
 	for k, m := range b.Boards {
 		opt := &out[k]
-		opt.KeepTurn = s.mounting(b.Panel.Name).KeepTurn
+		opt.KeepTurn = how.KeepTurn
 		for _, chain := range c.Chains {
 			before := chain.From
 			for i, link := range chain.Links {
@@ -74,12 +74,10 @@ func (s *session) told(p panel.Panel, want project.Berth) place.Told {
 	}
 	at := func(q panel.Panel) geom.Pt { return onPanel(q, diag.Point{X: want.X, Y: want.Y}) }
 	own := p.Outline.Box().Dist(geom.BoxOf(at(p)))
-	for _, d := range s.drawings {
-		if slices.ContainsFunc(d.Panels, func(q panel.Panel) bool { return q.Name == p.Name }) {
-			for _, q := range d.Panels {
-				if q.Outline.Box().Dist(geom.BoxOf(at(q))) < own {
-					return place.Told{}
-				}
+	if i, ok := s.drawn(p); ok {
+		for _, q := range s.drawings[i].Panels {
+			if q.Outline.Box().Dist(geom.BoxOf(at(q))) < own {
+				return place.Told{}
 			}
 		}
 	}

@@ -51,6 +51,14 @@ type Settings struct {
 	Step func(done, total int, what string)
 }
 
+// load returns a file's bytes.
+func (set Settings) load(path string) ([]byte, error) {
+	if set.Read != nil {
+		return set.Read(path)
+	}
+	return ReadFile(path)
+}
+
 // Outcome is all that came of a console.
 type Outcome struct {
 	Result     result.Console

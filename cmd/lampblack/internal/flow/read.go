@@ -43,12 +43,12 @@ func (s *session) read(i int) Drawing {
 		return d
 	}
 	file := s.project.Path(i)
-	load, list := s.set.Read, s.set.List
-	if load == nil {
-		load, list = ReadFile, listDrawings
-	}
-	src, err := load(file)
+	src, err := s.set.load(file)
 	if err != nil {
+		list := s.set.List
+		if s.set.Read == nil {
+			list = listDrawings
+		}
 		d.Missing = true
 		d.Findings.Add(diag.Error, fileCode(err), "%s", fileText(err, d.Entry.Drawing)).Of(d.Entry.Name).
 			About(diag.PanelKey(d.Entry.Name, "drawing")).Fix("%s", instead(list, d.Entry.Drawing, file, s.root(file))).
@@ -166,14 +166,18 @@ func fileText(err error, name string) string {
 	return "cannot read the drawing: " + err.Error()
 }
 
+// drawn returns the index of the entry on whose drawing a panel is.
+func (s *session) drawn(q panel.Panel) (int, bool) {
+	i := slices.IndexFunc(s.drawings, func(d Drawing) bool {
+		return slices.ContainsFunc(d.Panels, func(p panel.Panel) bool { return p.Name == q.Name && p.Drawing == q.Drawing })
+	})
+	return i, i >= 0
+}
+
 // fileOf returns where a panel's drawing lies, as findings for people name it.
 func (s *session) fileOf(q panel.Panel) string {
-	for i, d := range s.drawings {
-		for _, p := range d.Panels {
-			if p.Name == q.Name && p.Drawing == q.Drawing {
-				return s.project.Path(i)
-			}
-		}
+	if i, ok := s.drawn(q); ok {
+		return s.project.Path(i)
 	}
 	return q.Drawing
 }

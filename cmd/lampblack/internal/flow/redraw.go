@@ -21,11 +21,7 @@ func (r *Relit) redraw(ctx context.Context, s *session, old panel.Panel, set Set
 	fail := func(code, format string, args ...any) *diag.Finding {
 		return r.Findings.Add(diag.Error, code, format, args...).In(r.Path, 0).Of(old.Name)
 	}
-	load := set.Read
-	if load == nil {
-		load = ReadFile
-	}
-	src, err := load(r.Path)
+	src, err := set.load(r.Path)
 	if err != nil {
 		fail(fileCode(err), "%s", fileText(err, r.Path)).Fix("check that the drawing is still there")
 		r.Unreadable = true

@@ -76,13 +76,8 @@ func (e *Engine) Relight(ctx context.Context, p project.Project, set Settings, a
 		return r, ctx.Err()
 	}
 	settings := s.settingsOf(old.Name)
-	for i, d := range s.drawings {
-		for _, q := range d.Panels {
-			if q.Name == old.Name {
-				r.Entry, r.Path = i, p.Path(i)
-			}
-		}
-	}
+	r.Entry, _ = s.drawn(old)
+	r.Path = p.Path(r.Entry)
 	opt := light.Options{
 		Stack: p.Stack, Kind: settings.Kind, Current: settings.Current, Hole: holeOf(old, settings.Kind),
 		Count: ask.Count, Even: ask.Even, Keep: ask.Keep, Seed: ask.Seed, Step: ask.Step,
@@ -145,15 +140,12 @@ func placedIn(ctx context.Context, p panel.Panel, opt light.Options, seats shape
 // redrawn returns the settings with which the panel's drawing is the new one.
 func (r *Relit) redrawn(set Settings) Settings {
 	set.Only = r.Panel
-	load := set.Read
+	load := set.load
 	set.Read = func(path string) ([]byte, error) {
-		switch {
-		case path == r.Path:
+		if path == r.Path {
 			return r.DXF, nil
-		case load != nil:
-			return load(path)
 		}
-		return ReadFile(path)
+		return load(path)
 	}
 	return set
 }
@@ -174,8 +166,7 @@ func (r *Relit) hindering(p panel.Panel, spacing geom.Nm) []geom.Ring {
 	for _, f := range ownErrors(r.After.Findings, r.Panel) {
 		for _, f := range f.Each() {
 			if at := f.Place.At; at != nil {
-				q := geom.PtMM(at.X-p.Origin.X, at.Y-p.Origin.Y)
-				out = append(out, geom.Circle(q, spacing).Ring(geom.FlattenTolerance))
+				out = append(out, geom.Circle(onPanel(p, *at), spacing).Ring(geom.FlattenTolerance))
 			}
 		}
 	}

@@ -245,10 +245,8 @@ func (s *session) seated(panels []panel.Panel, told *diag.List) []panel.Panel {
 
 // place returns what the project says of LEDs for a panel that has none.
 func (s *session) place(q panel.Panel) project.Place {
-	for _, d := range s.drawings {
-		if slices.ContainsFunc(d.Panels, func(o panel.Panel) bool { return o.Name == q.Name && o.Drawing == q.Drawing }) {
-			return d.Entry.Place
-		}
+	if i, ok := s.drawn(q); ok {
+		return s.drawings[i].Entry.Place
 	}
 	return project.Place{}
 }
