@@ -259,21 +259,43 @@ func TestStoppedBuilds(t *testing.T) {
 	require.Empty(t, e.memory.Altered())
 }
 
-// A build that is stopped while it cannot look, here for a drawing that never comes, returns without it.
+// What is stopped while it cannot look, here for a drawing that never comes, returns without it.
 func TestStopDoesNotWait(t *testing.T) {
 	p, set := newBench().open(t)
-	ctx, stop := context.WithCancel(t.Context())
 	never := make(chan struct{})
 	defer close(never)
-	set.Read = func(string) ([]byte, error) {
-		stop()
-		<-never
-		return nil, os.ErrNotExist
+	outcome := func(f func(context.Context, project.Project, Settings) (Outcome, error)) func(context.Context, Settings) error {
+		return func(ctx context.Context, set Settings) error { _, err := f(ctx, p, set); return err }
 	}
-	for _, call := range []func(context.Context, project.Project, Settings) (Outcome, error){Build, Supply} {
-		_, err := call(ctx, p, set)
-		require.ErrorIs(t, err, context.Canceled)
+	for _, call := range []func(context.Context, Settings) error{
+		outcome(Build), outcome(Supply),
+		func(ctx context.Context, set Settings) error {
+			_, err := Relight(ctx, p, set, Ask{Panel: p.Panels[0].Name, Count: 4})
+			return err
+		},
+	} {
+		ctx, stop := context.WithCancel(t.Context())
+		asked := make(chan struct{}, len(p.Panels))
+		set.Read = func(string) ([]byte, error) {
+			asked <- struct{}{}
+			stop()
+			<-never
+			return nil, os.ErrNotExist
+		}
+		require.ErrorIs(t, call(ctx, set), context.Canceled)
+		require.NotEmpty(t, asked, "it was stopped while it waited")
 	}
+}
+
+// A fault of ours outside all stages, here in what brings the drawings, is told; the program does not end by it.
+func TestFaultOutsideStages(t *testing.T) {
+	p, set := newBench().open(t)
+	set.Read = func(string) ([]byte, error) { panic("no drawing") }
+	told := func(l diag.List) bool {
+		return slices.ContainsFunc(l, func(f diag.Finding) bool { return f.Code == "internal-fault" })
+	}
+	require.True(t, told(must(Build(t.Context(), p, set)).Findings))
+	require.True(t, told(must(Relight(t.Context(), p, set, Ask{Panel: p.Panels[0].Name, Count: 4})).Findings))
 }
 
 // At any bound the bytes are the same.

@@ -139,20 +139,27 @@ func (e *Engine) Supply(ctx context.Context, p project.Project, set Settings) (O
 	})
 }
 
-// outcome returns what run makes. A fault of ours outside all stages is told like one within. When nobody waits any more it
-// returns at once, however large the drawing: run is left, and ends where it looks next.
+// outcome returns what run makes. A fault of ours outside all stages is told like one within.
 func (s *session) outcome(run func() Outcome) (Outcome, error) {
 	var out Outcome
-	if !work.Until(s.ctx, func(w *work.Watch) {
-		work.Aside(w, func() {
-			if f := guard(func() { out = run() }); f != nil {
-				out = Refused(s.project, append(slices.Clone(s.set.Told), *f), false, s.set.Version)
-			}
-		})
-	}) {
-		return Outcome{}, s.ctx.Err()
+	fault, err := promptly(s.ctx, func() { out = run() })
+	if err != nil {
+		return Outcome{}, err
+	}
+	if fault != nil {
+		out = Refused(s.project, append(slices.Clone(s.set.Told), *fault), false, s.set.Version)
 	}
 	return out, nil
+}
+
+// promptly runs f, and returns a fault of ours in it. When nobody waits any more it returns ctx's error at once, however large the
+// drawing: f is left, and ends where it looks next; what it writes to is then not to be looked at.
+func promptly(ctx context.Context, f func()) (*diag.Finding, error) {
+	var fault *diag.Finding
+	if !work.Until(ctx, func(w *work.Watch) { work.Aside(w, func() { fault = guard(f) }) }) {
+		return nil, ctx.Err()
+	}
+	return fault, nil
 }
 
 // Refused is the outcome of a project that cannot be used at all.

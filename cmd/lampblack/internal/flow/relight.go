@@ -25,7 +25,7 @@ type Ask struct {
 	Even  float64 // minimum to mean over the lettering
 	Keep  bool    // the present LEDs stay
 	Seed  uint64
-	Step  func(done, total int)
+	Step  func(done, total int) // as Settings.Step, while LEDs are placed
 }
 
 // Relit is a panel with its LEDs placed anew, and what follows from that. DXF is meaningful only without an Error finding in
@@ -41,12 +41,24 @@ type Relit struct {
 	Unreadable    bool
 }
 
-// Relight places the LEDs of one panel anew and runs the stages before and after. Its error is ctx's.
+// Relight places the LEDs of one panel anew and runs the stages before and after. Its error is ctx's: then nothing is relit.
 func (e *Engine) Relight(ctx context.Context, p project.Project, set Settings, ask Ask) (Relit, error) {
 	set.Pack, set.Only = false, ask.Panel
 	r := Relit{Panel: ask.Panel}
-	var err error
 	s := &session{ctx: ctx, engine: e, project: p, set: set}
+	fault, err := promptly(ctx, func() { r.relight(s, ask) })
+	if err != nil {
+		return Relit{}, err
+	}
+	if fault != nil {
+		r.Findings = append(r.Findings, *fault.In(r.Path, 0).Of(r.Panel))
+	}
+	return r, nil
+}
+
+// relight fills r. Once the session's context is done what it comes to means nothing.
+func (r *Relit) relight(s *session, ask Ask) {
+	ctx, p := s.ctx, s.project
 	r.Before = s.design()
 	var old panel.Panel
 	var built Built
@@ -73,7 +85,7 @@ func (e *Engine) Relight(ctx context.Context, p project.Project, set Settings, a
 			r.Findings.Add(diag.Error, "relight-no-panel", "there is no panel named %s", ask.Panel).
 				Of(ask.Panel).Fix("the panels are %s", strings.Join(names, ", "))
 		}
-		return r, ctx.Err()
+		return
 	}
 	settings := s.settingsOf(old.Name)
 	r.Entry, _ = s.drawn(old)
@@ -82,37 +94,32 @@ func (e *Engine) Relight(ctx context.Context, p project.Project, set Settings, a
 		Stack: p.Stack, Kind: settings.Kind, Current: settings.Current, Hole: holeOf(old, settings.Kind),
 		Count: ask.Count, Even: ask.Even, Keep: ask.Keep, Seed: ask.Seed, Step: ask.Step,
 	}
-	var seats shape.Seats
-	if f := guard(func() { seats = s.seats(built, settings.Kind, opt.Hole) }); f != nil {
-		r.Findings = append(r.Findings, *f)
-		return r, ctx.Err()
-	}
+	seats := s.seats(built, settings.Kind, opt.Hole)
 	// Places are good only with a board: where they have none, those that hinder it are left free, and LEDs stand farther apart.
 	var taken []geom.Ring
 	opt.Spacing = seats.Spacing
 	for try := 1; ; try++ {
 		r.Findings = nil
 		var l diag.List
-		if f := guard(func() { r.Plan, l = placedIn(ctx, old, opt, seats, taken) }); f != nil {
-			l = diag.List{*f}
-		}
+		r.Plan, l = placedIn(ctx, old, opt, seats, taken)
 		r.Findings = s.shifted(l.WithPanel(old.Name), []panel.Panel{old})
-		if r.Findings.HasErrors() || ctx.Err() != nil {
-			if try > 1 {
-				r.refuse()
-			}
-			return r, ctx.Err()
+		if r.Findings.HasErrors() && try > 1 {
+			r.refuse()
 		}
-		r.redraw(ctx, s, old, set)
 		if r.Findings.HasErrors() || ctx.Err() != nil {
-			return r, ctx.Err()
+			return
 		}
-		if r.After, err = e.Build(ctx, p, r.redrawn(set)); err != nil || r.proven() {
-			return r, err
+		r.redraw(ctx, s, old, s.set)
+		if r.Findings.HasErrors() || ctx.Err() != nil {
+			return
+		}
+		var err error
+		if r.After, err = s.engine.Build(ctx, p, r.redrawn(s.set)); err != nil || r.proven() {
+			return
 		}
 		if try == mostPlaced {
 			r.refuse()
-			return r, nil
+			return
 		}
 		taken = append(taken, r.hindering(old, opt.Spacing)...)
 		opt.Spacing = opt.Spacing * 9 / 8
