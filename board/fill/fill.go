@@ -215,11 +215,7 @@ func (f filler) foreign(extra geom.Nm) []geom.Ring {
 		}
 	}
 	for _, h := range f.b.Holes {
-		clear := r.CopperToHole
-		if h.What == board.MountHole {
-			clear = max(clear, r.ScrewClear) // a head may need no room, the drill still does
-		}
-		out = append(out, disc(h.At, h.D/2+clear+extra))
+		out = append(out, disc(h.At, h.D/2+r.HoleClear(h)+extra))
 	}
 	return out
 }

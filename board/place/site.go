@@ -136,11 +136,7 @@ func (s *site) inKeepout(p geom.Pt) bool {
 // offHoles reports whether the box is clear of all holes: of mount holes by the room for a screw head.
 func (s *site) offHoles(b geom.Box) bool {
 	for _, h := range s.holes {
-		clear := s.rules.CopperToHole
-		if h.What == board.MountHole {
-			clear = max(clear, s.rules.ScrewClear)
-		}
-		if b.Dist(geom.BoxOf(h.At)) < float64(h.D/2+clear) {
+		if b.Dist(geom.BoxOf(h.At)) < float64(h.D/2+s.rules.HoleClear(h)) {
 			return false
 		}
 	}

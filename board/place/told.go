@@ -145,7 +145,7 @@ func (j *job) obstacles(f footprint.Footprint, at geom.Pt, turn int) []obstacle 
 		}
 	}
 	for _, h := range j.site.holes {
-		if h.What == board.MountHole && box.Dist(geom.BoxOf(h.At)) < float64(h.D/2+j.board.Rules.ScrewClear) {
+		if h.What == board.MountHole && box.Dist(geom.BoxOf(h.At)) < float64(h.D/2+j.board.Rules.HoleClear(h)) {
 			handle := ""
 			for _, m := range j.panel.Mounts {
 				if m.At == h.At {

@@ -122,11 +122,7 @@ func (s *site) slantedFits(p board.Pad) bool {
 		return fits
 	})
 	for _, h := range s.holes {
-		clear := s.rules.CopperToHole
-		if h.What == board.MountHole {
-			clear = s.rules.ScrewClear
-		}
-		fits = fits && ring.Locate(h.At) == geom.Outside && ring.DistTo(h.At) >= float64(h.D/2+clear)
+		fits = fits && ring.Locate(h.At) == geom.Outside && ring.DistTo(h.At) >= float64(h.D/2+s.rules.HoleClear(h))
 	}
 	return fits
 }

@@ -298,17 +298,9 @@ func (g *grid) fill(segs []geom.Segment, f func(y int, in []float64)) {
 	}
 }
 
-// holeClear returns how far copper stays from a hole's edge.
-func holeClear(r board.Rules, h board.Hole) geom.Nm {
-	if h.What == board.MountHole {
-		return max(r.CopperToHole, r.ScrewClear)
-	}
-	return r.CopperToHole
-}
-
 func (g *grid) holes(b board.Board) {
 	for _, h := range b.Holes {
-		s, c := disc(h.At, h.D), holeClear(b.Rules, h)
+		s, c := disc(h.At, h.D), b.Rules.HoleClear(h)
 		g.obstruct(s, c, fixed, geom.Top, geom.Bottom)
 		g.bar(s, max(b.Rules.ViaPad/2+c, b.Rules.ViaDrill/2+b.Rules.BetweenHoles))
 	}
