@@ -46,7 +46,7 @@ func newPlate(w, h float64) *plate {
 }
 
 func (p *plate) box(x, y, w, h float64) {
-	p.polyline(p.layer, dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{X: x, Y: y}}, {XY: dxf.XY{X: x + w, Y: y}}, {XY: dxf.XY{X: x + w, Y: y + h}}, {XY: dxf.XY{X: x, Y: y + h}}}}, -1, true)
+	p.polyline(p.layer, Rect(x, y, w, h), -1, true)
 }
 
 func (p *plate) hole(x, y, d float64) { p.circle(p.layer, dxf.XY{X: x, Y: y}, d/2) }
@@ -107,9 +107,9 @@ func Cases() []Case {
 			p.line(p.layer, e[0], e[1])
 		}
 	}
-	words := func(p *plate, x, y float64, s string) { // letters as closed lines, on the plate's layer
+	words := func(p *plate, x, y, height float64, s string) { // letters as closed lines, on the plate's layer
 		q := &pen{}
-		q.word(x, y, 5, s)
+		q.word(x, y, height, s)
 		for i := range q.sketch.Drawing.Entities {
 			p.polyline(p.layer, q.sketch.Drawing.Entities[i].Path, -1, true)
 		}
@@ -133,7 +133,7 @@ func Cases() []Case {
 				p.corners(120, 60, 5, 3.4)
 				p.row(4, 20, 40, 12, 3)
 				p.box(75, 28, 26, 14)
-				words(p, 18, 24, "ROOF VENT")
+				words(p, 18, 24, 5, "ROOF VENT")
 			})},
 		{Name: "layers that are numbered", End: Proven, Panels: 1, LEDs: map[float64]int{3: 4}, Mounts: 4, Openings: 1,
 			Source: drawnBy(0, 0, func(p *plate) {
@@ -143,7 +143,7 @@ func Cases() []Case {
 					p.row(4, 20, 40, 12, 3)
 					p.box(75, 28, 26, 14)
 				})
-				p.on("Layer_26", func() { words(p, 18, 24, "ROOF VENT") })
+				p.on("Layer_26", func() { words(p, 18, 24, 5, "ROOF VENT") })
 			})},
 		{Name: "a round hole that misses closing by 0.03 mm, and one by 0.06", End: Proven, Panels: 1, LEDs: map[float64]int{3: 3}, Mounts: 4, Openings: 2,
 			Source: drawnBy(120, 60, func(p *plate) {
@@ -227,7 +227,6 @@ func Cases() []Case {
 				p.corners(120, 60, 5, 3.4)
 				p.row(3, 70, 40, 14, 3)
 				p.hole(35, 30, 9.5)
-				q := &pen{}
 				for i := range 11 {
 					a := dxf.Edge{From: xy(35, 42), To: xy(35, 45)}
 					turn := func(v dxf.XY) dxf.XY {
@@ -235,10 +234,7 @@ func Cases() []Case {
 					}
 					p.line("0", turn(a.From), turn(a.To))
 				}
-				q.word(70, 20, 4, "MIST")
-				for i := range q.sketch.Drawing.Entities {
-					p.polyline("0", q.sketch.Drawing.Entities[i].Path, -1, true)
-				}
+				words(p, 70, 20, 4, "MIST")
 			})},
 	}
 }

@@ -123,11 +123,7 @@ func blocks(s Sketch, f *file) {
 			if e.Text != nil {
 				continue // a mirrored text is another thing
 			}
-			p := dxf.Path{Vertices: slices.Clone(e.Path.Vertices), Closed: e.Path.Closed}
-			for k := range p.Vertices {
-				p.Vertices[k].X, p.Vertices[k].Bulge = -p.Vertices[k].X, -p.Vertices[k].Bulge
-			}
-			f.polyline(e.Layer, p, -1, true)
+			f.polyline(e.Layer, mirrored(e.Path), -1, true)
 		}
 		f.scale = 1
 	})
@@ -191,10 +187,7 @@ func downwards(s Sketch, f *file) {
 	f.header("AC1015", 4)
 	f.more = []group{{210, "0"}, {220, "0"}, {230, "-1"}}
 	f.each(s, func(i int, layer string, p dxf.Path) {
-		q := dxf.Path{Vertices: slices.Clone(p.Vertices), Closed: p.Closed}
-		for k := range q.Vertices {
-			q.Vertices[k].X, q.Vertices[k].Bulge = -q.Vertices[k].X, -q.Vertices[k].Bulge
-		}
+		q := mirrored(p)
 		switch c, d, ok := q.Circle(); {
 		case ok:
 			f.circle(layer, c, d/2)

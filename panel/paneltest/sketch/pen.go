@@ -3,6 +3,7 @@ package sketch
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"lampblack/panel"
 	"lampblack/panel/dxf"
@@ -187,6 +188,20 @@ func round(x, y, d float64, n int) (out []dxf.XY) {
 	for i := range n {
 		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
 		out = append(out, dxf.XY{X: x + d/2*c, Y: y + d/2*s})
+	}
+	return out
+}
+
+// Rect returns a rectangle from its lower left corner.
+func Rect(x, y, w, h float64) dxf.Path {
+	return dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{X: x, Y: y}}, {XY: dxf.XY{X: x + w, Y: y}}, {XY: dxf.XY{X: x + w, Y: y + h}}, {XY: dxf.XY{X: x, Y: y + h}}}}
+}
+
+// mirrored returns the path as seen from behind, X turned over.
+func mirrored(p dxf.Path) dxf.Path {
+	out := dxf.Path{Vertices: slices.Clone(p.Vertices), Closed: p.Closed}
+	for i := range out.Vertices {
+		out.Vertices[i].X, out.Vertices[i].Bulge = -out.Vertices[i].X, -out.Vertices[i].Bulge
 	}
 	return out
 }

@@ -35,19 +35,15 @@ const Stacks = 20
 
 // stacker draws the sheets of one panel.
 type stacker struct {
-	over func(dxf.XY) dxf.XY // how what is drawn is turned over, on its sheet; nil: as it is
 	Stack
-	rng  *rand.Rand
-	text []string
+	rng    *rand.Rand
+	text   []string
+	behind bool // what is drawn is turned over on its sheet
 }
 
 func (s *stacker) put(layer string, at dxf.XY, p dxf.Path) {
-	if s.over != nil {
-		p = dxf.Path{Vertices: slices.Clone(p.Vertices), Closed: p.Closed}
-		for i := range p.Vertices {
-			p.Vertices[i].XY = s.over(p.Vertices[i].XY)
-			p.Vertices[i].Bulge = -p.Vertices[i].Bulge
-		}
+	if s.behind {
+		p = mirrored(p).Moved(dxf.XY{X: s.Size.X})
 	}
 	e := dxf.Entity{Type: "LWPOLYLINE", Layer: layer, Path: p.Moved(at)}
 	s.Drawing.Entities = append(s.Drawing.Entities, e)
@@ -58,14 +54,13 @@ func (s *stacker) write(layer string, at dxf.XY, height float64, text string) {
 }
 
 func (s *stacker) box(layer string, at dxf.XY, x, y, w, h float64) {
-	s.put(layer, at, dxf.Path{Closed: true, Vertices: []dxf.Vertex{{XY: dxf.XY{X: x, Y: y}}, {XY: dxf.XY{X: x + w, Y: y}}, {XY: dxf.XY{X: x + w, Y: y + h}}, {XY: dxf.XY{X: x, Y: y + h}}}})
+	s.put(layer, at, Rect(x, y, w, h))
 }
 
 // sides draws the same as four lines.
 func (s *stacker) sides(layer string, at dxf.XY, x, y, w, h float64) {
-	c := []dxf.XY{{X: x, Y: y}, {X: x + w, Y: y}, {X: x + w, Y: y + h}, {X: x, Y: y + h}}
-	for i := range c {
-		s.put(layer, at, Line(c[i], c[(i+1)%4]))
+	for _, e := range Rect(x, y, w, h).Edges() {
+		s.put(layer, at, Line(e.From, e.To))
 	}
 }
 
@@ -129,6 +124,23 @@ func (s *stacker) words(layer string, at dxf.XY) {
 	}
 	s.write(layer, at.Add(dxf.XY{X: 22, Y: s.Size.Y - 27}), 3, "STATUS")
 	s.Words = len(s.text) + 1
+}
+
+// face draws the front's sheet, with no LEDs.
+func (s *stacker) face(layer string, at dxf.XY) {
+	s.edge(layer, at)
+	s.screws(layer, at)
+	s.cuts(layer, at, 0)
+	s.words(layer, at)
+}
+
+// whole draws a panel that is one sheet.
+func (s *stacker) whole(at dxf.XY, led float64) {
+	s.edge("0", at)
+	s.screws("0", at)
+	s.cuts("0", at, 0)
+	s.leds("0", at, led)
+	s.words("0", at)
 }
 
 // frame draws a drawing's frame round a box and a title block in its lower right corner.
@@ -242,11 +254,7 @@ func StackOf(seed uint64) Stack {
 	case 7:
 		s.Name = "two panels of one size"
 		s.Panels = 2
-		s.edge("0", at(0))
-		s.screws("0", at(0))
-		s.cuts("0", at(0), 0)
-		s.leds("0", at(0), led)
-		s.words("0", at(0))
+		s.whole(at(0), led)
 		t := &stacker{rng: s.rng}
 		t.plan()
 		t.Size, t.Screws = s.Size, s.Screws
@@ -256,29 +264,17 @@ func StackOf(seed uint64) Stack {
 		for i := range t.LEDs {
 			t.LEDs[i] = dxf.XY{X: 26 + 9*float64(i), Y: s.Size.Y - 19}
 		}
-		t.screws("0", at(1))
-		t.edge("0", at(1))
-		t.cuts("0", at(1), 0)
-		t.leds("0", at(1), led)
-		t.words("0", at(1))
+		t.whole(at(1), led)
 		s.Drawing.Entities = append(s.Drawing.Entities, t.Drawing.Entities...)
 	case 8:
 		s.Name = "copies of one panel"
 		s.Panels = 3
 		for i := range 3 {
-			s.edge("0", at(i))
-			s.screws("0", at(i))
-			s.cuts("0", at(i), 0)
-			s.leds("0", at(i), led)
-			s.words("0", at(i))
+			s.whole(at(i), led)
 		}
 	case 9:
 		s.Name = "one panel in a frame"
-		s.edge("0", zero)
-		s.screws("0", zero)
-		s.cuts("0", zero, 0)
-		s.leds("0", zero, led)
-		s.words("0", zero)
+		s.whole(zero, led)
 		s.frame("0", s.Drawing.Extents(), s.rng.IntN(2) == 0)
 	case 10:
 		s.Name = "two sheets, the front's print and the plate"
@@ -292,11 +288,8 @@ func StackOf(seed uint64) Stack {
 	case 12:
 		s.Name, s.Tells = "the LED sheet seen from behind", true
 		s.lopsided()
-		s.edge("0", at(0))
-		s.screws("0", at(0))
-		s.cuts("0", at(0), 0)
-		s.words("0", at(0))
-		s.behind(func() {
+		s.face("0", at(0))
+		s.turned(func() {
 			s.edge("0", at(1))
 			s.screws("0", at(1))
 			s.cuts("0", at(1), 0)
@@ -309,11 +302,8 @@ func StackOf(seed uint64) Stack {
 	case 13:
 		s.Name, s.Tells = "LED sheet and diffuser seen from behind, a layer each", true
 		s.lopsided()
-		s.edge(names[0], at(0))
-		s.screws(names[0], at(0))
-		s.cuts(names[0], at(0), 0)
-		s.words(names[0], at(0))
-		s.behind(func() {
+		s.face(names[0], at(0))
+		s.turned(func() {
 			for i := 1; i < 3; i++ {
 				s.edge(names[i], at(i))
 				s.screws(names[i], at(i))
@@ -324,12 +314,9 @@ func StackOf(seed uint64) Stack {
 	case 14:
 		s.Name = "the LED sheet from behind, and nothing tells so"
 		s.Asks = true
-		s.edge("0", at(0))
-		s.screws("0", at(0))
-		s.cuts("0", at(0), 0)
-		s.words("0", at(0))
+		s.face("0", at(0))
 		caption(0, "0")
-		s.behind(func() {
+		s.turned(func() {
 			s.edge("0", at(1))
 			s.screws("0", at(1))
 			s.leds("0", at(1), led)
@@ -337,12 +324,9 @@ func StackOf(seed uint64) Stack {
 		s.write("0", at(1).Add(dxf.XY{Y: -9}), 5, names[2])
 	case 15:
 		s.Name, s.Tells = "the LED sheet from behind, as its name says", true
-		s.edge("0", at(0))
-		s.screws("0", at(0))
-		s.cuts("0", at(0), 0)
-		s.words("0", at(0))
+		s.face("0", at(0))
 		caption(0, "0")
-		s.behind(func() {
+		s.turned(func() {
 			s.edge("0", at(1))
 			s.screws("0", at(1))
 			s.leds("0", at(1), led)
@@ -350,11 +334,7 @@ func StackOf(seed uint64) Stack {
 		s.write("0", at(1).Add(dxf.XY{Y: -9}), 5, names[2]+[]string{", mirrored", " from behind", " (gespiegelt)"}[s.rng.IntN(3)])
 	case 16:
 		s.Name = "a smaller sheet beside the face, named"
-		s.edge("0", at(0))
-		s.screws("0", at(0))
-		s.cuts("0", at(0), 0)
-		s.leds("0", at(0), led)
-		s.words("0", at(0))
+		s.whole(at(0), led)
 		caption(0, "0")
 		o, in := at(1), 9.0
 		s.box("0", o, in, in, s.Size.X-2*in, s.Size.Y-2*in)
@@ -362,10 +342,7 @@ func StackOf(seed uint64) Stack {
 		s.write("0", o.Add(dxf.XY{X: in, Y: in - 9}), 5, names[1])
 	case 17:
 		s.Name = "a smaller LED sheet beside the face, no words"
-		s.edge("0", at(0))
-		s.screws("0", at(0))
-		s.cuts("0", at(0), 0)
-		s.words("0", at(0))
+		s.face("0", at(0))
 		o, in := at(1), 9.0
 		s.box("0", o, in, in, s.Size.X-2*in, s.Size.Y-2*in)
 		s.cuts("0", o, 1)
@@ -373,21 +350,14 @@ func StackOf(seed uint64) Stack {
 	case 18:
 		s.Name = "a smaller LED sheet with LEDs alone"
 		s.Asks = true
-		s.edge("0", at(0))
-		s.screws("0", at(0))
-		s.cuts("0", at(0), 0)
-		s.words("0", at(0))
+		s.face("0", at(0))
 		o, in := at(1), 9.0
 		s.box("0", o, in, in, s.Size.X-2*in, s.Size.Y-2*in)
 		s.leds("0", o, led)
 	case 19:
 		s.Name = "two panels of two sizes"
 		s.Panels = 2
-		s.edge("0", at(0))
-		s.screws("0", at(0))
-		s.cuts("0", at(0), 0)
-		s.leds("0", at(0), led)
-		s.words("0", at(0))
+		s.whole(at(0), led)
 		t := &stacker{rng: s.rng}
 		t.plan()
 		t.Size = dxf.XY{X: s.Size.X - 20, Y: s.Size.Y - 10}
@@ -396,11 +366,7 @@ func StackOf(seed uint64) Stack {
 		for i := range t.LEDs {
 			t.LEDs[i] = dxf.XY{X: 26 + 9*float64(i), Y: t.Size.Y - 14}
 		}
-		t.edge("0", at(1))
-		t.screws("0", at(1))
-		t.cuts("0", at(1), 0)
-		t.leds("0", at(1), led)
-		t.words("0", at(1))
+		t.whole(at(1), led)
 		s.Drawing.Entities = append(s.Drawing.Entities, t.Drawing.Entities...)
 	case 11:
 		s.Name = "side by side, our layers"
@@ -427,12 +393,11 @@ func StackOf(seed uint64) Stack {
 	return s.Stack
 }
 
-// behind draws as seen from behind.
-func (s *stacker) behind(draw func()) {
-	w := s.Size.X
-	s.over = func(p dxf.XY) dxf.XY { return dxf.XY{X: w - p.X, Y: p.Y} }
+// turned draws as seen from behind.
+func (s *stacker) turned(draw func()) {
+	s.behind = true
 	draw()
-	s.over = nil
+	s.behind = false
 }
 
 // lopsided moves the openings so that they lie otherwise seen from behind.
