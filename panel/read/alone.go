@@ -148,7 +148,7 @@ func holdAnything(w *work.Watch, sheets []sheet, c lines, th things) bool {
 		}
 		for i := range j.open {
 			w.Step()
-			if p := &j.open[i]; sheetAt(sheets, p.path.Edges()[0].Mid()) >= 0 && !cross(p, j.open) {
+			if p := &j.open[i]; sheetAt(sheets, p.middle()) >= 0 && !cross(p, j.open) {
 				return true
 			}
 		}
@@ -169,10 +169,10 @@ func cross(p *piece, open []piece) bool {
 	if len(p.path.Vertices) != 2 || p.path.Vertices[0].Bulge != 0 || len(open) > maxSplits {
 		return false
 	}
-	m := p.path.Edges()[0].Mid()
+	m := p.middle()
 	for i := range open {
 		q := &open[i]
-		if q.from != p.from && len(q.path.Vertices) == 2 && q.path.Vertices[0].Bulge == 0 && q.path.Edges()[0].Mid().Dist(m) < 10*snap {
+		if q.from != p.from && len(q.path.Vertices) == 2 && q.path.Vertices[0].Bulge == 0 && q.middle().Dist(m) < 10*snap {
 			return true
 		}
 	}

@@ -330,7 +330,7 @@ func unruled(s *scene, ls layers) findings {
 func strokeOf(p *piece, sheets []sheet) role.Stroke {
 	return role.Stroke{
 		Box: p.path.Box(), From: p.end(false), To: p.end(true), Length: p.path.Perimeter(), Spur: p.spur,
-		Straight: len(p.path.Vertices) == 2 && straight(p.path), Sheet: sheetAt(sheets, p.path.Edges()[0].Mid()),
+		Straight: len(p.path.Vertices) == 2 && straight(p.path), Sheet: sheetAt(sheets, p.middle()),
 		Layer: p.from.Layer, Style: p.from.Style,
 	}
 }

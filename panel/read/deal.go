@@ -111,7 +111,7 @@ func dealLettering(w *work.Watch, sheets []sheet, j joined) findings {
 	}
 	for _, p := range j.open {
 		w.Step()
-		at := sheetAt(sheets, p.path.Edges()[0].Mid())
+		at := sheetAt(sheets, p.middle())
 		if at < 0 {
 			at = sheetAt(sheets, p.path.Vertices[0].XY)
 		}

@@ -134,7 +134,7 @@ func withoutMarks(w *work.Watch, j joined, role panel.Role) (joined, findings) {
 		p := &j.open[i]
 		mark := p.spur
 		if !mark && straight(p.path) && len(p.path.Vertices) == 2 {
-			m := p.path.Edges()[0].Mid()
+			m := p.middle()
 			for _, k := range find.near(dxf.EmptyBox().With(m), 0) {
 				if all[k].holds(m) && (role != panel.RoleOutline || all[k].round) {
 					mark = true

@@ -22,6 +22,12 @@ type piece struct {
 	spur bool        // it hangs on a closed line
 }
 
+// middle returns the middle of the piece's first edge, which says where the piece lies.
+func (p *piece) middle() dxf.XY {
+	a, b := p.path.Vertices[0], p.path.Vertices[1]
+	return dxf.Edge{From: a.XY, To: b.XY, Bulge: a.Bulge}.Mid()
+}
+
 func (p *piece) end(last bool) dxf.XY {
 	if last {
 		return p.path.Vertices[len(p.path.Vertices)-1].XY

@@ -318,7 +318,7 @@ func unusedLines(left []piece, sheets []sheet, th things, ls layers) findings {
 	var said findings
 	var in, out []*dxf.Entity
 	for i := range left {
-		if p := &left[i]; len(sheets) == 0 || sheetAt(sheets, p.path.Edges()[0].Mid()) >= 0 {
+		if p := &left[i]; len(sheets) == 0 || sheetAt(sheets, p.middle()) >= 0 {
 			in = append(in, p.from)
 		} else {
 			out = append(out, p.from)

@@ -84,7 +84,7 @@ func heapsOf(th things, c lines, sheets []sheet, texts []*dxf.Entity, ls layers,
 	}
 	for i := range c.free.open {
 		p := &c.free.open[i]
-		to(p.from, sheetAt(sheets, p.path.Edges()[0].Mid()) >= 0).open++
+		to(p.from, sheetAt(sheets, p.middle()) >= 0).open++
 	}
 	engraved := map[*dxf.Entity]bool{}
 	for _, e := range texts {
