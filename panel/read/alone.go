@@ -153,12 +153,10 @@ func holdAnything(w *work.Watch, sheets []sheet, c lines, th things) bool {
 			}
 		}
 	}
-	for _, es := range [][]*dxf.Entity{th.writing, th.byRole[panel.RoleLettering]} {
-		for _, e := range es {
-			w.Step()
-			if e.Text != nil && textAt(sheets, e) >= 0 {
-				return true
-			}
+	for _, e := range th.texts() {
+		w.Step()
+		if e.Text != nil && textAt(sheets, e) >= 0 {
+			return true
 		}
 	}
 	return false

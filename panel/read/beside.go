@@ -125,7 +125,7 @@ func fullest(ls []leaf, all []item, th things) int {
 			k[1] = 1
 		}
 	}
-	for _, e := range slices.Concat(th.writing, th.byRole[panel.RoleLettering]) {
+	for _, e := range th.texts() {
 		if k := slices.IndexFunc(ls, func(x leaf) bool { return e.Text != nil && x.outline.hasText(e) }); k >= 0 {
 			n[k][1] = 1
 		}
@@ -195,7 +195,7 @@ func captionsOf(sheets []sheet, g []int, th things) []string {
 		these = append(these, sheets[i])
 	}
 	raw := map[string]string{}
-	texts := slices.Concat(th.writing, th.byRole[panel.RoleLettering])
+	texts := th.texts()
 	for _, e := range texts {
 		if e.Text != nil {
 			raw[slug(e.Text.Text)] = e.Text.Text

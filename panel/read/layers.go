@@ -114,6 +114,11 @@ type things struct {
 	writing []*dxf.Entity // texts that are no lettering
 }
 
+// texts returns the texts, those that are lettering last; with what else is lettering, which has no text.
+func (th things) texts() []*dxf.Entity {
+	return slices.Concat(th.writing, th.byRole[panel.RoleLettering])
+}
+
 // curves returns the things of a role but its texts.
 func (th things) curves(role panel.Role) []*dxf.Entity {
 	all := th.byRole[role]

@@ -76,7 +76,7 @@ func (st *stack) variants(w *work.Watch, ls []leaf, c lines, th things) findings
 			lamps[lowered(l.from.Layer)] = true
 		}
 	}
-	for _, e := range slices.Concat(th.writing, th.byRole[panel.RoleLettering]) {
+	for _, e := range th.texts() {
 		w.Step()
 		if e.Text != nil && ls[0].outline.holds(e.Text.At) {
 			words[lowered(e.Layer)] = true

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 )
@@ -45,7 +44,7 @@ func titled(sheets []sheet, th things, d *dxf.Drawing, opt Options) ([]sheet, fi
 		return out, said
 	}
 	taken := map[string]bool{}
-	captions := captions(out, slices.Concat(th.writing, th.byRole[panel.RoleLettering]))
+	captions := captions(out, th.texts())
 	var list []string
 	for i := range out {
 		s := &out[i]

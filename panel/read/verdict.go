@@ -129,7 +129,7 @@ func tallied(w *work.Watch, ls []leaf, all []item, th things) bool {
 	home := func(e *dxf.Entity) int {
 		return slices.IndexFunc(ls, func(x leaf) bool { return x.outline.hasText(e) })
 	}
-	writing := slices.Concat(th.writing, th.byRole[panel.RoleLettering])
+	writing := th.texts()
 	if len(writing) > mostLeaves {
 		return false
 	}
