@@ -121,37 +121,36 @@ func tallied(w *work.Watch, ls []leaf, all []item, th things) bool {
 			}
 		}
 	}
-	texts := map[string]map[int]bool{} // which sheets have a text at a place
-	key := func(e *dxf.Entity, k int) string {
-		p := ls[k].pose.text(*e.Text).At
-		return fmt.Sprintf("%s %.0f %.0f", e.Text.Text, p.X, p.Y)
-	}
-	home := func(e *dxf.Entity) int {
-		return slices.IndexFunc(ls, func(x leaf) bool { return x.outline.hasText(e) })
-	}
-	writing := th.texts()
-	if len(writing) > mostLeaves {
+	texts := th.texts()
+	if len(texts) > mostLeaves {
 		return false
 	}
-	for pass := range 2 {
-		for _, e := range writing {
-			w.Step()
-			if e.Text == nil {
-				continue
-			}
-			k := home(e)
-			if k < 0 {
-				continue
-			}
-			id := key(e, k)
-			if pass == 0 {
-				if texts[id] == nil {
-					texts[id] = map[int]bool{}
-				}
-				texts[id][k] = true
-			} else if len(texts[id]) == 1 {
-				ls[k].tally.words++
-			}
+	type word struct {
+		says string // and where, in the panel's frame
+		leaf int
+	}
+	var words []word
+	on := map[string]map[int]bool{} // which sheets have a text at a place
+	for _, e := range texts {
+		w.Step()
+		if e.Text == nil {
+			continue
+		}
+		k := slices.IndexFunc(ls, func(x leaf) bool { return x.outline.hasText(e) })
+		if k < 0 {
+			continue
+		}
+		p := ls[k].pose.text(*e.Text).At
+		says := fmt.Sprintf("%s %.0f %.0f", e.Text.Text, p.X, p.Y)
+		words = append(words, word{says, k})
+		if on[says] == nil {
+			on[says] = map[int]bool{}
+		}
+		on[says][k] = true
+	}
+	for _, v := range words {
+		if len(on[v.says]) == 1 {
+			ls[v.leaf].tally.words++
 		}
 	}
 	return true
