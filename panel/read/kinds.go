@@ -44,10 +44,7 @@ func kindsTold(leds []loop, told LEDKinds, panel string) ([]string, findings) {
 	for i := range leds {
 		l := leds[i]
 		l.letter = false // a hole in a row of letters' height is a hole
-		best, clash := -1, -1
-		for rank := 0; rank < 4 && best < 0; rank++ {
-			best, clash = fitting(&l, list, rank, layers{}, func(a, b int) bool { return !strings.EqualFold(told.Rules[a].Kind, told.Rules[b].Kind) })
-		}
+		best, clash := taking(&l, list, layers{}, func(a, b int) bool { return !strings.EqualFold(told.Rules[a].Kind, told.Rules[b].Kind) })
 		if best < 0 {
 			free = append(free, &leds[i])
 			continue

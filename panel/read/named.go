@@ -303,12 +303,7 @@ func noneByRule(c lines, ls layers) findings {
 	if l.round {
 		size = "circles " + lengths(hundredths(l.d), hundredths(l.d)) + " mm"
 	}
-	k := -1
-	for _, rank := range [...]int{0, 2, 3} {
-		if k < 0 {
-			k, _ = fitting(l, ls.rules, rank, ls, nil)
-		}
-	}
+	k, _ := taking(l, ls.rules, ls, nil)
 	what := "no rule of the project's roles names one"
 	if len(says) > 0 {
 		what = "no closed line is " + strings.Join(says, " or ") + ", as the project's roles say"

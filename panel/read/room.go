@@ -27,11 +27,8 @@ func roomsTold(openings []loop, rules []RoomRule, panel string) ([]room.Told, fi
 	told := make([]room.Told, len(openings))
 	for i := range openings {
 		best := all
-		for rank := range 4 {
-			if k, _ := ruleFor(&openings[i], list, rank, layers{}); k >= 0 {
-				best = index[k]
-				break
-			}
+		if k, _ := taking(&openings[i], list, layers{}, nil); k >= 0 {
+			best = index[k]
 		}
 		if best >= 0 {
 			uses[best]++

@@ -176,6 +176,16 @@ func fitting(l *loop, rules []Rule, rank int, ls layers, differ func(a, b int) b
 	return best, clash
 }
 
+// taking returns the rule that takes a closed line, that of the least rank, as fitting has it; -1 for none.
+func taking(l *loop, rules []Rule, ls layers, differ func(a, b int) bool) (best, clash int) {
+	for _, rank := range [...]int{0, 2, 3} { // not 1: the largest is found among all
+		if best, clash = fitting(l, rules, rank, ls, differ); best >= 0 {
+			return best, clash
+		}
+	}
+	return -1, -1
+}
+
 // said names a closed line in words.
 func (l *loop) said() string {
 	if l.round {

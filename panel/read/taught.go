@@ -54,7 +54,7 @@ func (s *scene) taught(w *work.Watch, sheets []sheet, ls layers) proposal {
 	}
 	var rules []Rule
 	says := func(u *unit, rules []Rule) (panel.Role, bool) {
-		if k := taking(u.loop, rules); k >= 0 {
+		if k, _ := taking(u.loop, rules, layers{}, nil); k >= 0 {
 			return rules[k].Role, true
 		}
 		return "", false
@@ -104,7 +104,7 @@ func (s *scene) taught(w *work.Watch, sheets []sheet, ls layers) proposal {
 			update()
 		case now[worst] != "":
 			// A rule that says too much stands in the way: it goes, and does not come again.
-			k := taking(units[worst].loop, rules)
+			k, _ := taking(units[worst].loop, rules, layers{}, nil)
 			banned[rules[k]] = true
 			rules = slices.Delete(slices.Clone(rules), k, k+1)
 			update()
@@ -115,7 +115,7 @@ func (s *scene) taught(w *work.Watch, sheets []sheet, ls layers) proposal {
 	}
 	counts := make([]int, len(rules))
 	for i := range units {
-		if k := taking(units[i].loop, rules); k >= 0 {
+		if k, _ := taking(units[i].loop, rules, layers{}, nil); k >= 0 {
 			counts[k] += units[i].n
 		}
 	}
@@ -123,16 +123,6 @@ func (s *scene) taught(w *work.Watch, sheets []sheet, ls layers) proposal {
 		p = p.with(Proposed{r, counts[k], s.unsure(r)})
 	}
 	return p
-}
-
-// taking returns the rule that takes a loop, -1 for none.
-func taking(l *loop, rules []Rule) int {
-	for _, rank := range [...]int{0, 2, 3} {
-		if k, _ := fitting(l, rules, rank, layers{}, nil); k >= 0 {
-			return k
-		}
-	}
-	return -1
 }
 
 // units puts loops together that rules cannot tell apart.
