@@ -214,21 +214,17 @@ func (f *facing) fitted(i, first int, p pose) pose {
 	type place struct{ x, y int }
 	votes := map[place]int{}
 	box := f.ls[first].outline.box
-	best, count := p, 1 // one thing upon another is chance
-	if n := len(f.hits(i, p)); n > count {
-		count = n
-	}
+	best, count := p, max(1, len(f.hits(i, p))) // one thing upon another is chance
 	for _, k := range f.of[i] {
 		l := f.all[k].loop
 		for _, o := range f.placed {
 			f.watch.Step()
 			m := f.all[o].loop
-			if math.Abs(l.box.W()-m.box.W()) > 2*leafFit || math.Abs(l.box.H()-m.box.H()) > 2*leafFit || l.round != m.round {
+			if !sameSize(l, m) || l.round != m.round {
 				continue
 			}
 			q := p.onto(l.centre(), f.ls[f.all[o].leaf].pose.point(m.centre()))
-			b := f.ls[i].outline.posed(q).box
-			if b.Min.X < box.Min.X-leafFit || b.Min.Y < box.Min.Y-leafFit || b.Max.X > box.Max.X+leafFit || b.Max.Y > box.Max.Y+leafFit {
+			if !boxIn(q.box(f.ls[i].outline.box), box, leafFit) {
 				continue
 			}
 			at := place{int(math.Round(q.by.X / leafSame)), int(math.Round(q.by.Y / leafSame))}

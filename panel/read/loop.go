@@ -266,11 +266,7 @@ func (l *loop) standingIn(outer *loop) standing {
 // in reports whether l lies within outer. Most that overlap do not: their boxes tell.
 func (l *loop) in(outer *loop) bool {
 	const play = 4 * flatTolerance // twice what standingIn forgives
-	b, o := l.box, outer.box
-	if b.Min.X < o.Min.X-play || b.Min.Y < o.Min.Y-play || b.Max.X > o.Max.X+play || b.Max.Y > o.Max.Y+play {
-		return false
-	}
-	return l.standingIn(outer) == within
+	return boxIn(l.box, outer.box, play) && l.standingIn(outer) == within
 }
 
 // cuts reports whether an edge of l runs across one of o, each with its ends farther than twice flatTolerance from the

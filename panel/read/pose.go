@@ -50,6 +50,10 @@ func (p pose) then(q pose) pose {
 // mirrors reports whether what is on the right of a line comes to lie on its left.
 func (p pose) mirrors() bool { return p.overX != p.overY }
 
+func (p pose) box(b dxf.Box) dxf.Box {
+	return dxf.EmptyBox().With(p.point(b.Min)).With(p.point(b.Max))
+}
+
 func (p pose) path(q dxf.Path) dxf.Path {
 	if !p.overX && !p.overY {
 		return q.Moved(p.by)
@@ -105,7 +109,7 @@ func (p pose) text(t dxf.Text) dxf.Text {
 func (l *loop) posed(p pose) loop {
 	out := *l
 	out.path = p.path(l.path)
-	out.box = dxf.EmptyBox().With(p.point(l.box.Min)).With(p.point(l.box.Max))
+	out.box = p.box(l.box)
 	out.c, out.edge, out.pose = p.point(l.c), nil, p
 	return out
 }

@@ -125,6 +125,11 @@ func overlap(a, b dxf.Box) bool {
 	return a.Min.X <= b.Max.X && a.Max.X >= b.Min.X && a.Min.Y <= b.Max.Y && a.Max.Y >= b.Min.Y
 }
 
+// boxIn reports whether one box lies in the other, but for play on every side.
+func boxIn(b, o dxf.Box, play float64) bool {
+	return b.Min.X >= o.Min.X-play && b.Min.Y >= o.Min.Y-play && b.Max.X <= o.Max.X+play && b.Max.Y <= o.Max.Y+play
+}
+
 // grid finds points by cells of one size, where very many lie far apart; they are numbered as they come. Cells that hash
 // alike share a chain: what is found must be looked at.
 type grid struct {
