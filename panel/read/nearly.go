@@ -104,14 +104,20 @@ func closedNearly(w *work.Watch, j joined, own bool) joined {
 	return j
 }
 
-// roundWays returns the ways round that open pieces make when each loose end goes on at the one that is nearest to it by far.
-// End 2i is the start of piece i, 2i+1 its end.
-func roundWays(w *work.Watch, open []piece) []nearly {
+// tips returns the ends of open pieces: 2i is the start of piece i, 2i+1 its end.
+func tips(open []piece) []dxf.XY {
 	at := make([]dxf.XY, 2*len(open))
 	for i := range open {
 		at[2*i], at[2*i+1] = open[i].end(false), open[i].end(true)
 	}
-	partner := partners(w, at)
+	return at
+}
+
+// roundWays returns the ways round that open pieces make when each loose end goes on at the one that is nearest to it by far.
+func roundWays(w *work.Watch, open []piece) []nearly {
+	at := tips(open)
+	first, second := twoNearest(w, at)
+	partner := partners(at, first, second)
 	done := make([]bool, len(open))
 	var out []nearly
 	for i := range open {
@@ -143,9 +149,8 @@ func roundWays(w *work.Watch, open []piece) []nearly {
 }
 
 // partners returns for each end the one that it would be joined to, -1 for none: each other's nearest, and no third
-// within clearFree gaps of either.
-func partners(w *work.Watch, at []dxf.XY) []int {
-	first, second := twoNearest(w, at)
+// within clearFree gaps of either. first and second are those of twoNearest.
+func partners(at []dxf.XY, first, second []int) []int {
 	out := make([]int, len(at))
 	for i, k := range first {
 		out[i] = -1
@@ -166,17 +171,14 @@ func partners(w *work.Watch, at []dxf.XY) []int {
 const strokeGap = 0.5
 
 // lonely marks the open pieces that are one straight line by itself, as a tick of a dial or a scale, a centre line, or a
-// stroke of a letter: no end of another one is plainly where it should go on.
-func lonely(w *work.Watch, open []piece) []bool {
+// stroke of a letter: no end of another one is plainly where it should go on. at is their tips, first and second those of
+// twoNearest.
+func lonely(open []piece, at []dxf.XY, first, second []int) []bool {
 	out := make([]bool, len(open))
 	if 2*len(open) > mostEnds {
 		return out
 	}
-	at := make([]dxf.XY, 2*len(open))
-	for i := range open {
-		at[2*i], at[2*i+1] = open[i].end(false), open[i].end(true)
-	}
-	partner := partners(w, at)
+	partner := partners(at, first, second)
 	for i := range open {
 		if out[i] = oneLine(open[i].path); !out[i] {
 			continue
@@ -204,15 +206,12 @@ func oneLine(p dxf.Path) bool {
 
 // openAt returns the ends that are open: of no straight line by itself, and where nothing else ends.
 func openAt(w *work.Watch, j joined) []loose {
-	stroke := lonely(w, j.open)
 	if len(j.ends) > mostEnds {
 		return j.ends
 	}
-	at := make([]dxf.XY, 2*len(j.open))
-	for i := range j.open {
-		at[2*i], at[2*i+1] = j.open[i].end(false), j.open[i].end(true)
-	}
-	first, _ := twoNearest(w, at)
+	at := tips(j.open)
+	first, second := twoNearest(w, at)
+	stroke := lonely(j.open, at, first, second)
 	var out []loose
 	for _, e := range j.ends {
 		k := 2 * e.of
