@@ -18,7 +18,7 @@ func (p *inspector) ink() {
 	}
 	judged, turned := 0, 0
 	var unseen []component
-	for _, c := range p.components() {
+	for _, c := range p.fitted {
 		if c.Component == nil || !c.main {
 			continue
 		}

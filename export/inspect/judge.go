@@ -42,6 +42,7 @@ func Judge(ctx context.Context, files []readback.File, pack readback.Pack, opt O
 		}
 		p.readJob()
 		p.frame()
+		p.fitted = p.components()
 		p.raise()
 		for _, audit := range []func(){p.parts, p.ink, p.masks, p.paste, p.drills, p.points, p.edges, p.jobFile, p.readme, p.light, p.placement, p.bought} {
 			w.Look()
@@ -72,6 +73,7 @@ type inspector struct {
 	drilled   int    // holes of all files, the perforation of tabs included
 	torn      []hole // the perforation, taken out
 	tornAt    places
+	fitted    []component // of the component layers
 
 	board   board.Board
 	raised  bool

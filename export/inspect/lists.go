@@ -64,7 +64,7 @@ func (p *inspector) placement() {
 		return
 	}
 	known := map[string]component{}
-	for _, c := range p.components() {
+	for _, c := range p.fitted {
 		if c.main && c.Component != nil {
 			known[c.ref] = c
 		}
@@ -105,7 +105,7 @@ func (p *inspector) placement() {
 				fail("the list of places calls %s %s %s, the component layer %s %s", ref, cell("value"), cell("package"), c.Value, c.Footprint)
 			}
 		}
-		for _, c := range p.components() {
+		for _, c := range p.fitted {
 			if _, ok := known[c.ref]; ok && !told[c.ref] {
 				p.fail("inspect-placement", "the list of places does not have %s", c.ref).OfPart(c.ref).In(l.name, 0).At(c.at.X.MM(), c.at.Y.MM()).
 					Together("the list of places leaves %d parts out").Fix("write the pack anew")
@@ -132,7 +132,7 @@ func (p *inspector) bought() {
 		return
 	}
 	have := map[string]int{}
-	for _, c := range p.components() {
+	for _, c := range p.fitted {
 		if c.Component != nil {
 			have[c.Footprint]++
 		}

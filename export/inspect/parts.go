@@ -62,7 +62,7 @@ const placed = 20 * geom.Micrometre
 // parts compares the component layers with the copper: each pin on a pad of its name, net and meaning, no pad without its
 // part, each part where its footprint says that its pins are, and turned as it says, with the holes that its leads need.
 func (p *inspector) parts() {
-	all := p.components()
+	all := p.fitted
 	if len(all) == 0 {
 		if p.own {
 			p.fail("inspect-no-parts", "the pack has no component layers").Fix("write the pack anew")
