@@ -3,6 +3,8 @@ package inspect
 import (
 	"bytes"
 	"encoding/csv"
+	"errors"
+	"io"
 	"math"
 	"slices"
 	"strconv"
@@ -32,11 +34,15 @@ func (p *inspector) lists(headings ...string) []list {
 		l := list{name: e.Name, at: map[string]int{}}
 		for len(l.rows) < mostRows {
 			row, err := r.Read()
-			if row == nil {
+			if errors.Is(err, io.EOF) {
 				break
 			}
 			if err != nil {
-				line, _ := r.FieldPos(0)
+				line := len(l.rows) + 1
+				var bad *csv.ParseError
+				if errors.As(err, &bad) {
+					line = bad.Line
+				}
 				p.fail("inspect-list", "%s is no list: line %d has not the columns of its heading", e.Name, line).In(e.Name, line).Fix("write the pack anew")
 				break
 			}
