@@ -261,20 +261,18 @@ func (g places) near(p geom.Pt, f func(i int) bool) bool {
 func at(p, q geom.Pt) bool { return p.Dist(q) <= float64(same) }
 
 func (p *inspector) holeOf(q geom.Pt) (h hole, ok bool) {
-	p.holeAt.near(q, func(i int) bool {
-		if at(p.holes[i].at, q) {
-			h, ok = p.holes[i], true
-		}
-		return ok
-	})
-	return h, ok
+	return holeAt(q, p.holes, p.holeAt)
 }
 
 // tornOf returns the hole of perforation at a place.
 func (p *inspector) tornOf(q geom.Pt) (h hole, ok bool) {
-	p.tornAt.near(q, func(i int) bool {
-		if at(p.torn[i].at, q) {
-			h, ok = p.torn[i], true
+	return holeAt(q, p.torn, p.tornAt)
+}
+
+func holeAt(q geom.Pt, all []hole, where places) (h hole, ok bool) {
+	where.near(q, func(i int) bool {
+		if at(all[i].at, q) {
+			h, ok = all[i], true
 		}
 		return ok
 	})
