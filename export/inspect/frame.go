@@ -4,8 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"lampblack/board"
 	"lampblack/export"
-	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
 
@@ -126,12 +126,17 @@ func reached(l export.Layer, o export.Object) shape {
 		return shape{box: geom.BoxOf(o.From, o.To).Grown(w), line: s, half: float64(w)}
 	}
 	if a.Shape == export.Rectangle {
-		b := geom.BoxOf(o.To.Add(geom.Vec{X: -w, Y: -h}), o.To.Add(geom.Vec{X: w, Y: h}))
-		return shape{box: b, area: geom.Rect(b).Ring(1)}
+		r := rectangle(o.To, a)
+		return shape{box: r.Box(), area: r}
 	}
 	over := geom.Vec{X: max(0, w-h), Y: max(0, h-w)}
 	s := geom.Segment{A: o.To.Add(over.Neg()), B: o.To.Add(over)}
 	return shape{box: geom.BoxOf(s.A, s.B).Grown(min(w, h)), line: s, half: float64(min(w, h))}
+}
+
+// rectangle returns what a Rectangle covers, flashed at a point.
+func rectangle(at geom.Pt, a export.Aperture) geom.Ring {
+	return board.Pad{At: at, Shape: board.Square, W: a.W, H: a.H, Slant: a.Slant}.Contour(0).Ring(geom.FlattenTolerance)
 }
 
 // gap returns the way to a point, at most 0 inside.
@@ -191,19 +196,15 @@ func (p *inspector) score() {
 			continue
 		}
 		for _, o := range l.Objects {
-			if o.Op == export.Region {
+			if o.Clear || o.Op == export.Region {
 				continue
 			}
-			w := l.Apertures[o.Aperture].W / 2
+			far := reached(l, o)
 			for _, s := range v.Objects {
-				line := geom.Segment{A: s.From, B: s.To}
-				from := o.From
-				if o.Op == export.Flash {
-					from = o.To
-				}
-				if gap := line.Dist(geom.Segment{A: from, B: o.To}) - float64(w); gap < float64(clear-geom.Micrometre) {
-					p.found.Add(diag.Error, "inspect-copper-at-score", "copper lies %.3f mm from a line that is scored, %v needed", max(gap, 0)/1e6, clear).
-						At(o.To.X.MM(), o.To.Y.MM()).Fix("move the line or the copper")
+				if gap := far.gapTo(geom.Segment{A: s.From, B: s.To}); gap < float64(clear-geom.Micrometre) {
+					q := far.box.Centre()
+					p.fail("inspect-copper-at-score", "copper lies %.3f mm from a line that is scored, %v needed", max(gap, 0)/1e6, clear).
+						At(q.X.MM(), q.Y.MM()).Fix("move the line or the copper")
 					return
 				}
 			}

@@ -95,8 +95,7 @@ func (p *inspector) printable(pts []geom.Pt, c component) []geom.Pt {
 			return p.padAt.near(pin.To, func(i int) bool {
 				d := p.pads[i]
 				if d.Slant {
-					land := board.Pad{At: d.To, Shape: board.Square, W: d.W, H: d.H, Slant: true}
-					r := land.Contour(0).Ring(geom.FlattenTolerance)
+					r := rectangle(d.To, d.Aperture)
 					return r.Locate(q) != geom.Outside || r.DistTo(q) <= float64(clear)
 				}
 				across := geom.Vec{X: d.W / 2, Y: height(d.Aperture) / 2}
