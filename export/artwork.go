@@ -67,6 +67,9 @@ func (f Function) String() string {
 // Copper reports whether the layer is copper.
 func (f Function) Copper() bool { return f <= CopperBottom }
 
+// Silkscreen reports whether the layer is silkscreen.
+func (f Function) Silkscreen() bool { return f == SilkscreenTop || f == SilkscreenBottom }
+
 // Side returns the side of the board that the layer belongs to; a Profile and a Vcut have none and say Top.
 func (f Function) Side() geom.Side {
 	if f == Profile || f == Vcut {

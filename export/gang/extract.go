@@ -115,7 +115,7 @@ func (p Plan) Expected(i int) export.Artwork {
 func (p Plan) inked(a export.Artwork, i int, fault func(code, format string, args ...any)) {
 	g := p.ground(i)
 	for _, l := range a.Layers {
-		if l.Function != export.SilkscreenTop && l.Function != export.SilkscreenBottom {
+		if !l.Function.Silkscreen() {
 			continue
 		}
 		for _, o := range l.Objects {

@@ -56,7 +56,7 @@ func (g ground) gap(s geom.Segment, half geom.Nm) float64 {
 // printed returns a layer of board i as it is in the array, in the board's frame: silkscreen is cut where it would come nearer to
 // the perforation or to a scored line than to any other hole. Elsewhere it is the board's.
 func (p *Plan) printed(l export.Layer, i int) export.Layer {
-	if l.Function != export.SilkscreenTop && l.Function != export.SilkscreenBottom {
+	if !l.Function.Silkscreen() {
 		return l
 	}
 	g := p.ground(i)

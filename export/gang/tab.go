@@ -161,7 +161,7 @@ func (p *Plan) inks() [][]stroke {
 	for k, q := range p.pieces {
 		edge := p.edges[k].Ring(geom.FlattenTolerance)
 		for _, l := range q.Art.Layers {
-			if l.Function != export.SilkscreenTop && l.Function != export.SilkscreenBottom {
+			if !l.Function.Silkscreen() {
 				continue
 			}
 			for _, o := range l.Objects {

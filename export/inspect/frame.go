@@ -59,7 +59,7 @@ const groove = 200 * geom.Micrometre
 func (p *inspector) broken() {
 	v, _ := p.pack.Artwork.Layer(export.Vcut)
 	for _, l := range p.pack.Artwork.Layers {
-		ink := l.Function == export.SilkscreenTop || l.Function == export.SilkscreenBottom
+		ink := l.Function.Silkscreen()
 		if !ink && !l.Function.Copper() {
 			continue
 		}

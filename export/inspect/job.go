@@ -148,7 +148,7 @@ func (p *inspector) jobSpecs(fail func(code, format string, args ...any)) {
 			copper++
 		case f == export.SoldermaskTop || f == export.SoldermaskBottom:
 			masks++
-		case f == export.SilkscreenTop || f == export.SilkscreenBottom:
+		case f.Silkscreen():
 			inks++
 		case f == export.PasteTop || f == export.PasteBottom:
 			pastes++

@@ -153,7 +153,7 @@ func (p *inspector) pageBreaks(row map[string]string, fail func(format string, a
 func (p *inspector) pageInk(said string, fail func(format string, args ...any)) {
 	var sides []string
 	for _, l := range p.pack.Artwork.Layers {
-		if (l.Function == export.SilkscreenTop || l.Function == export.SilkscreenBottom) && len(l.Objects) > 0 {
+		if l.Function.Silkscreen() && len(l.Objects) > 0 {
 			sides = append(sides, l.Function.Side().String())
 		}
 	}

@@ -169,7 +169,7 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 func inked(a export.Artwork, ink string) string {
 	var sides []string
 	for _, l := range a.Layers {
-		if (l.Function == export.SilkscreenTop || l.Function == export.SilkscreenBottom) && len(l.Objects) > 0 {
+		if l.Function.Silkscreen() && len(l.Objects) > 0 {
 			sides = append(sides, l.Function.Side().String())
 		}
 	}
