@@ -119,10 +119,7 @@ func (p Plan) inked(a export.Artwork, i int, fault func(code, format string, arg
 			continue
 		}
 		for _, o := range l.Objects {
-			if o.Op == export.Flash {
-				o.From = o.To
-			}
-			if o.Op != export.Region && g.gap(geom.Segment{A: o.From, B: o.To}, l.Apertures[o.Aperture].W/2) < float64(g.clear-geom.Micrometre) {
+			if o.Op != export.Region && g.gap(strokeOf(l, o)) < float64(g.clear-geom.Micrometre) {
 				fault("gang-ink", "silkscreen of board %d, %s, comes too near to the perforation of a tab or to a scored line", i+1, a.Name)
 				return
 			}

@@ -1,6 +1,7 @@
 package gang
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -41,14 +42,29 @@ func (p *Plan) ground(i int) ground {
 	return g
 }
 
-// gap returns the way from a straight piece of ink, half so wide, to what it must keep off.
-func (g ground) gap(s geom.Segment, half geom.Nm) float64 {
+// stroke is a straight piece of silkscreen and half its width.
+type stroke struct {
+	geom.Segment
+	half geom.Nm
+}
+
+// strokeOf returns what a draw or a flash of a layer prints, an arc as its chord.
+func strokeOf(l export.Layer, o export.Object) stroke {
+	if o.Op == export.Flash {
+		o.From = o.To
+	}
+	a := l.Apertures[o.Aperture]
+	return stroke{geom.Segment{A: o.From, B: o.To}, (max(a.W, a.H) + 1) / 2}
+}
+
+// gap returns the way from a stroke to what it must keep off.
+func (g ground) gap(s stroke) float64 {
 	least := math.Inf(1)
 	for _, h := range g.holes {
-		least = min(least, s.DistTo(h)-float64(holeD/2+half))
+		least = min(least, s.DistTo(h)-float64(holeD/2+s.half))
 	}
 	for _, l := range g.lines {
-		least = min(least, l.Dist(s)-float64(groove+half))
+		least = min(least, l.Dist(s.Segment)-float64(groove+s.half))
 	}
 	return least
 }
@@ -72,17 +88,13 @@ func (p *Plan) printed(l export.Layer, i int) export.Layer {
 func (g ground) cut(o export.Object, l export.Layer) []export.Object {
 	if o.Op == export.Region {
 		b := o.Contour.Box()
-		if g.gap(geom.Segment{A: b.Min, B: b.Max}, max(b.W(), b.H())/2) < float64(g.clear) {
+		if g.gap(stroke{geom.Segment{A: b.Min, B: b.Max}, max(b.W(), b.H()) / 2}) < float64(g.clear) {
 			return nil
 		}
 		return []export.Object{o}
 	}
-	if o.Op == export.Flash {
-		o.From = o.To
-	}
-	s := geom.Segment{A: o.From, B: o.To}
-	half := (max(l.Apertures[o.Aperture].W, l.Apertures[o.Aperture].H) + 1) / 2
-	if g.gap(s, half) >= float64(g.clear) {
+	s := strokeOf(l, o)
+	if g.gap(s) >= float64(g.clear) {
 		return []export.Object{o}
 	}
 	if o.Op == export.Flash || o.Bulge != 0 {
@@ -91,27 +103,19 @@ func (g ground) cut(o export.Object, l export.Layer) []export.Object {
 	// Where along the stroke, from 0 to 1, something is too near.
 	var taken [][2]float64
 	for _, h := range g.holes {
-		taken = append(taken, within(s, h, float64(holeD/2+g.clear+half)))
+		taken = append(taken, within(s.Segment, h, float64(holeD/2+g.clear+s.half)))
 	}
 	for _, line := range g.lines {
-		taken = append(taken, beside(s, line, float64(groove+g.clear+half)))
+		taken = append(taken, beside(s.Segment, line, float64(groove+g.clear+s.half)))
 	}
-	slices.SortFunc(taken, func(a, b [2]float64) int {
-		switch {
-		case a[0] < b[0]:
-			return -1
-		case a[0] > b[0]:
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(taken, func(a, b [2]float64) int { return cmp.Compare(a[0], b[0]) })
 	var out []export.Object
 	at := 0.0
 	add := func(to float64) {
 		left := o
-		left.From, left.To = partway(s, at), partway(s, to)
+		left.From, left.To = partway(s.Segment, at), partway(s.Segment, to)
 		// Specks are no strokes; rounding may bring an end nearer by a nanometre, which nobody holds against it.
-		if to > at && left.From.Dist(left.To) >= float64(2*half) {
+		if to > at && left.From.Dist(left.To) >= float64(2*s.half) {
 			out = append(out, left)
 		}
 	}

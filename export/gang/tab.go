@@ -168,23 +168,14 @@ func (p *Plan) inks() [][]stroke {
 				if o.Op == export.Region {
 					continue
 				}
-				if o.Op == export.Flash {
-					o.From = o.To
-				}
-				s := stroke{geom.Segment{A: o.From, B: o.To}, l.Apertures[o.Aperture].W / 2}
-				if reach := float64(holeD + bent + q.InkClear + s.half); edge.DistTo(o.From) < reach || edge.DistTo(o.To) < reach {
+				s := strokeOf(l, o)
+				if reach := float64(holeD + bent + q.InkClear + s.half); edge.DistTo(s.A) < reach || edge.DistTo(s.B) < reach {
 					out[k] = append(out[k], s)
 				}
 			}
 		}
 	}
 	return out
-}
-
-// stroke is a straight piece of silkscreen and half its width.
-type stroke struct {
-	geom.Segment
-	half geom.Nm
 }
 
 // overInk reports whether the perforation of a tab would cut silkscreen.
@@ -223,7 +214,7 @@ func (p *Plan) keepsOff(t Tab, i int, r geom.Ring) bool {
 func (p *Plan) crowded(t Tab) bool {
 	far := float64(2*tabWidth + betweenTabs)
 	for _, o := range p.Tabs {
-		if o.At.Dist(t.At) < far || o.to(0, o.Long).Dist(t.At) < far || o.At.Dist(t.to(0, t.Long)) < far {
+		if o.At.Dist(t.At) < far || o.Far().Dist(t.At) < far || o.At.Dist(t.Far()) < far {
 			return true
 		}
 	}
