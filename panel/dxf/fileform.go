@@ -82,42 +82,28 @@ func (t *fileForm) scanBinary(pos int) error {
 }
 
 func (t *fileForm) scanText(pos int) error {
-	sep := byte('\n')
+	lines := ascii{src: t.src[pos:]}
 	switch {
 	case strings.Contains(t.src, "\r\n"):
 		t.eol = "\r\n"
 	case !strings.Contains(t.src, "\n"):
-		sep, t.eol = '\r', "\r"
-	}
-	next := func() (from int, s string, ok bool) {
-		if pos >= len(t.src) {
-			return 0, "", false
-		}
-		from = pos
-		if n := strings.IndexByte(t.src[pos:], sep); n >= 0 {
-			pos += n + 1
-		} else {
-			pos = len(t.src)
-		}
-		return from, strings.TrimRight(t.src[from:pos], "\r\n"), true
+		t.eol, lines.src = "\r", strings.ReplaceAll(lines.src, "\r", "\n") // as Read does
 	}
 	for {
-		from, s, ok := next()
+		from := pos + lines.pos
+		s, _ := lines.readLine()
+		code, ok := parseCode(s)
 		if !ok {
-			return nil
-		}
-		code, good := parseCode(s)
-		if !good {
 			return nil // what follows the end of the file is nobody's
 		}
-		at, v, ok := next()
+		at := pos + lines.pos
+		v, ok := lines.readLine()
 		if !ok {
 			return errors.New("the file ends in the middle of an entry")
 		}
-		if code == 999 {
-			continue
+		if code != 999 {
+			t.groups = append(t.groups, fileGroup{code, v, from, pos + lines.pos, at})
 		}
-		t.groups = append(t.groups, fileGroup{code, v, from, pos, at})
 	}
 }
 
