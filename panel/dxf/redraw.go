@@ -68,7 +68,8 @@ func redrawn(watch *work.Watch, src []byte, r Redraw) ([]byte, error) {
 		d = d.Scaled(k) // the user knows better
 	}
 	fresh := &tags{eol: t.eol, binary: t.binary, wide: t.wide}
-	w := redraw{fileForm: &t, encoder: encoderOf(fresh, r.Unit, R2000), Redraw: r, fresh: fresh, read: d, from: from, all: all, own: own}
+	w := redraw{fileForm: &t, encoder: encoderOf(fresh, r.Unit, R2000), Redraw: r, fresh: fresh, read: d, from: from, all: all, others: t.habits(own)}
+	fresh.skip = func(code int) bool { return code == 100 && !w.others.classes }
 	if err := w.cut(); err != nil {
 		return nil, err
 	}
@@ -102,11 +103,11 @@ type redraw struct {
 	*fileForm
 	encoder
 	Redraw
-	fresh *tags // what comes
-	read  Drawing
-	from  traces
-	all   map[int]span
-	own   []span
+	fresh  *tags // what comes
+	read   Drawing
+	from   traces
+	all    map[int]span
+	others habits
 
 	cuts     []int        // numbers of the first groups of what goes, in the file's order
 	gone     map[int]bool // entities, by index
@@ -309,28 +310,36 @@ func (w *redraw) add(c Circle) {
 	}
 }
 
-// likeOthers returns what a new entity begins with, with handle, owner and classes only where the drawing's others have them.
-func (w *redraw) likeOthers(layer string) title {
-	owner, classes, handled := "", false, len(w.handles) > 0
-	for _, e := range w.own {
-		for _, g := range w.groups[e.from:e.to] {
+// habits are what the drawing's own entities begin with.
+type habits struct {
+	owner            string
+	classes, handled bool
+}
+
+func (t *fileForm) habits(own []span) (h habits) {
+	for _, e := range own {
+		for _, g := range t.groups[e.from:e.to] {
 			switch {
-			case g.code == 330 && owner == "":
-				owner = strings.TrimSpace(g.value)
+			case g.code == 330 && h.owner == "":
+				h.owner = strings.TrimSpace(g.value)
 			case g.code == 100:
-				classes = true
+				h.classes = true
 			case g.code == 5:
-				handled = true
+				h.handled = true
 			}
 		}
 	}
+	return h
+}
+
+// likeOthers returns what a new entity begins with, with handle, owner and classes only where the drawing's others have them.
+func (w *redraw) likeOthers(layer string) title {
 	t := title{layer: layer}
-	if handled {
+	if w.others.handled || len(w.handles) > 0 {
 		t.handle = w.handle()
 	}
-	if classes {
-		t.owner = owner
+	if w.others.classes {
+		t.owner = w.others.owner
 	}
-	w.fresh.skip = func(code int) bool { return code == 100 && !classes }
 	return t
 }
