@@ -67,12 +67,10 @@ type orderIn struct {
 }
 
 type pieceIn struct {
-	Lowered              memo.Kept[lowerOut]
-	Count                int
-	EdgeClear, HoleClear geom.Nm
-	InkClear             geom.Nm
-	Board                memo.Kept[boardOut] // for the list of parts
-	Wiring               led.Wiring
+	Lowered memo.Kept[lowerOut]
+	Count   int
+	Board   memo.Kept[boardOut] // for its rules and the list of parts
+	Wiring  led.Wiring
 }
 
 type orderOut struct {
@@ -88,8 +86,8 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 	var pieces []gang.Piece
 	var listed []string
 	for _, p := range in.Pieces {
-		art := p.Lowered.Value.Art
-		pieces = append(pieces, gang.Piece{Art: art, Count: p.Count, EdgeClear: p.EdgeClear, HoleClear: p.HoleClear, InkClear: p.InkClear})
+		art, r := p.Lowered.Value.Art, p.Board.Value.Board.Rules
+		pieces = append(pieces, gang.Piece{Art: art, Count: p.Count, EdgeClear: r.CopperToEdge, HoleClear: r.CopperToHole, InkClear: r.LegendClear})
 		listed = append(listed, fmt.Sprintf("%d x %s", p.Count, art.Name))
 	}
 	opt := gang.Options{Name: name, Order: o.Name, Width: o.Width, Height: o.Height, Rail: o.Frame, Gap: o.Slot, Mask: in.Mask}
@@ -255,7 +253,7 @@ func (s *session) pieces(out *Outcome, o project.Order) (orderIn, diag.List) {
 			continue
 		}
 		for _, m := range boards {
-			in.Pieces = append(in.Pieces, pieceIn{m.lowered, want.Count, m.Board.Rules.CopperToEdge, m.Board.Rules.CopperToHole, m.Board.Rules.LegendClear, m.proven, partsOf(m.Wiring)})
+			in.Pieces = append(in.Pieces, pieceIn{m.lowered, want.Count, m.proven, partsOf(m.Wiring)})
 		}
 	}
 	return in, l
