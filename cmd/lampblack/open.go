@@ -28,7 +28,7 @@ type opened struct {
 // gone reports whether a bare drawing is not there.
 func (o opened) gone() bool {
 	return o.bare && slices.ContainsFunc(o.drawings, func(d string) bool {
-		_, err := flow.ReadFile(d)
+		_, err := os.Stat(d)
 		return errors.Is(err, fs.ErrNotExist)
 	})
 }
