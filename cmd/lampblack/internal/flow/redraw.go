@@ -2,7 +2,6 @@ package flow
 
 import (
 	"cmp"
-	"context"
 	"math"
 	"reflect"
 	"slices"
@@ -16,19 +15,31 @@ import (
 // redraw writes the drawing with the LEDs replaced, and reads it back: all but the LEDs must mean the same. An LED that is drawn as
 // a block of its own moves as that block; else its circle alone; and where new circles are not taken for LEDs as the old ones
 // were, they are drawn on the layer for them.
-func (r *Relit) redraw(ctx context.Context, s *session, old panel.Panel, set Settings) {
+func (r *Relit) redraw(s *session, old panel.Panel) {
+	ctx := s.ctx
 	r.DXF = nil
 	fail := func(code, format string, args ...any) *diag.Finding {
 		return r.Findings.Add(diag.Error, code, format, args...).In(r.Path, 0).Of(old.Name)
 	}
-	src, err := set.load(r.Path)
+	src, err := s.set.load(r.Path)
 	if err != nil {
 		fail(fileCode(err), "%s", fileText(err, r.Path)).Fix("check that the drawing is still there")
 		r.Unreadable = true
 		return
 	}
 	entry := s.project.Panels[r.Entry]
-	before, _, _ := interpret(ctx, src, r.Path, Options(s.project, entry))
+	// The drawing was read by this stage before, and the build after takes from it what the one written anew holds.
+	meant := func(src []byte) (out readOut, ok bool) {
+		read, fault, ok := reading.run(s, entry.Name, readIn{src, r.Path, Options(s.project, entry)})
+		if fault != nil {
+			r.Findings = append(r.Findings, *fault.In(r.Path, 0).Of(old.Name))
+		}
+		return read.Value, ok
+	}
+	before, ok := meant(src)
+	if !ok {
+		return
+	}
 	d, _ := dxf.Read(ctx, src, r.Path)
 	if ctx.Err() != nil {
 		return
@@ -38,6 +49,7 @@ func (r *Relit) redraw(ctx context.Context, s *session, old panel.Panel, set Set
 		d = d.Scaled(u.MMPerUnit / unit)
 		unit = u.MMPerUnit
 	}
+	at := func(h panel.Hole) dxf.XY { return dxf.XY{X: h.At.X.MM() + old.Origin.X, Y: h.At.Y.MM() + old.Origin.Y} }
 	keep := map[geom.Pt]bool{}
 	for _, h := range r.Plan.LEDs {
 		for _, o := range old.LEDs {
@@ -55,7 +67,7 @@ func (r *Relit) redraw(ctx context.Context, s *session, old panel.Panel, set Set
 	drawn, blocks := layer, false
 	var circles, rings []int
 	for _, h := range old.LEDs {
-		c, r := dxf.XY{X: h.At.X.MM() + old.Origin.X, Y: h.At.Y.MM() + old.Origin.Y}, h.D.MM()/2
+		c, r := at(h), h.D.MM()/2
 		for i := range d.Entities {
 			if e := &d.Entities[i]; draws(e, c, r) {
 				drawn, blocks = e.Layer, blocks || e.Block != ""
@@ -88,7 +100,7 @@ func (r *Relit) redraw(ctx context.Context, s *session, old panel.Panel, set Set
 		}
 		for _, h := range r.Plan.LEDs {
 			if !keep[h.At] {
-				w.Add = append(w.Add, dxf.Circle{Layer: on, At: dxf.XY{X: h.At.X.MM() + old.Origin.X, Y: h.At.Y.MM() + old.Origin.Y}, D: h.D.MM()})
+				w.Add = append(w.Add, dxf.Circle{Layer: on, At: at(h), D: h.D.MM()})
 			}
 		}
 		ways = append(ways, w)
@@ -103,12 +115,15 @@ func (r *Relit) redraw(ctx context.Context, s *session, old panel.Panel, set Set
 			why = " (" + err.Error() + ")"
 			continue
 		}
-		panels, l, _ := interpret(ctx, out, r.Path, Options(s.project, entry))
-		if alike(before, panels, old, r.Plan.LEDs) {
+		now, ok := meant(out)
+		if !ok {
+			return
+		}
+		if alike(before.Panels, now.Panels, old, r.Plan.LEDs) {
 			r.DXF = out
 			return
 		}
-		if e := l.Err(); e != nil {
+		if e := now.Findings.Err(); e != nil {
 			why = " (" + e.Error() + ")"
 		}
 	}

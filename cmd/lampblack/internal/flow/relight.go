@@ -109,7 +109,7 @@ func (r *Relit) relight(s *session, ask Ask) {
 		if r.Findings.HasErrors() || ctx.Err() != nil {
 			return
 		}
-		r.redraw(ctx, s, old, s.set)
+		r.redraw(s, old)
 		if r.Findings.HasErrors() || ctx.Err() != nil {
 			return
 		}

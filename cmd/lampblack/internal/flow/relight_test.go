@@ -28,8 +28,25 @@ func TestRelight(t *testing.T) {
 	require.NoError(t, err)
 	p, l := project.Read(src, file)
 	require.False(t, l.HasErrors())
-	r := must(Relight(context.Background(), p, Settings{}, Ask{Panel: "Focus", Count: 5, Seed: 1}))
+	e := NewEngine(UsualBound())
+	r := must(e.Relight(context.Background(), p, Settings{}, Ask{Panel: "Focus", Count: 5, Seed: 1}))
 	require.Empty(t, r.Findings)
+	times := 0
+	for _, n := range e.memory.Tallies() {
+		if n.Stage == reading.name && n.Of == "focus" {
+			times = n.Ran
+		}
+	}
+	require.Equal(t, 2, times, "the old drawing and the new one are read by the stage, once each")
+	e.fault = func(stage, _ string) {
+		if stage == reading.name {
+			panic("a fault of ours")
+		}
+	}
+	faulty := must(e.Relight(context.Background(), p, Settings{}, Ask{Panel: "Focus", Count: 5, Seed: 2}))
+	require.Len(t, faulty.Findings, 1, "in reading the new drawing")
+	require.Equal(t, "internal-fault", faulty.Findings[0].Code)
+	require.Nil(t, faulty.DXF)
 	require.Equal(t, "focus", r.Panel)
 	require.Equal(t, filepath.Join(dir, "focus.dxf"), r.Path)
 	require.Len(t, r.Plan.LEDs, 5)
@@ -117,8 +134,9 @@ func TestRedrawsEveryDrawing(t *testing.T) {
 					}
 					r.Plan.LEDs = append(r.Plan.LEDs, panel.Hole{At: h.At, D: h.D})
 				}
-				s := &session{ctx: t.Context(), project: project.Project{Panels: []project.Panel{entry}}}
-				r.redraw(t.Context(), s, old, Settings{Read: func(string) ([]byte, error) { return src, nil }})
+				s := &session{ctx: t.Context(), engine: NewEngine(UsualBound()), project: project.Project{Panels: []project.Panel{entry}}}
+				s.set.Read = func(string) ([]byte, error) { return src, nil }
+				r.redraw(s, old)
 				require.Empty(t, r.Findings, name)
 				require.NotNil(t, r.DXF, name)
 				moved++
