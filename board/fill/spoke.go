@@ -92,6 +92,5 @@ func padWay(p board.Pad, d geom.Vec) geom.Vec {
 	if !p.Slant {
 		return d
 	}
-	unit := func(v geom.Nm) geom.Nm { return max(-1, min(1, v)) }
-	return geom.Vec{X: unit(d.X + d.Y), Y: unit(d.Y - d.X)} // an eighth clockwise, and longer
+	return geom.Vec{X: (d.X + d.Y).Sign(), Y: (d.Y - d.X).Sign()} // an eighth clockwise, and longer
 }

@@ -202,19 +202,10 @@ func ways(first geom.Vec) []geom.Vec {
 
 // sign returns the direction of v with components -1, 0 and 1.
 func sign(v geom.Vec) geom.Vec {
-	s := func(n geom.Nm) geom.Nm {
-		switch {
-		case n > 0:
-			return 1
-		case n < 0:
-			return -1
-		}
-		return 0
-	}
 	if v == (geom.Vec{}) {
 		return geom.Vec{Y: 1}
 	}
-	return geom.Vec{X: s(v.X), Y: s(v.Y)}
+	return geom.Vec{X: v.X.Sign(), Y: v.Y.Sign()}
 }
 
 // eighth turns a direction by an eighth, counter-clockwise for n = 1.

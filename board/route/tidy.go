@@ -254,7 +254,7 @@ func sampled(p geom.Polyline) geom.Polyline {
 		l := max(max(d.X, -d.X), max(d.Y, -d.Y))
 		if n := min(int64(l)/sampleAt, 24); n > 0 && way(d) != 8 {
 			step := l / geom.Nm(n+1)
-			u := geom.Vec{X: sign(d.X) * step, Y: sign(d.Y) * step}
+			u := geom.Vec{X: d.X.Sign() * step, Y: d.Y.Sign() * step}
 			q := a
 			for range n {
 				q = q.Add(u)
@@ -264,16 +264,6 @@ func sampled(p geom.Polyline) geom.Polyline {
 		out = append(out, b)
 	}
 	return out
-}
-
-func sign(v geom.Nm) geom.Nm {
-	switch {
-	case v > 0:
-		return 1
-	case v < 0:
-		return -1
-	}
-	return 0
 }
 
 // slideSteps are the distances, in nm, that a piece is tried to be shifted by.
@@ -351,7 +341,7 @@ func unit(v geom.Vec) geom.Vec {
 	if way(v) == 8 {
 		return geom.Vec{}
 	}
-	return geom.Vec{X: sign(v.X), Y: sign(v.Y)}
+	return geom.Vec{X: v.X.Sign(), Y: v.Y.Sign()}
 }
 
 // steps returns how many unit steps a vector at a multiple of 45 degrees is long.

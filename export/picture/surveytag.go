@@ -164,23 +164,13 @@ func (r *room) find(s spot, wide geom.Nm, gaps []geom.Nm) (placed, bool) {
 		for k, d := range eight {
 			edge := geom.Pt{X: m.X + d[0]*hw/1000, Y: m.Y + d[1]*hh/1000}
 			if !s.round {
-				edge = geom.Pt{X: m.X + sign(d[0])*hw, Y: m.Y + sign(d[1])*hh}
+				edge = geom.Pt{X: m.X + d[0].Sign()*hw, Y: m.Y + d[1].Sign()*hh}
 			}
 			at := geom.Pt{X: edge.X + d[0]*(g+wide/2)/1000, Y: edge.Y + d[1]*(g+tagHigh/2)/1000}
 			try(at, edge, true, 1+k+6*i)
 		}
 	}
 	return out, found
-}
-
-func sign(v geom.Nm) geom.Nm {
-	switch {
-	case v > 0:
-		return 1
-	case v < 0:
-		return -1
-	}
-	return 0
 }
 
 // put takes the place.

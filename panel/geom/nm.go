@@ -40,6 +40,9 @@ func MM(mm float64) Nm { return Nm(math.Round(mm * 1e6)) }
 // MM returns the length in millimetres.
 func (n Nm) MM() float64 { return float64(n) / 1e6 }
 
+// Sign returns -1, 0 or 1.
+func (n Nm) Sign() Nm { return max(-1, min(1, n)) }
+
 // String returns the length as people write it: "1.25 mm".
 func (n Nm) String() string { return strconv.FormatFloat(n.MM(), 'f', -1, 64) + " mm" }
 
