@@ -105,9 +105,7 @@ func (p Pad) Contour(d geom.Nm) geom.Contour {
 		c = oblong(p.At, w, h)
 	}
 	if p.Slant {
-		for i, v := range c {
-			c[i].Pt = p.At.Add(v.Sub(p.At).Turned(geom.EighthDegrees))
-		}
+		c = c.Turned(p.At, geom.EighthDegrees)
 	}
 	return c
 }

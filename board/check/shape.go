@@ -49,14 +49,11 @@ func padShape(p board.Pad, d geom.Nm) shape {
 	}
 	lo := geom.Pt{X: p.At.X - w/2, Y: p.At.Y - h/2}
 	hi := geom.Pt{X: lo.X + w, Y: lo.Y + h}
+	r := geom.Ring{lo, {X: hi.X, Y: lo.Y}, hi, {X: lo.X, Y: hi.Y}}
 	if p.Slant { // along the diagonals: (±w±h)/√8 from the middle
-		r := geom.Ring{}
-		for _, q := range [4]geom.Pt{lo, {X: hi.X, Y: lo.Y}, hi, {X: lo.X, Y: hi.Y}} {
-			r = append(r, p.At.Add(q.Sub(p.At).Turned(45)))
-		}
-		return solid(geom.Polygon{Outer: r})
+		r = r.Turned(p.At, geom.EighthDegrees)
 	}
-	return solid(geom.Polygon{Outer: geom.Ring{lo, {X: hi.X, Y: lo.Y}, hi, {X: lo.X, Y: hi.Y}}})
+	return solid(geom.Polygon{Outer: r})
 }
 
 // gapTo returns the gap between two shapes in nanometres and where it is narrowest. It is zero or negative exactly

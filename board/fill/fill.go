@@ -290,26 +290,22 @@ func grownPad(p board.Pad, d geom.Nm) geom.Ring {
 	if p.Shape != board.Square {
 		return p.Contour(d).Ring(tolerance)
 	}
-	if p.Slant {
-		p.Slant = false
-		out := grownPad(p, d)
-		for i, q := range out {
-			out[i] = p.At.Add(q.Sub(p.At).Turned(geom.EighthDegrees))
-		}
-		return out
-	}
 	// A rectangle with quarter circles of radius d for corners.
 	q := math.Tan(math.Pi / 8)
 	box := geom.Box{Min: geom.Pt{X: p.At.X - p.W/2, Y: p.At.Y - p.H/2}, Max: geom.Pt{X: p.At.X + p.W/2, Y: p.At.Y + p.H/2}}
 	at := func(x, y geom.Nm, bulge float64) geom.Vertex {
 		return geom.Vertex{Pt: geom.Pt{X: x, Y: y}, Bulge: bulge}
 	}
-	return geom.Contour{
+	ring := geom.Contour{
 		at(box.Min.X, box.Min.Y-d, 0), at(box.Max.X, box.Min.Y-d, q),
 		at(box.Max.X+d, box.Min.Y, 0), at(box.Max.X+d, box.Max.Y, q),
 		at(box.Max.X, box.Max.Y+d, 0), at(box.Min.X, box.Max.Y+d, q),
 		at(box.Min.X-d, box.Max.Y, 0), at(box.Min.X-d, box.Min.Y, q),
 	}.Ring(tolerance)
+	if p.Slant {
+		return ring.Turned(p.At, geom.EighthDegrees)
+	}
+	return ring
 }
 
 func disc(c geom.Pt, r geom.Nm) geom.Ring { return geom.Circle(c, 2*r).Ring(tolerance) }

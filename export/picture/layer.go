@@ -209,9 +209,7 @@ func flashed(a export.Aperture, at geom.Pt) []geom.Contour {
 	case export.Rectangle:
 		c := geom.Rect(box)
 		if a.Slant {
-			for i, v := range c {
-				c[i].Pt = at.Add(v.Sub(at).Turned(geom.EighthDegrees))
-			}
+			c = c.Turned(at, geom.EighthDegrees)
 		}
 		return []geom.Contour{c}
 	case export.Obround:

@@ -195,6 +195,15 @@ func (c Contour) Moved(v Vec) Contour {
 	return out
 }
 
+// Turned returns the contour turned about a point, counter-clockwise by degrees, a multiple of 45.
+func (c Contour) Turned(about Pt, degrees int) Contour {
+	out := slices.Clone(c)
+	for i := range out {
+		out[i].Pt = about.Add(out[i].Sub(about).Turned(degrees))
+	}
+	return out
+}
+
 // Ring returns the flattened contour, no farther than tol from it, without repeated points.
 func (c Contour) Ring(tol Nm) Ring {
 	var r Ring

@@ -67,6 +67,15 @@ func (r Ring) Moved(v Vec) Ring {
 	return out
 }
 
+// Turned returns the ring turned about a point, counter-clockwise by degrees, a multiple of 45.
+func (r Ring) Turned(about Pt, degrees int) Ring {
+	out := make(Ring, len(r))
+	for i := range r {
+		out[i] = about.Add(r[i].Sub(about).Turned(degrees))
+	}
+	return out
+}
+
 // Where is the outcome of a containment test.
 type Where int8
 
