@@ -80,9 +80,9 @@ func (b *border) narrow(w *work.Watch, neck, gap geom.Nm) (necks, gaps []meeting
 // each edge with their feet on the other, and the middle of the stretch that they run beside each other.
 func (b *border) between(e, f place, neck, gap geom.Nm) (necks, gaps []meeting) {
 	s, t := b.at(e), b.at(f)
-	fa, fb := foot(s, t.A), foot(s, t.B)
+	fa, fb := s.Nearest(t.A), s.Nearest(t.B)
 	mid := geom.Pt{X: (fa.X + fb.X) / 2, Y: (fa.Y + fb.Y) / 2}
-	for _, c := range [5][2]geom.Pt{{fa, t.A}, {fb, t.B}, {s.A, foot(t, s.A)}, {s.B, foot(t, s.B)}, {mid, foot(t, mid)}} {
+	for _, c := range [5][2]geom.Pt{{fa, t.A}, {fb, t.B}, {s.A, t.Nearest(s.A)}, {s.B, t.Nearest(s.B)}, {mid, t.Nearest(mid)}} {
 		p, q := c[0], c[1]
 		d := p.Dist(q)
 		if d == 0 || e.ring == f.ring && b.way(e, p, f, q) <= 3*d {

@@ -213,7 +213,7 @@ func (m *model) areaAt(p geom.Pt, on geom.Side, root int) int {
 func along(path geom.Polyline, p geom.Pt) joint {
 	best, least, sum := joint{at: path[0]}, math.Inf(1), 0.0
 	for k := 1; k < len(path); k++ {
-		q := foot(geom.Segment{A: path[k-1], B: path[k]}, p)
+		q := geom.Segment{A: path[k-1], B: path[k]}.Nearest(p)
 		if d := q.Dist(p); d < least {
 			best, least = joint{sum + path[k-1].Dist(q), q}, d
 		}

@@ -145,25 +145,12 @@ func closest(a, b geom.Segment) (geom.Pt, geom.Pt) {
 	}
 	type pair struct{ p, q geom.Pt }
 	best, at := math.Inf(1), pair{}
-	for _, c := range [4]pair{{foot(a, b.A), b.A}, {foot(a, b.B), b.B}, {a.A, foot(b, a.A)}, {a.B, foot(b, a.B)}} {
+	for _, c := range [4]pair{{a.Nearest(b.A), b.A}, {a.Nearest(b.B), b.B}, {a.A, b.Nearest(a.A)}, {a.B, b.Nearest(a.B)}} {
 		if d := c.p.Dist(c.q); d < best {
 			best, at = d, c
 		}
 	}
 	return at.p, at.q
-}
-
-func foot(s geom.Segment, p geom.Pt) geom.Pt {
-	d, w := s.B.Sub(s.A), p.Sub(s.A)
-	dot, l2 := d.Dot(w), d.Dot(d)
-	switch {
-	case l2 == 0 || dot <= 0:
-		return s.A
-	case dot >= l2:
-		return s.B
-	}
-	k := float64(dot) / float64(l2)
-	return s.A.Add(geom.Vec{X: geom.Nm(math.Round(float64(d.X) * k)), Y: geom.Nm(math.Round(float64(d.Y) * k))})
 }
 
 func crossing(a, b geom.Segment) geom.Pt {

@@ -177,9 +177,7 @@ func (s *site) nearestEdge(p geom.Pt) geom.Pt {
 	best, near := p, math.Inf(1)
 	s.edges.Scan(func(_, _ [2]float64, e geom.Segment) bool {
 		if d := e.DistTo(p); d < near {
-			v := e.B.Sub(e.A)
-			t := max(0, min(1, float64(p.Sub(e.A).Dot(v))/max(1, float64(v.Dot(v)))))
-			best, near = e.A.Add(geom.Vec{X: geom.Nm(math.Round(t * float64(v.X))), Y: geom.Nm(math.Round(t * float64(v.Y)))}), d
+			best, near = e.Nearest(p), d
 		}
 		return true
 	})

@@ -24,6 +24,20 @@ func (s Segment) DistTo(p Pt) float64 {
 	return math.Abs(float64(d.Cross(w))) / math.Sqrt(float64(l2))
 }
 
+// Nearest returns the point of the segment that is nearest to p, rounded to whole nanometres.
+func (s Segment) Nearest(p Pt) Pt {
+	d, w := s.B.Sub(s.A), p.Sub(s.A)
+	dot, l2 := d.Dot(w), d.Dot(d)
+	switch {
+	case l2 == 0 || dot <= 0:
+		return s.A
+	case dot >= l2:
+		return s.B
+	}
+	k := float64(dot) / float64(l2)
+	return s.A.Add(Vec{X: Nm(math.Round(float64(d.X) * k)), Y: Nm(math.Round(float64(d.Y) * k))})
+}
+
 // Crosses reports whether the segments share a point. Exact.
 func (s Segment) Crosses(t Segment) bool {
 	if !s.Box().Touches(t.Box()) {
