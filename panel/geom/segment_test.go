@@ -31,6 +31,22 @@ func TestSegmentDistAgainstWalk(t *testing.T) {
 	}
 }
 
+// The nearest point is as far as DistTo says, on the segment, and an end where the foot of the perpendicular is beyond it.
+func TestSegmentNearest(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 5))
+	pt := func() Pt { return PtMM(r.Float64()*10, r.Float64()*10) }
+	for range 200 {
+		s, p := Segment{pt(), pt()}, pt()
+		require.InDelta(t, s.DistTo(p), s.Nearest(p).Dist(p), 1)
+		require.InDelta(t, 0, s.DistTo(s.Nearest(p)), 1)
+	}
+	s := Segment{PtMM(1, 1), PtMM(5, 4)}
+	require.Equal(t, PtMM(1, 1), s.Nearest(PtMM(0, 1)))
+	require.Equal(t, PtMM(5, 4), s.Nearest(PtMM(5, 9)))
+	require.Equal(t, PtMM(2.6, 2.2), s.Nearest(PtMM(2, 3)), "two fifths along, 1 mm aside")
+	require.Equal(t, PtMM(1, 1), Segment{PtMM(1, 1), PtMM(1, 1)}.Nearest(PtMM(2, 3)))
+}
+
 func TestBoxDistances(t *testing.T) {
 	b := BoxOf(PtMM(0, 0), PtMM(10, 5))
 	require.Equal(t, 5e6, b.Dist(BoxOf(PtMM(13, 9), PtMM(20, 20))), "3, 4, 5 from corner to corner")
