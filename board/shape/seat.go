@@ -53,7 +53,7 @@ func SeatsOf(p panel.Panel, pkg string, hole geom.Nm, r board.Rules, m board.Lam
 			var room geom.Region
 			for i, pad := range fp.Pads {
 				at := geom.Vec(pad.At).Turned(turn)
-				g := moved(area.Shrunk(padReach(pad)+r.CopperToEdge+play), at.Neg())
+				g := area.Shrunk(padReach(pad) + r.CopperToEdge + play).Moved(at.Neg())
 				if i == 0 {
 					room = g
 				} else {
@@ -97,18 +97,6 @@ func rings(cs []geom.Contour) []geom.Ring {
 	out := make([]geom.Ring, 0, len(cs))
 	for _, c := range cs {
 		out = append(out, c.Ring(geom.FlattenTolerance))
-	}
-	return out
-}
-
-// moved returns the region moved by v.
-func moved(g geom.Region, v geom.Vec) geom.Region {
-	out := make(geom.Region, len(g))
-	for i, p := range g {
-		out[i].Outer = p.Outer.Moved(v)
-		for _, h := range p.Holes {
-			out[i].Holes = append(out[i].Holes, h.Moved(v))
-		}
 	}
 	return out
 }

@@ -147,6 +147,18 @@ func (g Region) Opened(d Nm) Region { return g.Shrunk(d).Grown(d) }
 // Closed returns g with gaps narrower than 2d filled and inner corners rounded to d.
 func (g Region) Closed(d Nm) Region { return g.Grown(d).Shrunk(d) }
 
+// Moved returns the region moved by v.
+func (g Region) Moved(v Vec) Region {
+	out := make(Region, len(g))
+	for i, p := range g {
+		out[i].Outer = p.Outer.Moved(v)
+		for _, h := range p.Holes {
+			out[i].Holes = append(out[i].Holes, h.Moved(v))
+		}
+	}
+	return out
+}
+
 // Area returns the area in mm².
 func (g Region) Area() float64 {
 	sum := 0.0

@@ -123,6 +123,16 @@ func TestHolesAreGrouped(t *testing.T) {
 	require.Equal(t, OnEdge, g.Locate(PtMM(5, 20)))
 }
 
+func TestRegionMoved(t *testing.T) {
+	rect := func(b Box) Region { return UnionOf(Rect(b).Ring(FlattenTolerance)) }
+	g := rect(Box{Max: PtMM(10, 10)}).Minus(rect(Box{Min: PtMM(2, 3), Max: PtMM(4, 5)}))
+	require.Len(t, g.Rings(), 2)
+	rings := g.Moved(Vec{MM(7), MM(-1)}).Rings()
+	require.Equal(t, Box{PtMM(7, -1), PtMM(17, 9)}, rings[0].Box())
+	require.Equal(t, Box{PtMM(9, 2), PtMM(11, 4)}, rings[1].Box())
+	require.Equal(t, Box{Max: PtMM(10, 10)}, g.Rings()[0].Box(), "the one moved stays")
+}
+
 func TestStadium(t *testing.T) {
 	s := Segment{PtMM(1, 1), PtMM(7, 9)} // 10 mm long
 	require.InDelta(t, 10*2+math.Pi, Stadium(s, MM(1)).Area(), 1e-2)
