@@ -251,6 +251,27 @@ func (p profile) at(r2 float64) float64 {
 	return float64(p.v[i]*(1-f)) + float64(p.v[i+1]*f)
 }
 
+// arrivals is beams as they come to the planes of an optics: tabled once for all colours of a panel.
+type arrivals struct {
+	beams               []beam
+	straight, scattered []profile
+	direct              []profile // on the diffuser's back, where neither of the planes is
+}
+
+func (o optics) arrivals(beams []beam) arrivals {
+	r := arrivals{beams: beams}
+	if len(o.straight.gain) > 0 {
+		r.straight = profiles(beams, o.straight)
+	}
+	if len(o.scattered.gain) > 0 {
+		r.scattered = profiles(beams, o.scattered)
+	}
+	if r.straight == nil && r.scattered == nil {
+		r.direct = profiles(beams, plane{})
+	}
+	return r
+}
+
 // profiles returns those of all beams in a plane.
 func profiles(beams []beam, to plane) []profile {
 	out := make([]profile, len(beams))

@@ -66,9 +66,11 @@ func Evaluate(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.
 		if spots := spotsOf(watch, p, e); len(spots) > 0 {
 			o := newOptics(watch, s)
 			f.Finish = s.Finish
-			f.Layers, f.Assumed = luminance(watch, p, w, s, o, 0)
-			_, beams, _ := lamps(p, w, s)
-			f.Spot = o.spot(watch, s, beams)
+			all, beams, assumed := lamps(p, w, s)
+			r := o.arrivals(beams)
+			f.Assumed = assumed
+			f.Layers = luminance(watch, p, s, o, all, r, 0)
+			f.Spot = o.spot(watch, s, r)
 			f.measure(watch, spots)
 			f.coloured(watch, spots)
 		}
@@ -118,13 +120,12 @@ const (
 	gridCells = 1_000_000
 )
 
-// luminance returns the light of the whole panel by colour, in the order in which the wiring's LEDs name them, on a grid of the
+// luminance returns the light of the whole panel by colour, in the order in which the lamps name them, on a grid of the
 // step, or with step 0 of one that it chooses (stepFor). A finer step is interpolated where the light has no finer detail.
-func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, o optics, step geom.Nm) (layers []Layer, assumed bool) {
+func luminance(watch *work.Watch, p panel.Panel, s Stack, o optics, all []lamp, r arrivals, step geom.Nm) (layers []Layer) {
 	box := p.Outline.Box()
-	all, beams, assumed := lamps(p, w, s)
 	if box.Empty() || len(all) == 0 || box.Grown(geom.Millimetre).Empty() {
-		return nil, assumed
+		return nil
 	}
 	own := stepFor(s, o, box)
 	g := newGrid(box, own, 0)
@@ -154,7 +155,7 @@ func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, o optics
 			}
 		}
 		watch.Look()
-		lit := o.seen(watch, g, s, mine, beams, at).total()
+		lit := o.seen(watch, g, s, mine, r, at).total()
 		for i, m := range cut {
 			lit.V[i] *= 1 - m
 		}
@@ -164,5 +165,5 @@ func luminance(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, o optics
 		}
 		layers = append(layers, Layer{c.RGB, c.Name, lit})
 	}
-	return layers, assumed
+	return layers
 }

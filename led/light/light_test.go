@@ -14,6 +14,12 @@ import (
 	"lampblack/panel/geom"
 )
 
+// lightOf returns the light of the whole panel by colour, and whether an intensity was assumed.
+func lightOf(p panel.Panel, w led.Wiring, s Stack, o optics, step geom.Nm) ([]Layer, bool) {
+	all, beams, assumed := lamps(p, w, s)
+	return luminance(nil, p, s, o, all, o.arrivals(beams), step), assumed
+}
+
 // desk returns a panel with LEDs at the points and a text, and its wiring at the data sheet's current.
 func desk(text panel.Text, at ...geom.Pt) (panel.Panel, led.Wiring) {
 	p := panel.Panel{Name: "dome", Outline: geom.Rect(geom.Box{Max: geom.PtMM(80, 40)}), Lettering: []panel.Text{text}}

@@ -43,9 +43,9 @@ func TestFieldAgainstBruteForce(t *testing.T) {
 	s := UsualStack()
 	s.Board, s.SheetReflection = 0, 0
 	o := newOptics(nil, s)
-	layers, _ := luminance(nil, p, w, s, o, 0)
+	layers, _ := lightOf(p, w, s, o, 0)
 	require.Len(t, layers, 1)
-	fine, _ := luminance(nil, p, w, s, o, geom.Millimetre/4)
+	fine, _ := lightOf(p, w, s, o, geom.Millimetre/4)
 	require.Equal(t, geom.Millimetre/4, fine[0].Step)
 	ws := walls(p)
 	all, beams, _ := lamps(p, w, s)
@@ -179,7 +179,7 @@ func TestEnergyBalance(t *testing.T) {
 			require.InEpsilon(t, lumen, d.sum()/1e6, 0.01, "half angle %g", k)
 			rb, h := s.back()
 			b := bounced(nil, d, inside(nil, p), o.sentBack(lit, beams, plane{}), o.again, rb, h)
-			layers, _ := luminance(nil, p, w, s, o, 0)
+			layers, _ := lightOf(p, w, s, o, 0)
 			front := layers[0].sum() / 1e6 * math.Pi
 			back := (o.sentBack(lit, beams, plane{})*d.sum() + o.again*b.sum()) / 1e6
 			require.InDelta(t, 1, o.again+o.around.at(0)*math.Pi, 0.01, "%s: of light from all sides nothing is lost", grade)
@@ -240,7 +240,7 @@ func BenchmarkLuminance(b *testing.B) {
 	p, w := wide()
 	b.Run("open", func(b *testing.B) {
 		for b.Loop() {
-			luminance(nil, p, w, UsualStack(), newOptics(nil, UsualStack()), geom.Millimetre/4)
+			lightOf(p, w, UsualStack(), newOptics(nil, UsualStack()), geom.Millimetre/4)
 		}
 	})
 	p.BodyDepth = panel.BehindDiffuser
@@ -251,7 +251,7 @@ func BenchmarkLuminance(b *testing.B) {
 	}
 	b.Run("with bodies", func(b *testing.B) {
 		for b.Loop() {
-			luminance(nil, p, w, UsualStack(), newOptics(nil, UsualStack()), geom.Millimetre/4)
+			lightOf(p, w, UsualStack(), newOptics(nil, UsualStack()), geom.Millimetre/4)
 		}
 	})
 }

@@ -36,7 +36,7 @@ func modelled(s Stack, halfAngle, step float64, rings int) []float64 {
 	p, w := desk(slew(), geom.PtMM(60, 60))
 	p.Outline = geom.Rect(geom.Box{Max: geom.PtMM(120, 120)})
 	w.LEDs[0].Kind.HalfAngle, w.LEDs[0].Kind.Candela = halfAngle, 1
-	layers, _ := luminance(nil, p, w, s, newOptics(nil, s), 0)
+	layers, _ := lightOf(p, w, s, newOptics(nil, s), 0)
 	out := make([]float64, rings)
 	for i := range out {
 		// The mean over the ring's area.
@@ -119,7 +119,7 @@ func TestClearEngravingShowsLEDs(t *testing.T) {
 		}
 		s := UsualStack().WithDiffuser(grade)
 		s.Finish = finish
-		layers, _ := luminance(nil, p, w, s, newOptics(nil, s), 0)
+		layers, _ := lightOf(p, w, s, newOptics(nil, s), 0)
 		return layers[0].At(geom.PtMM(60, 40)) / layers[0].At(geom.PtMM(60+pitch/2, 40))
 	}
 	for _, c := range []struct{ angle, pitch float64 }{{15, 8}, {15, 10}, {30, 12}, {30, 15}, {60, 18}, {60, 22}} {

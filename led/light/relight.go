@@ -294,7 +294,7 @@ func (s *search) profiles() (direct, around radial) {
 		}
 		return r
 	}
-	v := s.optics.seen(s.watch, g, s.o.Stack, all, beams, ground{})
+	v := s.optics.seen(s.watch, g, s.o.Stack, all, s.optics.arrivals(beams), ground{})
 	return table(v.straight.plus(v.scattered)), table(v.around)
 }
 
@@ -397,7 +397,8 @@ func (s *search) figures(holes []panel.Hole) Figures {
 		w.LEDs = append(w.LEDs, led.LED{Hole: i, Kind: s.o.Kind})
 	}
 	f := Field{}
-	f.Layers, f.Assumed = luminance(s.watch, p, w, s.o.Stack, s.optics, 0)
+	all, beams, _ := lamps(p, w, s.o.Stack)
+	f.Layers = luminance(s.watch, p, s.o.Stack, s.optics, all, s.optics.arrivals(beams), 0)
 	f.measure(s.watch, s.spots)
 	return f.Figures
 }

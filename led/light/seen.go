@@ -22,13 +22,13 @@ func (v view) total() Grid { return v.straight.plus(v.scattered).plus(v.around) 
 
 // spot returns how many times as bright as without the light that keeps its direction the place straight over an LED looks that
 // shines alone, the greatest of all beams; infinite where nothing else is seen.
-func (o optics) spot(watch *work.Watch, s Stack, beams []beam) float64 {
+func (o optics) spot(watch *work.Watch, s Stack, r arrivals) float64 {
 	const half = 30 * geom.Millimetre
 	box := geom.Box{Max: geom.Pt{X: 2 * half, Y: 2 * half}}
 	at := box.Centre()
 	most := 0.0
-	for i := range beams {
-		v := o.seen(watch, newGrid(box, stepFor(s, o, box), 0), s, []lamp{{at: at, candela: 1, beam: i}}, beams, ground{})
+	for i := range r.beams {
+		v := o.seen(watch, newGrid(box, stepFor(s, o, box), 0), s, []lamp{{at: at, candela: 1, beam: i}}, r, ground{})
 		straight, plain := v.straight.At(at), v.scattered.At(at)+v.around.At(at)
 		switch {
 		case plain > 0:
@@ -41,9 +41,9 @@ func (o optics) spot(watch *work.Watch, s Stack, beams []beam) float64 {
 }
 
 // seen returns the view of the lamps on grids like g.
-func (o optics) seen(watch *work.Watch, g Grid, s Stack, all []lamp, beams []beam, at ground) (v view) {
-	arrived := func(p plane) Grid {
-		lit := shine(watch, g, all, profiles(beams, p), at.walls)
+func (o optics) seen(watch *work.Watch, g Grid, s Stack, all []lamp, r arrivals, at ground) (v view) {
+	arrived := func(in []profile) Grid {
+		lit := shine(watch, g, all, in, at.walls)
 		for i, m := range at.face {
 			lit.V[i] *= m
 		}
@@ -53,18 +53,18 @@ func (o optics) seen(watch *work.Watch, g Grid, s Stack, all []lamp, beams []bea
 	var source Grid
 	var sent plane
 	if len(o.straight.gain) > 0 {
-		source, sent = arrived(o.straight), o.straight
+		source, sent = arrived(r.straight), o.straight
 		v.straight = blurred(watch, source, s, o.softened)
 	}
 	if len(o.scattered.gain) > 0 {
-		source, sent = arrived(o.scattered), o.scattered
+		source, sent = arrived(r.scattered), o.scattered
 		v.scattered = blurred(watch, source, s, o.blur)
 	}
 	if len(source.V) == 0 {
-		source = arrived(plane{})
+		source = arrived(r.direct)
 	}
 	rb, h := s.back()
-	v.around = blurred(watch, bounced(watch, source, at.inside, o.sentBack(all, beams, sent), o.again, rb, h), s, o.around).
+	v.around = blurred(watch, bounced(watch, source, at.inside, o.sentBack(all, r.beams, sent), o.again, rb, h), s, o.around).
 		Resampled(g.Origin, g.Step, g.W, g.H)
 	if o.disc > 0 {
 		discs(v.straight, all, o.disc, at.face)
