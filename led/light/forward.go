@@ -122,7 +122,7 @@ func (p passage) towards() plane {
 		in, _ := slant(i)
 		longer := settled(math.Exp(-float64(float64(p.d*(p.scatter+p.absorb))*(1/in-1)/2) - float64(p.d*p.absorb)))
 		out.gain[i] = float64((1-p.behind(in))*density) * longer
-		out.aside[i] = float64(p.d/2*math.Sqrt(max(0, 1-float64(in*in)))) / in
+		out.aside[i] = aside(p.d/2, in)
 	}
 	return out
 }

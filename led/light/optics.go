@@ -46,6 +46,11 @@ func slant(i int) (in, air float64) {
 	return in, air
 }
 
+// aside returns how far aside light has come, mm, that has gone through a height within acrylic with that cosine.
+func aside(height, in float64) float64 {
+	return float64(height*math.Sqrt(max(0, 1-float64(in*in)))) / in
+}
+
 // at returns the gain and the way aside of light whose direction has that tangent in air.
 func (p plane) at(tan float64) (gain, aside float64) {
 	if len(p.gain) == 0 {
@@ -112,7 +117,7 @@ func newPassage(watch *work.Watch, s Stack) passage {
 	for i, share := range leaving(p.reduced, p.tau, ahead) {
 		in, _ := slant(i)
 		p.onward.gain[i] = float64((1-p.behind(in))*settled(math.Exp(-float64(d*p.absorb)/in))) * share
-		p.onward.aside[i] = float64((d+face)*math.Sqrt(max(0, 1-float64(in*in)))) / in
+		p.onward.aside[i] = aside(d+face, in)
 	}
 	first, arrives := p.entered(1)
 	if all := float64(p.albedo() * weighed(first, p.even)); all > 0 {
@@ -182,16 +187,16 @@ func newOptics(watch *work.Watch, s Stack) optics {
 		o.returned[i] = p.returned(air)
 		if sum > 0 {
 			o.scattered.gain[i] = sum / whole
-			o.scattered.aside[i] = deep / sum * math.Sqrt(max(0, 1-float64(in*in))) / in
+			o.scattered.aside[i] = aside(deep/sum, in)
 		}
 	}
 	for _, x := range gauss { // light from all sides
 		cos := (1 + x[0]) / 2
 		share := float64(x[1] * cos) // 2 cos dcos
 		in := refracted(cos)
-		tan := math.Sqrt(max(0, 1-float64(in*in))) / in
+		tan := aside(1, in)
 		first, _ := p.entered(cos)
-		on, aside := p.onward.at(math.Sqrt(max(0, 1-float64(cos*cos))) / cos)
+		on, moved := p.onward.at(math.Sqrt(max(0, 1-float64(cos*cos))) / cos)
 		o.again += float64(share * p.returned(cos))
 		for i := range o.around {
 			k, sum := wave(i), 0.0
@@ -199,7 +204,7 @@ func newOptics(watch *work.Watch, s Stack) optics {
 				sum += float64(float64(scattered*float64(v*from[i][j])) * bessel(float64(k*float64(float64((float64(j)+0.5)*h)*tan))))
 			}
 			if !clear {
-				sum += float64(float64(on*soft[i]) * bessel(float64(k*aside)))
+				sum += float64(float64(on*soft[i]) * bessel(float64(k*moved)))
 			}
 			o.around[i] += float64(share * nits * sum)
 		}
@@ -242,7 +247,7 @@ func bareOptics(s Stack) optics {
 	for i := range slants + 1 {
 		in, _ := slant(i)
 		o.straight.gain[i] = 1
-		o.straight.aside[i] = float64(face*math.Sqrt(max(0, 1-float64(in*in)))) / in
+		o.straight.aside[i] = aside(face, in)
 	}
 	for i := range o.around {
 		o.around[i] *= settled(faceMTF(face, wave(i)))
