@@ -164,7 +164,7 @@ const leastStraight = 1e-9
 // depth returns the thickness of the diffuser in mean free paths of its light, by the share that passes it unscattered (Beer
 // and Lambert).
 func (s Stack) depth() float64 {
-	straight := max(unit(s.Transmission)*(1-unit(s.Haze)), leastStraight)
+	straight := max(s.Unscattered(), leastStraight)
 	return settled(max(-math.Log(straight/surfaces), 0))
 }
 
