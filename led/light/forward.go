@@ -37,10 +37,9 @@ func forward(reduced, tau float64) [slants + 1]float64 {
 func leaving(reduced, tau float64, ahead func(cos float64) float64) [slants + 1]float64 {
 	const orders, points = 80, 240
 	var passes [orders]float64 // Legendre's moments of what the front passes
-	low := math.Sqrt(1 - 1/(acrylic*acrylic))
-	step := (1 - low) / points
+	step := (1 - grazing) / points
 	for i := range points {
-		x := low + float64(step*(float64(i)+0.5))
+		x := grazing + float64(step*(float64(i)+0.5))
 		w := step * (1 - ahead(x))
 		legendre(x, func(l int, p float64) bool {
 			passes[l] += float64(w * p)

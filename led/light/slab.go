@@ -69,6 +69,9 @@ func refracted(cos float64) float64 {
 	return math.Sqrt(1 - (1-float64(cos*cos))/(acrylic*acrylic))
 }
 
+// grazing is the cosine within acrylic of light that grazes its surface in air: at flatter ones all is reflected.
+var grazing = math.Sqrt(1 - 1/(acrylic*acrylic))
+
 // Bounds of a slab's cells; fewer than cellsPer for each reduced mean free path are coarse.
 const (
 	leastCells = 16
@@ -80,15 +83,8 @@ const (
 func newSlab(d, scatter, absorb float64, ahead, behind func(cos float64) float64) slab {
 	s := slab{d: d, scatter: scatter, absorb: absorb, ahead: ahead, behind: behind}
 	s.cells = min(max(int(float64(d*scatter)*cellsPer), leastCells), mostCells)
-	return s.parted()
-}
-
-// parted returns the slab with the angles of its cells.
-func (s slab) parted() slab {
-	s.angles = nil
-	critical := math.Sqrt(1 - 1/(acrylic*acrylic))
 	h := s.d / float64(s.cells)
-	for _, part := range [2][2]float64{{0, critical}, {critical, 1}} {
+	for _, part := range [2][2]float64{{0, grazing}, {grazing, 1}} {
 		for i, x := range gauss {
 			half := (part[1] - part[0]) / 2
 			a := angle{cos: part[0] + float64(half*(1+x[0])), weight: half * gauss[i][1]}
