@@ -2,6 +2,7 @@ package light
 
 import (
 	"math"
+	"slices"
 
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
@@ -127,11 +128,13 @@ func (g Grid) Max() float64 {
 	return m
 }
 
-// plus returns the sum of two grids of one place and size.
-func (g Grid) plus(h Grid) Grid {
-	out := g.blank()
-	for i := range out.V {
-		out.V[i] = g.V[i] + h.V[i]
+// plus returns the sum of grids of one place and size.
+func (g Grid) plus(others ...Grid) Grid {
+	g.V = slices.Clone(g.V)
+	for _, o := range others {
+		for i, v := range o.V {
+			g.V[i] += v
+		}
 	}
-	return out
+	return g
 }

@@ -18,7 +18,7 @@ type ground struct {
 type view struct{ straight, scattered, around Grid }
 
 // total returns the sum of all parts.
-func (v view) total() Grid { return v.straight.plus(v.scattered).plus(v.around) }
+func (v view) total() Grid { return v.straight.plus(v.scattered, v.around) }
 
 // spot returns how many times as bright as without the light that keeps its direction the place straight over an LED looks that
 // shines alone, the greatest of all beams; infinite where nothing else is seen.
@@ -49,16 +49,19 @@ func (o optics) seen(watch *work.Watch, g Grid, s Stack, all []lamp, r arrivals,
 		}
 		return lit
 	}
-	v.straight, v.scattered = g.blank(), g.blank()
 	var source Grid
 	var sent plane
 	if len(o.straight.gain) > 0 {
 		source, sent = arrived(r.straight), o.straight
 		v.straight = blurred(watch, source, s, o.softened)
+	} else {
+		v.straight = g.blank()
 	}
 	if len(o.scattered.gain) > 0 {
 		source, sent = arrived(r.scattered), o.scattered
 		v.scattered = blurred(watch, source, s, o.blur)
+	} else {
+		v.scattered = g.blank()
 	}
 	if len(source.V) == 0 {
 		source = arrived(r.direct)
