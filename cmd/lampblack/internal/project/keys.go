@@ -34,7 +34,6 @@ type draft struct {
 	limits board.Rules // those told under rules
 	margin geom.Nm
 	sheets sheets
-	finish light.Finish
 }
 
 // fileKeys are the keys of a project file: the one description from which come the reader, the JSON Schema, README's

@@ -84,7 +84,9 @@ func engravingKeys() mapping[draft] {
 
 func finishes() choice { return choice{words: light.Finishes()} }
 
-func (d *draft) finished(word string) { d.finish = light.Finish(slices.Index(light.Finishes(), word)) }
+func (d *draft) finished(word string) {
+	d.sheets.Finish = light.Finish(slices.Index(light.Finishes(), word))
+}
 
 // engraving is its keys, or its finish alone.
 type engraving struct{ mapping[draft] }

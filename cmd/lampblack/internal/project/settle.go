@@ -12,7 +12,6 @@ import (
 func (d *draft) settle(r *reader) {
 	p := &d.Project
 	p.Stack, p.Mask = d.sheets.Stack, d.sheets.board
-	p.Stack.Finish = d.finish
 	d.settleRules(r)
 	if at, ok := r.places["chains"]; ok && r.has("chain") {
 		f := r.diags.Add(diag.Error, "project-two-chains", "both chain and chains are given")
