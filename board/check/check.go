@@ -55,18 +55,20 @@ func Audit(ctx context.Context, b board.Board, w led.Wiring) diag.List {
 }
 
 // Sound judges a board whose circuit nobody knows, as Audit does but for what only the circuit can tell: the nets are those
-// that its pads carry. When ctx is done it returns at once, and what it returns means nothing.
-func Sound(ctx context.Context, b board.Board) diag.List {
+// that its pads carry. It measures it too, as Measure does. When ctx is done it returns at once, and what it returns means nothing.
+func Sound(ctx context.Context, b board.Board) (l diag.List, f Figures) {
 	if l := malformed(b, led.Wiring{}); l.HasErrors() {
-		return l.Sorted().Capped(most)
+		return l.Sorted().Capped(most), f
 	}
-	var l diag.List
 	work.Until(ctx, func(watch *work.Watch) {
 		m := newModel(watch, b, led.Wiring{})
 		clusters := m.clusters()
-		l = m.sound(clusters, m.trueNets(clusters))
+		net := m.trueNets(clusters)
+		l = m.sound(clusters, net)
+		watch.Look()
+		f = m.measured(net)
 	})
-	return l.Sorted().Capped(most)
+	return l.Sorted().Capped(most), f
 }
 
 // sound is the audits that need no circuit.

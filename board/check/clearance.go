@@ -85,7 +85,7 @@ func all(int) bool { return true }
 func (e edge) offBoard(s shape) *geom.Pt {
 	for _, seg := range s.segs {
 		for _, p := range [2]geom.Pt{seg.A, seg.B} {
-			if e.material.locate(p) == geom.Outside {
+			if e.material.Locate(p) == geom.Outside {
 				return &p
 			}
 		}

@@ -142,7 +142,7 @@ func (x *index) covering(p geom.Pt, want func(i int) bool) int {
 		return found
 	}
 	x.solids.Search(lo, hi, func(_, _ [2]int64, i int32) bool {
-		if want(int(i)) && x.shapes[i].poly.locate(p) != geom.Outside {
+		if want(int(i)) && x.shapes[i].poly.Locate(p) != geom.Outside {
 			found = int(i)
 		}
 		return found < 0

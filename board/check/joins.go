@@ -60,7 +60,7 @@ func (m *model) firmly(l layer, i, j int, gap float64) bool {
 func (s shape) overlaps(t shape) bool {
 	for _, p := range [2][2]shape{{s, t}, {t, s}} {
 		for _, e := range p[0].segs {
-			if p[1].box.Contains(e.A) && p[1].poly.locate(e.A) == geom.Inside {
+			if p[1].box.Contains(e.A) && p[1].poly.Locate(e.A) == geom.Inside {
 				return true
 			}
 		}

@@ -41,14 +41,16 @@ const look = 2 * geom.Millimetre
 // returns means nothing.
 func Measure(ctx context.Context, b board.Board) (f Figures) {
 	if !malformed(b, led.Wiring{}).HasErrors() {
-		work.Until(ctx, func(w *work.Watch) { f = measured(newModel(w, b, led.Wiring{})) })
+		work.Until(ctx, func(w *work.Watch) {
+			m := newModel(w, b, led.Wiring{})
+			f = m.measured(m.trueNets(m.clusters()))
+		})
 	}
 	return f
 }
 
-func measured(m *model) Figures {
+func (m *model) measured(net []netNo) Figures {
 	b := m.b
-	net := m.trueNets(m.clusters())
 	f := Figures{Vias: len(b.Vias)}
 	for _, groups := range m.pieces() {
 		pads := 0

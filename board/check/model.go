@@ -72,7 +72,7 @@ type hole struct {
 // edge is the border of the board's material.
 type edge struct {
 	*index
-	material *locator
+	material *geom.Locator
 	box      geom.Box
 }
 
@@ -165,7 +165,7 @@ func newEdge(b board.Board) edge {
 		s := shape{segs: r.Segments(), box: r.Box()}
 		lines = append(lines, s)
 	}
-	return edge{newIndex(lines), newLocator(p), p.Outer.Box()}
+	return edge{newIndex(lines), geom.NewLocator(p), p.Outer.Box()}
 }
 
 // netNamed returns the number of the net with this name.

@@ -41,7 +41,7 @@ func (m *model) auditParts() diag.List {
 			}
 			s := padShape(pad, 0)
 			x.near(s, 0, func(j int) bool { return j != i && m.b.Parts[j].On != p.On }, func(j int, k meeting) {
-				if k.gap < 0 || yards[j].poly.locate(pad.At) == geom.Inside {
+				if k.gap < 0 || yards[j].poly.Locate(pad.At) == geom.Inside {
 					l.Add(diag.Error, "check-lead-under-part", "the lead of %s.%s comes out under %s", p.Ref, pad.Pin, m.b.Parts[j].Ref).
 						OfPart(p.Ref).
 						At(pad.At.X.MM(), pad.At.Y.MM()).Fix("move one of them")
@@ -67,7 +67,7 @@ func (m *model) auditParts() diag.List {
 // about its middle. Which footprint a part has is not known here, but both hold for every one of them.
 func auditPads(l *diag.List, p board.Part, yard shape) {
 	for _, d := range p.Pads {
-		if len(yard.segs) > 0 && yard.poly.locate(d.At) == geom.Outside {
+		if len(yard.segs) > 0 && yard.poly.Locate(d.At) == geom.Outside {
 			l.Add(diag.Error, "check-pad-place", "pad %s of %s lies outside the part", d.Pin, p.Ref).
 				OfPart(p.Ref).
 				At(d.At.X.MM(), d.At.Y.MM()).Fix("move the pad back")
@@ -111,7 +111,7 @@ func (m *model) auditBody(l *diag.List, p board.Part) {
 	x, y := p.At.X.MM(), p.At.Y.MM()
 	body := ringShape(p.Body)
 	switch {
-	case m.edge.material.locate(p.At) == geom.Outside:
+	case m.edge.material.Locate(p.At) == geom.Outside:
 		l.Add(diag.Error, "check-part-off-board", "%s lies outside the board", p.Ref).
 			OfPart(p.Ref).At(x, y).Fix("move it onto the board")
 	case p.Kind != board.Connector && len(body.segs) > 0:
@@ -176,7 +176,7 @@ func (m *model) auditShape() diag.List {
 		what := "the board's outline"
 		if i > 0 {
 			what = "a cutout"
-			if p := s.segs[0].A; newLocator(geom.Polygon{Outer: m.b.Outline.Ring(fineFlat)}).locate(p) != geom.Inside {
+			if p := s.segs[0].A; geom.NewLocator(geom.Polygon{Outer: m.b.Outline.Ring(fineFlat)}).Locate(p) != geom.Inside {
 				l.Add(diag.Error, "check-cutout-outside", "a cutout lies outside the board").At(p.X.MM(), p.Y.MM()).Fix("move or remove it")
 			}
 		}

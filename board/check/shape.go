@@ -14,7 +14,7 @@ import (
 type shape struct {
 	segs  []geom.Segment
 	width geom.Nm
-	poly  *locator
+	poly  *geom.Locator
 	box   geom.Box
 }
 
@@ -25,7 +25,7 @@ func stroke(path geom.Polyline, width geom.Nm) shape {
 func disc(at geom.Pt, d geom.Nm) shape { return stroke(geom.Polyline{at}, d) }
 
 func solid(p geom.Polygon) shape {
-	s := shape{box: p.Outer.Box(), poly: newLocator(p)}
+	s := shape{box: p.Outer.Box(), poly: geom.NewLocator(p)}
 	for _, r := range p.Rings() {
 		s.segs = append(s.segs, r.Segments()...)
 	}
@@ -77,10 +77,10 @@ func (s shape) gapTo(t shape) (float64, geom.Pt) {
 // though their borders may be far apart.
 func (s shape) swallows(t shape) (float64, geom.Pt, bool) {
 	depth := -float64(max(s.width, t.width)) / 2
-	if s.poly != nil && len(t.segs) > 0 && s.box.Contains(t.segs[0].A) && s.poly.locate(t.segs[0].A) == geom.Inside {
+	if s.poly != nil && len(t.segs) > 0 && s.box.Contains(t.segs[0].A) && s.poly.Locate(t.segs[0].A) == geom.Inside {
 		return depth, t.segs[0].A, true
 	}
-	if t.poly != nil && len(s.segs) > 0 && t.box.Contains(s.segs[0].A) && t.poly.locate(s.segs[0].A) == geom.Inside {
+	if t.poly != nil && len(s.segs) > 0 && t.box.Contains(s.segs[0].A) && t.poly.Locate(s.segs[0].A) == geom.Inside {
 		return depth, s.segs[0].A, true
 	}
 	return 0, geom.Pt{}, false
@@ -166,61 +166,4 @@ func crossing(a, b geom.Segment) geom.Pt {
 	}
 	k := float64(b.A.Sub(a.A).Cross(e)) / float64(den)
 	return a.A.Add(geom.Vec{X: geom.Nm(math.Round(float64(d.X) * k)), Y: geom.Nm(math.Round(float64(d.Y) * k))})
-}
-
-// locator tells fast where a point lies in a polygon: its edges are kept by horizontal bands.
-type locator struct {
-	lo    geom.Nm
-	step  geom.Nm
-	bands [][]geom.Segment
-}
-
-func newLocator(p geom.Polygon) *locator {
-	n, b := len(p.Outer), p.Outer.Box()
-	for _, h := range p.Holes {
-		n += len(h)
-	}
-	count := max(1, min(n/2, int(math.Sqrt(float64(n))*4)))
-	l := &locator{lo: b.Min.Y, step: (b.H() + geom.Nm(count)) / geom.Nm(count), bands: make([][]geom.Segment, count)}
-	if b.Empty() || l.step <= 0 {
-		l.step = 1
-	}
-	for _, r := range p.Rings() {
-		for _, s := range r.Segments() {
-			from := l.band(min(s.A.Y, s.B.Y))
-			for i := from; i <= l.band(max(s.A.Y, s.B.Y)); i++ {
-				l.bands[i] = append(l.bands[i], s)
-			}
-		}
-	}
-	return l
-}
-
-func (l *locator) band(y geom.Nm) int {
-	return min(max(int((y-l.lo)/l.step), 0), len(l.bands)-1)
-}
-
-// locate says where p lies by the even-odd rule. Exact; the same steps as geom.Ring.Locate.
-func (l *locator) locate(p geom.Pt) geom.Where {
-	in := false
-	for _, s := range l.bands[l.band(p.Y)] {
-		a, b := s.A, s.B
-		if a.Y > b.Y {
-			a, b = b, a
-		}
-		if p.Y < a.Y || p.Y > b.Y {
-			continue
-		}
-		o := geom.Orient(a, b, p)
-		if o == geom.Collinear && p.X >= min(a.X, b.X) && p.X <= max(a.X, b.X) {
-			return geom.OnEdge
-		}
-		if p.Y < b.Y && o == geom.CCW {
-			in = !in
-		}
-	}
-	if in {
-		return geom.Inside
-	}
-	return geom.Outside
 }

@@ -77,8 +77,8 @@ func (p *inspector) twice() {
 	for i, h := range p.holes {
 		p.w.Step()
 		other := -1
-		p.holeAt.near(h.at, func(k int) bool {
-			if k < i && at(p.holes[k].at, h.at) {
+		p.holeAt.At(h.at, func(k int) bool {
+			if k < i {
 				other = k
 			}
 			return other >= 0
@@ -92,8 +92,8 @@ func (p *inspector) twice() {
 
 // mirrored reports whether the same land is on the other side.
 func (p *inspector) mirrored(d land) bool {
-	return d.a.Shape == export.Circle && p.landAt.near(d.at, func(i int) bool {
+	return d.a.Shape == export.Circle && p.landAt.At(d.at, func(i int) bool {
 		e := p.lands[i]
-		return e.on != d.on && at(e.at, d.at) && e.a.Shape == d.a.Shape && e.a.W == d.a.W
+		return e.on != d.on && e.a.Shape == d.a.Shape && e.a.W == d.a.W
 	})
 }

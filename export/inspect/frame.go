@@ -6,6 +6,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/export"
+	"lampblack/export/readback"
 	"lampblack/panel/geom"
 )
 
@@ -15,7 +16,7 @@ import (
 func (p *inspector) frame() {
 	a := p.pack.Artwork
 	a.Layers, a.Drills = slices.Clone(a.Layers), slices.Clone(a.Drills)
-	p.fiducials = places{}
+	p.fiducials = readback.Grid{}
 	for i := range a.Layers {
 		l := &a.Layers[i]
 		if !l.Function.Copper() {
@@ -24,19 +25,19 @@ func (p *inspector) frame() {
 		l.Objects = slices.DeleteFunc(slices.Clone(l.Objects), func(o export.Object) bool {
 			mark := o.Op == export.Flash && strings.HasPrefix(l.Apertures[o.Aperture].Function, "FiducialPad")
 			if mark {
-				p.fiducials.put(o.To, len(p.marks))
+				p.fiducials.Put(o.To, len(p.marks))
 				p.marks = append(p.marks, o.To)
 			}
 			return mark
 		})
 	}
-	p.torn, p.tornAt = nil, places{}
+	p.torn, p.tornAt = nil, readback.Grid{}
 	for i := range a.Drills {
 		d := &a.Drills[i]
 		d.Hits = slices.DeleteFunc(slices.Clone(d.Hits), func(h export.Hit) bool {
 			tab := !d.Plated && d.Tools[h.Tool].Function == "MechanicalDrill,Breakout"
 			if tab {
-				p.tornAt.put(h.At, len(p.torn))
+				p.tornAt.Put(h.At, len(p.torn))
 				p.torn = append(p.torn, hole{h.At, d.Tools[h.Tool].D, false, d.Tools[h.Tool].Function})
 			}
 			return tab

@@ -92,7 +92,7 @@ func (p *inspector) printable(pts []geom.Pt, c component) []geom.Pt {
 	const clear = 250 * geom.Micrometre // footprints draw their marks 0.28 mm away
 	return slices.DeleteFunc(pts, func(q geom.Pt) bool {
 		return slices.ContainsFunc(c.pins, func(pin export.Object) bool {
-			return p.padAt.near(pin.To, func(i int) bool {
+			return p.padAt.Near(pin.To, placed, func(i int) bool {
 				d := p.pads[i]
 				if d.Slant {
 					r := rectangle(d.To, d.Aperture)

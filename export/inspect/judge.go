@@ -65,14 +65,14 @@ type inspector struct {
 	pads      []pad
 	lands     []land
 	holes     []hole
-	padAt     places // of pads
-	landAt    places
-	holeAt    places
-	fiducials places // of marks, taken out
+	padAt     readback.Grid // of pads
+	landAt    readback.Grid
+	holeAt    readback.Grid
+	fiducials readback.Grid // of marks, taken out
 	marks     []geom.Pt
 	drilled   int    // holes of all files, the perforation of tabs included
 	torn      []hole // the perforation, taken out
-	tornAt    places
+	tornAt    readback.Grid
 	fitted    []component // of the component layers
 
 	board   board.Board
@@ -141,7 +141,7 @@ type hole struct {
 // gather lists pads and holes.
 func (p *inspector) gather() {
 	p.pads, p.lands, p.holes = nil, nil, nil
-	p.padAt, p.landAt, p.holeAt = places{}, places{}, places{}
+	p.padAt, p.landAt, p.holeAt = readback.Grid{}, readback.Grid{}, readback.Grid{}
 	for _, l := range p.pack.Artwork.Layers {
 		if !l.Function.Copper() {
 			continue
@@ -150,17 +150,17 @@ func (p *inspector) gather() {
 			if o.Op != export.Flash || o.Clear {
 				continue
 			}
-			p.landAt.put(o.To, len(p.lands))
+			p.landAt.Put(o.To, len(p.lands))
 			p.lands = append(p.lands, land{o.To, l.Function.Side(), l.Apertures[o.Aperture], o.Pin != "", o.HasNet})
 			if o.Pin != "" {
-				p.padAt.put(o.To, len(p.pads))
+				p.padAt.Put(o.To, len(p.pads))
 				p.pads = append(p.pads, pad{o, l.Function.Side(), l.Apertures[o.Aperture]})
 			}
 		}
 	}
 	for _, d := range p.pack.Artwork.Drills {
 		for _, h := range d.Hits {
-			p.holeAt.put(h.At, len(p.holes))
+			p.holeAt.Put(h.At, len(p.holes))
 			p.holes = append(p.holes, hole{h.At, d.Tools[h.Tool].D, d.Plated, d.Tools[h.Tool].Function})
 		}
 	}
@@ -202,12 +202,13 @@ func (p *inspector) raise() {
 		return
 	}
 	p.board, p.raised = b, true
-	for _, f := range check.Sound(p.ctx, b) {
+	found, figures := check.Sound(p.ctx, b)
+	for _, f := range found {
 		if p.limits(&f) {
 			p.found = append(p.found, f)
 		}
 	}
-	p.figures = check.Measure(p.ctx, b)
+	p.figures = figures
 	p.did("shorts and opens, gaps, widths, rings and holes")
 }
 
@@ -225,41 +226,6 @@ func (p *inspector) limits(f *diag.Finding) bool {
 	return true
 }
 
-// places finds things by their place.
-type places map[geom.Pt][]int
-
-// same is how far places of different files may differ: rounding to 0.001 mm or 0.0001 inch, twice.
-const same = 5 * geom.Micrometre
-
-const cell = 50 * geom.Micrometre
-
-func cellOf(p geom.Pt) geom.Pt {
-	down := func(v geom.Nm) geom.Nm {
-		if v < 0 {
-			v -= cell - 1
-		}
-		return v / cell
-	}
-	return geom.Pt{X: down(p.X), Y: down(p.Y)}
-}
-
-func (g places) put(p geom.Pt, i int) { g[cellOf(p)] = append(g[cellOf(p)], i) }
-
-// near calls f with what was put in the cells round p, until it returns true, and reports whether it did.
-func (g places) near(p geom.Pt, f func(i int) bool) bool {
-	c := cellOf(p)
-	for dx := geom.Nm(-1); dx <= 1; dx++ {
-		for dy := geom.Nm(-1); dy <= 1; dy++ {
-			if slices.ContainsFunc(g[geom.Pt{X: c.X + dx, Y: c.Y + dy}], f) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-func at(p, q geom.Pt) bool { return p.Dist(q) <= float64(same) }
-
 func (p *inspector) holeOf(q geom.Pt) (h hole, ok bool) {
 	return holeAt(q, p.holes, p.holeAt)
 }
@@ -269,13 +235,8 @@ func (p *inspector) tornOf(q geom.Pt) (h hole, ok bool) {
 	return holeAt(q, p.torn, p.tornAt)
 }
 
-func holeAt(q geom.Pt, all []hole, where places) (h hole, ok bool) {
-	where.near(q, func(i int) bool {
-		if at(all[i].at, q) {
-			h, ok = all[i], true
-		}
-		return ok
-	})
+func holeAt(q geom.Pt, all []hole, where readback.Grid) (h hole, ok bool) {
+	ok = where.At(q, func(i int) bool { h = all[i]; return true })
 	return h, ok
 }
 

@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lampblack/export/readback"
 	"lampblack/panel/geom"
 )
 
@@ -101,7 +102,7 @@ func (p *inspector) placement() {
 			turn, err := strconv.ParseFloat(cell("rotation_deg"), 64)
 			off := math.Mod(turn-c.Rotation, 360)
 			switch {
-			case !there || at.Dist(c.at) > float64(same):
+			case !there || at.Dist(c.at) > float64(readback.Same):
 				fail("the list of places has %s at %s, %s mm, the component layer at %.3f, %.3f mm", ref, cell("x_mm"), cell("y_mm"), c.at.X.MM(), c.at.Y.MM())
 			case err != nil || math.Abs(off) > 0.01 && math.Abs(off) < 359.99:
 				fail("the list of places turns %s by %s degrees, the component layer by %g", ref, cell("rotation_deg"), c.Rotation)

@@ -2,6 +2,7 @@ package inspect
 
 import (
 	"lampblack/export"
+	"lampblack/export/readback"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
@@ -16,12 +17,12 @@ func (p *inspector) masks() {
 			continue
 		}
 		have[side] = true
-		open, openings := places{}, []export.Object{}
+		open, openings := readback.Grid{}, []export.Object{}
 		for _, o := range l.Objects {
 			if o.Op != export.Flash || o.Clear {
 				continue // cannot be judged one by one; told by raise
 			}
-			open.put(o.To, len(openings))
+			open.Put(o.To, len(openings))
 			openings = append(openings, o)
 			p.opening(l, o, side)
 		}
@@ -31,7 +32,7 @@ func (p *inspector) masks() {
 			if h.plated {
 				continue
 			}
-			if open.near(h.at, func(k int) bool { return at(openings[k].To, h.at) && l.Apertures[openings[k].Aperture].W >= h.d }) {
+			if open.At(h.at, func(k int) bool { return l.Apertures[openings[k].Aperture].W >= h.d }) {
 				freed++
 			} else if shut == nil {
 				shut = &p.holes[i]
@@ -62,8 +63,8 @@ func (p *inspector) masks() {
 
 // opening judges what is under one opening.
 func (p *inspector) opening(l export.Layer, o export.Object, side geom.Side) {
-	under := p.landAt.near(o.To, func(i int) bool { return p.lands[i].on == side && at(p.lands[i].at, o.To) })
-	if under || p.fiducials.near(o.To, func(i int) bool { return at(p.marks[i], o.To) }) {
+	under := p.landAt.At(o.To, func(i int) bool { return p.lands[i].on == side })
+	if under || p.fiducials.Has(o.To) {
 		return
 	}
 	if h, ok := p.holeOf(o.To); ok {
@@ -79,12 +80,12 @@ func (p *inspector) opening(l export.Layer, o export.Object, side geom.Side) {
 }
 
 // uncovered checks that no pad of a pin is left covered, for the case that no board could be raised.
-func (p *inspector) uncovered(side geom.Side, open places, openings []export.Object) {
+func (p *inspector) uncovered(side geom.Side, open readback.Grid, openings []export.Object) {
 	if p.raised {
 		return
 	}
 	for _, d := range p.pads {
-		if d.on == side && !open.near(d.To, func(k int) bool { return at(openings[k].To, d.To) }) {
+		if d.on == side && !open.Has(d.To) {
 			p.fail("inspect-mask-covers-pad", "the soldermask of the %v side covers pad %s-%s", side, d.Ref, d.Pin).OfPart(d.Ref).
 				At(d.To.X.MM(), d.To.Y.MM()).Together("soldermask covers %d pads").Fix("open it")
 		}
@@ -96,7 +97,7 @@ func (p *inspector) paste() {
 	surface := false
 	for _, side := range geom.BothSides() {
 		l, ok := p.pack.Artwork.Layer(export.PasteTop + export.Function(side))
-		dots := places{}
+		dots := readback.Grid{}
 		var all []export.Object
 		for _, o := range l.Objects {
 			if o.Op != export.Flash || o.Clear {
@@ -104,13 +105,13 @@ func (p *inspector) paste() {
 					At(o.To.X.MM(), o.To.Y.MM()).Together("%d things could not be judged").Fix("look at it yourself")
 				continue
 			}
-			dots.put(o.To, len(all))
+			dots.Put(o.To, len(all))
 			all = append(all, o)
 			a := l.Apertures[o.Aperture]
-			good := p.landAt.near(o.To, func(i int) bool {
+			good := p.landAt.At(o.To, func(i int) bool {
 				d := p.lands[i]
 				_, drilled := p.holeOf(d.at)
-				return d.on == side && !drilled && at(d.at, o.To) && a.Slant == d.a.Slant && a.W <= d.a.W+same && (a.H <= d.a.H+same || a.Shape == export.Circle)
+				return d.on == side && !drilled && a.Slant == d.a.Slant && a.W <= d.a.W+readback.Same && (a.H <= d.a.H+readback.Same || a.Shape == export.Circle)
 			})
 			// Paste is often divided into several dots over one large pad.
 			if !good && !p.own {
@@ -129,7 +130,7 @@ func (p *inspector) paste() {
 				continue
 			}
 			wants++
-			if !dots.near(d.To, func(k int) bool { return at(all[k].To, d.To) }) && !p.holed(d) {
+			if !dots.Has(d.To) && !p.holed(d) {
 				bare = append(bare, d)
 			}
 		}
@@ -154,7 +155,7 @@ func (p *inspector) paste() {
 // within reports whether a dot of paste lies in a land on that side.
 func (p *inspector) within(q geom.Pt, a export.Aperture, side geom.Side) bool {
 	for _, d := range p.lands {
-		if d.on == side && 2*max(q.X-d.at.X, d.at.X-q.X)+a.W <= d.a.W+same && 2*max(q.Y-d.at.Y, d.at.Y-q.Y)+height(a) <= height(d.a)+same {
+		if d.on == side && 2*max(q.X-d.at.X, d.at.X-q.X)+a.W <= d.a.W+readback.Same && 2*max(q.Y-d.at.Y, d.at.Y-q.Y)+height(a) <= height(d.a)+readback.Same {
 			return true
 		}
 	}
@@ -163,9 +164,9 @@ func (p *inspector) within(q geom.Pt, a export.Aperture, side geom.Side) bool {
 
 // both reports whether a pad's pin has copper on the other side too.
 func (p *inspector) both(d pad) bool {
-	return p.padAt.near(d.To, func(i int) bool {
+	return p.padAt.At(d.To, func(i int) bool {
 		e := p.pads[i]
-		return e.on != d.on && e.Ref == d.Ref && e.Pin == d.Pin && at(e.To, d.To)
+		return e.on != d.on && e.Ref == d.Ref && e.Pin == d.Pin
 	})
 }
 

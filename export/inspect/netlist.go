@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"lampblack/export"
+	"lampblack/export/readback"
 	"lampblack/panel/geom"
 )
 
@@ -23,10 +24,10 @@ func (p *inspector) points() {
 	// A record tells a width to 0.001 mm or 0.0001 inch.
 	const tol = 4 * geom.Micrometre
 	const advice = "netlist and drill files are of different boards or runs: write the pack anew"
-	told := places{}
+	told := readback.Grid{}
 	unplated := false
 	for i, t := range n.Points {
-		told.put(t.At, i)
+		told.Put(t.At, i)
 		if t.Hole == 0 {
 			continue
 		}
@@ -58,7 +59,7 @@ func (p *inspector) points() {
 		if !h.plated && !unplated {
 			continue // it tells of plated holes alone
 		}
-		if !told.near(h.at, func(i int) bool { return at(n.Points[i].At, h.at) }) {
+		if !told.Has(h.at) {
 			p.fail("inspect-netlist-no-hole", "a hole of %v is drilled that the netlist does not know", h.d).At(h.at.X.MM(), h.at.Y.MM()).
 				Together("%d holes are drilled that the netlist does not know").Fix(advice)
 		}
@@ -75,9 +76,9 @@ func (p *inspector) sizes(tol geom.Nm) {
 		if t.Op == 367 || t.W == 0 {
 			continue
 		}
-		p.landAt.near(t.At, func(i int) bool {
+		p.landAt.At(t.At, func(i int) bool {
 			d := p.lands[i]
-			if !at(d.at, t.At) || !t.On(d.on) {
+			if !t.On(d.on) {
 				return false
 			}
 			if d.a.Slant != (t.Turn%90 == 45) {

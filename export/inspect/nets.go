@@ -11,16 +11,18 @@ import (
 	"lampblack/led"
 	"lampblack/panel/disjoint"
 	"lampblack/panel/geom"
+	"lampblack/panel/work"
 )
 
 // island is a piece of copper on one side.
 type island struct {
-	on   geom.Side
-	fill geom.Polygon
-	box  geom.Box
+	on    geom.Side
+	fill  geom.Polygon
+	box   geom.Box
+	where *geom.Locator
 }
 
-func (d island) holds(q geom.Pt) bool { return d.box.Contains(q) && d.fill.Locate(q) != geom.Outside }
+func (d island) holds(q geom.Pt) bool { return d.box.Contains(q) && d.where.Locate(q) != geom.Outside }
 
 // bare judges copper whose pads have no names, or that holds what a board cannot: its image is.
 //
@@ -30,17 +32,23 @@ func (d island) holds(q geom.Pt) bool { return d.box.Contains(q) && d.fill.Locat
 // lies in one: a net with two names is a short, a name in two nets is an open. The islands are then a board of areas, whose
 // gaps, necks, edges and holes board/check judges.
 func (p *inspector) bare(why string) {
-	var all []island
+	var layers [2]export.Layer
 	for _, side := range geom.BothSides() {
 		l, ok := p.pack.Artwork.Layer(export.CopperTop + export.Function(side))
 		if !ok {
 			return // told as a missing layer
 		}
-		p.w.Look()
-		for _, g := range readback.Image(l) {
-			all = append(all, island{side, g, g.Outer.Box()})
-		}
+		layers[side] = l
 	}
+	p.w.Look()
+	var sides [2][]island
+	work.Each(p.ctx, len(sides), func(i int) {
+		for _, g := range readback.Image(layers[i]) {
+			sides[i] = append(sides[i], island{geom.Side(i), g, g.Outer.Box(), geom.NewLocator(g)})
+		}
+	})
+	p.w.Look()
+	all := slices.Concat(sides[:]...)
 	sets := disjoint.New(len(all))
 	p.narrow()
 	for _, h := range p.holes {
@@ -163,7 +171,8 @@ func (p *inspector) asAreas(all []island, sets *disjoint.Sets) {
 	if p.job == nil {
 		b.Rules.ScrewClear = 0
 	}
-	for _, f := range check.Sound(p.ctx, b) {
+	found, _ := check.Sound(p.ctx, b)
+	for _, f := range found {
 		switch f.Code {
 		case "check-copper-gap", "check-copper-to-edge", "check-copper-off-board", "check-hole-to-edge", "check-hole-off-board", "check-between-holes",
 			"check-smallest-hole", "check-copper-to-hole", "check-outline-crosses", "check-cutout-outside":

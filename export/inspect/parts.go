@@ -151,9 +151,9 @@ func (p *inspector) footprint(c component) {
 			At(c.at.X.MM(), c.at.Y.MM()).Fix("write the pack anew")
 	}
 	for _, w := range want.Pads {
-		on := func(d pad) bool { return d.Ref == c.ref && d.Pin == w.Pin && d.To.Dist(w.At) <= float64(placed) }
+		on := func(d pad) bool { return d.Ref == c.ref && d.Pin == w.Pin }
 		var d pad
-		if !p.padAt.near(w.At, func(i int) bool { d = p.pads[i]; return on(d) }) {
+		if !p.padAt.Near(w.At, placed, func(i int) bool { d = p.pads[i]; return on(d) }) {
 			p.fail("inspect-part-turned", "%s, a %s turned by %g degrees, would have its pin %s where no pad of it is", c.ref, c.Footprint, c.Rotation, w.Pin).
 				OfPart(c.ref).At(w.At.X.MM(), w.At.Y.MM()).Fix("its place or its rotation is wrong on the component layer: write the pack anew")
 			return

@@ -243,10 +243,10 @@ func names(o export.Object) string {
 // compareFlashes compares the names on pads of layers whose objects differ.
 func compareFlashes(want, got export.Layer) diag.List {
 	var l diag.List
-	places := grid{}
+	places := Grid{}
 	for i, o := range got.Objects {
 		if o.Op == export.Flash {
-			places.put(o.To, i)
+			places.Put(o.To, i)
 		}
 	}
 	for _, o := range want.Objects {
@@ -254,9 +254,9 @@ func compareFlashes(want, got export.Layer) diag.List {
 			continue
 		}
 		fits := false
-		places.at(o.To, func(i int) bool {
+		places.At(o.To, func(i int) bool {
 			fits = fits || got.Objects[i].To == o.To && sameNames(o, got.Objects[i])
-			return !fits
+			return fits
 		})
 		if !fits {
 			l.Add(diag.Error, "readback-net-differs", "on the layer %v the pad %s was not written", want.Function, names(o)).
@@ -273,19 +273,19 @@ func compareDrills(want, got export.Drill, plated bool) diag.List {
 	if plated {
 		what = "plated"
 	}
-	places := grid{}
+	places := Grid{}
 	for i, h := range got.Hits {
-		places.put(h.At, i)
+		places.Put(h.At, i)
 	}
 	met := make([]bool, len(got.Hits))
 	for _, h := range want.Hits {
 		found := false
-		places.at(h.At, func(i int) bool {
+		places.At(h.At, func(i int) bool {
 			g := got.Hits[i]
 			if !met[i] && g.At.Dist(h.At) <= float64(near) && got.Tools[g.Tool] == want.Tools[h.Tool] {
 				met[i], found = true, true
 			}
-			return !found
+			return found
 		})
 		if !found {
 			l.Add(diag.Error, "readback-hole-lost", "a %s hole of %v was not written, or not of that size and use", what, want.Tools[h.Tool].D).

@@ -27,14 +27,17 @@ func Image(l export.Layer) geom.Region {
 				rest = append(rest, g)
 			}
 		}
-		batch := geom.UnionOf(rings...)
-		for _, g := range rest {
-			batch = batch.Or(g)
-		}
 		if l.Objects[i].Clear {
-			sum = sum.Minus(batch)
+			sum = geom.Knife{}.Without(sum, rings...)
 		} else {
-			sum = sum.Or(batch)
+			sum = geom.Knife{}.With(sum, rings...)
+		}
+		for _, g := range rest {
+			if l.Objects[i].Clear {
+				sum = sum.Minus(g)
+			} else {
+				sum = sum.Or(g)
+			}
 		}
 		i = j
 	}

@@ -9,46 +9,6 @@ import (
 // near is how far places of different files may differ: rounding to 0.001 mm or 0.0001 inch.
 const near = 2 * geom.Micrometre
 
-// same is how far one place may lie from itself in two files that were rounded apart, each to 0.001 mm or 0.0001 inch.
-const same = 5 * geom.Micrometre
-
-// grid finds things by their place.
-type grid map[geom.Pt][]spot
-
-// spot is a thing and where it is.
-type spot struct {
-	at geom.Pt
-	i  int
-}
-
-const cell = 10 * geom.Micrometre
-
-func cellOf(p geom.Pt) geom.Pt {
-	down := func(v geom.Nm) geom.Nm {
-		if v < 0 {
-			v -= cell - 1
-		}
-		return v / cell
-	}
-	return geom.Pt{X: down(p.X), Y: down(p.Y)}
-}
-
-func (g grid) put(p geom.Pt, i int) { g[cellOf(p)] = append(g[cellOf(p)], spot{p, i}) }
-
-// at calls f with everything that was put at p, to within same, until f returns false.
-func (g grid) at(p geom.Pt, f func(i int) bool) {
-	c := cellOf(p)
-	for dx := geom.Nm(-1); dx <= 1; dx++ {
-		for dy := geom.Nm(-1); dy <= 1; dy++ {
-			for _, s := range g[geom.Pt{X: c.X + dx, Y: c.Y + dy}] {
-				if s.at.Dist(p) <= float64(same) && !f(s.i) {
-					return
-				}
-			}
-		}
-	}
-}
-
 // land is a flash on a copper layer.
 type land struct {
 	layer int
@@ -61,14 +21,14 @@ type land struct {
 func (p Pack) compareNets() diag.List {
 	var l diag.List
 	var lands []land
-	places := grid{}
+	places := Grid{}
 	for i, layer := range p.Artwork.Layers {
 		if !layer.Function.Copper() {
 			continue
 		}
 		for _, o := range layer.Objects {
 			if o.Op == export.Flash && !o.Clear {
-				places.put(o.To, len(lands))
+				places.Put(o.To, len(lands))
 				lands = append(lands, land{layer: i, o: o})
 			}
 		}
@@ -79,17 +39,17 @@ func (p Pack) compareNets() diag.List {
 		}
 		found, fits := false, false
 		var other export.Object
-		places.at(t.At, func(i int) bool {
+		places.At(t.At, func(i int) bool {
 			d := &lands[i]
 			if d.o.To.Dist(t.At) > float64(near) || !t.On(p.Artwork.Layers[d.layer].Function.Side()) {
-				return true
+				return false
 			}
 			found = true
 			other = d.o
 			if sameNet(d.o, t.Net) && (d.o.Pin == "" || d.o.Ref == t.Ref && d.o.Pin == t.Pin) {
 				fits, d.met = true, true
 			}
-			return true
+			return false
 		})
 		switch {
 		case !found:
@@ -112,14 +72,11 @@ func (p Pack) compareNets() diag.List {
 }
 
 // metElsewhere reports whether the same pin's pad on the other side was met: one record stands for a through pad.
-func metElsewhere(places grid, lands []land, d land) bool {
-	met := false
-	places.at(d.o.To, func(i int) bool {
+func metElsewhere(places Grid, lands []land, d land) bool {
+	return places.At(d.o.To, func(i int) bool {
 		e := lands[i]
-		met = met || e.met && e.o.Ref == d.o.Ref && e.o.Pin == d.o.Pin
-		return !met
+		return e.met && e.o.Ref == d.o.Ref && e.o.Pin == d.o.Pin
 	})
-	return met
 }
 
 // sameNet reports whether an object is on the net; names of single pads may be left out.

@@ -43,7 +43,7 @@ type raiser struct {
 	nets  map[string]led.NetID
 
 	plated []plated
-	places grid // of plated
+	places Grid // of plated
 	pads   []lifted
 }
 
@@ -132,7 +132,7 @@ func (u *raiser) profile() {
 const mountFrom = 2500 * geom.Micrometre
 
 func (u *raiser) holes() {
-	u.places = grid{}
+	u.places = Grid{}
 	for _, d := range u.art.Drills {
 		for _, s := range d.Slots {
 			u.fail(s.Path[0], "readback-slot", "slots cannot be judged").Fix("use round holes, or put slots into the profile")
@@ -140,7 +140,7 @@ func (u *raiser) holes() {
 		for _, h := range d.Hits {
 			t := d.Tools[h.Tool]
 			if d.Plated {
-				u.places.put(h.At, len(u.plated))
+				u.places.Put(h.At, len(u.plated))
 				u.plated = append(u.plated, plated{at: h.At, d: t.D})
 				continue
 			}
@@ -156,11 +156,11 @@ func (u *raiser) holes() {
 // drilled claims the plated hole at p.
 func (u *raiser) drilled(p geom.Pt) (geom.Nm, bool) {
 	var d geom.Nm
-	u.places.at(p, func(i int) bool {
+	u.places.At(p, func(i int) bool {
 		if h := &u.plated[i]; h.at.Dist(p) <= float64(near) {
 			h.taken, d = true, h.d
 		}
-		return d == 0
+		return d != 0
 	})
 	return d, d > 0
 }
@@ -168,8 +168,8 @@ func (u *raiser) drilled(p geom.Pt) (geom.Nm, bool) {
 // copper lifts both copper layers.
 func (u *raiser) copper() {
 	var vias []via
-	places := grid{}
-	padAt := grid{}
+	places := Grid{}
+	padAt := Grid{}
 	for _, side := range geom.BothSides() {
 		l, ok := u.art.Layer(export.CopperTop + export.Function(side))
 		if !ok {
@@ -213,7 +213,7 @@ type via struct {
 }
 
 // looseFlash is a flash without a pin: a via where a plated hole is, else a little area.
-func (u *raiser) looseFlash(l export.Layer, o export.Object, side geom.Side, vias *[]via, places grid) {
+func (u *raiser) looseFlash(l export.Layer, o export.Object, side geom.Side, vias *[]via, places Grid) {
 	a := l.Apertures[o.Aperture]
 	d, ok := u.drilled(o.To)
 	if !ok || a.Shape != export.Circle {
@@ -226,16 +226,16 @@ func (u *raiser) looseFlash(l export.Layer, o export.Object, side geom.Side, via
 		return
 	}
 	k := -1
-	places.at(o.To, func(i int) bool {
+	places.At(o.To, func(i int) bool {
 		if (*vias)[i].At == o.To {
 			k = i
 		}
-		return k < 0
+		return k >= 0
 	})
 	if k < 0 {
 		k = len(*vias)
 		*vias = append(*vias, via{Via: board.Via{Net: u.net(o), At: o.To, Drill: d, D: a.W}})
-		places.put(o.To, k)
+		places.Put(o.To, k)
 	}
 	v := &(*vias)[k]
 	v.sides[side] = true
@@ -246,7 +246,7 @@ func (u *raiser) looseFlash(l export.Layer, o export.Object, side geom.Side, via
 }
 
 // pad lifts a flash with a pin.
-func (u *raiser) pad(l export.Layer, o export.Object, side geom.Side, places grid) {
+func (u *raiser) pad(l export.Layer, o export.Object, side geom.Side, places Grid) {
 	pad := board.Pad{Pin: o.Pin, Function: o.PinFn, Net: u.net(o), At: o.To, On: side}
 	a := l.Apertures[o.Aperture]
 	pad.W, pad.H = a.W, a.H
@@ -262,14 +262,14 @@ func (u *raiser) pad(l export.Layer, o export.Object, side geom.Side, places gri
 		return
 	}
 	k := -1
-	places.at(o.To, func(i int) bool {
+	places.At(o.To, func(i int) bool {
 		if q := u.pads[i]; q.ref == o.Ref && q.Pin == o.Pin && q.At == o.To && !q.sides[side] {
 			k = i
 		}
-		return k < 0
+		return k >= 0
 	})
 	if k < 0 {
-		places.put(o.To, len(u.pads))
+		places.Put(o.To, len(u.pads))
 		u.pads = append(u.pads, lifted{ref: o.Ref, Pad: pad})
 		u.pads[len(u.pads)-1].sides[side] = true
 		return

@@ -111,10 +111,10 @@ func (u *raiser) components(side geom.Side, index map[string]int) {
 func (u *raiser) mask() {
 	type owner struct{ part, pad int }
 	var owners []owner
-	places := grid{}
+	places := Grid{}
 	for i, p := range u.b.Parts {
 		for j, d := range p.Pads {
-			places.put(d.At, len(owners))
+			places.Put(d.At, len(owners))
 			owners = append(owners, owner{i, j})
 		}
 	}
@@ -138,10 +138,10 @@ func (u *raiser) mask() {
 			}
 			a := l.Apertures[o.Aperture]
 			owned := false
-			places.at(o.To, func(i int) bool {
+			places.At(o.To, func(i int) bool {
 				d := u.b.Parts[owners[i].part].Pads[owners[i].pad]
 				if d.At != o.To || !d.OnSide(side) {
-					return true
+					return false
 				}
 				owned = true
 				m, same := grown(d, a)
@@ -150,7 +150,7 @@ func (u *raiser) mask() {
 						Fix("open the mask in the pad's shape")
 				}
 				margin[i][side] = m
-				return true
+				return false
 			})
 			if !owned && !u.overHole(o.To) {
 				u.found.Add(diag.Warning, "readback-stray-opening", "a mask opening on the %v side belongs to no pad", side).
@@ -184,17 +184,17 @@ func (u *raiser) overHole(p geom.Pt) bool {
 func (u *raiser) paste() {
 	for _, side := range geom.BothSides() {
 		l, _ := u.art.Layer(export.PasteTop + export.Function(side))
-		places := grid{}
+		places := Grid{}
 		for i, o := range l.Objects {
 			if o.Op == export.Flash {
-				places.put(o.To, i)
+				places.Put(o.To, i)
 			}
 		}
 		for i := range u.b.Parts {
 			for j := range u.b.Parts[i].Pads {
 				d := &u.b.Parts[i].Pads[j]
 				if !d.Through && d.On == side {
-					places.at(d.At, func(k int) bool { d.Paste = d.Paste || l.Objects[k].To == d.At; return !d.Paste })
+					d.Paste = d.Paste || places.At(d.At, func(k int) bool { return l.Objects[k].To == d.At })
 				}
 			}
 		}

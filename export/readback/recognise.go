@@ -35,9 +35,9 @@ func (p *Pack) recognise(all []nameless, hits []geom.Pt) diag.List {
 	if len(all) == 0 {
 		return l
 	}
-	holes := grid{}
+	holes := Grid{}
 	for i, h := range hits {
-		holes.put(h, i)
+		holes.Put(h, i)
 	}
 	for i := range all {
 		all[i].marks = look(all[i].layer, holes, len(hits))
@@ -104,7 +104,7 @@ func (p *Pack) recognise(all []nameless, hits []geom.Pt) diag.List {
 	return l
 }
 
-func look(l export.Layer, holes grid, n int) lookedAt {
+func look(l export.Layer, holes Grid, n int) lookedAt {
 	m := lookedAt{box: geom.EmptyBox()}
 	met := map[int]bool{}
 	for _, o := range l.Objects {
@@ -116,7 +116,7 @@ func look(l export.Layer, holes grid, n int) lookedAt {
 			m.regions++
 		default:
 			m.flashes++
-			holes.at(o.To, func(i int) bool { met[i] = true; return true })
+			holes.At(o.To, func(i int) bool { met[i] = true; return false })
 		}
 	}
 	m.drilled = float64(len(met)) / float64(max(1, n))
@@ -150,15 +150,14 @@ func frameOf(all []nameless) int {
 // upsideDown reports whether the first of two copper layers is the bottom.
 func (p *Pack) upsideDown(a, b export.Layer, first, second string) bool {
 	on := func(l export.Layer) (top, bottom int) {
-		lands := grid{}
+		lands := Grid{}
 		for i, o := range l.Objects {
 			if o.Op == export.Flash {
-				lands.put(o.To, i)
+				lands.Put(o.To, i)
 			}
 		}
 		for _, t := range p.Netlist.Points {
-			met := false
-			lands.at(t.At, func(int) bool { met = true; return false })
+			met := lands.Has(t.At)
 			if met && t.Access == 1 {
 				top++
 			}
@@ -178,21 +177,16 @@ func (p *Pack) upsideDown(a, b export.Layer, first, second string) bool {
 }
 
 // openings takes masks and paste among the files of lands alone.
-func (p *Pack) openings(all []nameless, taken []bool, holes grid, take func(int, export.Function)) {
-	var lands [2]grid
+func (p *Pack) openings(all []nameless, taken []bool, holes Grid, take func(int, export.Function)) {
+	var lands [2]Grid
 	for _, side := range geom.BothSides() {
-		lands[side] = grid{}
+		lands[side] = Grid{}
 		l, _ := p.Artwork.Layer(export.CopperTop + export.Function(side))
 		for i, o := range l.Objects {
 			if o.Op == export.Flash {
-				lands[side].put(o.To, i)
+				lands[side].Put(o.To, i)
 			}
 		}
-	}
-	meets := func(g grid, q geom.Pt) bool {
-		met := false
-		g.at(q, func(int) bool { met = true; return false })
-		return met
 	}
 	type sheet struct {
 		i      int
@@ -207,9 +201,9 @@ func (p *Pack) openings(all []nameless, taken []bool, holes grid, take func(int,
 		s := sheet{i: i}
 		for _, o := range n.layer.Objects {
 			if o.Op == export.Flash {
-				s.mask = s.mask || meets(holes, o.To)
+				s.mask = s.mask || holes.Has(o.To)
 				for side := range lands {
-					if meets(lands[side], o.To) {
+					if lands[side].Has(o.To) {
 						s.common[side]++
 					}
 				}
@@ -250,12 +244,12 @@ func (p *Pack) plating(drills []export.Drill, names []string) diag.List {
 		on export.Function
 	}
 	var lands []land
-	places := grid{}
+	places := Grid{}
 	for _, q := range p.Artwork.Layers {
 		if q.Function.Copper() {
 			for _, o := range q.Objects {
 				if o.Op == export.Flash {
-					places.put(o.To, len(lands))
+					places.Put(o.To, len(lands))
 					lands = append(lands, land{q.Apertures[o.Aperture].W, q.Function})
 				}
 			}
@@ -270,9 +264,9 @@ func (p *Pack) plating(drills []export.Drill, names []string) diag.List {
 		}
 		for _, h := range d.Hits {
 			var on [2]bool
-			places.at(h.At, func(i int) bool {
+			places.At(h.At, func(i int) bool {
 				on[lands[i].on] = on[lands[i].on] || lands[i].w > d.Tools[h.Tool].D
-				return true
+				return false
 			})
 			k := 0
 			if on[0] && on[1] {

@@ -16,11 +16,9 @@ func TestGridKnowsOnePlaceFromTwo(t *testing.T) {
 		same   bool
 	}{{0, 0, true}, {2540, 2540, true}, {-2540, 2540, true}, {4900, 0, true}, {10000, 0, false}, {0, -12000, false}, {9000, 9000, false}, {15000, 15000, false}} {
 		for _, from := range []geom.Pt{{}, {X: 9999, Y: 9999}, {X: -1, Y: -1}, {X: 5000, Y: -5000}} {
-			g := grid{}
-			g.put(from, 7)
-			met := false
-			g.at(from.Add(geom.Vec{X: c.dx, Y: c.dy}), func(i int) bool { met = i == 7; return false })
-			require.Equal(t, c.same, met, "%v from %v", c, from)
+			g := Grid{}
+			g.Put(from, 7)
+			require.Equal(t, c.same, g.At(from.Add(geom.Vec{X: c.dx, Y: c.dy}), func(i int) bool { return i == 7 }), "%v from %v", c, from)
 		}
 	}
 }
