@@ -31,6 +31,7 @@ type Board struct {
 	Vias   []Via
 	Areas  []Area
 	Legend []Stroke // silkscreen
+	Less   []Less   // places where limits of Rules gave way
 	Words  []Word   // what it says, for the papers that explain the board: all of them stand in Legend
 }
 
@@ -276,6 +277,9 @@ func (b Board) Pads(f func(part, pad int) bool) {
 	}
 }
 
+// ScrewBeside is what a screw is called for which there is no hole in the board.
+const ScrewBeside = "a screw that holds the sheets only"
+
 // KeptOut says in words what the board keeps out of there: entry i of its Keepout, of the panel that it is for.
 func (b Board) KeptOut(p panel.Panel, i int) string {
 	switch n := len(p.Bodies) + len(p.Openings); {
@@ -286,7 +290,7 @@ func (b Board) KeptOut(p panel.Panel, i int) string {
 	case i < n+len(b.Room):
 		return "the room kept free behind an opening"
 	}
-	return "a screw that holds the sheets only"
+	return ScrewBeside
 }
 
 // Material returns the area of the board itself, flattened: the outline less the cutouts. Drilled holes count as

@@ -82,15 +82,6 @@ func Limits() []Limit {
 	}
 }
 
-// HoleClear returns how far copper stays from the edge of an unplated hole: of a mount hole as far as the screw's head needs. A
-// head may need no room, the drill still does.
-func (r Rules) HoleClear(h Hole) g.Nm {
-	if h.What == MountHole {
-		return max(r.CopperToHole, r.ScrewClear)
-	}
-	return r.CopperToHole
-}
-
 // limitsFile is the one place of all limits, with their sources.
 //
 //go:embed limits.txt

@@ -62,21 +62,29 @@ func (m *model) auditEdge() diag.List {
 					At(off.X.MM(), off.Y.MM()).Fix("move it onto the board")
 				continue
 			}
-			worst := meeting{gap: math.Inf(1)}
-			m.edge.near(s, m.b.Rules.CopperToEdge, all, func(_ int, at meeting) {
+			worst, limit := meeting{gap: math.Inf(1)}, m.edgeLimit(c.nodes[i])
+			m.edge.near(s, limit, all, func(_ int, at meeting) {
 				if at.gap < worst.gap {
 					worst = at
 				}
 			})
-			if below(worst.gap, m.b.Rules.CopperToEdge) {
+			if below(worst.gap, limit) {
 				l.Add(diag.Error, "check-copper-to-edge", "%s is %.3f mm from the board's edge, %.3f mm needed", m.nameOf(c.nodes[i]),
-					mm(max(worst.gap, 0)), m.b.Rules.CopperToEdge.MM()).
+					mm(max(worst.gap, 0)), limit.MM()).
 					OfPart(m.refOf(c.nodes[i])).OfNet(m.labelOf(c.nodes[i])).About("rules.copper_to_edge").
 					At(worst.at.X.MM(), worst.at.Y.MM()).Fix("move it inward")
 			}
 		}
 	}
 	return l
+}
+
+// edgeLimit returns how far copper n stays from the board's edge.
+func (m *model) edgeLimit(n int) geom.Nm {
+	if d := m.nodes[n]; d.kind == aPad {
+		return m.b.EdgeClear(m.b.Parts[d.part])
+	}
+	return m.b.Rules.CopperToEdge
 }
 
 func all(int) bool { return true }
@@ -142,8 +150,8 @@ func (m *model) auditHoles() diag.List {
 // auditBareHole checks that copper keeps away from an unplated hole, and from the screw's head round a mount hole.
 func (m *model) auditBareHole(l *diag.List, h hole, s shape) {
 	limit, code, advice := m.b.Rules.CopperToHole, "check-copper-to-hole", "move the copper away"
-	if m.b.Holes[h.i].What == board.MountHole && m.b.Rules.ScrewClear > limit {
-		limit, code, advice = m.b.Rules.ScrewClear, "check-screw-room", "keep the room for the screw's head and washer free"
+	if b := m.b.Holes[h.i]; b.What == board.MountHole && m.b.ScrewClear(b) > limit {
+		limit, code, advice = m.b.ScrewClear(b), "check-screw-room", "keep the room for the screw's head and washer free"
 	}
 	for _, on := range geom.BothSides() {
 		c := m.side[on]

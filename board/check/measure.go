@@ -70,14 +70,15 @@ func (m *model) measured(net []netNo) Figures {
 	}
 	f.TrackLen = geom.Nm(math.Round(length))
 	f.MinClearance = m.smallestGap(net)
-	f.MinEdge = m.smallestEdge()
+	var edge Limit
+	f.MinEdge, edge = m.smallestEdge()
 	f.MinRing, f.MinDrill = m.smallestHoles()
 	f.Tightest = tightest([]Limit{
 		{"copper gap", f.MinClearance, b.Rules.Clearance},
 		{"track", f.MinTrack, b.Rules.Track},
 		{"annular ring", f.MinRing, b.Rules.AnnularRing},
 		{"hole", f.MinDrill, b.Rules.Drill},
-		{"copper to edge", f.MinEdge, b.Rules.CopperToEdge},
+		edge,
 	})
 	return f
 }
@@ -125,17 +126,30 @@ func (m *model) smallestGap(net []netNo) geom.Nm {
 	}
 }
 
-func (m *model) smallestEdge() geom.Nm {
+// smallestEdge returns the smallest gap to the edge, and the one that comes nearest to what its copper must keep.
+func (m *model) smallestEdge() (geom.Nm, Limit) {
 	best := math.Inf(1)
+	var limits []Limit // for each limit that copper has, the smallest gap
 	for _, on := range geom.BothSides() {
-		for _, s := range m.side[on].shapes {
-			m.edge.near(s, look, all, func(_ int, at meeting) { best = min(best, max(at.gap, 0)) })
+		for i, s := range m.side[on].shapes {
+			gap, required := math.Inf(1), m.edgeLimit(m.side[on].nodes[i])
+			m.edge.near(s, look, all, func(_ int, at meeting) { gap = min(gap, max(at.gap, 0)) })
+			if math.IsInf(gap, 1) {
+				continue
+			}
+			best = min(best, gap)
+			found := geom.Nm(math.Floor(gap))
+			if k := slices.IndexFunc(limits, func(l Limit) bool { return l.Required == required }); k >= 0 {
+				limits[k].Found = min(limits[k].Found, found)
+			} else {
+				limits = append(limits, Limit{"copper to edge", found, required})
+			}
 		}
 	}
 	if math.IsInf(best, 1) {
-		return 0
+		return 0, Limit{}
 	}
-	return geom.Nm(math.Floor(best))
+	return geom.Nm(math.Floor(best)), tightest(limits)
 }
 
 func (m *model) smallestHoles() (ring, drill geom.Nm) {

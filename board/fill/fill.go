@@ -215,7 +215,7 @@ func (f filler) foreign(extra geom.Nm) []geom.Ring {
 		}
 	}
 	for _, h := range f.b.Holes {
-		out = append(out, disc(h.At, h.D/2+r.HoleClear(h)+extra))
+		out = append(out, disc(h.At, h.D/2+f.b.HoleClear(h)+extra))
 	}
 	return out
 }

@@ -72,6 +72,7 @@ type job struct {
 	shapes  map[string]footprint.Footprint
 
 	reserves bool // LEDs turn their leads out of the way of connectors that must stand where they are told
+	moves    int  // how often one was looked for
 	amiss    int  // by how much connectors are not as they are told: a smaller one there counts less than none
 }
 
@@ -209,6 +210,9 @@ func (j *job) settle(common int) []board.Part {
 			f := j.error("place-led-no-room", chosen.part.Ref, l.at, "%s has no room for its pads, however it is turned", chosen.part.Ref)
 			f.Place.Handle = j.panel.LEDs[j.wiring.LEDs[i].Hole].Handle
 			f.Fix("move it away from the edge, the body or the mount that is near it")
+			if m, ok := j.wayOut(i); ok {
+				f.Fix("move it %v", m)
+			}
 		}
 		for _, k := range l.near {
 			other := j.lamps[k].pose[j.lamps[k].turn]
@@ -216,6 +220,11 @@ func (j *job) settle(common int) []board.Part {
 				f := j.error("place-led-led", chosen.part.Ref, l.at, "%s and %s have no room beside each other, however they are turned", chosen.part.Ref, other.part.Ref)
 				f.Place.Handle = j.panel.LEDs[j.wiring.LEDs[i].Hole].Handle
 				f.Fix("move the two LEDs apart")
+				if m, ok := j.wayOut(i); ok {
+					f.Fix("move this one %v", m)
+				}
+				at := diag.Point{X: j.lamps[k].at.X.MM(), Y: j.lamps[k].at.Y.MM()}
+				f.Note(diag.Place{At: &at, Handle: j.panel.LEDs[j.wiring.LEDs[k].Hole].Handle}, "%s is here", other.part.Ref)
 			}
 		}
 		if common >= 0 && l.turn != common {
@@ -249,6 +258,36 @@ func (j *job) settle(common int) []board.Part {
 			Fix("mind their flats when they are put in, or give them more room")
 	}
 	return parts
+}
+
+// mostMoves bounds for how many LEDs a move is looked for.
+const mostMoves = 30
+
+// wayOut returns the shortest of the moves that are tried after which the LED has room between edges, holes and the other LEDs.
+func (j *job) wayOut(i int) (board.Move, bool) {
+	if j.moves++; j.moves > mostMoves {
+		return board.Move{}, false
+	}
+	l := &j.lamps[i]
+	f, _ := j.shape(j.wiring.LEDs[i].Kind.Package)
+	return board.Moves(1, func(m board.Move) bool {
+		at := l.at.Add(geom.Vec(m))
+		if !j.site.onBoard(at) {
+			return false
+		}
+		for _, turn := range board.Turns() {
+			p := j.site.poseOf(f.Place(l.pose[0].part.Ref, board.LED, at, turn, geom.Top, j.board.Rules.MaskMargin))
+			free := p.legal || j.site.clears(p.part)
+			for k := range j.lamps {
+				o := &j.lamps[k]
+				free = free && (k == i || o.at.Dist(at) >= float64(reach) || j.site.pairPrice(p, o.pose[o.turn]) < crowd)
+			}
+			if free {
+				return true
+			}
+		}
+		return false
+	})
 }
 
 // resistors seats the series resistors.

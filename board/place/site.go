@@ -17,6 +17,7 @@ import (
 // indices, so that a question costs about log n.
 type site struct {
 	watch  *work.Watch
+	board  board.Board // bare
 	rules  board.Rules
 	edges  rtree.RTreeG[geom.Segment]
 	rim    rtree.RTreeG[geom.Segment] // of the outline alone
@@ -61,7 +62,7 @@ type blocked struct {
 }
 
 func newSite(w *work.Watch, b board.Board) *site {
-	s := &site{watch: w, rules: b.Rules, holes: b.Holes, boxes: map[int]geom.Box{}}
+	s := &site{watch: w, board: b, rules: b.Rules, holes: b.Holes, boxes: map[int]geom.Box{}}
 	area := b.Material()
 	for _, r := range area.Rings() {
 		for _, e := range r.Segments() {
@@ -136,7 +137,7 @@ func (s *site) inKeepout(p geom.Pt) bool {
 // offHoles reports whether the box is clear of all holes: of mount holes by the room for a screw head.
 func (s *site) offHoles(b geom.Box) bool {
 	for _, h := range s.holes {
-		if b.Dist(geom.BoxOf(h.At)) < float64(h.D/2+s.rules.HoleClear(h)) {
+		if b.Dist(geom.BoxOf(h.At)) < float64(h.D/2+s.board.HoleClear(h)) {
 			return false
 		}
 	}

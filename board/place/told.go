@@ -95,7 +95,8 @@ func (j *job) turnAway(b berth) bool {
 	}
 	for i := range j.lamps {
 		for t, is := range blocked[i] {
-			j.lamps[i].pose[t].legal = j.lamps[i].pose[t].legal && !is
+			p := &j.lamps[i].pose[t]
+			p.legal, p.barred = p.legal && !is, p.barred || is
 		}
 	}
 	return true
@@ -145,7 +146,7 @@ func (j *job) obstacles(f footprint.Footprint, at geom.Pt, turn int) []obstacle 
 		}
 	}
 	for _, h := range j.site.holes {
-		if h.What == board.MountHole && box.Dist(geom.BoxOf(h.At)) < float64(h.D/2+j.board.Rules.HoleClear(h)) {
+		if h.What == board.MountHole && box.Dist(geom.BoxOf(h.At)) < float64(h.D/2+j.board.HoleClear(h)) {
 			handle := ""
 			for _, m := range j.panel.Mounts {
 				if m.At == h.At {

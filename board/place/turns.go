@@ -38,6 +38,7 @@ type pose struct {
 	yard    geom.Box
 	slant   geom.Box // the courtyard's extent along X+Y and X-Y
 	legal   bool     // clear of edges, holes and keepout
+	barred  bool     // in the way of a connector that must stand where it is told
 }
 
 // Prices, in nm of copper that one would rather spend.
@@ -54,6 +55,9 @@ const (
 // trackRoom is the room that lets one usual track pass between two pads.
 const trackRoom = 600 * geom.Micrometre
 
+// reach is beyond which the courtyards of two lamps of 5 mm cannot meet, however they are turned.
+const reach = 8 * geom.Millimetre
+
 // newLamps returns the LEDs of the wiring, their turns open; pose returns LED i at a turn.
 func newLamps(w led.Wiring, holes []geom.Pt, at func(i, turn int) pose) []lamp {
 	out := make([]lamp, len(w.LEDs))
@@ -66,8 +70,6 @@ func newLamps(w led.Wiring, holes []geom.Pt, at func(i, turn int) pose) []lamp {
 			out[i].pose[t] = at(i, degrees)
 		}
 	}
-	// Beyond this distance the courtyards of two lamps of 5 mm cannot meet, however they are turned.
-	const reach = 8 * geom.Millimetre
 	for i := range out {
 		lo, hi := corners(geom.Box{Min: out[i].at, Max: out[i].at}.Grown(reach))
 		index.Search(lo, hi, func(_, _ [2]float64, j int) bool {
@@ -89,6 +91,7 @@ func newLamps(w led.Wiring, holes []geom.Pt, at func(i, turn int) pose) []lamp {
 
 func (s *site) poseOf(part board.Part) pose {
 	p := pose{part: part, yard: part.Courtyard.Box(), slant: slanted(part.Courtyard), legal: true}
+	clear := s.board.EdgeClear(part)
 	for k, pad := range part.Pads {
 		switch pad.Function {
 		case "A":
@@ -97,22 +100,27 @@ func (s *site) poseOf(part board.Part) pose {
 			p.cathode = k
 		}
 		if part.Turn%geom.QuarterDegrees != 0 {
-			p.legal = p.legal && s.slantedFits(pad)
+			p.legal = p.legal && s.slantedFits(pad, clear)
 			continue
 		}
 		box := pad.Contour(0).Box()
-		if !s.inside(box, s.rules.CopperToEdge) || !s.offHoles(box) {
+		if !s.inside(box, clear) || !s.offHoles(box) {
 			p.legal = false
 		}
 	}
 	return p
 }
 
+// clears reports whether all pads of the part are clear of edges and holes, exactly.
+func (s *site) clears(part board.Part) bool {
+	clear := s.board.EdgeClear(part)
+	return !slices.ContainsFunc(part.Pads, func(p board.Pad) bool { return !s.slantedFits(p, clear) })
+}
+
 // slantedFits reports whether a pad of a part aslant is clear of edges and holes, a round one too: its box would take more room
 // toward an edge aslant than it needs.
-func (s *site) slantedFits(p board.Pad) bool {
+func (s *site) slantedFits(p board.Pad, clear geom.Nm) bool {
 	ring := p.Contour(0).Ring(geom.FlattenTolerance)
-	clear := s.rules.CopperToEdge
 	fits := s.onBoard(p.At) && !s.inKeepout(p.At)
 	lo, hi := corners(ring.Box().Grown(clear))
 	s.edges.Search(lo, hi, func(_, _ [2]float64, e geom.Segment) bool {
@@ -122,7 +130,7 @@ func (s *site) slantedFits(p board.Pad) bool {
 		return fits
 	})
 	for _, h := range s.holes {
-		fits = fits && ring.Locate(h.At) == geom.Outside && ring.DistTo(h.At) >= float64(h.D/2+s.rules.HoleClear(h))
+		fits = fits && ring.Locate(h.At) == geom.Outside && ring.DistTo(h.At) >= float64(h.D/2+s.board.HoleClear(h))
 	}
 	return fits
 }
@@ -239,7 +247,8 @@ func (s *site) chooseTurns(lamps []lamp, strings []led.String, common int) {
 }
 
 // giveWay lets LEDs turn by odd multiples of 45 degrees, with their neighbours, where quarter turns have no room for them, and
-// turns all anew; nothing where all have room.
+// turns all anew; nothing where all have room. Those turns count as well at which an LED's pads, but not the boxes round them, are
+// clear of an edge or a hole.
 func (s *site) giveWay(lamps []lamp, strings []led.String, common int) {
 	any := false
 	widen := func(i int) {
@@ -252,6 +261,11 @@ func (s *site) giveWay(lamps []lamp, strings []led.String, common int) {
 			continue
 		}
 		stuck := !l.pose[l.turn].legal
+		for t := range turns {
+			if p := &l.pose[t]; stuck && !p.legal && !p.barred && s.clears(p.part) {
+				p.legal, any = true, true
+			}
+		}
 		for _, j := range l.near {
 			stuck = stuck || lamps[j].turn >= 0 && s.pairPrice(l.pose[l.turn], lamps[j].pose[lamps[j].turn]) >= crowd
 		}

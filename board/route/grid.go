@@ -300,7 +300,7 @@ func (g *grid) fill(segs []geom.Segment, f func(y int, in []float64)) {
 
 func (g *grid) holes(b board.Board) {
 	for _, h := range b.Holes {
-		s, c := disc(h.At, h.D), b.Rules.HoleClear(h)
+		s, c := disc(h.At, h.D), b.HoleClear(h)
 		g.obstruct(s, c, fixed, geom.Top, geom.Bottom)
 		g.bar(s, max(b.Rules.ViaPad/2+c, b.Rules.ViaDrill/2+b.Rules.BetweenHoles))
 	}

@@ -74,7 +74,7 @@ func newWorld(b board.Board, pins []pin) *world {
 		}
 	}
 	for _, h := range b.Holes {
-		add(thing{shape: disc(h.At, h.D), net: fixed, clear: r.HoleClear(h), sides: both, pin: -1})
+		add(thing{shape: disc(h.At, h.D), net: fixed, clear: b.HoleClear(h), sides: both, pin: -1})
 	}
 	return w
 }

@@ -56,8 +56,8 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, beside []bool,
 			f.Place.Handle = m.Handle
 			move := "move it inward"
 			hole := lamp{pads: []board.Pad{{Shape: board.Round, W: m.D, H: m.D}}}
-			if x, y, ok := hole.way(area, m.At, float64(b.Rules.HoleToEdge), float64(b.Rules.HoleToEdge)+float64(m.D/2)-gap); inside && ok {
-				move = "move it " + inWords(x, y)
+			if v, ok := hole.way(area, m.At, float64(b.Rules.HoleToEdge), float64(b.Rules.HoleToEdge)+float64(m.D/2)-gap); inside && ok {
+				move = "move it " + v.String()
 			}
 			f.Fix("%s, or give the board more room there", move).Together("%d mount holes are too near the board's edge")
 		default:
@@ -82,7 +82,7 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, beside []bool,
 				move := "move them apart"
 				if v := m.At.Sub(o.At); v.Len() > 0 {
 					need := (float64(b.Rules.BetweenHoles) - gap) / v.Len()
-					move = "move this one " + inWords(float64(v.X)*need, float64(v.Y)*need)
+					move = "move this one " + moveOf(float64(v.X)*need, float64(v.Y)*need).String()
 				}
 				at(l.Add(diag.Error, "shape-mount-mount", "two mount holes are too near each other: %s are missing",
 					mm(float64(b.Rules.BetweenHoles)-gap)).
@@ -97,11 +97,11 @@ func checkMounts(b *board.Board, p panel.Panel, area geom.Region, beside []bool,
 }
 
 // checkLEDs reports LEDs that cannot be soldered where they are. On a cut board those on other pieces have been told.
-func checkLEDs(b board.Board, p panel.Panel, area geom.Region, sizes []lamp, cut, near bool, l *diag.List) {
-	moves := mostMoves
+func (d deriver) checkLEDs(b *board.Board, area geom.Region, cut bool, l *diag.List) {
+	p, moves := d.p, mostMoves
 	for i, led := range p.LEDs {
 		if area.Locate(led.At) != geom.Inside {
-			why := whyOutside(b, p, led)
+			why := whyOutside(*b, p, led)
 			if cut && why == tooNarrow {
 				continue
 			}
@@ -110,16 +110,17 @@ func checkLEDs(b board.Board, p panel.Panel, area geom.Region, sizes []lamp, cut
 			f.Fix("move it, or make room for the board there").Together("%d LEDs are outside the board")
 			if moves--; moves >= 0 {
 				need := float64(b.Rules.CopperToEdge)
-				if x, y, ok := sizes[i].way(area, led.At, need, area.DistTo(led.At)); ok {
-					f.Fix("move it %s, or make room for the board there", inWords(x, y))
+				if v, ok := d.lamps[i].way(area, led.At, need, area.DistTo(led.At)); ok {
+					f.Fix("move it %v, or make room for the board there", v)
 				}
 			}
 			continue
 		}
-		checkEdge(b, p, area, led, sizes[i], &moves, l)
-		checkScrew(b, led, sizes[i], l)
+		d.checkEdge(b, area, i, &moves, l)
+		d.checkScrew(b, i, l)
 	}
-	checkNeighbours(p, sizes, near, l)
+	d.tellScrews(b, l)
+	checkNeighbours(p, d.lamps, d.near, l)
 }
 
 // mostRelated bounds the places that a finding about several things tells.
@@ -173,9 +174,10 @@ func nearest(b board.Board, p panel.Panel, q geom.Pt) (string, float64) {
 
 func locate(c geom.Contour, q geom.Pt) geom.Where { return c.Ring(geom.FlattenTolerance).Locate(q) }
 
-// checkEdge reports an LED whose pads are too near the board's edge however it is turned.
-func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, size lamp, moves *int, l *diag.List) {
-	need := float64(b.Rules.CopperToEdge)
+// checkEdge reports an LED whose pads are too near the board's edge however it is turned. Where that gives way for it, its pads
+// may come as near as the floor.
+func (d deriver) checkEdge(b *board.Board, area geom.Region, i int, moves *int, l *diag.List) {
+	p, led, size, need := d.p, d.p.LEDs[i], d.lamps[i], float64(b.Rules.CopperToEdge)
 	if area.DistTo(led.At) >= need+size.reach() {
 		return
 	}
@@ -186,7 +188,19 @@ func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, s
 	if best >= need {
 		return
 	}
-	what, _ := nearest(b, p, led.At)
+	if left := roundedDown(best); len(d.edged) > 0 && d.edged[i] && left >= d.least.CopperToEdge {
+		b.Less = append(b.Less, board.Less{At: led.At, Limit: board.EdgeGap, Left: left})
+		f := at(l.Add(diag.Warning, "shape-gave-way", "pads of an LED come as near as %v to the board's edge: %v is usual", left, b.Rules.CopperToEdge).
+			About("rules.copper_to_edge"), led.At)
+		f.Place.Handle = led.Handle
+		move := "move the LED away from the edge"
+		if v, ok := size.way(area, led.At, need, need-best); ok {
+			move = "move the LED " + v.String()
+		}
+		f.Fix("ask your board house whether it keeps %v; or %s", left, move)
+		return
+	}
+	what, _ := nearest(*b, p, led.At)
 	if len(p.Boards) > 0 {
 		what = "the board's edge"
 	}
@@ -194,34 +208,71 @@ func checkEdge(b board.Board, p panel.Panel, area geom.Region, led panel.Hole, s
 	f.Place.Handle = led.Handle
 	f.Fix("move it away by that much").Together("%d LEDs are too near an edge for their pads")
 	if *moves--; *moves >= 0 {
-		if x, y, ok := size.way(area, led.At, need, need-best); ok {
-			f.Fix("move it %s", inWords(x, y))
+		if v, ok := size.way(area, led.At, need, need-best); ok {
+			f.Fix("move it %v", v)
 		}
 	}
 }
 
-// checkScrew reports an LED under the head of a mount screw.
-func checkScrew(b board.Board, led panel.Hole, size lamp, l *diag.List) {
+// roundedDown returns a length in whole hundredths of a millimetre, as people are told what is left.
+func roundedDown(nm float64) geom.Nm {
+	const step = 10 * geom.Micrometre
+	return geom.Nm(math.Floor(nm/float64(step))) * step
+}
+
+// checkScrew reports an LED under the head of a mount screw. Where that gives way, the screw has the room that is left.
+func (d deriver) checkScrew(b *board.Board, i int, l *diag.List) {
+	led, size := d.p.LEDs[i], d.lamps[i]
 	for _, m := range b.Holes {
 		if m.What != board.MountHole {
 			continue
 		}
 		// The body reaches farther than the pads do when the leads stand across the line to the screw.
-		d, need := led.At.Dist(m.At), float64(m.D/2+b.Rules.ScrewClear+size.body)
-		if d < need {
-			f := at(l.Add(diag.Error, "shape-led-mount", "an LED is too near a mount hole, under the screw's head: %s are missing", mm(need-d)).
+		gap, need := led.At.Dist(m.At), float64(m.D/2+b.Rules.ScrewClear+size.body)
+		if gap < need {
+			if left := roundedDown(gap - float64(m.D/2+size.body)); len(d.least.ScrewClear) > 0 && left >= slices.Min(d.least.ScrewClear) {
+				b.Less = append(b.Less, board.Less{At: m.At, Limit: board.ScrewRoom, Left: left})
+				continue
+			}
+			f := at(l.Add(diag.Error, "shape-led-mount", "an LED is too near a mount hole, under the screw's head: %s are missing", mm(need-gap)).
 				About("rules.screw_room"), led.At)
 			f.Place.Handle = led.Handle
 			move := "move the LED or the mount"
-			if d > 0 {
-				v := led.At.Sub(m.At)
-				move = "move the LED " + inWords(float64(v.X)/d*(need-d), float64(v.Y)/d*(need-d)) + ", or the mount the other way"
+			if v := led.At.Sub(m.At); gap > 0 {
+				move = "move the LED " + moveOf(float64(v.X)/gap*(need-gap), float64(v.Y)/gap*(need-gap)).String() + ", or the mount the other way"
 			}
 			f.Fix("%s", move).Together("%d LEDs are too near a mount hole, under the screw's head")
 			// What is left round the hole, rounded down: a smaller head may do, and a hole's own clearance must.
 			const step = 50 * geom.Micrometre
-			if left := (b.Rules.ScrewClear - geom.Nm(math.Ceil(need-d))) / step * step; left >= b.Rules.CopperToHole {
+			if left := (b.Rules.ScrewClear - geom.Nm(math.Ceil(need-gap))) / step * step; left >= b.Rules.CopperToHole {
 				f.Fix("%s; or, if the screw's head and washer reach no more than %v beyond the hole, say so in the project file: rules: {screw_room: %v}", move, left, left)
+			}
+		}
+	}
+}
+
+// tellScrews tells the mount holes whose screws have less room, each once.
+func (d deriver) tellScrews(b *board.Board, l *diag.List) {
+	for _, m := range b.Holes {
+		left := b.ScrewClear(m)
+		if m.What != board.MountHole || left >= b.Rules.ScrewClear {
+			continue
+		}
+		what := "room for a screw's head without a washer"
+		if left < slices.Max(d.least.ScrewClear) {
+			what = "no room for a screw's head: it presses on the board beside copper"
+		}
+		f := at(l.Add(diag.Warning, "shape-gave-way", "%v are kept free round this mount hole, %s, as an LED stands near it: %v is usual", left, what, b.Rules.ScrewClear).
+			About("rules.screw_room"), m.At)
+		f.Fix("use a screw with a small head and an insulating washer no wider than that; or move the LED or the mount")
+		for _, h := range d.p.Mounts {
+			if h.At == m.At {
+				f.Place.Handle = h.Handle
+			}
+		}
+		for i, h := range d.p.LEDs {
+			if h.At.Dist(m.At) < float64(m.D/2+b.Rules.ScrewClear+d.lamps[i].body) {
+				f.Note(diag.Place{At: &diag.Point{X: h.At.X.MM(), Y: h.At.Y.MM()}, Handle: h.Handle}, "the LED")
 			}
 		}
 	}
@@ -277,7 +328,7 @@ func checkNeighbours(p panel.Panel, sizes []lamp, near bool, l *diag.List) {
 					default:
 						y = math.Copysign(float64(straight), float64(d.Y))
 					}
-					move = "move this one " + inWords(x, y)
+					move = "move this one " + moveOf(x, y).String()
 				}
 				f.Fix("%s, or delete the one drawn twice", move).Together("%d pairs of LEDs are too near each other, there is no room to put both in").
 					Note(diag.Place{At: &diag.Point{X: a.At.X.MM(), Y: a.At.Y.MM()}, Handle: a.Handle}, "the other LED")

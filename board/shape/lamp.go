@@ -73,26 +73,54 @@ func (s lamp) reach() float64 {
 	return far
 }
 
-// room returns the smallest gap between the pads of the LED at a turn and the edge of the area, below 0 beyond it.
+// room returns the smallest gap between the pads of the LED at a turn and the edge of the area, below 0 beyond it. A gap of more than
+// roomLook counts as any.
 func (s lamp) room(area geom.Region, at geom.Pt, turn int) float64 {
-	gap := math.Inf(1)
-	point := func(q geom.Pt, r float64) {
-		d := area.DistTo(q)
-		if area.Locate(q) != geom.Inside {
-			d = -d
+	box := geom.BoxOf(at).Grown(geom.Nm(s.reach()) + roomLook)
+	var edges []geom.Segment
+	for _, r := range area.Rings() {
+		for _, e := range r.Segments() {
+			if e.Box().Touches(box) {
+				edges = append(edges, e)
+			}
 		}
-		gap = min(gap, d-r)
+	}
+	gap := math.Inf(1)
+	off := func(q geom.Pt) {
+		if area.Locate(q) == geom.Inside {
+			return
+		}
+		gap = min(gap, 0)
+		for _, e := range edges {
+			gap = min(gap, -e.DistTo(q))
+		}
 	}
 	for _, p := range s.pads {
-		if p.Shape == board.Round {
-			point(at.Add(geom.Vec(p.At).Turned(turn)), float64(p.W)/2)
+		q := p.Turned(turn)
+		q.At = at.Add(geom.Vec(p.At).Turned(turn))
+		if q.Shape == board.Round {
+			d := math.Inf(1)
+			for _, e := range edges {
+				d = min(d, e.DistTo(q.At))
+			}
+			if area.Locate(q.At) != geom.Inside {
+				d = -d
+			}
+			gap = min(gap, d-float64(q.W)/2)
 			continue
 		}
-		for _, x := range []geom.Nm{-p.W / 2, 0, p.W / 2} {
-			for _, y := range []geom.Nm{-p.H / 2, 0, p.H / 2} {
-				point(at.Add(geom.Vec{X: p.At.X + x, Y: p.At.Y + y}.Turned(turn)), 0)
+		ring := q.Contour(0).Ring(geom.FlattenTolerance)
+		for _, side := range ring.Segments() {
+			off(side.A)
+			for _, e := range edges {
+				if gap > 0 {
+					gap = min(gap, side.Dist(e))
+				}
 			}
 		}
 	}
 	return gap
 }
+
+// roomLook is how far room looks: farther than any copper stays from an edge.
+const roomLook = 2 * geom.Millimetre

@@ -49,7 +49,7 @@ func SeatsOf(p panel.Panel, pkg string, hole geom.Nm, r board.Rules, m board.Lam
 		screws, bodies := geom.UnionOf(heads...), geom.UnionOf(rings(b.Keepout)...).Grown(flange/2+play)
 		free := func(g geom.Region) geom.Region { return g.Minus(screws).Minus(bodies).Minus(lines) }
 		s.Ample = s.Ample.Or(free(area.Shrunk(reach + r.CopperToEdge + play)))
-		for _, turn := range [2]int{0, 90} { // half a turn more needs the same room
+		for _, turn := range [4]int{0, 90, 45, 135} { // half a turn more needs the same room
 			var room geom.Region
 			for i, pad := range fp.Pads {
 				at := geom.Vec(pad.At).Turned(turn)

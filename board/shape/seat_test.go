@@ -62,5 +62,14 @@ func TestSeats(t *testing.T) {
 			require.GreaterOrEqual(t, q.Dist(geom.PtMM(45, 15))/1e6, 10+1+0.5+2.349-0.01)
 		}
 	}
+	// A strip aslant, 6.2 mm wide: quarter turns want 2 x (1 + 0.5 + 1.273 + 1.27 sin 45°) = 7.3 mm, square pads
+	// taken by their corners; with its pads along it an LED wants 5.5 mm.
+	const c = 6.2 / 2 * 0.70710678
+	strip := panel.Panel{Name: "vents", Outline: geom.Ring{geom.PtMM(-c, c), geom.PtMM(c, -c), geom.PtMM(40+c, 40-c), geom.PtMM(40-c, 40+c)}.Contour(geom.Micrometre).CounterClockwise()}
+	s = shape.SeatsOf(strip, "radial-3mm", geom.MM(3), r, board.UsualLaminate())
+	require.Empty(t, s.Ample)
+	require.True(t, inside(s.Tight, 20.2, 19.8))
+	require.False(t, inside(s.Tight, 20.7, 19.3), "0.99 mm from the middle of the strip, 0.3 mm are free")
+
 	require.Empty(t, shape.SeatsOf(p, "no such", geom.MM(3), r, board.UsualLaminate()).Tight)
 }

@@ -27,9 +27,10 @@ type deriver struct {
 	m     board.Laminate
 	lamps []lamp
 
-	conceded []int // by LED: the level that the board comes nearer to bodies, openings and the panel's edge round it; nil: none do
-	least    board.Floors
-	near     bool // courtyards of LEDs may overlap where their flanges do not touch
+	conceded []int        // by LED: the level that the board comes nearer to bodies, openings and the panel's edge round it; nil: none do
+	edged    []bool       // by LED: its pads may come nearer to the board's edge; nil: none may
+	least    board.Floors // of what gives way; without screws' room none does
+	near     bool         // courtyards of LEDs may overlap where their flanges do not touch
 }
 
 // outcome is a board that was derived with some rooms.
@@ -63,7 +64,7 @@ func (d deriver) with(rooms []panel.Room) outcome {
 			continue
 		}
 		checkMounts(b, p, area, beside, l)
-		checkLEDs(*b, p, area, d.lamps, cut, d.near, l)
+		d.checkLEDs(b, area, cut, l)
 		return out
 	}
 }

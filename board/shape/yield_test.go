@@ -43,14 +43,14 @@ func TestGivesWay(t *testing.T) {
 		{"0.02 mm too near a body", led0(37.62, 30), "", "warning shape-gave-way", "the board comes as near as 0.86 mm to a body, as an LED stands there: 1 mm is usual"},
 		{"nearer", led0(37.95, 30), "", "warning shape-gave-way", "as near as 0.58 mm to a body"},
 		{"a limit that is told is kept", led0(37.62, 30), "board_to_body copper_to_edge", "error shape-led-edge", "an LED is too near a body for its pads: 0.02 mm are missing"},
-		{"that limit alone", led0(37.62, 30), "board_to_body", "warning shape-gave-way", "copper comes as near as 0.3 mm to the board's edge, as an LED stands there: 0.5 mm is usual"},
+		{"that limit alone", led0(37.62, 30), "board_to_body", "warning shape-gave-way", "pads of an LED come as near as 0.48 mm to the board's edge: 0.5 mm is usual"},
 		{"its flange would meet the body", led0(38.2, 30), "", "error shape-led-edge", "an LED is too near a body for its pads"},
 		{"0.1 mm too near the panel's edge", led0(15, 2.3), "", "warning shape-gave-way", "as near as 0.86 mm to the panel's outline"},
 		{"its flange would stick out of the panel", led0(15, 1.8), "", "error shape-led-edge", "too near the panel's outline"},
 		{"margin told", led0(15, 2.3), "margin copper_to_edge", "error shape-led-edge", ""},
 		// 1.6 + 2 + 1.9 = 5.5 from a screw's middle, 1.6 + 1.3 + 1.9 = 4.8 without a washer.
-		{"a washer over an LED", led0(13, 8), "", "warning shape-gave-way", "1.3 mm are kept free round mount holes, room for a screw's head without a washer"},
-		{"a screw's head over it", led0(12.2, 8), "", "warning shape-gave-way", "0.25 mm are kept free round mount holes, no room for a screw's head"},
+		{"a washer over an LED", led0(13, 8), "", "warning shape-gave-way", "1.5 mm are kept free round this mount hole, room for a screw's head without a washer"},
+		{"a screw's head over it", led0(12.2, 8), "", "warning shape-gave-way", "0.7 mm are kept free round this mount hole, no room for a screw's head"},
 		{"in the screw's hole", led0(11, 8), "", "error shape-led-mount", ""},
 		{"screw room told", led0(13, 8), "screw_room", "error shape-led-mount", ""},
 	} {
@@ -60,13 +60,19 @@ func TestGivesWay(t *testing.T) {
 			paneltest.Subjects(t, l)
 			if len(l) > 0 {
 				require.Contains(t, l[0].Text, c.text)
-				require.Equal(t, c.panel.LEDs[0].At, geom.PtMM(l[0].Place.At.X, l[0].Place.At.Y), "the place is told")
+				at := c.panel.LEDs[0].At
+				if strings.Contains(l[0].Text, "this mount hole") {
+					at = c.panel.Mounts[0].At
+					require.Equal(t, c.panel.LEDs[0].At.X.MM(), l[0].Related[0].Place.At.X, "and for which LED")
+				}
+				require.Equal(t, at, geom.PtMM(l[0].Place.At.X, l[0].Place.At.Y), "the place is told")
 			}
 			if l.HasErrors() {
 				require.Contains(t, l[0].Advice, "by ", "%v", l)
-				require.Equal(t, board.UsualRules(), b.Rules)
+				require.Empty(t, b.Less)
 				return
 			}
+			require.Equal(t, board.UsualRules(), b.Rules, "all else keeps the limits")
 			// Only beside the LED does the board come nearer, and never nearer than the floor.
 			body, far, near := c.panel.Bodies[0].Ring(geom.FlattenTolerance), 1e9, 1e9
 			for _, r := range b.Material().Rings() {
@@ -94,9 +100,11 @@ func TestCopperThatGaveWayIsTold(t *testing.T) {
 	require.True(t, slices.ContainsFunc(l, func(f diag.Finding) bool { return f.Code == "shape-led-outside" }), "%v", l)
 	b, l := yielding(p, "board_to_body")
 	require.False(t, l.HasErrors(), "%v", l)
-	require.Equal(t, geom.MM(0.3), b.Rules.CopperToEdge)
+	require.Len(t, b.Less, 1)
+	require.Equal(t, p.LEDs[0].At, b.Less[0].At)
+	require.GreaterOrEqual(t, b.Less[0].Left, geom.MM(0.3))
 	i := slices.IndexFunc(l, func(f diag.Finding) bool {
-		return strings.HasPrefix(f.Text, "copper comes as near as 0.3 mm to the board's edge")
+		return strings.HasPrefix(f.Text, "pads of an LED come as near as 0.")
 	})
 	require.GreaterOrEqual(t, i, 0, "%v", l)
 	require.Equal(t, p.LEDs[0].At, geom.PtMM(l[i].Place.At.X, l[i].Place.At.Y))
@@ -131,4 +139,30 @@ func TestCourtyardsGiveWay(t *testing.T) {
 	require.Equal(t, "error shape-led-led", codes(derive(23.79, none)), "the flanges touch")
 	require.Equal(t, "error shape-led-led", codes(derive(24.1, nil)))
 	require.Empty(t, derive(24.21, none))
+}
+
+// Limits give way at the place that needs it alone, and what two of them leave an LED adds up: here one between a body and a screw,
+// each too near by itself, beside a screw with room enough.
+func TestLessInOnePlace(t *testing.T) {
+	p := panel.Panel{Name: "vents", Outline: rect(0, 0, 100, 60), Bodies: []geom.Contour{rect(40, 15, 60, 45)},
+		LEDs:   []panel.Hole{{At: geom.PtMM(37.8, 30), D: geom.MM(3)}, {At: geom.PtMM(85, 30), D: geom.MM(3)}},
+		Mounts: []panel.Hole{{At: geom.PtMM(32.6, 30), D: geom.MM(3.2)}, {At: geom.PtMM(92, 52), D: geom.MM(3.2)}}}
+	b, l := yielding(p)
+	require.Equal(t, "warning shape-gave-way, warning shape-gave-way", codes(l), "%v", l)
+	// 37.8 - 32.6 is 5.2 mm, of which the hole takes 1.6 and the flange 1.9.
+	require.Equal(t, []board.Less{{At: p.Mounts[0].At, Limit: board.ScrewRoom, Left: geom.MM(1.7)}}, b.Less)
+	require.Equal(t, geom.MM(1.7), b.ScrewClear(b.Holes[0]))
+	require.Equal(t, geom.MM(2), b.ScrewClear(b.Holes[1]))
+	require.Equal(t, board.UsualRules(), b.Rules)
+
+	for _, firm := range []string{"screw_room", "board_to_body copper_to_edge"} {
+		_, l = yielding(p, strings.Fields(firm)...)
+		require.Contains(t, codes(l), "error", firm)
+	}
+
+	// So near that it stands off the board and under the screw's head at once.
+	p.LEDs[0].At, p.Mounts[0].At = geom.PtMM(38.05, 30), geom.PtMM(33.5, 30)
+	b, l = yielding(p)
+	require.False(t, l.HasErrors(), "%v", l)
+	require.Len(t, b.Less, 1)
 }

@@ -86,8 +86,8 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 	var pieces []gang.Piece
 	var listed []string
 	for _, p := range in.Pieces {
-		art, r := p.Lowered.Value.Art, p.Board.Value.Board.Rules
-		pieces = append(pieces, gang.Piece{Art: art, Count: p.Count, EdgeClear: r.CopperToEdge, HoleClear: r.CopperToHole, InkClear: r.LegendClear})
+		art, b := p.Lowered.Value.Art, p.Board.Value.Board
+		pieces = append(pieces, gang.Piece{Art: art, Count: p.Count, EdgeClear: b.NearestCopper(), HoleClear: b.Rules.CopperToHole, InkClear: b.Rules.LegendClear})
 		listed = append(listed, fmt.Sprintf("%d x %s", p.Count, art.Name))
 	}
 	opt := gang.Options{Name: name, Order: o.Name, Width: o.Width, Height: o.Height, Rail: o.Frame, Gap: o.Slot, Mask: in.Mask}

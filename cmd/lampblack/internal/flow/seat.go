@@ -33,6 +33,7 @@ type seatIn struct {
 	Rules    board.Rules
 	Laminate board.Laminate
 	Stack    light.Stack
+	Hot      float64 // the brightest place to the mean, at most; 0: however bright
 	Wish     project.Place
 	Told     bool // the project tells Wish
 	Fewer    int  // how often a board with more found no room for its parts and tracks
@@ -157,10 +158,18 @@ func (s *seater) field(pitch geom.Nm) []geom.Pt {
 	}
 }
 
-// even returns the widest field that lights the panel as evenly as is wanted, or the most even one.
+// dimmest is the least mean of a field that is chosen for its evenness, as a share of what the usual field gives: as relight has it.
+const dimmest = 0.5
+
+// even returns the widest field that lights the panel as evenly as is wanted, without a bright spot and not dimly, or the one that
+// comes nearest to that: few LEDs far from all may be even, and dark.
 func (s *seater) even(ctx context.Context, l *diag.List) []geom.Pt {
+	lit := func(at []geom.Pt) light.Figures {
+		return light.Illumination(ctx, s.Panel, at, light.Options{Stack: s.Stack, Kind: s.Kind, Current: s.Current, Hole: s.hole})
+	}
+	floor := dimmest * lit(s.field(usualPitch)).Mean
 	var best []geom.Pt
-	most, before := -1.0, 0
+	most, got, before := 0.0, 0.0, 0
 	for pitch := coarsest; pitch >= s.rows.Spacing; pitch = pitch * 4 / 5 {
 		at := s.rows.At(pitch, usualPlaced+1)
 		if len(at) > usualPlaced || ctx.Err() != nil {
@@ -170,16 +179,23 @@ func (s *seater) even(ctx context.Context, l *diag.List) []geom.Pt {
 			continue
 		}
 		before = len(at)
-		even := light.Illumination(ctx, s.Panel, at, light.Options{Stack: s.Stack, Kind: s.Kind, Current: s.Current, Hole: s.hole}).MinToMean
-		if even > most {
-			best, most = at, even
+		f := lit(at)
+		good := min(f.MinToMean, s.Wish.Even)
+		if s.Hot > 0 && f.Max > s.Hot*f.Mean {
+			good *= s.Hot * f.Mean / f.Max
 		}
-		if even >= s.Wish.Even {
+		if f.Mean < floor {
+			good *= f.Mean / floor
+		}
+		if len(best) == 0 || good > most {
+			best, most, got = at, good, f.MinToMean
+		}
+		if good >= s.Wish.Even {
 			break
 		}
 	}
-	if most < s.Wish.Even {
-		s.uneven(max(most, 0), l)
+	if got < s.Wish.Even {
+		s.uneven(got, l)
 	}
 	return best
 }
@@ -226,7 +242,7 @@ func (s *session) seated(panels []panel.Panel, told *diag.List) []panel.Panel {
 			foot := sheets(q)
 			foot.Room, foot.Unclosed = q.Room, slices.Concat(q.Unclosed, s.taken(q, d.Entry.Connectors, set.ConnectorPackage))
 			seats, fault, ok := seating.run(s, q.Name, seatIn{
-				foot, set.Kind, set.Current, s.project.Rules, s.project.Laminate, s.project.Stack, d.Entry.Place, d.Entry.Place != (project.Place{}), s.fewer[q.Name],
+				foot, set.Kind, set.Current, s.project.Rules, s.project.Laminate, s.project.Stack, s.project.Light.Hot, d.Entry.Place, d.Entry.Place != (project.Place{}), s.fewer[q.Name],
 			})
 			l := seats.Value.Findings
 			switch {

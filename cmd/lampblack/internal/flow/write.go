@@ -202,6 +202,7 @@ type readBackIn struct {
 	Pack    memo.Kept[filesOut]
 	Lowered memo.Kept[lowerOut]
 	Rules   board.Rules
+	Less    []board.Less // where they gave way
 	Wiring  led.Wiring
 }
 
@@ -216,6 +217,7 @@ var readingBack = stage[readBackIn, says]{"read back", func(ctx context.Context,
 			var more diag.List
 			raised, more = readback.Raise(ctx, pack, in.Rules)
 			l = append(l, more...)
+			raised.Less = in.Less
 		}
 	})
 	if l = ownPack(l, art.Name); l.HasErrors() || !whole {
@@ -257,7 +259,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 			w.parted(
 				branch{w.name, func(w *way) {
 					if packed, ok := through(w, packing, packIn{m.lowered, m.proven, s.meta(), s.readme(m.Wiring, c)}, into(&m.pack)); ok {
-						through(w, readingBack, readBackIn{packed, m.lowered, m.Board.Rules, m.made}, func(says) {})
+						through(w, readingBack, readBackIn{packed, m.lowered, m.Board.Rules, m.Board.Less, m.made}, func(says) {})
 					}
 				}},
 				branch{w.name, func(w *way) { through(w, drawing, drawIn{w.name, m.proven, s.project.Mask, print}, into(&m.pictures)) }},
