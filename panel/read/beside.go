@@ -91,7 +91,7 @@ func (st *stack) beside(w *work.Watch, g []int, sheets []sheet, c lines, th thin
 	if !ok {
 		return said
 	}
-	faced(w, ls, all, fullest(ls, all, th), nil, opt)
+	faced(w, ls, all, fullest(ls, all, th), opt)
 	if !tallied(w, ls, all, th) {
 		return said
 	}

@@ -20,26 +20,50 @@ type facing struct {
 	grid   *grid
 }
 
-// faced gives each sheet its pose in the frame of the one with the given index; smaller says which have no pose that their edge
-// tells, since they are smaller than it.
-func faced(w *work.Watch, ls []leaf, all []item, first int, smaller func(int) bool, opt Options) {
-	f := facing{watch: w, ls: ls, all: all, of: make([][]int, len(ls)), grid: newGrid(w, 1, len(all))}
+func newFacing(w *work.Watch, ls []leaf, all []item) *facing {
+	f := &facing{watch: w, ls: ls, all: all, of: make([][]int, len(ls)), grid: newGrid(w, 1, len(all))}
 	for i := range all {
 		if !all[i].letter {
 			f.of[all[i].leaf] = append(f.of[all[i].leaf], i)
 		}
 	}
+	return f
+}
+
+// faced gives sheets of one size their poses in the frame of the one with the given index.
+func faced(w *work.Watch, ls []leaf, all []item, first int, opt Options) {
+	f := newFacing(w, ls, all)
 	ls[first].pose = pose{}
 	f.place(first)
+	rest := make([]int, 0, len(ls))
+	for i := range ls {
+		if i != first {
+			rest = append(rest, i)
+		}
+	}
+	f.lay(rest, first, false, opt)
+}
+
+// facedWithin gives the sheet n, which is smaller than the one with the given index, its pose in that one's frame; the sheets
+// before it have theirs, and those behind it count for nothing. It returns how many things of it lie where those have theirs.
+func facedWithin(w *work.Watch, ls []leaf, all []item, first, n int, opt Options) (hits int) {
+	f := newFacing(w, ls, all)
+	for i := range n {
+		f.place(i)
+	}
+	f.lay([]int{n}, first, true, opt)
+	return len(f.hits(n, ls[n].pose))
+}
+
+// lay gives sheets their poses; smaller: their edge tells none.
+func (f *facing) lay(sheets []int, first int, smaller bool, opt Options) {
+	ls := f.ls
 	var front, behind []pose // of those in doubt
 	behindSaid := false
-	unsure := make([]int, 0, len(ls))
-	for i := range ls {
-		if i == first {
-			continue
-		}
+	unsure := make([]int, 0, len(sheets))
+	for _, i := range sheets {
 		var said bool
-		a, b := f.poses(i, first, smaller != nil && smaller(i))
+		a, b := f.poses(i, first, smaller)
 		if ls[i].pose, ls[i].unsure, said = f.judged(i, a, b); ls[i].unsure {
 			unsure, front, behind = append(unsure, i), append(front, bestOf(a)), append(behind, bestOf(b))
 			behindSaid = behindSaid || said
@@ -108,7 +132,7 @@ func (f *facing) hits(i int, p pose) map[int]bool {
 		f.watch.Step()
 		c := p.point(f.all[k].loop.centre())
 		f.grid.near(c, leafSame, func(n int) {
-			if o := f.placed[n]; f.ls[f.all[o].leaf].pose.point(f.all[o].loop.centre()).Dist(c) <= leafSame {
+			if o := f.placed[n]; f.all[o].leaf != i && f.ls[f.all[o].leaf].pose.point(f.all[o].loop.centre()).Dist(c) <= leafSame {
 				out[k] = true
 			}
 		})

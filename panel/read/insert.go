@@ -48,7 +48,7 @@ func (st *stack) inserted(w *work.Watch, all []sheet, c lines, th things, opt Op
 		if opt.Sheets == SheetsJudged {
 			said.join(st.askedFacing(most.ls))
 		}
-		st.leaves = slices.DeleteFunc(st.leaves, func(l leaf) bool { return l.of == best })
+		st.leaves = slices.DeleteFunc(st.leaves, func(l leaf) bool { return l.of == best || l.of == i })
 		st.leaves = append(st.leaves, most.ls...)
 		gone[i] = true
 	}
@@ -63,35 +63,31 @@ type insert struct {
 	why, against    []string
 }
 
-// tried puts the outline i among the sheets of the panel k. Not ok when that is too much to compare.
+// tried puts the outline i, with the sheets that it stands for, among the sheets of the panel k. Not ok when that is too much
+// to compare.
 func (st *stack) tried(w *work.Watch, i, k int, all []sheet, c lines, th things, opt Options) (in insert, ok bool) {
-	for _, l := range st.leaves {
-		if l.of == k {
-			in.ls = append(in.ls, l)
-		}
-	}
 	names := captionsOf(all, []int{i, k}, th)
-	if len(in.ls) == 0 {
-		in.ls = append(in.ls, leaf{outline: all[k].outline, named: names[1], kind: role.LeafOf(names[1]), of: k})
-	}
-	first := slices.IndexFunc(in.ls, func(l leaf) bool { return l.pose == pose{} && l.layer == "" })
-	if first < 0 { // drawn over each other
+	in.ls = st.standingFor(k, all, names[1])
+	smaller := st.standingFor(i, all, names[0])
+	if in.ls == nil || smaller == nil { // drawn over each other
 		return in, false
 	}
-	in.ls = append(in.ls, leaf{outline: all[i].outline, named: names[0], kind: role.LeafOf(names[0]), of: k})
-	last := len(in.ls) - 1
+	n := len(in.ls)
+	in.ls = append(in.ls, smaller...)
 	things, ok := itemsOn(w, in.ls, c)
 	if !ok {
 		return in, false
 	}
-	set := slices.Clone(in.ls[:last])
-	faced(w, in.ls, things, first, func(n int) bool { return n == last }, opt)
-	copy(in.ls, set) // they have their poses
+	in.hits = facedWithin(w, in.ls, things, 0, n, opt)
+	at := in.ls[n].pose
+	for m := range smaller {
+		in.ls[n+m].of, in.ls[n+m].pose = k, smaller[m].pose.then(at)
+	}
 	if !tallied(w, in.ls, things, th) {
 		return in, false
 	}
 	more := []pooled{smallerBehind}
-	if in.hits = in.ls[last].tally.shared; in.hits >= 2 {
+	if in.hits >= 2 {
 		more = append(more, fitsByHoles)
 	}
 	if completed(in.ls) {
@@ -99,6 +95,26 @@ func (st *stack) tried(w *work.Watch, i, k int, all []sheet, c lines, th things,
 	}
 	in.together, in.doubt, in.why, in.against = verdict(in.ls, opt, more...)
 	return in, true
+}
+
+// standingFor returns the sheets of the panel that an outline stands for, itself first: it alone, so named, where no others are
+// known; nil where they are drawn over each other.
+func (st *stack) standingFor(i int, all []sheet, named string) []leaf {
+	var out []leaf
+	for _, l := range st.leaves {
+		if l.of == i {
+			out = append(out, l)
+		}
+	}
+	if out == nil {
+		return []leaf{{outline: all[i].outline, named: named, kind: role.LeafOf(named), of: i}}
+	}
+	own := slices.IndexFunc(out, func(l leaf) bool { return l.pose == pose{} && l.layer == "" })
+	if own < 0 {
+		return nil
+	}
+	itself := out[own]
+	return slices.Insert(slices.Delete(out, own, own+1), 0, itself)
 }
 
 // completed reports whether one sheet has nothing but LEDs and the others have all else.
