@@ -46,7 +46,7 @@ func (st *stack) inserted(w *work.Watch, all []sheet, c lines, th things, opt Op
 			continue
 		}
 		if opt.Sheets == SheetsJudged {
-			said.join(st.askedFacing(most.ls))
+			said.join(st.askedFacing(most.ls[most.came : most.came+1])) // of the others it was asked
 		}
 		st.leaves = slices.DeleteFunc(st.leaves, func(l leaf) bool { return l.of == best || l.of == i })
 		st.leaves = append(st.leaves, most.ls...)
@@ -58,6 +58,7 @@ func (st *stack) inserted(w *work.Watch, all []sheet, c lines, th things, opt Op
 // insert is a panel's sheets with one more, that is smaller.
 type insert struct {
 	ls              []leaf
+	came            int // the smaller one, of ls
 	hits            int // things of the smaller one that lie where the others have theirs
 	together, doubt bool
 	why, against    []string
@@ -72,16 +73,17 @@ func (st *stack) tried(w *work.Watch, i, k int, all []sheet, c lines, th things,
 	if in.ls == nil || smaller == nil { // drawn over each other
 		return in, false
 	}
-	n := len(in.ls)
+	in.came = len(in.ls)
 	in.ls = append(in.ls, smaller...)
 	things, ok := itemsOn(w, in.ls, c)
 	if !ok {
 		return in, false
 	}
-	in.hits = facedWithin(w, in.ls, things, 0, n, opt)
-	at := in.ls[n].pose
+	in.hits = facedWithin(w, in.ls, things, 0, in.came, opt)
+	at := in.ls[in.came].pose
 	for m := range smaller {
-		in.ls[n+m].of, in.ls[n+m].pose = k, smaller[m].pose.then(at)
+		l := &in.ls[in.came+m]
+		l.of, l.pose = k, smaller[m].pose.then(at)
 	}
 	if !tallied(w, in.ls, things, th) {
 		return in, false

@@ -50,4 +50,19 @@ func TestSmallerSheetsBesideTheFace(t *testing.T) {
 			}
 		}
 	}
+	// Where nothing tells how an LED sheet is seen, that is asked, and once.
+	for name, sheets := range map[string]string{
+		"of one size":              sheet(200, 9, 5, 0, "Diffuser") + sheet(400, 9, 0, 5, "LED-sheet"),
+		"of two":                   sheet(200, 9, 5, 0, "Diffuser") + sheet(400, 14, 0, 5, "LED-sheet"),
+		"one as large as the face": sheet(200, 0, 0, 5, "LED-sheet") + sheet(400, 9, 5, 0, "Diffuser"),
+	} {
+		_, l := Panels(t.Context(), drawn(t, face.String()+sheets), Options{Sheets: SheetsJudged})
+		asked := 0
+		for _, f := range l {
+			if f.Code == "panel-question" && strings.Contains(f.Text, "seen from behind") {
+				asked++
+			}
+		}
+		require.Equal(t, 1, asked, "%s: %v", name, l)
+	}
 }
