@@ -8,7 +8,10 @@
 // known here.
 package panel
 
-import "lampblack/panel/geom"
+import (
+	"lampblack/panel/geom"
+	"lampblack/panel/writing"
+)
 
 // Panel is one faceplate.
 type Panel struct {
@@ -112,7 +115,10 @@ type Text struct {
 	Width  float64 // width factor, 1 is normal
 	Span   geom.Nm // length that the longest line fills, in place of Width; 0: as long as it gets
 	Anchor Anchor
-	Mirror bool // drawn mirrored left to right
+	Mirror bool           // drawn mirrored left to right
+	Slant  float64        // radians by which all of it leans to the right
+	Font   writing.Font   // that it asks for
+	Block  *writing.Block // of several paragraphs, or looks; nil: Text alone tells
 }
 
 // Anchor is the point of a text that At names.

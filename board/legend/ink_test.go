@@ -1,20 +1,23 @@
 package legend
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"lampblack/board"
 	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
 )
 
 // Every glyph stays in its grid and looks like no other; whatever a name may hold becomes something printable.
 func TestFont(t *testing.T) {
 	seen := map[string]rune{}
 	for _, r := range "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789k+-./:,()_=#%!?'*&" {
-		g, ok := glyph(r)
+		strokes, ok := lettering.Strokes(r)
 		require.True(t, ok, "%c", r)
+		g := fmt.Sprint(strokes)
 		require.Zero(t, seen[g], "%c looks like %c", r, seen[g])
 		seen[g] = r
 		require.NotEmpty(t, setText(string(r)).lines, "%c", r)

@@ -20,7 +20,7 @@ import (
 // in /... allow a folder. Tests may import more: everything but cmd.
 func allowed() map[string][]string {
 	// The nouns that everything may know.
-	nouns := []string{"panel/diag", "panel/disjoint", "panel/geom", "panel/work"}
+	nouns := []string{"panel/diag", "panel/disjoint", "panel/geom", "panel/work", "panel/writing"}
 	with := func(more ...string) []string { return append(slices.Clone(nouns), more...) }
 	verb := with("panel", "led", "led/part", "board", "board/footprint")
 	artist := with("panel", "panel/lettering", "led", "led/part", "board", "export", "export/scene", "export/scene/svg")
@@ -29,6 +29,7 @@ func allowed() map[string][]string {
 		"panel/diag":             {},
 		"panel/disjoint":         {},
 		"panel/work":             {},
+		"panel/writing":          {},
 		"panel/dxf":              with(),
 		"panel":                  with(),
 		"panel/room":             with("panel"),
@@ -60,8 +61,8 @@ func allowed() map[string][]string {
 		"board/route":  verb,
 		"board/fill":   verb,
 		"board/copper": with("led", "led/part", "board"),
-		"board/legend": append(slices.Clone(verb), "panel/lettering"),
-		"board/check":  with("led", "led/part", "board"), // never the verbs, or one bug would pass both
+		"board/legend": append(slices.Clone(verb), "panel/lettering"), // whose stroke letters it prints
+		"board/check":  with("led", "led/part", "board"),              // never the verbs, or one bug would pass both
 
 		"export":              with("led", "led/part", "board", "board/footprint"),
 		"export/scene":        with(),

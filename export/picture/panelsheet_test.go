@@ -55,7 +55,7 @@ func TestPanelLegend(t *testing.T) {
 	beside, kinds := 0, map[int]bool{}
 	for seed := range uint64(150) {
 		p, b := faceplate(seed)
-		page := panelSheet(nil, p, lettering.Engraved(nil, p, lettering.Stroke), []board.Board{b})
+		page := panelSheet(nil, p, lettering.Engraved(nil, p, nil, lettering.Stroke), []board.Board{b})
 		tidy(t, page)
 		drawing, key := map[paint]bool{}, map[paint]bool{}
 		boxes := map[string]geom.Box{"panel": geom.EmptyBox(), "legend": geom.EmptyBox(), "scale-bar": geom.EmptyBox()}
@@ -79,7 +79,7 @@ func TestPanelLegend(t *testing.T) {
 			}
 		}
 		require.Equal(t, drawing, key, "seed %d", seed)
-		require.GreaterOrEqual(t, words, len(panelLayers(nil, scene.Frame{}, p, lettering.Engraved(nil, p, lettering.Stroke), []board.Board{b})))
+		require.GreaterOrEqual(t, words, len(panelLayers(nil, scene.Frame{}, p, lettering.Engraved(nil, p, nil, lettering.Stroke), []board.Board{b})))
 		require.Equal(t, 3, heading, "title, size, and what the bar is")
 		for a, box := range boxes {
 			for o, other := range boxes {
@@ -106,6 +106,6 @@ func TestPanelLegend(t *testing.T) {
 func TestPanelLegendTakesNoLargerPaper(t *testing.T) {
 	p, b := faceplate(1)
 	p.Outline, p.Bodies = geom.Rect(geom.Box{Max: geom.PtMM(240, 160)}), nil
-	page := panelSheet(nil, p, lettering.Engraved(nil, p, lettering.Stroke), []board.Board{b})
+	page := panelSheet(nil, p, lettering.Engraved(nil, p, nil, lettering.Stroke), []board.Board{b})
 	require.Equal(t, [2]geom.Nm{a4High, a4Wide}, [2]geom.Nm{page.W, page.H})
 }

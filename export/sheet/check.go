@@ -4,7 +4,9 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
+	"strings"
 
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -15,9 +17,6 @@ import (
 
 // thinnest is the narrowest line that engraves cleanly: 0.2 mm (engravers' common practice).
 const thinnest = 200 * geom.Micrometre
-
-// stemsPerHeight is the capital height in stems of the engraved letters, see package lettering.
-const stemsPerHeight = 7
 
 // Check tells what will not come out of the sheets as it was drawn. Positions are in the panel frame.
 func Check(ctx context.Context, p panel.Panel, e *lettering.Engraving, opt Options) (l diag.List) {
@@ -98,15 +97,22 @@ func checkLettering(w *work.Watch, l *diag.List, p panel.Panel, e *lettering.Eng
 		}
 	}
 	for i, t := range p.Lettering {
-		if none := lettering.Missing(t); len(none) > 0 {
-			l.Add(diag.Warning, "sheet-letter-unknown", "the lettering %s has characters that the engraving letters lack: %s",
-				strconv.Quote(t.Text), strconv.Quote(string(none))).
-				Together("%d texts have characters that the engraving letters lack").At(t.At.X.MM(), t.At.Y.MM()).Fix("write it with other letters, or draw the sign as a closed shape")
+		if none := e.Lacking[i]; len(none) > 0 {
+			var letters, words []string
+			for _, m := range none {
+				letters = append(letters, strconv.Quote(string(m.Rune)))
+				if word := strconv.Quote(m.Word); !slices.Contains(words, word) {
+					words = append(words, word)
+				}
+			}
+			l.Add(diag.Warning, "sheet-letter-unknown", "the face %s lacks %s of %s; %s is left",
+				none[0].Face, strings.Join(letters, ", "), strings.Join(words, ", "), map[bool]string{true: "a gap", false: "gaps"}[len(none) == 1]).
+				Together("%d texts have letters that their faces lack").At(t.At.X.MM(), t.At.Y.MM()).Fix("write it with other letters, take a face that has them (font), or draw the sign as a closed shape")
 		}
-		if stem := t.Height / stemsPerHeight; stem > 0 && stem < thinnest {
+		if stem := e.Stems[i]; stem > 0 && stem < thinnest {
 			l.Add(diag.Warning, "sheet-thin-letters", "the lettering %s is %s high; its strokes are about %.2f mm and may not engrave cleanly",
 				strconv.Quote(t.Text), t.Height, stem.MM()).
-				Together("the strokes of %d texts may be too thin to engrave cleanly").At(t.At.X.MM(), t.At.Y.MM()).Fix("make it at least %.1f mm high", (thinnest * stemsPerHeight).MM())
+				Together("the strokes of %d texts may be too thin to engrave cleanly").At(t.At.X.MM(), t.At.Y.MM()).Fix("make it at least %.1f mm high", math.Ceil(float64(thinnest)*float64(t.Height)/float64(stem)/1e5)/10)
 		}
 		solid(e.Texts[i], t.At, "the lettering "+strconv.Quote(t.Text))
 	}

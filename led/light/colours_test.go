@@ -61,7 +61,7 @@ func TestColoursApart(t *testing.T) {
 	require.InEpsilon(t, want.Mean, red.Mean, 1e-9)
 	require.InEpsilon(t, want.MinToMean, red.MinToMean, 1e-9)
 	require.Less(t, f.MinToMean, 0.5*red.MinToMean, "of all lettering together the red word is the dark one")
-	c := codes(Judge(nil, p, f, s, UsualLimits()))
+	c := codes(Judge(nil, p, nil, f, s, UsualLimits()))
 	require.Zero(t, c["light-dark-word"], "the red word is as bright as red LEDs make it")
 	require.Equal(t, 1, c["light-colours-apart"])
 	require.Zero(t, c["light-colour-unused"])
@@ -69,7 +69,7 @@ func TestColoursApart(t *testing.T) {
 	// Without the LEDs of its right half a white word is dark, by the white ones' light.
 	w.LEDs[5].Kind.Candela, w.LEDs[8].Kind.Candela, w.LEDs[2].Kind.Candela = 0.1, 0.1, 0.1
 	f = Evaluate(context.Background(), p, nil, w, s)
-	c = codes(Judge(nil, p, f, s, UsualLimits()))
+	c = codes(Judge(nil, p, nil, f, s, UsualLimits()))
 	require.Equal(t, 1, c["light-dark-word"])
 	require.Equal(t, 2, f.Colours[1].Lettering, "it stays theirs, since none gives it more")
 }
@@ -91,6 +91,6 @@ func TestColoursTogether(t *testing.T) {
 	require.Zero(t, f.Colours[0].Leads)
 	require.Equal(t, 3, f.Colours[1].Lettering)
 	require.Equal(t, 3, f.Colours[1].Leads)
-	c := codes(Judge(nil, p, f, UsualStack(), UsualLimits()))
+	c := codes(Judge(nil, p, nil, f, UsualStack(), UsualLimits()))
 	require.Zero(t, c["light-colours-apart"], "none is darker than another, where both shine")
 }

@@ -41,7 +41,7 @@ func TestBodyDepth(t *testing.T) {
 	require.Zero(t, r)
 	require.Positive(t, v)
 	var advice string
-	for _, g := range Judge(nil, p, f, usual, UsualLimits()) {
+	for _, g := range Judge(nil, p, nil, f, usual, UsualLimits()) {
 		if g.Severity == diag.Warning && g.Code == "light-dark-word" && g.Text[:6] == `"RAIN"` {
 			advice = g.Advice
 		}

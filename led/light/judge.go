@@ -8,6 +8,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
 	"lampblack/panel/work"
 )
 
@@ -31,11 +32,8 @@ func UsualLimits() Limits {
 // mostSame bounds the findings of one code, for a drawing full of lettering.
 const mostSame = 1000
 
-// stem is the stroke of the font's letters in heights of a capital (panel/lettering: Go Regular, about 1/7).
-const stem = 1.0 / 7
-
 // Judge tells what of the light and the lettering a reader would stumble over. Places are in the panel's frame, mm.
-func Judge(watch *work.Watch, p panel.Panel, f Field, s Stack, lim Limits) diag.List {
+func Judge(watch *work.Watch, p panel.Panel, e *lettering.Engraving, f Field, s Stack, lim Limits) diag.List {
 	var l diag.List
 	add := func(sev diag.Severity, code string, at geom.Pt, advice, format string, args ...any) *diag.Finding {
 		return l.Add(sev, code, format, args...).At(at.X.MM(), at.Y.MM()).Fix("%s", advice)
@@ -112,7 +110,8 @@ func Judge(watch *work.Watch, p panel.Panel, f Field, s Stack, lim Limits) diag.
 		// NUREG-0700: height = 6.283·D·MA/21600, which is D times the angle.
 		least = geom.Nm(float64(s.Viewed) * lim.Arc * (2 * math.Pi / 21600))
 	}
-	for _, t := range p.Lettering {
+	e = e.Or(watch, p)
+	for i, t := range p.Lettering {
 		watch.Step()
 		if t.Height <= 0 {
 			continue
@@ -122,13 +121,9 @@ func Judge(watch *work.Watch, p panel.Panel, f Field, s Stack, lim Limits) diag.
 				"%q is small: its capitals are %.2g mm high, and from %.0f mm away %.1f mm are read with ease", t.Text, t.Height.MM(), s.Viewed.MM(), least.MM()).
 				Together(fmt.Sprintf("%%d texts are small: from %.0f mm away capitals of %.1f mm are read with ease", s.Viewed.MM(), least.MM()))
 		}
-		thin := float64(t.Height) * stem * min(1, max(math.Abs(t.Width), 0.01))
-		if t.Width == 0 {
-			thin = float64(t.Height) * stem
-		}
-		if thin < float64(lim.Stroke) {
+		if thin := e.Stems[i]; thin > 0 && thin < lim.Stroke {
 			add(diag.Note, "light-thin-stroke", t.At, "make the lettering larger or wider; light letters on a dark ground want strokes of 1/7 to 1/8 of their height",
-				"strokes of %q are %.2f mm wide, less than the %.2g mm that engraving through paint keeps clean", t.Text, thin/1e6, lim.Stroke.MM()).
+				"strokes of %q are %.2f mm wide, less than the %.2g mm that engraving through paint keeps clean", t.Text, thin.MM(), lim.Stroke.MM()).
 				Together(fmt.Sprintf("strokes of %%d texts are narrower than the %.2g mm that engraving through paint keeps clean", lim.Stroke.MM()))
 		}
 	}

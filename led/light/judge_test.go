@@ -29,7 +29,7 @@ func TestJudge(t *testing.T) {
 	require.Len(t, f.Words, 3)
 	require.Equal(t, "FAR", f.Words[1].Text)
 	require.Len(t, f.Chars, 11)
-	l := Judge(nil, p, f, s, UsualLimits())
+	l := Judge(nil, p, nil, f, s, UsualLimits())
 	c := codes(l)
 	require.Equal(t, 2, c["light-dark-word"], "%v", l)
 	require.Zero(t, c["light-intensity-unknown"])
@@ -42,11 +42,11 @@ func TestJudge(t *testing.T) {
 	// Close behind a thin light diffuser every LED is a spot.
 	s.Gap, s.Diffuser = geom.MM(3), geom.MM(1)
 	s = s.WithDiffuser("opal-light")
-	c = codes(Judge(nil, p, Evaluate(context.Background(), p, nil, w, s), s, UsualLimits()))
+	c = codes(Judge(nil, p, nil, Evaluate(context.Background(), p, nil, w, s), s, UsualLimits()))
 	require.Positive(t, c["light-uneven-character"])
 	require.Positive(t, c["light-hot-spot"])
 	// Limits of nothing find nothing.
-	require.Empty(t, Judge(nil, p, Evaluate(context.Background(), p, nil, w, s), s, Limits{}))
+	require.Empty(t, Judge(nil, p, nil, Evaluate(context.Background(), p, nil, w, s), s, Limits{}))
 }
 
 // Source: references.md section 11, heights from the formula: 16 minutes of arc are 3.30 mm at 710 mm and 1.40 mm at 300 mm.
@@ -57,18 +57,18 @@ func TestLetteringHeight(t *testing.T) {
 		text := slew()
 		text.Height = geom.MM(height + 0.01)
 		lim := UsualLimits()
-		require.Empty(t, Judge(nil, panel.Panel{Lettering: []panel.Text{text}}, Field{}, s, Limits{Arc: lim.Arc}))
+		require.Empty(t, Judge(nil, panel.Panel{Lettering: []panel.Text{text}}, nil, Field{}, s, Limits{Arc: lim.Arc}))
 		text.Height = geom.MM(height - 0.01)
-		require.Equal(t, 1, codes(Judge(nil, panel.Panel{Lettering: []panel.Text{text}}, Field{}, s, lim))["light-small-lettering"], viewed)
+		require.Equal(t, 1, codes(Judge(nil, panel.Panel{Lettering: []panel.Text{text}}, nil, Field{}, s, lim))["light-small-lettering"], viewed)
 	}
 	text := slew()
 	text.Height = geom.MM(1.3)
-	require.Equal(t, 1, codes(Judge(nil, panel.Panel{Lettering: []panel.Text{text}}, Field{}, UsualStack(), Limits{Stroke: geom.MM(0.2)}))["light-thin-stroke"])
+	require.Equal(t, 1, codes(Judge(nil, panel.Panel{Lettering: []panel.Text{text}}, nil, Field{}, UsualStack(), Limits{Stroke: geom.MM(0.2)}))["light-thin-stroke"])
 	many := panel.Panel{}
 	for range 30 {
 		many.Lettering = append(many.Lettering, text)
 	}
-	l := Judge(nil, many, Field{}, UsualStack(), UsualLimits())
+	l := Judge(nil, many, nil, Field{}, UsualStack(), UsualLimits())
 	require.Len(t, l, 60, "every place is told")
 	var together []string
 	for _, f := range l.Grouped() {
@@ -107,7 +107,7 @@ func TestUsualLimits(t *testing.T) {
 		f.Chars = []Lit{{Text: "H", Figures: c}}
 		f.Words = []Lit{{Text: "H", Figures: word}}
 		f.Texts = []Lit{{Text: "H", Figures: text}}
-		return codes(Judge(nil, panel.Panel{Name: "dome"}, f, UsualStack(), UsualLimits()))
+		return codes(Judge(nil, panel.Panel{Name: "dome"}, nil, f, UsualStack(), UsualLimits()))
 	}
 	even, fair, calm := Figures{Mean: 10, Min: 8, Max: 12, MaxToMin: 1.5}, Figures{Mean: 10}, Figures{Mean: 10, Max: 12}
 	require.Empty(t, judged(even, fair, calm))

@@ -298,7 +298,7 @@ func TestOddStacks(t *testing.T) {
 		for _, v := range []float64{f.Mean, f.Min, f.Max, f.MinToMean, f.MaxToMin} {
 			require.False(t, math.IsNaN(v) || math.IsInf(v, 0) || v < 0, "stack %d: %v", i, f.Figures)
 		}
-		require.NotPanics(t, func() { Judge(nil, p, f, s, UsualLimits()) })
+		require.NotPanics(t, func() { Judge(nil, p, nil, f, s, UsualLimits()) })
 	}
 	for _, a := range []part.Amp{part.Amp(nan), -1, part.Amp(math.Inf(1)), 1e9} {
 		for i := range w.Strings {

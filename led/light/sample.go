@@ -36,10 +36,14 @@ func spotsOf(w *work.Watch, p panel.Panel, e *lettering.Engraving) []spot {
 		letters += min(len(t.Text), lettering.MaxRunes)
 	}
 	sparse := geom.Nm(math.Ceil(math.Sqrt(float64(letters) / manyLetters)))
-	for _, t := range p.Lettering {
+	e = e.Or(w, p)
+	for i, t := range p.Lettering {
 		w.Look()
 		one := spot{text: t.Text, at: t.At, written: true}
-		for _, c := range lettering.Characters(t) {
+		for _, c := range e.Letters[i] {
+			if c.Rune == 0 { // a line under letters is lit as they are
+				continue
+			}
 			// About four samples across a stroke, which is some seventh of the height.
 			if pts, area := samples(c.Region, max(t.Height/28, finest)*max(sparse, 1)); len(pts) > 0 {
 				one.chars = append(one.chars, sampled{c.Rune, c.Word, pts, area})
@@ -50,7 +54,7 @@ func spotsOf(w *work.Watch, p panel.Panel, e *lettering.Engraving) []spot {
 		}
 	}
 	sparse = geom.Nm(math.Ceil(math.Sqrt(float64(len(p.Symbols)) / manySymbols)))
-	for i, g := range e.Or(w, p).Symbols {
+	for i, g := range e.Symbols {
 		w.Look()
 		if len(g) == 0 {
 			continue

@@ -69,6 +69,7 @@ func drawnOf(p panel.Panel) []dxf.Entity {
 		out = append(out, dxf.Entity{Type: "TEXT", Layer: string(panel.RoleLettering), Text: &dxf.Text{
 			Text: t.Text, At: at(t.At), Height: t.Height.MM(), Angle: t.Angle, Width: t.Width, Span: t.Span.MM(),
 			H: dxf.HAlign(t.Anchor.H), V: dxf.VAlign(t.Anchor.V), Mirror: t.Mirror,
+			Slant: t.Slant, Font: t.Font, Block: t.Block,
 		}})
 	}
 	return out

@@ -2,6 +2,7 @@ package dxf
 
 import (
 	"lampblack/panel/geom"
+	"lampblack/panel/writing"
 )
 
 // XY is a position or direction in the drawing's own frame, in millimetres: X right, Y up. It may lie far from zero.
@@ -49,7 +50,10 @@ type Text struct {
 	Span   float64 // mm that the text fills from its anchor on, whatever the font; 0: as long as it gets
 	H      HAlign
 	V      VAlign
-	Mirror bool // reads backwards seen from the front
+	Mirror bool           // reads backwards seen from the front
+	Slant  float64        // radians by which it leans to the right
+	Font   writing.Font   // that it asks for
+	Block  *writing.Block // of several paragraphs, or looks; nil: Text alone tells
 }
 
 // Insert places a block. Read gives what the block holds instead; it is for drawings that are to be written.

@@ -187,8 +187,11 @@ func (p *parser) line(it *item, f *fields, gs []group) {
 		t.Mirror, t.Angle = !t.Mirror, t.Angle+math.Pi
 	}
 	for i := range gs {
-		if gs[i].code == 1 {
+		switch gs[i].code {
+		case 1:
 			t.Text = singleLine(p.dec.text(clipBytes(gs[i].text)))
+		case 7:
+			t.Font.Style = p.styleName(gs[i].text)
 		}
 	}
 	p.finishText(it, t)
@@ -205,6 +208,8 @@ func (p *parser) mtext(it *item, f *fields, gs []group) {
 			if s.Len() < MaxText {
 				s.WriteString(clipBytes(g.text))
 			}
+		case 7:
+			t.Font.Style = p.styleName(g.text)
 		case 50:
 			t.Angle = f.angle[0] * deg
 		case 11:
@@ -244,3 +249,14 @@ func (p *parser) finishText(it *item, t *Text) {
 }
 
 func clipBytes(s string) string { return strings.TrimSuffix(s[:min(len(s), MaxText)], "\r") }
+
+// styleName returns the name of a text's style, decoded; empty for the one that texts have which name none.
+func (p *parser) styleName(raw string) string {
+	if name := p.layerName(raw); !strings.EqualFold(name, StandardStyle) {
+		return name
+	}
+	return ""
+}
+
+// StandardStyle is the style of texts that name none (DXF Reference, TEXT group 7).
+const StandardStyle = "STANDARD"

@@ -49,6 +49,12 @@ func UnionOf(rings ...Ring) Region {
 	return Knife{}.regionOf(Knife{}.overlay(up, nil, wound))
 }
 
+// WoundBy returns what the rings, all together, wind round: the non-zero rule of fonts, by which a ring that runs the other way is a
+// hole.
+func WoundBy(rings ...Ring) Region {
+	return Knife{}.regionOf(Knife{}.overlay(rings, nil, wound))
+}
+
 // Rings returns all rings: each outer one, then its holes.
 func (g Region) Rings() []Ring {
 	var out []Ring

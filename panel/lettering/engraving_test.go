@@ -20,7 +20,7 @@ func TestEngraved(t *testing.T) {
 		Lettering: []panel.Text{{Text: "DOME", Height: geom.MM(4)}, {Text: "OPEN", At: geom.PtMM(0, 9), Height: geom.MM(3)}},
 		Symbols:   []panel.Symbol{line(0), {}, line(20)},
 	}
-	e := Engraved(nil, p, Stroke)
+	e := Engraved(nil, p, nil, Stroke)
 	require.Equal(t, []geom.Region{Outline(p.Lettering[0]), Outline(p.Lettering[1])}, e.Texts)
 	require.Len(t, e.Symbols, 3)
 	require.Empty(t, e.Symbols[1])
@@ -34,7 +34,7 @@ func TestEngraved(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	require.False(t, work.Until(ctx, func(w *work.Watch) {
 		stop()
-		Engraved(w, p, Stroke)
+		Engraved(w, p, nil, Stroke)
 		t.Error("went on")
 	}))
 }

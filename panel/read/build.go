@@ -116,6 +116,7 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, opt Options) (
 			p.Lettering = append(p.Lettering, panel.Text{
 				Text: strings.Clone(t.Text), At: f.pt(t.At), Height: geom.MM(t.Height), Angle: t.Angle, Width: t.Width,
 				Span: geom.MM(t.Span), Anchor: panel.Anchor{H: panel.HAlign(t.H), V: panel.VAlign(t.V)}, Mirror: t.Mirror,
+				Slant: t.Slant, Font: t.Font, Block: t.Block,
 			})
 		}
 	}

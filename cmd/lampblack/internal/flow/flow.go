@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"lampblack/board/shape"
+	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/bundle"
 	"lampblack/export/result"
@@ -178,7 +179,9 @@ type session struct {
 	set        Settings
 	supplyOnly bool
 	drawings   []Drawing
-	request    led.Request       // once the drawings are read
+	request    led.Request // once the drawings are read
+	lettered   facesIn     // what the lettering is in
+	files      map[string]memo.Kept[fontOut]
 	owners     map[string]string // of the boards of panels with several: the panel
 	stopping   diag.List         // what of the currents stopped a board
 	fewer      map[string]int    // of panels whose LEDs were placed: how often a board with more came to nothing
@@ -215,6 +218,9 @@ func (s *session) design() Outcome {
 		good = append(good, d.Panels...)
 	}
 	out.Findings = append(out.Findings, s.sameNames(good)...)
+	var fonts diag.List
+	s.fonts(good, &fonts)
+	out.Findings = append(out.Findings, s.shifted(fonts, nil)...)
 	good = s.seated(good, &out.Findings)
 	if out.Findings.HasErrors() {
 		good = without(good, out.Findings)

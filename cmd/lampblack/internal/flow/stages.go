@@ -25,6 +25,7 @@ import (
 // All stages, in the order of the flow. What each takes is above it, what it gives below; see stage for when that still holds.
 //
 //	reading                                  of each drawing
+//	font                                     of each font file
 //	boards                                   of each panel: which boards it has
 //	circuit                                  of the console, which knows boards
 //	lettering, light                         of each panel, and beside it
@@ -63,10 +64,11 @@ type engraveIn struct {
 	Lettering []panel.Text
 	Symbols   []panel.Symbol
 	Stroke    geom.Nm // of lines
+	Faces     facesIn
 }
 
 func (s *session) engraveIn(p panel.Panel) engraveIn {
-	return engraveIn{p.Lettering, p.Symbols, s.project.Stroke}
+	return engraveIn{p.Lettering, p.Symbols, s.project.Stroke, s.lettered}
 }
 
 type engraveOut struct {
@@ -77,7 +79,7 @@ type engraveOut struct {
 // engraving makes the lettering of a panel areas, for its light, its sheets and all pictures.
 var engraving = stage[engraveIn, engraveOut]{"lettering", func(ctx context.Context, in engraveIn) (out engraveOut) {
 	work.Until(ctx, func(w *work.Watch) {
-		out.Engraving = lettering.Engraved(w, panel.Panel{Lettering: in.Lettering, Symbols: in.Symbols}, in.Stroke)
+		out.Engraving = lettering.Engraved(w, panel.Panel{Lettering: in.Lettering, Symbols: in.Symbols}, in.Faces.faces(in.Stroke), in.Stroke)
 	})
 	return out
 }}
@@ -114,7 +116,7 @@ type lightOut struct {
 var lighting = stage[lightIn, lightOut]{"light", func(ctx context.Context, in lightIn) lightOut {
 	f := light.Evaluate(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, in.Stack)
 	var l diag.List
-	work.Until(ctx, func(w *work.Watch) { l = light.Judge(w, in.Of.Panel, f, in.Stack, in.Limits) })
+	work.Until(ctx, func(w *work.Watch) { l = light.Judge(w, in.Of.Panel, in.Of.areas(), f, in.Stack, in.Limits) })
 	return lightOut{says{l}, f}
 }}
 

@@ -12,6 +12,7 @@ import (
 	"lampblack/led/light"
 	"lampblack/led/part"
 	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
 )
 
 // Bounds of what a console's values may be. They catch slips of the pen (12 kV, 300 m), not bad taste.
@@ -67,6 +68,10 @@ func fileKeys() mapping[draft] {
 			help: "how the files of the sheets tell the laser's program what to do", usual: "as below"},
 		{name: "engraving", is: bind(engraving{engravingKeys()}, func(d *draft) *draft { return d }),
 			help: "what the laser does to the face's paint, and so what is seen through it; or its finish alone, `engraving: clear`", usual: "as below", eg: []string{"{width: 0.3 mm, finish: frosted}", "clear"}},
+		{name: "font", is: bind(face{}, func(d *draft) *string { return &d.Font }),
+			help: "face of all lettering: `" + strings.Join(lettering.Names(), "`, `") + "`, or a TrueType or OpenType file beside the project", usual: "what the drawings' styles ask for, or `plain`", eg: []string{lettering.Condensed, "plate.ttf"}},
+		{name: "fonts", is: bind(styles{}, func(d *draft) *[]StyleFont { return &d.Fonts }),
+			help: "face of the texts of a style of the drawings, before `font`", usual: "none", eg: []string{"{TITLES: plate.ttf, SCALES: single-line}"}},
 		{name: "fabrication", is: bind(fabricationKeys(), func(d *draft) *board.Laminate { return &d.Laminate }),
 			help: "what the boards are made of", usual: "as below"},
 		{name: "rules", is: bind(ruleKeys(), func(d *draft) *draft { return d }),

@@ -50,6 +50,8 @@ type Project struct {
 	Kerf     geom.Nm     // width that the laser burns away
 	Laser    sheet.Laser // how the sheets tell it what to do
 	Stroke   geom.Nm     // width of engraved lines
+	Font     string      // of the lettering: one of lettering.Names, or a file; empty: as the drawings ask
+	Fonts    []StyleFont // of the drawings' text styles, before Font
 	Stack    light.Stack
 	Mask     string       // colour of the boards' soldermask; empty: white
 	Light    light.Limits // when it is worth a finding
