@@ -170,16 +170,18 @@ func (r *router) report(lay *layout, f *Figures) diag.List {
 				}
 			}
 			a, b := r.nearest(g, groups, i)
-			at, where, advice := r.obstacle(n, from, rest)
+			stop := r.obstacle(n, from, rest)
 			for _, p := range [2]int{a, b} {
 				if lay.shut(n, &r.pins[p]) {
-					at = r.pins[p].At
-					where = fmt.Sprintf("the pad of %s itself lies too near another pad, a hole or the edge for any track", r.pins[p].name())
-					advice = "move the part, or allow a smaller clearance"
+					stop.at, stop.taken = r.pins[p].At, nil
+					stop.where = fmt.Sprintf("the pad of %s itself lies too near another pad, a hole or the edge for any track", r.pins[p].name())
+					stop.advice = "move the part, or allow a smaller clearance"
 				}
 			}
-			l.Add(diag.Error, "route-open-net", "no track finds a way from %s to %s, which must be joined (%s): %s", r.pins[a].name(), r.pins[b].name(), n.name, where).
-				OfNet(n.name).At(at.X.MM(), at.Y.MM()).Fix("%s", advice)
+			l.Add(diag.Error, "route-open-net", "no track finds a way from %s to %s, which must be joined (%s): %s", r.pins[a].name(), r.pins[b].name(), n.name, stop.where).
+				OfNet(n.name).At(stop.at.X.MM(), stop.at.Y.MM()).Fix("%s", stop.advice)
+			f.Open = append(f.Open, Open{Net: n.id, From: r.pins[a].At, To: r.pins[b].At, At: stop.at, Of: r.pins[a].name(), With: r.pins[b].name(),
+				Why: stop.where, Taken: stop.taken, Width: stop.width})
 		}
 	}
 	return l
@@ -216,12 +218,13 @@ func (r *router) nearest(g []int, groups [][]int, i int) (a, b int) {
 
 // obstacle finds out why a part of a net cannot be joined: first whether pads, holes and edges alone stop it, then
 // whose copper does.
-func (r *router) obstacle(n *net, from component, rest []component) (at geom.Pt, where, advice string) {
-	at = r.pins[from.pins[0]].At
+func (r *router) obstacle(n *net, from component, rest []component) (b blocked) {
+	b.at = r.pins[from.pins[0]].At
 	w, kind := n.ladder[len(n.ladder)-1], "track"
 	if n.thin && slices.Contains(from.pins, n.out) || n.thin && len(rest) == 1 && slices.Contains(rest[0].pins, n.out) {
 		w, kind = n.trunk[len(n.trunk)-1], "track from IN to OUT"
 	}
+	b.width = w
 	q := &query{
 		net: n, half: int32((w/2 + geom.Micrometre - 1) / geom.Micrometre), occ: r.occ[r.class(w)], via: r.via,
 		press: 400, greed: 110, starts: r.ends(nil, n, from),
@@ -234,14 +237,14 @@ func (r *router) obstacle(n *net, from component, rest []component) (at geom.Pt,
 	f := r.s.find(q)
 	if !f.ok {
 		if f.at >= 0 {
-			at = r.g.at(f.at)
+			b.at = r.g.at(f.at)
 		}
-		where = fmt.Sprintf("a %s %s wide finds no way between the pads, holes and edges", kind, w)
-		advice = "leave more room there: move the LED or the mount, make the gap in the board wider, or allow a narrower track or clearance"
+		b.where = fmt.Sprintf("a %s %s wide finds no way between the pads, holes and edges", kind, w)
+		b.advice = "leave more room there: move the LED or the mount, make the gap in the board wider, or allow a narrower track or clearance"
 		if kind != "track" {
-			advice = "leave more room between the connectors, take thicker copper, or feed fewer boards through this one"
+			b.advice = "leave more room between the connectors, take thicker copper, or feed fewer boards through this one"
 		}
-		return at, where, advice
+		return b
 	}
 	names := []string{}
 	for _, u := range f.nodes {
@@ -250,7 +253,7 @@ func (r *router) obstacle(n *net, from component, rest []component) (at geom.Pt,
 		}
 		p := r.g.at(u)
 		if len(names) == 0 {
-			at = p
+			b.at = p
 		}
 		for _, m := range r.nets {
 			if m == n || slices.Contains(names, m.name) {
@@ -264,19 +267,21 @@ func (r *router) obstacle(n *net, from component, rest []component) (at geom.Pt,
 					}
 				})
 				if hit {
-					names = append(names, m.name)
+					names, b.taken = append(names, m.name), append(b.taken, m.id)
 					break
 				}
 			}
 		}
 	}
 	if len(names) == 0 {
-		return at, "the way there is too narrow",
-			"leave more room there: move the LED or the mount, or allow a narrower track or clearance"
+		b.where = "the way there is too narrow"
+		b.advice = "leave more room there: move the LED or the mount, or allow a narrower track or clearance"
+		return b
 	}
 	if len(names) > 4 {
 		names = append(names[:4], "others")
 	}
-	return at, "the way there is taken by " + strings.Join(names, ", "),
-		"turn an LED or change the order of the strings there, make the board wider at this place, or allow narrower tracks"
+	b.where = "the way there is taken by " + strings.Join(names, ", ")
+	b.advice = "turn an LED or change the order of the strings there, make the board wider at this place, or allow narrower tracks"
+	return b
 }

@@ -54,6 +54,7 @@ type Figures struct {
 	Share45    float64 // share of the track length that runs at a multiple of 45 degrees
 	Iterations int     // rounds of negotiation
 	Pitch      geom.Nm // of the lattice used
+	Open       []Open  // the joints that are missing, as findings tell them
 	Work       int     // lattice nodes visited, and painted ones by what they cost beside
 }
 

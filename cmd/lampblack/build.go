@@ -108,6 +108,11 @@ func (a *app) make(ctx context.Context, args []string, to *target, date time.Tim
 			return unwritten(folder, err, joining(o, folder))
 		}
 	}
+	if to != nil {
+		if err := a.drawOpen(outcome, filepath.Dir(filepath.Clean(out))); err != nil {
+			return err
+		}
+	}
 	var assumed string
 	// A drawing that fails is mended by the project file as often as in the CAD program: layers, units.
 	if o.bare && to != nil && !o.findings.HasErrors() && !outcome.Unreadable && !outcome.NoDrawing {
@@ -136,6 +141,29 @@ func (a *app) make(ctx context.Context, args []string, to *target, date time.Tim
 	}
 	summary(a.out, outcome, out)
 	return end
+}
+
+// drawOpen writes the pictures of boards that were refused for open nets, and takes those away of boards that have come out since.
+// A file of that name that is not ours stays.
+func (a *app) drawOpen(o flow.Outcome, dir string) error {
+	for _, b := range o.Built {
+		for _, m := range b.Boards {
+			if b.Stopped != "" {
+				continue
+			}
+			if err := (bundle.Picture{Name: filepath.Join(dir, flow.OpenNets(m.Name()))}).Remove(); err != nil {
+				return failed("removing the picture of open nets: %w", cause(err))
+			}
+		}
+	}
+	for _, f := range o.Stuck {
+		p := bundle.Picture{Name: filepath.Join(dir, f.Path)}
+		if err := p.Write(f.Data); err != nil {
+			_ = a.tell(o.Findings, false)
+			return unwrittenPicture(p.Name, err)
+		}
+	}
+	return nil
 }
 
 // work opens a progress line, runs f, and joins the findings of the project file.

@@ -80,6 +80,15 @@ func unwrittenFile(name string, err error) error {
 	return failed("%s cannot be written: %w; choose another name", name, cause(err))
 }
 
+// unwrittenPicture is the same of a picture beside the output, whose name nobody chose.
+func unwrittenPicture(name string, err error) error {
+	var r *bundle.Refusal
+	if errors.As(err, &r) {
+		return usage("%w; move it away and build again", err)
+	}
+	return failed("%s cannot be written: %w", name, cause(err))
+}
+
 // joining says how a bare drawing, whose folder is another project's, becomes a panel of the project in that folder, if there is one.
 func joining(o opened, f bundle.Folder) string {
 	if !o.bare {

@@ -154,6 +154,19 @@ func (p Picture) target() (name string, exists bool, err error) {
 	return name, true, nil
 }
 
+// Remove takes the picture away, if it is there and ours.
+func (p Picture) Remove() error {
+	var r *Refusal
+	name, exists, err := p.target()
+	switch {
+	case errors.As(err, &r) || err == nil && !exists:
+		return nil
+	case err != nil:
+		return err
+	}
+	return os.Remove(name)
+}
+
 // Write writes the picture with its mark, whole or not at all.
 func (p Picture) Write(data []byte) error {
 	name, exists, err := p.target()

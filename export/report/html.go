@@ -89,7 +89,8 @@ type Panel struct {
 // Unbuilt is a panel that was not built, and why.
 type Unbuilt struct {
 	Name, Drawing, Reason, Advice string
-	Marked                        Picture // where its findings are
+	Marked                        Picture   // where its findings are
+	Open                          []Picture // its boards with nets that stay open
 }
 
 // Array is several boards on one manufacturing panel.

@@ -45,7 +45,7 @@ const pageTemplate = `<!DOCTYPE html>
 {{if .Unbuilt}}<section id="unbuilt" aria-labelledby="h-unbuilt">
 <h2 id="h-unbuilt">Panels that were not built</h2>
 <ul class="unbuilt">
-{{range .Unbuilt}}<li><h3>{{.Name}}{{with .Drawing}} <small>{{.}}</small>{{end}}</h3><p>{{.Reason}}</p>{{with .Advice}}<p class="advice"><b>Do:</b> {{.}}</p>{{end}}{{with .Marked}}{{if .Data}}<div class="marks">{{template "picture" .}}</div>{{end}}{{end}}</li>
+{{range .Unbuilt}}<li><h3>{{.Name}}{{with .Drawing}} <small>{{.}}</small>{{end}}</h3><p>{{.Reason}}</p>{{with .Advice}}<p class="advice"><b>Do:</b> {{.}}</p>{{end}}{{with .Marked}}{{if .Data}}<div class="marks">{{template "picture" .}}</div>{{end}}{{end}}{{range .Open}}<div class="marks">{{template "picture" .}}</div>{{end}}</li>
 {{end}}</ul>
 </section>
 {{end}}{{if .Wiring.Data}}<section id="wiring" aria-labelledby="h-wiring">

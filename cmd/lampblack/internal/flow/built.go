@@ -50,6 +50,7 @@ type Made struct {
 	proven                memo.Kept[boardOut]
 	lowered               memo.Kept[lowerOut]
 	pack, pictures, lists []bundle.File // below the board's folder
+	stuck                 []bundle.File // the picture of its open nets, beside the output folder
 }
 
 // Name is the board's: of files, in the chain, and printed on it.

@@ -69,6 +69,7 @@ type Outcome struct {
 	Built      []Built
 	Orders     []Ordered     // arrays of several boards that were proven
 	Files      []bundle.File // below the output folder
+	Stuck      []bundle.File // beside it: pictures of boards that were refused for open nets
 	Packs      int           // panels that got a fabrication pack, or would get one
 	Lost       int           // entries of the project that gave no panel
 	Unreadable bool          // a file could not be read
@@ -421,6 +422,9 @@ func (s *session) finish(out *Outcome) {
 	ok := true
 	if s.set.Pack && out.Packs > 0 {
 		fault, ok = s.mark(out)
+	}
+	for _, m := range out.made() {
+		out.Stuck = append(out.Stuck, m.stuck...)
 	}
 	s.result(out)
 	if s.set.Pack && out.Packs > 0 {

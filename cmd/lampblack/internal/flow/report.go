@@ -148,6 +148,14 @@ func (s *session) unbuilt(out *Outcome) []report.Unbuilt {
 					Caption: "Where the findings are, by their numbers above.", Alt: "Panel " + name + " with the places of its findings."}
 			}
 		}
+		for _, b := range out.Built {
+			for _, m := range b.Boards {
+				if b.Panel.Name == name && len(m.stuck) > 0 {
+					u.Open = append(u.Open, report.Picture{Path: m.stuck[0].Path, Data: m.stuck[0].Data, Inside: true,
+						Caption: "The board as far as it came, and the nets that stay open.", Alt: "Board " + m.Name() + " with its open nets and what is in their way."})
+				}
+			}
+		}
 		if errors > 1 {
 			u.Reason += fmt.Sprintf(" (and %d more, see the findings)", errors-1)
 		}

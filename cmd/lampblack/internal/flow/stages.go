@@ -246,7 +246,10 @@ func (w *way) board(b *Built, c led.Circuit) {
 	branches := []branch{{b.Panel.Name, func(w *way) { w.light(b, before) }}}
 	for k := range b.Boards {
 		m := &b.Boards[k]
-		branches = append(branches, branch{m.Name(), func(w *way) { w.layOut(m, b.Panel.Name, wishes[k]) }})
+		branches = append(branches, branch{m.Name(), func(w *way) {
+			w.layOut(m, b.Panel.Name, wishes[k])
+			w.stuck(m)
+		}})
 	}
 	w.parted(branches...)
 }
