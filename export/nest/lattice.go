@@ -1,0 +1,158 @@
+package nest
+
+import (
+	"math/bits"
+
+	"lampblack/panel/work"
+)
+
+// rows is how many places of the lattice lie across a sheet: more fit parts closer and take longer.
+const rows = 400
+
+// mask is the steps on the lattice by which a form may not stand off another one, a bit each: the bit (x, y) of the row y-lowY is
+// the step (x+lowX, y).
+type mask struct {
+	lowX, lowY int
+	words      int // of a row
+	bits       []uint64
+}
+
+// lattice is the places that forms may have, and which pairs of places are too near.
+type lattice struct {
+	in    *problem
+	step  int64
+	masks map[[2]int]*mask // of a form that lies and one to be laid
+	gap   convex
+}
+
+func newLattice(in *problem) *lattice {
+	return &lattice{in: in, step: max(1, (in.high+rows-1)/rows), masks: map[[2]int]*mask{}, gap: octagon(in.gap)}
+}
+
+// floorDiv and its like round toward minus infinity.
+func floorDiv(a, b int64) int64 {
+	q := a / b
+	if a%b != 0 && (a < 0) != (b < 0) {
+		q--
+	}
+	return q
+}
+
+// between returns the steps by which form b may not stand off form a.
+func (g *lattice) between(w *work.Watch, a, b int) *mask {
+	key := [2]int{a, b}
+	if m := g.masks[key]; m != nil {
+		return m
+	}
+	fa, fb := g.in.forms[a], g.in.forms[b]
+	reach := g.in.gap * 2
+	m := &mask{lowX: int(floorDiv(-fb.w-reach, g.step)), lowY: int(floorDiv(-fb.h-reach, g.step))}
+	wide, high := int((fa.w+reach)/g.step)+1-m.lowX+1, int((fa.h+reach)/g.step)+1-m.lowY+1
+	m.words = (wide + 63) / 64
+	m.bits = make([]uint64, m.words*high)
+	for _, q := range fb.pieces {
+		over := sum(behind(q), g.gap)
+		for _, p := range fa.pieces {
+			w.Step()
+			m.fill(sum(p, over), g.step)
+		}
+	}
+	g.masks[key] = m
+	return m
+}
+
+// fill marks the steps strictly within a convex ring.
+func (m *mask) fill(c convex, step int64) {
+	lo, hi := ring(c).box()
+	for y := floorDiv(lo.y, step) + 1; y*step < hi.y; y++ {
+		at := y * step
+		// The first and the last column within: exact, by the edges that cross the row.
+		first, last := int64(-1)<<62, int64(1)<<62
+		for i, p := range c {
+			q := c[(i+1)%len(c)]
+			switch d := q.minus(p); {
+			case d.y > 0 && p.y <= at && at < q.y: // on the right
+				last = min(last, -floorDiv(-(p.x*d.y+(at-p.y)*d.x), d.y*step)-1)
+			case d.y < 0 && q.y < at && at <= p.y: // on the left
+				first = max(first, floorDiv(p.x*-d.y+(p.y-at)*d.x, -d.y*step)+1)
+			}
+		}
+		row := m.bits[(int(y)-m.lowY)*m.words:][:m.words]
+		set(row, int(first)-m.lowX, int(last)-m.lowX)
+	}
+}
+
+// set sets the bits from a to b.
+func set(row []uint64, a, b int) {
+	for a <= b {
+		k := a / 64
+		to := min(b, k*64+63)
+		row[k] |= (^uint64(0) >> (63 - (to - k*64))) & (^uint64(0) << (a - k*64))
+		a = to + 1
+	}
+}
+
+// field is the places of a sheet where a form may not lie.
+type field struct {
+	nx, ny int // places
+	words  int
+	bits   []uint64
+}
+
+func (g *lattice) field(f *form) *field {
+	in := g.in
+	nx, ny := floorDiv(in.wide-2*in.gap-f.w, g.step)+1, floorDiv(in.high-2*in.gap-f.h, g.step)+1
+	if nx <= 0 || ny <= 0 {
+		return &field{}
+	}
+	out := &field{nx: int(nx), ny: int(ny), words: int(nx+63) / 64}
+	out.bits = make([]uint64, out.words*out.ny)
+	return out
+}
+
+// bar marks the places that a mask forbids round a form that lies at (x, y).
+func (f *field) bar(m *mask, x, y int) {
+	if f.words == 0 {
+		return
+	}
+	high := len(m.bits) / m.words
+	from, to := max(0, y+m.lowY), min(f.ny, y+m.lowY+high)
+	shift := x + m.lowX // of the mask's first bit
+	for r := from; r < to; r++ {
+		row := f.bits[r*f.words:][:f.words]
+		src := m.bits[(r-y-m.lowY)*m.words:][:m.words]
+		for k, v := range src {
+			if v == 0 {
+				continue
+			}
+			at := shift + k*64
+			if at <= -64 || at >= f.nx {
+				continue
+			}
+			i, off := at>>6, uint(at&63)
+			if i >= 0 {
+				row[i] |= v << off
+			}
+			if off > 0 && i+1 >= 0 && i+1 < f.words {
+				row[i+1] |= v >> (64 - off)
+			}
+		}
+	}
+}
+
+// first returns the free place farthest to the left, and of these the lowest; x stays below most.
+func (f *field) first(most int) (x, y int, ok bool) {
+	most = min(most, f.nx)
+	for r := range f.ny {
+		row := f.bits[r*f.words:][:f.words]
+		for k := 0; k*64 < most; k++ {
+			if free := ^row[k]; free != 0 {
+				if at := k*64 + bits.TrailingZeros64(free); at < most {
+					x, y, ok, most = at, r, true, at
+				}
+				break
+			}
+		}
+	}
+	return x, y, ok
+}

@@ -1,0 +1,185 @@
+package nest
+
+import (
+	"encoding/json"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/panel/geom"
+)
+
+func rect(w, h float64) geom.Ring {
+	return geom.Rect(geom.Box{Max: geom.PtMM(w, h)}).Ring(geom.FlattenTolerance)
+}
+
+// lies is where a part lies, by geom, which knows nothing of how it came there.
+func lies(p Part, at Placed) geom.Region {
+	move := func(r geom.Ring) geom.Ring {
+		out := make(geom.Ring, len(r))
+		for i, q := range r {
+			v := geom.Vec{X: q.X, Y: q.Y}.Quarter(at.Quarters)
+			out[i] = geom.Pt{X: v.X, Y: v.Y}.Add(at.By)
+		}
+		return out
+	}
+	g := geom.NewRegion(move(p.Outline))
+	for _, h := range p.Windows {
+		g = g.Minus(geom.NewRegion(move(h)))
+	}
+	return g
+}
+
+// proven requires that parts lie on their sheets, each once, keep the gap, and end where the layout says.
+func proven(t *testing.T, parts []Part, s Stock, l Layout) {
+	t.Helper()
+	require.Len(t, l.Placed, len(parts)-len(l.Left))
+	l.Placed = slices.SortedFunc(slices.Values(l.Placed), func(a, b Placed) int { return a.Part - b.Part })
+	regions := make([]geom.Region, len(l.Placed))
+	end := geom.Nm(0)
+	for i, at := range l.Placed {
+		if i > 0 {
+			require.Greater(t, at.Part, l.Placed[i-1].Part)
+		}
+		require.NotZero(t, parts[at.Part].Turns&(1<<at.Quarters), "turned as it may")
+		regions[i] = lies(parts[at.Part], at)
+		b := regions[i].Box()
+		room := geom.Box{Max: geom.Pt{X: s.W, Y: s.H}}.Grown(micron - s.Gap) // what is finer than a micrometre is rounded
+		require.True(t, room.Contains(b.Min) && room.Contains(b.Max))
+		require.Less(t, at.Sheet, l.Sheets)
+		if at.Sheet == l.Sheets-1 {
+			end = max(end, b.Max.X)
+		}
+	}
+	require.InDelta(t, end.MM(), l.Used.MM(), 1e-3)
+	for i, a := range l.Placed {
+		near := regions[i].Grown(max(s.Gap, 0) - 2*micron)
+		if s.Gap == 0 {
+			near = regions[i].Shrunk(2 * micron)
+		}
+		for j, b := range l.Placed[:i] {
+			if a.Sheet == b.Sheet && near.Box().Touches(regions[j].Box()) {
+				require.Less(t, near.And(regions[j]).Area(), 1e-6*regions[j].Area()+1, "parts %d and %d are too near", a.Part, b.Part)
+			}
+		}
+	}
+}
+
+// Squares that fill a sheet to the last micrometre do so.
+func TestExactFit(t *testing.T) {
+	var parts []Part
+	for range 6 {
+		parts = append(parts, Part{Outline: rect(198.7, 98.7), Turns: AnyQuarter})
+	}
+	s := Stock{W: geom.MM(600), H: geom.MM(203.4), Gap: geom.MM(2)}
+	l := Arrange(nil, parts, Stock{W: geom.MM(604.1), H: s.H, Gap: s.Gap}, 50)
+	require.Equal(t, 1, l.Sheets)
+	require.Equal(t, geom.MM(602.1), l.Used)
+	proven(t, parts, Stock{W: geom.MM(604.1), H: s.H, Gap: s.Gap}, l)
+	require.Equal(t, 2, Arrange(nil, parts, s, 50).Sheets, "a micrometre less is too little")
+}
+
+// Small parts go into the windows of large ones, keeping the gap all round.
+func TestWindows(t *testing.T) {
+	window := geom.Rect(geom.Box{Min: geom.PtMM(20, 20), Max: geom.PtMM(80, 60)}).Ring(geom.FlattenTolerance)
+	parts := []Part{{Outline: rect(100, 80), Windows: []geom.Ring{window}, Turns: AsDrawn}, {Outline: rect(55.5, 35.5), Turns: AsDrawn}}
+	s := Stock{W: geom.MM(300), H: geom.MM(84), Gap: geom.MM(2)}
+	l := Arrange(nil, parts, s, 50)
+	proven(t, parts, s, l)
+	require.Equal(t, geom.MM(102), l.Used)
+}
+
+// A part that no sheet can hold in any of its turns is told, and the others are laid.
+func TestTooLarge(t *testing.T) {
+	parts := []Part{{Outline: rect(50, 20), Turns: AsDrawn}, {Outline: rect(20, 90), Turns: HalfTurns}, {Outline: rect(20, 90), Turns: AnyQuarter}}
+	s := Stock{W: geom.MM(100), H: geom.MM(50)}
+	l := Arrange(nil, parts, s, 10)
+	require.Equal(t, []int{1}, l.Left)
+	proven(t, parts, s, l)
+	require.Equal(t, Layout{Left: []int{0}}, Arrange(nil, parts[1:2], s, 10))
+	require.Equal(t, Layout{}, Arrange(nil, nil, s, 10))
+}
+
+// Random parts with bays and windows: proven, the same each time, no worse than their boxes, and never less than their area.
+func TestRandomParts(t *testing.T) {
+	for seed := range uint64(6) {
+		r := rand.New(rand.NewPCG(seed, 1))
+		var parts []Part
+		total := 0.0
+		for range 4 + r.IntN(12) {
+			w, h := 20+80*r.Float64(), 20+60*r.Float64()
+			bay := geom.PtMM(w*(0.3+0.4*r.Float64()), h*(0.2+0.6*r.Float64()))
+			o := geom.Ring{{}, {X: geom.MM(w)}, {X: geom.MM(w), Y: geom.MM(h)}, bay, {Y: geom.MM(h)}}
+			p := Part{Outline: o, Turns: []Turns{AsDrawn, HalfTurns, AnyQuarter}[r.IntN(3)]}
+			if r.IntN(3) == 0 {
+				p = Part{Outline: rect(w, h), Windows: []geom.Ring{rect(w-8, h-8).Moved(geom.Vec{X: geom.MM(4), Y: geom.MM(4)})}, Turns: p.Turns}
+			}
+			parts = append(parts, p)
+			total += lies(p, Placed{}).Area()
+		}
+		s := Stock{W: geom.MM(300), H: geom.MM(180), Gap: geom.MM([]float64{0, 2, 3.3}[r.IntN(3)])}
+		l := Arrange(nil, parts, s, 200)
+		proven(t, parts, s, l)
+		require.Equal(t, l, Arrange(nil, parts, s, 200))
+		boxes := newProblem(nil, parts, s).boxed(nil)
+		proven(t, parts, s, boxes)
+		require.False(t, boxes.better(l))
+		room := s.H.MM() * (s.W.MM()*float64(l.Sheets-1) + l.Used.MM())
+		require.LessOrEqual(t, total, room)
+	}
+}
+
+// The published instances of references on nesting, where their files are given: NESTING=folder. Best, mean and one-shot
+// densities there are of Gardeyn, Vanden Berghe, Wauters, arXiv 2509.13329, tables 2 and 3.
+func TestPublishedInstances(t *testing.T) {
+	dir := os.Getenv("NESTING")
+	if dir == "" {
+		t.Skip("set NESTING to a folder of published instances (JSON) to be compared with what others reached")
+	}
+	for _, c := range []struct {
+		name    string
+		side    float64
+		oneShot float64 // %
+	}{{"albano", 4900, 84.95}, {"jakobs1", 40, 81.67}, {"marques", 104, 85.48}, {"shapes0", 40, 66.50}, {"shirts", 40, 85.99}, {"swim", 5752, 71.44}, {"trousers", 79, 89.30}} {
+		src, err := os.ReadFile(filepath.Join(dir, c.name+".json"))
+		require.NoError(t, err)
+		var in struct {
+			Items []struct {
+				Demand int
+				Turns  []float64 `json:"allowed_orientations"`
+				Shape  struct{ Data [][2]float64 }
+			}
+		}
+		require.NoError(t, json.Unmarshal(src, &in))
+		scale := 100 / c.side // to 100 mm
+		if c.side <= 200 {
+			scale = 1
+		}
+		var parts []Part
+		total := 0.0
+		for _, it := range in.Items {
+			p := Part{}
+			for _, q := range it.Shape.Data[:len(it.Shape.Data)-1] {
+				p.Outline = append(p.Outline, geom.PtMM(q[0]*scale, q[1]*scale))
+			}
+			for _, turn := range it.Turns {
+				p.Turns |= 1 << (int(turn) / 90)
+			}
+			for range it.Demand {
+				parts = append(parts, p)
+				total += p.Outline.Area()
+			}
+		}
+		s := Stock{H: geom.MM(c.side * scale), W: geom.MM(total / (c.side * scale) * 2.2)}
+		l := Arrange(nil, parts, s, 5000)
+		proven(t, parts, s, l)
+		require.Equal(t, 1, l.Sheets)
+		dense := 100 * total / s.H.MM() / l.Used.MM()
+		t.Logf("%-10s %6.2f %%, one-shot %.2f, length %.3f", c.name, dense, c.oneShot, l.Used.MM()/scale)
+		require.GreaterOrEqual(t, dense, c.oneShot-6, "within 5,000 steps")
+	}
+}
