@@ -50,7 +50,7 @@ func (in *problem) boxOf(part int, wanted func(w, h int64) bool) box {
 	var out box
 	for q := range 4 {
 		f := in.forms[in.parts[part].turned[q]]
-		if in.turns[part]&(1<<q) == 0 || f.w+2*in.gap > in.wide || f.h+2*in.gap > in.high {
+		if in.turns[part]&(1<<q) == 0 || !in.holds(f) {
 			continue
 		}
 		b := box{part, f, f.w + in.gap, f.h + in.gap}
@@ -64,10 +64,15 @@ func (in *problem) boxOf(part int, wanted func(w, h int64) bool) box {
 	return out
 }
 
-// put adds a box to the layout whose lower left corner is at a place of what is left of a sheet without its gaps.
+// room is what a sheet has for boxes, each with the gap beside and above it.
+func (in *problem) room() (wide, high int64) {
+	return in.wide - 2*in.edge + in.gap, in.high - 2*in.edge + in.gap
+}
+
+// put adds a box to the layout whose lower left corner is at a place of a sheet without its edges.
 func (in *problem) put(l *Layout, b box, sheet int, at vector) {
-	l.Placed = append(l.Placed, in.placed(b.part, sheet, b.form, at.plus(vector{in.gap, in.gap})))
-	end := micron * geom.Nm(at.x+b.w) // a gap before it counts, the one behind it does not
+	l.Placed = append(l.Placed, in.placed(b.part, sheet, b.form, at.plus(vector{in.edge, in.edge})))
+	end := micron * geom.Nm(in.edge+at.x+b.form.w)
 	switch {
 	case sheet+1 > l.Sheets:
 		l.Sheets, l.Used = sheet+1, end
@@ -84,7 +89,7 @@ func (in *problem) shelves(seq []box) Layout {
 	}
 	var l Layout
 	var all []shelf
-	wide, high := in.wide-in.gap, in.high-in.gap
+	wide, high := in.room()
 	for _, b := range seq {
 		k := slices.IndexFunc(all, func(s shelf) bool { return b.w <= s.w && s.used+b.h <= high })
 		if k < 0 {
@@ -123,10 +128,15 @@ func (in *problem) snug(seq []box) Layout {
 func (in *problem) free(seq []box, cost func(box, [4]int64) [2]int64) Layout {
 	var l Layout
 	var sheets [][][4]int64
+	var none [][][2]int64 // of each sheet: sizes for which there is no room any more
 	for _, b := range seq {
 		for s := 0; ; s++ {
 			if s == len(sheets) {
-				sheets = append(sheets, [][4]int64{{0, 0, in.wide - in.gap, in.high - in.gap}})
+				wide, high := in.room()
+				sheets, none = append(sheets, [][4]int64{{0, 0, wide, high}}), append(none, nil)
+			}
+			if slices.ContainsFunc(none[s], func(n [2]int64) bool { return b.w >= n[0] && b.h >= n[1] }) {
+				continue
 			}
 			best := -1
 			for i, r := range sheets[s] {
@@ -138,6 +148,7 @@ func (in *problem) free(seq []box, cost func(box, [4]int64) [2]int64) Layout {
 				}
 			}
 			if best < 0 {
+				none[s] = append(none[s], [2]int64{b.w, b.h})
 				continue
 			}
 			x, y := sheets[s][best][0], sheets[s][best][1]

@@ -1,6 +1,8 @@
 package nest
 
 import (
+	"cmp"
+	"math"
 	"slices"
 
 	"lampblack/panel/geom"
@@ -20,12 +22,35 @@ type ring []vector
 // convex is a ring that is convex and counter-clockwise, its lowest and then leftmost corner first.
 type convex ring
 
-// turned returns the ring in micrometres, turned about the origin by quarters, counter-clockwise and without doubled corners.
-func turned(r geom.Ring, quarters int) ring {
-	var out ring
+// quarter returns the vector turned about the origin by quarters, counter-clockwise.
+func (a vector) quarter(n int) vector {
+	switch n & 3 {
+	case 1:
+		return vector{-a.y, a.x}
+	case 2:
+		return vector{-a.x, -a.y}
+	case 3:
+		return vector{a.y, -a.x}
+	}
+	return a
+}
+
+// compare orders places from below, then from the left.
+func (a vector) compare(b vector) int { return cmp.Or(cmp.Compare(a.y, b.y), cmp.Compare(a.x, b.x)) }
+
+// corners returns the corners of a box turned about the origin by quarters, rounded away from it.
+func corners(b geom.Box, quarters int) (lo, hi vector) {
+	down := func(v geom.Nm) int64 { return floorDiv(int64(v), int64(micron)) }
+	p := vector{down(b.Min.X), down(b.Min.Y)}.quarter(quarters)
+	q := vector{-down(-b.Max.X), -down(-b.Max.Y)}.quarter(quarters)
+	return vector{min(p.x, q.x), min(p.y, q.y)}, vector{max(p.x, q.x), max(p.y, q.y)}
+}
+
+// inMicrons returns the ring in micrometres, counter-clockwise and without doubled corners, and whether it had to be rounded.
+func inMicrons(r geom.Ring) (out ring, rounded bool) {
 	for _, p := range r {
-		v := geom.Vec{X: p.X, Y: p.Y}.Quarter(quarters)
-		q := vector{rounded(v.X), rounded(v.Y)}
+		q := vector{nearest(p.X), nearest(p.Y)}
+		rounded = rounded || geom.Nm(q.x)*micron != p.X || geom.Nm(q.y)*micron != p.Y
 		if len(out) == 0 || out[len(out)-1] != q {
 			out = append(out, q)
 		}
@@ -36,23 +61,11 @@ func turned(r geom.Ring, quarters int) ring {
 	if out.area2() < 0 {
 		slices.Reverse(out)
 	}
-	return out
+	return out, rounded
 }
 
-func rounded(v geom.Nm) int64 {
-	if v < 0 {
-		return -int64((-v + micron/2) / micron)
-	}
-	return int64((v + micron/2) / micron)
-}
-
-func (r ring) moved(by vector) ring {
-	out := make(ring, len(r))
-	for i, p := range r {
-		out[i] = p.plus(by)
-	}
-	return out
-}
+// nearest returns a length in micrometres.
+func nearest(v geom.Nm) int64 { return floorDiv(int64(v+micron/2), int64(micron)) }
 
 func (r ring) box() (lo, hi vector) {
 	lo, hi = vector{1 << 62, 1 << 62}, vector{-1 << 62, -1 << 62}
@@ -71,32 +84,187 @@ func (r ring) area2() int64 {
 	return sum
 }
 
-// pieces returns convex pieces whose union is what is within outer and in no window: triangles by clipping ears (Meisters 1975),
-// after windows are joined to the outline by a cut each, put together again as long as they stay convex (Hertel, Mehlhorn
-// 1983).
-func pieces(w *work.Watch, outer ring, windows []ring) []convex {
-	tri := triangles(w, joined(outer, windows))
-	for {
-		w.Look()
-		merged := false
-		for i := 0; i < len(tri) && !merged; i++ {
-			for j := i + 1; j < len(tri) && !merged; j++ {
-				if m, ok := together(tri[i], tri[j]); ok {
-					tri[i] = m
-					tri = slices.Delete(tri, j, j+1)
-					merged = true
-				}
+// mostPieces and mostCorners bound what a part may be made of: masks take time that grows with the square of the first.
+const (
+	mostPieces  = 64
+	mostCorners = 400
+)
+
+// covering returns convex pieces such that the shape lies within slack of their union: as few as are exact, or within 20 um, or else
+// within more. Of a shape that is too odd for that windows count as filled, and of one that is too odd even so all of its box.
+func covering(w *work.Watch, shape geom.Region) (out []convex, slack int64) {
+	filled := make(geom.Region, len(shape))
+	for i, p := range shape {
+		filled[i].Outer = p.Outer
+	}
+	for _, g := range []geom.Region{shape, filled} {
+		for _, tolerance := range []int64{0, 20, 50, 100, 200, 500} {
+			if out, slack = rough(w, g, tolerance); len(out) > 0 {
+				return out, slack
 			}
 		}
-		if !merged {
-			break
+	}
+	lo, hi := corners(shape.Box(), 0)
+	return []convex{{lo, {hi.x, lo.y}, hi, {lo.x, hi.y}}}, 0
+}
+
+// rough is covering with one tolerance; nothing where that takes too much.
+func rough(w *work.Watch, shape geom.Region, tolerance int64) (out []convex, slack int64) {
+	left := mostCorners
+	less := func(r geom.Ring) ring {
+		s, rounded := inMicrons(r)
+		s, off := s.simpler(w, tolerance)
+		if rounded {
+			off++ // half of it to each side, and across
+		}
+		slack = max(slack, off)
+		left -= len(s)
+		return s
+	}
+	for _, p := range shape {
+		outer := less(p.Outer)
+		var holes []ring
+		for _, h := range p.Holes {
+			if r := less(h); len(r) > 2 {
+				holes = append(holes, r)
+			}
+		}
+		if len(outer) < 3 || left < 0 {
+			return nil, 0
+		}
+		more, ok := pieces(w, outer, holes)
+		if out = append(out, more...); !ok || len(out) > mostPieces {
+			return nil, 0
 		}
 	}
-	out := make([]convex, len(tri))
-	for i, t := range tri {
-		out[i] = lowest(t)
+	return out, slack
+}
+
+// simpler leaves out corners that lie no farther than tolerance from the line without them (Douglas, Peucker, Cartographica 10(2)
+// (1973) 112), and returns how far the farthest lies.
+func (r ring) simpler(w *work.Watch, tolerance int64) (out ring, off int64) {
+	if len(r) < 4 {
+		return r, 0
 	}
-	return out
+	start, far := 0, 0
+	for i, p := range r {
+		if p.compare(r[start]) < 0 {
+			start = i
+		}
+	}
+	r = slices.Concat(r[start:], r[:start])
+	for i, p := range r {
+		if far2(p, r[0]) > far2(r[far], r[0]) {
+			far = i
+		}
+	}
+	keep := make([]bool, len(r))
+	keep[0], keep[far] = true, true
+	type span struct{ from, to int } // to may be len(r), the first corner again
+	for open := []span{{0, far}, {far, len(r)}}; len(open) > 0; {
+		w.Look()
+		s := open[len(open)-1]
+		open = open[:len(open)-1]
+		most, at := int64(0), -1
+		for i := s.from + 1; i < s.to; i++ {
+			if d := distance(r[i], r[s.from], r[s.to%len(r)]); d > most {
+				most, at = d, i
+			}
+		}
+		if most <= tolerance {
+			off = max(off, most)
+			continue
+		}
+		keep[at] = true
+		open = append(open, span{s.from, at}, span{at, s.to})
+	}
+	for i, p := range r {
+		if keep[i] {
+			out = append(out, p)
+		}
+	}
+	return out, off
+}
+
+// distance returns how far p is from the line between a and b, rounded up.
+func distance(p, a, b vector) int64 {
+	d, v := b.minus(a), p.minus(a)
+	along, all := d.x*v.x+d.y*v.y, d.x*d.x+d.y*d.y
+	switch {
+	case along <= 0:
+		return root(far2(p, a)) + 1
+	case along >= all:
+		return root(far2(p, b)) + 1
+	}
+	across := d.cross(v)
+	if across < 0 {
+		across = -across
+	}
+	if across == 0 {
+		return 0
+	}
+	return across/root(all) + 1
+}
+
+// root is the square root, rounded down: the processor's is exact to the last bit wherever it matters here.
+func root(v int64) int64 {
+	r := int64(math.Sqrt(float64(v)))
+	for r*r > v {
+		r--
+	}
+	for (r+1)*(r+1) <= v {
+		r++
+	}
+	return r
+}
+
+// pieces returns convex pieces whose union is what is within outer and in no window: triangles by clipping ears (Meisters 1975),
+// after windows are joined to the outline by a cut each, put together again as long as they stay convex (Hertel, Mehlhorn
+// 1983). ok is false where they do not make it up, as of lines that cross.
+func pieces(w *work.Watch, outer ring, windows []ring) (out []convex, ok bool) {
+	whole := joined(outer, windows)
+	tri := triangles(w, whole)
+	area := int64(0)
+	for _, t := range tri {
+		area += t.area2()
+	}
+	if len(tri) == 0 || area != whole.area2() {
+		return nil, false
+	}
+	sound := true
+	owner := map[[2]vector]int{} // of the edge from one corner to the next
+	own := func(i int) {
+		for k, p := range tri[i] {
+			owner[[2]vector{p, tri[i][(k+1)%len(tri[i])]}] = i
+		}
+	}
+	for i := range tri {
+		own(i)
+	}
+	for i := range tri {
+		for k := 0; k < len(tri[i]); k++ {
+			w.Look()
+			p, q := tri[i][k], tri[i][(k+1)%len(tri[i])]
+			j, found := owner[[2]vector{q, p}]
+			if !found || j == i {
+				continue
+			}
+			if m, ok := together(tri[i], tri[j]); ok {
+				tri[i], tri[j] = m, nil
+				own(i)
+				k = -1
+			}
+		}
+	}
+	for _, t := range tri {
+		if t != nil {
+			c := lowest(t)
+			out = append(out, c)
+			area -= ring(c).area2()
+			sound = sound && c.sound()
+		}
+	}
+	return out, sound && area == 0
 }
 
 // joined returns the outline with each window cut open to it: the window farthest to the right first, by a line to a corner that
@@ -125,7 +293,8 @@ func joined(outer ring, windows []ring) ring {
 			if best >= 0 && far2(p, h[m]) >= far2(out[best], h[m]) {
 				continue
 			}
-			if sees(out, h[m], p) && sees(h, h[m], p) && !slices.ContainsFunc(left[k+1:], func(o ring) bool { return !sees(o, h[m], p) }) {
+			before, after := out[(i+len(out)-1)%len(out)], out[(i+1)%len(out)]
+			if within(before, p, after, h[m]) && sees(out, h[m], p) && sees(h, h[m], p) && !slices.ContainsFunc(left[k+1:], func(o ring) bool { return !sees(o, h[m], p) }) {
 				best = i
 			}
 		}
@@ -142,6 +311,17 @@ func joined(outer ring, windows []ring) ring {
 }
 
 func far2(a, b vector) int64 { d := a.minus(b); return d.x*d.x + d.y*d.y }
+
+// within reports whether v lies in the angle of a counter-clockwise ring at its corner p: where a corner stands in a ring more than
+// once, one of them has that side.
+func within(before, p, after, v vector) bool {
+	in, out, to := p.minus(before), after.minus(p), v.minus(p)
+	left, right := in.cross(to) > 0, out.cross(to) > 0
+	if in.cross(out) > 0 {
+		return left && right
+	}
+	return left || right
+}
 
 // sees reports whether no edge of the ring crosses the line from a to b or touches it but at its ends.
 func sees(r ring, a, b vector) bool {
@@ -236,19 +416,34 @@ func together(a, b ring) (ring, bool) {
 
 // lowest returns the ring without corners that are none, from its lowest and then leftmost corner.
 func lowest(r ring) convex {
-	var out ring
-	for i, p := range r {
-		if b := r[(i+len(r)-1)%len(r)]; p.minus(b).cross(r[(i+1)%len(r)].minus(p)) != 0 {
-			out = append(out, p)
+	out := slices.Clone(r)
+	for i := 0; i < len(out) && len(out) > 2; {
+		n := len(out)
+		if p := out[i]; p.minus(out[(i+n-1)%n]).cross(out[(i+1)%n].minus(p)) != 0 {
+			i++
+			continue
 		}
+		out = slices.Delete(out, i, i+1)
+		i = max(0, i-1) // the one before may be none now
 	}
 	best := 0
 	for i, p := range out {
-		if p.y < out[best].y || p.y == out[best].y && p.x < out[best].x {
+		if p.compare(out[best]) < 0 {
 			best = i
 		}
 	}
 	return convex(slices.Concat(out[best:], out[:best]))
+}
+
+// sound reports whether the ring is what a convex is.
+func (c convex) sound() bool {
+	for i, p := range c {
+		q := c[(i+1)%len(c)]
+		if q.minus(p).cross(c[(i+2)%len(c)].minus(q)) <= 0 {
+			return false
+		}
+	}
+	return len(c) > 2
 }
 
 // sum returns the Minkowski sum of two convex rings, by merging their edges in the order of their directions.

@@ -97,13 +97,13 @@ func (in *problem) shaped(w *work.Watch, steps int) Layout {
 	return out
 }
 
-// kinds are the forms that are to be laid.
+// kinds are the forms that are to be laid, those that cover the same once.
 func (in *problem) kinds() []int {
 	var out []int
 	for _, i := range in.laid {
 		for q := range 4 {
 			if in.turns[i]&(1<<q) != 0 {
-				out = append(out, in.parts[i].turned[q])
+				out = append(out, in.forms[in.parts[i].turned[q]].kind)
 			}
 		}
 	}
@@ -117,84 +117,110 @@ type turn struct {
 	in   Turns
 }
 
+// mostOpen is on how many sheets at most there is looked for room: before a further one is begun, the oldest is done.
+const mostOpen = 12
+
+// sheet is one that parts are laid on.
+type sheet struct {
+	fields []*field // by form
+	full   []bool   // by form: there is no room for it
+	end    int64    // of its parts
+}
+
 // filler lays sequences, each part at the first place that it finds.
 type filler struct {
-	watch *work.Watch
-	in    *problem
-	g     *lattice
-	kinds []int
-	open  [][]*field // of each sheet, by form
-	spare [][]*field // of sheets of earlier sequences
-	keep  func(Placed)
+	watch  *work.Watch
+	in     *problem
+	g      *lattice
+	kinds  []int
+	sheets []*sheet
+	spare  []*sheet // of earlier sequences
+	keep   func(Placed)
 }
 
 // cost lays the parts in that order and returns what that takes.
 func (f *filler) cost(seq []turn) value {
-	f.spare, f.open = append(f.spare, f.open...), nil
+	f.spare, f.sheets = append(f.spare, f.sheets...), nil
 	var v value
-	var ends []int64
+	done := 0 // sheets that are
 	for _, next := range seq {
 		f.watch.Look()
-		for sheet := 0; ; sheet++ {
-			if sheet == len(f.open) {
-				f.open = append(f.open, f.fresh())
-				ends = append(ends, 0)
+		for i := 0; ; i++ {
+			if i == len(f.sheets) {
+				if len(f.sheets) == mostOpen {
+					f.spare = append(f.spare, f.sheets[0])
+					f.sheets = f.sheets[1:]
+					done++
+					i--
+				}
+				f.sheets = append(f.sheets, f.fresh())
 			}
-			kind, x, y, ok := f.place(next, f.open[sheet])
+			s := f.sheets[i]
+			k, x, y, ok := f.place(next, s)
 			if !ok {
 				continue
 			}
-			form := f.in.forms[kind]
-			for _, k := range f.kinds {
-				f.open[sheet][k].bar(f.g.between(f.watch, kind, k), x, y)
+			form := f.in.forms[k]
+			for _, other := range f.kinds {
+				if !s.full[other] {
+					s.fields[other].bar(f.g.between(f.watch, form.kind, other), x, y)
+				}
 			}
-			at := vector{f.in.gap + int64(x)*f.g.step, f.in.gap + int64(y)*f.g.step}
-			ends[sheet] = max(ends[sheet], at.x+form.w)
+			at := vector{f.in.edge + int64(x)*f.g.step, f.in.edge + int64(y)*f.g.step}
+			s.end = max(s.end, at.x+form.w)
 			v.spread += at.x + form.w
 			if f.keep != nil {
-				f.keep(f.in.placed(next.part, sheet, form, at))
+				f.keep(f.in.placed(next.part, done+i, form, at))
 			}
 			break
 		}
 	}
-	v.sheets, v.used = len(ends), ends[len(ends)-1]
+	v.sheets, v.used = done+len(f.sheets), f.sheets[len(f.sheets)-1].end
 	return v
 }
 
 // place finds where a part goes on a sheet: with its right end farthest to the left, of all its turns.
-func (f *filler) place(p turn, at []*field) (kind, x, y int, ok bool) {
+func (f *filler) place(p turn, s *sheet) (form, x, y int, ok bool) {
 	most := int64(1) << 62
 	for q := range 4 {
 		if p.in&(1<<q) == 0 {
 			continue
 		}
 		k := f.in.parts[p.part].turned[q]
-		wide := f.in.forms[k].w
-		before := at[k].nx
+		kind, wide := f.in.forms[k].kind, f.in.forms[k].w
+		if s.full[kind] {
+			continue
+		}
+		at := s.fields[kind]
+		before := at.nx
 		if ok {
 			before = int(min(int64(before), floorDiv(most-wide-1, f.g.step)+1))
 		}
-		if i, j, found := at[k].first(before); found {
-			kind, x, y, ok = k, i, j, true
+		if i, j, found := at.first(before); found {
+			form, x, y, ok = k, i, j, true
 			most = int64(i)*f.g.step + wide
+		} else if before == at.nx {
+			s.full[kind] = true
 		}
 	}
-	return kind, x, y, ok
+	return form, x, y, ok
 }
 
 // fresh is an empty sheet.
-func (f *filler) fresh() []*field {
+func (f *filler) fresh() *sheet {
 	if n := len(f.spare); n > 0 {
 		out := f.spare[n-1]
 		f.spare = f.spare[:n-1]
 		for _, k := range f.kinds {
-			clear(out[k].bits)
+			clear(out.fields[k].bits)
 		}
+		clear(out.full)
+		out.end = 0
 		return out
 	}
-	out := make([]*field, len(f.in.forms))
+	out := &sheet{fields: make([]*field, len(f.in.forms)), full: make([]bool, len(f.in.forms))}
 	for _, k := range f.kinds {
-		out[k] = f.g.field(f.in.forms[k])
+		out.fields[k] = f.g.field(f.in.forms[k])
 	}
 	return out
 }

@@ -22,11 +22,10 @@ type lattice struct {
 	in    *problem
 	step  int64
 	masks map[[2]int]*mask // of a form that lies and one to be laid
-	gap   convex
 }
 
 func newLattice(in *problem) *lattice {
-	return &lattice{in: in, step: max(1, (in.high+rows-1)/rows), masks: map[[2]int]*mask{}, gap: octagon(in.gap)}
+	return &lattice{in: in, step: max(1, (in.high+rows-1)/rows), masks: map[[2]int]*mask{}}
 }
 
 // floorDiv and its like round toward minus infinity.
@@ -45,15 +44,16 @@ func (g *lattice) between(w *work.Watch, a, b int) *mask {
 		return m
 	}
 	fa, fb := g.in.forms[a], g.in.forms[b]
-	reach := g.in.gap * 2
+	gap := g.in.gap + fa.slack + fb.slack
+	reach := gap * 2
 	m := &mask{lowX: int(floorDiv(-fb.w-reach, g.step)), lowY: int(floorDiv(-fb.h-reach, g.step))}
 	wide, high := int((fa.w+reach)/g.step)+1-m.lowX+1, int((fa.h+reach)/g.step)+1-m.lowY+1
 	m.words = (wide + 63) / 64
 	m.bits = make([]uint64, m.words*high)
 	for _, q := range fb.pieces {
-		over := sum(behind(q), g.gap)
+		over := sum(behind(q), octagon(gap))
 		for _, p := range fa.pieces {
-			w.Step()
+			w.Look()
 			m.fill(sum(p, over), g.step)
 		}
 	}
@@ -64,21 +64,33 @@ func (g *lattice) between(w *work.Watch, a, b int) *mask {
 // fill marks the steps strictly within a convex ring.
 func (m *mask) fill(c convex, step int64) {
 	lo, hi := ring(c).box()
-	for y := floorDiv(lo.y, step) + 1; y*step < hi.y; y++ {
-		at := y * step
-		// The first and the last column within: exact, by the edges that cross the row.
-		first, last := int64(-1)<<62, int64(1)<<62
-		for i, p := range c {
-			q := c[(i+1)%len(c)]
-			switch d := q.minus(p); {
-			case d.y > 0 && p.y <= at && at < q.y: // on the right
-				last = min(last, -floorDiv(-(p.x*d.y+(at-p.y)*d.x), d.y*step)-1)
-			case d.y < 0 && q.y < at && at <= p.y: // on the left
-				first = max(first, floorDiv(p.x*-d.y+(p.y-at)*d.x, -d.y*step)+1)
+	low := floorDiv(lo.y, step) + 1
+	rows := int(floorDiv(hi.y-1, step) - low + 1)
+	if rows <= 0 {
+		return
+	}
+	// The first and the last column within of each row: exact, by the edges that cross it.
+	ends := make([][2]int64, rows)
+	for i, p := range c {
+		q := c[(i+1)%len(c)]
+		d := q.minus(p)
+		right := d.y > 0
+		from, to := floorDiv(p.y-1, step)+1, floorDiv(q.y-1, step) // rows from p on, before q
+		if !right {
+			from, to = floorDiv(q.y, step)+1, floorDiv(p.y, step) // rows behind q, to p
+		}
+		for y := max(from, low); y <= min(to, low+int64(rows)-1) && d.y != 0; y++ {
+			at := y * step
+			if right {
+				ends[y-low][1] = -floorDiv(-(p.x*d.y+(at-p.y)*d.x), d.y*step) - 1
+			} else {
+				ends[y-low][0] = floorDiv(p.x*-d.y+(p.y-at)*d.x, -d.y*step) + 1
 			}
 		}
-		row := m.bits[(int(y)-m.lowY)*m.words:][:m.words]
-		set(row, int(first)-m.lowX, int(last)-m.lowX)
+	}
+	for k, e := range ends {
+		row := m.bits[(int(low)+k-m.lowY)*m.words:][:m.words]
+		set(row, int(e[0])-m.lowX, int(e[1])-m.lowX)
 	}
 }
 
@@ -101,7 +113,7 @@ type field struct {
 
 func (g *lattice) field(f *form) *field {
 	in := g.in
-	nx, ny := floorDiv(in.wide-2*in.gap-f.w, g.step)+1, floorDiv(in.high-2*in.gap-f.h, g.step)+1
+	nx, ny := floorDiv(in.wide-2*in.edge-f.w, g.step)+1, floorDiv(in.high-2*in.edge-f.h, g.step)+1
 	if nx <= 0 || ny <= 0 {
 		return &field{}
 	}

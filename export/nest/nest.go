@@ -18,11 +18,11 @@ import (
 	"lampblack/panel/work"
 )
 
-// Part is one piece to cut. Coordinates count to the micrometre, and what is finer is rounded.
+// Part is one piece to cut. Coordinates count to the micrometre: what is finer is rounded, away from the part. What it has of
+// several polygons stays together; smaller parts may lie in its holes.
 type Part struct {
-	Outline geom.Ring   // simple
-	Windows []geom.Ring // holes that smaller parts may lie in; may be nil
-	Turns   Turns       // in which it may be laid
+	Shape geom.Region
+	Turns Turns // in which it may be laid
 }
 
 // Turns are quarter turns, a bit for each: 1 as drawn, 2 a quarter counter-clockwise, 4 half a turn, 8 three quarters.
@@ -37,7 +37,8 @@ const (
 // Stock is what sheets the parts are cut from.
 type Stock struct {
 	W, H geom.Nm // of a sheet; what is left of the last one is measured along W
-	Gap  geom.Nm // between two parts, and between a part and the sheet's edge
+	Gap  geom.Nm // between two parts
+	Edge geom.Nm // between a part and the sheet's edge
 }
 
 // Placed is where a part lies: its outline is turned about the origin by so many quarters, then moved.
@@ -51,7 +52,7 @@ type Placed struct {
 type Layout struct {
 	Placed []Placed // in the order of the parts
 	Sheets int
-	Used   geom.Nm // of the last sheet's W, the gap at its end not counted
+	Used   geom.Nm // of the last sheet's W, to the end of its last part
 	Left   []int   // parts that no sheet can hold
 }
 
@@ -80,41 +81,39 @@ const micron = geom.Micrometre
 
 // problem is what is to be laid, in whole micrometres.
 type problem struct {
-	wide, high, gap int64
-	parts           []*form // of each part, its form as drawn
-	turns           []Turns
-	left            []int // parts that no sheet can hold
-	laid            []int // the others
-	forms           []*form
+	wide, high, gap, edge int64
+	parts                 []*form // of each part, its form as drawn
+	turns                 []Turns
+	left                  []int // parts that no sheet can hold
+	laid                  []int // the others
+	forms                 []*form
 }
 
 // form is a shape in one turn, its box's lower left corner at the origin.
 type form struct {
 	w, h    int64
 	area    int64     // twice
-	pieces  []convex  // whose union it is
+	pieces  []convex  // within slack of whose union it lies
+	slack   int64     // 0: it is their union
 	turned  [4]int    // the forms that it becomes by quarters, in problem.forms
 	quarter int       // the turn from the drawn part
 	origin  [4]vector // where the drawn part's box has its lower left corner, by quarters
+	kind    int       // the first form that covers the same
 }
 
 func newProblem(w *work.Watch, parts []Part, stock Stock) *problem {
-	in := &problem{wide: int64(stock.W / micron), high: int64(stock.H / micron), gap: int64((stock.Gap + micron - 1) / micron)}
-	least := int64(1) << 62 // the shorter side of the smallest box
-	for _, p := range parts {
-		b := p.Outline.Box()
-		least = min(least, int64(b.W()/micron), int64(b.H()/micron))
-	}
+	up := func(v geom.Nm) int64 { return int64((v + micron - 1) / micron) }
+	in := &problem{wide: int64(stock.W / micron), high: int64(stock.H / micron), gap: up(stock.Gap), edge: up(stock.Edge)}
 	type drawn struct {
 		part Part
 		form int
 	}
 	var seen []drawn
-	for i, p := range parts {
+	for i, p := range Plain(parts, stock.Gap) {
 		w.Look()
-		k := slices.IndexFunc(seen, func(d drawn) bool { return same(d.part, p) })
+		k := slices.IndexFunc(seen, func(d drawn) bool { return same(d.part.Shape, p.Shape) })
 		if k < 0 {
-			seen = append(seen, drawn{p, in.add(w, p, least)})
+			seen = append(seen, drawn{p, in.add(w, p.Shape)})
 			k = len(seen) - 1
 		}
 		f := in.forms[seen[k].form]
@@ -128,35 +127,57 @@ func newProblem(w *work.Watch, parts []Part, stock Stock) *problem {
 	return in
 }
 
-// same reports whether two parts are one shape in one place.
-func same(a, b Part) bool {
-	return slices.Equal(a.Outline, b.Outline) && slices.EqualFunc(a.Windows, b.Windows, func(x, y geom.Ring) bool { return slices.Equal(x, y) })
-}
-
-// add makes the four forms of a part and returns the first. Windows too small for any part, whose shorter side is least, count
-// as filled.
-func (in *problem) add(w *work.Watch, p Part, least int64) int {
-	first := len(in.forms)
-	var origin [4]vector
-	for q := range 4 {
-		outer := turned(p.Outline, q)
-		lo, hi := outer.box()
-		origin[q] = lo
-		f := &form{w: hi.x - lo.x, h: hi.y - lo.y, quarter: q}
-		outer = outer.moved(vector{-lo.x, -lo.y})
-		var windows []ring
-		for _, r := range p.Windows {
-			a, b := turned(r, q).box()
-			if min(b.x-a.x, b.y-a.y) >= least+2*in.gap {
-				windows = append(windows, turned(r, q).moved(vector{-lo.x, -lo.y}))
+// Plain returns the parts without what tells nothing of how they can be laid: holes in which none of them has room. Parts that come
+// to the same are laid in the same way.
+func Plain(parts []Part, gap geom.Nm) []Part {
+	least := geom.Nm(1) << 62 // the shorter side of the smallest box
+	for _, p := range parts {
+		b := p.Shape.Box()
+		least = min(least, b.W(), b.H())
+	}
+	out := slices.Clone(parts)
+	for i, p := range parts {
+		out[i].Shape = make(geom.Region, len(p.Shape))
+		for k, q := range p.Shape {
+			out[i].Shape[k].Outer = q.Outer
+			for _, h := range q.Holes {
+				if b := h.Box(); min(b.W(), b.H()) >= least+2*gap {
+					out[i].Shape[k].Holes = append(out[i].Shape[k].Holes, h)
+				}
 			}
 		}
-		f.pieces = pieces(w, outer, windows)
-		for _, c := range f.pieces {
-			f.area += ring(c).area2()
+	}
+	return out
+}
+
+// same reports whether two parts are one shape in one place.
+func same(a, b geom.Region) bool {
+	return slices.EqualFunc(a.Rings(), b.Rings(), func(x, y geom.Ring) bool { return slices.Equal(x, y) })
+}
+
+// add makes the four forms of a shape and returns the first.
+func (in *problem) add(w *work.Watch, shape geom.Region) int {
+	first := len(in.forms)
+	var origin [4]vector
+	rough, slack := covering(w, shape)
+	for q := range 4 {
+		lo, hi := corners(shape.Box(), q)
+		origin[q] = lo
+		f := &form{w: hi.x - lo.x, h: hi.y - lo.y, slack: slack, quarter: q, kind: first + q}
+		for _, c := range rough {
+			one := make(ring, len(c))
+			for i, p := range c {
+				one[i] = p.quarter(q).minus(lo)
+			}
+			f.pieces = append(f.pieces, lowest(one))
+			f.area += one.area2()
 		}
 		for k := range 4 {
 			f.turned[k] = first + (q+k)%4
+		}
+		slices.SortFunc(f.pieces, func(a, b convex) int { return slices.CompareFunc(a, b, vector.compare) })
+		if k := slices.IndexFunc(in.forms, f.covers); k >= 0 {
+			f.kind = k
 		}
 		in.forms = append(in.forms, f)
 	}
@@ -166,16 +187,23 @@ func (in *problem) add(w *work.Watch, p Part, least int64) int {
 	return first
 }
 
+// covers reports whether two forms cover the same.
+func (f *form) covers(g *form) bool {
+	return f.w == g.w && f.h == g.h && f.slack == g.slack && slices.EqualFunc(f.pieces, g.pieces, func(a, b convex) bool { return slices.Equal(a, b) })
+}
+
 // fits reports whether an empty sheet holds the form in one of the turns.
 func (in *problem) fits(f *form, t Turns) bool {
 	for q := range 4 {
-		g := in.forms[f.turned[q]]
-		if t&(1<<q) != 0 && g.w+2*in.gap <= in.wide && g.h+2*in.gap <= in.high {
+		if t&(1<<q) != 0 && in.holds(in.forms[f.turned[q]]) {
 			return true
 		}
 	}
 	return false
 }
+
+// holds reports whether an empty sheet holds the form.
+func (in *problem) holds(f *form) bool { return f.w+2*in.edge <= in.wide && f.h+2*in.edge <= in.high }
 
 // placed is where a part lies whose box, in that form, has its lower left corner at a place of the sheet.
 func (in *problem) placed(part, sheet int, f *form, at vector) Placed {

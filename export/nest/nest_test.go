@@ -2,6 +2,7 @@ package nest
 
 import (
 	"encoding/json"
+	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -17,6 +18,15 @@ func rect(w, h float64) geom.Ring {
 	return geom.Rect(geom.Box{Max: geom.PtMM(w, h)}).Ring(geom.FlattenTolerance)
 }
 
+// piece is a part of one outline, with windows.
+func piece(turns Turns, outline geom.Ring, windows ...geom.Ring) Part {
+	g := geom.NewRegion(outline)
+	for _, h := range windows {
+		g = g.Minus(geom.NewRegion(h))
+	}
+	return Part{g, turns}
+}
+
 // lies is where a part lies, by geom, which knows nothing of how it came there.
 func lies(p Part, at Placed) geom.Region {
 	move := func(r geom.Ring) geom.Ring {
@@ -27,9 +37,13 @@ func lies(p Part, at Placed) geom.Region {
 		}
 		return out
 	}
-	g := geom.NewRegion(move(p.Outline))
-	for _, h := range p.Windows {
-		g = g.Minus(geom.NewRegion(move(h)))
+	var g geom.Region
+	for _, q := range p.Shape {
+		one := geom.Polygon{Outer: move(q.Outer)}
+		for _, h := range q.Holes {
+			one.Holes = append(one.Holes, move(h))
+		}
+		g = append(g, one)
 	}
 	return g
 }
@@ -48,18 +62,18 @@ func proven(t *testing.T, parts []Part, s Stock, l Layout) {
 		require.NotZero(t, parts[at.Part].Turns&(1<<at.Quarters), "turned as it may")
 		regions[i] = lies(parts[at.Part], at)
 		b := regions[i].Box()
-		room := geom.Box{Max: geom.Pt{X: s.W, Y: s.H}}.Grown(micron - s.Gap) // what is finer than a micrometre is rounded
+		room := geom.Box{Max: geom.Pt{X: s.W, Y: s.H}}.Grown(-s.Edge)
 		require.True(t, room.Contains(b.Min) && room.Contains(b.Max))
 		require.Less(t, at.Sheet, l.Sheets)
 		if at.Sheet == l.Sheets-1 {
 			end = max(end, b.Max.X)
 		}
 	}
-	require.InDelta(t, end.MM(), l.Used.MM(), 1e-3)
+	require.InDelta(t, end.MM(), l.Used.MM(), 2e-3) // what is finer than a micrometre is rounded
 	for i, a := range l.Placed {
-		near := regions[i].Grown(max(s.Gap, 0) - 2*micron)
-		if s.Gap == 0 {
-			near = regions[i].Shrunk(2 * micron)
+		near := regions[i].Shrunk(2 * micron) // what touches does not overlap, whatever is rounded
+		if s.Gap > 0 {
+			near = regions[i].Grown(s.Gap - micron)
 		}
 		for j, b := range l.Placed[:i] {
 			if a.Sheet == b.Sheet && near.Box().Touches(regions[j].Box()) {
@@ -73,29 +87,101 @@ func proven(t *testing.T, parts []Part, s Stock, l Layout) {
 func TestExactFit(t *testing.T) {
 	var parts []Part
 	for range 6 {
-		parts = append(parts, Part{Outline: rect(198.7, 98.7), Turns: AnyQuarter})
+		parts = append(parts, piece(AnyQuarter, rect(198.7, 98.7)))
 	}
-	s := Stock{W: geom.MM(600), H: geom.MM(203.4), Gap: geom.MM(2)}
-	l := Arrange(nil, parts, Stock{W: geom.MM(604.1), H: s.H, Gap: s.Gap}, 50)
+	s := Stock{W: geom.MM(606.1), H: geom.MM(205.4), Gap: geom.MM(2), Edge: geom.MM(3)}
+	l := Arrange(nil, parts, s, 50)
 	require.Equal(t, 1, l.Sheets)
-	require.Equal(t, geom.MM(602.1), l.Used)
-	proven(t, parts, Stock{W: geom.MM(604.1), H: s.H, Gap: s.Gap}, l)
+	require.Equal(t, geom.MM(603.1), l.Used)
+	proven(t, parts, s, l)
+	s.W -= geom.Micrometre
 	require.Equal(t, 2, Arrange(nil, parts, s, 50).Sheets, "a micrometre less is too little")
 }
 
 // Small parts go into the windows of large ones, keeping the gap all round.
 func TestWindows(t *testing.T) {
 	window := geom.Rect(geom.Box{Min: geom.PtMM(20, 20), Max: geom.PtMM(80, 60)}).Ring(geom.FlattenTolerance)
-	parts := []Part{{Outline: rect(100, 80), Windows: []geom.Ring{window}, Turns: AsDrawn}, {Outline: rect(55.5, 35.5), Turns: AsDrawn}}
-	s := Stock{W: geom.MM(300), H: geom.MM(84), Gap: geom.MM(2)}
+	parts := []Part{piece(AsDrawn, rect(100, 80), window), piece(AsDrawn, rect(55.5, 35.5))}
+	s := Stock{W: geom.MM(300), H: geom.MM(84), Gap: geom.MM(2), Edge: geom.MM(2)}
 	l := Arrange(nil, parts, s, 50)
 	proven(t, parts, s, l)
 	require.Equal(t, geom.MM(102), l.Used)
+	s.Gap = geom.MM(3) // 55.5 + 2 x 3 is more than the window has
+	require.Greater(t, Arrange(nil, parts, s, 50).Used, geom.MM(150))
+}
+
+// What a part has of several pieces keeps its place beside the others, and parts lie between them.
+func TestTogether(t *testing.T) {
+	two := piece(AsDrawn, rect(100, 20))
+	two.Shape = append(two.Shape, piece(AsDrawn, rect(100, 20).Moved(geom.Vec{Y: geom.MM(40)})).Shape...)
+	parts := []Part{two, piece(AsDrawn, rect(90, 15))}
+	s := Stock{W: geom.MM(150), H: geom.MM(60), Gap: geom.MM(2)}
+	l := Arrange(nil, parts, s, 50)
+	proven(t, parts, s, l)
+	require.Equal(t, geom.MM(100), l.Used)
+}
+
+// Round parts and parts of many corners are laid within hundredths of a millimetre of where they could be.
+func TestCurves(t *testing.T) {
+	disc := geom.Circle(geom.Pt{}, geom.MM(50)).Ring(geom.FlattenTolerance)
+	parts := []Part{piece(AnyQuarter, disc), piece(AnyQuarter, disc), piece(AnyQuarter, disc)}
+	s := Stock{W: geom.MM(200), H: geom.MM(52), Gap: geom.MM(1), Edge: geom.MM(1)}
+	l := Arrange(nil, parts, s, 50)
+	proven(t, parts, s, l)
+	require.InDelta(t, 1+3*50+2*1, l.Used.MM(), 2*0.2) // and the steps of the lattice, 0.13 mm
+	r := rand.New(rand.NewPCG(7, 7))
+	var odd geom.Ring
+	for i := range 4000 {
+		a := 2 * math.Pi * float64(i) / 4000
+		d := 30 + 8*math.Sin(9*a) + 0.01*r.Float64()
+		odd = append(odd, geom.PtMM(d*math.Cos(a), d*math.Sin(a)))
+	}
+	parts = []Part{piece(AnyQuarter, odd), piece(AnyQuarter, odd), piece(HalfTurns, rect(12, 12))}
+	s = Stock{W: geom.MM(200), H: geom.MM(80), Gap: geom.MM(1)}
+	proven(t, parts, s, Arrange(nil, parts, s, 50))
+}
+
+// Convex pieces make up a shape, or lie within their slack of it, whatever windows it has.
+func TestCovering(t *testing.T) {
+	for seed := range uint64(40) {
+		r := rand.New(rand.NewPCG(seed, 2))
+		var o geom.Ring
+		n := 3 + r.IntN(9)
+		for i := range n { // a star, whose corners come one after another round it
+			a, d := 2*math.Pi*(float64(i)+0.8*r.Float64())/float64(n), 40+60*r.Float64()
+			o = append(o, geom.PtMM(d*math.Cos(a), d*math.Sin(a)))
+		}
+		p := piece(AsDrawn, o)
+		for range 4 {
+			at, d := geom.PtMM(40*r.Float64()-20, 40*r.Float64()-20), geom.MM(3+10*r.Float64())
+			hole := geom.NewRegion(geom.Circle(at, d).Ring(geom.Millimetre / 2))
+			if len(hole.Minus(p.Shape.Shrunk(geom.Millimetre))) == 0 {
+				p.Shape = p.Shape.Minus(hole)
+			}
+		}
+		found, slack := covering(nil, p.Shape)
+		require.LessOrEqual(t, slack, int64(21))
+		var all geom.Region
+		sum := 0.0
+		for _, c := range found {
+			ring := make(geom.Ring, len(c))
+			for i, v := range c {
+				ring[i] = geom.Pt{X: geom.Nm(v.x) * micron, Y: geom.Nm(v.y) * micron}
+			}
+			require.True(t, c.sound())
+			all = all.Or(geom.NewRegion(ring))
+			sum += ring.Area()
+		}
+		require.InDelta(t, all.Area(), sum, 1e-3*sum, "seed %d: pieces do not overlap", seed)
+		reach := geom.Nm(slack+1) * micron
+		require.Empty(t, p.Shape.Minus(all.Grown(reach)), "seed %d", seed)
+		require.Empty(t, all.Minus(p.Shape.Grown(reach)), "seed %d", seed)
+	}
 }
 
 // A part that no sheet can hold in any of its turns is told, and the others are laid.
 func TestTooLarge(t *testing.T) {
-	parts := []Part{{Outline: rect(50, 20), Turns: AsDrawn}, {Outline: rect(20, 90), Turns: HalfTurns}, {Outline: rect(20, 90), Turns: AnyQuarter}}
+	parts := []Part{piece(AsDrawn, rect(50, 20)), piece(HalfTurns, rect(20, 90)), piece(AnyQuarter, rect(20, 90))}
 	s := Stock{W: geom.MM(100), H: geom.MM(50)}
 	l := Arrange(nil, parts, s, 10)
 	require.Equal(t, []int{1}, l.Left)
@@ -114,14 +200,14 @@ func TestRandomParts(t *testing.T) {
 			w, h := 20+80*r.Float64(), 20+60*r.Float64()
 			bay := geom.PtMM(w*(0.3+0.4*r.Float64()), h*(0.2+0.6*r.Float64()))
 			o := geom.Ring{{}, {X: geom.MM(w)}, {X: geom.MM(w), Y: geom.MM(h)}, bay, {Y: geom.MM(h)}}
-			p := Part{Outline: o, Turns: []Turns{AsDrawn, HalfTurns, AnyQuarter}[r.IntN(3)]}
+			p := piece([]Turns{AsDrawn, HalfTurns, AnyQuarter}[r.IntN(3)], o)
 			if r.IntN(3) == 0 {
-				p = Part{Outline: rect(w, h), Windows: []geom.Ring{rect(w-8, h-8).Moved(geom.Vec{X: geom.MM(4), Y: geom.MM(4)})}, Turns: p.Turns}
+				p = piece(p.Turns, rect(w, h), rect(w-8, h-8).Moved(geom.Vec{X: geom.MM(4), Y: geom.MM(4)}))
 			}
 			parts = append(parts, p)
 			total += lies(p, Placed{}).Area()
 		}
-		s := Stock{W: geom.MM(300), H: geom.MM(180), Gap: geom.MM([]float64{0, 2, 3.3}[r.IntN(3)])}
+		s := Stock{W: geom.MM(300), H: geom.MM(180), Gap: geom.MM([]float64{0, 2, 3.3}[r.IntN(3)]), Edge: geom.MM([]float64{0, 5}[r.IntN(2)])}
 		l := Arrange(nil, parts, s, 200)
 		proven(t, parts, s, l)
 		require.Equal(t, l, Arrange(nil, parts, s, 200))
@@ -162,16 +248,17 @@ func TestPublishedInstances(t *testing.T) {
 		var parts []Part
 		total := 0.0
 		for _, it := range in.Items {
-			p := Part{}
+			var o geom.Ring
 			for _, q := range it.Shape.Data[:len(it.Shape.Data)-1] {
-				p.Outline = append(p.Outline, geom.PtMM(q[0]*scale, q[1]*scale))
+				o = append(o, geom.PtMM(q[0]*scale, q[1]*scale))
 			}
+			p := piece(0, o)
 			for _, turn := range it.Turns {
 				p.Turns |= 1 << (int(turn) / 90)
 			}
 			for range it.Demand {
 				parts = append(parts, p)
-				total += p.Outline.Area()
+				total += p.Shape.Area()
 			}
 		}
 		s := Stock{H: geom.MM(c.side * scale), W: geom.MM(total / (c.side * scale) * 2.2)}
