@@ -85,12 +85,14 @@ func allowed() map[string][]string {
 		"export/result/tables":      {"export/result", "export/table", "led/part", "panel", "panel/read"},
 		"export/table":              {}, // a noun for whoever shows tables
 		"export/bundle":             {"panel/work"},
+		"export/nest":               with(),                                                       // shapes on stock
+		"export/nest/prove":         with("panel/dxf"),                                            // reads what is written, and knows nothing of how it came about
 		"export/gang":               with("export"),                                               // artwork to artwork
 		"export/exporttest/outside": {"export", "export/gerber", "export/excellon", "panel/geom"}, // tests only
 		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
 		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "panel/read", "panel/lettering", "led", "led/light", "led/part", "board", "board/footprint",
-			"export/scene", "export/sheet"), // what its keys set
+			"export/nest", "export/scene", "export/sheet"), // what its keys set
 		"cmd/lampblack/internal/term":    {"panel/diag", "export/table"},
 		"cmd/lampblack/internal/memo":    {"panel/work"},
 		"cmd/lampblack/internal/starter": {"panel/dxf", "export/bundle"},
@@ -244,7 +246,7 @@ func reached(all []source) map[string]map[string]bool {
 // TestPanelsWithoutDrawings: whoever needs only a panel compiles no DXF.
 func TestPanelsWithoutDrawings(t *testing.T) {
 	for pkg, deps := range reached(sources(t)) {
-		drawings := covers([]string{"panel/dxf", "panel/read", "panel/draft", "panel/paneltest/sketch", "export/picture", "export/scene/dxf", "export/sheet", "export/result/...", "cmd/...", "examples/..."}, pkg) // these do read or write drawings
+		drawings := covers([]string{"panel/dxf", "panel/read", "panel/draft", "panel/paneltest/sketch", "export/picture", "export/scene/dxf", "export/sheet", "export/nest/prove", "export/result/...", "cmd/...", "examples/..."}, pkg) // these do read or write drawings
 		if deps["panel/dxf"] && !drawings {
 			t.Errorf("%s compiles panel/dxf in, which only what reads drawings needs", pkg)
 		}

@@ -20,11 +20,12 @@ func consoleTables(w io.Writer, o flow.Outcome) {
 	}
 }
 
-// boardTables are the finished boards, their limits and the arrays.
+// boardTables are the finished boards, their limits, the arrays, and the sheets on stock.
 func boardTables(w io.Writer, o flow.Outcome) {
 	term.Table(w, tables.Boards(o.Result))
 	term.Table(w, tables.Limits(o.Result))
 	term.Table(w, tables.Orders(o.Result))
+	term.Table(w, tables.Nests(o.Result))
 }
 
 // stringTables are each board's strings.

@@ -50,7 +50,7 @@ func (in *problem) boxOf(part int, wanted func(w, h int64) bool) box {
 	var out box
 	for q := range 4 {
 		f := in.forms[in.parts[part].turned[q]]
-		if in.turns[part]&(1<<q) == 0 || !in.holds(f) {
+		if in.turns[part]&(1<<q) == 0 {
 			continue
 		}
 		b := box{part, f, f.w + in.gap, f.h + in.gap}

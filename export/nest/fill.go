@@ -158,6 +158,9 @@ func (f *filler) cost(seq []turn) value {
 			s := f.sheets[i]
 			k, x, y, ok := f.place(next, s)
 			if !ok {
+				if s.end == 0 {
+					panic("export/nest: an empty sheet has no room for a part that fits")
+				}
 				continue
 			}
 			form := f.in.forms[k]

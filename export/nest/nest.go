@@ -117,8 +117,9 @@ func newProblem(w *work.Watch, parts []Part, stock Stock) *problem {
 			k = len(seen) - 1
 		}
 		f := in.forms[seen[k].form]
-		in.parts, in.turns = append(in.parts, f), append(in.turns, p.Turns)
-		if in.fits(f, p.Turns) {
+		t := in.fitting(f, p.Turns)
+		in.parts, in.turns = append(in.parts, f), append(in.turns, t)
+		if t != 0 {
 			in.laid = append(in.laid, i)
 		} else {
 			in.left = append(in.left, i)
@@ -192,14 +193,14 @@ func (f *form) covers(g *form) bool {
 	return f.w == g.w && f.h == g.h && f.slack == g.slack && slices.EqualFunc(f.pieces, g.pieces, func(a, b convex) bool { return slices.Equal(a, b) })
 }
 
-// fits reports whether an empty sheet holds the form in one of the turns.
-func (in *problem) fits(f *form, t Turns) bool {
+// fitting returns those of the turns in which an empty sheet holds the form.
+func (in *problem) fitting(f *form, t Turns) Turns {
 	for q := range 4 {
-		if t&(1<<q) != 0 && in.holds(in.forms[f.turned[q]]) {
-			return true
+		if !in.holds(in.forms[f.turned[q]]) {
+			t &^= 1 << q
 		}
 	}
-	return false
+	return t
 }
 
 // holds reports whether an empty sheet holds the form.

@@ -186,6 +186,9 @@ func TestTooLarge(t *testing.T) {
 	l := Arrange(nil, parts, s, 10)
 	require.Equal(t, []int{1}, l.Left)
 	proven(t, parts, s, l)
+	// A turn that no sheet holds is never tried, however long the search is.
+	long := []Part{piece(AnyQuarter, rect(90, 20)), piece(AnyQuarter, rect(90, 20)), piece(AnyQuarter, rect(10, 20))}
+	proven(t, long, s, Arrange(nil, long, s, 200))
 	require.Equal(t, Layout{Left: []int{0}}, Arrange(nil, parts[1:2], s, 10))
 	require.Equal(t, Layout{}, Arrange(nil, nil, s, 10))
 }

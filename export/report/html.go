@@ -26,6 +26,7 @@ type Console struct {
 	Panels               []Panel
 	Unbuilt              []Unbuilt
 	Arrays               []Array
+	Nests                Nests
 	Lists                []table.Table // parts and boards of the whole console
 	Files                []File        // of the whole console
 }
@@ -68,6 +69,13 @@ type Picture struct {
 	Alt     string // what it shows, for those who do not see it
 	Caption string
 	Inside  bool // it stands in the page alone, there is no such file
+}
+
+// Nests is the panels' sheets on stock.
+type Nests struct {
+	Table   table.Table // without rows: there is no stock
+	Picture Picture
+	Files   []File
 }
 
 // Fact is a name and a value; Aside says more about it, in small letters.

@@ -26,6 +26,7 @@ const pageTemplate = `<!DOCTYPE html>
 {{end}}{{if .Supply}}<li><a href="#supply">Supply</a></li>
 {{end}}<li><a href="#lists">Parts and files</a></li>
 {{range $i, $p := .Panels}}<li class="panel"><a href="#panel-{{$i}}">{{.Name}}</a></li>
+{{end}}{{if .Nests.Table.Rows}}<li><a href="#nests">Stock</a></li>
 {{end}}{{if .Arrays}}<li><a href="#arrays">Arrays</a></li>
 {{end}}<li><a href="#cautions">Before you start</a></li>
 </ul></nav>
@@ -74,6 +75,10 @@ const pageTemplate = `<!DOCTYPE html>
 <div class="filebox"><h3>Files</h3>
 {{template "files" .Files}}{{template "pack" .Pack}}</div>
 </section>
+{{end}}{{if .Nests.Table.Rows}}<section id="nests" aria-labelledby="h-nests">
+<h2 id="h-nests">Sheets on stock</h2>
+{{template "table" .Nests.Table}}{{if .Nests.Picture.Data}}<div class="stock">{{template "picture" .Nests.Picture}}</div>{{end}}
+{{template "files" .Nests.Files}}</section>
 {{end}}{{if .Arrays}}<section id="arrays" aria-labelledby="h-arrays">
 <h2 id="h-arrays">Boards ordered on one panel</h2>
 {{range $a := .Arrays}}<h3>{{.Name}}</h3>
@@ -151,6 +156,8 @@ nav ul{list-style:none;display:flex;flex-wrap:wrap;gap:.3rem 1.2rem;margin:0;pad
 .place{font-size:.85rem;color:var(--soft)}
 .scroll{overflow-x:auto;margin:0 0 1.5rem}
 .diagram img{max-width:58rem}
+.stock{max-width:58rem;margin:0 0 1rem}
+.stock a{background:#fff;border:1px solid var(--line);border-radius:4px}
 table{border-collapse:collapse;width:100%;font-size:.9rem;font-variant-numeric:tabular-nums;overflow-wrap:normal}
 caption{text-align:left;font-weight:650;font-size:1.05rem;padding:0 0 .4rem}
 caption span{display:block;position:sticky;left:0;max-width:min(46rem,calc(100vw - 2*clamp(1rem,4vw,3rem) - 1rem));font-weight:400;font-size:.85rem;color:var(--soft)}

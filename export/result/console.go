@@ -18,6 +18,7 @@ type Console struct {
 	Panels    []Panel   `json:"panels" doc:"the panels, in the project's order"`
 	FabClass  string    `json:"fab_class,omitempty" doc:"class of fabrication that the limits are of"`
 	Orders    []Order   `json:"orders,omitempty" doc:"several boards on one manufacturing panel"`
+	Nests     []Nest    `json:"nests,omitempty" doc:"the panels' sheets on stock, where the project has it"`
 	Files     []string  `json:"files" doc:"files of the whole console, below the output folder"`
 	Findings  []Finding `json:"findings" doc:"what the user must know, gravest first"`
 

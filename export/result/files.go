@@ -1,6 +1,7 @@
 package result
 
 import (
+	"strconv"
 	"strings"
 
 	"lampblack/export"
@@ -42,6 +43,10 @@ const (
 	OrderZip    Name = "order-NAME/order-NAME-fab.zip"
 	ArrayTop    Name = "order-NAME/array-top.svg"
 	ArrayBottom Name = "order-NAME/array-bottom.svg"
+
+	NestsSVG Name = "nests.svg"
+	NestSVG  Name = "nest-NAME.svg"
+	NestDXF  Name = "nest-NAME.dxf"
 )
 
 const (
@@ -49,13 +54,18 @@ const (
 	orderStand = "order-" + stand
 )
 
+// NestName returns what stands for a sheet of stock in the names of its files: which sheets are cut from it, and its number from 1 on.
+func NestName(sheet string, number int) string {
+	return strings.ReplaceAll(strings.TrimSuffix(sheet, "_sheet"), "_", "-") + "-" + strconv.Itoa(number)
+}
+
 // PackFolder is where a fabrication pack's files lie, below the folder of the panel or the order.
 const PackFolder = "fab/"
 
 // OrderFolder returns the folder of an order, which is also the name of its array.
 func OrderFolder(order string) string { return "order-" + order }
 
-// Of returns the file's path below the output folder, of a panel or an order of that name.
+// Of returns the file's path below the output folder, of a panel, an order or a sheet of stock of that name.
 func (n Name) Of(name string) string { return strings.ReplaceAll(string(n), stand, name) }
 
 // Within returns the file's path below the folder of the panel or the order of that name.
@@ -71,9 +81,10 @@ const (
 	OfConsole Scope = iota
 	OfPanel
 	OfOrder
+	OfStock // a sheet of it, or all
 )
 
-// File is a file that a build writes, of the console or of each panel or order that was built.
+// File is a file that a build writes, of the console or of each panel, order or sheet of stock that was built.
 type File struct {
 	Name Name
 	Of   Scope
@@ -125,6 +136,9 @@ func Files() []File {
 	return append(all, []File{
 		{ArrayTop, OfOrder, "picture of the manufacturing panel", ""},
 		{ArrayBottom, OfOrder, "picture of the manufacturing panel", ""},
+		{NestSVG, OfStock, "a sheet of stock for the laser, as face-1", "where there is stock"},
+		{NestDXF, OfStock, "the same as DXF", "where there is stock"},
+		{NestsSVG, OfStock, "picture of all sheets of stock", "where there is stock"},
 	}...)
 }
 
@@ -168,9 +182,11 @@ func layerWhen(f export.Function) string {
 func FileAt(path string) (file File, ok bool) {
 	dir, _, nested := strings.Cut(path, "/")
 	order, ordered := strings.CutPrefix(dir, OrderFolder(""))
+	sheet := strings.TrimSuffix(strings.TrimSuffix(strings.TrimPrefix(path, "nest-"), ".svg"), ".dxf")
 	for _, f := range Files() {
 		switch {
-		case f.Of == OfConsole && !nested && string(f.Name) == path, f.Of == OfPanel && nested && f.Name.Of(dir) == path:
+		case f.Of == OfConsole && !nested && string(f.Name) == path, f.Of == OfPanel && nested && f.Name.Of(dir) == path,
+			f.Of == OfStock && !nested && f.Name.Of(sheet) == path:
 			file, ok = f, true
 		case f.Of == OfOrder && ordered && f.Name.Of(order) == path:
 			return f, true // a panel may have the name of an order's folder, but then there is no such order

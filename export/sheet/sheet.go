@@ -137,18 +137,27 @@ func mounts(p panel.Panel) []geom.Contour {
 }
 
 // SVG returns the sheet as SVG.
-func (s Sheet) SVG(ctx context.Context) (data []byte) {
-	work.Until(ctx, func(w *work.Watch) { data = svg.Encode(w, s.page()) })
-	return data
-}
+func (s Sheet) SVG(ctx context.Context) (data []byte) { return asSVG(ctx, s.page) }
 
 // DXF returns the sheet as DXF, each layer in the one of CAD's colours that is nearest to the laser's.
 func (s Sheet) DXF(ctx context.Context) ([]byte, error) {
+	return asDXF(ctx, s.page, s.opt.Laser.Release)
+}
+
+// asSVG returns a page as SVG.
+func asSVG(ctx context.Context, page func(*work.Watch) scene.Page) (data []byte) {
+	work.Until(ctx, func(w *work.Watch) { data = svg.Encode(w, page(w)) })
+	return data
+}
+
+// asDXF returns a page as DXF.
+func asDXF(ctx context.Context, page func(*work.Watch) scene.Page, release dxf.Release) ([]byte, error) {
 	var data []byte
 	var err error
 	if !work.Until(ctx, func(w *work.Watch) {
+		p := page(w)
 		work.Aside(w, func() { // the library that puts the file together cannot look
-			data, err = dxf.Write(scenedxf.Drawing(s.page()), dxf.Options{Release: s.opt.Laser.Release})
+			data, err = dxf.Write(scenedxf.Drawing(p), dxf.Options{Release: release})
 		})
 	}) {
 		return nil, nil
@@ -157,15 +166,11 @@ func (s Sheet) DXF(ctx context.Context) ([]byte, error) {
 }
 
 // page is a sheet, whatever it is written as.
-func (s Sheet) page() scene.Page {
+func (s Sheet) page(*work.Watch) scene.Page {
 	kerf, laser := s.opt.Kerf, s.opt.Laser
 	b := s.box
 	desc := fmt.Sprintf("%s by %s. Millimetres, true size. Work the layers in the order of their numbers.", b.W(), b.H())
-	if kerf > 0 {
-		desc += fmt.Sprintf(" Lines are moved for a cut %s wide: do not let the machine's program move them again.", kerf)
-	} else {
-		desc += " Lines are as drawn: the width of the cut is not allowed for."
-	}
+	desc += " " + kerfed(kerf)
 	if s.mirror {
 		desc += " Seen from behind, as it lies with its painted back up; the other sheets are seen from the front."
 	}

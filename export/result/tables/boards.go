@@ -172,3 +172,19 @@ func PackNets(p result.Pack) table.Table {
 	}
 	return t
 }
+
+// Nests is the panels' sheets on stock.
+func Nests(c result.Console) table.Table {
+	t := table.New("Sheets on stock", table.Text("sheet"), table.Number("stock", "mm"), table.Number("pieces", ""), table.Number("sheets of stock", ""),
+		table.Number("waste", "%"), table.Number("last one used", "mm"), table.Number("left of it", "mm"), table.Text("too large")).
+		Read("Pieces are the sheets of all panels and copies. Waste is what becomes no piece, of all stock but what is left of the last sheet, beyond the width used.")
+	for _, n := range c.Nests {
+		off := "nothing"
+		if n.CutOff != nil {
+			off = table.Fixed(n.CutOff[0], 1) + " × " + table.Fixed(n.CutOff[1], 1)
+		}
+		t.Add(strings.ReplaceAll(n.Sheet, "led_sheet", "LED sheet"), table.Fixed(n.Width, 1)+" × "+table.Fixed(n.Height, 1), len(n.Pieces), n.Sheets, percent(n.Waste, 1),
+			table.Fixed(n.Used, 1), off, strings.Join(n.TooLarge, ", "))
+	}
+	return t
+}

@@ -22,6 +22,7 @@ type bench struct {
 	revision string
 	note     string // a comment in the project file
 	order    bool
+	more     string // further keys of the project file
 }
 
 // plate is a plate with a row of lettering over rows of LEDs.
@@ -74,7 +75,7 @@ func (d bench) yaml() string {
 	if d.order {
 		s += fmt.Sprintf("order:\n  - {name: first, boards: {%s: 2, %s: 1}, frame: 5 mm}\n", d.panels[0].name, d.panels[1].name)
 	}
-	return s
+	return s + d.more
 }
 
 // dxf is the drawing of a panel.

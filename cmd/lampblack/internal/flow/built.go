@@ -28,6 +28,7 @@ type Built struct {
 	Unlit   bool   // the project wants no LEDs: there is no board
 
 	lit                      memo.Kept[lightOut]
+	cut                      memo.Kept[cutOut]
 	sheets, template, lights []bundle.File // below the panel's folder
 	marks                    []bundle.File // of them, the picture of its findings
 	marked                   []bundle.File // the same, also where the panel has no files

@@ -62,6 +62,7 @@ func edits() map[string]func(*bench, *rand.Rand) {
 		"feed of another length": func(d *bench, r *rand.Rand) { d.feed = 300 + 10*r.IntN(9) },
 		"revision":               func(d *bench, _ *rand.Rand) { toggle(&d.revision, "A", "B") },
 		"array ordered":          func(d *bench, _ *rand.Rand) { d.order = !d.order },
+		"sheets on stock":        func(d *bench, _ *rand.Rand) { toggle(&d.more, "", "stock: {face: 200 x 100 mm}\n") },
 		"LED where none can be":  func(d *bench, r *rand.Rand) { pick(d, r).leds[0] = [2]float64{0.5, 20} },
 		"the same LED back again": func(d *bench, _ *rand.Rand) {
 			for i := range d.panels {

@@ -142,6 +142,10 @@ func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
 	if !ok {
 		return fault, false
 	}
+	stock, fault, ok := s.stockFiles(out)
+	if out.Files = append(out.Files, stock...); !ok {
+		return fault, false
+	}
 	ok = gather(buying.run(s, "", buy)) && gather(chaining.run(s, "", chainIn{out.Circuit, s.project.Console})) &&
 		gather(showing.run(s, "", showIn{all})) && gather(reporting.run(s, "", reportIn{s.report(out)}))
 	ok = ok && work.Until(s.ctx, func(w *work.Watch) { out.Result.Digests = bundle.Digests(w, out.Files) })

@@ -68,6 +68,7 @@ type Outcome struct {
 	Spread     led.Spread // of Supply, when it was asked for consoles
 	Built      []Built
 	Orders     []Ordered     // arrays of several boards that were proven
+	Nests      []Nested      // sheets on stock
 	Files      []bundle.File // below the output folder
 	Stuck      []bundle.File // beside it: pictures of boards that were refused for open nets
 	Packs      int           // panels that got a fabrication pack, or would get one
@@ -114,6 +115,7 @@ func (e *Engine) Build(ctx context.Context, p project.Project, set Settings) (Ou
 				}
 				if set.Only == "" {
 					s.orders(&out)
+					s.nests(&out)
 				}
 			}
 			s.judge(&out)
@@ -204,6 +206,9 @@ func (s *session) design() Outcome {
 	s.total = len(p.Panels) + 1
 	if !s.supplyOnly {
 		s.total += len(p.Panels) * len(boardStages)
+		if s.set.Only == "" {
+			s.total += len(s.stocks()) * nestSteps
+		}
 	}
 	s.drawings = make([]Drawing, len(p.Panels))
 	work.Each(s.ctx, len(p.Panels), func(i int) {

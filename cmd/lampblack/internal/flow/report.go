@@ -59,6 +59,16 @@ func (s *session) report(out *Outcome) report.Console {
 	for _, o := range out.Orders {
 		c.Arrays = append(c.Arrays, reportArray(o, picture))
 	}
+	if len(r.Nests) > 0 {
+		c.Nests = report.Nests{Table: tables.Nests(r), Picture: picture(string(result.NestsSVG), "The sheets of stock with what is cut from them.",
+			"Sheets of stock, and on each the outlines of the panels' sheets with their names.")}
+		for _, n := range r.Nests {
+			for _, path := range n.Files {
+				known, _ := result.FileAt(path)
+				c.Nests.Files = append(c.Nests.Files, report.File{Path: path, What: known.What})
+			}
+		}
+	}
 	for _, f := range result.Files() {
 		if f.Of == result.OfConsole && f.Name != result.ReportHTML {
 			c.Files = append(c.Files, report.File{Path: string(f.Name), What: f.What})

@@ -28,6 +28,12 @@ func (s *session) result(out *Outcome) {
 		}
 		r.Orders = append(r.Orders, o.Order)
 	}
+	for _, n := range out.Nests {
+		if !s.set.Pack {
+			n.Files = nil
+		}
+		r.Nests = append(r.Nests, n.Nest)
+	}
 	for _, b := range out.Built {
 		p := result.PanelOf(b.Panel)
 		s.panelResult(&p, b)
@@ -35,6 +41,9 @@ func (s *session) result(out *Outcome) {
 	}
 	if out.Packs > 0 && !s.supplyOnly && s.set.Pack {
 		r.Files = result.ConsoleFiles()
+		if len(r.Nests) > 0 {
+			r.Files = append(r.Files, string(result.NestsSVG))
+		}
 	}
 }
 

@@ -34,6 +34,7 @@ import (
 //	sheets, template, glow                   of each panel
 //	lower, pack, read back, pictures, lists  of each board, side by side
 //	order                                    of each array of boards
+//	pieces, nest, stock, nests               of each panel, kind of sheet, sheet of stock, the console: where there is stock
 //	marks                                    of each panel whose findings have places
 //	chain, console, parts, report            of the console
 //

@@ -90,10 +90,15 @@ type cutIn struct {
 	Sheet sheet.Options
 }
 
+type cutOut struct {
+	filesOut
+	Sheets []sheet.Sheet // face, diffuser, LED sheet
+}
+
 // cutting draws the laser sheets.
-var cutting = stage[cutIn, filesOut]{"sheets", func(ctx context.Context, in cutIn) filesOut {
+var cutting = stage[cutIn, cutOut]{"sheets", func(ctx context.Context, in cutIn) cutOut {
 	p, e := in.Of.Panel, in.Of.areas()
-	out := filesOut{says: says{sheet.Check(ctx, p, e, in.Sheet)}}
+	out := cutOut{filesOut: filesOut{says: says{sheet.Check(ctx, p, e, in.Sheet)}}}
 	face, diffuser, leds := sheet.Face(ctx, p, e, in.Sheet), sheet.Diffuser(ctx, p, in.Sheet), sheet.LED(ctx, p, in.Sheet)
 	for _, f := range []struct {
 		sheet    sheet.Sheet
@@ -103,6 +108,7 @@ var cutting = stage[cutIn, filesOut]{"sheets", func(ctx context.Context, in cutI
 		{diffuser, result.SheetDiffuser, result.DiffuserDXF},
 		{leds, result.SheetLED, result.LEDDXF},
 	} {
+		out.Sheets = append(out.Sheets, f.sheet)
 		out.add(p.Name, f.svg, f.sheet.SVG(ctx))
 		data, err := f.sheet.DXF(ctx)
 		if err != nil {
@@ -276,7 +282,9 @@ func (w *way) write(b *Built, c led.Circuit) {
 		}})
 	}
 	branches = append(branches,
-		branch{w.name, func(w *way) { through(w, cutting, s.cutIn(b.Panel.Name, whole), into(&b.sheets)) }},
+		branch{w.name, func(w *way) {
+			b.cut, _ = through(w, cutting, s.cutIn(b.Panel.Name, whole), func(o cutOut) { b.sheets = append(b.sheets, o.Files...) })
+		}},
 		branch{w.name, func(w *way) { through(w, templating, templateIn{whole, proven, print}, into(&b.template)) }},
 	)
 	if !b.Unlit {

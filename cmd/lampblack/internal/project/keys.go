@@ -66,6 +66,8 @@ func fileKeys() mapping[draft] {
 			help: "width that the laser burns away; the sheets allow for it", usual: "0.2 mm", eg: []string{"0.2 mm"}},
 		{name: "laser", is: bind(laserKeys(), func(d *draft) *sheet.Laser { return &d.Laser }),
 			help: "how the files of the sheets tell the laser's program what to do", usual: "as below"},
+		{name: "stock", is: bind(stockKeys(), func(d *draft) *Stock { return &d.Stock }),
+			help: "what the sheets of all panels, for all `copies`, are cut from: they are nested on as few sheets of it as can be, in true shape, small ones in the windows of large ones. A sheet of stock is its size, or keys: with `{size: 600 x 400 mm, turns: half}` pieces are turned by half turns alone, which keeps a grain, with `turns: none` not at all, and else by quarters (`any`)", usual: "no nests"},
 		{name: "engraving", is: bind(engraving{engravingKeys()}, func(d *draft) *draft { return d }),
 			help: "what the laser does to the face's paint, and so what is seen through it; or its finish alone, `engraving: clear`", usual: "as below", eg: []string{"{width: 0.3 mm, finish: frosted}", "clear"}},
 		{name: "font", is: bind(face{}, func(d *draft) *string { return &d.Font }),

@@ -49,6 +49,7 @@ type Project struct {
 	Orders   []Order
 	Kerf     geom.Nm     // width that the laser burns away
 	Laser    sheet.Laser // how the sheets tell it what to do
+	Stock    Stock       // what the sheets are cut from
 	Stroke   geom.Nm     // width of engraved lines
 	Font     string      // of the lettering: one of lettering.Names, or a file; empty: as the drawings ask
 	Fonts    []StyleFont // of the drawings' text styles, before Font
@@ -174,6 +175,7 @@ func New(console string) Project {
 		// A carbon dioxide laser burns about 0.2 mm of 3 mm acrylic away (common practice; measure your own).
 		Kerf:     geom.MM(0.2),
 		Laser:    sheet.UsualLaser(),
+		Stock:    usualStock(),
 		Stroke:   lettering.Stroke,
 		Revision: "A",
 		Copies:   1,
