@@ -24,6 +24,7 @@ func Derive(p panel.Panel, w led.Wiring, r board.Rules, least board.Floors, m bo
 	if out.l.HasErrors() {
 		out = d.yielding(out, least)
 	}
+	d.adviseBridges(&out)
 	checkSize(out.b, p.Name, &out.l)
 	return out.b, out.l.WithPanel(p.Name)
 }
