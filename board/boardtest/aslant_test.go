@@ -76,7 +76,7 @@ func TestRowsAslantEndToEnd(t *testing.T) {
 			require.True(t, ok)
 			q := led.Usual()
 			q.Defaults.Kind, q.Defaults.StringLength = kind, 3
-			o := make1(boardtest.Case{Panel: fan(kind), Request: q}, place.Options{})
+			o := make1(boardtest.Case{Panel: fan(kind), Request: q}, place.Options{}, firm())
 			require.Empty(t, o.stage, "%v", o.refusal)
 			require.False(t, o.found.HasErrors(), "%v", o.found.Err())
 			b := o.board
@@ -149,7 +149,7 @@ func TestAslantWhereNoQuarterTurnFits(t *testing.T) {
 	q := led.Usual()
 	q.Defaults.Kind = kind
 	turned := func(beside float64) (int, outcome) {
-		o := make1(boardtest.Case{Panel: at(beside), Request: q}, place.Options{})
+		o := make1(boardtest.Case{Panel: at(beside), Request: q}, place.Options{}, firm())
 		for i, d := range o.wiring.LEDs {
 			if d.Hole == 4 && i < len(o.board.Parts) {
 				return o.board.Parts[i].Turn, o
@@ -181,7 +181,7 @@ func TestFaultsAslantAreSeen(t *testing.T) {
 	require.True(t, ok)
 	q := led.Usual()
 	q.Defaults.Kind = kind
-	o := make1(boardtest.Case{Panel: fan(kind), Request: q}, place.Options{})
+	o := make1(boardtest.Case{Panel: fan(kind), Request: q}, place.Options{}, firm())
 	require.Empty(t, o.stage, "%v", o.refusal)
 	b := o.board
 	var at, pad int

@@ -37,6 +37,7 @@ type outcome struct {
 	board   board.Board
 	stage   string // that refused it; empty: completed
 	refusal diag.List
+	told    diag.List // of the stages
 	found   diag.List // of the checker
 	placed  place.Figures
 	routed  route.Figures
@@ -53,7 +54,7 @@ func (o outcome) total() float64 {
 }
 
 // make1 takes a panel through all stages.
-func make1(c boardtest.Case, opt place.Options) (o outcome) {
+func make1(c boardtest.Case, opt place.Options, least board.Floors) (o outcome) {
 	o.Case = c
 	w, l := c.Wiring()
 	o.wiring = w
@@ -66,7 +67,7 @@ func make1(c boardtest.Case, opt place.Options) (o outcome) {
 		do   func() diag.List
 	}{
 		{"shape", func() (l diag.List) {
-			o.board, l = shape.Derive(c.Panel, w, board.UsualRules(), board.FloorsOf(board.UsualRules(), nil), board.UsualLaminate())
+			o.board, l = shape.Derive(c.Panel, w, board.UsualRules(), least, board.UsualLaminate())
 			return l
 		}},
 		{"place", func() (l diag.List) {
@@ -93,6 +94,7 @@ func make1(c boardtest.Case, opt place.Options) (o outcome) {
 	for i, s := range stages {
 		start := time.Now()
 		l := s.do()
+		o.told = append(o.told, l...)
 		o.seconds[i] = time.Since(start).Seconds()
 		if l.HasErrors() {
 			o.stage, o.refusal = s.name, l
@@ -101,6 +103,9 @@ func make1(c boardtest.Case, opt place.Options) (o outcome) {
 	}
 	return o
 }
+
+// firm are limits of which none gives way.
+func firm() board.Floors { return board.FloorsOf(board.UsualRules(), nil) }
 
 // seeds returns the seeds that FIELD_SEEDS names, as 3, 1-40 or 1,4,9-12; without it the usual ones.
 func seeds(t testing.TB, usual []uint64) []uint64 {
@@ -141,7 +146,7 @@ func runField(seeds []uint64) []outcome {
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
 			for i := range next {
-				out[i] = make1(boardtest.FieldCase(seeds[i]), place.Options{})
+				out[i] = make1(boardtest.FieldCase(seeds[i]), place.Options{}, firm())
 				if os.Getenv("FIELD_LIVE") != "" {
 					fmt.Fprintln(os.Stderr, out[i].line())
 				}
@@ -225,7 +230,7 @@ func BenchmarkField500(b *testing.B) {
 	}
 	var o outcome
 	for b.Loop() {
-		o = make1(boardtest.FieldCase(big), place.Options{})
+		o = make1(boardtest.FieldCase(big), place.Options{}, firm())
 	}
 	b.Log(o.line())
 	b.ReportMetric(float64(len(o.Panel.LEDs)), "LEDs")

@@ -53,7 +53,7 @@ func TestKindsEndToEnd(t *testing.T) {
 				q := led.Usual()
 				q.Defaults.Kind, q.Defaults.ResistorPackage, q.Defaults.ConnectorPackage = kind, resistor, connector
 				q.Defaults.StringLength = 4
-				o := make1(boardtest.Case{Panel: small(kind), Request: q}, place.Options{KeepTurn: i == j})
+				o := make1(boardtest.Case{Panel: small(kind), Request: q}, place.Options{KeepTurn: i == j}, firm())
 				require.Empty(t, o.stage, "%v", o.refusal)
 				require.False(t, o.found.HasErrors(), "%v", o.found.Err())
 				b := o.board

@@ -53,9 +53,9 @@ func (m *model) auditParts() diag.List {
 			if h.What != board.MountHole || len(body.segs) == 0 {
 				continue
 			}
-			if gap, _ := body.gapTo(disc(h.At, h.D)); below(gap, m.b.Rules.ScrewClear) {
+			if gap, _ := body.gapTo(disc(h.At, h.D)); below(gap, m.b.ScrewClear(h)) {
 				l.Add(diag.Error, "check-part-at-screw", "%s is %.3f mm from a mount hole, the screw's head needs %.3f mm", p.Ref,
-					mm(max(gap, 0)), m.b.Rules.ScrewClear.MM()).
+					mm(max(gap, 0)), m.b.ScrewClear(h).MM()).
 					OfPart(p.Ref).About("rules.screw_room").At(at.X.MM(), at.Y.MM()).Fix("move the part away")
 			}
 		}
