@@ -29,6 +29,7 @@ func (p *inspector) drills() {
 		}
 		h, ok := p.holeOf(d.at)
 		switch {
+		case !ok && d.a.Function == "" && p.ringed(d):
 		case !ok:
 			p.fail("inspect-no-hole", "copper for a hole lies here on both sides, but no file drills it").At(d.at.X.MM(), d.at.Y.MM()).
 				Together("%d lands for holes are not drilled").Fix("add the drill file; if it is there, the files are not aligned")
@@ -65,9 +66,9 @@ func (p *inspector) spans() {
 		from, err := strconv.Atoi(v[1])
 		to, also := strconv.Atoi(v[2])
 		blind := len(v) > 3 && (v[3] == "Blind" || v[3] == "Buried")
-		if err != nil || also != nil || from < 1 || to > copper || from >= to || copper == 2 && blind {
+		if err != nil || also != nil || from < 1 || to > copper || from >= to || copper == 2 && blind || !blind && (from != 1 || to != copper) {
 			p.fail("inspect-span", "%s says that its holes are %s, and the pack has %d layers of copper", e.Name, strings.Join(v, ","), copper).In(e.Name, 0).
-				Fix("holes of a board of two layers go from 1 to 2, as PTH or NPTH")
+				Fix("holes go through all layers: of a board of two from 1 to 2, as PTH or NPTH")
 		}
 	}
 }
@@ -88,6 +89,19 @@ func (p *inspector) twice() {
 				Together("%d holes are drilled twice").Fix("leave one of them out")
 		}
 	}
+}
+
+// ringed reports whether a land is a fiducial by its looks: round, no point of the netlist, and the soldermask open half as wide
+// again or more, as machines want it (a pad's opening is some tenths wider).
+func (p *inspector) ringed(d land) bool {
+	if d.a.Shape != export.Circle || slices.ContainsFunc(p.pack.Netlist.Points, func(t readback.Point) bool { return at(t.At, d.at) }) {
+		return false
+	}
+	l, ok := p.pack.Artwork.Layer(export.SoldermaskTop + export.Function(d.on))
+	return ok && slices.ContainsFunc(l.Objects, func(o export.Object) bool {
+		q, a, is := readback.LandOf(l, o)
+		return is && at(q, d.at) && 2*a.W >= 3*d.a.W
+	})
 }
 
 // mirrored reports whether the same land is on the other side.

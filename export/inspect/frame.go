@@ -27,6 +27,7 @@ func (p *inspector) frame() {
 			if mark {
 				p.fiducials.Put(o.To, len(p.marks))
 				p.marks = append(p.marks, o.To)
+				p.markOn, p.markD = append(p.markOn, l.Function.Side()), append(p.markD, l.Apertures[o.Aperture].W)
 			}
 			return mark
 		})
@@ -46,9 +47,31 @@ func (p *inspector) frame() {
 	p.pack.Artwork = a
 	p.gather()
 	if a.Array {
+		p.marked()
 		p.perforation()
 		p.score()
 		p.broken()
+	}
+}
+
+// marked checks an array's fiducials: three or more on a side, which is what a machine needs to see
+// shift, turn and stretch, as many on the one as on the other, and the soldermask open over each. Others may leave them out.
+func (p *inspector) marked() {
+	var n [2]int
+	for i, q := range p.marks {
+		side := p.markOn[i]
+		n[side]++
+		l, ok := p.pack.Artwork.Layer(export.SoldermaskTop + export.Function(side))
+		if ok && !slices.ContainsFunc(l.Objects, func(o export.Object) bool {
+			return o.Op != export.Flash || o.To.Dist(q) <= float64(readback.Same) && l.Apertures[o.Aperture].W > p.markD[i]
+		}) {
+			p.fail("inspect-fiducial-covered", "the soldermask of the %v side covers a fiducial", side).At(q.X.MM(), q.Y.MM()).
+				Together("soldermask covers %d fiducials").Fix("open it over the fiducial, and round it")
+		}
+	}
+	if p.own && (n[0] != n[1] || n[0] < 3) {
+		p.fail("inspect-fiducials", "the array has %d fiducials on the top and %d on the bottom, three or more on each are needed", n[geom.Top], n[geom.Bottom]).
+			Fix("write the pack anew")
 	}
 }
 

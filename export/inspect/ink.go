@@ -26,6 +26,10 @@ func (p *inspector) ink() {
 		if _, printed := p.pack.Artwork.Layer(export.SilkscreenTop + export.Function(c.on)); !ok || !printed {
 			continue
 		}
+		if !p.inkNear(c) {
+			p.fail("inspect-ink-absent", "nothing is printed within %v of %s, not even its name", inkReach, c.ref).OfPart(c.ref).At(c.at.X.MM(), c.at.Y.MM()).
+				Together("nothing is printed near %d parts, not even their names").Fix("silkscreen and copper are of different boards or runs, or not aligned: write the pack anew")
+		}
 		turn := int(c.Rotation) // a part that is turned by no multiple of 45 degrees is told before
 		if turn%45 != 0 {
 			continue
@@ -67,6 +71,19 @@ func (p *inspector) ink() {
 	if judged > 0 {
 		p.did("polarity marks")
 	}
+}
+
+// inkReach is how far from its pins a part has ink: where nothing else is as near, there was room for its name.
+const inkReach = 4 * geom.Millimetre
+
+// inkNear reports whether anything is printed near a part, on its side.
+func (p *inspector) inkNear(c component) bool {
+	box := geom.EmptyBox()
+	for _, pin := range c.pins {
+		box = box.With(pin.To)
+	}
+	box = box.Grown(inkReach)
+	return slices.ContainsFunc(p.board.Legend, func(s board.Stroke) bool { return s.On == c.on && s.Path.Box().Touches(box) })
 }
 
 // leastInk is the share of a footprint's telling lines that must be printed.

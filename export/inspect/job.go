@@ -23,8 +23,8 @@ type jobFile struct {
 	}
 	FilesAttributes []struct{ Path, FileFunction, FilePolarity string }
 	MaterialStackup []struct {
-		Type, Name string
-		Thickness  float64
+		Type, Name, Color string
+		Thickness         float64
 	}
 }
 
@@ -42,6 +42,20 @@ func (j *jobFile) gap() geom.Nm {
 		}
 	}
 	return geom.MM(least)
+}
+
+// colours returns the colours that the stack gives layers of a kind, by its type in small letters.
+func (j *jobFile) colours(kind string) []string {
+	var out []string
+	if j == nil {
+		return nil
+	}
+	for _, m := range j.MaterialStackup {
+		if strings.ToLower(m.Type) == kind && m.Color != "" {
+			out = append(out, m.Color)
+		}
+	}
+	return out
 }
 
 // readJob reads the job file, and takes the gap that it states for the limit where it is wider than the class's.
@@ -143,14 +157,14 @@ func (p *inspector) jobSpecs(fail func(code, format string, args ...any)) {
 	}
 	copper, inks, masks, pastes := 0, 0, 0, 0
 	for _, l := range p.pack.Artwork.Layers {
-		switch f := l.Function; {
-		case f.Copper():
+		switch fn := l.Function; {
+		case fn.Copper():
 			copper++
-		case f == export.SoldermaskTop || f == export.SoldermaskBottom:
+		case fn == export.SoldermaskTop || fn == export.SoldermaskBottom:
 			masks++
-		case f.Silkscreen():
+		case fn.Silkscreen():
 			inks++
-		case f == export.PasteTop || f == export.PasteBottom:
+		case fn == export.PasteTop || fn == export.PasteBottom:
 			pastes++
 		}
 	}
@@ -187,6 +201,14 @@ func (p *inspector) jobSpecs(fail func(code, format string, args ...any)) {
 		}
 	}
 	if p.own {
+		for _, r := range p.job.DesignRules {
+			for _, v := range []float64{r.PadToTrack, r.TrackToTrack, r.TrackToRegion, r.RegionToRegion} {
+				if v != r.PadToPad {
+					fail("inspect-job-gap", "the job file states gaps of %g mm and of %g mm, boards of this program have one for all copper", r.PadToPad, v)
+					break
+				}
+			}
+		}
 		p.projects(fail)
 	}
 }

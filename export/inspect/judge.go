@@ -3,6 +3,7 @@ package inspect
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"lampblack/board"
 	"lampblack/board/check"
@@ -41,6 +42,7 @@ func Judge(ctx context.Context, files []readback.File, pack readback.Pack, opt O
 			p.drilled += len(d.Hits) + len(d.Slots)
 		}
 		p.readJob()
+		p.inner()
 		p.frame()
 		p.fitted = p.components()
 		p.raise()
@@ -70,8 +72,10 @@ type inspector struct {
 	holeAt    readback.Grid
 	fiducials readback.Grid // of marks, taken out
 	marks     []geom.Pt
-	drilled   int    // holes of all files, the perforation of tabs included
-	torn      []hole // the perforation, taken out
+	markOn    []geom.Side
+	markD     []geom.Nm // their widths
+	drilled   int       // holes of all files, the perforation of tabs included
+	torn      []hole    // the perforation, taken out
 	tornAt    readback.Grid
 	fitted    []component // of the component layers
 
@@ -122,7 +126,7 @@ type pad struct {
 	export.Aperture
 }
 
-// land is any flash on copper.
+// land is any on copper, painted in one stroke.
 type land struct {
 	at       geom.Pt
 	on       geom.Side
@@ -147,12 +151,13 @@ func (p *inspector) gather() {
 			continue
 		}
 		for _, o := range l.Objects {
-			if o.Op != export.Flash || o.Clear {
+			at, a, ok := readback.LandOf(l, o)
+			if !ok {
 				continue
 			}
-			p.landAt.Put(o.To, len(p.lands))
-			p.lands = append(p.lands, land{o.To, l.Function.Side(), l.Apertures[o.Aperture], o.Pin != "", o.HasNet})
-			if o.Pin != "" {
+			p.landAt.Put(at, len(p.lands))
+			p.lands = append(p.lands, land{at, l.Function.Side(), a, o.Pin != "", o.HasNet})
+			if o.Op == export.Flash && o.Pin != "" {
 				p.padAt.Put(o.To, len(p.pads))
 				p.pads = append(p.pads, pad{o, l.Function.Side(), l.Apertures[o.Aperture]})
 			}
@@ -212,12 +217,27 @@ func (p *inspector) raise() {
 	p.did("shorts and opens, gaps, widths, rings and holes")
 }
 
+// inner names layers of copper that are not judged.
+func (p *inspector) inner() {
+	for _, e := range p.pack.Files {
+		if strings.HasPrefix(e.Function, "Copper,") && slices.ContainsFunc(p.pack.Others, func(l export.Layer) bool {
+			v, _ := readback.Attribute(l.FileAttributes, ".FileFunction")
+			return strings.Join(v, ",") == e.Function
+		}) {
+			p.cannot(e.Name, "it is an inner layer of copper ("+e.Function+"), and boards of two layers are judged here")
+		}
+	}
+}
+
 // limits sorts out what is only our choice: of a foreign pack, or of a project with other choices, it is no fault.
 func (p *inspector) limits(f *diag.Finding) bool {
 	switch f.Code {
 	case "check-malformed":
 		f.Code, f.Severity = "inspect-not-judged", diag.Warning
-	case "check-sliver", "check-legend-gap", "check-legend-width", "check-mask-beyond-pad", "check-part-overhang", "check-track-dangling":
+	case "check-legend-width":
+		f.Severity = diag.Error
+		return p.own // others may print finer, or not mind
+	case "check-sliver", "check-legend-gap", "check-mask-beyond-pad", "check-part-overhang", "check-track-dangling":
 		return false // warnings of a board in the making
 	case "check-thin-area":
 		f.Severity = diag.Warning
@@ -239,5 +259,7 @@ func holeAt(q geom.Pt, all []hole, where readback.Grid) (h hole, ok bool) {
 	ok = where.At(q, func(i int) bool { h = all[i]; return true })
 	return h, ok
 }
+
+func at(p, q geom.Pt) bool { return p.Dist(q) <= float64(readback.Same) }
 
 func far(a, b geom.Nm, tol geom.Nm) bool { return a-b > tol || b-a > tol }

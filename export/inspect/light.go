@@ -2,6 +2,7 @@ package inspect
 
 import (
 	"slices"
+	"strings"
 
 	"lampblack/board"
 	"lampblack/led"
@@ -49,6 +50,16 @@ func (p *inspector) light() {
 			p.fail("inspect-no-feed", "no connector brings the supply and 0 V to the LEDs").Fix("write the pack anew")
 		}
 		return
+	}
+	if p.own {
+		for _, q := range p.board.Parts {
+			for _, d := range q.Pads {
+				if name := p.board.Nets[d.Net].Name; q.Kind == board.Connector && d.Net != led.NoNet && d.Function == "-" && !(name == "0V" || strings.HasSuffix(name, ".0V")) {
+					p.fail("inspect-poles", "pin %s of %s is called - and is on net %s", d.Pin, q.Ref, name).OfPart(q.Ref).At(d.At.X.MM(), d.At.Y.MM()).
+						Together("%d pins called - are on another net than 0V").Fix("supply and 0 V were exchanged: write the pack anew")
+				}
+			}
+		}
 	}
 	reach := func(start, stop []led.NetID, edges []edge, back bool) []bool {
 		next := map[led.NetID][]led.NetID{}

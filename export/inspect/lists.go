@@ -132,16 +132,20 @@ func place(x, y string) (geom.Pt, bool) {
 	return geom.PtMM(a, b), true
 }
 
-// bought compares lists of parts with the component layers: as many of each package.
+// bought compares lists of parts with the component layers: as many of each value and package.
 func (p *inspector) bought() {
-	all := p.lists("references", "quantity", "package")
+	all := p.lists("references", "quantity", "kind", "value", "package")
 	if len(all) == 0 {
 		return
 	}
 	have := map[string]int{}
 	for _, c := range p.fitted {
 		if c.Component != nil {
-			have[c.Footprint]++
+			value := c.Value
+			if c.connector() {
+				value = "" // IN and OUT are one to whoever buys
+			}
+			have[kind(value, c.Footprint)]++
 		}
 	}
 	if len(have) == 0 {
@@ -154,7 +158,11 @@ func (p *inspector) bought() {
 			if err != nil || n < 0 || n > mostRows {
 				n = -mostRows // agrees with nothing
 			}
-			want[row[l.at["package"]]] += n
+			value := row[l.at["value"]]
+			if row[l.at["kind"]] == "connector" {
+				value = ""
+			}
+			want[kind(value, row[l.at["package"]])] += n
 		}
 		var packages []string
 		for k := range have {
@@ -168,10 +176,13 @@ func (p *inspector) bought() {
 		slices.Sort(packages)
 		for _, k := range packages {
 			if have[k] != want[k] {
-				p.fail("inspect-parts-list", "the list of parts counts %d of package %q, the component layers %d", max(want[k], 0), k, have[k]).In(l.name, 0).
+				p.fail("inspect-parts-list", "the list of parts counts %d of %q, the component layers %d", max(want[k], 0), k, have[k]).In(l.name, 0).
 					Fix("the list is of another board or run: write the pack anew")
 			}
 		}
 	}
 	p.did("the list of parts")
 }
+
+// kind is what one buys.
+func kind(value, pack string) string { return strings.TrimSpace(value + " " + pack) }

@@ -1,6 +1,8 @@
 package inspect
 
 import (
+	"fmt"
+
 	"lampblack/export"
 	"lampblack/export/readback"
 	"lampblack/panel/diag"
@@ -17,14 +19,19 @@ func (p *inspector) masks() {
 			continue
 		}
 		have[side] = true
-		open, openings := readback.Grid{}, []export.Object{}
+		open, openings, large := readback.Grid{}, []opening{}, 0
 		for _, o := range l.Objects {
-			if o.Op != export.Flash || o.Clear {
-				continue // cannot be judged one by one; told by raise
+			at, a, ok := readback.LandOf(l, o)
+			if !ok {
+				large++
+				continue
 			}
-			open.Put(o.To, len(openings))
-			openings = append(openings, o)
-			p.opening(l, o, side)
+			open.Put(at, len(openings))
+			openings = append(openings, opening{at, a})
+			p.opening(at, a, side)
+		}
+		if large > 0 && !p.own { // of ours it was told by raise
+			p.cannot(fmt.Sprintf("soldermask of the %v side that is painted in another way than pad by pad", side), "it cannot be told which opening is whose")
 		}
 		freed := 0
 		var shut *hole
@@ -32,7 +39,7 @@ func (p *inspector) masks() {
 			if h.plated {
 				continue
 			}
-			if open.At(h.at, func(k int) bool { return l.Apertures[openings[k].Aperture].W >= h.d }) {
+			if open.At(h.at, func(k int) bool { return openings[k].a.W >= h.d }) {
 				freed++
 			} else if shut == nil {
 				shut = &p.holes[i]
@@ -42,13 +49,18 @@ func (p *inspector) masks() {
 			p.doubt("inspect-mask-over-hole", "the soldermask of the %v side is not open over the unplated hole of %v", side, shut.d).
 				At(shut.at.X.MM(), shut.at.Y.MM()).Fix("mask and drill files are of different boards or runs, or the hole is too large: write the pack anew")
 		}
-		if p.own {
+		if large == 0 || p.own {
 			p.uncovered(side, open, openings)
 		}
 	}
 	switch {
-	case have[0] && have[1]:
+	case have[0] && have[1] && p.raised:
 		p.did("soldermask")
+	case have[0] && have[1]:
+		p.did("soldermask at pads and holes")
+		if !p.own {
+			p.cannot("whether the soldermask bares copper of other nets", "the pack could not be raised to a board")
+		}
 	case have[0] != have[1]:
 		missing := geom.Top
 		if have[geom.Top] {
@@ -61,33 +73,58 @@ func (p *inspector) masks() {
 	}
 }
 
+// opening is one of the soldermask.
+type opening struct {
+	at geom.Pt
+	a  export.Aperture
+}
+
 // opening judges what is under one opening.
-func (p *inspector) opening(l export.Layer, o export.Object, side geom.Side) {
-	under := p.landAt.At(o.To, func(i int) bool { return p.lands[i].on == side })
-	if under || p.fiducials.Has(o.To) {
+func (p *inspector) opening(q geom.Pt, a export.Aperture, side geom.Side) {
+	if p.under(q, side) >= 0 || p.fiducials.Has(q) {
 		return
 	}
-	if h, ok := p.holeOf(o.To); ok {
-		if a := l.Apertures[o.Aperture]; a.W < h.d {
+	if h, ok := p.holeOf(q); ok {
+		if a.W < h.d {
 			p.doubt("inspect-mask-over-hole", "the soldermask of the %v side opens %v over a hole of %v", side, a.W, h.d).
-				At(o.To.X.MM(), o.To.Y.MM()).Fix("make the opening larger, or the hole smaller")
+				At(q.X.MM(), q.Y.MM()).Fix("make the opening larger, or the hole smaller")
 		}
 		return
 	}
 	p.doubt("inspect-opening-over-nothing", "the soldermask of the %v side is open where there is neither a pad nor a hole", side).
-		At(o.To.X.MM(), o.To.Y.MM()).Together("soldermask is open over neither pad nor hole in %d places").
+		At(q.X.MM(), q.Y.MM()).Together("soldermask is open over neither pad nor hole in %d places").
 		Fix("a hole or a pad is missing there, or the layers are of different boards or not aligned")
 }
 
-// uncovered checks that no pad of a pin is left covered, for the case that no board could be raised.
-func (p *inspector) uncovered(side geom.Side, open readback.Grid, openings []export.Object) {
+// uncovered checks that no pad of a pin is left covered, or mostly so, for the case that no board could be raised. Where copper
+// names no pins the netlist does.
+func (p *inspector) uncovered(side geom.Side, open readback.Grid, openings []opening) {
 	if p.raised {
 		return
 	}
+	covered := func(q geom.Pt, ref, pin string) {
+		best := 0.0
+		open.At(q, func(k int) bool { best = max(best, area(openings[k].a)); return false })
+		switch i := p.under(q, side); {
+		case best == 0:
+			p.fail("inspect-mask-covers-pad", "the soldermask of the %v side covers pad %s-%s", side, ref, pin).OfPart(ref).
+				At(q.X.MM(), q.Y.MM()).Together("soldermask covers %d pads").Fix("open it")
+		case i >= 0 && 2*best < area(p.lands[i].a):
+			p.fail("inspect-mask-covers-pad", "the soldermask of the %v side leaves less than half of pad %s-%s open", side, ref, pin).OfPart(ref).
+				At(q.X.MM(), q.Y.MM()).Together("soldermask covers %d pads").Fix("open it over the whole pad")
+		}
+	}
 	for _, d := range p.pads {
-		if d.on == side && !open.Has(d.To) {
-			p.fail("inspect-mask-covers-pad", "the soldermask of the %v side covers pad %s-%s", side, d.Ref, d.Pin).OfPart(d.Ref).
-				At(d.To.X.MM(), d.To.Y.MM()).Together("soldermask covers %d pads").Fix("open it")
+		if d.on == side {
+			covered(d.To, d.Ref, d.Pin)
+		}
+	}
+	if len(p.pads) > 0 {
+		return
+	}
+	for _, t := range p.pack.Netlist.Points {
+		if t.Op != 367 && t.On(side) && t.Ref != "" && t.Ref != "VIA" && p.under(t.At, side) >= 0 {
+			covered(t.At, t.Ref, t.Pin)
 		}
 	}
 }
@@ -116,6 +153,11 @@ func (p *inspector) paste() {
 			// Paste is often divided into several dots over one large pad.
 			if !good && !p.own {
 				good = p.within(o.To, a, side)
+			}
+			// A stencil's opening is the pad's or some less; of less than a third of it nobody has solder enough.
+			if i := p.under(o.To, side); good && i >= 0 && 3*area(a) < area(p.lands[i].a) && p.own {
+				p.fail("inspect-paste-little", "paste on the %v side covers less than a third of its pad", side).
+					At(o.To.X.MM(), o.To.Y.MM()).Together("paste covers less than a third of %d pads").Fix("print it as large as the pad")
 			}
 			if !good {
 				p.fail("inspect-paste-stray", "paste on the %v side is printed where no pad of a surface part takes it", side).
@@ -151,6 +193,21 @@ func (p *inspector) paste() {
 		p.did("solder paste")
 	}
 }
+
+// under returns the land at a place; -1 for none.
+func (p *inspector) under(q geom.Pt, side geom.Side) int {
+	k := -1
+	p.landAt.At(q, func(i int) bool {
+		if p.lands[i].on == side {
+			k = i
+		}
+		return k >= 0
+	})
+	return k
+}
+
+// area is that of the box round an aperture, in square millimetres.
+func area(a export.Aperture) float64 { return a.W.MM() * height(a).MM() }
 
 // within reports whether a dot of paste lies in a land on that side.
 func (p *inspector) within(q geom.Pt, a export.Aperture, side geom.Side) bool {

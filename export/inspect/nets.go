@@ -162,6 +162,22 @@ func (p *inspector) asAreas(all []island, sets *disjoint.Sets) {
 		b.Parts = append(b.Parts, board.Part{Ref: fmt.Sprintf("#%d", i), Kind: board.Connector, At: q, On: d.on,
 			Pads: []board.Pad{{Pin: "1", Net: ids[set], At: q, W: 2, H: 2, On: d.on}}})
 	}
+	// An unplated slot is a cut-out as any other.
+	for _, d := range p.pack.Artwork.Drills {
+		for _, s := range d.Slots {
+			if d.Plated {
+				p.cannot("the copper round plated slots", "slots are judged as cut-outs alone")
+				continue
+			}
+			var rings []geom.Ring
+			for _, e := range s.Path.Segments() {
+				rings = append(rings, geom.Stadium(e, d.Tools[s.Tool].D/2).Ring(geom.FlattenTolerance))
+			}
+			for _, g := range geom.UnionOf(rings...) {
+				b.Cutouts = append(b.Cutouts, geom.Straight(g.Outer.Oriented(geom.CW)...))
+			}
+		}
+	}
 	for _, h := range p.holes {
 		if h.plated {
 			continue // its ring was judged

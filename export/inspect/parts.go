@@ -56,6 +56,14 @@ func (p *inspector) components() []component {
 	return out
 }
 
+// lamp reports whether a part has a cathode and an anode, connector whether it has the poles of a feed.
+func (c component) lamp() bool      { return c.names("K") && c.names("A") }
+func (c component) connector() bool { return c.names("+") || c.names("-") }
+
+func (c component) names(function string) bool {
+	return slices.ContainsFunc(c.pins, func(o export.Object) bool { return o.PinFn == function })
+}
+
 // placed is how far a component layer may differ from the copper: what nobody sees.
 const placed = 20 * geom.Micrometre
 
@@ -141,6 +149,14 @@ func (p *inspector) footprint(c component) {
 	if eighths := c.Rotation / 45; eighths != math.Trunc(eighths) {
 		p.fail("inspect-part-turned", "%s is turned by %g degrees", c.ref, c.Rotation).OfPart(c.ref).Fix("write the pack anew")
 		return
+	}
+	if c.Value == "" {
+		p.fail("inspect-part-value", "the component layers do not say what %s is", c.ref).OfPart(c.ref).Together("the component layers do not say what %d parts are").
+			Fix("write the pack anew")
+	}
+	if c.lamp() && c.on == geom.Bottom {
+		p.fail("inspect-led-behind", "%s sits on the bottom, where it lights away from the panel", c.ref).OfPart(c.ref).At(c.at.X.MM(), c.at.Y.MM()).
+			Together("%d LEDs sit on the bottom, where they light away from the panel").Fix("LEDs sit on the top: write the pack anew")
 	}
 	want := fp.Place(c.ref, board.LED, c.at, int(c.Rotation), c.on, 0)
 	if c.Height != 0 && c.Height != fp.Height {

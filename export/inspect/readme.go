@@ -6,8 +6,10 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"lampblack/export"
+	"lampblack/export/readback"
 	"lampblack/panel/geom"
 )
 
@@ -32,7 +34,7 @@ func (p *inspector) readme() {
 // indented as far as the text.
 func rows(src []byte) (heading string, row map[string]string, files []string) {
 	row = map[string]string{}
-	at := regexp.MustCompile(`^  ([A-Z][a-z]+(?: [a-z]+)?) {2,}(.*)$`)
+	at := regexp.MustCompile(`^  ([A-Z][A-Za-z]+(?: [a-z]+)?) {2,}(.*)$`)
 	last, section := "", ""
 	var before string
 	for line := range strings.Lines(string(src)) {
@@ -87,6 +89,12 @@ func (p *inspector) page(src []byte, name string) {
 	if own := p.pack.Name(); own != "" && !strings.HasSuffix(heading, own) && !strings.HasSuffix(heading, export.ASCII(own)) {
 		fail("that it is of %q, the layers are of %s", strings.TrimPrefix(strings.TrimPrefix(heading, "Lighting board "), "Lighting boards on one panel: "), own)
 	}
+	if of := strings.HasPrefix(heading, "Lighting boards on one panel"); of != a.Array && heading != "" {
+		fail("%q, and the layers call themselves a %v", heading, a.Part())
+	}
+	if v, ok := p.attribute(".ProjectId"); ok && len(v) > 2 && row["Revision"] != "" && row["Revision"] != v[2] && row["Revision"] != export.ASCII(v[2]) {
+		fail("revision %s, the layers are of %s", row["Revision"], v[2])
+	}
 	if v := numbers(row["Size"]); len(v) >= 2 && !a.Size.Empty() {
 		if d := max(abs(v[0]-a.Size.W().MM()), abs(v[1]-a.Size.H().MM())); d > 0.006 {
 			fail("%.2f x %.2f mm, the profile is %.2f x %.2f mm", v[0], v[1], a.Size.W().MM(), a.Size.H().MM())
@@ -103,10 +111,82 @@ func (p *inspector) page(src []byte, name string) {
 	if v := numbers(row["Copper"]); len(v) > 0 && a.Laminate.Copper > 0 && abs(v[0]-float64(a.Laminate.Copper)/float64(geom.Micrometre)) > 0.5 {
 		fail("copper of %g um, the job file %v", v[0], a.Laminate.Copper)
 	}
+	p.pageColours(row, fail)
+	p.pageParts(row, fail)
 	p.pageHoles(row, fail)
 	p.pageBreaks(row, fail)
 	p.pageInk(row["Silkscreen"], fail)
 	p.pageFiles(files, name, fail)
+}
+
+// attribute returns the values of a file attribute of the first layer that has it.
+func (p *inspector) attribute(name string) ([]string, bool) {
+	for _, l := range p.pack.Artwork.Layers {
+		if v, ok := readback.Attribute(l.FileAttributes, name); ok {
+			return v, true
+		}
+	}
+	return nil, false
+}
+
+// pageColours compares the colours that are asked for with the job file's.
+func (p *inspector) pageColours(row map[string]string, fail func(format string, args ...any)) {
+	for _, c := range []struct{ row, kind string }{{"Soldermask", "soldermask"}, {"Silkscreen", "legend"}} {
+		said, _, _ := strings.Cut(row[c.row], ",")
+		told := p.job.colours(c.kind)
+		if said == "" || said == "none" || len(told) == 0 {
+			continue
+		}
+		for _, t := range told {
+			if !strings.EqualFold(said, t) {
+				fail("%s %s, the job file %s", strings.ToLower(c.row), strings.ToLower(said), strings.ToLower(t))
+				break
+			}
+		}
+	}
+}
+
+// pageParts compares what is told of LEDs, connectors and boards with the component layers.
+func (p *inspector) pageParts(row map[string]string, fail func(format string, args ...any)) {
+	if len(p.fitted) == 0 {
+		return // told
+	}
+	lamps, boards := 0, map[string]bool{}
+	for _, c := range p.fitted {
+		if c.lamp() {
+			lamps++
+		}
+		boards[c.ref[:strings.IndexFunc(c.ref+"X", unicode.IsLetter)]] = true
+	}
+	if v := numbers(row["LEDs"]); len(v) > 0 && int(v[0]) != lamps {
+		fail("%g LEDs, the component layers have %d", v[0], lamps)
+	}
+	if p.pack.Artwork.Array {
+		n := 0
+		for _, of := range strings.Split(row["Boards"], ",") {
+			if v := numbers(of); len(v) > 0 {
+				n += int(v[0])
+			}
+		}
+		if n != len(boards) {
+			fail("%d boards, the component layers have %d", n, len(boards))
+		}
+	}
+	for _, c := range p.fitted {
+		if c.Component == nil || !c.connector() {
+			continue
+		}
+		if m := regexp.MustCompile(`\b` + regexp.QuoteMeta(c.ref) + ` is ([A-Z]+),`).FindStringSubmatch(row["Connectors"]); m != nil && c.Value != "" && m[1] != c.Value {
+			fail("%s is %s, the component layer calls it %s", c.ref, m[1], c.Value)
+		}
+		for _, m := range regexp.MustCompile(`\b(\d+) is ([^\s,;]+)`).FindAllStringSubmatch(row["Pins"], 20) {
+			for _, pin := range c.pins {
+				if pin.Pin == m[1] && (pin.PinFn == "-") != (m[2] == "-") {
+					fail("that pin %s of connectors is %s, the pack calls it %s at %s", m[1], m[2], pin.PinFn, c.ref)
+				}
+			}
+		}
+	}
 }
 
 func (p *inspector) pageHoles(row map[string]string, fail func(format string, args ...any)) {

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"path"
+	"strings"
 
 	"lampblack/board"
 	"lampblack/panel/diag"
@@ -53,6 +55,25 @@ func Job(data []byte, name string) (board.Laminate, diag.List) {
 		}
 	}
 	return m, l
+}
+
+// jobFunctions returns what job files call the other files, by name: .FileFunction's values.
+func jobFunctions(files []File) map[string][]string {
+	told := map[string][]string{}
+	for _, f := range files {
+		var j struct {
+			FilesAttributes []struct{ Path, FileFunction string }
+		}
+		if sniff(f.Data) != "job" || json.Unmarshal(f.Data, &j) != nil {
+			continue
+		}
+		for _, a := range j.FilesAttributes {
+			if a.FileFunction != "" {
+				told[path.Base(a.Path)] = strings.Split(a.FileFunction, ",")
+			}
+		}
+	}
+	return told
 }
 
 // jsonFault says in plain words what is wrong with JSON, and on which line; 0 where that is not known.

@@ -9,7 +9,7 @@ import (
 // near is how far places of different files may differ: rounding to 0.001 mm or 0.0001 inch.
 const near = 2 * geom.Micrometre
 
-// land is a flash on a copper layer.
+// land is one on a copper layer.
 type land struct {
 	layer int
 	o     export.Object
@@ -27,8 +27,9 @@ func (p Pack) compareNets() diag.List {
 			continue
 		}
 		for _, o := range layer.Objects {
-			if o.Op == export.Flash && !o.Clear {
-				places.Put(o.To, len(lands))
+			if at, _, ok := LandOf(layer, o); ok {
+				o.To = at
+				places.Put(at, len(lands))
 				lands = append(lands, land{layer: i, o: o})
 			}
 		}

@@ -3,6 +3,7 @@ package readback
 import (
 	"bytes"
 	"context"
+	"path"
 	"slices"
 	"strings"
 
@@ -55,6 +56,7 @@ func opened(w *work.Watch, files []File) (Pack, diag.List) {
 	var holes []geom.Pt
 	var unsorted []export.Drill
 	var unsortedNames []string
+	told := jobFunctions(files)
 	for _, f := range files {
 		w.Look()
 		e := Entry{Name: f.Name, Kind: sniff(f.Data)}
@@ -64,6 +66,9 @@ func opened(w *work.Watch, files []File) (Pack, diag.List) {
 			l = append(l, found...)
 			e.Layer = layer
 			values, _ := Attribute(layer.FileAttributes, ".FileFunction")
+			if len(values) == 0 {
+				values = told[path.Base(f.Name)]
+			}
 			e.Function = joined(values)
 			frame, said := Attribute(layer.FileAttributes, ".SameCoordinates")
 			same = append(same, sameness{f.Name, frame, said})
@@ -81,12 +86,16 @@ func opened(w *work.Watch, files []File) (Pack, diag.List) {
 				break
 			}
 			layers[fn] = f.Name
+			layer.Function = fn
 			if _, said := Attribute(layer.FileAttributes, ".FilePolarity"); !said && (fn == export.SoldermaskTop || fn == export.SoldermaskBottom) {
 				layer.Negative = true // that it does not say so was told
 			}
 			if want := fn == export.SoldermaskTop || fn == export.SoldermaskBottom; layer.Negative != want {
 				l.Add(diag.Error, "readback-polarity", "%s has the wrong polarity for a layer %v", f.Name, fn).In(f.Name, 0).
 					Fix("soldermask is Negative, everything else Positive")
+			}
+			if fn == export.Profile {
+				layer.Objects = chained(layer.Objects)
 			}
 			p.Artwork.Layers = append(p.Artwork.Layers, layer)
 			if part, _ := Attribute(layer.FileAttributes, ".Part"); len(part) > 0 && part[0] == "Array" {
@@ -97,6 +106,10 @@ func opened(w *work.Watch, files []File) (Pack, diag.List) {
 			l = append(l, found...)
 			e.Drill = d
 			values, _ := Attribute(d.FileAttributes, ".FileFunction")
+			if len(values) == 0 && len(told[path.Base(f.Name)]) > 0 {
+				values = told[path.Base(f.Name)]
+				d.Plated = values[0] == "Plated"
+			}
 			e.Function = joined(values)
 			if frame, said := Attribute(d.FileAttributes, ".SameCoordinates"); said { // drill files need not say it
 				same = append(same, sameness{f.Name, frame, true})

@@ -18,15 +18,16 @@ type nameless struct {
 
 // lookedAt is what its content shows.
 type lookedAt struct {
-	flashes, draws, regions int
-	box                     geom.Box
-	drilled                 float64 // share of the holes that a flash lies on
+	lands, draws, areas int
+	box                 geom.Box
+	holes               map[int]bool // those that a land lies on
+	drilled             float64      // share of them, of the holes that any file has a land on
 }
 
 // recognise gives files without attributes their meaning by what they hold, and tells it.
 //
-// The profile is the largest file of draws alone, which goes round the others. Copper has a land on the most holes and more than
-// lands; the two best are the copper layers. A file of lands alone that lie where a copper layer's lie is a mask where it has
+// The profile is the largest file of draws alone, which goes round the others. Copper has a land on the most holes that have
+// lands at all (perforation has none), and more than lands; the two best are the copper layers. A file of lands alone that lie where a copper layer's lie is a mask where it has
 // them on drilled places too, and paste where it has not. What is left and drawn is silkscreen. Which copper is the top is told by
 // the netlist's access codes; else by the words top and bottom in names; else the first file is taken for it. A mask or paste
 // belongs to the copper with whose lands it has more in common, and to the other where that has one already.
@@ -39,8 +40,15 @@ func (p *Pack) recognise(all []nameless, hits []geom.Pt) diag.List {
 	for i, h := range hits {
 		holes.Put(h, i)
 	}
+	landed := map[int]bool{}
 	for i := range all {
-		all[i].marks = look(all[i].layer, holes, len(hits))
+		all[i].marks = look(all[i].layer, holes)
+		for k := range all[i].marks.holes {
+			landed[k] = true
+		}
+	}
+	for i := range all {
+		all[i].marks.drilled = float64(len(all[i].marks.holes)) / float64(max(1, len(landed)))
 	}
 	taken := make([]bool, len(all))
 	have := map[export.Function]bool{}
@@ -53,6 +61,9 @@ func (p *Pack) recognise(all []nameless, hits []geom.Pt) diag.List {
 		}
 		taken[i], have[f] = true, true
 		n := all[i]
+		if f == export.Profile {
+			n.layer.Objects = chained(n.layer.Objects)
+		}
 		n.layer.Function, n.layer.Negative = f, f == export.SoldermaskTop || f == export.SoldermaskBottom
 		p.Artwork.Layers = append(p.Artwork.Layers, n.layer)
 		p.Files[n.entry].Function = "taken for " + f.String()
@@ -63,7 +74,7 @@ func (p *Pack) recognise(all []nameless, hits []geom.Pt) diag.List {
 	// Copper: the two with lands on the most holes.
 	var copper []int
 	for i, n := range all {
-		if !taken[i] && n.marks.drilled >= 0.5 && n.marks.draws+n.marks.regions > 0 {
+		if !taken[i] && n.marks.drilled >= 0.5 && n.marks.draws+n.marks.areas > 0 {
 			copper = append(copper, i)
 		}
 	}
@@ -104,22 +115,20 @@ func (p *Pack) recognise(all []nameless, hits []geom.Pt) diag.List {
 	return l
 }
 
-func look(l export.Layer, holes Grid, n int) lookedAt {
-	m := lookedAt{box: geom.EmptyBox()}
-	met := map[int]bool{}
+func look(l export.Layer, holes Grid) lookedAt {
+	m := lookedAt{box: geom.EmptyBox(), holes: map[int]bool{}}
 	for _, o := range l.Objects {
 		m.box = m.box.Union(spine(o))
-		switch o.Op {
-		case export.Draw:
+		switch at, _, ok := LandOf(l, o); {
+		case ok:
+			m.lands++
+			holes.At(at, func(i int) bool { m.holes[i] = true; return false })
+		case o.Op == export.Draw:
 			m.draws++
-		case export.Region:
-			m.regions++
 		default:
-			m.flashes++
-			holes.At(o.To, func(i int) bool { met[i] = true; return false })
+			m.areas++
 		}
 	}
-	m.drilled = float64(len(met)) / float64(max(1, n))
 	return m
 }
 
@@ -128,7 +137,7 @@ func frameOf(all []nameless) int {
 	best := -1
 	area := func(i int) float64 { return all[i].marks.box.W().MM() * all[i].marks.box.H().MM() }
 	for i, n := range all {
-		if n.marks.draws > 0 && n.marks.flashes+n.marks.regions == 0 && (best < 0 || area(i) > area(best)) {
+		if n.marks.draws > 0 && n.marks.lands+n.marks.areas == 0 && (best < 0 || area(i) > area(best)) {
 			best = i
 		}
 	}
@@ -152,8 +161,8 @@ func (p *Pack) upsideDown(a, b export.Layer, first, second string) bool {
 	on := func(l export.Layer) (top, bottom int) {
 		lands := Grid{}
 		for i, o := range l.Objects {
-			if o.Op == export.Flash {
-				lands.Put(o.To, i)
+			if at, _, ok := LandOf(l, o); ok {
+				lands.Put(at, i)
 			}
 		}
 		for _, t := range p.Netlist.Points {
@@ -183,8 +192,8 @@ func (p *Pack) openings(all []nameless, taken []bool, holes Grid, take func(int,
 		lands[side] = Grid{}
 		l, _ := p.Artwork.Layer(export.CopperTop + export.Function(side))
 		for i, o := range l.Objects {
-			if o.Op == export.Flash {
-				lands[side].Put(o.To, i)
+			if at, _, ok := LandOf(l, o); ok {
+				lands[side].Put(at, i)
 			}
 		}
 	}
@@ -195,21 +204,21 @@ func (p *Pack) openings(all []nameless, taken []bool, holes Grid, take func(int,
 	}
 	var sheets []sheet
 	for i, n := range all {
-		if taken[i] || n.marks.flashes == 0 || n.marks.draws+n.marks.regions > n.marks.flashes {
+		if taken[i] || n.marks.lands == 0 || n.marks.draws+n.marks.areas > n.marks.lands {
 			continue
 		}
 		s := sheet{i: i}
 		for _, o := range n.layer.Objects {
-			if o.Op == export.Flash {
-				s.mask = s.mask || holes.Has(o.To)
+			if at, _, ok := LandOf(n.layer, o); ok {
+				s.mask = s.mask || holes.Has(at)
 				for side := range lands {
-					if lands[side].Has(o.To) {
+					if lands[side].Has(at) {
 						s.common[side]++
 					}
 				}
 			}
 		}
-		if 2*max(s.common[0], s.common[1]) >= n.marks.flashes {
+		if 2*max(s.common[0], s.common[1]) >= n.marks.lands {
 			sheets = append(sheets, s)
 		}
 	}
@@ -248,9 +257,13 @@ func (p *Pack) plating(drills []export.Drill, names []string) diag.List {
 	for _, q := range p.Artwork.Layers {
 		if q.Function.Copper() {
 			for _, o := range q.Objects {
-				if o.Op == export.Flash {
-					places.Put(o.To, len(lands))
-					lands = append(lands, land{q.Apertures[o.Aperture].W, q.Function})
+				if at, a, ok := LandOf(q, o); ok {
+					w := a.W
+					if a.Shape != export.Circle {
+						w = min(w, a.H)
+					}
+					places.Put(at, len(lands))
+					lands = append(lands, land{w, q.Function})
 				}
 			}
 		}

@@ -98,6 +98,78 @@ func oneDrill(files []string) string {
 	return "M48\nMETRIC\n" + strings.Join(head, "\n") + "\n%\nG05\n" + strings.Join(body, "\n") + "\nM30\n"
 }
 
+// padsAsAreas paints rectangular flashes of a layer as small regions.
+func padsAsAreas(s string) string {
+	size := map[string][2]float64{}
+	for _, m := range regexp.MustCompile(`(?m)^%ADD(\d+)R,([0-9.]+)X([0-9.]+)\*%$`).FindAllStringSubmatch(s, -1) {
+		w, _ := strconv.ParseFloat(m[2], 64)
+		h, _ := strconv.ParseFloat(m[3], 64)
+		size[m[1]] = [2]float64{w * 1e6 / 2, h * 1e6 / 2}
+	}
+	tool := ""
+	var out []string
+	flash := regexp.MustCompile(`^X(-?\d+)Y(-?\d+)D03\*$`)
+	pick := regexp.MustCompile(`^D(\d\d+)\*$`)
+	for _, line := range strings.Split(s, "\n") {
+		if m := pick.FindStringSubmatch(line); m != nil {
+			tool = m[1]
+		}
+		m := flash.FindStringSubmatch(line)
+		half, ok := size[tool]
+		if m == nil || !ok {
+			out = append(out, line)
+			continue
+		}
+		x, _ := strconv.ParseFloat(m[1], 64)
+		y, _ := strconv.ParseFloat(m[2], 64)
+		at := func(dx, dy float64, op string) string {
+			return fmt.Sprintf("X%.0fY%.0f%s*", x+dx*half[0], y+dy*half[1], op)
+		}
+		out = append(out, "G01*", "G36*", at(-1, -1, "D02"), at(1, -1, "D01"), at(1, 1, "D01"), at(-1, 1, "D01"), at(-1, -1, "D01"), "G37*")
+	}
+	return strings.Join(out, "\n")
+}
+
+// edgesApart writes each line of a file of lines alone for itself, the last one first.
+func edgesApart(s string) string {
+	if strings.Contains(s, "D03*") || strings.Contains(s, "G36*") || !strings.Contains(s, "%FS") {
+		return s
+	}
+	x, y, mode, first := "0", "0", "G01*", -1
+	lines := strings.Split(s, "\n")
+	var strokes, rest []string
+	op := regexp.MustCompile(`^(?:X(-?\d+))?(?:Y(-?\d+))?((?:I-?\d+)?(?:J-?\d+)?)D0([12])\*$`)
+	for i, line := range lines {
+		m := op.FindStringSubmatch(line)
+		switch {
+		case m == nil && first >= 0 && (line == "G01*" || line == "G02*" || line == "G03*"):
+			mode = line
+		case m == nil:
+			rest = append(rest, line)
+			if line == "G01*" || line == "G02*" || line == "G03*" {
+				mode = line
+			}
+		default:
+			if first < 0 {
+				first = i
+			}
+			nx, ny := x, y
+			if m[1] != "" {
+				nx = m[1]
+			}
+			if m[2] != "" {
+				ny = m[2]
+			}
+			if m[4] == "1" {
+				strokes = append(strokes, fmt.Sprintf("X%sY%sD02*\n%s\nX%sY%s%sD01*", x, y, mode, nx, ny, m[3]))
+			}
+			x, y = nx, ny
+		}
+	}
+	slices.Reverse(strokes)
+	return strings.Join(slices.Concat(rest[:first], strokes, rest[first:]), "\n")
+}
+
 // zipped writes files in the order of their names.
 func zipped(files map[string][]byte) []byte {
 	var all []bundle.File
@@ -111,7 +183,7 @@ func zipped(files map[string][]byte) []byte {
 // A pack as others write it: its layers are recognised by their content, which is told, and it is good; the same pack with a
 // short, an open, a mask that is not aligned, a hole too few or a narrow gap is refused.
 func TestInspectForeignPacks(t *testing.T) {
-	for _, p := range goodPacks(t)[:2] {
+	for _, p := range goodPacks(t) {
 		files := func(harm func(*harmed) bool) map[string][]byte {
 			h := map[string][]byte{}
 			src, ok := p.zip(t, harm, nil)
@@ -133,6 +205,14 @@ func TestInspectForeignPacks(t *testing.T) {
 			require.True(t, recognised["taken for "+want], "%s: %s of %v", p.name, want, recognised)
 		}
 		require.True(t, slices.ContainsFunc(good.List, func(f diag.Finding) bool { return f.Code == "inspect-not-judged" }), "what was not judged is named")
+		for _, manner := range []func(string) string{padsAsAreas, edgesApart} {
+			other := files(func(*harmed) bool { return true })
+			for n, d := range other {
+				other[n] = []byte(manner(string(d)))
+			}
+			got := must(Inspect(context.Background(), "x.zip", zipped(other), fine(), "test", false))
+			require.False(t, got.List.HasErrors(), "%s: %v", p.name, got.Findings)
+		}
 		for _, c := range slices.Concat(copperFaults(), maskFaults(), drillFaults()) {
 			want := map[string]string{
 				"two nets joined by a track":     "inspect-short",
@@ -147,6 +227,7 @@ func TestInspectForeignPacks(t *testing.T) {
 				"a hole of 0.3 for a lead":       "inspect-netlist-drill",
 				"a copper layer shifted by 1 mm": "readback-netlist-point",
 				"too much paste":                 "inspect-paste-stray",
+				"a mask opening missing":         "inspect-mask-covers-pad",
 			}[c.what]
 			if want == "" {
 				continue

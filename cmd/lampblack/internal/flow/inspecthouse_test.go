@@ -42,7 +42,7 @@ func houseFaults() []packFault {
 			return true
 		}}
 	}
-	return []packFault{
+	return append(listFaults(text), []packFault{
 		{"sizes of unplated tools exchanged", "inspect-netlist-drill", func(h *harmed) bool {
 			d := h.drill(false)
 			if d == nil || len(d.Tools) < 2 || d.Tools[0].D == d.Tools[len(d.Tools)-1].D {
@@ -122,7 +122,7 @@ func houseFaults() []packFault {
 			aperture(l, i, func(a *export.Aperture) { a.Function = "ComponentPad" })
 			return true
 		}},
-	}
+	}...)
 }
 
 // sealed changes a file and renews its digest (The Gerber Layer Format Specification 2021.02, 5.6.9: all before the command,
@@ -141,4 +141,62 @@ func (h *harmed) sealed(part string, f func(string) string) bool {
 		}
 	}
 	return true
+}
+
+// listFaults are contradictions between what the papers ask for and what the files hold, and marks and paste that serve nobody.
+func listFaults(text func(what, code, file, pattern, with string) packFault) []packFault {
+	return []packFault{
+		text("the page asks for another colour of soldermask", "inspect-readme", "README", `WHITE, both`, "BLACK, both"),
+		text("the job file asks for another colour of soldermask", "inspect-readme", ".gbrjob", `"Color": "White"`, `"Color": "Green"`),
+		text("the page is of another revision", "inspect-readme", "README", `(Revision +)\S+`, "${1}Q"),
+		text("the page calls pin 1 minus", "inspect-readme", "README", `1 is \+, 2 is -`, "1 is -, 2 is +"),
+		text("the page exchanges the connectors", "inspect-readme", "README", `J1 is IN, `, "J1 is OUT, "),
+		text("the page counts other boards", "inspect-readme", "README", `(Boards +)2`, "${1}3"),
+		text("the job file states a wider gap for pads", "inspect-job-gap", ".gbrjob", `("PadToPad": )[0-9.]+`, "${1}1.5"),
+		text("a part without a value", "inspect-part-value", "component-top", `%TO\.CVal,[^*]*\*%\n`, ""),
+		text("a resistor of another value in the list of parts", "inspect-parts-list", "parts.csv", `(resistor,)[0-9kR]+`, "${1}51R"),
+		{"a pin called minus on the supply", "inspect-poles", func(h *harmed) bool {
+			for i := range h.Layers {
+				for k := range h.Layers[i].Objects {
+					if o := &h.Layers[i].Objects[k]; o.PinFn == "+" {
+						o.PinFn = "-"
+					} else if o.PinFn == "-" {
+						o.PinFn = "+"
+					}
+				}
+			}
+			return true
+		}},
+		{"paste of a tenth of the pads", "inspect-paste-little", func(h *harmed) bool {
+			l := h.layer(export.PasteBottom)
+			if l == nil {
+				return false
+			}
+			for i := range l.Apertures {
+				l.Apertures[i].W, l.Apertures[i].H = l.Apertures[i].W/3, l.Apertures[i].H/3
+			}
+			return len(l.Objects) > 0
+		}},
+		{"silkscreen of 0.03", "check-legend-width", func(h *harmed) bool {
+			l := h.layer(export.SilkscreenBottom)
+			for i := range l.Apertures {
+				l.Apertures[i].W, l.Apertures[i].H = geom.MM(0.03), geom.MM(0.03)
+			}
+			return true
+		}},
+		{"a fiducial gone", "inspect-fiducials", func(h *harmed) bool {
+			l := h.layer(export.CopperTop)
+			k := find(l, func(o export.Object) bool { return strings.HasPrefix(l.Apertures[o.Aperture].Function, "FiducialPad") })
+			if k < 0 {
+				return false
+			}
+			l.Objects = slices.Delete(l.Objects, k, k+1)
+			return true
+		}},
+		{"a fiducial covered", "inspect-fiducial-covered", func(h *harmed) bool {
+			l, m := h.layer(export.CopperTop), h.layer(export.SoldermaskTop)
+			k := find(l, func(o export.Object) bool { return strings.HasPrefix(l.Apertures[o.Aperture].Function, "FiducialPad") })
+			return k >= 0 && drop(m, func(o export.Object) bool { return o.To == l.Objects[k].To })
+		}},
+	}
 }
