@@ -121,6 +121,9 @@ func outputOf(dir string) (output, error) {
 		Orders []struct {
 			Files []string `json:"files"`
 		} `json:"orders"`
+		Nests []struct {
+			Files []string `json:"files"`
+		} `json:"nests"`
 	}
 	if json.Unmarshal(data, &result) != nil || result.Lampblack == "" {
 		return output{}, nil // a file of that name that is none of ours
@@ -135,6 +138,9 @@ func outputOf(dir string) (output, error) {
 	}
 	for _, o := range result.Orders {
 		out.files = append(out.files, o.Files...)
+	}
+	for _, n := range result.Nests {
+		out.files = append(out.files, n.Files...)
 	}
 	return out, nil
 }
