@@ -49,7 +49,7 @@ func (in *problem) shaped(w *work.Watch, steps int) Layout {
 		for i, part := range seq {
 			one[i] = turn{part, in.turns[part]}
 		}
-		if v := f.cost(one); cost.above(v) {
+		if v := f.cost(one, cost); cost.above(v) {
 			now, cost = one, v
 		}
 	}
@@ -80,8 +80,13 @@ func (in *problem) shaped(w *work.Watch, steps int) Layout {
 				next[i].in = all
 			}
 		}
-		v := f.cost(next)
-		if h := &past[k%history]; !v.above(cost) || !v.above(*h) {
+		h := &past[k%history]
+		most := cost
+		if h.above(most) {
+			most = *h
+		}
+		v := f.cost(next, most)
+		if !v.above(cost) || !v.above(*h) {
 			now, cost = next, v
 			if h.above(cost) {
 				*h = cost
@@ -93,7 +98,7 @@ func (in *problem) shaped(w *work.Watch, steps int) Layout {
 	}
 	out := Layout{Sheets: least.sheets, Used: micron * geom.Nm(least.used)}
 	f.keep = func(p Placed) { out.Placed = append(out.Placed, p) }
-	f.cost(best)
+	f.cost(best, least)
 	return out
 }
 
@@ -124,8 +129,12 @@ const mostOpen = 12
 type sheet struct {
 	fields []*field // by form
 	full   []bool   // by form: there is no room for it
+	lain   []lain   // what lies on it; fields learn of it when they are asked
 	end    int64    // of its parts
 }
+
+// lain is a form that lies at a place of the lattice.
+type lain struct{ kind, x, y int }
 
 // filler lays sequences, each part at the first place that it finds.
 type filler struct {
@@ -138,8 +147,9 @@ type filler struct {
 	keep   func(Placed)
 }
 
-// cost lays the parts in that order and returns what that takes.
-func (f *filler) cost(seq []turn) value {
+// cost lays the parts in that order and returns what that takes; where that is above most, it may end early and return what it has by
+// then, which is above most too.
+func (f *filler) cost(seq []turn, most value) value {
 	f.spare, f.sheets = append(f.spare, f.sheets...), nil
 	var v value
 	done := 0 // sheets that are
@@ -164,11 +174,7 @@ func (f *filler) cost(seq []turn) value {
 				continue
 			}
 			form := f.in.forms[k]
-			for _, other := range f.kinds {
-				if !s.full[other] {
-					s.fields[other].bar(f.g.between(f.watch, form.kind, other), x, y)
-				}
-			}
+			s.lain = append(s.lain, lain{form.kind, x, y})
 			at := vector{f.in.edge + int64(x)*f.g.step, f.in.edge + int64(y)*f.g.step}
 			s.end = max(s.end, at.x+form.w)
 			v.spread += at.x + form.w
@@ -177,8 +183,11 @@ func (f *filler) cost(seq []turn) value {
 			}
 			break
 		}
+		v.sheets, v.used = done+len(f.sheets), f.sheets[len(f.sheets)-1].end
+		if v.sheets > most.sheets || v.sheets == most.sheets && v.used > most.used {
+			break
+		}
 	}
-	v.sheets, v.used = done+len(f.sheets), f.sheets[len(f.sheets)-1].end
 	return v
 }
 
@@ -195,6 +204,10 @@ func (f *filler) place(p turn, s *sheet) (form, x, y int, ok bool) {
 			continue
 		}
 		at := s.fields[kind]
+		for ; at.knows < len(s.lain); at.knows++ {
+			l := s.lain[at.knows]
+			at.bar(f.g.between(f.watch, l.kind, kind), l.x, l.y)
+		}
 		before := at.nx
 		if ok {
 			before = int(min(int64(before), floorDiv(most-wide-1, f.g.step)+1))
@@ -216,9 +229,10 @@ func (f *filler) fresh() *sheet {
 		f.spare = f.spare[:n-1]
 		for _, k := range f.kinds {
 			clear(out.fields[k].bits)
+			out.fields[k].knows = 0
 		}
 		clear(out.full)
-		out.end = 0
+		out.lain, out.end = out.lain[:0], 0
 		return out
 	}
 	out := &sheet{fields: make([]*field, len(f.in.forms)), full: make([]bool, len(f.in.forms))}

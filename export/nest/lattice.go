@@ -109,6 +109,7 @@ type field struct {
 	nx, ny int // places
 	words  int
 	bits   []uint64
+	knows  int // of what lies on the sheet, that much is in bits
 }
 
 func (g *lattice) field(f *form) *field {
@@ -128,26 +129,28 @@ func (f *field) bar(m *mask, x, y int) {
 		return
 	}
 	high := len(m.bits) / m.words
-	from, to := max(0, y+m.lowY), min(f.ny, y+m.lowY+high)
 	shift := x + m.lowX // of the mask's first bit
-	for r := from; r < to; r++ {
+	skip := shift >> 6  // words, rounded down
+	off := uint(shift & 63)
+	for r := max(0, y+m.lowY); r < min(f.ny, y+m.lowY+high); r++ {
 		row := f.bits[r*f.words:][:f.words]
 		src := m.bits[(r-y-m.lowY)*m.words:][:m.words]
-		for k, v := range src {
-			if v == 0 {
-				continue
+		// The word i of the row gets the low bits of the mask's word i-skip, and the high ones of that before it.
+		from, to := max(0, skip), min(f.words, skip+m.words+1)
+		if from >= to {
+			continue
+		}
+		before := uint64(0)
+		if k := from - skip - 1; k >= 0 && k < m.words {
+			before = src[k]
+		}
+		for i := from; i < to; i++ {
+			now := uint64(0)
+			if k := i - skip; k < m.words {
+				now = src[k]
 			}
-			at := shift + k*64
-			if at <= -64 || at >= f.nx {
-				continue
-			}
-			i, off := at>>6, uint(at&63)
-			if i >= 0 {
-				row[i] |= v << off
-			}
-			if off > 0 && i+1 >= 0 && i+1 < f.words {
-				row[i+1] |= v >> (64 - off)
-			}
+			row[i] |= now<<off | before>>(64-off)
+			before = now
 		}
 	}
 }
