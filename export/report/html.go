@@ -161,6 +161,14 @@ func (c Console) Cautions() []string { return Cautions() }
 // HTML returns report.html: one page that needs no network, no script and no other file to be read. Its links lead to the
 // files beside it. Texts of the user's are escaped by where they stand.
 func HTML(w *work.Watch, c Console) []byte {
+	return rendered(w, pageTemplate, struct {
+		Console
+		Style template.CSS
+	}{c, pageStyle})
+}
+
+// rendered fills a page's template.
+func rendered(w *work.Watch, page string, with any) []byte {
 	// The bytes of pictures, most of the page, are put in after the template has run, which would copy them several times. The
 	// marks for them cannot be in a text, since the template writes no text's quotes as such.
 	var pictures []Picture
@@ -169,12 +177,9 @@ func HTML(w *work.Watch, c Console) []byte {
 		pictures = append(pictures, p)
 		return template.HTMLAttr(mark(len(pictures) - 1))
 	}
-	t := template.Must(template.New("report").Funcs(template.FuncMap{"class": class, "source": source}).Parse(pageTemplate))
+	t := template.Must(template.New("page").Funcs(template.FuncMap{"class": class, "source": source}).Parse(page + sharedTemplate))
 	var b bytes.Buffer
-	if err := t.Execute(&b, struct {
-		Console
-		Style template.CSS
-	}{c, pageStyle}); err != nil {
+	if err := t.Execute(&b, with); err != nil {
 		panic("report: page: " + err.Error()) // the template is ours and its values are plain
 	}
 	w.Look()

@@ -95,7 +95,10 @@ const pageTemplate = `<!DOCTYPE html>
 <footer><p>Made by Lampblack{{with .Version}} {{.}}{{end}}. All lengths in mm, boards seen as their captions say. <a href="result.json">result.json</a> holds all of this for programs.</p></footer>
 </body>
 </html>
-{{define "places"}}<ul class="places">
+`
+
+// sharedTemplate is what all pages have of.
+const sharedTemplate = `{{define "places"}}<ul class="places">
 {{range .}}<li>{{.Text}}{{with .Place}} <small>{{.}}</small>{{end}}{{with .Advice}} <b>Do:</b> {{.}}{{end}}{{range .Related}} <small>{{.}}</small>{{end}}</li>
 {{end}}</ul>
 {{end}}{{define "picture"}}<figure>{{if .Inside}}<img {{source .}} alt="{{.Alt}}">{{else}}<a href="{{.Link}}"><img {{source .}} alt="{{.Alt}}"></a>{{end}}{{with .Caption}}<figcaption>{{.}}</figcaption>{{end}}</figure>
@@ -113,7 +116,7 @@ const pageTemplate = `<!DOCTYPE html>
 {{end}}</ul>{{end}}{{end}}{{define "pack"}}{{if .}}<details><summary>What is in the pack for the board house: {{len .}} files</summary>
 {{template "files" .}}</details>{{end}}{{end}}`
 
-// pageStyle is its style: soot, paper and the amber of the lamps. Severities are told in words as well as in colour.
+// pageStyle is the style of all pages: soot, paper and the amber of the lamps. Severities are told in words as well as in colour.
 const pageStyle = `
 :root{--paper:#faf7f0;--card:#fffdf8;--ink:#2c2825;--soft:#6b625a;--line:#ddd5c8;--amber:#8a5208;--bad:#a12a1e;--warn:#875200;--note:#3f6170;--good:#3c6a35}
 @media (prefers-color-scheme:dark){:root{--paper:#171310;--card:#201b17;--ink:#ebe3d8;--soft:#a99d90;--line:#3a322b;--amber:#eab268;--bad:#f08a7a;--warn:#e8b45c;--note:#93bccd;--good:#97c98c}}
@@ -175,6 +178,11 @@ tbody .w{min-width:15rem}
 .sheets{display:grid;grid-template-columns:repeat(4,minmax(0,1fr));gap:1.25rem 1.5rem;margin:0 0 1.75rem;align-items:start}
 .sheets a{background:#fff;border:1px solid var(--line);border-radius:4px}
 .sheets img{max-height:16rem;object-fit:contain}
+.trials,.sheetlist{display:grid;grid-template-columns:repeat(2,minmax(0,1fr));gap:1.25rem 2rem;margin:1.25rem 0;align-items:start}
+.trials a,.sheetlist a,.nest a{background:#fff;border:1px solid var(--line);border-radius:4px}
+.trials img,.sheetlist img{max-height:30rem;object-fit:contain;object-position:left top}
+.nest{margin:0 0 1.5rem}
+ol li,ul li{margin:.2rem 0}
 .facts{display:grid;grid-template-columns:repeat(2,minmax(0,1fr));gap:1rem 1.5rem;margin:0}
 .facts div{border-top:2px solid var(--line);padding-top:.4rem}
 .facts dt{font-size:.85rem;color:var(--soft)}
@@ -213,6 +221,7 @@ thead th,figcaption,small,.facts dt,.place{font-size:7pt}
 .boards figure:nth-child(3){grid-column:auto;grid-row:auto}
 .boards img,.boards figure:nth-child(3) img{max-height:48mm;object-fit:contain;object-position:left top}
 .sheets{grid-template-columns:repeat(4,minmax(0,1fr));gap:3mm 4mm;margin-bottom:3mm}.sheets img{max-height:34mm}
+.trials img,.sheetlist img{max-height:80mm}.list{break-before:page}
 .facts{gap:2mm 3mm}.facts div{border-top-width:.3mm;padding-top:.5mm}
 .facts dd{font-size:9pt}
 }

@@ -19,6 +19,12 @@ const (
 	ChainCir   Name = "chain.cir"
 	WiringSVG  Name = "wiring.svg"
 	ConsolePNG Name = "console.png"
+	LaserHTML  Name = "laser.html"
+
+	TestKerf         Name = "test-kerf.svg"
+	TestKerfDXF      Name = "test-kerf.dxf"
+	TestEngraving    Name = "test-engraving.svg"
+	TestEngravingDXF Name = "test-engraving.dxf"
 
 	PanelZip      Name = "NAME/NAME-fab.zip"
 	SheetFace     Name = "NAME/sheet-face.svg"
@@ -27,6 +33,8 @@ const (
 	FaceDXF       Name = "NAME/sheet-face.dxf"
 	DiffuserDXF   Name = "NAME/sheet-diffuser.dxf"
 	LEDDXF        Name = "NAME/sheet-led.dxf"
+	SheetSpacer   Name = "NAME/sheet-spacer.svg"
+	SpacerDXF     Name = "NAME/sheet-spacer.dxf"
 	SheetsSVG     Name = "NAME/sheets.svg"
 	BoardTop      Name = "NAME/board-top.svg"
 	BoardBottom   Name = "NAME/board-bottom.svg"
@@ -108,6 +116,11 @@ func Files() []File {
 		{ChainCir, OfConsole, "SPICE netlist of supply, feed, boards and strings", ""},
 		{WiringSVG, OfConsole, "supply, feed and boards: what is wired to what", ""},
 		{ConsolePNG, OfConsole, "all panels in the dark, side by side or where they stand", ""},
+		{LaserHTML, OfConsole, "at the laser: what to cut in which order, and what to mind", ""},
+		{TestKerf, OfConsole, "trial piece that measures how wide the laser cuts", ""},
+		{TestKerfDXF, OfConsole, "the same as DXF", ""},
+		{TestEngraving, OfConsole, "trial piece that shows what the laser engraves", ""},
+		{TestEngravingDXF, OfConsole, "the same as DXF", ""},
 		{PanelZip, OfPanel, "the fabrication pack: what you upload to the board house", ""},
 	}
 	all = append(all, packFiles(stand, OfPanel)...)
@@ -118,6 +131,8 @@ func Files() []File {
 		{FaceDXF, OfPanel, "the same for CAD and for lasers that want DXF", ""},
 		{DiffuserDXF, OfPanel, "the same for CAD and for lasers that want DXF", ""},
 		{LEDDXF, OfPanel, "the same for CAD and for lasers that want DXF", ""},
+		{SheetSpacer, OfPanel, "sheet behind the LED sheet, for the laser", "where the project asks"},
+		{SpacerDXF, OfPanel, "the same for CAD", "where the project asks"},
 		{SheetsSVG, OfPanel, "picture of the three sheets", ""},
 		{PanelLEDs, OfPanel, "the panel with its LEDs, for CAD", "where they were placed"},
 		{BoardTop, OfPanel, "picture of the board", ""},

@@ -3,6 +3,7 @@ package result
 import (
 	"math"
 
+	"lampblack/board/fasten"
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/panel"
@@ -21,6 +22,8 @@ type Panel struct {
 	Bodies           []Loop       `json:"bodies" doc:"space of parts behind it, where no board may be"`
 	BodiesFrom       string       `json:"bodies_from,omitempty" doc:"the sheet behind whose back bodies begin: led-sheet, diffuser or face; sheets behind that one are cut for them"`
 	Room             []Room       `json:"room" doc:"kept free behind openings of which no body tells, for parts wider than their hole: no body was drawn there"`
+	Sheets           []Sheet      `json:"sheets,omitempty" doc:"what the laser cuts for it, from the front"`
+	Screws           []Screw      `json:"screws,omitempty" doc:"what goes into each mount, where its boards were made"`
 	Lettering        []Text       `json:"lettering" doc:"texts engraved through the paint"`
 	Light            *Light       `json:"light,omitempty" doc:"how evenly the lettering is lit"`
 	Strings          []String     `json:"strings,omitempty" doc:"LEDs in series with a resistor"`
@@ -70,6 +73,35 @@ type Hole struct {
 type Loop struct {
 	Area float64    `json:"area_mm2" doc:"within it" schema:"min=0"`
 	BBox [4]float64 `json:"bbox_mm" doc:"x0, y0, x1, y1"`
+}
+
+// Sheet is one sheet for the laser.
+type Sheet struct {
+	Name      string  `json:"name" doc:"face, diffuser, led or spacer"`
+	Of        string  `json:"of" doc:"the panel or board whose folder has its files"`
+	Material  string  `json:"material" doc:"in words"`
+	Thickness float64 `json:"thickness_mm" doc:"as the project has it" schema:"min=0"`
+	Width     float64 `json:"width_mm" doc:"of its outline" schema:"min=0"`
+	Height    float64 `json:"height_mm" doc:"of its outline" schema:"min=0"`
+	Cut       float64 `json:"cut_mm" doc:"along all cuts" schema:"min=0"`
+	Holes     int     `json:"holes" doc:"cut out of it" schema:"min=0"`
+	Engraved  float64 `json:"engraved_mm2,omitempty" doc:"area that is engraved" schema:"min=0"`
+	Behind    bool    `json:"from_behind,omitempty" doc:"its file is drawn as seen from behind, with the painted back up"`
+}
+
+// Screw is what goes into a mount, from the front: a screw through face and diffuser, a spacer, the LED sheet and, where it holds
+// a board, a second spacer and the board; then washer and nut.
+type Screw struct {
+	X      float64 `json:"x" doc:"of the mount's centre, mm"`
+	Y      float64 `json:"y" doc:"of the mount's centre, mm"`
+	D      float64 `json:"d" doc:"of the hole, or the width of the slot, mm" schema:"min=0"`
+	Board  string  `json:"board,omitempty" doc:"that it holds; absent: the sheets alone"`
+	Thread string  `json:"thread,omitempty" doc:"metric; absent: no usual screw fits"`
+	Length float64 `json:"length_mm,omitempty" doc:"of the screw under its head; absent: longer than any" schema:"min=0"`
+	Out    float64 `json:"out_mm,omitempty" doc:"how far it stands out behind what it holds" schema:"min=0"`
+	Front  float64 `json:"front_spacer_mm,omitempty" doc:"between diffuser and LED sheet" schema:"min=0"`
+	Rear   float64 `json:"rear_spacer_mm,omitempty" doc:"between LED sheet and board; absent where a spacer sheet is there" schema:"min=0"`
+	Above  float64 `json:"leds_above_mm,omitempty" doc:"how far above the board its tallest LEDs with leads are soldered" schema:"min=0"`
 }
 
 // Room is space that is kept free behind an opening, the opening included.
@@ -193,6 +225,23 @@ func RoomsOf(q panel.Panel, rooms []panel.Room) []Room {
 	out, f := []Room{}, frame(q.Origin)
 	for _, r := range rooms {
 		out = append(out, Room{f.loop(r.Contour), r.Opening, r.Beyond.MM(), r.Guessed(), r.For})
+	}
+	return out
+}
+
+// Rounded returns the sheet with its figures in as many digits as they are told in.
+func (s Sheet) Rounded() Sheet {
+	s.Cut, s.Engraved = num(s.Cut, 3), num(s.Engraved, 3)
+	return s
+}
+
+// ScrewsOf tells what goes into a panel's mounts.
+func ScrewsOf(q panel.Panel, mounts []fasten.Mount) []Screw {
+	var out []Screw
+	f := frame(q.Origin)
+	for _, m := range mounts {
+		x, y := f.at(m.At)
+		out = append(out, Screw{x, y, num(m.D.MM(), 3), m.Board, m.Thread, m.Screw.MM(), m.Out.MM(), m.Front.MM(), m.Rear.MM(), m.Above.MM()})
 	}
 	return out
 }

@@ -12,6 +12,7 @@ const arcTolerance = geom.FlattenTolerance + geom.Micrometre
 
 // job is the cuts of one sheet as the beam runs, in working order.
 type job struct {
+	open         []geom.Contour // lines from their first vertex to their last, before all others
 	inner, outer []geom.Contour
 	swallowed    []geom.Contour // holes narrower than the cut, as drawn
 	merged       bool           // some shapes overlap and are cut as one

@@ -36,7 +36,8 @@ func Preview(ctx context.Context, title string, sheets ...Sheet) (data []byte) {
 			g := &scene.Group{Label: s.what}
 			g.Add(&scene.Path{Shapes: filled(f, s.cut.outer), Fill: scene.Solid(fill), Stroke: scene.Line(cutEdge, edgeLine)},
 				&scene.Path{Shapes: filled(f, s.cut.inner), Fill: scene.Solid(paper), Stroke: scene.Line(cutEdge, edgeLine)})
-			g.Add(s.engraved(f, scene.Solid(lit))...)
+			g.Add(openLines(f, scene.Line(cutEdge, edgeLine), s.cut.open)...)
+			g.Add(s.engraved(f, scene.Solid(s.shines()))...)
 			out.Body.Add(g)
 			out.W, out.H = max(out.W, at.X+s.box.W()+margin), max(out.H, at.Y+s.box.H()+margin)
 			if s.box.W() >= s.box.H() {
@@ -48,6 +49,14 @@ func Preview(ctx context.Context, title string, sheets ...Sheet) (data []byte) {
 		data = svg.Encode(w, out)
 	})
 	return data
+}
+
+// shines is the colour of what is engraved: of paint that lets light through, or of bare acrylic.
+func (s Sheet) shines() scene.Colour {
+	if s.painted {
+		return lit
+	}
+	return cutEdge
 }
 
 func filled(f scene.Frame, cs []geom.Contour) []geom.Contour {

@@ -16,6 +16,7 @@ package sheet
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"lampblack/export/scene"
@@ -136,6 +137,31 @@ func mounts(p panel.Panel) []geom.Contour {
 	return out
 }
 
+// Figures is what a sheet asks of the laser.
+type Figures struct {
+	W, H     geom.Nm
+	Cut      float64 // mm, along all cuts
+	Holes    int     // cut out of it
+	Engraved float64 // mm²
+}
+
+// Figures returns what the sheet asks of the laser.
+func (s Sheet) Figures() Figures {
+	f := Figures{W: s.box.W(), H: s.box.H(), Holes: len(s.cut.inner)}
+	for _, c := range slices.Concat(s.cut.inner, s.cut.outer) {
+		f.Cut += c.Perimeter()
+	}
+	for _, c := range s.cut.open {
+		for _, e := range c.Edges()[:len(c)-1] {
+			f.Cut += e.Len() / float64(geom.Millimetre)
+		}
+	}
+	for _, n := range s.engrave {
+		f.Engraved += n.area.Area()
+	}
+	return f
+}
+
 // SVG returns the sheet as SVG.
 func (s Sheet) SVG(ctx context.Context) (data []byte) { return asSVG(ctx, s.page) }
 
@@ -178,7 +204,8 @@ func (s Sheet) page(*work.Watch) scene.Page {
 	f := scene.Frame{Box: b, Mirror: s.mirror}
 	out := scene.Page{W: b.W(), H: b.H(), Title: s.of + ": " + s.what, Desc: desc}
 	layer(&out.Body, "1-engrave", "Engraving", s.engraved(f, scene.Solid(laser.Engrave)))
-	layer(&out.Body, "2-cut-inner", "Inner cuts", lines(f, scene.Line(laser.Inner, laser.Line), s.cut.inner))
+	inner := scene.Line(laser.Inner, laser.Line)
+	layer(&out.Body, "2-cut-inner", "Inner cuts", append(openLines(f, inner, s.cut.open), lines(f, inner, s.cut.inner)...))
 	layer(&out.Body, "3-cut-outer", "Outer cut", lines(f, scene.Line(laser.Cut, laser.Line), s.cut.outer))
 	return out
 }
@@ -221,6 +248,15 @@ func lines(f scene.Frame, pen scene.Stroke, cs []geom.Contour) []scene.Item {
 	var out []scene.Item
 	for _, k := range cs {
 		out = append(out, &scene.Path{Shapes: f.Contours(whole(k)), Stroke: pen})
+	}
+	return out
+}
+
+// openLines returns lines to cut that are not closed.
+func openLines(f scene.Frame, pen scene.Stroke, cs []geom.Contour) []scene.Item {
+	var out []scene.Item
+	for _, k := range cs {
+		out = append(out, &scene.Path{Shapes: f.Contours(k), Open: true, Stroke: pen})
 	}
 	return out
 }

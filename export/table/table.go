@@ -71,6 +71,25 @@ func (t *Table) Add(cells ...any) {
 	t.Rows = append(t.Rows, row)
 }
 
+// With returns the table with the rows of another behind its own. Columns go by their names: what the other lacks stays empty. It
+// panics on a column that t lacks.
+func (t Table) With(more Table) Table {
+	rows := slices.Clone(t.Rows)
+	for _, r := range more.Rows {
+		row := make([]string, len(t.Columns))
+		for i, c := range more.Columns {
+			at := slices.IndexFunc(t.Columns, func(o Column) bool { return o.Name == c.Name })
+			if at < 0 {
+				panic("export/table: " + t.Title + " has no column " + c.Name)
+			}
+			row[at] = r[i]
+		}
+		rows = append(rows, row)
+	}
+	t.Rows = rows
+	return t
+}
+
 // Arranged returns the table with the columns of these names alone, in that order. It panics on a name that no column has.
 func (t Table) Arranged(names ...string) Table {
 	out := Table{Title: t.Title, Reading: t.Reading, Rows: make([][]string, len(t.Rows))}

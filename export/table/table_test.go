@@ -21,6 +21,16 @@ func TestCSV(t *testing.T) {
 	require.Equal(t, "board,inner_width_mm,note\r\ndome,1.5,\"a \"\"b\"\", c\"\r\n,2,\r\n", string(tab.CSV()))
 }
 
+func TestWith(t *testing.T) {
+	tab := New("Parts", Text("part"), Number("quantity", ""), Long("note"))
+	tab.Add("R1", 1, "x")
+	more := New("Screws", Number("quantity", ""), Text("part"))
+	more.Add(4, "M3")
+	require.Equal(t, [][]string{{"R1", "1", "x"}, {"M3", "4", ""}}, tab.With(more).Rows)
+	require.Len(t, tab.Rows, 1, "the table itself stays")
+	require.Panics(t, func() { more.With(tab) })
+}
+
 func TestArranged(t *testing.T) {
 	tab := New("Boards", Text("board"), Number("width", "mm"), Long("note"))
 	tab.Add("dome", 1.5, "x")

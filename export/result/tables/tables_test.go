@@ -140,3 +140,27 @@ func TestLimitsThatGaveWay(t *testing.T) {
 	require.Contains(t, Limits(c).Reading, "but for those that gave way")
 	require.NotContains(t, Limits(c).Reading, "all of them.")
 }
+
+// Alike mounts share a row; those that no screw fits say so.
+func TestScrews(t *testing.T) {
+	m3 := result.Screw{X: 1, D: 3.2, Board: "dome", Thread: "M3", Length: 30, Out: 7.4, Front: 8, Rear: 4, Above: 0.4}
+	other := m3
+	other.X = 99
+	c := result.Console{Panels: []result.Panel{{Name: "dome", Screws: []result.Screw{m3, other, {D: 20}, {D: 3.2, Thread: "M3"}}}}}
+	require.Equal(t, [][]string{
+		{"dome", "2", "3.2", "M3 x 30", "8", "4", "0.4", "7.4", "sheets and board dome"},
+		{"dome", "1", "20", "your choice", "", "", "", "", "sheets"},
+		{"dome", "1", "3.2", "M3 threaded rod", "", "", "", "", "sheets"},
+	}, Screws(c).Rows)
+}
+
+func TestSheets(t *testing.T) {
+	c := result.Console{Panels: []result.Panel{{Name: "dome", Sheets: []result.Sheet{
+		{Name: "face", Of: "dome", Material: "clear acrylic, its back painted", Thickness: 3, Width: 200, Height: 120, Cut: 853.2, Holes: 10, Engraved: 341, Behind: true},
+		{Name: "led", Of: "dome", Material: "white acrylic", Thickness: 2.5, Width: 200, Height: 120, Cut: 1204, Holes: 50},
+	}}}}
+	require.Equal(t, [][]string{
+		{"dome", "face", "clear acrylic, its back painted", "3", "200.00", "120.00", "10", "0.85", "3.4", "behind"},
+		{"dome", "LED sheet", "white acrylic", "2.5", "200.00", "120.00", "50", "1.20", "", "the front"},
+	}, Sheets(c).Rows)
+}

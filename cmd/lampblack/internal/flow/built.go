@@ -6,6 +6,7 @@ import (
 	"lampblack/board"
 	"lampblack/board/check"
 	"lampblack/board/copper"
+	"lampblack/board/fasten"
 	"lampblack/board/fill"
 	"lampblack/board/place"
 	"lampblack/board/route"
@@ -14,6 +15,7 @@ import (
 	"lampblack/export/bundle"
 	"lampblack/export/parts"
 	"lampblack/export/result"
+	"lampblack/export/sheet"
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/panel"
@@ -28,6 +30,7 @@ type Built struct {
 	Unlit   bool   // the project wants no LEDs: there is no board
 
 	lit                      memo.Kept[lightOut]
+	fastened                 fastenOut
 	cut                      memo.Kept[cutOut]
 	sheets, template, lights []bundle.File // below the panel's folder
 	marks                    []bundle.File // of them, the picture of its findings
@@ -52,6 +55,7 @@ type Made struct {
 	lowered               memo.Kept[lowerOut]
 	pack, pictures, lists []bundle.File // below the board's folder
 	stuck                 []bundle.File // the picture of its open nets, beside the output folder
+	spacer                []sheet.Sheet // its spacer sheet, if it has one
 }
 
 // Name is the board's: of files, in the chain, and printed on it.
@@ -138,6 +142,17 @@ func (out *Outcome) made() []*Made {
 	for i := range out.Built {
 		for k := range out.Built[i].Boards {
 			all = append(all, &out.Built[i].Boards[k])
+		}
+	}
+	return all
+}
+
+// mounts are those of all panels that were built.
+func (out *Outcome) mounts() []fasten.Mount {
+	var all []fasten.Mount
+	for _, b := range out.Built {
+		if b.Stopped == "" {
+			all = append(all, b.fastened.Mounts...)
 		}
 	}
 	return all

@@ -131,7 +131,7 @@ func TestWhatIsDoneAnew(t *testing.T) {
 	for _, of := range []string{"dome", "focus", "mount"} {
 		require.ElementsMatch(t, append([]string{"read", "boards", "marks"}, boardStages...), first[of], "a fresh run takes %s through all stages", of)
 	}
-	require.ElementsMatch(t, []string{"circuit", "settle", "judge", "parts", "chain", "console", "report"}, first[""])
+	require.ElementsMatch(t, []string{"circuit", "settle", "judge", "trial pieces", "parts", "laser", "chain", "console", "report"}, first[""])
 	require.Equal(t, []string{"order"}, first["first"])
 	require.Empty(t, ran(t, e, d), "nothing changed")
 
@@ -191,7 +191,7 @@ func TestFaultInEachStage(t *testing.T) {
 		return out
 	}
 	places := slices.Concat(at("focus", append([]string{"read", "boards", "marks"}, boardStages...)...), at("first", "order"),
-		at("", "circuit", "settle", "judge", "parts", "chain", "console", "report"))
+		at("", "circuit", "settle", "judge", "trial pieces", "parts", "laser", "chain", "console", "report"))
 	for i, place := range places {
 		if testing.Short() && i%5 != 0 {
 			continue

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"lampblack/board/fasten"
 	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/export/bundle"
 	"lampblack/export/netlist"
@@ -38,6 +39,7 @@ type buyIn struct {
 	Boards []buyBoard
 	Copies int
 	Arrays []parts.Array
+	Mounts []fasten.Mount
 }
 
 type buyBoard struct {
@@ -52,7 +54,7 @@ var buying = stage[buyIn, filesOut]{"parts", func(_ context.Context, in buyIn) (
 		items = append(items, parts.Item{Board: b.Board.Value.Board, Wiring: b.Wiring, Quantity: in.Copies})
 	}
 	items = parts.Counted(in.Arrays, items...)
-	out.add("", result.PartsCSV, parts.Parts(items...).CSV())
+	out.add("", result.PartsCSV, parts.Parts(items...).With(parts.Hardware(in.Mounts, in.Copies)).CSV())
 	out.add("", result.OrderCSV, parts.Order(packOf(in.Arrays), in.Arrays, items...).CSV())
 	return out
 }}
@@ -114,7 +116,7 @@ func (s *session) ahead(built []Built, c led.Circuit) {
 // consoleFiles gathers the files of all panels and writes those of the whole console. It reports false, and the fault if there
 // is one, when they could not be written.
 func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
-	buy := buyIn{Copies: s.project.Copies, Arrays: out.arrays()}
+	buy := buyIn{Copies: s.project.Copies, Arrays: out.arrays(), Mounts: out.mounts()}
 	for _, b := range out.Built {
 		if b.Stopped != "" {
 			continue
@@ -146,7 +148,13 @@ func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
 	if out.Files = append(out.Files, stock...); !ok {
 		return fault, false
 	}
-	ok = gather(buying.run(s, "", buy)) && gather(chaining.run(s, "", chainIn{out.Circuit, s.project.Console})) &&
+	trials, fault, ok := trialling.run(s, "", s.trialIn())
+	if !ok {
+		return fault, false
+	}
+	out.Files = append(out.Files, trials.Value.Files...)
+	ok = gather(buying.run(s, "", buy)) && gather(lasering.run(s, "", s.laser(out, trials))) &&
+		gather(chaining.run(s, "", chainIn{out.Circuit, s.project.Console})) &&
 		gather(showing.run(s, "", showIn{all})) && gather(reporting.run(s, "", reportIn{s.report(out)}))
 	ok = ok && work.Until(s.ctx, func(w *work.Watch) { out.Result.Digests = bundle.Digests(w, out.Files) })
 	if ok {

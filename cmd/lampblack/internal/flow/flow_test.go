@@ -83,7 +83,8 @@ func files(t *testing.T, out Outcome) {
 		got[f.Path] = true
 	}
 	for _, want := range []string{
-		"result.json", "report.html", "parts.csv", "order.csv", "chain.cir", "wiring.svg", "a/a-fab.zip", "a/sheet-face.svg", "a/sheet-diffuser.svg", "a/sheet-led.svg",
+		"result.json", "report.html", "parts.csv", "order.csv", "chain.cir", "wiring.svg",
+		"laser.html", "test-kerf.svg", "test-kerf.dxf", "test-engraving.svg", "test-engraving.dxf", "a/a-fab.zip", "a/sheet-face.svg", "a/sheet-diffuser.svg", "a/sheet-led.svg",
 		"a/sheet-face.dxf", "a/sheet-diffuser.dxf", "a/sheet-led.dxf", "a/sheets.svg",
 		"a/glow.png", "a/glow-map.svg", "console.png",
 		"a/board-top.svg", "a/board-bottom.svg", "a/assembly.svg", "a/assembly.pdf", "a/panel.pdf", "a/parts.csv", "a/placement.csv",

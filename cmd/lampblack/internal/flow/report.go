@@ -36,12 +36,12 @@ func (s *session) report(out *Outcome) report.Console {
 		Wiring: picture(string(result.WiringSVG), "What is wired to what.",
 			"Wiring of the console: the supply, the feed and the boards; the tables of the chains below tell the same in numbers."),
 		Unbuilt: s.unbuilt(out),
-		Lists:   []table.Table{bought(s.items(out)...), s.ordered(out)},
+		Lists:   []table.Table{bought(parts.Hardware(out.mounts(), s.project.Copies), s.items(out)...), tables.Screws(r), s.ordered(out)},
 	}
 	c.Lists[0].Title = "Parts to buy"
 	if n := s.project.Copies; n > 1 {
 		c.Lists[0].Title += fmt.Sprintf(", for %d consoles", n)
-		c.Lists[1].Title += fmt.Sprintf(", for %d consoles", n)
+		c.Lists[2].Title += fmt.Sprintf(", for %d consoles", n)
 	}
 	if r.Supply != nil {
 		c.Supply = append(tables.Supply(*r.Supply), tables.Chains(r)...)
@@ -266,7 +266,7 @@ func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, p
 		p.Marked = picture(result.FindingsSVG.Of(name), "Where the findings are, by their numbers above.", "Panel %s with the places of its findings.", name)
 	}
 	if !b.Unlit {
-		p.Tables = append(p.Tables, bought(items...))
+		p.Tables = append(p.Tables, bought(parts.Hardware(b.fastened.Mounts, 1), items...))
 	}
 	for _, dir := range b.folders() {
 		files, pack := reportFiles(dir.name, dir.files)
@@ -276,12 +276,12 @@ func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, p
 }
 
 // bought is the parts as a buyer reads them: what, how many, and only then where from.
-func bought(items ...parts.Item) table.Table {
+func bought(hardware table.Table, items ...parts.Item) table.Table {
 	names := []string{"kind", "value", "quantity"}
 	if slices.ContainsFunc(items, func(i parts.Item) bool { return i.Spare > 0 }) {
 		names = append(names, parts.ForSpares)
 	}
-	return parts.Parts(items...).Arranged(append(names, "rating", "package", "references", "note")...)
+	return parts.Parts(items...).With(hardware).Arranged(append(names, "rating", "package", "references", "note")...)
 }
 
 func panelFacts(b Built, r result.Panel, c led.Circuit) []report.Fact {

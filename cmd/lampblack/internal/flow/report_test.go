@@ -16,6 +16,7 @@ import (
 	"golang.org/x/net/html"
 
 	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/export/parts"
 	"lampblack/export/report"
 	"lampblack/export/result"
 	"lampblack/export/result/tables"
@@ -85,7 +86,7 @@ func TestReportIsWhole(t *testing.T) {
 		}
 	}
 	// Its tables are those that the terminal shows and the lists hold.
-	for _, tab := range append(append(tables.Chains(out.Result), tables.Supply(*out.Result.Supply)...), bought((&session{project: p}).items(&out)...), (&session{project: p}).ordered(&out)) {
+	for _, tab := range append(append(tables.Chains(out.Result), tables.Supply(*out.Result.Supply)...), bought(parts.Hardware(out.mounts(), 1), (&session{project: p}).items(&out)...), tables.Screws(out.Result), (&session{project: p}).ordered(&out)) {
 		require.NotEmpty(t, tab.Rows, tab.Title)
 		for _, c := range tab.Columns {
 			require.Contains(t, whole, c.Heading(", "), tab.Title)

@@ -1,11 +1,14 @@
 package flow
 
 import (
+	"fmt"
 	"path/filepath"
 
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/bundle"
 	"lampblack/export/result"
+	"lampblack/export/sheet"
+	"lampblack/panel/geom"
 )
 
 // result fills out.Result from what was reached.
@@ -78,6 +81,8 @@ func (s *session) panelResult(p *result.Panel, b Built) {
 	}
 	p.Room = result.RoomsOf(b.Panel, b.rooms())
 	p.Light = result.LightOf(b.Field)
+	p.Screws = result.ScrewsOf(b.Panel, b.fastened.Mounts)
+	p.Sheets = s.sheetsOf(b)
 	if !s.set.Pack || b.Stopped != "" {
 		return // nothing is written
 	}
@@ -88,6 +93,38 @@ func (s *session) panelResult(p *result.Panel, b Built) {
 			p.Boards[k-1].Files = dir.paths()
 		}
 	}
+}
+
+// sheetsOf tells of the panel's sheets and its boards' spacer sheets.
+func (s *session) sheetsOf(b Built) []result.Sheet {
+	var out []result.Sheet
+	m, st := s.mounting(b.Panel.Name), s.project.Stack
+	add := func(one sheet.Sheet, name, of, material string, thick geom.Nm) {
+		f := one.Figures()
+		out = append(out, result.Sheet{
+			Name: name, Of: of, Material: material, Thickness: thick.MM(), Width: f.W.MM(), Height: f.H.MM(), Cut: f.Cut, Holes: f.Holes, Engraved: f.Engraved,
+		}.Rounded())
+	}
+	if cut := b.cut.Value.Sheets; len(cut) == 3 {
+		side := "its front painted"
+		if m.PaintedBehind {
+			side = "its back painted"
+		}
+		add(cut[0], "face", b.Panel.Name, "clear acrylic, "+side, st.Face)
+		out[0].Behind = m.PaintedBehind
+		grade := st.Grade + " acrylic"
+		if st.Grade == "" {
+			grade = fmt.Sprintf("opal acrylic that passes %.0f %% of the light", 100*st.Transmission)
+		}
+		add(cut[1], "diffuser", b.Panel.Name, grade, st.Diffuser)
+		add(cut[2], "led", b.Panel.Name, st.SheetKind+" acrylic", st.Sheet)
+	}
+	for _, one := range b.Boards {
+		for _, f := range one.spacer {
+			add(f, "spacer", one.Name(), "acrylic of any colour", m.Spacer)
+		}
+	}
+	return out
 }
 
 // relative names files as the project does, so that a result does not depend on the folder that lampblack is called in.

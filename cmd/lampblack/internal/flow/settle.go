@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -28,7 +29,7 @@ func (s *session) mounting(name string) project.Mounting {
 // space is the room behind and before the panel's board, as far as the project tells it.
 func (s *session) space(name string) check.Space {
 	m := s.mounting(name)
-	return check.Space{Behind: m.Behind, Sheet: m.Sheet}
+	return check.Space{Behind: m.Behind, Sheet: cmp.Or(m.Sheet, m.Spacer)}
 }
 
 // circuitIn is the panels as a circuit sees them, LED holes and what is in the way between them, and what is asked for.

@@ -31,17 +31,17 @@ import (
 //	lettering, light                         of each panel, and beside it
 //	shape, place, route, fill, copper, legend, check           of each board, side by side
 //	settle, judge                            of the console: currents with the boards' own copper
-//	sheets, template, glow                   of each panel
+//	screws, sheets, template, glow           of each panel
 //	lower, pack, read back, pictures, lists  of each board, side by side
 //	order                                    of each array of boards
 //	pieces, nest, stock, nests               of each panel, kind of sheet, sheet of stock, the console: where there is stock
 //	marks                                    of each panel whose findings have places
-//	chain, console, parts, report            of the console
+//	trial pieces, parts, laser, chain, console, report         of the console
 //
 // boardStages are those of a panel, for progress.
 var boardStages = []string{
 	engraving.name, lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, printing.name, checking.name,
-	lowering.name, packing.name, cutting.name, drawing.name, templating.name, glow.name, listing.name, readingBack.name,
+	lowering.name, packing.name, fastening.name, cutting.name, drawing.name, templating.name, glow.name, listing.name, readingBack.name,
 }
 
 // partsIn is the panel without what is engraved, and what bounds its boards.

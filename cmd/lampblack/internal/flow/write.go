@@ -108,14 +108,8 @@ var cutting = stage[cutIn, cutOut]{"sheets", func(ctx context.Context, in cutIn)
 		{diffuser, result.SheetDiffuser, result.DiffuserDXF},
 		{leds, result.SheetLED, result.LEDDXF},
 	} {
+		out.sheet(ctx, p.Name, f.sheet, f.svg, f.dxf)
 		out.Sheets = append(out.Sheets, f.sheet)
-		out.add(p.Name, f.svg, f.sheet.SVG(ctx))
-		data, err := f.sheet.DXF(ctx)
-		if err != nil {
-			out.Findings.Add(diag.Error, "sheet-drawing", "a sheet cannot be written as DXF: %v", err).Of(p.Name).Ours()
-			continue
-		}
-		out.add(p.Name, f.dxf, data)
 	}
 	out.add(p.Name, result.SheetsSVG, sheet.Preview(ctx, p.Name+": its sheets", face, diffuser, leds))
 	return out
@@ -270,6 +264,14 @@ func (w *way) write(b *Built, c led.Circuit) {
 				}},
 				branch{w.name, func(w *way) { through(w, drawing, drawIn{w.name, m.proven, s.project.Mask, print}, into(&m.pictures)) }},
 				branch{w.name, func(w *way) { through(w, listing, listIn{w.name, m.proven, partsOf(m.Wiring)}, into(&m.lists)) }},
+				branch{w.name, func(w *way) {
+					if s.mounting(b.Panel.Name).Spacer > 0 {
+						w.again = true // few boards have one: it is no part of the progress
+						through(w, spacing, spacerIn{m.proven, s.cutIn(b.Panel.Name, whole).Sheet}, func(o cutOut) {
+							m.pictures, m.spacer = append(m.pictures, o.Files...), o.Sheets
+						})
+					}
+				}},
 			)
 		}})
 	}
@@ -282,6 +284,9 @@ func (w *way) write(b *Built, c led.Circuit) {
 		}})
 	}
 	branches = append(branches,
+		branch{w.name, func(w *way) {
+			through(w, fastening, s.fastenIn(b.Panel, proven), func(o fastenOut) { b.fastened = o })
+		}},
 		branch{w.name, func(w *way) {
 			b.cut, _ = through(w, cutting, s.cutIn(b.Panel.Name, whole), func(o cutOut) { b.sheets = append(b.sheets, o.Files...) })
 		}},

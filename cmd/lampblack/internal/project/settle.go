@@ -111,6 +111,9 @@ func (r *reader) inherit(p *Project, i int) {
 	if !said("sheet_distance") {
 		q.Sheet = p.Defaults.Sheet
 	}
+	if !said("spacer_sheet") {
+		q.Spacer = p.Defaults.Spacer
+	}
 	if !said("paint") {
 		q.PaintedBehind = p.Defaults.PaintedBehind
 	}

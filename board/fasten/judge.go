@@ -1,0 +1,50 @@
+package fasten
+
+import (
+	"lampblack/board"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// Judge tells what does not go together: mounts that no screw fits, screws that are not sold or have no room behind, and LEDs
+// whose tips do not come to where the stack has them. behind is the free depth behind a board; 0 is not known.
+func Judge(p panel.Panel, boards []board.Board, s Stack, behind geom.Nm) diag.List {
+	var l diag.List
+	for _, m := range Mounts(p, boards, s) {
+		x, y := m.At.X.MM(), m.At.Y.MM()
+		switch {
+		case m.Thread == "":
+			l.Add(diag.Note, "fasten-no-screw", "no usual screw goes with a mount hole of %v: screws and spacers are not told for it", m.D).
+				Together("no usual screw goes with %d mount holes: screws and spacers are not told for them").
+				At(x, y).Fix("draw it as ISO 273 has it: 3.2 mm for M3, 4.3 mm for M4; or choose what holds it yourself")
+		case m.Screw == 0:
+			l.Add(diag.Warning, "fasten-long-screw", "no screw is long enough for the stack at a mount").Together("no screw is long enough for the stack at %d mounts").
+				About("stack").At(x, y).Fix("hold the sheets together with threaded rod, or look at the thicknesses under stack")
+		case m.Rod:
+			l.Add(diag.Note, "fasten-long-screw", "pan head screws %s end before the %v that a mount wants (ISO 7045)", m.Thread, m.Screw).
+				Together("%d mounts want longer screws than pan head screws are made (ISO 7045)").
+				About("stack").At(x, y).Fix("use threaded rod or a cap screw, or screws from both sides into a threaded spacer")
+		}
+		if m.Board != "" && behind > 0 && m.Out > behind {
+			l.Add(diag.Warning, "fasten-screw-behind", "the screw of a mount, %s x %d, stands %v out behind the board, and behind it are only %v",
+				m.Thread, m.Screw/geom.Millimetre, m.Out, behind).
+				Together("the screws of %d mounts stand farther out behind the board than there is room").
+				About(diag.PanelKey(p.Name, "space_behind"), "defaults.space_behind").At(x, y).Fix("cut them off behind the nut, or make room behind")
+		}
+	}
+	for _, b := range boards {
+		own := []string{diag.PanelKey(p.Name, "sheet_distance"), diag.PanelKey(p.Name, "spacer_sheet"), "defaults.sheet_distance", "defaults.spacer_sheet", "stack.tip", "stack"}
+		r := RiseOf(b, s)
+		if r.Proud > slack {
+			l.Add(diag.Warning, "fasten-led-proud", "the board is %v behind the LED sheet: the tips of its tallest LEDs stand %v farther forward than the stack has them",
+				r.Distance, r.Proud).Of(b.Name).About(own...).
+				Fix("bring the board to %v behind the LED sheet, or say where the tips are: stack: {tip: %v}, for which the light is then told", r.Distance+r.Proud, s.Sunk-r.Proud)
+		}
+		if r.Deep > 0 {
+			l.Add(diag.Warning, "fasten-led-deep", "the tops of its lowest LEDs lie %v deeper than the stack has them: the light is told for LEDs that reach farther forward", r.Deep).
+				Of(b.Name).About(own...).Fix("say where they are: stack: {tip: %v}", s.Sunk+r.Deep)
+		}
+	}
+	return l
+}

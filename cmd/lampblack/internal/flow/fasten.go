@@ -1,0 +1,75 @@
+package flow
+
+import (
+	"cmp"
+	"context"
+
+	"lampblack/board"
+	"lampblack/board/fasten"
+	"lampblack/cmd/lampblack/internal/memo"
+	"lampblack/export/result"
+	"lampblack/export/sheet"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+type fastenIn struct {
+	Panel  panel.Panel
+	Boards []memo.Kept[boardOut]
+	Stack  fasten.Stack
+	Behind geom.Nm // free, behind the boards; 0: not told
+}
+
+type fastenOut struct {
+	says
+	Mounts []fasten.Mount
+	Rises  []fasten.Rise // of each board
+}
+
+// fastening chooses screws and spacers.
+var fastening = stage[fastenIn, fastenOut]{"screws", func(_ context.Context, in fastenIn) fastenOut {
+	var boards []board.Board
+	var out fastenOut
+	for _, b := range in.Boards {
+		boards = append(boards, b.Value.Board)
+		out.Rises = append(out.Rises, fasten.RiseOf(b.Value.Board, in.Stack))
+	}
+	out.Mounts = fasten.Mounts(in.Panel, boards, in.Stack)
+	out.Findings = fasten.Judge(in.Panel, boards, in.Stack, in.Behind)
+	return out
+}}
+
+func (s *session) fastenIn(p panel.Panel, boards []memo.Kept[boardOut]) fastenIn {
+	m, st := s.mounting(p.Name), s.project.Stack
+	return fastenIn{footing(p), boards, fasten.Stack{
+		Face: st.Face, Diffuser: st.Diffuser, Gap: st.Gap, Sheet: st.Sheet, Sunk: st.Sunk, Told: cmp.Or(m.Spacer, m.Sheet),
+		Drilled: m.Spacer > 0,
+	}, m.Behind}
+}
+
+type spacerIn struct {
+	Board memo.Kept[boardOut]
+	Sheet sheet.Options
+}
+
+// spacing draws the sheet that keeps a board off the LED sheet.
+var spacing = stage[spacerIn, cutOut]{"spacer sheet", func(ctx context.Context, in spacerIn) (out cutOut) {
+	b := in.Board.Value.Board
+	s := sheet.Spacer(ctx, b, in.Sheet)
+	out.Findings = sheet.CheckSpacer(b, s)
+	out.sheet(ctx, b.Name, s, result.SheetSpacer, result.SpacerDXF)
+	out.Sheets = append(out.Sheets, s)
+	return out
+}}
+
+// sheet adds a sheet as SVG and as DXF.
+func (o *filesOut) sheet(ctx context.Context, of string, s sheet.Sheet, svg, dxf result.Name) {
+	o.add(of, svg, s.SVG(ctx))
+	data, err := s.DXF(ctx)
+	if err != nil {
+		o.Findings.Add(diag.Error, "sheet-drawing", "a sheet cannot be written as DXF: %v", err).Of(of).Ours()
+		return
+	}
+	o.add(of, dxf, data)
+}
