@@ -55,18 +55,23 @@ func (s *session) laser(out *Outcome, trials memo.Kept[trialOut]) laserIn {
 				Alt: "The engraving ladder: lines from thin to wide, paint left between two fields, letters from small to large, and a field."},
 		},
 	}
+	show := func(to *[]report.Picture, path, caption, alt string) {
+		if i := slices.IndexFunc(out.Files, func(f bundle.File) bool { return f.Path == path }); i >= 0 {
+			*to = append(*to, report.Picture{Path: path, Data: out.Files[i].Data, Caption: caption, Alt: alt})
+		}
+	}
+	if len(r.Nests) > 0 {
+		l.Tables = append(l.Tables, tables.Nests(r))
+		show(&l.Nests, string(result.NestsSVG), "The sheets on stock; nest-*.svg and .dxf are for the laser.", "Where each sheet lies on the stock.")
+	}
 	for _, b := range out.Built {
 		if !b.written() {
 			continue
 		}
 		behind := s.mounting(b.Panel.Name).PaintedBehind
 		l.Front, l.Behind = l.Front || !behind, l.Behind || behind
-		name := result.SheetsSVG.Of(b.Panel.Name)
-		i := slices.IndexFunc(out.Files, func(f bundle.File) bool { return f.Path == name })
-		if i >= 0 {
-			l.Panels = append(l.Panels, report.Picture{Path: name, Data: out.Files[i].Data, Caption: b.Panel.Name + ": face, diffuser, LED sheet, each from the front.",
-				Alt: "The three acrylic sheets of panel " + b.Panel.Name + "."})
-		}
+		show(&l.Panels, result.SheetsSVG.Of(b.Panel.Name), b.Panel.Name+": face, diffuser, LED sheet, each from the front.",
+			"The three acrylic sheets of panel "+b.Panel.Name+".")
 	}
 	return laserIn{l}
 }
