@@ -37,8 +37,12 @@ The result is a new drawing beside the old one, with the LEDs replaced and all e
 goes on using the old one; with --apply its drawing key is changed to the new one, and the project file as it
 was is kept beside it as NAME.before. Nothing else is overwritten.
 
-Method: greedy start, then coordinate exchange (Meyer and Nachtsheim 1995) and pattern search, from several
-starts; the same seed gives the same places.`,
+Nothing is written unless the board with the new places is proven: places that hinder it are left free and
+others tried, and where none will do it is told why.
+
+Method: greedy and relaxed starts, then coordinate exchange (Meyer and Nachtsheim 1995), pattern search and
+kicks; the same seed gives the same places. The fewest for an evenness come with a lower bound, the least of a
+linear program whose LEDs may be divided (coefficients reduced after Crowder, Johnson and Padberg 1983).`,
 		Example: `  lampblack relight dome --count 40
   lampblack relight focus examples/observatory --even 60%
   lampblack relight dome --keep --count 44 --apply
@@ -119,6 +123,9 @@ func (a *app) relightPanel(ctx context.Context, args []string, ask flow.Ask, app
 	for _, t := range tables.Relit(res) {
 		term.Table(a.out, t)
 	}
+	if n := len(res.LEDs); res.Least > 0 {
+		fmt.Fprintf(a.out, "The fewest LEDs found for that evenness: %d. None do with fewer than %d, by a linear program that may divide them.\n", n, res.Least)
+	}
 	fmt.Fprintf(a.out, "The drawing with the new LEDs is %s.\n", name)
 	if apply {
 		fmt.Fprintf(a.out, "%s now uses it; it used %s before, and is kept as it was in %s.\n", o.project.File, o.project.Panels[r.Entry].Drawing, kept)
@@ -169,7 +176,7 @@ func applied(p project.Project, r flow.Relit, name string) (string, error) {
 
 func relightResult(r flow.Relit, name string, applied bool) result.Relit {
 	lit := result.GlowOf
-	res := result.Relit{Panel: r.Panel, Drawing: filepath.ToSlash(name), Applied: applied, Seed: r.Plan.Seed, Grid: lit(r.Plan.Plain), GridLEDs: len(r.Plan.Grid)}
+	res := result.Relit{Panel: r.Panel, Drawing: filepath.ToSlash(name), Applied: applied, Seed: r.Plan.Seed, Least: r.Plan.Least, Grid: lit(r.Plan.Plain), GridLEDs: len(r.Plan.Grid)}
 	counts := map[string]*result.PartCount{}
 	state := func(o flow.Outcome, first bool) result.Placement {
 		var s result.Placement

@@ -20,6 +20,7 @@ type Relit struct {
 	Before   Placement   `json:"before" doc:"as drawn"`
 	After    Placement   `json:"after" doc:"relit"`
 	Grid     Glow        `json:"grid" doc:"a plain grid of as many LEDs"`
+	Least    int         `json:"least,omitempty" doc:"with an evenness: a lower bound of the LEDs that reach it, by a relaxed problem" schema:"min=0"`
 	GridLEDs int         `json:"grid_leds" doc:"LEDs of that grid that found room" schema:"min=0"`
 	Parts    []PartCount `json:"parts" doc:"of the board"`
 }

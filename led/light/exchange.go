@@ -11,46 +11,70 @@ import (
 // rounds is how often the exchange goes round at most; it ends when no LED moves.
 const rounds = 4
 
-// place returns the best places found for n LEDs, the fixed ones counted; fewer when there is no room. Without thorough it
-// starts from the greedy choice alone.
-func (s *search) place(n int, thorough bool) []geom.Pt {
+// place returns the best places found for n LEDs, the fixed ones counted; fewer when there is no room.
+func (s *search) place(n int) []geom.Pt {
 	n -= len(s.fixed)
 	if n <= 0 {
 		return nil
 	}
-	starts := [][]geom.Pt{s.greedy(n)}
-	grid := s.plainGrid(n)
-	s.setFloor(starts[0], grid, n)
-	if thorough {
-		for _, q := range [][]geom.Pt{grid, s.drawn(n)} {
-			if len(q) == n {
-				starts = append(starts, q)
-			}
+	var starts [][]geom.Pt
+	for k, q := range [][]geom.Pt{s.greedy(n), s.relaxedStart(n), s.plainGrid(n), s.seated(s.words(n)), s.drawn(n)} {
+		if k == 0 || len(q) == n {
+			starts = append(starts, q)
 		}
-		s.total = s.done + len(starts)*(rounds+2)
+	}
+	s.total = s.done + len(starts)*rounds + (promising+kicks)*(2*rounds+1)
+	// Nobody wants less even light than with the LEDs as they are, or on a plain grid.
+	least := s.full(s.plainGrid(n)).MinToMean
+	if len(s.p.LEDs) == n+len(s.fixed) || len(s.fixed) > 0 {
+		least = max(least, s.figures(s.p.LEDs).MinToMean)
 	}
 	var best []geom.Pt
-	most := math.Inf(-1)
+	most, even := math.Inf(-1), false
 	consider := func(at []geom.Pt) {
-		e := s.even(at)
-		if len(at) > len(best) || len(at) == len(best) && e > most {
-			best, most = at, e
+		f := s.full(at)
+		e, v := f.MinToMean >= least, s.worth(f, n)
+		if len(at) > len(best) || len(at) == len(best) && (e && !even || e == even && v > most) {
+			best, most, even = at, v, e
 		}
 	}
+	type end struct {
+		layout
+		merit float64
+	}
+	var ends []end
 	for _, q := range starts {
+		consider(q)
 		l := s.layoutOf(q)
-		for rank := range 3 {
-			s.exchange(&l, rank)
+		s.exchange(&l, 0)
+		ends = append(ends, end{l, s.merit(l.light, nil, n, 1)})
+	}
+	slices.SortStableFunc(ends, func(a, b end) int { return cmp.Compare(b.merit, a.merit) })
+	for _, e := range ends[:min(promising, len(ends))] {
+		s.improve(&e.layout)
+		consider(e.at)
+		s.step()
+	}
+	for k := range kicks {
+		c := s.layoutOf(best)
+		if !s.kicked(&c, k) {
+			break
 		}
-		s.descend(&l, 1)
-		s.descend(&l, 2)
-		consider(l.at)
-		if thorough {
-			consider(q)
-			s.step()
-		}
+		s.improve(&c)
+		consider(c.at)
+		s.step()
 	}
 	return best
+}
+
+// promising is how many of the starts are worked out to the end.
+const promising = 3
+
+// improve brings a layout to where no move of one LED makes it better.
+func (s *search) improve(l *layout) {
+	s.exchange(l, 1)
+	s.exchange(l, 2)
+	s.descend(l, 2)
 }
 
 // greedy takes places one by one.
@@ -109,7 +133,7 @@ func (s *search) greedy(n int) []geom.Pt {
 
 // exchange moves one LED after the other to the best free site, until none moves. Later rounds look only round each LED.
 func (s *search) exchange(l *layout, rank int) {
-	merit := s.merit(l.light, nil, rank)
+	merit := s.merit(l.light, nil, len(l.at), rank)
 	values := make([]float64, len(s.sites))
 	rest := make([]float64, len(s.points))
 	for round := range rounds {
@@ -126,7 +150,7 @@ func (s *search) exchange(l *layout, rank int) {
 				for c := from; c < to; c++ {
 					values[c] = math.Inf(-1)
 					if s.sites[c].Dist(l.at[k]) <= reach && s.clear(s.sites[c], l.at, k) {
-						values[c] = s.merit(rest, s.light[c], rank)
+						values[c] = s.merit(rest, s.light[c], len(l.at), rank)
 					}
 				}
 			})
@@ -138,7 +162,7 @@ func (s *search) exchange(l *layout, rank int) {
 			}
 			if site >= 0 {
 				s.move(l, k, s.sites[site], s.light[site])
-				merit, moved = s.merit(l.light, nil, rank), true
+				merit, moved = s.merit(l.light, nil, len(l.at), rank), true
 			}
 		}
 		s.step()
@@ -150,10 +174,10 @@ func (s *search) exchange(l *layout, rank int) {
 
 // descend shifts LEDs by shrinking steps off the sites' grid while that helps.
 func (s *search) descend(l *layout, rank int) {
-	merit := s.merit(l.light, nil, rank)
+	merit := s.merit(l.light, nil, len(l.at), rank)
 	rest := make([]float64, len(s.points))
-	for _, step := range []geom.Nm{geom.Millimetre, geom.Millimetre / 2, geom.Millimetre / 4} {
-		for range 4 {
+	for _, step := range []geom.Nm{siteStep / 2, siteStep / 4} {
+		for range 2 {
 			moved := false
 			for k := range l.at {
 				for i := range rest {
@@ -172,14 +196,14 @@ func (s *search) descend(l *layout, rank int) {
 						tries[d] = try{q, nil, math.Inf(-1)}
 						if s.clear(q, l.at, k) && s.o.Room.Locate(q) == geom.Inside {
 							tries[d].light = s.from(q)
-							tries[d].merit = s.merit(rest, tries[d].light, rank)
+							tries[d].merit = s.merit(rest, tries[d].light, len(l.at), rank)
 						}
 					}
 				})
 				best := slices.MaxFunc(tries, func(a, b try) int { return cmp.Compare(a.merit, b.merit) })
 				if best.merit > merit+1e-7 {
 					s.move(l, k, best.at, best.light)
-					merit, moved = s.merit(l.light, nil, rank), true
+					merit, moved = s.merit(l.light, nil, len(l.at), rank), true
 				}
 			}
 			if !moved {
@@ -215,14 +239,8 @@ func (s *search) plainGrid(n int) []geom.Pt {
 				X: box.Min.X + geom.Nm(w*(float64(i)+0.5)/float64(k)),
 				Y: box.Min.Y + geom.Nm(h*(float64(j)+0.5)/float64(rows)),
 			}
-			best, d := -1, math.Inf(1)
-			for c, t := range s.sites {
-				if e := t.Dist(q); e < d && s.clear(t, at, -1) {
-					best, d = c, e
-				}
-			}
-			if best >= 0 {
-				at = append(at, s.sites[best])
+			if c, ok := s.nearest(q, at); ok {
+				at = append(at, s.sites[c])
 			}
 		}
 	}
@@ -242,61 +260,4 @@ func (s *search) drawn(n int) []geom.Pt {
 		at = append(at, h.At)
 	}
 	return at
-}
-
-// fewest returns the places of the fewest LEDs that reach the wanted evenness; false when even the most do not.
-//
-// It doubles the number until the evenness is reached and halves the interval: more LEDs are never less even in the optimum,
-// though the search is not the optimum, so the number before the last is tried with all effort.
-func (s *search) fewest() ([]geom.Pt, bool) {
-	least := max(len(s.fixed), 1)
-	s.total = 12 * (rounds + 2)
-	found := map[int][]geom.Pt{}
-	try := func(n int, thorough bool) (reached bool, got int) {
-		at := s.place(n, thorough)
-		got = len(at) + len(s.fixed)
-		if got < n {
-			return false, got
-		}
-		found[n] = at
-		return s.even(at) >= s.o.Even, got
-	}
-	if len(s.fixed) > 0 && s.even(nil) >= s.o.Even {
-		return nil, true
-	}
-	low, high, most := least-1, least, max(s.o.Most, least) // low fails, high is to be found
-	for {
-		ok, got := try(high, high <= 8)
-		if !ok && got == high && high == most {
-			ok, _ = try(high, true)
-		}
-		if ok {
-			break
-		}
-		switch {
-		case got < high && got <= low: // no more find room
-			return found[low], false
-		case got < high:
-			most, high = got, got
-		case high == most:
-			return found[high], false
-		default:
-			low, high = high, min(high+max(1, high/2), most)
-		}
-	}
-	for high-low > 1 {
-		mid := (low + high) / 2
-		if ok, _ := try(mid, high-low <= 3); ok {
-			high = mid
-		} else {
-			low = mid
-		}
-	}
-	for high > least {
-		if ok, _ := try(high-1, true); !ok {
-			break
-		}
-		high--
-	}
-	return found[high], true
 }

@@ -154,7 +154,7 @@ func TestFewestAgainstExhaustive(t *testing.T) {
 					least = min(least, v)
 					mean += v * s.weight[i]
 				}
-				return least/mean > c.even-0.02 && s.even(at) >= c.even
+				return least/mean > c.even-0.02 && s.full(at).MinToMean >= c.even
 			}
 			for k := from; k < len(sites); k++ {
 				q := sites[k]
@@ -182,6 +182,8 @@ func TestFewestAgainstExhaustive(t *testing.T) {
 		t.Logf("%s: %d LEDs reach %.2f; exhaustive search of %d sites: %d", c.text, len(plan.LEDs), c.even, len(sites), fewest)
 		require.Positive(t, fewest, "the sites of the exhaustive search are too coarse to judge by")
 		require.LessOrEqual(t, len(plan.LEDs), fewest+1, c.text)
+		require.Positive(t, plan.Least)
+		require.LessOrEqual(t, plan.Least, fewest, "a bound is below what there is")
 	}
 }
 
