@@ -187,7 +187,7 @@ type session struct {
 	files      map[string]memo.Kept[fontOut]
 	owners     map[string]string // of the boards of panels with several: the panel
 	stopping   diag.List         // what of the currents stopped a board
-	fewer      map[string]int    // of panels whose LEDs were placed: how often a board with more came to nothing
+	fewer      map[string]int    // of panels whose LEDs were placed: how many, once a board with more came to nothing
 	done       atomic.Int64
 	total      int
 }

@@ -36,7 +36,7 @@ type seatIn struct {
 	Hot      float64 // the brightest place to the mean, at most; 0: however bright
 	Wish     project.Place
 	Told     bool // the project tells Wish
-	Fewer    int  // how often a board with more found no room for its parts and tracks
+	Fewer    int  // this many, since a board with more, or placed otherwise, found no room for its parts and tracks; 0: as is wished
 }
 
 type seatOut struct {
@@ -88,6 +88,9 @@ func (s *seater) places(ctx context.Context, l *diag.List) []geom.Pt {
 		Stack: s.Stack, Kind: s.Kind, Current: s.Current, Hole: s.hole, Room: s.rows.Ample, Spacing: s.rows.Spacing,
 		Count: s.Wish.Count, Even: s.Wish.Even, Most: usualPlaced,
 	}
+	if s.Fewer > 0 {
+		opt.Count, opt.Even = s.Fewer, 0
+	}
 	if len(opt.Room) == 0 {
 		opt.Room = s.rows.Tight
 	}
@@ -96,16 +99,12 @@ func (s *seater) places(ctx context.Context, l *diag.List) []geom.Pt {
 		if opt.Count == 0 && opt.Even == 0 {
 			opt.Even = usualEven
 		}
-		plan, told := light.Place(ctx, s.Panel, opt)
+		plan, _ := light.Place(ctx, s.Panel, opt)
 		if len(plan.LEDs) == 0 {
 			break // far from all lettering there may be room yet
 		}
-		if told.HasErrors() && s.Told {
+		if s.Told && plan.After.MinToMean < s.Wish.Even {
 			s.uneven(plan.After.MinToMean, l)
-		}
-		if n := s.thinned(len(plan.LEDs)); n < len(plan.LEDs) {
-			opt.Count, opt.Even = n, 0
-			plan, _ = light.Place(ctx, s.Panel, opt)
 		}
 		s.why = fmt.Sprintf("under the lettering, whose darkest place gets %.0f %% of its mean", 100*plan.After.MinToMean)
 		at := make([]geom.Pt, len(plan.LEDs))
@@ -120,6 +119,8 @@ func (s *seater) places(ctx context.Context, l *diag.List) []geom.Pt {
 	}
 	var at []geom.Pt
 	switch {
+	case s.Fewer > 0 && s.Wish.Count == 0:
+		at = s.rows.Of(s.Fewer)
 	case s.Wish.Count > 0:
 		if at = s.rows.Of(s.Wish.Count); len(at) < s.Wish.Count {
 			l.Add(diag.Warning, "led-place-fewer", "only %d LEDs find room behind the panel; %d are wanted", len(at), s.Wish.Count).Of(s.Panel.Name).
@@ -130,21 +131,7 @@ func (s *seater) places(ctx context.Context, l *diag.List) []geom.Pt {
 	default:
 		at = s.field(usualPitch)
 	}
-	if n := s.thinned(len(at)); n < len(at) {
-		at = s.rows.Of(n)
-	}
 	return at
-}
-
-// thinned returns how many of n LEDs are left when boards with more found no room: seven of ten each time.
-func (s *seater) thinned(n int) int {
-	if s.Wish.Count > 0 {
-		return n // so many are wanted
-	}
-	for range s.Fewer {
-		n = max(1, n*7/10)
-	}
-	return n
 }
 
 // field returns an even field of the pitch, or of a wider one where that would be too many.
@@ -270,8 +257,8 @@ func (s *session) place(q panel.Panel) project.Place {
 // unlit reports whether a panel is to have no LEDs: none are drawn, and the project wants none.
 func (s *session) unlit(q panel.Panel) bool { return len(q.LEDs) == 0 && s.place(q).None }
 
-// thin asks for fewer LEDs on panels whose boards came to nothing with those that were placed, and reports whether there are any.
-// Where the project tells their number, they are only moved to where they have ample room, once.
+// thin asks for fewer LEDs, seven of ten, on panels whose boards came to nothing with those that were placed, and reports whether
+// there are any. Where the project tells their number, they are only moved to where they have ample room, once.
 func (s *session) thin(out Outcome) bool {
 	more := false
 	for _, b := range out.Built {
@@ -280,8 +267,11 @@ func (s *session) thin(out Outcome) bool {
 			continue
 		}
 		if b.Stopped == placing.name || b.Stopped == routing.name || b.Stopped == filling.name {
-			s.fewer[b.Panel.Name]++
-			more = true
+			n := max(1, len(b.Panel.LEDs)*7/10)
+			if s.place(b.Panel).Count > 0 {
+				n = len(b.Panel.LEDs)
+			}
+			s.fewer[b.Panel.Name], more = n, true
 		}
 	}
 	return more
