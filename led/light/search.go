@@ -105,9 +105,11 @@ func newSearch(w *work.Watch, p panel.Panel, o Options, fixed []panel.Hole) *sea
 		}
 	}
 	s.reach = max(s.reach, 1e6)
-	if n := o.Count - len(fixed); n > 0 {
+	switch n := o.Count; {
+	case len(fixed) > 0: // more LEDs make it no darker, and fill up what lacks
+	case n > 0:
 		s.apiece = bright * s.usual(n)
-	} else {
+	default:
 		s.apiece = enough * s.usual(min(max(int(s.length()/sparse), 1), many))
 	}
 	return s
