@@ -40,9 +40,15 @@ was is kept beside it as NAME.before. Nothing else is overwritten.
 Nothing is written unless the board with the new places is proven: places that hinder it are left free and
 others tried, and where none will do it is told why.
 
-Method: greedy and relaxed starts, then coordinate exchange (Meyer and Nachtsheim 1995), pattern search and
-kicks; the same seed gives the same places. The fewest for an evenness come with a lower bound, the least of a
-linear program whose LEDs may be divided (coefficients reduced after Crowder, Johnson and Padberg 1983).`,
+With --count the lettering keeps nine tenths of the light that it has as drawn with as many LEDs, and where room
+and evenness allow of what as many in even steps along its words would give. With --even its darkest place gets
+so much of the mean, its brightest no more than twice the mean, and each LED gives on average two fifths of what
+one along the words gives, unless the panel is lit evenly by dimmer ones alone.
+
+Method: several starts, then coordinate exchange (Meyer and Nachtsheim 1995), quasi-Newton steps of all LEDs at
+once (Liu and Nocedal 1989) and kicks; the same seed gives the same places. The fewest for an evenness come with a
+lower bound from linear programs whose LEDs may be divided (coefficients reduced after Crowder, Johnson and
+Padberg 1983).`,
 		Example: `  lampblack relight dome --count 40
   lampblack relight focus examples/observatory --even 60%
   lampblack relight dome --keep --count 44 --apply
@@ -124,7 +130,7 @@ func (a *app) relightPanel(ctx context.Context, args []string, ask flow.Ask, app
 		term.Table(a.out, t)
 	}
 	if n := len(res.LEDs); res.Least > 0 {
-		fmt.Fprintf(a.out, "The fewest LEDs found for that evenness: %d. None do with fewer than %d, by a linear program that may divide them.\n", n, res.Least)
+		fmt.Fprintf(a.out, "%s\n", fewest(n, res.Least))
 	}
 	fmt.Fprintf(a.out, "The drawing with the new LEDs is %s.\n", name)
 	if apply {
@@ -172,6 +178,14 @@ func applied(p project.Project, r flow.Relit, name string) (string, error) {
 		return "", failed("%s cannot be changed: %w; write drawing: %s there yourself (the new drawing is written)", p.File, cause(err), fresh)
 	}
 	return kept, nil
+}
+
+// fewest tells how far from the fewest possible a number of LEDs is at most.
+func fewest(n, least int) string {
+	if n <= least {
+		return fmt.Sprintf("No fewer than %d LEDs reach that evenness: the bound of the relaxed problem, in which LEDs may be divided, is the same.", n)
+	}
+	return fmt.Sprintf("%d is the fewest LEDs found for that evenness. It takes %d at least, by the relaxed problem in which LEDs may be divided: no other places save more than %d.", n, least, n-least)
 }
 
 func relightResult(r flow.Relit, name string, applied bool) result.Relit {

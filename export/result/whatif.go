@@ -20,7 +20,7 @@ type Relit struct {
 	Before   Placement   `json:"before" doc:"as drawn"`
 	After    Placement   `json:"after" doc:"relit"`
 	Grid     Glow        `json:"grid" doc:"a plain grid of as many LEDs"`
-	Least    int         `json:"least,omitempty" doc:"with an evenness: a lower bound of the LEDs that reach it, by a relaxed problem" schema:"min=0"`
+	Least    int         `json:"least,omitempty" doc:"with an evenness: a lower bound of the LEDs that reach it, by a relaxed problem (linear programs that may divide LEDs)" schema:"min=0"`
 	GridLEDs int         `json:"grid_leds" doc:"LEDs of that grid that found room" schema:"min=0"`
 	Parts    []PartCount `json:"parts" doc:"of the board"`
 }
@@ -30,6 +30,7 @@ type Glow struct {
 	Mean      float64 `json:"mean" doc:"cd/m²" schema:"min=0"`
 	MinToMean float64 `json:"min_to_mean" doc:"darkest place over mean" schema:"min=0"`
 	MaxToMin  float64 `json:"max_to_min" doc:"brightest place over darkest" schema:"min=0"`
+	Spread    float64 `json:"spread" doc:"standard deviation over the lettering's area, over mean" schema:"min=0"`
 }
 
 // Placement is a placement of LEDs and what follows from it.
@@ -51,5 +52,5 @@ type PartCount struct {
 
 // GlowOf tells of the light of the lettering.
 func GlowOf(f light.Figures) Glow {
-	return Glow{num(f.Mean, 4), num(f.MinToMean, 4), num(f.MaxToMin, 4)}
+	return Glow{num(f.Mean, 4), num(f.MinToMean, 4), num(f.MaxToMin, 4), num(f.Spread, 4)}
 }

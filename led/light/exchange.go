@@ -3,6 +3,7 @@ package light
 import (
 	"cmp"
 	"math"
+	"math/rand/v2"
 	"slices"
 
 	"lampblack/panel/geom"
@@ -23,58 +24,83 @@ func (s *search) place(n int) []geom.Pt {
 			starts = append(starts, q)
 		}
 	}
-	s.total = s.done + len(starts)*rounds + (promising+kicks)*(2*rounds+1)
-	// Nobody wants less even light than with the LEDs as they are, or on a plain grid.
-	least := s.full(s.plainGrid(n)).MinToMean
-	if len(s.p.LEDs) == n+len(s.fixed) || len(s.fixed) > 0 {
-		least = max(least, s.figures(s.p.LEDs).MinToMean)
+	if len(starts[0]) < n {
+		return starts[0]
 	}
-	var best []geom.Pt
-	most, even := math.Inf(-1), false
-	consider := func(at []geom.Pt) {
-		f := s.full(at)
-		e, v := f.MinToMean >= least, s.worth(f, n)
-		if len(at) > len(best) || len(at) == len(best) && (e && !even || e == even && v > most) {
-			best, most, even = at, v, e
+	kicks := min(max(kickWork/(n*len(s.points)), fewestKicks), mostKicks)
+	s.total = s.done + len(starts) + kicks
+	ends := make([]end, len(starts))
+	s.bands(len(starts), func(from, to int) {
+		for k := from; k < to; k++ {
+			l := s.layoutOf(starts[k])
+			s.exchange(&l, 0, s.chance(k))
+			s.improve(&l)
+			ends[k] = s.ended(l)
 		}
-	}
-	type end struct {
-		layout
-		merit float64
-	}
-	var ends []end
-	for _, q := range starts {
-		consider(q)
-		l := s.layoutOf(q)
-		s.exchange(&l, 0)
-		ends = append(ends, end{l, s.merit(l.light, nil, n, 1)})
-	}
+	})
+	s.step(len(starts))
 	slices.SortStableFunc(ends, func(a, b end) int { return cmp.Compare(b.merit, a.merit) })
-	for _, e := range ends[:min(promising, len(ends))] {
-		s.improve(&e.layout)
-		consider(e.at)
-		s.step()
-	}
-	for k := range kicks {
-		c := s.layoutOf(best)
-		if !s.kicked(&c, k) {
-			break
+	top := ends[0]
+	for k, failed := 0, 0; k < kicks; k += together {
+		tries := make([]end, min(together, kicks-k))
+		s.bands(len(tries), func(from, to int) {
+			for t := from; t < to; t++ {
+				c := s.layoutOf(top.at)
+				tries[t].merit = math.Inf(-1)
+				if s.kicked(&c, failed+t) {
+					s.improve(&c)
+					tries[t] = s.ended(c)
+				}
+			}
+		})
+		failed += len(tries)
+		for _, c := range tries {
+			if c.merit > top.merit+1e-4 {
+				top, failed = c, 0
+			}
 		}
-		s.improve(&c)
-		consider(c.at)
-		s.step()
+		s.step(len(tries))
+	}
+	// Nobody wants light that is worse than with the LEDs as they are, along the words, or on a plain grid.
+	second := s.layoutOf(top.at)
+	s.strict(&second)
+	best, most := top.at, math.Inf(-1)
+	for _, q := range append([][]geom.Pt{top.at, second.at, ends[0].at}, starts[1:]...) {
+		if v := s.worth(s.full(q), n); v > most {
+			best, most = q, v
+		}
 	}
 	return best
 }
 
-// promising is how many of the starts are worked out to the end.
-const promising = 3
+// end is a layout that no small move makes better.
+type end struct {
+	layout
+	merit float64
+}
 
-// improve brings a layout to where no move of one LED makes it better.
+func (s *search) ended(l layout) end {
+	return end{l, s.merit(l.light, nil, len(l.at), len(exponents)-1)}
+}
+
+// Counted steps of the search: kicks of a layout, which cost as the LEDs times the points, and how many start from the same.
+const (
+	kickWork    = 400_000
+	fewestKicks = 4
+	mostKicks   = 24
+	together    = 4
+)
+
+// chance returns a source of chance for the k-th of several searches.
+func (s *search) chance(k int) *rand.Rand {
+	return rand.New(rand.NewPCG(s.o.Seed, 0x6c616d70+uint64(k)))
+}
+
+// improve brings a layout to where no small move of its LEDs makes it better.
 func (s *search) improve(l *layout) {
-	s.exchange(l, 1)
-	s.exchange(l, 2)
-	s.descend(l, 2)
+	for rank := range exponents {
+		s.climb(l, rank, climbs)
+	}
 }
 
 // greedy takes places one by one.
@@ -132,13 +158,13 @@ func (s *search) greedy(n int) []geom.Pt {
 }
 
 // exchange moves one LED after the other to the best free site, until none moves. Later rounds look only round each LED.
-func (s *search) exchange(l *layout, rank int) {
+func (s *search) exchange(l *layout, rank int, chance *rand.Rand) {
 	merit := s.merit(l.light, nil, len(l.at), rank)
 	values := make([]float64, len(s.sites))
 	rest := make([]float64, len(s.points))
 	for round := range rounds {
 		moved := false
-		for _, k := range s.rng.Perm(len(l.at)) {
+		for _, k := range chance.Perm(len(l.at)) {
 			for i := range rest {
 				rest[i] = max(l.light[i]-l.own[k][i], 0)
 			}
@@ -165,50 +191,8 @@ func (s *search) exchange(l *layout, rank int) {
 				merit, moved = s.merit(l.light, nil, len(l.at), rank), true
 			}
 		}
-		s.step()
 		if !moved {
 			break
-		}
-	}
-}
-
-// descend shifts LEDs by shrinking steps off the sites' grid while that helps.
-func (s *search) descend(l *layout, rank int) {
-	merit := s.merit(l.light, nil, len(l.at), rank)
-	rest := make([]float64, len(s.points))
-	for _, step := range []geom.Nm{siteStep / 2, siteStep / 4} {
-		for range 2 {
-			moved := false
-			for k := range l.at {
-				for i := range rest {
-					rest[i] = max(l.light[i]-l.own[k][i], 0)
-				}
-				type try struct {
-					at    geom.Pt
-					light []float64
-					merit float64
-				}
-				tries := make([]try, 8)
-				s.bands(len(tries), func(from, to int) {
-					for d := from; d < to; d++ {
-						v := [8]geom.Vec{{X: 1}, {X: 1, Y: 1}, {Y: 1}, {X: -1, Y: 1}, {X: -1}, {X: -1, Y: -1}, {Y: -1}, {X: 1, Y: -1}}[d]
-						q := l.at[k].Add(geom.Vec{X: v.X * step, Y: v.Y * step})
-						tries[d] = try{q, nil, math.Inf(-1)}
-						if s.clear(q, l.at, k) && s.o.Room.Locate(q) == geom.Inside {
-							tries[d].light = s.from(q)
-							tries[d].merit = s.merit(rest, tries[d].light, len(l.at), rank)
-						}
-					}
-				})
-				best := slices.MaxFunc(tries, func(a, b try) int { return cmp.Compare(a.merit, b.merit) })
-				if best.merit > merit+1e-7 {
-					s.move(l, k, best.at, best.light)
-					merit, moved = s.merit(l.light, nil, len(l.at), rank), true
-				}
-			}
-			if !moved {
-				break
-			}
 		}
 	}
 }

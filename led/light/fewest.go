@@ -10,9 +10,10 @@ import (
 
 // Counted steps of the search for the fewest.
 const (
-	brighter = 6 // LEDs that are added for the brightness of light that is even already
-	spared   = 4 // LEDs whose removal is tried, the least missed first
-	kicks    = 4 // LEDs moved from where they are least missed to where it is darkest, when all else fails
+	brighter = 6  // LEDs that are added for the brightness of light that is even already
+	spared   = 4  // LEDs whose removal is tried, the least missed first
+	hurried  = 20 // steps of a climb while LEDs are added yet
+	kicks    = 4  // LEDs moved from where they are least missed to where it is darkest, when all else fails
 )
 
 // fewest returns the places of the fewest LEDs found that reach the wanted evenness, and a lower bound of their number; false when
@@ -55,7 +56,9 @@ func (s *search) fewest() (at []geom.Pt, least int, reached bool) {
 			more++
 		}
 		if more <= brighter && s.addSome(&l, most) {
-			s.improve(&l)
+			s.climb(&l, 1, hurried)
+			s.climb(&l, 2, hurried)
+			s.step(1)
 			continue
 		}
 		if len(even.at) > 0 {
@@ -95,38 +98,56 @@ func (s *search) fewest() (at []geom.Pt, least int, reached bool) {
 // oneLess returns a layout of one LED fewer that reaches the evenness.
 func (s *search) oneLess(l layout, b bound) (layout, bool) {
 	best, most := layout{}, math.Inf(-1)
-	try := func(c layout) bool {
-		s.improve(&c)
-		f := s.full(c.at)
-		if s.reached(f, len(c.at)) {
-			best = c
-			return true
+	// try works out some layouts side by side, and returns the first of them that reaches it.
+	try := func(some []layout) (layout, bool) {
+		s.bands(len(some), func(from, to int) {
+			for k := from; k < to; k++ {
+				s.improve(&some[k])
+			}
+		})
+		s.step(len(some))
+		for _, c := range some {
+			f := s.full(c.at)
+			if s.reached(f, len(c.at)) {
+				return c, true
+			}
+			if v := s.worth(f, len(c.at)); v > most {
+				best, most = c, v
+			}
 		}
-		if v := s.worth(f, len(c.at)); v > most {
-			best, most = c, v
-		}
-		return false
+		return layout{}, false
 	}
-	for _, k := range s.leastMissed(&l)[:min(spared, len(l.at))] {
-		if try(s.without(l, k)) {
-			return best, true
+	missed := s.leastMissed(&l)
+	for k := 0; k < min(spared, len(missed)); k += 2 {
+		some := []layout{s.without(l, missed[k])}
+		if k+1 < len(missed) {
+			some = append(some, s.without(l, missed[k+1]))
+		}
+		if less, ok := try(some); ok {
+			return less, true
 		}
 	}
 	n := len(l.at) - 1
-	for _, q := range [][]geom.Pt{s.rounded(b.share, n), s.seated(s.words(n)), s.greedy(n)} {
-		if len(q) != n {
-			continue
-		}
-		c := s.layoutOf(q)
-		s.exchange(&c, 0)
-		if try(c) {
-			return best, true
+	var some []layout
+	for k, q := range [][]geom.Pt{s.rounded(b.share, n), s.seated(s.words(n))} {
+		if len(q) == n {
+			c := s.layoutOf(q)
+			s.exchange(&c, 0, s.chance(k))
+			some = append(some, c)
 		}
 	}
-	for k := range kicks {
-		c := s.layoutOf(best.at)
-		if s.kicked(&c, k) && try(c) {
-			return best, true
+	if less, ok := try(some); ok {
+		return less, true
+	}
+	for k := 0; k < kicks; k += 2 {
+		some = nil
+		for t := range 2 {
+			if c := s.layoutOf(best.at); s.kicked(&c, k+t) {
+				some = append(some, c)
+			}
+		}
+		if less, ok := try(some); ok {
+			return less, true
 		}
 	}
 	return layout{}, false

@@ -11,6 +11,7 @@ type Figures struct {
 	Mean, Min, Max float64
 	MinToMean      float64 // 0 when there is no light
 	MaxToMin       float64 // 0 when the darkest place has no light
+	Spread         float64 // standard deviation over the area, over the mean
 	AreaMM2        float64
 	Darkest        geom.Pt
 	Brightest      geom.Pt
@@ -30,6 +31,7 @@ type Lit struct {
 // sums gathers figures.
 type sums struct {
 	light, area, min, max float64
+	square                float64 // of the light, times the area
 	dark, bright          geom.Pt
 	box                   geom.Box
 	any                   bool
@@ -38,6 +40,7 @@ type sums struct {
 
 func (s *sums) add(at geom.Pt, e, area float64) {
 	s.light += float64(e * area)
+	s.square += float64(float64(e*e) * area)
 	s.area += area
 	if !s.any {
 		s.min, s.max, s.dark, s.bright, s.box = e, e, at, at, geom.BoxOf(at)
@@ -60,6 +63,7 @@ func (s sums) figures() Figures {
 	f := Figures{Mean: s.light / s.area, Min: s.min, Max: s.max, AreaMM2: s.area, Darkest: s.dark, Brightest: s.bright}
 	if f.Mean > 0 {
 		f.MinToMean = f.Min / f.Mean
+		f.Spread = math.Sqrt(max(s.square/s.area/float64(f.Mean*f.Mean)-1, 0))
 	}
 	if f.Min > 0 {
 		f.MaxToMin = f.Max / f.Min

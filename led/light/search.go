@@ -2,7 +2,6 @@ package light
 
 import (
 	"math"
-	"math/rand/v2"
 	"slices"
 
 	"lampblack/led"
@@ -28,10 +27,15 @@ type search struct {
 	optics  optics
 	direct  radial
 	around  radial
-	rng     *rand.Rand
-	apiece  float64 // of the mean, at least, for each LED that is placed; see bright
-	lenient bool    // no brightness is asked for: even light is dim on this panel, however many LEDs there are
-	reach   float64 // nm, where an LED's light has fallen to half
+	apiece  float64 // of the mean, at least, for each LED that is placed; see ask
+	hard    float64 // the mean, at least, at a higher price
+	spread  float64 // of the light, at most; 0: any
+	dark    float64 // the logarithm of the darkest place over the mean, at least
+	dimness float64
+	rivals  []Figures // of as many LEDs, than which none should be worse
+	lenient bool      // no brightness is asked for: even light is dim on this panel, however many LEDs there are
+	border  border    // of the room, a little inside it
+	reach   float64   // nm, where an LED's light has fallen to half
 	done    int
 	total   int
 }
@@ -44,47 +48,21 @@ func (s *search) bands(n int, f func(from, to int)) {
 
 // Bounds of the search's size: places of lettering looked at, and places for LEDs.
 const (
-	mostPoints = 700
-	mostSites  = 2500
-	siteStep   = geom.Millimetre
-	many       = 60 // LEDs at most that show what is usual where their number is not told, and how far apart they stand at least
-	sparse     = 10e6
-	farLED     = 30 * geom.Millimetre // an LED farther than this from all lettering is of no use
+	mostSites = 2500
+	siteStep  = geom.Millimetre
+	many      = 60 // LEDs at most that show what is usual where their number is not told, and how far apart they stand at least
+	sparse    = 10e6
+	farLED    = 30 * geom.Millimetre // an LED farther than this from all lettering is of no use
 )
 
 func newSearch(w *work.Watch, p panel.Panel, o Options, fixed []panel.Hole) *search {
-	s := &search{watch: w, p: p, o: o, fixed: fixed, spots: spotsOf(w, p, nil), ws: walls(p), optics: newOptics(w, o.Stack), rng: rand.New(rand.NewPCG(o.Seed, 0x6c616d70))}
-	all := 0
-	for _, t := range s.spots {
-		for _, c := range t.chars {
-			all += len(c.points)
-		}
-	}
-	if all == 0 {
+	s := &search{watch: w, p: p, o: o, fixed: fixed, spots: spotsOf(w, p, nil), ws: walls(p), optics: newOptics(w, o.Stack)}
+	if s.points, s.weight = pointsOf(w, s.spots); len(s.points) == 0 {
 		return s
-	}
-	every := max(1, (all+mostPoints-1)/mostPoints)
-	for _, t := range s.spots {
-		for _, c := range t.chars {
-			n := max(1, len(c.points)/every)
-			if every > 1 {
-				n = min(max(n, 8), len(c.points)) // the smallest letters count too
-			}
-			for k := range n {
-				s.points = append(s.points, c.points[k*len(c.points)/n])
-				s.weight = append(s.weight, c.area*float64(len(c.points))/float64(n))
-			}
-		}
-	}
-	sum := 0.0
-	for _, w := range s.weight {
-		sum += w
-	}
-	for i := range s.weight {
-		s.weight[i] /= sum
 	}
 	s.direct, s.around = s.profiles()
 	s.findSites()
+	s.border = border(o.Room.Shrunk(2 * geom.Micrometre).Rings())
 	s.light = make([][]float64, len(s.sites))
 	s.bands(len(s.sites), func(from, to int) {
 		for i := from; i < to; i++ {
@@ -105,13 +83,8 @@ func newSearch(w *work.Watch, p panel.Panel, o Options, fixed []panel.Hole) *sea
 		}
 	}
 	s.reach = max(s.reach, 1e6)
-	switch n := o.Count; {
-	case len(fixed) > 0: // more LEDs make it no darker, and fill up what lacks
-	case n > 0:
-		s.apiece = bright * s.usual(n)
-	default:
-		s.apiece = enough * s.usual(min(max(int(s.length()/sparse), 1), many))
-	}
+	s.dimness, s.dark = dimness, math.Inf(-1)
+	s.ask(o.Count)
 	return s
 }
 
@@ -178,6 +151,18 @@ func (r radial) at(mm float64) float64 {
 	return float64(r[i]*(1-f)) + float64(r[i+1]*f)
 }
 
+// reach returns the distance from which on it is nothing, mm.
+func (r radial) reach() float64 { return float64(len(r)) / 4 }
+
+// slope returns how fast it grows, per mm.
+func (r radial) slope(mm float64) float64 {
+	i := int(mm * 4)
+	if i+1 >= len(r) {
+		return 0
+	}
+	return (r[i+1] - r[i]) * 4
+}
+
 // profiles returns what one LED gives at a distance, directly and after bounces, in an endless panel.
 func (s *search) profiles() (direct, around radial) {
 	const half = 60 // mm
@@ -193,23 +178,44 @@ func (s *search) profiles() (direct, around radial) {
 		return r
 	}
 	v := s.optics.seen(s.watch, g, s.o.Stack, all, s.optics.arrivals(beams), ground{})
-	return table(v.straight.plus(v.scattered)), table(v.around)
+	direct = table(v.straight.plus(v.scattered))
+	for len(direct) > 1 && direct[len(direct)-1] < direct[0]/20_000 {
+		direct = direct[:len(direct)-1] // a hundred such make no difference
+	}
+	return direct, table(v.around)
 }
 
 // from returns the light of an LED at q at all points.
 func (s *search) from(q geom.Pt) []float64 {
 	out := make([]float64, len(s.points))
+	s.shine(q, out, nil)
+	return out
+}
+
+// shine sets out to the light of an LED at q at all points, and slope, if it is not nil, to how fast that grows with the distance,
+// over the distance: per mm².
+func (s *search) shine(q geom.Pt, out, slope []float64) {
 	x, y := q.X.MM(), q.Y.MM()
-	see := sight(s.ws, x, y, farLED.MM()*1.5)
+	see := sight(s.ws, x, y, s.direct.reach())
 	for i, p := range s.points {
 		dx, dy := p.X.MM()-x, p.Y.MM()-y
 		r := math.Sqrt(float64(dx*dx) + float64(dy*dy))
-		out[i] = s.around.at(r)
-		if see.lights(dx, dy) {
-			out[i] += s.direct.at(r)
+		v, d := s.around.at(r), s.direct.at(r)
+		lit := d > 0 && see.lights(dx, dy)
+		if lit {
+			v += d
+		}
+		out[i] = v
+		if slope != nil {
+			slope[i] = 0
+			if r > 0.01 {
+				slope[i] = s.around.slope(r) / r
+				if lit {
+					slope[i] += s.direct.slope(r) / r
+				}
+			}
 		}
 	}
-	return out
 }
 
 // layout is LEDs and the light they give.
@@ -231,8 +237,8 @@ func (s *search) layoutOf(at []geom.Pt) layout {
 	return l
 }
 
-func (s *search) step() {
-	s.done++
+func (s *search) step(by int) {
+	s.done += by
 	if s.o.Step != nil {
 		s.o.Step(min(s.done, s.total), s.total)
 	}

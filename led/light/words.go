@@ -7,7 +7,7 @@ import (
 )
 
 // words returns n places in even steps along the words, one after the other as the panel has them: along the line through the
-// middles of each word's characters, which reaches half a character beyond the first and the last. Symbols count as their boxes'
+// middles of each word's characters. Symbols count as their boxes'
 // longer middle lines. A panel without lettering has none.
 func (s *search) words(n int) []geom.Pt {
 	lines := s.lines()
@@ -69,12 +69,6 @@ func (s *search) lines() [][]geom.Pt {
 		}
 		if line != nil {
 			lines = append(lines, line)
-		}
-	}
-	for i, l := range lines {
-		if len(l) > 1 { // half a character on, either way
-			a, z := l[0].Sub(l[1]), l[len(l)-1].Sub(l[len(l)-2])
-			lines[i] = append(append([]geom.Pt{l[0].Add(geom.Vec{X: a.X / 2, Y: a.Y / 2})}, l...), l[len(l)-1].Add(geom.Vec{X: z.X / 2, Y: z.Y / 2}))
 		}
 	}
 	return lines

@@ -8,14 +8,14 @@ import (
 // Relit is a panel's LEDs placed anew: the light, what follows, and the parts, before and after.
 func Relit(r result.Relit) []table.Table {
 	light := table.New("Light of the lettering of "+r.Panel, table.Text("placement"), table.Number("LEDs", ""), table.Number("average", "cd/m2"),
-		table.Number("darkest place", "% of average"), table.Number("brightest to darkest", "")).
-		Read("The nearer the darkest place is to 100 % of the average, the more evenly the lettering is lit.")
+		table.Number("darkest place", "% of average"), table.Number("brightest to darkest", ""), table.Number("spread", "% of average")).
+		Read("The nearer the darkest place is to 100 % of the average, the more evenly the lettering is lit. The spread is the standard deviation over its area.")
 	row := func(what string, n int, l result.Glow) {
 		if n == 0 || l.Mean == 0 {
-			light.Add(what, n, "", "", "")
+			light.Add(what, n, "", "", "", "")
 			return
 		}
-		light.Add(what, n, table.Fixed(l.Mean, 1), percent(l.MinToMean, 0), table.Fixed(l.MaxToMin, 1)+" : 1")
+		light.Add(what, n, table.Fixed(l.Mean, 1), percent(l.MinToMean, 0), table.Fixed(l.MaxToMin, 1)+" : 1", percent(l.Spread, 0))
 	}
 	row("as drawn", r.Before.LEDs, r.Before.Light)
 	row("plain grid", r.GridLEDs, r.Grid)

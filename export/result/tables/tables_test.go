@@ -91,12 +91,12 @@ func TestOrdered(t *testing.T) {
 }
 
 func TestRelit(t *testing.T) {
-	all := Relit(result.Relit{Panel: "dome", GridLEDs: 3, Grid: result.Glow{Mean: 90, MinToMean: 0.4, MaxToMin: 4},
+	all := Relit(result.Relit{Panel: "dome", GridLEDs: 3, Grid: result.Glow{Mean: 90, MinToMean: 0.4, MaxToMin: 4, Spread: 0.12},
 		Before: result.Placement{LEDs: 4, Strings: []result.String{{TypicalA: 0.008}}, Stopped: "route"},
 		After: result.Placement{LEDs: 5, Strings: []result.String{{TypicalA: 0.008}, {TypicalA: 0.0075}},
 			Supply: &result.Supply{DemandA: 1.2, Verdict: "tight"}, Board: &result.Board{TrackMM: 300.4}},
 		Parts: []result.PartCount{{Part: "LED red-3mm", Before: 4, After: 5}}})
-	require.Equal(t, [][]string{{"as drawn", "4", "", "", ""}, {"plain grid", "3", "90.0", "40", "4.0 : 1"}, {"relit", "5", "", "", ""}}, all[0].Rows)
+	require.Equal(t, [][]string{{"as drawn", "4", "", "", "", ""}, {"plain grid", "3", "90.0", "40", "4.0 : 1", "12"}, {"relit", "5", "", "", "", ""}}, all[0].Rows)
 	require.Equal(t, [][]string{
 		{"strings", "1", "2"}, {"current of an LED, mA", "8.0", "7.5 .. 8.0"}, {"board takes, mA", "8", "16"}, {"console at worst, A", "", "1.200"},
 		{"supply", "", "tight"}, {"tracks, m", "", "0.30"}, {"connections not made", "", "0"}, {"board", "stopped: route", "proven"},
