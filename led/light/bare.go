@@ -19,9 +19,30 @@ func (s Stack) Unscattered() float64 {
 // as showing: as much as a character may change from its brightest place to its darkest (UsualLimits).
 const mostSpot = 2
 
+// unsure is by how much what Spot has over one may be off where the haze is a grade's usual one, from memory: sheets of a grade let
+// twice or half as much pass straight, and then a medium opal's figure over one is 1.6 times or 0.7 times as large.
+const unsure = 1.6
+
+// usualHaze reports whether the haze is the grade's and not one that somebody told.
+func (s Stack) usualHaze() bool {
+	return s.Diffuser > 0 && s.Grade != "" && s.WithDiffuser(s.Grade).Haze == s.Haze
+}
+
 // judgeBare tells of a diffuser that hides no LED from an eye straight before it.
 func judgeBare(s Stack, f Field) diag.List {
 	var l diag.List
+	over := f.Spot - 1
+	if s.usualHaze() && over*unsure > mostSpot-1 && over/unsure <= mostSpot-1 {
+		keys := []string{"stack.haze", "stack.grade", "stack"}
+		advice := "lay a piece of yours over an LED and look, or give the haze of its data sheet, stack.haze; a denser grade, as opal-dense, is safe"
+		if s.Finish == Clear {
+			keys = append([]string{"engraving.finish"}, keys...)
+			advice += ", and so is frosted engraving"
+		}
+		l.Add(diag.Note, "light-shows-leds", "%s may just show its LEDs straight on: by the usual haze of that grade the place over each looks %s times as bright as the "+
+			"light round it, and from %d on it is seen; sheets sold as one grade differ by more than that", s.Grade, times(f.Spot), mostSpot).About(keys...).Fix("%s", advice)
+		return l
+	}
 	if f.Spot <= mostSpot {
 		return l
 	}

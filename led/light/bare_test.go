@@ -11,6 +11,29 @@ import (
 	"lampblack/panel/geom"
 )
 
+// A medium opal behind clear engraving lies at the limit, and what sheets of that grade let pass straight differs twofold: that is
+// a note that says so. Where the haze is told, the limit is one.
+func TestOpalAtTheLimitIsANote(t *testing.T) {
+	p, w := desk(slew(), geom.PtMM(30, 20), geom.PtMM(50, 20))
+	judged := func(haze float64) diag.List {
+		s := UsualStack().WithDiffuser("opal-medium")
+		s.Finish = Clear
+		if haze > 0 {
+			s.Haze = haze
+		}
+		return judgeBare(s, Evaluate(context.Background(), p, nil, w, s))
+	}
+	l := judged(0)
+	require.Len(t, l, 1)
+	require.Equal(t, diag.Note, l[0].Severity)
+	require.Contains(t, l[0].Text, "opal-medium may just show its LEDs")
+	require.Contains(t, l[0].Subject.Keys, "stack.haze")
+	l = judged(0.998)
+	require.Len(t, l, 1)
+	require.Equal(t, diag.Warning, l[0].Severity)
+	require.Empty(t, judged(0.9995))
+}
+
 // A light opal shows its LEDs straight on and is told, whatever the engraving; a dense one is not, nor a light grade that is thick
 // enough; a medium one shows them, if at all, through clear engraving alone.
 func TestLightOpalShowsItsLEDs(t *testing.T) {

@@ -166,7 +166,7 @@ func Spread(s result.Spread) table.Table {
 	if len(s.Panels) > 1 {
 		add("darkest panel", "% of brightest", s.Evenness, 100, 0)
 	}
-	add("current from the supply", "A", s.DemandA, 1, 3)
+	add("all loads on the supply", "A", s.DemandA, 1, 3)
 	return t
 }
 
