@@ -60,14 +60,15 @@ func (n Need) Sentence() string {
 	return s
 }
 
-// Holds returns what a source would need to hold loads of fixed power beside boards that draw amps in all; its least voltage
-// counts.
+// Holds returns what a source would need to hold loads of fixed power beside boards that draw amps in all, and want least volts
+// to light, 0 where that is not known; its least voltage counts.
 //
 // A source of E volts behind R ohms gives V·(E-V)/R at V volts, at most E²/4R at half its voltage (maximum power transfer).
 // Less what takes amps, I, and what has ohms, r, that is V·((E-V)/R - I - V/r), with its greatest value
-// (E - RI)²/(4R(1 + R/r)), which must not be below the power asked for. Solved for the power, for E and for R.
-func (s Source) Holds(amps part.Amp) Need {
-	e, r, i := float64(s.Min), float64(s.Ohms), float64(amps)
+// (E - RI)²/(4R(1 + R/r)), which must not be below the power asked for. Solved for the power, for E and for R. Where that leaves
+// less than the boards want, the power asked for must be had at just their voltage.
+func (s Source) Holds(amps part.Amp, least part.Volt) Need {
+	e, r, i, v := float64(s.Min), float64(s.Ohms), float64(amps), float64(least)
 	watts, siemens := 0.0, 0.0
 	for _, o := range s.Others {
 		i += float64(o.Amps)
@@ -80,18 +81,35 @@ func (s Source) Holds(amps part.Amp) Need {
 	load := 1 + float64(r*siemens)
 	// What is told holds a little more than what just holds.
 	const spare = 1.05
-	n.Volts = part.Volt(math.Ceil(10*spare*(float64(r*i)+2*math.Sqrt(r*watts*load))) / 10)
+	// at is the voltage with the most power, drawn what the loads draw at the boards' voltage.
+	at := func(e, r float64) float64 { return (e - float64(r*i)) / (2 * (1 + float64(r*siemens))) }
+	drawn := i + float64(v*siemens)
+	if v > 0 {
+		drawn += watts / v
+	}
+	volts := float64(r*i) + 2*math.Sqrt(r*watts*load)
+	if v > at(volts, r) {
+		volts = v + float64(r*drawn)
+	}
+	n.Volts = part.Volt(math.Ceil(10*spare*volts) / 10)
 	// R²·(I² - 4P/r) - R·(2EI + 4P) + E² = 0
 	a, b, c := float64(i*i)-float64(4*watts*siemens), float64(2*e*i)+float64(4*watts), float64(e*e)
 	ohms := c / b
 	if d := float64(b*b) - float64(4*a*c); math.Abs(a) > 1e-12 && d >= 0 {
 		ohms = 2 * c / (b + math.Sqrt(d)) // the smaller root, whatever the sign of a
 	}
+	if v > at(e, ohms) {
+		ohms = max(e-v, 0) / drawn
+	}
 	if !math.IsInf(ohms, 0) && !math.IsNaN(ohms) {
 		n.Ohms = part.Ohm(floor(ohms / spare))
 	}
 	if left := e - float64(r*i); left > 0 && watts > 0 {
-		n.Watts = part.Watt(floor(float64(left*left) / (4 * r * load) / spare))
+		most := float64(left*left) / (4 * r * load)
+		if v > at(e, r) {
+			most = v * ((e-v)/r - i - float64(v*siemens))
+		}
+		n.Watts = part.Watt(floor(most / spare))
 	}
 	return n
 }

@@ -12,6 +12,7 @@ import (
 // estimate sets the voltage across every string as if each already had the current it wants.
 func (d *design) estimate(c led.Circuit) (led.Circuit, diag.List) {
 	want := make([][]part.Amp, len(d.boards))
+	least := part.Volt(0)
 	for b := range d.boards {
 		conductors := c.Boards[b].Conductors()
 		want[b] = make([]part.Amp, len(conductors))
@@ -23,9 +24,10 @@ func (d *design) estimate(c led.Circuit) (led.Circuit, diag.List) {
 				}
 			}
 			want[b][s.conductor] += s.target
+			least = max(least, solve.Lights(len(s.holes), s.diode, s.target))
 		}
 	}
-	volts, c, l := solve.Under(c, want)
+	volts, c, l := solve.Under(c, want, least)
 	if l.HasErrors() {
 		return c, l
 	}

@@ -26,13 +26,22 @@ func TestNoVerdictWithoutCurrents(t *testing.T) {
 	f, ok := ledtest.Find(l, "led-no-operating-point", "")
 	require.True(t, ok)
 	require.Equal(t, led.None, c.Source.Verdict)
-	// 24 mA in three strings beside 36 W behind 1 ohm: 0.024 V + 2·√36 V, and 5 % more.
-	require.Contains(t, c.Source.Sentence(), "a supply of at least 12.7 V")
+	// 24 mA in three strings of four, which light at 8.6 V, beside 36 W behind 1 ohm: 8.6 V + 0.024 V + 36 W / 8.6 V · 1 ohm, and
+	// 5 % more. The 12.6 V that hold the heater alone would leave 6 V, at which no string lights.
+	require.Contains(t, c.Source.Sentence(), "a supply of at least 13.4 V")
 	require.Contains(t, f.Advice, c.Source.Sentence())
-	req.Supply = part.Window{Min: c.Source.Need.Volts, Nominal: c.Source.Need.Volts, Max: c.Source.Need.Volts}
-	c, l = ledtest.Whole(dome, req)
-	require.True(t, c.Solved, "%v", l)
-	require.Equal(t, led.OK, c.Source.Verdict)
+	need := c.Source.Need
+	for _, change := range []func(r *led.Request){
+		func(r *led.Request) { r.Supply = part.Window{Min: need.Volts, Nominal: need.Volts, Max: need.Volts} },
+		func(r *led.Request) { r.SupplyOhms = need.Ohms },
+		func(r *led.Request) { r.Others = []led.Load{{Name: "heater", Watts: need.Watts}} },
+	} {
+		r := req
+		change(&r)
+		c, l = ledtest.Whole(dome, r)
+		require.True(t, c.Solved, "%v", l)
+		require.Equal(t, led.OK, c.Source.Verdict, "%v", l)
+	}
 
 	c, l = ledtest.Whole(dome, plain(1.9))
 	_, ok = ledtest.Find(l, "led-supply-below-vf", "dome")

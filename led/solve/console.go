@@ -303,8 +303,9 @@ func (s Solver) Find(e float64, loads [][]Branch, near *Point) (Point, error) {
 func (k *Console) Nominal() (Point, error) { return k.find(corner{}) }
 
 // Under returns the voltage across each supply conductor of each board when they draw the given currents, by board and then in
-// the order of Wiring.Conductors; without an operating point the circuit with what it needs, and the finding that says so.
-func Under(c led.Circuit, draw [][]part.Amp) ([][]part.Volt, led.Circuit, diag.List) {
+// the order of Wiring.Conductors; without an operating point the circuit with what it needs so that the boards get least volts, and
+// the finding that says so.
+func Under(c led.Circuit, draw [][]part.Amp, least part.Volt) ([][]part.Volt, led.Circuit, diag.List) {
 	k := build(&c)
 	loads := make([][]Branch, len(k.net.taps))
 	sum := 0.0
@@ -318,7 +319,7 @@ func Under(c led.Circuit, draw [][]part.Amp) ([][]part.Volt, led.Circuit, diag.L
 	}
 	p, err := Solver{k, k.solver}.Find(float64(c.Source.Nominal), loads, nil)
 	if err != nil {
-		c, l := unsolved(c, err, part.Amp(sum))
+		c, l := unsolved(c, err, part.Amp(sum), least)
 		return nil, c, l
 	}
 	out := make([][]part.Volt, len(k.taps))

@@ -17,7 +17,8 @@ func Settle(c led.Circuit, req led.Request) (led.Circuit, diag.List) {
 	out := copied(c)
 	if err := settle(&out); err != nil {
 		c.Solved = false
-		return unsolved(c, err, asked(c, req))
+		amps, least := asked(c, req)
+		return unsolved(c, err, amps, least)
 	}
 	for i := range out.Boards {
 		rate(&out.Boards[i], req)
@@ -28,20 +29,32 @@ func Settle(c led.Circuit, req led.Request) (led.Circuit, diag.List) {
 	return out, nil
 }
 
-// asked returns what all strings draw that get what was asked for.
-func asked(c led.Circuit, req led.Request) part.Amp {
-	sum := 0.0
+// asked returns what all strings draw that get what was asked for, and the least voltage that all of them light at.
+func asked(c led.Circuit, req led.Request) (part.Amp, part.Volt) {
+	sum, least := 0.0, part.Volt(0)
 	for _, w := range c.Boards {
-		sum += float64(float64(len(w.Strings)) * float64(req.For(w.Panel).Current))
+		current := req.For(w.Panel).Current
+		sum += float64(float64(len(w.Strings)) * float64(current))
+		for _, s := range w.Strings {
+			if len(s.LEDs) > 0 {
+				d, _ := part.Fit(w.LEDs[s.LEDs[0]].Kind)
+				least = max(least, Lights(len(s.LEDs), d, current))
+			}
+		}
 	}
-	return part.Amp(sum)
+	return part.Amp(sum), least
 }
 
-// unsolved returns the circuit, whose boards would draw amps, without a verdict: it has no operating point, which is told.
-func unsolved(c led.Circuit, err error, amps part.Amp) (led.Circuit, diag.List) {
+// Lights returns the voltage at which n LEDs in series light about as asked: what they drop, and a tenth for their resistor.
+func Lights(n int, d part.Diode, i part.Amp) part.Volt {
+	return part.Volt(1.1 * float64(float64(n)*float64(d.Volts(i))))
+}
+
+// unsolved returns the circuit, whose boards would draw amps and want least volts, without a verdict: it has no operating point, which is told.
+func unsolved(c led.Circuit, err error, amps part.Amp, least part.Volt) (led.Circuit, diag.List) {
 	c.Source.Verdict, c.Source.Need = led.None, led.Need{}
 	if errors.Is(err, errCollapse{}) {
-		c.Source.Need = c.Source.Holds(amps)
+		c.Source.Need = c.Source.Holds(amps, least)
 	}
 	return c, diag.List{noPoint(err, c.Source.Need)}
 }
