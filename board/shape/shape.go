@@ -191,7 +191,7 @@ func trimmed(g geom.Region, d geom.Nm) geom.Region {
 	}
 	var slivers geom.Region
 	for _, p := range g.Minus(core) {
-		if p.Area() > crumb && reach(p.Outer, core) > float64(d) {
+		if p.Area() > crumb && reachesBeyond(p.Outer, core, d) {
 			slivers = append(slivers, p)
 		}
 	}
@@ -241,21 +241,32 @@ const hair = 5 * geom.Micrometre
 // crumb is an area, in mm², below which a piece is what flattening left of an arc, not a corner or a sliver.
 const crumb = 0.01
 
-// reach returns the greatest distance of the ring's points from g, looked at every half millimetre.
-func reach(r geom.Ring, g geom.Region) float64 {
+// reachesBeyond reports whether a point of the ring, looked at every half millimetre, is farther than d from g, in which none of the
+// ring lies.
+func reachesBeyond(r geom.Ring, g geom.Region, d geom.Nm) bool {
 	const step = geom.Millimetre / 2
-	far := 0.0
-	for _, s := range r.Segments() {
-		n := 1 + int(s.Len()/float64(step))
-		for k := range n {
-			d := s.B.Sub(s.A)
-			q := s.A.Add(geom.Vec{X: d.X * geom.Nm(k) / geom.Nm(n), Y: d.Y * geom.Nm(k) / geom.Nm(n)})
-			if g.Locate(q) == geom.Outside {
-				far = max(far, g.DistTo(q))
+	box := r.Box().Grown(d)
+	var near []geom.Segment // of g's border: what else there is is farther away
+	for _, q := range g.Rings() {
+		for _, s := range q.Segments() {
+			if s.Box().Touches(box) {
+				near = append(near, s)
 			}
 		}
 	}
-	return far
+	beyond := func(q geom.Pt) bool {
+		return !slices.ContainsFunc(near, func(s geom.Segment) bool { return s.DistTo(q) <= float64(d) })
+	}
+	for _, s := range r.Segments() {
+		n := 1 + int(s.Len()/float64(step))
+		for k := range n {
+			v := s.B.Sub(s.A)
+			if beyond(s.A.Add(geom.Vec{X: v.X * geom.Nm(k) / geom.Nm(n), Y: v.Y * geom.Nm(k) / geom.Nm(n)})) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // piece is one polygon of a region and the LEDs on it.

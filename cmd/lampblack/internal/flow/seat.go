@@ -8,6 +8,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/board/shape"
+	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/result"
 	"lampblack/led/light"
@@ -25,18 +26,36 @@ const (
 	coarsest    = 40 * geom.Millimetre // pitches that are tried for an evenness, from here on
 )
 
-// seatIn is a panel without LEDs, the room behind it included, and what it is to be given.
-type seatIn struct {
+// benchIn is a panel without LEDs and lettering, the room behind it included, and the LEDs that it is to be given.
+type benchIn struct {
 	Panel    panel.Panel
-	Kind     part.LED
-	Current  part.Amp
+	Package  string
+	Hole     geom.Nm
 	Rules    board.Rules
 	Laminate board.Laminate
-	Stack    light.Stack
-	Hot      float64 // the brightest place to the mean, at most; 0: however bright
-	Wish     project.Place
-	Told     bool // the project tells Wish
-	Fewer    int  // this many, since a board with more, or placed otherwise, found no room for its parts and tracks; 0: as is wished
+}
+
+type benchOut struct {
+	says
+	Seats shape.Seats
+}
+
+// benching finds where LEDs have room. It is asked again when a board with fewer of them is tried, and answers at once then.
+var benching = stage[benchIn, benchOut]{"room for LEDs", func(_ context.Context, in benchIn) benchOut {
+	return benchOut{Seats: shape.SeatsOf(in.Panel, in.Package, in.Hole, in.Rules, in.Laminate)}
+}}
+
+// seatIn is a panel without LEDs, where they have room, and what it is to be given.
+type seatIn struct {
+	Panel   panel.Panel
+	Bench   memo.Kept[benchOut]
+	Kind    part.LED
+	Current part.Amp
+	Stack   light.Stack
+	Hot     float64 // the brightest place to the mean, at most; 0: however bright
+	Wish    project.Place
+	Told    bool // the project tells Wish
+	Fewer   int  // this many, since a board with more, or placed otherwise, found no room for its parts and tracks; 0: as is wished
 }
 
 type seatOut struct {
@@ -48,7 +67,7 @@ type seatOut struct {
 var seating = stage[seatIn, seatOut]{"LEDs", func(ctx context.Context, in seatIn) seatOut {
 	p, hole := in.Panel, holeOf(in.Panel, in.Kind)
 	var out seatOut
-	seats := shape.SeatsOf(p, in.Kind.Package, hole, in.Rules, in.Laminate)
+	seats := in.Bench.Value.Seats
 	s := seater{seatIn: in, hole: hole, rows: light.Rows{Ample: seats.Ample, Tight: seats.Tight, Spacing: seats.Spacing}}
 	if in.Fewer > 0 && len(seats.Ample) > 0 {
 		s.rows.Tight = seats.Ample // where LEDs have room, tracks have too
@@ -228,9 +247,15 @@ func (s *session) seated(panels []panel.Panel, told *diag.List) []panel.Panel {
 			set := settings(s.project, d.Entry, Request(s.project, nil).Defaults)
 			foot := sheets(q)
 			foot.Room, foot.Unclosed = q.Room, slices.Concat(q.Unclosed, s.taken(q, d.Entry.Connectors, set.ConnectorPackage))
-			seats, fault, ok := seating.run(s, q.Name, seatIn{
-				foot, set.Kind, set.Current, s.project.Rules, s.project.Laminate, s.project.Stack, s.project.Light.Hot, d.Entry.Place, d.Entry.Place != (project.Place{}), s.fewer[q.Name],
-			})
+			bare := foot
+			bare.Lettering, bare.Symbols = nil, nil
+			var seats memo.Kept[seatOut]
+			bench, fault, ok := benching.run(s, q.Name, benchIn{bare, set.Kind.Package, holeOf(foot, set.Kind), s.project.Rules, s.project.Laminate})
+			if ok {
+				seats, fault, ok = seating.run(s, q.Name, seatIn{
+					foot, bench, set.Kind, set.Current, s.project.Stack, s.project.Light.Hot, d.Entry.Place, d.Entry.Place != (project.Place{}), s.fewer[q.Name],
+				})
+			}
 			l := seats.Value.Findings
 			switch {
 			case fault != nil:
