@@ -79,6 +79,7 @@ func (s sketch) words(t *read.Words) geom.Region {
 	return lettering.Outline(panel.Text{
 		Text: t.Text.Text, At: s.pt(t.Text.At.X, t.Text.At.Y), Height: geom.MM(t.Text.Height * s.k), Angle: t.Text.Angle, Width: t.Text.Width,
 		Span: geom.MM(t.Text.Span * s.k), Anchor: panel.Anchor{H: panel.HAlign(t.Text.H), V: panel.VAlign(t.Text.V)}, Mirror: t.Text.Mirror,
+		Slant: t.Text.Slant, Font: t.Text.Font, Block: t.Text.Block,
 	})
 }
 

@@ -3,6 +3,8 @@ package dxf
 import (
 	"math"
 	"strings"
+
+	"lampblack/panel/writing"
 )
 
 func trim(s string) string { return strings.Trim(s, " \t\r") }
@@ -10,8 +12,12 @@ func trim(s string) string { return strings.Trim(s, " \t\r") }
 // entity reads one entity from its groups.
 func (p *parser) entity(typ string, gs []group) item {
 	// Embedded objects (AC1032) repeat codes that mean something else; extended data likewise.
+	var embedded []group
 	for i := range gs {
 		if gs[i].code == 101 || gs[i].code >= 1000 {
+			if gs[i].code == 101 {
+				embedded = gs[i+1:]
+			}
 			gs = gs[:i]
 			break
 		}
@@ -51,8 +57,17 @@ func (p *parser) entity(typ string, gs []group) item {
 		p.insert(&it, f)
 	case "TEXT", "ATTRIB":
 		p.line(&it, f, gs)
+	case "ATTDEF":
+		if f.flags[0]&2 == 0 {
+			it.spoil(unused, unusedReason(typ))
+			if f.has[0] {
+				it.path.Vertices = []Vertex{{f.at(0), 0}}
+			}
+			break
+		}
+		p.line(&it, f, gs) // a constant one is shown as it stands
 	case "MTEXT":
-		p.mtext(&it, f, gs)
+		p.mtext(&it, f, gs, embedded)
 	default:
 		it.spoil(unused, unusedReason(typ))
 		if f.has[0] { // where it is, for the finding
@@ -145,9 +160,12 @@ func (p *parser) insert(it *item, f *fields) {
 // line reads TEXT and ATTRIB. With 72 or 73 set, 11/21 is the anchor, else 10/20 (DXF Reference, TEXT).
 func (p *parser) line(it *item, f *fields, gs []group) {
 	t := &Text{At: f.at(0), Height: f.r[0], Angle: f.angle[0] * deg, Width: f.or(1, 1)}
+	if v := f.angle[1]; math.Abs(v) <= mostSlant {
+		t.Slant = v * deg
+	}
 	v := f.flags[3]
 	generation := f.flags[1]
-	if it.typ == "ATTRIB" {
+	if it.typ != "TEXT" {
 		v = f.flags[4] // 73 is the field length there
 		if f.flags[0]&1 != 0 {
 			it.hidden = true
@@ -186,22 +204,40 @@ func (p *parser) line(it *item, f *fields, gs []group) {
 	if generation&4 != 0 { // upside down: mirrored and turned half round
 		t.Mirror, t.Angle = !t.Mirror, t.Angle+math.Pi
 	}
+	var runs []writing.Run
+	name := ""
 	for i := range gs {
 		switch gs[i].code {
 		case 1:
-			t.Text = singleLine(p.dec.text(clipBytes(gs[i].text)))
+			t.Text, runs = switches(p.dec.text(clipBytes(gs[i].text)))
 		case 7:
-			t.Font.Style = p.styleName(gs[i].text)
+			name = p.styleName(gs[i].text)
 		}
+	}
+	s := p.styleOf(name)
+	t.Font = s.font
+	if !f.hasR[0] {
+		t.Height = s.height
+	}
+	p.upright(s)
+	if runs != nil {
+		for i := range runs {
+			runs[i].Font = t.Font
+		}
+		t.Block = &writing.Block{Paragraphs: []writing.Paragraph{{Runs: runs}}}
 	}
 	p.finishText(it, t)
 }
 
 // mtext reads MTEXT: 3 (repeated) and 1 hold the text, 71 the attachment point, 11/21 or 50 the direction, whichever
 // comes last. The file has 50 in degrees, whatever the reference says of radians: as every program writes it.
-func (p *parser) mtext(it *item, f *fields, gs []group) {
+//
+// 41 is the width at which lines are broken, 44 and 73 their spacing; 75, 76, 48 and 49 are columns, which R2018 tells in an embedded
+// object: 71 kind, 72 count, 44 width, 45 gutter, 46 heights, 41 height of all.
+func (p *parser) mtext(it *item, f *fields, gs, embedded []group) {
 	t := &Text{At: f.at(0), Height: f.r[0], Width: 1}
 	var s strings.Builder
+	name := ""
 	for i := range gs {
 		switch g := &gs[i]; g.code {
 		case 1, 3:
@@ -209,7 +245,7 @@ func (p *parser) mtext(it *item, f *fields, gs []group) {
 				s.WriteString(clipBytes(g.text))
 			}
 		case 7:
-			t.Font.Style = p.styleName(g.text)
+			name = p.styleName(g.text)
 		case 50:
 			t.Angle = f.angle[0] * deg
 		case 11:
@@ -230,9 +266,101 @@ func (p *parser) mtext(it *item, f *fields, gs []group) {
 	} else {
 		t.V = TopLine
 	}
-	text, tall := multiLine(p.dec.text(s.String()))
-	t.Text, t.Height = text, t.Height*tall
+	st := p.styleOf(name)
+	p.upright(st)
+	if !f.hasR[0] {
+		t.Height = st.height
+	}
+	look := writing.Run{Font: st.font, Slant: st.slant}
+	if st.width != 1 {
+		look.Width = st.width
+	}
+	m := newMarks(t.Height, look)
+	m.read(p.dec.text(s.String()))
+	b := m.block()
+	t.Text = m.text()
+	if t.Height *= m.tall; t.Height > 0 {
+		b.Width = max(0, f.r[1]) / t.Height
+		if f.hasR[4] && f.r[4] > 0 && f.r[4] != 1 {
+			b.Spacing = f.r[4]
+		}
+		if b.Exact = f.flags[3] == 2 && m.tall != 0; b.Exact {
+			b.Spacing = f.or(4, 1) / m.tall
+		}
+		c := &b.Columns
+		if f.flags[5] != 0 && f.flags[6] > 1 {
+			*c = writing.Columns{Count: f.flags[6], Width: f.r[8] / t.Height, Gutter: f.r[9] / t.Height}
+		}
+		p.columns(c, embedded, t.Height)
+		if c.Count < 2 || c.Count > mostColumns || !(c.Width > 0) || !(c.Gutter >= 0) {
+			*c = writing.Columns{}
+		}
+	}
+	var plain bool
+	if t.Font, plain = plainly(b); !plain {
+		t.Block = &b
+	}
+	if m.colours == 1 && m.colour != 0 { // all of it is in one colour
+		it.colour = m.colour
+	}
 	p.finishText(it, t)
+}
+
+// mostColumns bounds the columns of a text.
+const mostColumns = 50
+
+// columns reads an embedded object of columns.
+func (p *parser) columns(c *writing.Columns, gs []group, height float64) {
+	kind, all, total := 0, 0.0, 0.0
+	var got writing.Columns
+	for i := range gs {
+		g := &gs[i]
+		v, ok := g.real()
+		switch g.code {
+		case 71:
+			kind = g.int()
+		case 72:
+			got.Count = g.int()
+		}
+		if !ok {
+			continue
+		}
+		switch g.code {
+		case 41:
+			all = v
+		case 42:
+			total = v
+		case 44:
+			got.Width = v / height
+		case 45:
+			got.Gutter = v / height
+		case 46:
+			if len(got.Heights) < mostColumns {
+				got.Heights = append(got.Heights, max(0, v)/height)
+			}
+		}
+	}
+	if kind == 0 {
+		return
+	}
+	if got.Count == 0 {
+		if got.Count = len(got.Heights); got.Count == 0 && got.Width > 0 {
+			got.Count = int(min(mostColumns, math.Round((total/height+got.Gutter)/(got.Width+got.Gutter))))
+		}
+	}
+	if len(got.Heights) == 0 && all > 0 && got.Count <= mostColumns {
+		for range got.Count {
+			got.Heights = append(got.Heights, all/height)
+		}
+	}
+	*c = got
+}
+
+// upright counts texts whose style is vertical.
+func (p *parser) upright(s style) {
+	if s.vertical {
+		p.vertical++
+	}
 }
 
 func (p *parser) finishText(it *item, t *Text) {
@@ -249,14 +377,3 @@ func (p *parser) finishText(it *item, t *Text) {
 }
 
 func clipBytes(s string) string { return strings.TrimSuffix(s[:min(len(s), MaxText)], "\r") }
-
-// styleName returns the name of a text's style, decoded; empty for the one that texts have which name none.
-func (p *parser) styleName(raw string) string {
-	if name := p.layerName(raw); !strings.EqualFold(name, StandardStyle) {
-		return name
-	}
-	return ""
-}
-
-// StandardStyle is the style of texts that name none (DXF Reference, TEXT group 7).
-const StandardStyle = "STANDARD"

@@ -156,7 +156,7 @@ func sound(e *Entity) bool {
 			return false
 		}
 	}
-	return e.Text == nil || ok(e.Text.At) && finite(e.Text.Angle, e.Text.Height, e.Text.Width, e.Text.Span)
+	return e.Text == nil || ok(e.Text.At) && finite(e.Text.Angle, e.Text.Height, e.Text.Width, e.Text.Span, e.Text.Slant)
 }
 
 // insertBlock shows the copies of a block.
@@ -216,13 +216,17 @@ func contains(list []*block, b *block) bool {
 
 func quoted(s string) string { return `"` + clip(s, 60) + `"` }
 
-// mappedText returns the text under m: the height follows what is across the text, the width factor what is along it;
-// a slant that m would give it is dropped. nil when nothing is left of it.
+// mappedText returns the text under m: the height follows what is across the text, the width factor what is along it,
+// the slant how the one leans on the other. nil when nothing is left of it.
 func mappedText(t *Text, m affine) *Text {
 	s, c := sincos(t.Angle)
 	along, up := m.vector(XY{X: c, Y: s}), m.vector(XY{X: -s, Y: c})
 	if t.Mirror { // it reads the other way
 		along = along.Times(-1)
+	}
+	if t.Slant != 0 {
+		k := math.Tan(t.Slant)
+		up = XY{X: up.X + float64(k*along.X), Y: up.Y + float64(k*along.Y)}
 	}
 	out := *t
 	out.At = m.point(t.At)
@@ -236,6 +240,11 @@ func mappedText(t *Text, m affine) *Text {
 	}
 	out.Height = t.Height * h
 	out.Width = t.Width * la / h
+	if lean := along.Dot(up) / la / h; math.Abs(lean) > 1e-9 && finite(lean) {
+		out.Slant = math.Atan(lean)
+	} else {
+		out.Slant = 0
+	}
 	out.Span = t.Span * la
 	if out.Mirror = along.Cross(up) < 0; out.Mirror {
 		along = along.Times(-1)

@@ -29,6 +29,10 @@ func (p *parser) finish() {
 	if p.wide > 0 {
 		p.diags.Add(diag.Note, "dxf-wide-lines", "%d pieces of polylines have a pen width; their centre line is taken", p.wide).In(p.name, 0)
 	}
+	if p.vertical > 0 {
+		p.diags.Add(diag.Note, "dxf-vertical-text", "%s to run downwards, a letter below the other; along the line is how lettering is set here", plural(p.vertical, "text is", "texts are")).
+			In(p.name, 0).Fix("write it as lines of one letter where it is to stand so")
+	}
 	if p.fitted > 0 {
 		p.diags.Add(diag.Note, "dxf-fit-points", "%d splines give only points to pass through; the curve between them is ours and may differ a little from the CAD program's", p.fitted).
 			In(p.name, 0)
@@ -54,6 +58,13 @@ func (p *parser) finish() {
 			f.Fix("look whether the panel was exported, and from model space")
 		}
 	}
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
 }
 
 func things(n int) string {

@@ -24,7 +24,7 @@ func drawingOf(w *work.Watch, src []byte, name string) (Drawing, diag.List) {
 
 // traced reads a drawing and tells to, if it is not nil, where in the file each of its entities comes from.
 func traced(w *work.Watch, src []byte, name string, to *traces) (Drawing, diag.List) {
-	p := &parser{watch: w, name: name, traces: to, layers: map[string]int{}, names: map[string]string{}, blocks: map[string]*block{}}
+	p := &parser{watch: w, name: name, traces: to, layers: map[string]int{}, names: map[string]string{}, blocks: map[string]*block{}, styles: map[string]style{}}
 	p.out.Name = name
 	p.out.Units = Units{Code: -1, Name: "mm", MMPerUnit: 1, Assumed: true}
 	if len(src) > MaxBytes {
@@ -65,6 +65,8 @@ type parser struct {
 	layers                map[string]int    // by lower-case name, index into out.Layers
 	names                 map[string]string // raw layer name to decoded one
 	held, wide, fitted    int               // items held; wide pieces; splines from fit points only
+	styles                map[string]style  // by lower-case name
+	vertical              int               // texts whose style is vertical
 	aimless, weightless   int               // items with an extrusion of no direction; splines whose weights make no sense
 	entityLine            int
 	groups, entityGroup   int     // groups read; the number of the one that the entity starts with
@@ -254,9 +256,13 @@ func (p *parser) header() {
 	}
 }
 
-// tables reads the layers.
+// tables reads the layers and the styles of texts.
 func (p *parser) tables() {
 	for p.more && !p.at(0, "ENDSEC") && !p.at(0, "EOF") {
+		if p.at(0, "STYLE") {
+			p.style()
+			continue
+		}
 		if !p.at(0, "LAYER") {
 			p.advance()
 			continue
