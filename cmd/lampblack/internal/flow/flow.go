@@ -47,6 +47,8 @@ type Settings struct {
 	Read func(path string) ([]byte, error)
 	// List returns the names of the drawings in a folder, for advice; nil with a Read: unknown.
 	List func(dir string) []string
+	// Fonts returns the names of the font files in a folder; nil with a Read: there are none.
+	Fonts func(dir string) []string
 	// Step, if not nil, is told how many of the stages are done; it may be called from several goroutines, and a last time
 	// shortly after a build that was stopped has returned.
 	Step func(done, total int, what string)
@@ -118,6 +120,7 @@ func (e *Engine) Build(ctx context.Context, p project.Project, set Settings) (Ou
 					s.nests(&out)
 				}
 			}
+			s.tellFaces(&out)
 			s.judge(&out)
 			s.finish(&out)
 			return out
@@ -185,6 +188,8 @@ type session struct {
 	request    led.Request // once the drawings are read
 	lettered   facesIn     // what the lettering is in
 	files      map[string]memo.Kept[fontOut]
+	near       []string // font files beside the project, once they are listed
+	listed     bool
 	owners     map[string]string // of the boards of panels with several: the panel
 	stopping   diag.List         // what of the currents stopped a board
 	fewer      map[string]int    // of panels whose LEDs were placed: how many, once a board with more came to nothing

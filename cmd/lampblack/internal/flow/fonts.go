@@ -3,7 +3,6 @@ package flow
 import (
 	"cmp"
 	"context"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -47,9 +46,10 @@ var fonting = stage[fontIn, fontOut]{"font", func(_ context.Context, in fontIn) 
 
 // dressed is the face that what is asked for gets: one of the program's, or a file.
 type dressed struct {
-	Asked writing.Font
-	Face  string // one of lettering.Names; empty: File
-	File  memo.Kept[fontOut]
+	Asked   writing.Font
+	Face    string // one of lettering.Names; empty: File
+	File    memo.Kept[fontOut]
+	Instead bool // what is asked for is not to be had
 }
 
 // facesIn is all faces of a console's lettering.
@@ -101,6 +101,10 @@ func (s *session) fonts(panels []panel.Panel, l *diag.List) {
 		if d, ok := byStyle[styleKey(a.Style)]; ok {
 			d.Asked = a
 			s.lettered.Asked = append(s.lettered.Asked, d)
+		} else if p.Font == "" {
+			if d, ok := s.dress(a, l); ok {
+				s.lettered.Asked = append(s.lettered.Asked, d)
+			}
 		}
 	}
 }
@@ -185,10 +189,4 @@ func (s *session) font(file, name string) (memo.Kept[fontOut], *diag.Finding) {
 			Fix("take a TrueType or OpenType file (.ttf, .otf) of a single font, or one of the program's faces: %s", strings.Join(lettering.Names(), ", "))
 	}
 	return kept, nil
-}
-
-// fontName is a font file's name without its folder and ending.
-func fontName(file string) string {
-	base := filepath.Base(filepath.ToSlash(strings.ReplaceAll(file, `\`, "/")))
-	return strings.TrimSuffix(base, filepath.Ext(base))
 }

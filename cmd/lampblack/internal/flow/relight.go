@@ -148,6 +148,7 @@ func placedIn(ctx context.Context, p panel.Panel, opt light.Options, seats shape
 func (r *Relit) redrawn(set Settings) Settings {
 	set.Only = r.Panel
 	load := set.load
+	set.Fonts = set.fontsIn
 	set.Read = func(path string) ([]byte, error) {
 		if path == r.Path {
 			return r.DXF, nil
