@@ -8,14 +8,6 @@ import (
 	"lampblack/panel/writing"
 )
 
-// multiLine strips an MTEXT of its inline codes and returns its lines joined by "\n" and the factor by which its
-// first character is taller than the entity's height.
-func multiLine(s string) (text string, tall float64) {
-	m := newMarks(1, writing.Run{})
-	m.read(s)
-	return m.text(), m.tall
-}
-
 // marks reads the inline codes of an MTEXT (references.md, sections 9 and 19). Heights are in those of the entity until it ends.
 type marks struct {
 	nominal float64 // height of the entity, drawing units

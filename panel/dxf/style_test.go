@@ -10,6 +10,14 @@ import (
 	"lampblack/panel/writing"
 )
 
+// multiLine strips an MTEXT of its inline codes and returns its lines joined by "\n" and the factor by which its
+// first character is taller than the entity's height.
+func multiLine(s string) (text string, tall float64) {
+	m := newMarks(1, writing.Run{})
+	m.read(s)
+	return m.text(), m.tall
+}
+
 // runsOf writes a text's runs as its looks tell them: "[under]DOME".
 func runsOf(t *testing.T, body string) []writing.Run {
 	x := one(t, body).Text

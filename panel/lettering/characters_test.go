@@ -15,7 +15,7 @@ func TestCharacters(t *testing.T) {
 	var all geom.Region
 	runes, words := "", map[int]string{}
 	last := 0
-	for _, c := range Characters(text) {
+	for _, c := range letters(text) {
 		all = append(all, c.Region...)
 		runes += string(c.Rune)
 		words[c.Word] += string(c.Rune)

@@ -25,10 +25,6 @@ type glyph struct {
 	lines    [][]point
 	crossing bool // contours of its outline cross or cover each other
 	lacking  bool
-
-	// Set by layout: the letter, and the number of the word it is in.
-	r    rune
-	word int
 }
 
 // extent returns the lowest and the highest place of the letter, curves by their control points' hull narrowed to the curve.

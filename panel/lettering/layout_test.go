@@ -11,6 +11,9 @@ import (
 	"lampblack/panel/writing"
 )
 
+// letters are those of a text in the plain face.
+func letters(t panel.Text) []Character { return (*Faces)(nil).Characters(t) }
+
 // block is a text of structure, its capitals 3 mm high, its upper left corner at the origin.
 func block(b writing.Block) panel.Text {
 	return panel.Text{Text: "x", Height: geom.MM(3), Anchor: panel.Anchor{V: panel.TopLine}, Block: &b}
@@ -23,7 +26,7 @@ func run(s string) writing.Run { return writing.Run{Text: s} }
 // boxes returns the boxes of the letters, mm.
 func boxes(t panel.Text) map[rune]geom.Box {
 	out := map[rune]geom.Box{}
-	for _, c := range Characters(t) {
+	for _, c := range letters(t) {
 		if _, seen := out[c.Rune]; !seen {
 			out[c.Rune] = c.Region.Box()
 		}
@@ -76,7 +79,7 @@ func plainGlyph(t *testing.T, r rune) float64 {
 // A level fraction has its halves above and below its bar, at 0.7 of the height, and the bar is as wide as the wider.
 func TestStacks(t *testing.T) {
 	stack := func(bar writing.Bar) []Character {
-		return Characters(block(writing.Block{Paragraphs: []writing.Paragraph{para(run("A"), writing.Run{Stack: &writing.Stack{Above: "1", Below: "22", Bar: bar}})}}))
+		return letters(block(writing.Block{Paragraphs: []writing.Paragraph{para(run("A"), writing.Run{Stack: &writing.Stack{Above: "1", Below: "22", Bar: bar}})}}))
 	}
 	c := stack(writing.Level)
 	require.Len(t, c, 5)
@@ -99,7 +102,7 @@ func TestRules(t *testing.T) {
 	require.Less(t, float64(b.Min.Y), -3.4e6)
 	require.Greater(t, float64(b.Max.Y), 0.4e6)
 	lines := 0
-	for _, c := range Characters(text) {
+	for _, c := range letters(text) {
 		if c.Rune == 0 {
 			lines++
 			require.InDelta(t, float64(Advance(text)), float64(c.Region.Box().W()), 0.4e6)
@@ -122,7 +125,7 @@ func TestParagraphs(t *testing.T) {
 
 	full := block(writing.Block{Paragraphs: []writing.Paragraph{{Runs: []writing.Run{run("HH EE LL NN MM KK")}, Align: writing.Justified}}, Width: 10})
 	var first geom.Region
-	for _, c := range Characters(full) {
+	for _, c := range letters(full) {
 		if b := c.Region.Box(); b.Min.Y > -geom.MM(3.1) {
 			first = append(first, c.Region...)
 		}

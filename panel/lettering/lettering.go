@@ -37,9 +37,6 @@ func Missing(t panel.Text) []rune {
 	return out
 }
 
-// Characters returns the letters of a text one by one, as Outline has them together, in the plain face.
-func Characters(t panel.Text) []Character { return (*Faces)(nil).Characters(t) }
-
 // Character is one letter of a text that leaves ink, or a line under or in it.
 type Character struct {
 	Rune   rune // of a line 0

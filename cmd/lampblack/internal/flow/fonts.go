@@ -31,8 +31,6 @@ type fontOut struct {
 	Wrong        string // empty: it is good
 }
 
-func (fontOut) findings() diag.List { return nil }
-
 // fonting tries a font file: that it is read here, guarded, says that the lettering can be set in it.
 var fonting = stage[fontIn, fontOut]{"font", func(_ context.Context, in fontIn) fontOut {
 	f, err := lettering.Parse(in.Name, in.Data)
