@@ -79,7 +79,7 @@ func look(t testing.TB, p panel.Panel, o Options, at []geom.Pt) seenLight {
 func letteredAreas(p panel.Panel) []geom.Region {
 	var out []geom.Region
 	for _, x := range p.Lettering {
-		for _, c := range lettering.Characters(x) {
+		for _, c := range (*lettering.Faces)(nil).Characters(x) {
 			out = append(out, c.Region)
 		}
 	}
@@ -102,7 +102,7 @@ func alongWords(p panel.Panel, o Options, n int) []geom.Pt {
 	}
 	for _, x := range p.Lettering {
 		box := geom.EmptyBox()
-		for _, c := range lettering.Characters(x) {
+		for _, c := range (*lettering.Faces)(nil).Characters(x) {
 			box = box.Union(c.Region.Box())
 		}
 		if !box.Empty() {
