@@ -46,8 +46,8 @@ so much of the mean, its brightest no more than twice the mean, and each LED giv
 one along the words gives, unless the panel is lit evenly by dimmer ones alone.
 
 Method: several starts, then coordinate exchange (Meyer and Nachtsheim 1995), quasi-Newton steps of all LEDs at
-once (Liu and Nocedal 1989) and kicks; the same seed gives the same places. The fewest for an evenness come with a
-lower bound from linear programs whose LEDs may be divided (coefficients reduced after Crowder, Johnson and
+once (Liu and Nocedal 1989) and kicks; the same seed gives the same places. How few LEDs reach an evenness does
+not depend on the seed, and comes with a lower bound from linear programs whose LEDs may be divided (coefficients reduced after Crowder, Johnson and
 Padberg 1983).`,
 		Example: `  lampblack relight dome --count 40
   lampblack relight focus examples/observatory --even 60%

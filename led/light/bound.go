@@ -29,6 +29,7 @@ import (
 type bound struct {
 	least int       // LEDs, the fixed ones included
 	share []float64 // LEDs of the relaxed problem at each site
+	mean  float64   // of the lettering, at least
 }
 
 // Bounds of the relaxed problem's size, and how often µ' is raised.
@@ -131,7 +132,48 @@ func (s *search) bound(even float64) bound {
 	r.count(true)
 	r.known(mean)
 	y, x := r.solve(s.watch)
-	return bound{max(none.least, len(s.fixed)+int(math.Ceil(r.program.bound(y)-1e-6))), x}
+	return bound{max(none.least, len(s.fixed)+int(math.Ceil(r.program.bound(y)-1e-6))), x, mean}
+}
+
+// ranged is the ratio of the ends of the ranges of the mean that a bound is made for one by one.
+const ranged = 1.1
+
+// raised returns the bound raised, for an answer of n LEDs, the fixed ones included.
+//
+// For all means at once the rows that count whole LEDs know little. So the means that n LEDs can give are parted into ranges
+// (branching on a continuous quantity: A. H. Land and A. G. Doig, "An automatic method of solving discrete programming problems",
+// Econometrica 28(3), 1960, 497-520, doi:10.2307/1910129). Within one, from a to z, each place needs e·a, Σ m_s x_s is no less than
+// a and no more than z, and no LED may stand where it alone makes a place brighter than hottest times z. The least of all
+// ranges' bounds is one of the whole.
+func (s *search) raised(b bound, n int) int {
+	r, ok := s.relax(s.o.Even - slack)
+	if !ok || !(b.mean > 0) {
+		return b.least
+	}
+	r.count(true)
+	most := slices.Max(r.means)
+	least := float64(n - len(s.fixed))
+	for a := b.mean; a-r.base < least*most; a *= ranged {
+		least = min(least, r.between(a, a*ranged))
+	}
+	return max(b.least, len(s.fixed)+int(math.Ceil(least-1e-6)))
+}
+
+// between returns the bound, of the LEDs to be placed, for means from a to z.
+func (r *relaxed) between(a, z float64) float64 {
+	r.known(a)
+	p := program{need: append(slices.Clone(r.need), (a-r.base)/r.unit, (r.base-z)/r.unit)}
+	for c, l := range r.light {
+		if slices.Max(l) <= (hottest+slack)*z {
+			p.cost = append(p.cost, 1)
+			p.cols = append(p.cols, append(slices.Clone(r.cols[c]), r.means[c]/r.unit, -r.means[c]/r.unit))
+		}
+	}
+	if len(p.cols) == 0 {
+		return math.Inf(1)
+	}
+	y, _ := p.solve(r.watch)
+	return p.bound(y)
 }
 
 // relaxedStart returns n places where the relaxed problem has its LEDs for light that is as bright as n should give, and even.

@@ -216,3 +216,40 @@ func TestRelightIsEvener(t *testing.T) {
 		}
 	}
 }
+
+// The fewest LEDs for an evenness differ by no more than one from seed to seed, reach it, and are no fewer than the bound. TELL=1 prints
+// more panels.
+func TestFewestBySeed(t *testing.T) {
+	tell := os.Getenv("TELL") != ""
+	names, seeds := "focus fans modes lamps", []uint64{1, 2, 3}
+	if testing.Short() {
+		names = "focus modes"
+	}
+	if tell {
+		names = "focus fans modes lamps sky dome desk"
+		fmt.Println("| panel | seed | LEDs | bound | darkest/mean | brightest/mean | mean, cd/m² |\n|---|---|---|---|---|---|---|")
+	}
+	for _, p := range relitPanels(t) {
+		if !strings.Contains(" "+names+" ", " "+p.Name+" ") {
+			continue
+		}
+		fewest, most := math.MaxInt, 0
+		for _, seed := range seeds {
+			o := usual(p)
+			o.Even, o.Seed = 0.7, seed
+			plan, l := Place(context.Background(), p, o)
+			require.Empty(t, l, p.Name)
+			keepsRules(t, o, plan.LEDs, 0)
+			n := len(plan.LEDs)
+			fewest, most = min(fewest, n), max(most, n)
+			if tell {
+				fmt.Printf("| %s | %d | %d | %d | %.3f | %.2f | %.1f |\n", p.Name, seed, n, plan.Least, plan.After.MinToMean, plan.After.Max/plan.After.Mean, plan.After.Mean)
+			}
+			require.GreaterOrEqual(t, plan.After.MinToMean, 0.7, p.Name)
+			require.LessOrEqual(t, plan.After.Max, 2*plan.After.Mean, p.Name)
+			require.LessOrEqual(t, plan.Least, n, p.Name)
+			require.Positive(t, plan.Least, p.Name)
+		}
+		require.LessOrEqual(t, most-fewest, 1, p.Name)
+	}
+}

@@ -3,6 +3,7 @@ package light
 import (
 	"cmp"
 	"math"
+	"math/rand/v2"
 	"slices"
 
 	"lampblack/panel/geom"
@@ -13,6 +14,7 @@ const (
 	brighter = 6  // LEDs that are added for the brightness of light that is even already
 	spared   = 4  // LEDs whose removal is tried, the least missed first
 	hurried  = 20 // steps of a climb while LEDs are added yet
+	turns    = 2  // orders in which the LEDs of a start are moved
 	kicks    = 4  // LEDs moved from where they are least missed to where it is darkest, when all else fails
 )
 
@@ -92,7 +94,7 @@ func (s *search) fewest() (at []geom.Pt, least int, reached bool) {
 		}
 		l = less
 	}
-	return l.at, min(b.least, len(l.at)+fixed), true
+	return l.at, min(s.raised(b, len(l.at)+fixed), len(l.at)+fixed), true
 }
 
 // oneLess returns a layout of one LED fewer that reaches the evenness.
@@ -128,19 +130,22 @@ func (s *search) oneLess(l layout, b bound) (layout, bool) {
 		}
 	}
 	n := len(l.at) - 1
-	var some []layout
-	for k, q := range [][]geom.Pt{s.rounded(b.share, n), s.seated(s.words(n))} {
-		if len(q) == n {
-			c := s.layoutOf(q)
-			s.exchange(&c, 0, s.chance(k))
-			some = append(some, c)
+	for turn := range turns {
+		var some []layout
+		for k, q := range [][]geom.Pt{s.rounded(b.share, n), s.seated(s.words(n))} {
+			if len(q) == n {
+				// By no seed: how few LEDs do is not to be a matter of luck.
+				c := s.layoutOf(q)
+				s.exchange(&c, 0, rand.New(rand.NewPCG(uint64(turn), uint64(k))))
+				some = append(some, c)
+			}
+		}
+		if less, ok := try(some); ok {
+			return less, true
 		}
 	}
-	if less, ok := try(some); ok {
-		return less, true
-	}
 	for k := 0; k < kicks; k += 2 {
-		some = nil
+		var some []layout
 		for t := range 2 {
 			if c := s.layoutOf(best.at); s.kicked(&c, k+t) {
 				some = append(some, c)

@@ -28,7 +28,7 @@ type Options struct {
 	Even  float64 // wanted minimum to mean over the lettering, whose brightest place then gets no more than twice the mean
 	Most  int     // with Even: no more than these; 0: 200
 	Keep  bool    // the panel's present LEDs stay where they are and count
-	Seed  uint64
+	Seed  uint64  // orders the moves of Count LEDs
 
 	// Step, if not nil, is told how many of the steps are done.
 	Step func(done, total int)
@@ -54,17 +54,17 @@ const mostLEDs = 1000
 // Method. A greedy start takes one position after the other that adds most to Σ area·log(1+L/τ), a monotone submodular
 // function, for which greed is within 1-1/e of the best (G. L. Nemhauser, L. A. Wolsey and M. L. Fisher, "An analysis of
 // approximations for maximizing submodular set functions—I", Mathematical Programming 14, 1978, 265-294,
-// doi:10.1007/BF01588971). Coordinate exchange then moves one LED at a time to the best of all positions, round and round
+// doi:10.1007/BF01588971); others are rounded from a relaxed problem, in even steps along the words, on a plain grid, and the
+// LEDs as drawn. From each, coordinate exchange moves one LED at a time to the best of all positions, round and round
 // (R. K. Meyer and C. J. Nachtsheim, "The coordinate-exchange algorithm for constructing exact optimal experimental
-// designs", Technometrics 37(1), 1995, 60-69, doi:10.1080/00401706.1995.10485889), and pattern search with shrinking steps
-// off the grid ends it (R. Hooke and T. A. Jeeves, "Direct search solution of numerical and statistical problems", JACM
-// 8(2), 1961, 212-229, doi:10.1145/321062.321069). The search starts again from an even row along the words, from a plain grid
-// and from the LEDs as drawn. Of all ends and starts that one is taken whose field, computed in full, is best.
+// designs", Technometrics 37(1), 1995, 60-69, doi:10.1080/00401706.1995.10485889), and then all LEDs climb at once (climb.go).
+// From the best end one LED after the other is taken from where it is least missed to where it helps most, and all climb again.
+// Of the ends and starts that one is taken whose field, computed in full, is best.
 //
 // The fewest LEDs for an evenness are looked for from a relaxed problem on, which also bounds them from below (fewest.go,
 // bound.go).
 //
-// The search takes an LED's light as its radial profile through the whole stack, cut off by walls; Seed orders the moves.
+// The search takes an LED's light as its radial profile through the whole stack, cut off by walls; Seed orders the moves of a number of LEDs, and none of the search for the fewest.
 //
 // When ctx is done it returns at once, and what it returns means nothing.
 func Place(ctx context.Context, p panel.Panel, o Options) (plan Plan, l diag.List) {
