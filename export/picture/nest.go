@@ -16,7 +16,6 @@ type Stock struct {
 	W, H   geom.Nm
 	Gap    geom.Nm
 	Used   geom.Nm // of the width; 0: all
-	First  bool    // of its title
 	Face   bool    // painted
 	Pieces []StockPiece
 }
@@ -42,7 +41,7 @@ const (
 // mostStock is how many sheets of stock are shown; a wall of them tells nobody more.
 const mostStock = 60
 
-// Nests shows sheets of stock, those of each kind in rows of their own. Once ctx is done what it returns means nothing.
+// Nests shows sheets of stock in rows. Once ctx is done what it returns means nothing.
 func Nests(ctx context.Context, title string, all []Stock) []byte {
 	return wanted(ctx, func(w *work.Watch) []byte { return nests(w, title, all) })
 }
@@ -60,7 +59,7 @@ func nests(w *work.Watch, title string, all []Stock) []byte {
 	x, y, tall, wide := rim, rim, geom.Nm(0), geom.Nm(0)
 	for i, s := range shown {
 		head := 3 * letter // of the caption above it
-		if i > 0 && (s.First || x+s.W > rim+2*long+rim) {
+		if i > 0 && x+s.W > 2*rim+2*long {
 			x, y, tall = rim, y+tall+rim, 0
 		}
 		at[i] = placed{x, y + head}

@@ -83,7 +83,7 @@ var nesting = stage[nestIn, nestOut]{"nest", func(ctx context.Context, in nestIn
 // beyond some 200,000 times that one piece is laid.
 func effort(n int) int {
 	const most, laid = 5000, 200_000
-	return min(most, 40*n*n, laid/max(1, n))
+	return min(most, 20*n*n, laid/max(1, n))
 }
 
 // stockIn is one sheet of stock.
@@ -159,7 +159,7 @@ var picturing = stage[nestsIn, filesOut]{"nests", func(ctx context.Context, in n
 	var all []picture.Stock
 	for _, k := range in.All {
 		for i, s := range k.Sheets {
-			one := picture.Stock{Title: k.Title, Fact: k.Facts[i], W: s.Stock.W, H: s.Stock.H, Gap: s.Stock.Gap, First: i == 0, Face: s.Kind == 0}
+			one := picture.Stock{Title: k.Title, Fact: k.Facts[i], W: s.Stock.W, H: s.Stock.H, Gap: s.Stock.Gap, Face: s.Kind == 0}
 			if i == len(k.Sheets)-1 {
 				one.Used = k.Used
 			}
