@@ -186,11 +186,17 @@ func inTheWay(b board.Board, open []Missing) []geom.Contour {
 		near := func(gap float64) bool { return gap <= float64(m.Reach) }
 		if len(m.Taken) > 0 {
 			const along = 8 // of Reach: so that the copper is seen as what it is
+			var copper [2][]geom.Ring // by side
 			for _, t := range b.Tracks {
 				for _, s := range t.Path.Segments() {
 					if slices.Contains(m.Taken, t.Net) && s.DistTo(m.At)-float64(t.Width/2) <= along*float64(m.Reach) {
-						add(geom.Stadium(s, t.Width/2))
+						copper[t.On] = append(copper[t.On], geom.Stadium(s, t.Width/2).Ring(geom.FlattenTolerance))
 					}
+				}
+			}
+			for _, side := range copper {
+				for _, r := range geom.UnionOf(side...).Rings() {
+					add(geom.Straight(r...))
 				}
 			}
 			continue
