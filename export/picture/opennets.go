@@ -185,7 +185,7 @@ func inTheWay(b board.Board, open []Missing) []geom.Contour {
 	for _, m := range open {
 		near := func(gap float64) bool { return gap <= float64(m.Reach) }
 		if len(m.Taken) > 0 {
-			const along = 8 // of Reach: so that the copper is seen as what it is
+			const along = 8           // of Reach: so that the copper is seen as what it is
 			var copper [2][]geom.Ring // by side
 			for _, t := range b.Tracks {
 				for _, s := range t.Path.Segments() {
