@@ -32,8 +32,8 @@ func lies(p Part, at Placed) geom.Region {
 	move := func(r geom.Ring) geom.Ring {
 		out := make(geom.Ring, len(r))
 		for i, q := range r {
-			v := geom.Vec{X: q.X, Y: q.Y}.Quarter(at.Quarters)
-			out[i] = geom.Pt{X: v.X, Y: v.Y}.Add(at.By)
+			v := geom.Vec(q).Quarter(at.Quarters)
+			out[i] = geom.Pt(v).Add(at.By)
 		}
 		return out
 	}

@@ -45,8 +45,8 @@ func (l Laid) pt(p geom.Pt) geom.Pt {
 	if l.Sheet.mirror {
 		p.X = l.Sheet.box.Min.X + l.Sheet.box.Max.X - p.X
 	}
-	v := geom.Vec{X: p.X, Y: p.Y}.Quarter(l.Quarters)
-	return geom.Pt{X: v.X, Y: v.Y}.Add(l.By)
+	v := geom.Vec(p).Quarter(l.Quarters)
+	return geom.Pt(v).Add(l.By)
 }
 
 func (l Laid) contours(cs []geom.Contour) []geom.Contour {

@@ -167,8 +167,8 @@ func (f file) laid(p Piece) file {
 	turn := func(r geom.Ring) geom.Ring {
 		out := make(geom.Ring, len(r))
 		for i, q := range r {
-			v := geom.Vec{X: q.X, Y: q.Y}.Quarter(p.Turn / geom.QuarterDegrees)
-			out[i] = geom.Pt{X: v.X, Y: v.Y}
+			v := geom.Vec(q).Quarter(p.Turn / geom.QuarterDegrees)
+			out[i] = geom.Pt(v)
 		}
 		return out
 	}
