@@ -19,7 +19,7 @@ const (
 	soft    = 0.02 // charges begin smoothly, over this much
 	margin  = 0.01 // by which floors are aimed higher
 	bright  = 0.9  // the floor of the mean for a number of LEDs: of what those that are drawn give
-	along   = 0.93 // the same of what as many along the words give: nine tenths, and what other steps along them give more
+	along   = 0.94 // the same of what as many along the words give: nine tenths, and what other steps along them give more
 	enough  = 0.6  // the same where the number is free and evenness is asked for
 	dimmest = 0.4  // of what is usual, below which an evenness does not count as reached
 	hottest = 2    // the brightest place over the mean, at most, where an evenness is asked for
