@@ -57,8 +57,9 @@ func fieldBoard(t *testing.T, seed uint64) board.Board {
 
 // goodPacks are a board with mounts and cut-outs, one with surface parts and vias, and an array.
 func goodPacks(t *testing.T) []goodPack {
-	desk, _ := packed(t, fieldBoard(t, 16))
-	flat, _ := packed(t, fieldBoard(t, 13))
+	deskBoard, flatBoard := fieldBoard(t, 16), fieldBoard(t, 13)
+	desk, _ := packed(t, deskBoard)
+	flat, _ := packed(t, flatBoard)
 	desktop := fieldBoard(t, 26)
 	piece, _ := packed(t, desktop)
 	r := board.UsualRules()
@@ -70,8 +71,8 @@ func goodPacks(t *testing.T) []goodPack {
 	hung(&page, plan, pieces)
 	bought := parts.Parts(parts.Item{Board: desktop, Numbers: []string{"1", "2"}}).CSV()
 	return []goodPack{
-		wholePack(t, "desk", desk.Art, report.Pack{}),
-		wholePack(t, "flat", flat.Art, report.Pack{}),
+		wholePack(t, "desk", desk.Art, report.Pack{Board: deskBoard}),
+		wholePack(t, "flat", flat.Art, report.Pack{Board: flatBoard}),
 		wholePack(t, "array", plan.Art, page, placementOf(plan.Art), list{export.PartsFileName(plan.Art.Name), export.PartsMeaning, bought}),
 	}
 }
