@@ -151,9 +151,11 @@ func (a Anchor) String() string {
 	return [...]string{"left", "center", "right"}[a.H] + "-" + [...]string{"baseline", "bottom", "middle", "top"}[a.V]
 }
 
-// Symbol is lettering that is drawn rather than written: a closed shape to be filled, or an open line to be engraved.
+// Symbol is lettering that is drawn rather than written: a shape to be filled, or a line to be engraved.
 type Symbol struct {
 	Closed bool
+	Filled bool           // all that lies in a closed line is engraved, not the line itself
+	Width  geom.Nm        // of the line; 0: what lines are engraved with
 	Shape  geom.Contour   // of an open line the last vertex is its end and its bulge means nothing
-	Holes  []geom.Contour // of a closed shape: what is left out of it, as the inside of an O
+	Holes  []geom.Contour // of a filled shape: what is left out of it, as the inside of an O
 }

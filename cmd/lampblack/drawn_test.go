@@ -26,13 +26,13 @@ func drawnAs(textStyle, lineStyle, more string) []byte {
 	pairs("0 CIRCLE 8 LED 10 20 20 40 40 1.5 0 CIRCLE 8 LED 10 45 20 40 40 1.5 0 CIRCLE 8 MOUNT 10 6 20 6 40 1.6")
 	pairs("0 TEXT 8 LETTERING 10 20 20 30 40 5 1 MIST " + textStyle)
 	pairs("0 LINE 8 LETTERING 10 60 20 40 11 80 21 40 " + lineStyle)
-	pairs("0 LWPOLYLINE 8 LETTERING 90 2 70 0 " + map[bool]string{true: "43 2 "}[lineStyle != ""] + "10 60 20 35 10 80 20 35")
+	pairs("0 LWPOLYLINE 8 LETTERING 90 2 70 0 10 60 20 35 10 80 20 35")
 	pairs(more + " 0 ENDSEC 0 EOF")
 	return []byte(b.String())
 }
 
-// As README.md says of what comes out otherwise than drawn: fonts, slant, line types, line widths and colours mean nothing; what is
-// left out is told.
+// As README.md says of what comes out otherwise than drawn: fonts that nobody gives, line types and colours mean nothing; what is
+// left out is told. Slant and the widths of lines are as drawn.
 func TestDrawnOtherwise(t *testing.T) {
 	t.Chdir(t.TempDir())
 	build := func(name string, src []byte) (face, all []byte, told string) {
@@ -48,16 +48,20 @@ func TestDrawnOtherwise(t *testing.T) {
 		return face, all, errw.String()
 	}
 	plain, list, _ := build("plain", drawnAs("", "", ""))
-	styled, _, told := build("styled", drawnAs("7 FANCY 51 20", "6 DASHED 370 100 62 1",
+	styled, _, told := build("styled", drawnAs("7 FANCY", "6 DASHED 62 1",
 		"0 DIMENSION 8 DIMS 10 0 20 -5 13 0 23 0 14 90 24 0 70 0 1 90 0 POINT 8 LETTERING 10 5 20 5 0 XLINE 8 LETTERING 10 0 20 0 11 1 21 1 "+
 			"0 LINE 8 FROZEN 10 1 20 1 11 5 21 5 0 LINE 8 LETTERING 67 1 10 1 20 1 11 5 21 5"))
 	require.Equal(t, string(plain), string(styled), "the same is engraved")
-	for _, left := range []string{"dxf-wide-lines", "1 POINT", "1 DIMENSION", "1 XLINE", "dxf-hidden"} {
+	for _, left := range []string{"1 POINT", "1 DIMENSION", "1 XLINE", "dxf-hidden"} {
 		require.Contains(t, told, left)
 	}
-	// The list of parts is of what is soldered to the boards.
+	slanted, _, _ := build("slanted", drawnAs("51 20", "", ""))
+	require.NotEqual(t, string(plain), string(slanted))
+	wide, _, _ := build("wide", drawnAs("", "370 100", ""))
+	require.NotEqual(t, string(plain), string(wide), "1 mm wide, not 0.3")
+	// The list of parts is of what is soldered to the boards, and of what holds them.
 	for _, l := range rows(t, string(list))[1:] {
-		require.Contains(t, []string{"LED", "resistor", "connector"}, l[2])
+		require.Contains(t, []string{"LED", "resistor", "connector", "screw", "washer", "nut", "spacer"}, l[2])
 	}
 	// A letter that the typeface lacks.
 	_, _, told = build("lacking", bytes.Replace(drawnAs("", "", ""), []byte("MIST"), []byte("M天T"), 1))

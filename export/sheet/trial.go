@@ -94,7 +94,7 @@ func plate(w, h float64) geom.Contour { return geom.Rect(geom.Box{Max: geom.PtMM
 
 // bar is an upright bar about x, from y up, mm.
 func bar(x, y, w, h float64) panel.Symbol {
-	return panel.Symbol{Closed: true, Shape: geom.Rect(geom.Box{Min: geom.PtMM(x-w/2, y), Max: geom.PtMM(x+w/2, y+h)})}
+	return panel.Symbol{Closed: true, Filled: true, Shape: geom.Rect(geom.Box{Min: geom.PtMM(x-w/2, y), Max: geom.PtMM(x+w/2, y+h)})}
 }
 
 // label is words on a trial piece, mm.

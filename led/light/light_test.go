@@ -114,7 +114,7 @@ func TestNothingToLight(t *testing.T) {
 
 func TestSymbolsCount(t *testing.T) {
 	p, w := desk(slew(), geom.PtMM(20, 20))
-	p.Symbols = []panel.Symbol{{Closed: true, Shape: geom.Circle(geom.PtMM(20, 20), geom.MM(5))}, {Shape: geom.Straight(geom.PtMM(60, 5), geom.PtMM(75, 5))}}
+	p.Symbols = []panel.Symbol{{Closed: true, Filled: true, Shape: geom.Circle(geom.PtMM(20, 20), geom.MM(5))}, {Shape: geom.Straight(geom.PtMM(60, 5), geom.PtMM(75, 5))}}
 	f := Evaluate(context.Background(), p, nil, w, UsualStack())
 	require.Len(t, f.Texts, 3)
 	require.Equal(t, "symbol 1", f.Texts[1].Text)

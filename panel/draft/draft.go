@@ -26,15 +26,18 @@ func Drawing(ps ...panel.Panel) dxf.Drawing {
 func drawnOf(p panel.Panel) []dxf.Entity {
 	var out []dxf.Entity
 	at := func(q geom.Pt) dxf.XY { return dxf.XY{X: p.Origin.X + q.X.MM(), Y: p.Origin.Y + q.Y.MM()} }
+	vertices := func(c geom.Contour) []dxf.Vertex {
+		var vs []dxf.Vertex
+		for _, v := range c {
+			vs = append(vs, dxf.Vertex{XY: at(v.Pt), Bulge: v.Bulge})
+		}
+		return vs
+	}
 	line := func(role panel.Role, c geom.Contour, closed bool, handle string) {
 		if len(c) == 0 {
 			return
 		}
-		e := dxf.Entity{Type: "LWPOLYLINE", Layer: string(role), Handle: handle, Path: dxf.Path{Closed: closed}}
-		for _, v := range c {
-			e.Path.Vertices = append(e.Path.Vertices, dxf.Vertex{XY: at(v.Pt), Bulge: v.Bulge})
-		}
-		out = append(out, e)
+		out = append(out, dxf.Entity{Type: "LWPOLYLINE", Layer: string(role), Handle: handle, Path: dxf.Path{Closed: closed, Vertices: vertices(c)}})
 	}
 	holes := func(role panel.Role, hs []panel.Hole) {
 		for _, h := range hs {
@@ -61,8 +64,13 @@ func drawnOf(p panel.Panel) []dxf.Entity {
 	}
 	for _, s := range p.Symbols {
 		line(panel.RoleLettering, s.Shape, s.Closed, "")
-		for _, h := range s.Holes {
-			line(panel.RoleLettering, h, true, "")
+		e := &out[len(out)-1]
+		if e.Width = float32(s.Width.MM()); s.Filled {
+			var holes []dxf.Path
+			for _, h := range s.Holes {
+				holes = append(holes, dxf.Path{Closed: true, Vertices: vertices(h)})
+			}
+			e.Type, e.Fill, e.Holes = "HATCH", true, &holes
 		}
 	}
 	for _, t := range p.Lettering {

@@ -119,6 +119,43 @@ func TestReadsBack(t *testing.T) {
 	}
 }
 
+// A filled shape with a hole, a line of its own width and a closed line of the usual one read back as they were; ezdxf finds the
+// filling's area between its two boundaries, and no fault.
+func TestFillingsAndWidthsReadBack(t *testing.T) {
+	rect := func(x, y, w, h float64) geom.Contour {
+		return geom.Rect(geom.Box{Min: geom.PtMM(x, y), Max: geom.PtMM(x+w, y+h)})
+	}
+	p := panel.Panel{
+		Outline: rect(0, 0, 120, 60), LEDs: []panel.Hole{{At: geom.PtMM(30, 30), D: geom.MM(3)}},
+		Symbols: []panel.Symbol{
+			{Closed: true, Filled: true, Shape: rect(70, 30, 20, 20), Holes: []geom.Contour{rect(75, 35, 10, 10)}},
+			{Closed: true, Shape: rect(10, 40, 40, 12)},
+			{Closed: true, Width: geom.MM(0.8), Shape: geom.Circle(geom.PtMM(20, 15), geom.MM(8))},
+			{Width: geom.MM(1.2), Shape: geom.Straight(geom.PtMM(40, 10), geom.PtMM(60, 10))},
+		},
+	}
+	src, err := dxf.Write(Drawing(p), dxf.Options{})
+	require.NoError(t, err)
+	d, l := dxf.Read(t.Context(), src, "again.dxf")
+	require.Empty(t, l)
+	qs, l := read.Panels(t.Context(), d, read.Options{})
+	require.Len(t, qs, 1, "%v", l)
+	samePanel(t, p, qs[0])
+	const python = "/usr/bin/python3"
+	if err := exec.Command(python, "-c", "import ezdxf").Run(); err != nil {
+		t.Skip("no ezdxf here (Debian: python3-ezdxf): ", err)
+	}
+	name := filepath.Join(t.TempDir(), "out.dxf")
+	require.NoError(t, os.WriteFile(name, src, 0o644))
+	out, err := exec.Command(python, "-c", `
+import ezdxf, json, sys
+doc = ezdxf.readfile(sys.argv[1])
+h, = doc.modelspace().query("HATCH")
+print(json.dumps([len(doc.audit().errors), h.dxf.solid_fill, h.dxf.hatch_style, [[list(v[:2]) for v in p.vertices] for p in h.paths]]))`, name).Output()
+	require.NoError(t, err)
+	require.JSONEq(t, `[0, 1, 0, [[[70,30],[90,30],[90,50],[70,50]], [[75,35],[85,35],[85,45],[75,45]]]]`, string(out))
+}
+
 // TestWriteForOthers: ezdxf, an independent reader, finds in a written drawing what went into it, and no fault.
 func TestWriteForOthers(t *testing.T) {
 	const python = "/usr/bin/python3"

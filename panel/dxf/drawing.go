@@ -74,15 +74,18 @@ type Block struct {
 type Entity struct {
 	Type   string // as the file calls it: "LINE"
 	Layer  string
-	Handle string // of the entity itself, or of the one in the block it came from
-	Block  string // innermost block it came from
-	Line   int    // line in the file on which the entity starts, 0 in binary files
-	Fill   bool   // the boundary of a filled area (HATCH, SOLID, TRACE); areas within one another alternate
-	Colour uint32 // an index of CAD's colours, or TrueColour and 0xRRGGBB; 0: its layer's
-	Style  string // line type, as the file names it: "DASHED"; empty: its layer's, or drawn through
+	Handle string  // of the entity itself, or of the one in the block it came from
+	Block  string  // innermost block it came from
+	Line   int     // line in the file on which the entity starts, 0 in binary files
+	Fill   bool    // the boundary of a filled area (HATCH, SOLID, TRACE); areas within one another alternate
+	Weight uint8   // its line weight, hundredths of a mm on paper at any scale; 0: none is told
+	Colour uint32  // an index of CAD's colours, or TrueColour and 0xRRGGBB; 0: its layer's
+	Width  float32 // of a polyline, mm; 0: none
+	Style  string  // line type, as the file names it: "DASHED"; empty: its layer's, or drawn through
 	Path   Path
 	Text   *Text
 	Insert *Insert
+	Holes  *[]Path // of a filled area that is to be written: what is left out of it; Read gives each boundary as an Entity of its own
 }
 
 // TrueColour marks an Entity's colour as red, green and blue in place of an index.
@@ -93,10 +96,9 @@ type Layer struct {
 	Name   string
 	Off    bool
 	Frozen bool
-	Colour uint8  // index of CAD's colours, 1 red 2 yellow 3 green 4 cyan 5 blue 6 magenta 7 black or white; 0: as CAD likes
-	Style  string // line type; empty: drawn through. Write does not ask
-	// How it is to be written; Read does not ask.
-	Width float64 // of its lines on paper, mm, the nearest that DXF has: 0 to 2.11; 0: as CAD likes
+	Colour uint8   // index of CAD's colours, 1 red 2 yellow 3 green 4 cyan 5 blue 6 magenta 7 black or white; 0: as CAD likes
+	Style  string  // line type; empty: drawn through. Write does not ask
+	Width  float64 // weight of its lines on paper, mm, written as the nearest that DXF has: 0 to 2.11; 0: as CAD likes
 }
 
 // Skip counts entities that were left out for one reason.
@@ -177,7 +179,7 @@ func scaled(all []Entity, k float64) []Entity {
 		for j, v := range e.Path.Vertices {
 			vs[j] = Vertex{v.Times(k), v.Bulge}
 		}
-		e.Path.Vertices = vs
+		e.Path.Vertices, e.Width = vs, e.Width*float32(k)
 		if e.Text != nil {
 			t := *e.Text
 			t.At, t.Height, t.Span = t.At.Times(k), t.Height*k, t.Span*k

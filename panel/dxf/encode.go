@@ -161,9 +161,49 @@ func (e encoder) arc(t title, a Edge) {
 	e.angle(51, turn(a.To))
 }
 
-// polyline writes LWPOLYLINE (90 number of vertices, 70 bit 1 closed, 10 and 20 and 42 bulge of each), which R12 has not:
-// there it is POLYLINE (66 vertices follow, 70) with VERTEX records (10, 42) and SEQEND.
-func (e encoder) polyline(t title, p Path) {
+// filling writes HATCH: solid (2, 70), of so many boundaries (91), each a polyline (92 bit 2; bit 1 the outer one) with bulges
+// (72), closed (73), of so many vertices (93), from no other entity (97); 75 by the even-odd rule, 98 no seed points. R12 has
+// none: there its boundaries are closed lines.
+func (e encoder) filling(t title, of []Path) {
+	if e.release == R12 {
+		for _, p := range of {
+			e.polyline(t, p, 0)
+		}
+		return
+	}
+	e.head(t, "HATCH", "AcDbHatch")
+	e.at(10, XY{})
+	for i, v := range []float64{0, 0, 1} {
+		e.f.WriteFloat(210+10*i, v)
+	}
+	e.f.WriteString(2, "SOLID")
+	e.f.WriteInt(70, 1)
+	e.f.WriteInt(71, 0)
+	e.f.WriteInt(91, len(of))
+	for i, p := range of {
+		kind := 2
+		if i == 0 {
+			kind |= 1
+		}
+		e.f.WriteInt(92, kind)
+		e.f.WriteInt(72, 1)
+		e.f.WriteInt(73, 1)
+		e.f.WriteInt(93, len(p.Vertices))
+		for _, v := range p.Vertices {
+			e.length(10, v.X)
+			e.length(20, v.Y)
+			e.bulge(42, v.Bulge)
+		}
+		e.f.WriteInt(97, 0)
+	}
+	e.f.WriteInt(75, 0)
+	e.f.WriteInt(76, 1)
+	e.f.WriteInt(98, 0)
+}
+
+// polyline writes LWPOLYLINE (90 number of vertices, 70 bit 1 closed, 43 width, 10 and 20 and 42 bulge of each), which R12 has
+// not: there it is POLYLINE (66 vertices follow, 70, 40 and 41 width) with VERTEX records (10, 42) and SEQEND.
+func (e encoder) polyline(t title, p Path, width float64) {
 	closed := 0
 	if p.Closed {
 		closed = 1
@@ -173,10 +213,17 @@ func (e encoder) polyline(t title, p Path) {
 		e.f.WriteInt(66, 1)
 		e.at(10, XY{})
 		e.f.WriteInt(70, closed)
+		if width > 0 {
+			e.length(40, width)
+			e.length(41, width)
+		}
 	} else {
 		e.head(t, "LWPOLYLINE", "AcDbPolyline")
 		e.f.WriteInt(90, len(p.Vertices))
 		e.f.WriteInt(70, closed)
+		if width > 0 {
+			e.length(43, width)
+		}
 	}
 	for _, v := range p.Vertices {
 		if e.release == R12 {

@@ -73,6 +73,10 @@ func (p *parser) show(it *item, at place) {
 	}
 	e := Entity{Type: it.typ, Layer: layer, Handle: it.handle, Block: at.block, Line: it.line, Colour: own(it.colour, at), Style: it.style}
 	e.Fill = it.parts != nil || it.typ == "SOLID" || it.typ == "TRACE"
+	e.Width = float32(it.wide * math.Sqrt(math.Abs(m.det())))
+	if e.Weight = uint8(max(0, min(it.pen, widestPen))); it.pen == penOfLayer {
+		e.Weight = uint8(math.Round(100 * l.Width))
+	}
 	switch {
 	case it.parts != nil:
 		for _, b := range it.parts {
@@ -105,8 +109,19 @@ func (p *parser) show(it *item, at place) {
 	default:
 		e.Path = mappedPath(it.path, m, CurveTolerance)
 	}
-	p.keep(it, e, layer, at)
+	if !p.keep(it, e, layer, at) {
+		return
+	}
+	for _, b := range it.taper {
+		e.Path, e.Fill, e.Width, e.Weight = mappedPath(b, m, CurveTolerance), true, 0, 0
+		if !p.keep(it, e, layer, at) {
+			return
+		}
+	}
 }
+
+// widestPen is the heaviest line weight that DXF has, hundredths of mm.
+const widestPen = 211
 
 // own returns the colour that an item has in a place.
 func own(colour uint32, at place) uint32 {

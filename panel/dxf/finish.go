@@ -26,9 +26,6 @@ func (p *parser) finish() {
 	}
 	p.out.Skipped = p.skips.list
 	p.skips.findings(p.name, &p.diags)
-	if p.wide > 0 {
-		p.diags.Add(diag.Note, "dxf-wide-lines", "%d pieces of polylines have a pen width; their centre line is taken", p.wide).In(p.name, 0)
-	}
 	if p.vertical > 0 {
 		p.diags.Add(diag.Note, "dxf-vertical-text", "%s to run downwards, a letter below the other; along the line is how lettering is set here", plural(p.vertical, "text is", "texts are")).
 			In(p.name, 0).Fix("write it as lines of one letter where it is to stand so")

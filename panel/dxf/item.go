@@ -9,9 +9,11 @@ import (
 type item struct {
 	typ, layer, handle string
 	line               int
-	group              int    // number of the group that it starts with, from 1, comments not counted
-	colour             uint32 // as Entity.Colour; byBlock: as the INSERT says
-	style              string // name of the line type; empty: the layer's
+	group              int     // number of the group that it starts with, from 1, comments not counted
+	colour             uint32  // as Entity.Colour; byBlock: as the INSERT says
+	style              string  // name of the line type; empty: the layer's
+	wide               float64 // of a polyline's pen, in drawing units; 0: its line weight counts
+	pen                int     // its line weight, hundredths of mm; negative: the layer's, or as CAD likes
 	paper, hidden      bool
 	plane              plane
 	fault              string // why it can't be used; the next field says how grave that is
@@ -20,11 +22,15 @@ type item struct {
 	// One of these is set.
 	path  Path
 	parts []Path // of a filling: its boundaries
+	taper []Path // of a polyline whose pen widens or narrows: what its pieces cover, beside the path
 	arc   *ellipse
 	spl   *spline
 	text  *Text
 	ins   *insert
 }
+
+// penOfLayer is the line weight of an entity that has its layer's (370 is -1).
+const penOfLayer = -1
 
 // byBlock is the colour of an entity in a block that takes the INSERT's (62 is 0 there).
 const byBlock = 1 << 31
@@ -111,7 +117,7 @@ type fields struct {
 
 // common reads what all entities share into it, and the usual numbers into f.
 func (p *parser) common(typ string, gs []group, f *fields) item {
-	it := item{typ: typ, layer: "0", line: p.entityLine, group: p.entityGroup}
+	it := item{typ: typ, layer: "0", line: p.entityLine, group: p.entityGroup, pen: penOfLayer}
 	*f = fields{normal: vec3{0, 0, 1}}
 	real := func(g *group) float64 {
 		v, ok := g.real()
@@ -136,6 +142,8 @@ func (p *parser) common(typ string, gs []group, f *fields) item {
 					it.colour = byBlock
 				}
 			}
+		case c == 370: // DXF Reference: -1 the layer's, -2 the block's, -3 as usual
+			it.pen = g.int()
 		case c == 420:
 			it.colour = TrueColour | uint32(g.int())&0xffffff
 		case c == 2:

@@ -26,6 +26,14 @@ func (p *parser) lwpolyline(it *item, gs []group) {
 	}
 	v := p.vertices(n)
 	k := -1
+	var pens []pen
+	even := 0.0
+	wide := func() *pen {
+		if pens == nil {
+			pens = make([]pen, n)
+		}
+		return &pens[k]
+	}
 	for i := range gs {
 		g := &gs[i]
 		switch g.code {
@@ -40,17 +48,60 @@ func (p *parser) lwpolyline(it *item, gs []group) {
 			if k >= 0 {
 				v[k].Bulge, _ = g.real()
 			}
-		case 40, 41, 43:
-			if w, _ := g.real(); w > 0 {
-				p.wide++
+		case 43:
+			even, _ = g.real()
+		case 40:
+			if w, _ := g.real(); w > 0 && k >= 0 {
+				wide().from = w
+			}
+		case 41:
+			if w, _ := g.real(); w > 0 && k >= 0 {
+				wide().to = w
 			}
 		case 70:
 			it.path.Closed = g.int()&1 != 0
 		}
 	}
 	it.path.Vertices = v
+	it.drawnBy(even, pens)
 	if n < 2 {
 		it.spoil(empty, "of no size")
+	}
+}
+
+// pen is how wide a polyline is at the beginning and at the end of a piece, in drawing units.
+type pen struct{ from, to float64 }
+
+// drawnBy gives a polyline its pen: of the width even, or for each vertex that of the piece behind it. Where the width changes,
+// the pieces that have one are areas of their own, flat at their ends; curved ones are taken as what lies between their ends.
+func (it *item) drawnBy(even float64, pens []pen) {
+	if len(pens) == 0 || even > 0 {
+		it.wide = max(0, even)
+		return
+	}
+	v := it.path.Vertices
+	last := len(v) - 1
+	if it.path.Closed {
+		last++
+	}
+	alike := true
+	for _, w := range pens[:max(0, min(last, len(pens)))] {
+		alike = alike && w.from == pens[0].from && w.to == pens[0].from
+	}
+	if alike {
+		it.wide = pens[0].from
+		return
+	}
+	for i := range min(last, len(pens)) {
+		a, b, w := v[i], v[(i+1)%len(v)], pens[i]
+		d := b.XY.Sub(a.XY)
+		if w.from <= 0 && w.to <= 0 || d.Len() == 0 {
+			continue
+		}
+		n := XY{X: -d.Y, Y: d.X}.Times(1 / (2 * d.Len()))
+		it.taper = append(it.taper, Path{[]Vertex{
+			{a.XY.Sub(n.Times(w.from)), a.Bulge}, {b.XY.Sub(n.Times(w.to)), 0}, {b.Add(n.Times(w.to)), -a.Bulge}, {a.Add(n.Times(w.from)), 0},
+		}, true})
 	}
 }
 
@@ -60,9 +111,7 @@ func (p *parser) polyline(gs []group) item {
 	it := p.common("POLYLINE", gs, f)
 	flags := f.flags[0]
 	it.path.Closed = flags&1 != 0
-	if f.r[0] > 0 || f.r[1] > 0 {
-		p.wide++
-	}
+	usual := pen{max(0, f.r[0]), max(0, f.r[1])}
 	if flags&8 != 0 {
 		it.plane = upright // 3D polylines are in world coordinates
 	}
@@ -70,6 +119,7 @@ func (p *parser) polyline(gs []group) item {
 		it.spoil(unused, "meshes are not flat")
 	}
 	var vs []Vertex
+	var pens []pen
 	z0, z1, frame := 0.0, 0.0, 0
 	for p.at(0, "VERTEX") && !p.stopped {
 		vgs := p.collect()
@@ -88,15 +138,20 @@ func (p *parser) polyline(gs []group) item {
 			z0, z1 = f.z[0], f.z[0]
 		}
 		z0, z1 = min(z0, f.z[0]), max(z1, f.z[0])
-		if f.r[0] > 0 || f.r[1] > 0 {
-			p.wide++
+		own := usual
+		if f.hasR[0] {
+			own.from = max(0, f.r[0])
 		}
-		vs = append(vs, Vertex{f.at(0), f.r[2]})
+		if f.hasR[1] {
+			own.to = max(0, f.r[1])
+		}
+		vs, pens = append(vs, Vertex{f.at(0), f.r[2]}), append(pens, own)
 	}
 	if p.at(0, "SEQEND") {
 		p.collect()
 	}
 	it.path.Vertices = vs
+	it.drawnBy(0, pens)
 	if flags&8 != 0 && z1-z0 > 1e-3*(1+it.path.Box().W()+it.path.Box().H()) {
 		it.plane = tilted
 	}

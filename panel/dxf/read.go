@@ -64,7 +64,7 @@ type parser struct {
 	blocks                map[string]*block // by upper-case name
 	layers                map[string]int    // by lower-case name, index into out.Layers
 	names                 map[string]string // raw layer name to decoded one
-	held, wide, fitted    int               // items held; wide pieces; splines from fit points only
+	held, fitted          int               // items held; splines from fit points only
 	styles                map[string]style  // by lower-case name
 	vertical              int               // texts whose style is vertical
 	aimless, weightless   int               // items with an extrusion of no direction; splines whose weights make no sense
@@ -280,6 +280,8 @@ func (p *parser) tables() {
 				}
 			case 6:
 				l.Style = styleNamed(trim(g.text))
+			case 370:
+				l.Width = float64(max(0, min(g.int(), widestPen))) / 100
 			case 70:
 				l.Frozen = g.int()&1 != 0
 			}

@@ -231,7 +231,7 @@ func (w *redraw) path(e *Entity) {
 		w.circle(t, c, d/2)
 		return
 	}
-	w.polyline(t, e.Path)
+	w.polyline(t, e.Path, 0)
 }
 
 // place puts a copy of a block where it was, moved by so much.

@@ -24,8 +24,8 @@ type Options struct {
 // Write returns the drawing as an ASCII DXF file: paths that are circles as CIRCLE, straight ones of two points as LINE, arcs
 // that were ARC as that, others as LWPOLYLINE with bulges (POLYLINE in R12), texts as TEXT, or MTEXT when they have several
 // lines (in R12 one TEXT each), placed blocks as INSERT. Layers keep their colour, width and state. Read gives the same
-// drawing back to a thousandth of a nanometre, but for types, handles and fillings, which become closed lines. The same
-// drawing gives the same bytes. An error tells what no DXF can hold.
+// drawing back to a thousandth of a nanometre, but for types, handles and line weights; fillings are HATCH, in R12, which has
+// none, closed lines. The same drawing gives the same bytes. An error tells what no DXF can hold.
 //
 // Sections, tables, numbering and objects are the library's. Entities are types of our own that the library numbers, since its
 // polylines have no bulge, its texts lack the anchor (11, 21) unless both alignments are set, and it has no MTEXT and no INSERT;
@@ -234,24 +234,38 @@ func (w *writer) thing(e *Entity) (func(title), error) {
 	if len(v) < 2 {
 		return nil, nil
 	}
-	if c, d, ok := e.Path.Circle(); ok {
+	if e.Fill {
+		return func(t title) { w.filling(t, e.boundaries()) }, nil
+	}
+	if c, d, ok := e.Path.Circle(); ok && e.Width == 0 {
 		return func(t title) { w.circle(t, c, d/2) }, nil
 	}
 	first := Edge{v[0].XY, v[1].XY, v[0].Bulge}
-	switch pair := len(v) == 2; {
+	switch pair := len(v) == 2 && e.Width == 0; {
 	case pair && !e.Path.Closed && first.Bulge == 0:
 		return func(t title) { w.line(t, first.From, first.To) }, nil
 	case pair && !e.Path.Closed && e.Type == "ARC":
 		return func(t title) { w.arc(t, first) }, nil
 	}
-	return func(t title) { w.polyline(t, e.Path) }, nil
+	return func(t title) { w.polyline(t, e.Path, float64(e.Width)) }, nil
+}
+
+// boundaries are the path and what is left out of it.
+func (e *Entity) boundaries() []Path {
+	if e.Holes == nil {
+		return []Path{e.Path}
+	}
+	return append([]Path{e.Path}, *e.Holes...)
 }
 
 // finite reports whether all numbers are some.
 func (e *Entity) finite() bool {
 	sum := 0.0
-	for _, v := range e.Path.Vertices {
-		sum += math.Abs(v.X) + math.Abs(v.Y) + math.Abs(v.Bulge)
+	sum += math.Abs(float64(e.Width))
+	for _, p := range e.boundaries() {
+		for _, v := range p.Vertices {
+			sum += math.Abs(v.X) + math.Abs(v.Y) + math.Abs(v.Bulge)
+		}
 	}
 	if t := e.Text; t != nil {
 		sum += math.Abs(t.At.X) + math.Abs(t.At.Y) + math.Abs(t.Height) + math.Abs(t.Angle) + math.Abs(t.Width) + math.Abs(t.Span)

@@ -378,7 +378,7 @@ func TestWriteLayers(t *testing.T) {
 	require.Equal(t, "70 0 62 -6 6 CONTINUOUS 370 -3", groups("OFF"))
 	require.Equal(t, "70 1 62 7 6 CONTINUOUS 370 30", groups("ICE"))
 	got, _ := Read(t.Context(), src, "x.dxf")
-	require.Equal(t, []Layer{{Name: "0", Colour: 7}, {Name: "HAIR", Colour: 7}, {Name: "WIDE", Colour: 2}, {Name: "OFF", Off: true, Colour: 6}, {Name: "ICE", Frozen: true, Colour: 7}}, got.Layers)
+	require.Equal(t, []Layer{{Name: "0", Colour: 7}, {Name: "HAIR", Colour: 7}, {Name: "WIDE", Colour: 2, Width: 2.11}, {Name: "OFF", Off: true, Colour: 6}, {Name: "ICE", Frozen: true, Colour: 7, Width: 0.3}}, got.Layers)
 }
 
 // Colours and line types: of an entity, of the INSERT where the entity in its block says so (62 is 0), or red, green and

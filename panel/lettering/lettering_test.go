@@ -170,8 +170,12 @@ func touching(g geom.Region) float64 {
 }
 
 func TestSymbols(t *testing.T) {
-	circle := panel.Symbol{Closed: true, Shape: geom.Circle(geom.PtMM(10, 10), geom.MM(4))}
+	circle := panel.Symbol{Closed: true, Filled: true, Shape: geom.Circle(geom.PtMM(10, 10), geom.MM(4))}
 	require.InDelta(t, math.Pi*4, SymbolRegion(circle, geom.MM(0.4)).Area(), 0.02)
+	circle.Filled = false
+	require.InDelta(t, math.Pi*4*0.4, SymbolRegion(circle, geom.MM(0.4)).Area(), 0.02, "a line round nothing")
+	circle.Width = geom.MM(1)
+	require.InDelta(t, math.Pi*4*1, SymbolRegion(circle, geom.MM(0.4)).Area(), 0.02, "as wide as it is drawn")
 
 	line := panel.Symbol{Shape: geom.Straight(geom.PtMM(0, 0), geom.PtMM(10, 0))}
 	require.InDelta(t, 10*0.4+math.Pi*0.04, SymbolRegion(line, geom.MM(0.4)).Area(), 0.01)
@@ -180,7 +184,7 @@ func TestSymbols(t *testing.T) {
 	arc := panel.Symbol{Shape: geom.Contour{{Pt: geom.PtMM(5, 0), Bulge: 1}, {Pt: geom.PtMM(-5, 0)}}}
 	require.InDelta(t, 5*math.Pi*0.4+math.Pi*0.04, SymbolRegion(arc, geom.MM(0.4)).Area(), 0.02)
 
-	flat := panel.Symbol{Closed: true, Shape: geom.Straight(geom.PtMM(0, 0), geom.PtMM(10, 0))}
+	flat := panel.Symbol{Closed: true, Filled: true, Shape: geom.Straight(geom.PtMM(0, 0), geom.PtMM(10, 0))}
 	require.InDelta(t, 4.126, SymbolRegion(flat, geom.MM(0.4)).Area(), 0.01, "a closed shape without inside is a line")
 	require.Empty(t, SymbolRegion(panel.Symbol{}, geom.MM(0.4)))
 	require.Empty(t, SymbolRegion(line, 0))

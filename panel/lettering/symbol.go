@@ -9,13 +9,13 @@ import (
 // engraving burns (common practice).
 const Stroke = 300 * geom.Micrometre
 
-// SymbolRegion returns the area of a drawn symbol: the inside of a closed shape less its holes, by the even-odd rule, or an open line
-// drawn with a round tool of width stroke. A closed shape without inside is drawn as a line.
+// SymbolRegion returns the area of a drawn symbol: the inside of a filled shape less its holes, by the even-odd rule, or a line
+// drawn with a round tool of the symbol's width, or else of width stroke. A filled shape without inside is drawn as a line.
 func SymbolRegion(s panel.Symbol, stroke geom.Nm) geom.Region {
 	if len(s.Shape) == 0 {
 		return nil
 	}
-	if s.Closed {
+	if s.Closed && s.Filled {
 		if r := s.Shape.Ring(geom.FlattenTolerance); len(r) >= 3 {
 			rings := []geom.Ring{r}
 			for _, h := range s.Holes {
@@ -25,6 +25,9 @@ func SymbolRegion(s panel.Symbol, stroke geom.Nm) geom.Region {
 				return g
 			}
 		}
+	}
+	if s.Width > 0 {
+		stroke = s.Width
 	}
 	if stroke <= 0 {
 		return nil

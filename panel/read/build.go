@@ -120,11 +120,11 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, opt Options) (
 			})
 		}
 	}
-	p.Symbols = f.symbols(w, keep(s.closed, "shape of the lettering"))
+	p.Symbols = f.symbols(w, s, keep(s.closed, "shape of the lettering"))
 	for _, l := range s.lines {
 		if c := f.contour(l.path); len(c) > 1 && f.fits(l.path.Box()) {
 			c[len(c)-1].Bulge = 0
-			p.Symbols = append(p.Symbols, panel.Symbol{Shape: c})
+			p.Symbols = append(p.Symbols, panel.Symbol{Shape: c, Width: penOf(l.from)})
 		}
 	}
 	if len(p.LEDs) == 0 {
@@ -133,49 +133,6 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, opt Options) (
 			Fix("draw a circle of the LED's hole, as 3 mm, on layer led for each LED")
 	}
 	return p, true, said
-}
-
-// symbols returns closed lettering as areas: by the even-odd rule, a shape in a shape is left out of it.
-func (f frame) symbols(w *work.Watch, ls []loop) []panel.Symbol {
-	order := make([]int, len(ls))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		w.Step()
-		return byArea(&ls[a], &ls[b])
-	})
-	depth, parent := make([]int, len(ls)), make([]int, len(ls))
-	find := newFinder(w, nil)
-	for _, i := range order {
-		parent[i] = -1
-		in := find.near(ls[i].box, 0)
-		// Of those round it, the deepest counts; thousands round one thing are no writing.
-		for _, k := range in[:min(len(in), 200)] {
-			if (parent[i] < 0 || depth[k] > depth[parent[i]]) && ls[i].in(&ls[k]) {
-				parent[i] = k
-			}
-		}
-		if parent[i] >= 0 {
-			depth[i] = depth[parent[i]] + 1
-		}
-		find.add(ls[i].box, i)
-	}
-	var out []panel.Symbol
-	index := make([]int, len(ls))
-	for i, l := range ls {
-		if depth[i]%2 == 0 {
-			index[i] = len(out)
-			out = append(out, panel.Symbol{Closed: true, Shape: f.shape(l)})
-		}
-	}
-	for i, l := range ls {
-		if depth[i]%2 == 1 {
-			s := &out[index[parent[i]]]
-			s.Holes = append(s.Holes, f.shape(l))
-		}
-	}
-	return out
 }
 
 // shape returns a closed loop as a contour, a round one as a true circle.

@@ -190,11 +190,8 @@ func (s *scene) look(w *work.Watch, sheets []sheet, c *lines) {
 		w.Step()
 		l := all[k]
 		number[k] = n
-		t := role.Thing{Box: l.box, Round: l.round, At: l.centre(), D: l.d, Area: l.area, Perimeter: l.path.Perimeter(), Corners: len(l.path.Vertices),
-			Layer: l.judgedLayer(), Block: l.from.Block, Style: l.from.Style, Colour: l.from.Colour, Sheet: at[k], In: -1, Given: given[k]}
-		if l.round {
-			t.At = l.c
-		}
+		t := thingOf(l)
+		t.Sheet, t.Given = at[k], given[k]
 		t.Edge = sheets[at[k]].outline.distance(t.At, 60)
 		if looks > 0 {
 			near := holders.near(l.box, 0)

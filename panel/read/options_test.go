@@ -270,7 +270,7 @@ func TestSurvey(t *testing.T) {
 	require.Len(t, rep.Panels, 1)
 }
 
-// TestSymbols: closed lettering is filled, open lines are engraved, and a fork stays two lines.
+// TestSymbols: lines of the lettering, closed and open, are lines, and a fork stays two of them.
 func TestSymbols(t *testing.T) {
 	d := drawn(t, `
 		OUTLINE rect 0 0 120 80

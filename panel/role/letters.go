@@ -67,6 +67,40 @@ func Letters(w *work.Watch, d Drawing) (letters []bool, heights []float64, strok
 	return letters, heights, strokes
 }
 
+// Alone returns which of the things have the shape of a letter, made of strokes, whatever stands beside them: an N on a compass,
+// an arrow. What is round, or round another one, is none, nor are two rectangles one in the other: a ring, a frame.
+func Alone(d Drawing) []bool {
+	out := make([]bool, len(d.Things))
+	area, edge, islands := hollowed(d.Things)
+	for i := range d.Things {
+		t := &d.Things[i]
+		out[i] = !t.Round && (islands[i] == 0 || t.Corners > 4) && big(t.Box) >= letterLeast && big(t.Box) <= letterMost && glyph(t, area[i], edge[i], islands[i])
+	}
+	for i := range d.Things {
+		if in := d.Things[i].In; in >= 0 && out[i] {
+			out[in] = false
+		}
+	}
+	return out
+}
+
+// hollowed returns the things' areas without what lies within them, and the edges of both.
+func hollowed(things []Thing) (area, edge []float64, islands []int) {
+	n := len(things)
+	area, edge, islands = make([]float64, n), make([]float64, n), make([]int, n)
+	for i := range things {
+		t := &things[i]
+		area[i] += t.Area
+		edge[i] += t.Perimeter
+		if in := t.In; in >= 0 && big(things[in].Box) <= letterMost && t.Given == "" {
+			area[in] -= t.Area
+			edge[in] += t.Perimeter
+			islands[in]++
+		}
+	}
+	return area, edge, islands
+}
+
 // spelling is what may be letters: closed things, and behind them letters of strokes.
 type spelling struct {
 	things []Thing
@@ -82,19 +116,7 @@ const strokeWord = 3
 func (s spelling) words(w *work.Watch) (out []bool, heights []float64) {
 	n := len(s.things)
 	out, heights = make([]bool, n), make([]float64, n)
-	area, edge := make([]float64, n), make([]float64, n) // without what lies within, and with its edges
-	islands := make([]int, n)
-	for i := range s.things {
-		w.Step()
-		t := &s.things[i]
-		area[i] += t.Area
-		edge[i] += t.Perimeter
-		if in := t.In; in >= 0 && big(s.things[in].Box) <= letterMost && t.Given == "" {
-			area[in] -= t.Area
-			edge[in] += t.Perimeter
-			islands[in]++
-		}
-	}
+	area, edge, islands := hollowed(s.things)
 	strong := make([]bool, n)
 	weak := make([]bool, n)
 	var found index

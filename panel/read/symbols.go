@@ -1,0 +1,133 @@
+package read
+
+import (
+	"math"
+	"slices"
+
+	"lampblack/panel"
+	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
+	"lampblack/panel/role"
+	"lampblack/panel/work"
+)
+
+// mostPen is the widest that a line of the lettering is taken to be meant: beyond, an area would be drawn.
+const mostPen = 20.0
+
+// penOf returns the width of the pen that an entity is drawn with, 0 where it tells none: a polyline's own, or its line weight.
+func penOf(e *dxf.Entity) geom.Nm {
+	if e.Width > 0 {
+		return geom.MM(math.Round(1e4*min(float64(e.Width), mostPen)) / 1e4) // of a width in single precision, its tenths of a micrometre
+	}
+	return geom.Nm(e.Weight) * geom.Millimetre / 100
+}
+
+// symbols returns closed lettering. What is drawn as a filling and what is a letter by its shape is an area, without what lies within
+// it, by the even-odd rule; any other closed line is a line, as it is drawn, and so is whatever goes round other lettering.
+func (f frame) symbols(w *work.Watch, s *sheet, ls []loop) []panel.Symbol {
+	order := make([]int, len(ls))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		w.Step()
+		return byArea(&ls[a], &ls[b])
+	})
+	filled := areas(w, s, ls, order)
+	depth, parent := make([]int, len(ls)), make([]int, len(ls))
+	find := newFinder(w, nil)
+	for _, i := range order {
+		if parent[i] = -1; !filled[i] {
+			continue
+		}
+		if parent[i] = innermost(find, ls, depth, i); parent[i] >= 0 {
+			depth[i] = depth[parent[i]] + 1
+		}
+		find.add(ls[i].box, i)
+	}
+	var out []panel.Symbol
+	index := make([]int, len(ls))
+	for i := range ls {
+		switch l := &ls[i]; {
+		case !filled[i]:
+			out = append(out, panel.Symbol{Closed: true, Width: penOf(l.from), Shape: f.shape(*l)})
+		case depth[i]%2 == 0:
+			index[i] = len(out)
+			out = append(out, panel.Symbol{Closed: true, Filled: true, Shape: f.shape(*l)})
+		}
+	}
+	for i, l := range ls {
+		if filled[i] && depth[i]%2 == 1 {
+			o := &out[index[parent[i]]]
+			o.Holes = append(o.Holes, f.shape(l))
+		}
+	}
+	return out
+}
+
+// innermost returns the deepest of the loops that were found so far round loop i, -1 for none.
+func innermost(find *finder, ls []loop, depth []int, i int) int {
+	best := -1
+	in := find.near(ls[i].box, 0)
+	// Thousands round one thing are no writing.
+	for _, k := range in[:min(len(in), 200)] {
+		if (best < 0 || depth[k] > depth[best]) && ls[i].in(&ls[k]) {
+			best = k
+		}
+	}
+	return best
+}
+
+// areas returns which of the closed lines of the lettering are areas; order has them from the largest to the smallest.
+func areas(w *work.Watch, s *sheet, ls []loop, order []int) []bool {
+	d := role.Drawing{Sheets: []role.Sheet{{Box: s.outline.box}}}
+	number, depth := make([]int, len(ls)), make([]int, len(ls))
+	find := newFinder(w, nil)
+	for n, i := range order {
+		w.Step()
+		l := &ls[i]
+		number[i] = n
+		t := thingOf(l)
+		if in := innermost(find, ls, depth, i); in >= 0 {
+			depth[i], t.In = depth[in]+1, number[in]
+		}
+		d.Things = append(d.Things, t)
+		find.add(l.box, i)
+	}
+	letters, _, _ := role.Letters(w, d)
+	alone := role.Alone(d)
+	words := newFinder(w, nil) // what a closed line that is filled would hide
+	var at []dxf.XY
+	for _, e := range s.texts {
+		words.add(dxf.EmptyBox().With(e.Text.At), len(at))
+		at = append(at, e.Text.At)
+	}
+	for i := range ls { // a filling within it is no inside of a letter
+		if in := d.Things[number[i]].In; in >= 0 && ls[i].from.Fill {
+			alone[in] = false
+		}
+	}
+	out := make([]bool, len(ls))
+	for i := range ls {
+		w.Step()
+		l, n := &ls[i], number[i]
+		round := slices.ContainsFunc(words.near(l.box, 0), func(k int) bool { return l.holds(at[k]) })
+		out[i] = l.from.Fill || letters[n] || alone[n] && !round
+	}
+	for _, i := range order { // what lies within a letter that stands alone is its inside
+		if in := d.Things[number[i]].In; in >= 0 && alone[in] && !letters[in] && out[order[in]] {
+			out[i] = true
+		}
+	}
+	return out
+}
+
+// thingOf returns what package role judges a closed line by.
+func thingOf(l *loop) role.Thing {
+	t := role.Thing{Box: l.box, Round: l.round, At: l.centre(), D: l.d, Area: l.area, Perimeter: l.path.Perimeter(), Corners: len(l.path.Vertices),
+		Layer: l.judgedLayer(), Block: l.from.Block, Style: l.from.Style, Colour: l.from.Colour, In: -1}
+	if l.round {
+		t.At = l.c
+	}
+	return t
+}

@@ -1,0 +1,111 @@
+package read
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/panel"
+	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
+)
+
+// symbolsOf returns what is drawn rather than written on a panel of 120 x 60 with these entities on its lettering layer.
+func symbolsOf(t *testing.T, more ...dxf.Entity) []panel.Symbol {
+	t.Helper()
+	d := drawn(t, "outline rect 0 0 120 60\nled circle 30 30 3\nlettering text 20 40 5 DOME")
+	for i := range more {
+		more[i].Type, more[i].Layer, more[i].Line = "LWPOLYLINE", "lettering", 100+i
+	}
+	d.Entities = append(d.Entities, more...)
+	ps, l := Panels(t.Context(), d, Options{})
+	require.Len(t, ps, 1, "%v", l)
+	return ps[0].Symbols
+}
+
+func closed(xy ...float64) dxf.Entity {
+	e := dxf.Entity{Path: dxf.Path{Closed: true}}
+	for i := 0; i < len(xy); i += 2 {
+		e.Path.Vertices = append(e.Path.Vertices, dxf.Vertex{XY: dxf.XY{X: xy[i], Y: xy[i+1]}})
+	}
+	return e
+}
+
+// A frame round a word is a line: 2 (40 + 12) mm long and 0.3 wide, and hides nothing; a second one in it too.
+func TestFramesAreLines(t *testing.T) {
+	frame, inner := closed(15, 36, 55, 36, 55, 48, 15, 48), closed(16, 37, 54, 37, 54, 47, 16, 47)
+	s := symbolsOf(t, frame, inner)
+	require.Len(t, s, 2)
+	for i, length := range []float64{2 * (40 + 12), 2 * (38 + 10)} {
+		require.True(t, s[i].Closed)
+		require.False(t, s[i].Filled)
+		require.InDelta(t, length*0.3, lettering.SymbolRegion(s[i], lettering.Stroke).Area(), 0.1)
+	}
+}
+
+// Two rectangles one in the other are two lines, as small as a letter or not.
+func TestDoubleFrames(t *testing.T) {
+	for _, k := range []float64{1, 4} {
+		s := symbolsOf(t, closed(70, 10, 70+7*k, 10, 70+7*k, 10+5*k, 70, 10+5*k), closed(70+k, 10+k, 70+6*k, 10+k, 70+6*k, 10+4*k, 70+k, 10+4*k))
+		require.Len(t, s, 2)
+		require.False(t, s[0].Filled || s[1].Filled, "%v", k)
+	}
+}
+
+// As wide as they are drawn: a polyline's own width before its line weight, that before the usual one.
+func TestWidthsAreKept(t *testing.T) {
+	plain, weighty, wide := closed(10, 10, 20, 10, 20, 20), closed(30, 10, 40, 10, 40, 20), closed(50, 10, 60, 10, 60, 20)
+	weighty.Weight, wide.Weight, wide.Width = 50, 50, 1.2
+	line := closed(70, 10, 80, 10)
+	line.Path.Closed, line.Weight = false, 70
+	s := symbolsOf(t, plain, weighty, wide, line)
+	var widths []geom.Nm
+	for _, y := range s {
+		require.False(t, y.Filled)
+		widths = append(widths, y.Width)
+	}
+	require.Equal(t, []geom.Nm{0, geom.MM(0.5), geom.MM(1.2), geom.MM(0.7)}, widths)
+}
+
+// Fillings are areas, one within another a hole in it; a frame round them is a line all the same.
+func TestFillings(t *testing.T) {
+	out, in, frame := closed(70, 30, 90, 30, 90, 50, 70, 50), closed(75, 35, 85, 35, 85, 45, 75, 45), closed(65, 25, 95, 25, 95, 55, 65, 55)
+	out.Fill, in.Fill = true, true
+	s := symbolsOf(t, out, in, frame)
+	require.Len(t, s, 2)
+	require.True(t, s[0].Filled)
+	require.Len(t, s[0].Holes, 1)
+	require.InDelta(t, 20*20-10*10, lettering.SymbolRegion(s[0], lettering.Stroke).Area(), 1e-6)
+	require.False(t, s[1].Filled)
+}
+
+// Letters drawn as their outlines are areas, the inside of an A left out, also one that stands alone; a frame round it is a line.
+func TestLettersAreAreas(t *testing.T) {
+	var all []dxf.Entity
+	add := func(text string, x, y float64) {
+		for _, g := range lettering.Outline(panel.Text{Text: text, At: geom.PtMM(x, y), Height: geom.MM(8), Width: 1}) {
+			for _, r := range append([]geom.Ring{g.Outer}, g.Holes...) {
+				e := dxf.Entity{Path: dxf.Path{Closed: true}}
+				for _, p := range r {
+					e.Path.Vertices = append(e.Path.Vertices, dxf.Vertex{XY: dxf.XY{X: p.X.MM(), Y: p.Y.MM()}})
+				}
+				all = append(all, e)
+			}
+		}
+	}
+	add("DATA", 60, 8)
+	add("A", 20, 8)
+	all = append(all, closed(16, 4, 30, 4, 30, 20, 16, 20))
+	s := symbolsOf(t, all...)
+	filled, holes := 0, 0
+	for _, y := range s {
+		if y.Filled {
+			filled++
+			holes += len(y.Holes)
+		}
+	}
+	require.Equal(t, 5, filled)
+	require.Equal(t, 4, holes, "of D, A, A and A")
+	require.Len(t, s, 6)
+}
