@@ -115,9 +115,9 @@ func (s *search) growth(light []float64, leds, rank int) []float64 {
 func (s *search) charge(mean, spread float64, leds int) float64 {
 	lacks := math.Log(max(float64((1+margin)*s.floor(leds))/mean, 1))
 	sum := min(float64(s.dimness*hinge(lacks)), hinge(lacks)+float64((s.dimness-1)*paid))
-	sum += steep * hinge(math.Log(max(float64((1+margin)*s.hard)/mean, 1)))
+	sum += float64(steep * hinge(math.Log(max(float64((1+margin)*s.hard)/mean, 1))))
 	if s.spread > 0 {
-		sum += steep * hinge(math.Log(max(float64((1+margin)*spread)/s.spread, 1)))
+		sum += float64(steep * hinge(math.Log(max(float64((1+margin)*spread)/s.spread, 1))))
 	}
 	return sum
 }
@@ -130,7 +130,7 @@ func (s *search) charges(mean, spread float64, leds int) (dim, uneven float64) {
 	if hinge(lacks) < paid {
 		dim *= s.dimness
 	}
-	dim += steep * rise(math.Log(max(float64((1+margin)*s.hard)/mean, 1)))
+	dim += float64(steep * rise(math.Log(max(float64((1+margin)*s.hard)/mean, 1))))
 	if s.spread > 0 {
 		uneven = steep * rise(math.Log(max(float64((1+margin)*spread)/s.spread, 1)))
 	}
