@@ -10,6 +10,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/lettering"
 	"lampblack/panel/work"
 )
 
@@ -19,6 +20,8 @@ type Options struct {
 	Kind    part.LED
 	Current part.Amp // in each LED
 	Hole    geom.Nm  // diameter of the new holes
+
+	Engraving *lettering.Engraving // of the panel; nil: its lettering in the plain face
 
 	// Room is where the middle of an LED may be: the caller knows the board. Spacing is the least distance between two.
 	Room    geom.Region
@@ -164,7 +167,7 @@ func (s *search) figures(holes []panel.Hole) Figures {
 // Illumination returns the figures of the panel with LEDs at these places, computed in full.
 func Illumination(ctx context.Context, p panel.Panel, at []geom.Pt, o Options) (f Figures) {
 	work.Until(ctx, func(w *work.Watch) {
-		s := &search{watch: w, p: p, o: o, spots: spotsOf(w, p, nil), optics: newOptics(w, o.Stack)}
+		s := &search{watch: w, p: p, o: o, spots: spotsOf(w, p, o.Engraving), optics: newOptics(w, o.Stack)}
 		f = s.figures(s.holes(at))
 	})
 	return f

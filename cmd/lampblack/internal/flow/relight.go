@@ -94,6 +94,9 @@ func (r *Relit) relight(s *session, ask Ask) {
 		Stack: p.Stack, Kind: settings.Kind, Current: settings.Current, Hole: holeOf(old, settings.Kind),
 		Count: ask.Count, Even: ask.Even, Keep: ask.Keep, Seed: ask.Seed, Step: ask.Step,
 	}
+	if of, _, ok := s.engraved(old); ok {
+		opt.Engraving = of.areas()
+	}
 	seats := s.seats(built, settings.Kind, opt.Hole)
 	// Places are good only with a board: where they have none, those that hinder it are left free, and LEDs stand farther apart.
 	var taken []geom.Ring

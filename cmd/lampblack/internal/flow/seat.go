@@ -47,7 +47,7 @@ var benching = stage[benchIn, benchOut]{"room for LEDs", func(_ context.Context,
 
 // seatIn is a panel without LEDs, where they have room, and what it is to be given.
 type seatIn struct {
-	Panel   panel.Panel
+	Of      engraved
 	Bench   memo.Kept[benchOut]
 	Kind    part.LED
 	Current part.Amp
@@ -65,7 +65,7 @@ type seatOut struct {
 
 // seating places the LEDs of a panel that has none.
 var seating = stage[seatIn, seatOut]{"LEDs", func(ctx context.Context, in seatIn) seatOut {
-	p, hole := in.Panel, holeOf(in.Panel, in.Kind)
+	p, hole := in.Of.Panel, holeOf(in.Of.Panel, in.Kind)
 	var out seatOut
 	seats := in.Bench.Value.Seats
 	s := seater{seatIn: in, hole: hole, rows: light.Rows{Ample: seats.Ample, Tight: seats.Tight, Spacing: seats.Spacing}}
@@ -96,7 +96,7 @@ type seater struct {
 	why  string // what they are placed for, in words
 }
 
-func (s *seater) lettered() bool { return len(s.Panel.Lettering)+len(s.Panel.Symbols) > 0 }
+func (s *seater) lettered() bool { return len(s.Of.Panel.Lettering)+len(s.Of.Panel.Symbols) > 0 }
 
 // places returns where the LEDs go.
 func (s *seater) places(ctx context.Context, l *diag.List) []geom.Pt {
@@ -104,7 +104,7 @@ func (s *seater) places(ctx context.Context, l *diag.List) []geom.Pt {
 		return nil
 	}
 	opt := light.Options{
-		Stack: s.Stack, Kind: s.Kind, Current: s.Current, Hole: s.hole, Room: s.rows.Ample, Spacing: s.rows.Spacing,
+		Stack: s.Stack, Kind: s.Kind, Current: s.Current, Hole: s.hole, Room: s.rows.Ample, Spacing: s.rows.Spacing, Engraving: s.Of.areas(),
 		Count: s.Wish.Count, Even: s.Wish.Even, Most: usualPlaced,
 	}
 	if s.Fewer > 0 {
@@ -118,7 +118,7 @@ func (s *seater) places(ctx context.Context, l *diag.List) []geom.Pt {
 		if opt.Count == 0 && opt.Even == 0 {
 			opt.Even = usualEven
 		}
-		plan, _ := light.Place(ctx, s.Panel, opt)
+		plan, _ := light.Place(ctx, s.Of.Panel, opt)
 		if len(plan.LEDs) == 0 {
 			break // far from all lettering there may be room yet
 		}
@@ -142,8 +142,8 @@ func (s *seater) places(ctx context.Context, l *diag.List) []geom.Pt {
 		at = s.rows.Of(s.Fewer)
 	case s.Wish.Count > 0:
 		if at = s.rows.Of(s.Wish.Count); len(at) < s.Wish.Count {
-			l.Add(diag.Warning, "led-place-fewer", "only %d LEDs find room behind the panel; %d are wanted", len(at), s.Wish.Count).Of(s.Panel.Name).
-				About(diag.PanelKey(s.Panel.Name, "place"), "defaults.place").Fix("ask for fewer, or make room")
+			l.Add(diag.Warning, "led-place-fewer", "only %d LEDs find room behind the panel; %d are wanted", len(at), s.Wish.Count).Of(s.Of.Panel.Name).
+				About(diag.PanelKey(s.Of.Panel.Name, "place"), "defaults.place").Fix("ask for fewer, or make room")
 		}
 	case s.Wish.Even > 0:
 		at = s.even(ctx, l)
@@ -171,7 +171,7 @@ const dimmest = 0.5
 // comes nearest to that: few LEDs far from all may be even, and dark.
 func (s *seater) even(ctx context.Context, l *diag.List) []geom.Pt {
 	lit := func(at []geom.Pt) light.Figures {
-		return light.Illumination(ctx, s.Panel, at, light.Options{Stack: s.Stack, Kind: s.Kind, Current: s.Current, Hole: s.hole})
+		return light.Illumination(ctx, s.Of.Panel, at, light.Options{Stack: s.Stack, Kind: s.Kind, Current: s.Current, Hole: s.hole, Engraving: s.Of.areas()})
 	}
 	floor := dimmest * lit(s.field(usualPitch)).Mean
 	var best []geom.Pt
@@ -207,8 +207,8 @@ func (s *seater) even(ctx context.Context, l *diag.List) []geom.Pt {
 }
 
 func (s *seater) uneven(got float64, l *diag.List) {
-	l.Add(diag.Warning, "led-place-uneven", "an evenness of %.2g is wanted, and %.2g is the best that was found", s.Wish.Even, math.Floor(100*got)/100).Of(s.Panel.Name).
-		About(diag.PanelKey(s.Panel.Name, "place"), "defaults.place").Fix("ask for less, or for a number: place: {count: 40}; put the diffuser farther from the LEDs, or choose a denser grade")
+	l.Add(diag.Warning, "led-place-uneven", "an evenness of %.2g is wanted, and %.2g is the best that was found", s.Wish.Even, math.Floor(100*got)/100).Of(s.Of.Panel.Name).
+		About(diag.PanelKey(s.Of.Panel.Name, "place"), "defaults.place").Fix("ask for less, or for a number: place: {count: 40}; put the diffuser farther from the LEDs, or choose a denser grade")
 }
 
 // tell says what was placed, and why.
@@ -220,10 +220,10 @@ func (s *seater) tell(at []geom.Pt, l *diag.List) {
 	if s.Fewer > 0 && s.Wish.Count == 0 {
 		s.why += "; a board with more of them found no room for its tracks"
 	}
-	f := l.Add(diag.Note, "led-placed", "no LED holes are drawn: %s %s", what, s.why).Of(s.Panel.Name).
-		About(diag.PanelKey(s.Panel.Name, "place"), "defaults.place").InsteadOf("panel-no-leds").
+	f := l.Add(diag.Note, "led-placed", "no LED holes are drawn: %s %s", what, s.why).Of(s.Of.Panel.Name).
+		About(diag.PanelKey(s.Of.Panel.Name, "place"), "defaults.place").InsteadOf("panel-no-leds").
 		Fix("look at them in %s, a drawing for CAD; to change them, write into the panel's entry of %s place: {even: 0.7}, or place: {count: 24}, or place: no, for the sheets alone; or draw them",
-			result.PanelLEDs.Of(s.Panel.Name), project.FileName)
+			result.PanelLEDs.Of(s.Of.Panel.Name), project.FileName)
 	if !s.Told {
 		f.ToldFirst()
 	}
@@ -252,9 +252,12 @@ func (s *session) seated(panels []panel.Panel, told *diag.List) []panel.Panel {
 			var seats memo.Kept[seatOut]
 			bench, fault, ok := benching.run(s, q.Name, benchIn{bare, set.Kind.Package, holeOf(foot, set.Kind), s.project.Rules, s.project.Laminate})
 			if ok {
-				seats, fault, ok = seating.run(s, q.Name, seatIn{
-					foot, bench, set.Kind, set.Current, s.project.Stack, s.project.Light.Hot, d.Entry.Place, d.Entry.Place != (project.Place{}), s.fewer[q.Name],
-				})
+				of := engraved{Panel: foot}
+				if of.Lettering, fault, ok = engraving.run(s, q.Name, s.engraveIn(q)); ok {
+					seats, fault, ok = seating.run(s, q.Name, seatIn{
+						of, bench, set.Kind, set.Current, s.project.Stack, s.project.Light.Hot, d.Entry.Place, d.Entry.Place != (project.Place{}), s.fewer[q.Name],
+					})
+				}
 			}
 			l := seats.Value.Findings
 			switch {
