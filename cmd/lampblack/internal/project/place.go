@@ -33,6 +33,9 @@ func (placing) keys() mapping[Place] {
 		{name: "count", is: bind(counts(1, mostPlaced), func(p *Place) *int { return &p.Count }), help: "of LEDs", usual: "none", eg: []string{"24"}},
 	}, whole: func(r *reader, n ast.Node, at spot, p *Place) {
 		even, count := r.has(join(at.path, "even")), r.has(join(at.path, "count"))
+		if !even && !count && !empty(n) {
+			return // an unknown key is told
+		}
 		if even == count {
 			what := "neither how even the light shall be nor how many LEDs there shall be"
 			if even {
@@ -42,6 +45,12 @@ func (placing) keys() mapping[Place] {
 				Fix("write one of them: %s", written(at.key(), []string{"{even: 0.7}", "{count: 24}"}))
 		}
 	}}
+}
+
+// empty reports whether a mapping has no keys at all.
+func empty(n ast.Node) bool {
+	m, ok := n.(*ast.MappingNode)
+	return ok && len(m.Values) == 0
 }
 
 // evenness is a share, as 0.7 or 70 %.
