@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"cmp"
 	"context"
 	"path/filepath"
 	"slices"
@@ -87,6 +88,12 @@ func (r *Relit) relight(s *session, ask Ask) {
 		}
 		return
 	}
+	if kinds := kindsOn(old); len(kinds) > 1 {
+		r.Findings.Add(diag.Error, "relight-kinds", "panel %s has LEDs of several kinds (%s), and relight places those of one", old.Name, strings.Join(kinds, ", ")).
+			Of(old.Name).About(diag.PanelKey(old.Name, "led"), "defaults.led").
+			Fix("move them in CAD and look at the light of each colour in the report; or relight a copy of the panel for each kind, with the words that it is for alone")
+		return
+	}
 	settings := s.settingsOf(old.Name)
 	r.Entry, _ = s.drawn(old)
 	r.Path = p.Path(r.Entry)
@@ -127,6 +134,18 @@ func (r *Relit) relight(s *session, ask Ask) {
 		taken = append(taken, r.hindering(old, opt.Spacing)...)
 		opt.Spacing = opt.Spacing * 9 / 8
 	}
+}
+
+// kindsOn returns the kinds that the project's rules give a panel's LEDs, "the usual kind" for those that none takes.
+func kindsOn(p panel.Panel) []string {
+	var out []string
+	for _, h := range p.LEDs {
+		kind := cmp.Or(h.Kind, "the usual kind")
+		if !slices.Contains(out, kind) {
+			out = append(out, kind)
+		}
+	}
+	return out
 }
 
 // mostPlaced bounds how often LEDs are placed before their boards are given up.
