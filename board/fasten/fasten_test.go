@@ -73,7 +73,7 @@ func TestSlack(t *testing.T) {
 	_, b := panelOf()
 	b.Parts[0].Height = geom.MM(6.1)
 	require.Equal(t, fasten.Rise{Distance: geom.MM(3), Proud: geom.MM(0.1)}, fasten.RiseOf(b, stack()))
-	require.Empty(t, fasten.Judge(panel.Panel{Name: "dome"}, []board.Board{b}, stack(), 0))
+	require.Empty(t, fasten.Judge(panel.Panel{Name: "dome"}, nil, []board.Board{b}, stack(), 0))
 }
 
 // What does not go together is told, each once.
@@ -84,13 +84,13 @@ func TestJudge(t *testing.T) {
 	s.Told, s.Gap = geom.MM(2.5), geom.MM(14)
 	b.Parts = append(b.Parts, board.Part{Ref: "D2", Kind: board.LED, Height: geom.MM(1.9), Pads: []board.Pad{{}}})
 	var codes []string
-	for _, f := range fasten.Judge(p, []board.Board{b}, s, geom.MM(5)) {
+	for _, f := range fasten.Judge(p, fasten.Mounts(p, []board.Board{b}, s), []board.Board{b}, s, geom.MM(5)) {
 		codes = append(codes, f.Code)
 	}
 	// Both screws through the board want 31.6+... = 35; beside the board 30 do.
 	require.ElementsMatch(t, []string{"fasten-long-screw", "fasten-screw-behind", "fasten-long-screw", "fasten-screw-behind", "fasten-no-screw",
 		"fasten-led-proud", "fasten-led-deep"}, codes)
-	require.Empty(t, fasten.Judge(panel.Panel{Name: "dome"}, nil, stack(), 0))
+	require.Empty(t, fasten.Judge(panel.Panel{Name: "dome"}, nil, nil, stack(), 0))
 }
 
 // A distance that the builder tells is kept: with 2.5 the LEDs stand 1.1 out of the sheet.

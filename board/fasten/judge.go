@@ -7,11 +7,11 @@ import (
 	"lampblack/panel/geom"
 )
 
-// Judge tells what does not go together: mounts that no screw fits, screws that are not sold or have no room behind, and LEDs
-// whose tips do not come to where the stack has them. behind is the free depth behind a board; 0 is not known.
-func Judge(p panel.Panel, boards []board.Board, s Stack, behind geom.Nm) diag.List {
+// Judge tells what does not go together in what Mounts gave: mounts that no screw fits, screws that are not sold or have no room
+// behind, and LEDs whose tips do not come to where the stack has them. behind is the free depth behind a board; 0 is not known.
+func Judge(p panel.Panel, mounts []Mount, boards []board.Board, s Stack, behind geom.Nm) diag.List {
 	var l diag.List
-	for _, m := range Mounts(p, boards, s) {
+	for _, m := range mounts {
 		x, y := m.At.X.MM(), m.At.Y.MM()
 		switch {
 		case m.Thread == "":

@@ -24,20 +24,16 @@ type fastenIn struct {
 type fastenOut struct {
 	says
 	Mounts []fasten.Mount
-	Rises  []fasten.Rise // of each board
 }
 
 // fastening chooses screws and spacers.
 var fastening = stage[fastenIn, fastenOut]{"screws", func(_ context.Context, in fastenIn) fastenOut {
 	var boards []board.Board
-	var out fastenOut
 	for _, b := range in.Boards {
 		boards = append(boards, b.Value.Board)
-		out.Rises = append(out.Rises, fasten.RiseOf(b.Value.Board, in.Stack))
 	}
-	out.Mounts = fasten.Mounts(in.Panel, boards, in.Stack)
-	out.Findings = fasten.Judge(in.Panel, boards, in.Stack, in.Behind)
-	return out
+	mounts := fasten.Mounts(in.Panel, boards, in.Stack)
+	return fastenOut{says{fasten.Judge(in.Panel, mounts, boards, in.Stack, in.Behind)}, mounts}
 }}
 
 func (s *session) fastenIn(p panel.Panel, boards []memo.Kept[boardOut]) fastenIn {
