@@ -26,7 +26,8 @@ const (
 // doi:10.1090/S0025-5718-1954-0061469-8), from a basis of surpluses and of artificial columns that cost unserved each. Needs
 // are raised by tiny amounts that differ from row to row, so that it doesn't go round in circles (A. Charnes, "Optimality and
 // degeneracy in linear programming", Econometrica 20(2), 1952, 160-170, doi:10.2307/1907845). It ends after mostPivots steps
-// at the latest; whatever prices it then has, bound makes a true bound of them.
+// at the latest; whatever prices it then has, bound makes a true bound of them. (gonum's simplex returns no prices, and cannot be
+// stopped.)
 func (p program) solve(w *work.Watch) (y, x []float64) {
 	m := len(p.need)
 	need := make([]float64, m)
