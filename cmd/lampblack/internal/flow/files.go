@@ -152,6 +152,9 @@ func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
 	if !ok {
 		return fault, false
 	}
+	if l := trials.Value.Findings; len(l) > 0 { // of ours: a sheet that cannot be written
+		return &l[0], false
+	}
 	out.Files = append(out.Files, trials.Value.Files...)
 	ok = gather(buying.run(s, "", buy)) && gather(lasering.run(s, "", s.laser(out, trials))) &&
 		gather(chaining.run(s, "", chainIn{out.Circuit, s.project.Console})) &&
