@@ -124,7 +124,7 @@ const laserTemplate = `<!DOCTYPE html>
 {{if not $i}}<div class="trials">
 {{range $.Trials}}{{template "picture" .}}{{end}}</div>
 {{end}}</section>
-{{end}}<section class="list" aria-labelledby="h-sheets">
+{{end}}<section aria-labelledby="h-sheets">
 <h2 id="h-sheets">What to cut</h2>
 {{range .Tables}}{{template "table" .}}{{end}}
 {{range .Nests}}<div class="nest">{{template "picture" .}}</div>

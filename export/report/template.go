@@ -196,7 +196,7 @@ summary{cursor:pointer;font-size:.92rem}
 #cautions{border-top:1px solid var(--line);margin-top:2.75rem}
 #cautions ul{margin:0;padding-left:1.2rem}
 footer{margin-top:2.5rem;font-size:.85rem;color:var(--soft)}
-@media (max-width:52rem){.lit,.boards{grid-template-columns:minmax(0,1fr);grid-template-rows:none}.boards figure:nth-child(3){grid-column:auto;grid-row:auto}.sheets{grid-template-columns:repeat(2,minmax(0,1fr))}}
+@media (max-width:52rem){.lit,.boards{grid-template-columns:minmax(0,1fr);grid-template-rows:none}.boards figure:nth-child(3){grid-column:auto;grid-row:auto}.sheets{grid-template-columns:repeat(2,minmax(0,1fr))}.trials,.sheetlist{grid-template-columns:minmax(0,1fr)}}
 @page{size:A4;margin:12mm}
 @media print{
 :root{--paper:#fff;--card:#fff;--ink:#000;--soft:#444;--line:#bbb;--amber:#000;--bad:#8a1c12;--warn:#6b4200;--note:#2d4a57;--good:#2b5225}
@@ -221,7 +221,7 @@ thead th,figcaption,small,.facts dt,.place{font-size:7pt}
 .boards figure:nth-child(3){grid-column:auto;grid-row:auto}
 .boards img,.boards figure:nth-child(3) img{max-height:48mm;object-fit:contain;object-position:left top}
 .sheets{grid-template-columns:repeat(4,minmax(0,1fr));gap:3mm 4mm;margin-bottom:3mm}.sheets img{max-height:34mm}
-.trials img,.sheetlist img{max-height:80mm}.list{break-before:page}
+.trials,.sheetlist{grid-template-columns:repeat(2,minmax(0,1fr))}.trials img,.sheetlist img{max-height:80mm}
 .facts{gap:2mm 3mm}.facts div{border-top-width:.3mm;padding-top:.5mm}
 .facts dd{font-size:9pt}
 }
