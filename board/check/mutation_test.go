@@ -215,6 +215,23 @@ func TestDamageIsCaught(t *testing.T) {
 	require.Empty(t, check.Audit(context.Background(), good, w), "the mutations must not have touched the original")
 }
 
+// A part that reaches over two edges of the board, or over one that it crosses twice, is told once.
+func TestOverhangIsToldOnce(t *testing.T) {
+	good, w := focusBoard()
+	for _, to := range [][2]float64{{1, 29}, {30, 29.5}} {
+		b := clone(good)
+		p := part(&b, "R1")
+		shift(p, to[0]-p.At.X.MM(), to[1]-p.At.Y.MM())
+		var told []string
+		for _, f := range check.Audit(t.Context(), b, w) {
+			if f.Code == "check-part-overhang" {
+				told = append(told, f.Text)
+			}
+		}
+		require.Equal(t, []string{"R1 reaches over the board's edge"}, told, "at %v", to)
+	}
+}
+
 // TestDamageToTheCircuit changes what the board is compared with.
 func TestDamageToTheCircuit(t *testing.T) {
 	b, w := focusBoard()

@@ -55,9 +55,22 @@ func ohms(least, most part.Ohm) quantity[part.Ohm] {
 
 func (q quantity[V]) bare() string { return q.unit }
 
+// mostCounted is the largest number that is told by its bounds; what is beyond is no number of things.
+const mostCounted = 1e15
+
 // parse reads a text; bounds are not its matter.
 func (q quantity[V]) parse(s string) (V, error) {
 	t, minus := strings.TrimSpace(s), false
+	if _, whole := any(V(0)).(int); whole {
+		// Of a number below zero, or 1e9, the bounds tell better what is wrong.
+		x, err := strconv.ParseFloat(strings.ReplaceAll(t, "\u2212", "-"), 64)
+		if err == nil && x == math.Trunc(x) && math.Abs(x) <= mostCounted {
+			return V(x), nil
+		}
+		if t == "" || !strings.ContainsAny(t[:1], "0123456789") || math.Abs(x) > mostCounted {
+			return 0, fmt.Errorf("%q is no whole number", s)
+		}
+	}
 	if q.signed {
 		t, minus = strings.CutPrefix(strings.ReplaceAll(t, "\u2212", "-"), "-")
 		if minus && strings.HasPrefix(strings.TrimSpace(t), "-") {
