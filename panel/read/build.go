@@ -120,7 +120,8 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, opt Options) (
 			})
 		}
 	}
-	p.Symbols = f.symbols(w, s, keep(s.closed, "shape of the lettering"))
+	p.Symbols, told = f.symbols(w, s, keep(s.closed, "shape of the lettering"), opt)
+	said.join(told)
 	for _, l := range s.lines {
 		if c := f.contour(l.path); len(c) > 1 && f.fits(l.path.Box()) {
 			c[len(c)-1].Bulge = 0

@@ -253,7 +253,10 @@ func (s *scene) penned(w *work.Watch) (drop []bool, n int) {
 func textsOf(sheets []sheet, th things, ls layers, seen *role.Looked) ([]*dxf.Entity, []Proposed, findings) {
 	var said findings
 	texts := th.byRole[panel.RoleLettering]
-	if len(ls.rules) > 0 || len(texts) > 0 {
+	if len(ls.rules) > 0 {
+		return texts, nil, unruledTexts(sheets, th, ls, seen)
+	}
+	if len(texts) > 0 {
 		return texts, nil, said
 	}
 	var out []*dxf.Entity
@@ -285,6 +288,26 @@ func textsOf(sheets []sheet, th things, ls layers, seen *role.Looked) ([]*dxf.En
 		p = append(p, Proposed{Rule{Role: panel.RoleIgnore, Kind: TextRule, Layer: layer}, notes[layer], ""})
 	}
 	return out, p, said
+}
+
+// unruledTexts tells texts within an outline that the project's rules leave, where none of them is for texts: those on layers
+// without a meaning, notes apart.
+func unruledTexts(sheets []sheet, th things, ls layers, seen *role.Looked) findings {
+	var said findings
+	if slices.ContainsFunc(ls.rules, func(x Rule) bool { return x.Kind == TextRule }) {
+		return said
+	}
+	var left []*dxf.Entity
+	for _, e := range th.writing {
+		if _, own := ls.role[lowered(e.Layer)]; !own && textAt(sheets, e) >= 0 && seen.Sense(e.Layer) != role.NoteSense {
+			left = append(left, e)
+		}
+	}
+	if n := len(left); n > 0 {
+		said.add(diag.Warning, "panel-text-unused", left[0], "%s within the panel, as %q, %s not engraved: no role takes texts", count(n, "text"), short(left[0].Text.Text), are(n)).
+			At(left[0].Text.At.X, left[0].Text.At.Y).About("roles.lettering", "roles").Fix("add texts to the rules of lettering, as lettering: [lines, texts]; \"ignore: texts\" says that they mean nothing")
+	}
+	return said
 }
 
 // unruled tells what the project's rules leave.

@@ -19,11 +19,12 @@ type ground struct {
 	why   []string // as of several
 	doubt string   // what it may be else, and why; empty: nothing to speak of
 	asked *diag.Question
+	rule  *Rule // of the project that says so; nil: none
 }
 
 // ruledBy is the ground that a rule of the project gives.
 func ruledBy(rule *Rule) *ground {
-	return &ground{why: []string{fmt.Sprintf("the project says %s: %s", rule.Role, rule)}}
+	return &ground{why: []string{fmt.Sprintf("the project says %s: %s", rule.Role, rule)}, rule: rule}
 }
 
 // groundOf is the ground that evidence gives to a group.

@@ -278,6 +278,14 @@ func holdsAll(w *work.Watch, l *loop, leds []loop) bool {
 	return len(leds) > 0
 }
 
+// sized names a closed line's kind and size as a rule does.
+func (l *loop) sized() string {
+	if l.round {
+		return "circles " + lengths(hundredths(l.d), hundredths(l.d)) + " mm"
+	}
+	return "shapes " + lengths(hundredths(l.box.W()), hundredths(l.box.W())) + " x " + lengths(hundredths(l.box.H()), hundredths(l.box.H())) + " mm"
+}
+
 // noneByRule tells that no closed line is an outline by the project's rules, what they say it is, and which rule took the
 // largest one there is.
 func noneByRule(c lines, ls layers) findings {
@@ -299,10 +307,7 @@ func noneByRule(c lines, ls layers) findings {
 			l = &c.free.loops[i]
 		}
 	}
-	size := "shapes " + lengths(hundredths(l.box.W()), hundredths(l.box.W())) + " x " + lengths(hundredths(l.box.H()), hundredths(l.box.H())) + " mm"
-	if l.round {
-		size = "circles " + lengths(hundredths(l.d), hundredths(l.d)) + " mm"
-	}
+	size := l.sized()
 	k, _ := taking(l, ls.rules, ls, nil)
 	what := "no rule of the project's roles names one"
 	if len(says) > 0 {

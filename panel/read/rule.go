@@ -16,6 +16,7 @@ import (
 // on layer HOLES". ParseRule reads it, String writes it.
 type Rule struct {
 	Role   panel.Role
+	Ink    Ink // of lettering
 	Kind   RuleKind
 	Layer  string      // empty: on any layer that has no role of its own
 	Block  string      // empty: in any
@@ -33,6 +34,17 @@ type Rule struct {
 // Within is the size of what a thing lies in: width and height of a shape, either way round, or of a circle its diameter
 // twice; 0 nothing.
 type Within struct{ W, H geom.Nm }
+
+// Ink says how a closed line of the lettering is engraved.
+type Ink uint8
+
+const (
+	AsDrawn  Ink = iota // as frame.symbols says
+	Filled              // all that lies in it, less what lies in it again and is filled too
+	Outlined            // the line itself
+)
+
+var inkWords = [...]string{Filled: "filled", Outlined: "outlined"}
 
 // RuleKind is the sort of things a rule is about.
 type RuleKind uint8
@@ -69,12 +81,18 @@ func RuleRoles() []panel.Role { return append(panel.Roles(), panel.RoleIgnore) }
 //
 // where each of D, W and H may be a range as 3 .. 3.2 mm, and each but the first may have behind it where and how the thing
 // is drawn: in corners, near the edge, near X,Y (in it), inside shapes W x H, inside circles D, round others (with closed
-// lines in it), in colour red, in block NAME, on layer NAME. Lengths are mm unless "in" follows. The error is in a builder's
-// words.
+// lines in it), in colour red, in block NAME, on layer NAME. Before those for closed lines of the lettering may stand filled or
+// outlined. Lengths are mm unless "in" follows. The error is in a builder's words.
 func ParseRule(as panel.Role, s string) (Rule, error) {
 	r := Rule{Role: as}
 	s = strings.TrimSpace(s)
 	word, rest, _ := strings.Cut(s, " ")
+	if ink := slices.Index(inkWords[:], strings.ToLower(word)); ink > 0 {
+		if r.Ink = Ink(ink); as != panel.RoleLettering {
+			return r, fmt.Errorf("%q: only lettering is %s", s, inkWords[ink])
+		}
+		word, rest, _ = strings.Cut(strings.TrimSpace(rest), " ")
+	}
 	kind := slices.Index(ruleWords[:], strings.ToLower(word))
 	if kind < 0 { // one of a thing is written in the singular
 		kind = slices.Index(ruleWords[:], strings.ToLower(word)+"s")
@@ -111,6 +129,8 @@ func ParseRule(as panel.Role, s string) (Rule, error) {
 	switch {
 	case r.Kind == LargestRule && as != panel.RoleOutline:
 		return r, fmt.Errorf("only the outline can be the largest closed line")
+	case text && r.Kind != FillRule && r.Ink != AsDrawn:
+		return r, fmt.Errorf("%s are not %s: only closed lines are", ruleWords[r.Kind], inkWords[r.Ink])
 	case text && as != panel.RoleLettering && as != panel.RoleIgnore:
 		return r, fmt.Errorf("%s are for lettering", ruleWords[r.Kind])
 	case (text || r.Kind == LargestRule) && (r.Places != 0 || r.AtNear || r.In != Within{}):
@@ -157,10 +177,14 @@ func parseLength(s string, k float64) (geom.Nm, error) {
 
 // String returns the rule as ParseRule takes it.
 func (r Rule) String() string {
-	if r.Kind == ByLayer {
-		return "layer " + r.Layer
+	s := ""
+	if r.Ink != AsDrawn {
+		s = inkWords[r.Ink] + " "
 	}
-	s := ruleWords[r.Kind]
+	if r.Kind == ByLayer {
+		return s + "layer " + r.Layer
+	}
+	s += ruleWords[r.Kind]
 	switch {
 	case r.Max > 0:
 		s += " " + lengths(r.Min, r.Max) + " mm"

@@ -66,17 +66,19 @@ func TestHeightsInRules(t *testing.T) {
 		}
 		require.Equal(t, want, n, "%s: %v", say, l)
 	}
-	for _, s := range []string{"letters 4 mm", "letters 2 .. 4 mm in corners", "texts 3 mm on layer A", "strokes", "strokes on layer A"} {
+	for _, s := range []string{"letters 4 mm", "letters 2 .. 4 mm in corners", "texts 3 mm on layer A", "strokes", "strokes on layer A", "filled shapes 4 x 2 mm", "outlined letters", "filled layer MARKS", "outlined fills", "filled rest on layer A"} {
 		r, err := ParseRule(panel.RoleLettering, s)
 		require.NoError(t, err)
 		require.Equal(t, s, r.String())
 	}
-	for _, s := range []string{"strokes 3 mm", "lines 3 mm", "strokes in corners"} {
+	for _, s := range []string{"strokes 3 mm", "lines 3 mm", "strokes in corners", "filled", "filled lines", "outlined texts", "filled filled rest"} {
 		_, err := ParseRule(panel.RoleLettering, s)
 		require.Error(t, err, s)
 	}
-	_, err := ParseRule(panel.RoleLED, "strokes")
-	require.Error(t, err)
+	for _, s := range []string{"strokes", "filled circles 3 mm"} {
+		_, err := ParseRule(panel.RoleLED, s)
+		require.Error(t, err, s)
+	}
 }
 
 func rulesOf(t *testing.T, say string) (out []Rule) {

@@ -1,10 +1,13 @@
 package read
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"lampblack/panel"
+	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 	"lampblack/panel/role"
@@ -23,8 +26,9 @@ func penOf(e *dxf.Entity) geom.Nm {
 }
 
 // symbols returns closed lettering. What is drawn as a filling and what is a letter by its shape is an area, without what lies within
-// it, by the even-odd rule; any other closed line is a line, as it is drawn, and so is whatever goes round other lettering.
-func (f frame) symbols(w *work.Watch, s *sheet, ls []loop) []panel.Symbol {
+// it, by the even-odd rule; any other closed line is a line, as it is drawn, and so is whatever goes round other lettering. The
+// project's rules say otherwise; but that a line is filled which goes round other lettering is an error.
+func (f frame) symbols(w *work.Watch, s *sheet, ls []loop, opt Options) ([]panel.Symbol, findings) {
 	order := make([]int, len(ls))
 	for i := range order {
 		order[i] = i
@@ -33,7 +37,7 @@ func (f frame) symbols(w *work.Watch, s *sheet, ls []loop) []panel.Symbol {
 		w.Step()
 		return byArea(&ls[a], &ls[b])
 	})
-	filled := areas(w, s, ls, order)
+	filled, said := areas(w, s, ls, order, opt)
 	depth, parent := make([]int, len(ls)), make([]int, len(ls))
 	find := newFinder(w, nil)
 	for _, i := range order {
@@ -62,7 +66,7 @@ func (f frame) symbols(w *work.Watch, s *sheet, ls []loop) []panel.Symbol {
 			o.Holes = append(o.Holes, f.shape(l))
 		}
 	}
-	return out
+	return out, said
 }
 
 // innermost returns the deepest of the loops that were found so far round loop i, -1 for none.
@@ -79,7 +83,7 @@ func innermost(find *finder, ls []loop, depth []int, i int) int {
 }
 
 // areas returns which of the closed lines of the lettering are areas; order has them from the largest to the smallest.
-func areas(w *work.Watch, s *sheet, ls []loop, order []int) []bool {
+func areas(w *work.Watch, s *sheet, ls []loop, order []int, opt Options) ([]bool, findings) {
 	d := role.Drawing{Sheets: []role.Sheet{{Box: s.outline.box}}}
 	number, depth := make([]int, len(ls)), make([]int, len(ls))
 	find := newFinder(w, nil)
@@ -107,19 +111,71 @@ func areas(w *work.Watch, s *sheet, ls []loop, order []int) []bool {
 			alone[in] = false
 		}
 	}
-	out := make([]bool, len(ls))
+	out, told := make([]bool, len(ls)), make([]*Rule, len(ls))
 	for i := range ls {
 		w.Step()
 		l, n := &ls[i], number[i]
 		round := slices.ContainsFunc(words.near(l.box, 0), func(k int) bool { return l.holds(at[k]) })
 		out[i] = l.from.Fill || letters[n] || alone[n] && !round
+		if told[i] = opt.inkFor(l); told[i] != nil {
+			out[i] = told[i].Ink == Filled
+		}
 	}
 	for _, i := range order { // what lies within a letter that stands alone is its inside
-		if in := d.Things[number[i]].In; in >= 0 && alone[in] && !letters[in] && out[order[in]] {
+		if in := d.Things[number[i]].In; in >= 0 && alone[in] && !letters[in] && out[order[in]] && told[i] == nil && told[order[in]] == nil {
 			out[i] = true
 		}
 	}
-	return out
+	var said findings
+	for i := range ls {
+		if told[i] == nil || told[i].Ink != Filled || ls[i].from.Fill {
+			continue
+		}
+		w.Step()
+		l := &ls[i]
+		lost := ""
+		for _, k := range words.near(l.box, 0) {
+			if l.holds(at[k]) {
+				lost = fmt.Sprintf("the lettering %q", short(s.texts[k].Text.Text))
+				break
+			}
+		}
+		if lost == "" && (slices.ContainsFunc(s.lines, func(p piece) bool { return l.holds(p.middle()) }) ||
+			slices.ContainsFunc(find.near(l.box, 0), func(k int) bool {
+				return k != i && (!out[k] || letters[number[k]] && !letters[number[i]]) && ls[k].in(l)
+			})) {
+			lost = "other lettering"
+		}
+		if lost != "" {
+			m := l.middle()
+			said.add(diag.Error, "panel-fill-hides", l.from, "%s goes round %s, which would be lost in it if it were filled, as the project's rule %q says", l.said(), lost, told[i].String()).
+				At(m.X, m.Y).Of(s.name).About(opt.keysOf(*told[i])...).
+				Fix("let the rule take less, by a size, a colour or a layer; a closer one as \"outlined %s\" goes before it", l.sized())
+		}
+	}
+	return out, said
+}
+
+// inkFor returns the project's rule that says how a closed line of the lettering is engraved, nil for none.
+func (o Options) inkFor(l *loop) *Rule {
+	if l.ground != nil && l.ground.rule != nil {
+		if l.ground.rule.Ink == AsDrawn {
+			return nil
+		}
+		return l.ground.rule
+	}
+	best := -1
+	for k := range o.Rules {
+		r := &o.Rules[k]
+		is := r.Kind == ByLayer && strings.EqualFold(strings.TrimSpace(r.Layer), l.from.Layer) || r.Kind == FillRule && l.from.Fill && r.drawnSo(l.from)
+		if r.Role == panel.RoleLettering && is && (best < 0 || r.closeness() > o.Rules[best].closeness()) {
+			best = k
+		}
+	}
+	if best < 0 || o.Rules[best].Ink == AsDrawn {
+		return nil
+	}
+	return &o.Rules[best]
 }
 
 // thingOf returns what package role judges a closed line by.

@@ -1,11 +1,15 @@
 package read
 
 import (
+	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"lampblack/panel"
+	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
@@ -108,4 +112,75 @@ func TestLettersAreAreas(t *testing.T) {
 	require.Equal(t, 5, filled)
 	require.Equal(t, 4, holes, "of D, A, A and A")
 	require.Len(t, s, 6)
+}
+
+// A rule of the project says that a closed line is filled, or that a letter is none; on our own layer too, where it names it.
+func TestRulesFill(t *testing.T) {
+	d := drawn(t, `
+		outline rect 0 0 120 60
+		led circle 30 30 3
+		lettering text 20 40 5 DOME
+		lettering rect 15 36 55 48
+		lettering rect 60 10 70 14
+		lettering circle 90 30 10
+		lettering circle 90 30 6
+		MARKS rect 60 40 64 44`)
+	filled := func(rules ...string) (areas []float64, holes int) {
+		ps, l := Panels(t.Context(), d, Options{Rules: rulesOf(t, strings.Join(rules, "; "))})
+		require.NoError(t, l.Err())
+		for _, s := range ps[0].Symbols {
+			if s.Filled {
+				areas, holes = append(areas, math.Round(lettering.SymbolRegion(s, lettering.Stroke).Area())), holes+len(s.Holes)
+			}
+		}
+		slices.Sort(areas)
+		return areas, holes
+	}
+	areas, _ := filled("lettering: layer lettering")
+	require.Empty(t, areas)
+	areas, _ = filled("lettering: filled shapes 10 x 4 mm on layer lettering")
+	require.Equal(t, []float64{40}, areas)
+	areas, holes := filled("lettering: filled circles on layer lettering")
+	require.Equal(t, []float64{50}, areas, "a ring of 10 and 6 mm is pi/4 (100 - 36) = 50.3 mm²")
+	require.Equal(t, 1, holes)
+	areas, _ = filled("lettering: filled layer MARKS", "lettering: layer lettering")
+	require.Equal(t, []float64{16}, areas)
+}
+
+// A letter, a filling and a word by rule outlined are lines.
+func TestRulesOutline(t *testing.T) {
+	d := drawn(t, "outline rect 0 0 120 60\nled circle 30 30 3\nlettering rect 60 10 70 14")
+	d.Entities[2].Fill = true
+	for _, rule := range []string{"outlined layer lettering", "outlined fills on layer lettering"} {
+		ps, l := Panels(t.Context(), d, Options{Rules: rulesOf(t, "lettering: "+rule)})
+		require.NoError(t, l.Err())
+		require.Len(t, ps[0].Symbols, 1)
+		require.False(t, ps[0].Symbols[0].Filled, rule)
+	}
+}
+
+// What goes round other lettering is never filled: a text, an open line, a closed one that stays a line.
+func TestNothingFilledHidesLettering(t *testing.T) {
+	for _, inner := range []string{"lettering text 20 40 5 DOME", "lettering line 20 40 30 40", "lettering circle 30 42 4"} {
+		d := drawn(t, "outline rect 0 0 120 60\nled circle 30 30 3\nlettering rect 15 36 55 48\n"+inner)
+		ps, l := Panels(t.Context(), d, Options{Rules: rulesOf(t, "lettering: filled shapes 40 x 12 mm on layer lettering")})
+		require.Equal(t, 1, l.Count(diag.Error), "%s: %v", inner, l)
+		f := l[slices.IndexFunc(l, func(f diag.Finding) bool { return f.Severity == diag.Error })]
+		require.Equal(t, "panel-fill-hides", f.Code)
+		require.Contains(t, f.Text, "40 x 12 mm")
+		require.Contains(t, f.Advice, "outlined shapes 40 x 12 mm")
+		require.NotNil(t, f.Place.At)
+		require.Len(t, ps, 1)
+	}
+}
+
+// Texts that the rules of the lettering leave are told.
+func TestTextsThatRulesLeave(t *testing.T) {
+	d := drawn(t, "EDGE rect 0 0 120 60\nMARKS line 20 20 40 20\nNAMES text 20 40 5 DOME")
+	for rules, want := range map[string]bool{"lettering: lines": true, "lettering: lines; lettering: texts": false, "lettering: lines; ignore: texts": false} {
+		ps, l := Panels(t.Context(), d, Options{Rules: rulesOf(t, "outline: largest; "+rules)})
+		require.Len(t, ps, 1)
+		told := slices.ContainsFunc(l, func(f diag.Finding) bool { return f.Code == "panel-text-unused" })
+		require.Equal(t, want, told, "%s: %v", rules, l)
+	}
 }

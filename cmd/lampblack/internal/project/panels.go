@@ -181,7 +181,7 @@ func rules(role panel.Role) parsed[read.Rule] {
 	return parsed[read.Rule]{
 		name:    "rule-" + string(role),
 		parse:   func(s string) (read.Rule, error) { return read.ParseRule(role, s) },
-		advice:  `write layer NAME, circles 3.0 mm, circles 3.0 mm .. 3.2 mm, shapes 20 x 10 mm, letters, letters 3 .. 5 mm, largest, texts, texts 3 mm, lines, strokes, fills or rest; behind it, if wanted, in corners, near the edge, near X,Y, inside shapes W x H, round others, in colour NAME, in block NAME, on layer NAME; 'lampblack survey' proposes such a block`,
+		advice:  `write layer NAME, circles 3.0 mm, circles 3.0 mm .. 3.2 mm, shapes 20 x 10 mm, letters, letters 3 .. 5 mm, largest, texts, texts 3 mm, lines, strokes, fills or rest; behind it, if wanted, in corners, near the edge, near X,Y, inside shapes W x H, round others, in colour NAME, in block NAME, on layer NAME; before it, of lettering, filled or outlined; 'lampblack survey' proposes such a block`,
 		pattern: rulePattern(role),
 	}
 }

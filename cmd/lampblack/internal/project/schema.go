@@ -246,6 +246,10 @@ func rulePattern(role panel.Role) string {
 	if role == panel.RoleOutline {
 		kinds = append(kinds, anyCase("largest")+drawn)
 	}
+	if role == panel.RoleLettering { // how closed lines are engraved
+		ink := `(?:` + anyCase("filled") + `|` + anyCase("outlined") + `)\s+`
+		kinds = append([]string{ink + `(?:` + strings.Join(append(kinds, word("fills")+drawn), "|") + `)`}, kinds...)
+	}
 	if role == panel.RoleLettering || role == panel.RoleIgnore {
 		kinds = append(kinds, word("texts")+`(?:\s+`+sizes+`)?`+drawn, word("lines")+drawn, word("strokes")+drawn, word("fills")+drawn)
 	}
