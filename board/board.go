@@ -31,6 +31,7 @@ type Board struct {
 	Vias   []Via
 	Areas  []Area
 	Legend []Stroke // silkscreen
+	Ink    []Ink    // silkscreen areas, which do not overlap
 	Less   []Less   // places where limits of Rules gave way
 	Words  []Word   // what it says, for the papers that explain the board: all of them stand in Legend
 }
@@ -198,6 +199,12 @@ type Stroke struct {
 	On    geom.Side
 	Width geom.Nm
 	Path  geom.Polyline
+}
+
+// Ink is one piece of a silkscreen area on one side: a ring with holes.
+type Ink struct {
+	On   geom.Side
+	Fill geom.Polygon
 }
 
 // Word is one thing that the silkscreen says.

@@ -33,7 +33,8 @@ const ProfileWidth = 100 * geom.Micrometre
 // Copper layers carry their areas first: each piece dark, then its holes clear, larger pieces before smaller ones, so
 // that a piece in the hole of another one comes after that hole. Tracks follow as draws, then vias and pads as flashes.
 // An aperture serves one function only, even where another one has the same shape. Soldermask layers show the openings
-// of pads, and of unplated holes, whose rims would flake if mask were drilled through; vias are covered. A paste layer is there only if a pad wants paste. Objects that paint nothing are left out.
+// of pads, and of unplated holes, whose rims would flake if mask were drilled through; vias are covered. Silkscreen carries its areas
+// as copper does, then strokes. A paste layer is there only if a pad wants paste. Objects that paint nothing are left out.
 func Lower(b board.Board) Artwork {
 	a := Artwork{Name: b.Name, Size: b.Outline.Box(), Laminate: b.Laminate}
 	for _, s := range geom.BothSides() {
@@ -231,6 +232,7 @@ func lowerPaste(b board.Board, side geom.Side) Layer {
 
 func lowerLegend(b board.Board, side geom.Side) Layer {
 	m := newImage(SilkscreenTop+Function(side), false)
+	m.inked(b, side) // first, since the hole of an area would clear what was printed in it
 	for _, p := range b.Parts {
 		for _, s := range p.Marks {
 			if s.On == side {

@@ -12,45 +12,85 @@ import (
 // half of it (revision 2021.02, 4.14.2).
 const finest = geom.Micrometre
 
-// areas paints the copper areas of one side.
-//
-// Pieces go in order of falling size of their outer ring. A piece in the hole of another one has a smaller outer ring,
-// so it comes after the hole was cleared; and the clear hole of a piece can only reach what lies inside that piece.
-func (m *image) areas(b board.Board, side geom.Side) {
-	type piece struct {
-		dark, clear []geom.Ring
-		size        float64
-		net         string
+// piece is one area on its way to an image: a ring with holes, as rings that do not touch themselves.
+type piece struct {
+	dark, clear []geom.Ring
+	size        float64
+	net         string
+	hasNet      bool
+	function    string
+}
+
+func pieceOf(fill geom.Polygon) piece {
+	p := piece{size: fill.Outer.Area()}
+	for _, ring := range simpleRings(fill.Outer.Oriented(geom.CCW)) {
+		if ring.SignedArea2() > 0 {
+			p.dark = append(p.dark, ring)
+		} else {
+			p.clear = append(p.clear, ring)
+		}
 	}
+	for _, hole := range fill.Holes {
+		p.clear = append(p.clear, simpleRings(hole)...)
+	}
+	return p
+}
+
+// areas paints the copper areas of one side.
+func (m *image) areas(b board.Board, side geom.Side) {
 	var pieces []piece
 	for _, a := range b.Areas {
 		if a.On != side {
 			continue
 		}
-		net, _ := netName(b, a.Net)
-		p := piece{size: a.Fill.Outer.Area(), net: net}
-		for _, ring := range simpleRings(a.Fill.Outer.Oriented(geom.CCW)) {
-			if ring.SignedArea2() > 0 {
-				p.dark = append(p.dark, ring)
-			} else {
-				p.clear = append(p.clear, ring)
-			}
-		}
-		for _, hole := range a.Fill.Holes {
-			p.clear = append(p.clear, simpleRings(hole)...)
-		}
+		p := pieceOf(a.Fill)
+		p.net, _ = netName(b, a.Net)
+		p.hasNet, p.function = true, conductor
 		pieces = append(pieces, p)
 	}
-	slices.SortStableFunc(pieces, func(a, b piece) int { return cmp.Compare(b.size, a.size) })
-	for _, p := range pieces {
-		for _, r := range p.dark {
-			m.Objects = append(m.Objects, Object{Op: Region, Contour: geom.Straight(r...), Function: conductor,
-				Net: p.net, HasNet: true})
-		}
-		for _, r := range p.clear {
-			m.Objects = append(m.Objects, Object{Op: Region, Clear: true, Contour: geom.Straight(r...)})
+	m.regions(pieces)
+}
+
+// inked paints the silkscreen areas of one side.
+func (m *image) inked(b board.Board, side geom.Side) {
+	var pieces []piece
+	for _, k := range b.Ink {
+		if k.On == side {
+			p := pieceOf(k.Fill)
+			p.function = material
+			pieces = append(pieces, p)
 		}
 	}
+	m.regions(pieces)
+}
+
+// regions paints areas that do not overlap.
+//
+// Pieces go in order of falling size of their outer ring. A piece in the hole of another one has a smaller outer ring,
+// so it comes after the hole was cleared; and the clear hole of a piece can only reach what lies inside that piece.
+func (m *image) regions(pieces []piece) {
+	slices.SortStableFunc(pieces, func(a, b piece) int { return cmp.Compare(b.size, a.size) })
+	for _, p := range pieces {
+		m.Objects = append(m.Objects, p.objects()...)
+	}
+}
+
+func (p piece) objects() []Object {
+	var out []Object
+	for _, r := range p.dark {
+		out = append(out, Object{Op: Region, Contour: geom.Straight(r...), Function: p.function, Net: p.net, HasNet: p.hasNet})
+	}
+	for _, r := range p.clear {
+		out = append(out, Object{Op: Region, Clear: true, Contour: geom.Straight(r...)})
+	}
+	return out
+}
+
+// Inked returns the objects that paint a piece of a silkscreen area.
+func Inked(fill geom.Polygon) []Object {
+	p := pieceOf(fill)
+	p.function = material
+	return p.objects()
 }
 
 // simpleRings returns the ring as rings that do not touch themselves, with points at least finest apart. A Gerber

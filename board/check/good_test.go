@@ -63,6 +63,10 @@ func focusBoard() (board.Board, led.Wiring) {
 		{On: geom.Top, Width: geom.MM(0.15), Path: line(12, 26, 20, 26)},
 		{On: geom.Bottom, Width: geom.MM(0.2), Path: line(36, 4, 44, 4)},
 	}
+	b.Ink = []board.Ink{
+		{On: geom.Top, Fill: geom.Polygon{Outer: rectRing(35, 2, 39, 6), Holes: []geom.Ring{rectRing(36, 3, 38, 5).Reversed()}}},
+		inked(geom.Bottom, rectRing(36, 5, 44, 5.15)), // as narrow as can be
+	}
 	return b, w
 }
 
@@ -78,6 +82,10 @@ func ring(xy ...float64) geom.Ring { return geom.Ring(line(xy...)) }
 
 func track(n led.NetID, on geom.Side, width float64, xy ...float64) board.Track {
 	return board.Track{Net: n, On: on, Width: geom.MM(width), Path: line(xy...)}
+}
+
+func inked(on geom.Side, outer geom.Ring) board.Ink {
+	return board.Ink{On: on, Fill: geom.Polygon{Outer: outer}}
 }
 
 func rectRing(x0, y0, x1, y1 float64) geom.Ring { return ring(x0, y0, x1, y0, x1, y1, x0, y1) }
@@ -125,7 +133,7 @@ func clone(b board.Board) board.Board {
 		p := &b.Parts[i]
 		p.Pads, p.Body, p.Courtyard, p.Marks = slices.Clone(p.Pads), slices.Clone(p.Body), slices.Clone(p.Courtyard), slices.Clone(p.Marks)
 	}
-	b.Holes, b.Vias, b.Legend = slices.Clone(b.Holes), slices.Clone(b.Vias), slices.Clone(b.Legend)
+	b.Holes, b.Vias, b.Legend, b.Ink = slices.Clone(b.Holes), slices.Clone(b.Vias), slices.Clone(b.Legend), slices.Clone(b.Ink)
 	b.Tracks = slices.Clone(b.Tracks)
 	for i := range b.Tracks {
 		b.Tracks[i].Path = slices.Clone(b.Tracks[i].Path)

@@ -81,19 +81,14 @@ func (m *model) auditMask(net []netNo) diag.List {
 // a warning, because board houses clip the one and widen the other.
 func (m *model) auditLegend(l *diag.List, on geom.Side, o openings) {
 	r := m.b.Rules
+	m.auditLegendWidth(l, on)
+	m.auditPrint(l, on)
 	holes := make([]shape, len(m.holes))
 	for i, h := range m.holes {
 		holes[i] = disc(h.at, h.d)
 	}
 	drilled := newIndex(holes)
-	for _, k := range m.ink(on) {
-		s := stroke(k.Path, k.Width)
-		x, y := k.Path[0].X.MM(), k.Path[0].Y.MM()
-		if k.Width < r.LegendWidth {
-			l.Add(diag.Warning, "check-legend-width", "a silkscreen line on the %v side is %v wide, %v needed", on, k.Width, r.LegendWidth).
-				About("rules.legend_width").
-				Together("%d silkscreen lines are too narrow to print").At(x, y).Fix("draw it wider")
-		}
+	for _, s := range m.ink(on) {
 		near := func(gap float64, at geom.Pt, what, code string) {
 			switch {
 			case gap <= 0:
@@ -132,8 +127,22 @@ func (m *model) auditLegend(l *diag.List, on geom.Side, o openings) {
 	}
 }
 
-// ink returns all silkscreen of a side: the board's and the parts'.
-func (m *model) ink(on geom.Side) []board.Stroke {
+// ink returns the shapes of all silkscreen of a side: the board's and the parts'.
+func (m *model) ink(on geom.Side) []shape {
+	var out []shape
+	for _, k := range m.strokes(on) {
+		out = append(out, stroke(k.Path, k.Width))
+	}
+	for _, k := range m.b.Ink {
+		if k.On == on {
+			out = append(out, solid(k.Fill))
+		}
+	}
+	return out
+}
+
+// strokes returns the lines of a side's silkscreen.
+func (m *model) strokes(on geom.Side) []board.Stroke {
 	var out []board.Stroke
 	add := func(ks []board.Stroke) {
 		for _, k := range ks {
@@ -147,4 +156,53 @@ func (m *model) ink(on geom.Side) []board.Stroke {
 		add(p.Marks)
 	}
 	return out
+}
+
+// auditPrint checks that no silkscreen area runs over the lines of its side: marks of polarity and names could not be told from it.
+func (m *model) auditPrint(l *diag.List, on geom.Side) {
+	var lines []shape
+	for _, k := range m.strokes(on) {
+		lines = append(lines, stroke(k.Path, k.Width))
+	}
+	x := newIndex(lines)
+	for _, k := range m.b.Ink {
+		if k.On != on {
+			continue
+		}
+		worst := meeting{gap: math.Inf(1)}
+		x.near(solid(k.Fill), 0, all, func(_ int, at meeting) {
+			if at.gap < worst.gap {
+				worst = at
+			}
+		})
+		if worst.gap <= 0 {
+			l.Add(diag.Error, "check-print-on-legend", "a printed area on the %v side runs over lines of the silkscreen, which may be marks or names", on).
+				At(worst.at.X.MM(), worst.at.Y.MM()).Together("printed areas run over lines of the silkscreen in %d places").Fix("cut it clear of them")
+		}
+	}
+}
+
+// auditLegendWidth checks that no line of a side's silkscreen, and no place of its areas, is too narrow to print.
+func (m *model) auditLegendWidth(l *diag.List, on geom.Side) {
+	least := m.b.Rules.LegendWidth
+	for _, k := range m.strokes(on) {
+		if k.Width < least {
+			l.Add(diag.Warning, "check-legend-width", "a silkscreen line on the %v side is %v wide, %v needed", on, k.Width, least).
+				About("rules.legend_width").
+				Together("%d silkscreen lines are too narrow to print").At(k.Path[0].X.MM(), k.Path[0].Y.MM()).Fix("draw it wider")
+		}
+	}
+	for _, k := range m.b.Ink {
+		if k.On != on {
+			continue
+		}
+		necks, _ := newBorder(k.Fill).narrow(m.watch, least, 0)
+		for _, p := range merged(necks, func(geom.Pt) bool { return false }) {
+			if below(p.gap, least) {
+				l.Add(diag.Warning, "check-legend-width", "a silkscreen area on the %v side is %.3f mm wide here, %v needed", on, mm(p.gap), least).
+					About("rules.legend_width").
+					Together("%d silkscreen lines are too narrow to print").At(p.at.X.MM(), p.at.Y.MM()).Fix("draw it wider")
+			}
+		}
+	}
 }

@@ -156,6 +156,17 @@ func damages() []damage {
 		{"text off the board", "check-legend-off-board", func(b *board.Board) { b.Legend[0].Path = line(50, 10, 65, 10) }},
 		{"text over the edge of a cutout", "check-legend-off-board", func(b *board.Board) { b.Legend[0].Path = line(24, 25, 34, 25) }},
 		{"text too fine", "check-legend-width", func(b *board.Board) { b.Legend[0].Width = geom.MM(0.1) }},
+		{"an area over a pad", "check-legend-on-pad", func(b *board.Board) { b.Ink = append(b.Ink, inked(geom.Top, rectRing(14, 20, 20, 25))) }},
+		{"an area with a pad wholly in it", "check-legend-on-pad", func(b *board.Board) { b.Ink = append(b.Ink, inked(geom.Bottom, rectRing(13, 19, 22, 26))) }},
+		{"an area near a pad", "check-legend-gap", func(b *board.Board) { b.Ink = append(b.Ink, inked(geom.Top, rectRing(14, 22.99, 17, 24))) }},
+		{"an area over a hole", "check-legend-on-hole", func(b *board.Board) { b.Ink = append(b.Ink, inked(geom.Top, rectRing(2, 3, 8, 5))) }},
+		{"an area off the board", "check-legend-off-board", func(b *board.Board) { b.Ink = append(b.Ink, inked(geom.Top, rectRing(58, 10, 65, 11))) }},
+		{"an area over a cutout", "check-legend-off-board", func(b *board.Board) { b.Ink = append(b.Ink, inked(geom.Bottom, rectRing(20, 14, 40, 29.5))) }},
+		{"an area too fine in its middle", "check-legend-width", func(b *board.Board) {
+			b.Ink = append(b.Ink, inked(geom.Bottom, ring(40, 5, 43, 5, 43, 6, 48, 6, 48, 5, 51, 5, 51, 7, 48, 7, 48, 6.1, 43, 6.1, 43, 7, 40, 7)))
+		}},
+		{"an area over a mark", "check-print-on-legend", func(b *board.Board) { b.Ink = append(b.Ink, inked(geom.Top, rectRing(11, 25.5, 13, 26.5))) }},
+		{"an area of two points", "check-malformed", func(b *board.Board) { b.Ink = append(b.Ink, inked(geom.Top, ring(1, 1, 5, 1))) }},
 		{"overlap courtyards", "check-courtyard", func(b *board.Board) { shift(part(b, "D2"), -2.5, 0) }},
 		{"part over a lead", "check-lead-under-part", func(b *board.Board) { shift(part(b, "R1"), 5, 0) }},
 		{"part off the board", "check-part-off-board", func(b *board.Board) { shift(part(b, "R1"), 0, 10) }},

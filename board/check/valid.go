@@ -58,17 +58,15 @@ func malformed(b board.Board, w led.Wiring) diag.List {
 	}
 	for _, a := range b.Areas {
 		v.net("area", a.Net)
-		for _, r := range a.Fill.Rings() {
-			if len(r) < 3 {
-				v.bad("area", geom.Pt{}, "has a border of %d points", len(r))
-			}
-			v.pts("area", r...)
-		}
+		v.rings("area", a.Fill)
 		if a.On > geom.Bottom {
 			v.bad("area", geom.Pt{}, "is on no side of the board")
 		}
 	}
 	v.strokes(b.Legend)
+	for _, k := range b.Ink {
+		v.rings("silkscreen area", k.Fill)
+	}
 	if v.count > maxPoints {
 		v.bad("board", geom.Pt{}, "has more than %d points", maxPoints)
 	}
@@ -160,6 +158,15 @@ func (v *validator) path(what string, p geom.Polyline, width geom.Nm) {
 	}
 	v.pts(what, p...)
 	v.size(what, p[0], width)
+}
+
+func (v *validator) rings(what string, p geom.Polygon) {
+	for _, r := range p.Rings() {
+		if len(r) < 3 {
+			v.bad(what, geom.Pt{}, "has a border of %d points", len(r))
+		}
+		v.pts(what, r...)
+	}
 }
 
 func (v *validator) strokes(ks []board.Stroke) {

@@ -69,6 +69,12 @@ func Desk() board.Board {
 		{On: geom.Bottom, Width: geom.MM(0.15), Path: geom.Polyline{mm(20, 34), mm(20, 36), mm(21, 36)}},
 		{On: geom.Top, Width: geom.MM(0.2), Path: geom.Polyline{mm(30, 34), mm(32, 34)}},
 	}
+	b.Ink = []board.Ink{
+		// A frame with a mark in it, which is listed first too.
+		{On: geom.Top, Fill: geom.Polygon{Outer: square(53, 19, 54, 20)}},
+		{On: geom.Top, Fill: geom.Polygon{Outer: square(51, 17, 56, 22), Holes: []geom.Ring{hole(52, 18, 55, 21)}}},
+		{On: geom.Bottom, Fill: geom.Polygon{Outer: geom.Ring{mm(51, 17), mm(56, 17), mm(53, 22)}}},
+	}
 	return b
 }
 

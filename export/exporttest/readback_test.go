@@ -3,18 +3,22 @@ package exporttest_test
 import (
 	"encoding/json"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/board"
+	"lampblack/board/check"
 	"lampblack/export"
 	"lampblack/export/excellon"
 	"lampblack/export/exporttest"
 	"lampblack/export/gerber"
 	"lampblack/export/netlist"
 	"lampblack/export/readback"
+	"lampblack/panel/geom"
 )
 
 // What was written is what the independent reader reads: the same objects in the same order, the same holes, every test
@@ -50,6 +54,44 @@ func TestReadback(t *testing.T) {
 		require.False(t, found.HasErrors(), "%v", found)
 		require.Empty(t, readback.Compare(a, pack.Artwork))
 	}
+}
+
+// Areas of silkscreen are raised as they were: a frame with a mark in its hole, and their sides. An area that covers a pad wholly
+// is found from what was written, which its border alone would not tell.
+func TestInkIsRaised(t *testing.T) {
+	desk := exporttest.Desk()
+	sizes := func(b board.Board) (out [2][]float64) {
+		for _, k := range b.Ink {
+			out[k.On] = append(out[k.On], k.Fill.Area())
+		}
+		slices.Sort(out[0])
+		return out
+	}
+	raised := func(b board.Board) board.Board {
+		var p readback.Pack
+		a := export.Lower(b)
+		for i := range a.Layers {
+			got, found := readback.Gerber(nil, gerber.Layer(a, i, gerber.Meta{}), export.FileName(a.Name, a.Layers[i].Function))
+			require.Empty(t, found)
+			p.Artwork.Layers = append(p.Artwork.Layers, got)
+		}
+		p.Artwork.Drills = a.Drills
+		out, l := readback.Raise(t.Context(), p, b.Rules)
+		require.False(t, l.HasErrors(), "%v", l)
+		return out
+	}
+	got := raised(desk)
+	require.Equal(t, [2][]float64{{1, 16}, {12.5}}, sizes(got))
+	require.Len(t, got.Legend, 2+3, "strokes stay strokes: the board's and those of three LEDs")
+	covered := desk
+	at := desk.Parts[0].Pads[0].At
+	covered.Ink = []board.Ink{{On: geom.Bottom, Fill: geom.Polygon{Outer: geom.Rect(geom.BoxOf(at).Grown(geom.MM(4))).Ring(1)}}}
+	found, _ := check.Sound(t.Context(), raised(covered))
+	codes := map[string]int{}
+	for _, f := range found {
+		codes[f.Code]++
+	}
+	require.Positive(t, codes["check-legend-on-pad"], "%v", found)
 }
 
 // The job file calls each file what the file calls itself, letter for letter: .FileFunction and .FilePolarity are defined once

@@ -119,7 +119,16 @@ func (p Plan) inked(a export.Artwork, i int, fault func(code, format string, arg
 			continue
 		}
 		for _, o := range l.Objects {
-			if o.Op != export.Region && g.gap(strokeOf(l, o)) < float64(g.clear-geom.Micrometre) {
+			if o.Clear {
+				continue
+			}
+			gap := 0.0
+			if o.Op == export.Region {
+				gap = g.areaGap(o.Contour.Ring(geom.FlattenTolerance))
+			} else {
+				gap = g.gap(strokeOf(l, o))
+			}
+			if gap < float64(g.clear-geom.Micrometre) {
 				fault("gang-ink", "silkscreen of board %d, %s, comes too near to the perforation of a tab or to a scored line", i+1, a.Name)
 				return
 			}

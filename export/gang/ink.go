@@ -84,14 +84,11 @@ func (p *Plan) printed(l export.Layer, i int) export.Layer {
 	return l
 }
 
-// cut returns what is left of a piece of ink. What is no straight stroke, which this program does not print, goes whole.
+// cut returns what is left of a piece of ink: of an area all but what is too near; of a stroke that is not straight, which this
+// program does not print, nothing.
 func (g ground) cut(o export.Object, l export.Layer) []export.Object {
 	if o.Op == export.Region {
-		b := o.Contour.Box()
-		if g.gap(stroke{geom.Segment{A: b.Min, B: b.Max}, max(b.W(), b.H()) / 2}) < float64(g.clear) {
-			return nil
-		}
-		return []export.Object{o}
+		return g.cutArea(o)
 	}
 	s := strokeOf(l, o)
 	if g.gap(s) >= float64(g.clear) {
@@ -127,6 +124,48 @@ func (g ground) cut(o export.Object, l export.Layer) []export.Object {
 	}
 	add(1)
 	return out
+}
+
+// speck is half the width below which what is left of an area is no print.
+const speck = 60 * geom.Micrometre
+
+// cutArea returns what is left of an area. What clears ink takes the same away from what is left.
+func (g ground) cutArea(o export.Object) []export.Object {
+	ring := o.Contour.Ring(geom.FlattenTolerance)
+	if o.Clear || g.areaGap(ring) >= float64(g.clear) {
+		return []export.Object{o}
+	}
+	const slack = geom.FlattenTolerance + geom.Micrometre // circles are flattened
+	var taken []geom.Ring
+	for _, h := range g.holes {
+		taken = append(taken, geom.Circle(h, holeD+2*(g.clear+slack)).Ring(geom.FlattenTolerance))
+	}
+	for _, l := range g.lines {
+		taken = append(taken, geom.Stadium(l, groove+g.clear+slack).Ring(geom.FlattenTolerance))
+	}
+	var out []export.Object
+	for _, p := range geom.NewRegion(ring).Minus(geom.UnionOf(taken...)).Opened(speck) {
+		out = append(out, export.Inked(p)...)
+	}
+	return out
+}
+
+// areaGap returns the way from what a ring encloses to what it must keep off, negative where it covers some of that.
+func (g ground) areaGap(r geom.Ring) float64 {
+	least := math.Inf(1)
+	for _, h := range g.holes {
+		d := r.DistTo(h)
+		if r.Locate(h) != geom.Outside {
+			d = -d
+		}
+		least = min(least, d-float64(holeD)/2)
+	}
+	for _, s := range r.Segments() {
+		for _, l := range g.lines {
+			least = min(least, l.Dist(s)-float64(groove))
+		}
+	}
+	return least
 }
 
 // partway returns the point of a segment at a share of its length.

@@ -154,7 +154,7 @@ func (p *Plan) tabsOf(w *work.Watch, i int, rings []geom.Ring, waste geom.Region
 	}
 }
 
-// inks are the strokes of silkscreen that lie so near to the edge of their board that perforation may meet them, of each piece, in
+// inks are the strokes and borders of silkscreen that lie so near to the edge of their board that perforation may meet them, of each piece, in
 // its frame.
 func (p *Plan) inks() [][]stroke {
 	out := make([][]stroke, len(p.pieces))
@@ -165,12 +165,19 @@ func (p *Plan) inks() [][]stroke {
 				continue
 			}
 			for _, o := range l.Objects {
-				if o.Op == export.Region {
-					continue
+				var lines []stroke
+				switch {
+				case o.Op != export.Region:
+					lines = []stroke{strokeOf(l, o)}
+				case !o.Clear: // an area is met at its border first
+					for _, e := range o.Contour.Ring(geom.FlattenTolerance).Segments() {
+						lines = append(lines, stroke{e, 0})
+					}
 				}
-				s := strokeOf(l, o)
-				if reach := float64(holeD + bent + q.InkClear + s.half); edge.DistTo(s.A) < reach || edge.DistTo(s.B) < reach {
-					out[k] = append(out[k], s)
+				for _, s := range lines {
+					if reach := float64(holeD + bent + q.InkClear + s.half); edge.DistTo(s.A) < reach || edge.DistTo(s.B) < reach {
+						out[k] = append(out[k], s)
+					}
 				}
 			}
 		}

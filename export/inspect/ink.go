@@ -83,7 +83,8 @@ func (p *inspector) inkNear(c component) bool {
 		box = box.With(pin.To)
 	}
 	box = box.Grown(inkReach)
-	return slices.ContainsFunc(p.board.Legend, func(s board.Stroke) bool { return s.On == c.on && s.Path.Box().Touches(box) })
+	return slices.ContainsFunc(p.board.Legend, func(s board.Stroke) bool { return s.On == c.on && s.Path.Box().Touches(box) }) ||
+		slices.ContainsFunc(p.board.Ink, func(k board.Ink) bool { return k.On == c.on && k.Fill.Outer.Box().Touches(box) })
 }
 
 // leastInk is the share of a footprint's telling lines that must be printed.

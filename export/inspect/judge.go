@@ -187,7 +187,7 @@ func (p *inspector) raise() {
 	var reasons []string
 	for _, f := range l {
 		switch {
-		case f.Code == "readback-stray-opening", f.Code == "readback-legend-region": // masks are compared on their own
+		case f.Code == "readback-stray-opening": // masks are compared on their own
 		case slices.Contains(unjudged(), f.Code):
 			if !slices.Contains(reasons, f.Text) {
 				reasons = append(reasons, f.Text)
@@ -237,6 +237,10 @@ func (p *inspector) limits(f *diag.Finding) bool {
 	case "check-legend-width":
 		f.Severity = diag.Error
 		return p.own // others may print finer, or not mind
+	case "check-print-on-legend":
+		if !p.own {
+			return false // whose marks may be areas, and lines decoration
+		}
 	case "check-sliver", "check-legend-gap", "check-mask-beyond-pad", "check-part-overhang", "check-track-dangling":
 		return false // warnings of a board in the making
 	case "check-thin-area":

@@ -242,6 +242,17 @@ func areas(f scene.Frame, b board.Board, side geom.Side) []*scene.Path {
 	return out
 }
 
+// inked returns the silkscreen areas of a side.
+func inked(f scene.Frame, b board.Board, side geom.Side) []*scene.Path {
+	var out []*scene.Path
+	for _, k := range b.Ink {
+		if k.On == side {
+			out = append(out, &scene.Path{Shapes: f.Region(geom.Region{k.Fill}), EvenOdd: true})
+		}
+	}
+	return out
+}
+
 // copper returns the tracks, pads and vias of a side.
 func copper(f scene.Frame, b board.Board, side geom.Side) []*scene.Path {
 	var tracks []board.Stroke

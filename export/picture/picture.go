@@ -84,6 +84,7 @@ func bare(w *work.Watch, b board.Board, side geom.Side, c coat) scene.Page {
 	d.paint(lines, finish)
 	d.close()
 	d.open("silkscreen")
+	d.paint(inked(f, b, side), c.legend)
 	d.paint(strokes(f, silkscreen(b, side)), c.legend)
 	d.close()
 	d.close()

@@ -16,7 +16,7 @@ import (
 // Pads come from copper flashes with a pin (.P); one at the same place on both sides is a through pad, and its hole comes
 // from the plated drill file. Flashes without a pin over a plated hole are vias, other flashes become areas. Draws that
 // follow each other make tracks; regions, less the regions cleared after them, make areas. Mask openings give the pads
-// their margins, silkscreen draws the legend, the profile outline and cutouts. What a part is follows from its pins: A and
+// their margins, silkscreen draws and areas the legend, the profile outline and cutouts. What a part is follows from its pins: A and
 // K make an LED, + and - a connector, anything else a resistor; its body and courtyard come from the component layers,
 // if there are any. Holes wider than 2.5 mm, or made with a tool for mounting, count as mount holes. What a Board cannot
 // hold is an error. Once ctx is done what it returns means nothing.
@@ -340,26 +340,4 @@ func pathOf(o export.Object) geom.Polyline {
 		return geom.Polyline{o.From}
 	}
 	return append(geom.Polyline(geom.Arc{From: o.From, To: o.To, Bulge: o.Bulge}.Flatten(geom.FlattenTolerance)), o.To)
-}
-
-func (u *raiser) legend() {
-	for _, side := range geom.BothSides() {
-		l, _ := u.art.Layer(export.SilkscreenTop + export.Function(side))
-		for _, c := range chains(l) {
-			if w := l.Apertures[c.o.Aperture].W; w > 0 && !c.o.Clear {
-				u.b.Legend = append(u.b.Legend, board.Stroke{On: side, Width: w, Path: c.path})
-			}
-		}
-		for _, o := range l.Objects {
-			switch {
-			case o.Op == export.Region:
-				u.found.Add(diag.Note, "readback-legend-region", "a filled shape of the silkscreen is judged by its border only").
-					At(o.Contour[0].X.MM(), o.Contour[0].Y.MM()).Fix("nothing to do")
-				path := geom.Polyline(o.Contour.Ring(geom.FlattenTolerance))
-				u.b.Legend = append(u.b.Legend, board.Stroke{On: side, Width: u.b.Rules.LegendWidth, Path: append(path, path[0])})
-			case o.Op == export.Flash && l.Apertures[o.Aperture].W > 0:
-				u.b.Legend = append(u.b.Legend, board.Stroke{On: side, Width: l.Apertures[o.Aperture].W, Path: geom.Polyline{o.To}})
-			}
-		}
-	}
 }

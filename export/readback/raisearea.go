@@ -20,15 +20,29 @@ type dark struct {
 	rough bool // a clear region meets its border or another hole: the boolean decides
 }
 
-// areas lifts the regions of a copper layer. A clear region takes away from every dark one painted before it. Where it
-// lies inside one without touching its border or another hole it simply is a hole; only the others need a boolean.
+// areas lifts the regions of a copper layer.
 func (u *raiser) areas(l export.Layer, side geom.Side) {
+	pieces := u.darks(l, func(at geom.Pt) {
+		u.found.Add(diag.Error, "readback-cleared-copper", "a region is cleared after tracks or pads were painted").
+			At(at.X.MM(), at.Y.MM()).Fix("paint areas and their holes first")
+	})
+	for _, d := range pieces {
+		for _, p := range d.polygons(u.watch) {
+			u.b.Areas = append(u.b.Areas, board.Area{Net: d.net, On: side, Fill: p})
+		}
+	}
+}
+
+// darks returns the dark regions of a layer. A clear region takes away from every dark one painted before it. Where it
+// lies inside one without touching its border or another hole it simply is a hole; only the others need a boolean. A region that
+// is cleared after a draw or a flash is told to late and takes nothing away.
+func (u *raiser) darks(l export.Layer, late func(at geom.Pt)) []*dark {
 	var pieces []*dark
-	copper := false // a draw or flash was painted: clearing after it would cut it
+	painted := false // a draw or flash: clearing after it would cut it
 	for _, o := range l.Objects {
 		u.watch.Look()
 		if o.Op != export.Region {
-			copper = true
+			painted = true
 			continue
 		}
 		ring := o.Contour.Ring(geom.FlattenTolerance)
@@ -39,9 +53,8 @@ func (u *raiser) areas(l export.Layer, side geom.Side) {
 			pieces = append(pieces, &dark{net: u.net(o), outer: ring.Oriented(geom.CCW), box: ring.Box(), rough: hasCutIn(ring)})
 			continue
 		}
-		if copper {
-			u.found.Add(diag.Error, "readback-cleared-copper", "a region is cleared after tracks or pads were painted").
-				At(ring[0].X.MM(), ring[0].Y.MM()).Fix("paint areas and their holes first")
+		if painted {
+			late(ring[0])
 			continue
 		}
 		box := ring.Box()
@@ -51,11 +64,7 @@ func (u *raiser) areas(l export.Layer, side geom.Side) {
 			}
 		}
 	}
-	for _, d := range pieces {
-		for _, p := range d.polygons(u.watch) {
-			u.b.Areas = append(u.b.Areas, board.Area{Net: d.net, On: side, Fill: p})
-		}
-	}
+	return pieces
 }
 
 func (d *dark) polygons(w *work.Watch) []geom.Polygon {

@@ -1,0 +1,72 @@
+package readback
+
+import (
+	"lampblack/board"
+	"lampblack/export"
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// legend lifts the silkscreen: draws and flashes are strokes, regions areas. What is cleared by anything but a region right after
+// regions, as some programs clear the pads at the end, is judged by neither: it and the ink that it touches are left out, which is
+// told.
+func (u *raiser) legend() {
+	for _, side := range geom.BothSides() {
+		l, _ := u.art.Layer(export.SilkscreenTop + export.Function(side))
+		rubbed := rubber(l)
+		whole := func(b geom.Box) bool {
+			for _, c := range rubbed {
+				if c.Touches(b) {
+					return false
+				}
+			}
+			return true
+		}
+		if len(rubbed) > 0 {
+			at := rubbed[0].Centre()
+			u.found.Add(diag.Note, "readback-legend-cleared", "silkscreen is cleared after lines were printed: there it is not judged").
+				At(at.X.MM(), at.Y.MM()).Fix("nothing to do")
+		}
+		for _, d := range u.darks(l, func(geom.Pt) {}) {
+			if !whole(d.box) {
+				continue
+			}
+			for _, p := range d.polygons(u.watch) {
+				u.b.Ink = append(u.b.Ink, board.Ink{On: side, Fill: p})
+			}
+		}
+		for _, c := range chains(l) {
+			if w := l.Apertures[c.o.Aperture].W; w > 0 && !c.o.Clear && whole(c.path.Box().Grown(w/2)) {
+				u.b.Legend = append(u.b.Legend, board.Stroke{On: side, Width: w, Path: c.path})
+			}
+		}
+		for _, o := range l.Objects {
+			if o.Op == export.Flash && !o.Clear && l.Apertures[o.Aperture].W > 0 && whole(geom.BoxOf(o.To).Grown(l.Apertures[o.Aperture].W/2)) {
+				u.b.Legend = append(u.b.Legend, board.Stroke{On: side, Width: l.Apertures[o.Aperture].W, Path: geom.Polyline{o.To}})
+			}
+		}
+	}
+}
+
+// rubber returns the boxes of what clears ink and is no region right after regions.
+func rubber(l export.Layer) []geom.Box {
+	var out []geom.Box
+	printed := false
+	for _, o := range l.Objects {
+		switch {
+		case o.Op == export.Region && o.Clear && printed:
+			out = append(out, o.Contour.Box())
+		case o.Op == export.Region:
+		case o.Clear:
+			a := l.Apertures[o.Aperture]
+			out = append(out, geom.Arc{From: o.From, To: o.To, Bulge: o.Bulge}.Box().Grown(max(a.W, a.H)/2))
+			if o.Op == export.Flash {
+				out[len(out)-1] = geom.BoxOf(o.To).Grown(max(a.W, a.H) / 2)
+			}
+			printed = true
+		default:
+			printed = true
+		}
+	}
+	return out
+}
