@@ -23,8 +23,9 @@ type Panel struct {
 	Boards    []Edge       // board edges drawn by the user; often none
 	Within    geom.Box     // of a panel with several boards, as one of them has it: the part that its board is for; zero: all of it
 	Openings  []Opening
-	Bodies    []geom.Contour
-	BodyDepth Depth          // where all of them begin
+	Bodies    []geom.Contour // drawn ones, then those that controls bring
+	BodyDepth Depth          // where those begin that are of no control
+	Controls  []Control      // what sits in openings, as far as the project tells, in their order
 	Room      []Room         // behind openings that no body tells of
 	Unclosed  []geom.Contour // lines that are not closed but may be meant so, closed: nothing is cut there, but no LED is placed in them
 	Mounts    []Hole
@@ -41,22 +42,6 @@ const (
 	BehindDiffuser              // the LED sheet is cut for them
 	BehindFace                  // diffuser and LED sheet are
 )
-
-// InGap returns the bodies that stand in the gap between diffuser and LED sheet, which is cut for them.
-func (p Panel) InGap() []geom.Contour {
-	if p.BodyDepth == BehindSheets {
-		return nil
-	}
-	return p.Bodies
-}
-
-// InDiffuser returns the bodies that the diffuser is cut for.
-func (p Panel) InDiffuser() []geom.Contour {
-	if p.BodyDepth != BehindFace {
-		return nil
-	}
-	return p.Bodies
-}
 
 // MostBoards bounds the boards of one panel: a letter tells them apart.
 const MostBoards = 26
