@@ -31,11 +31,13 @@ func allowed() map[string][]string {
 		"panel/work":             {},
 		"panel/writing":          {},
 		"panel/dxf":              with(),
-		"panel":                  with(),
+		"panel/control":          with(),
+		"panel":                  with("panel/control"),
 		"panel/room":             with("panel"),
-		"panel/read":             with("panel", "panel/dxf", "panel/role", "panel/room"), // a drawing's panels, and the room that the project tells of their openings
-		"panel/role":             with("panel"),                                          // what its things are
-		"panel/draft":            with("panel", "panel/dxf"),                             // a panel's drawing
+		"panel/seat":             with("panel", "panel/control", "panel/room"),                                          // whose shapes round openings it takes
+		"panel/read":             with("panel", "panel/control", "panel/dxf", "panel/seat", "panel/role", "panel/room"), // a drawing's panels, and what the project tells of their openings
+		"panel/role":             with("panel"),                                                                         // what its things are
+		"panel/draft":            with("panel", "panel/dxf"),                                                            // a panel's drawing
 		"panel/lettering":        with("panel"),
 		"panel/paneltest":        with(),
 		"panel/paneltest/sketch": with("panel", "panel/dxf", "panel/lettering"), // for tests
@@ -92,7 +94,7 @@ func allowed() map[string][]string {
 		"export/exporttest/outside": {"export", "export/gerber", "export/excellon", "panel/geom"}, // tests only
 		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
-		"cmd/lampblack/internal/project": with("panel", "panel/dxf", "panel/read", "panel/lettering", "led", "led/light", "led/part", "board", "board/footprint",
+		"cmd/lampblack/internal/project": with("panel", "panel/control", "panel/dxf", "panel/read", "panel/lettering", "led", "led/light", "led/part", "board", "board/footprint",
 			"export/nest", "export/scene", "export/sheet"), // what its keys set
 		"cmd/lampblack/internal/term":    {"panel/diag", "export/table"},
 		"cmd/lampblack/internal/memo":    {"panel/work"},

@@ -43,7 +43,7 @@ func checked(w *work.Watch, p panel.Panel, e *lettering.Engraving, opt Options) 
 	if len(j.outer) > 1 {
 		l.Add(diag.Warning, "sheet-falls-apart", "the openings cut the sheet into %d pieces", len(j.outer)).
 			Of(p.Name).Fix("keep some material between the openings and the edge")
-	} else if len(p.InGap()) > 0 {
+	} else if len(p.Wider(panel.LEDSheet))+len(p.Wider(panel.DiffuserSheet)) > 0 {
 		checkBodies(w, &l, p, opt)
 	}
 	return l
@@ -51,17 +51,18 @@ func checked(w *work.Watch, p panel.Panel, e *lettering.Engraving, opt Options) 
 
 // checkBodies tells what the cut-outs for bodies do to the sheets behind the face.
 func checkBodies(w *work.Watch, l *diag.List, p panel.Panel, opt Options) {
+	wide := p.Wider(panel.LEDSheet)
 	which := "LED sheet"
-	if len(p.InDiffuser()) > 0 {
-		which = "diffuser and the LED sheet"
+	if more := p.Wider(panel.DiffuserSheet); len(more) > 0 {
+		which, wide = "diffuser and the LED sheet", append(more, wide...)
 	}
 	key := diag.PanelKey(p.Name, "bodies_from")
-	if j := cuts(w, p, opt, append(ledCuts(p), p.InGap())...); len(j.outer) != 1 {
+	if j := cuts(w, p, opt, append(ledCuts(p), wide)...); len(j.outer) != 1 {
 		l.Add(diag.Warning, "sheet-falls-apart", "the cut-outs for bodies part the %s into %d pieces", which, len(j.outer)).
 			Of(p.Name).About(key, "defaults.bodies_from").Fix("keep some material between bodies and the edge, or let bodies begin behind the LED sheet: bodies_from: led-sheet")
 	}
 	for _, h := range p.Mounts {
-		for _, c := range p.InGap() {
+		for _, c := range wide {
 			if r := c.Ring(geom.FlattenTolerance); r.Locate(h.At) != geom.Outside || r.DistTo(h.At) < float64(h.D/2) {
 				l.Add(diag.Warning, "sheet-body-at-mount", "the cut-out for a body takes the %s from the screw of a mount", which).
 					Together("cut-outs for bodies take the sheets from the screws of %d mounts").

@@ -83,17 +83,18 @@ func Face(ctx context.Context, p panel.Panel, e *lettering.Engraving, opt Option
 	return made(ctx, p, "face sheet", opt, func(w *work.Watch, s *Sheet) {
 		s.painted, s.mirror = true, opt.Behind
 		s.engrave = engraving(w, p, e.Or(w, p))
-	}, openings(p), mounts(p))
+	}, p.Cuts(panel.FaceSheet), mounts(p))
 }
 
-// Diffuser returns the sheet that spreads the light: the openings and mounts, bodies that begin behind the face, the edge.
+// Diffuser returns the sheet that spreads the light: the openings as wide as it wants them, bodies that begin before it, mounts, the edge.
 func Diffuser(ctx context.Context, p panel.Panel, opt Options) Sheet {
-	return made(ctx, p, "diffuser sheet", opt, nil, openings(p), mounts(p), p.InDiffuser())
+	return made(ctx, p, "diffuser sheet", opt, nil, p.Cuts(panel.DiffuserSheet), mounts(p))
 }
 
-// LED returns the sheet that holds the LEDs: their holes, the openings and mounts, bodies that begin before it, the edge.
+// LED returns the sheet that holds the LEDs: their holes, the openings as wide as it wants them, bodies that begin before it, mounts,
+// the edge.
 func LED(ctx context.Context, p panel.Panel, opt Options) Sheet {
-	return made(ctx, p, "LED sheet", opt, nil, append(ledCuts(p), p.InGap())...)
+	return made(ctx, p, "LED sheet", opt, nil, ledHoles(p), p.Cuts(panel.LEDSheet), mounts(p))
 }
 
 // made is the sheet that the holes are cut out of.
@@ -112,13 +113,18 @@ func made(ctx context.Context, p panel.Panel, what string, opt Options, more fun
 	return s
 }
 
-// ledCuts are the holes of the LED sheet, bodies apart.
-func ledCuts(p panel.Panel) [][]geom.Contour {
+// ledHoles are those that the LEDs look through.
+func ledHoles(p panel.Panel) []geom.Contour {
 	holes := make([]geom.Contour, len(p.LEDs))
 	for i, h := range p.LEDs {
 		holes[i] = geom.Circle(h.At, h.D)
 	}
-	return [][]geom.Contour{holes, openings(p), mounts(p)}
+	return holes
+}
+
+// ledCuts are the holes of the LED sheet as they are drawn.
+func ledCuts(p panel.Panel) [][]geom.Contour {
+	return [][]geom.Contour{ledHoles(p), openings(p), mounts(p)}
 }
 
 func openings(p panel.Panel) []geom.Contour {

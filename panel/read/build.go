@@ -11,6 +11,7 @@ import (
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 	"lampblack/panel/room"
+	"lampblack/panel/seat"
 	"lampblack/panel/work"
 )
 
@@ -90,6 +91,9 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, opt Options) (
 	}
 	behind, told := roomsTold(openings, opt.Room, s.name)
 	said.join(told)
+	sit, told := sitsTold(openings, opt.Sits.Rules, s.name)
+	said.join(told)
+	p = seat.In(p, sit, opt.Sits.Wish)
 	p.Room = room.Of(p, behind)
 	for i := range s.unclosed {
 		if f.fits(s.unclosed[i].box) {

@@ -42,6 +42,7 @@ type Options struct {
 	At     *dxf.XY               // of several outlines, only the one round this point (drawing frame, mm)
 	Room   []RoomRule            // what is kept free behind openings; those that none takes have what common parts want
 	LEDs   LEDKinds              // of which kind each LED is
+	Sits   Sits                  // what sits in openings
 }
 
 // RoomRule says how far beyond an opening's edge space is kept free behind it. Of several rules the nearest fit counts, as for

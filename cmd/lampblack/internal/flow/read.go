@@ -16,6 +16,7 @@ import (
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/read"
+	"lampblack/panel/seat"
 )
 
 // readIn is a file's bytes, its name as findings tell it, and how it is to be read.
@@ -135,6 +136,14 @@ func (s *session) entryPlace(i int, file string) diag.Place {
 // Options returns how an entry of a project wants its drawing read.
 func Options(p project.Project, e project.Panel) read.Options {
 	opt := read.Options{Name: e.Name, Unit: e.Units, Rules: e.Roles, Join: e.Join, At: e.At, Sheets: e.Sheets, Room: e.Room}
+	for _, c := range e.Controls {
+		if k, ok := p.ControlKind(c.Kind); ok {
+			opt.Sits.Rules = append(opt.Sits.Rules, read.SitRule{Rule: c.Rule, Kind: k, Clamps: c.Clamps, Turned: c.Turned, Shared: c.Shared})
+		}
+	}
+	if len(opt.Sits.Rules) > 0 {
+		opt.Sits.Wish = seat.Wish{Stack: sheetsOf(p), From: e.Bodies, Said: e.BodiesSaid}
+	}
 	if len(e.LEDs) > 0 {
 		opt.LEDs = read.LEDKinds{Rules: e.LEDs, Usual: cmp.Or(e.LED, p.Defaults.LED)}
 	}
@@ -145,6 +154,11 @@ func Options(p project.Project, e project.Panel) read.Options {
 		}
 	}
 	return opt
+}
+
+// sheetsOf returns the thicknesses of a project's sheets.
+func sheetsOf(p project.Project) seat.Stack {
+	return seat.Stack{Face: p.Stack.Face, Diffuser: p.Stack.Diffuser, Gap: p.Stack.Gap, LED: p.Stack.Sheet, Plate: p.Plate}
 }
 
 // fileCode and fileText tell a file that cannot be read without a programmer's words.

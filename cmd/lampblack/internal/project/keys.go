@@ -32,9 +32,11 @@ type draft struct {
 	chain  []string
 	chains []Run
 	lamps  []lamp
-	limits board.Rules // those told under rules
-	margin geom.Nm
-	sheets sheets
+
+	controls []controlKind
+	limits   board.Rules // those told under rules
+	margin   geom.Nm
+	sheets   sheets
 }
 
 // fileKeys are the keys of a project file: the one description from which come the reader, the JSON Schema, README's
@@ -58,6 +60,9 @@ func fileKeys() mapping[draft] {
 		{name: "leds", is: bind(list[lamp]{of: lampKeys(), word: "LED kind", fresh: newLamp}, func(d *draft) *[]lamp { return &d.lamps }),
 			help: "list of kinds of LED of your own, from their data sheets; one takes the place of ours of the same name", usual: "none",
 			eg: []string{"[{name: night-red, colour: red, forward: 1.9 V, max_current: 25 mA}]"}},
+		{name: "control_kinds", is: bind(list[controlKind]{of: controlKindKeys(), word: "control kind"}, func(d *draft) *[]controlKind { return &d.controls }),
+			help: "list of kinds of controls of your own, from their data sheets; one takes the place of ours of the same name", usual: "none",
+			eg: []string{"[{name: dimmer, use: knob, bush: 8 mm, thread: 9 mm, nut: 11 mm, nut_thickness: 2 mm, body: 20 mm, depth: 12 mm}]"}},
 		{name: "panels", is: bind(list[Panel]{of: panelKeys(), word: "panel", most: mostPanels}, func(d *draft) *[]Panel { return &d.Panels }),
 			need: true, later: true, help: "list of the console's panels", usual: "needed", eg: []string{"[{name: dome, drawing: dome.dxf}]"}},
 		{name: "margin", is: bind(lengths(0, 100*geom.Millimetre), func(d *draft) *geom.Nm { return &d.margin }),

@@ -21,6 +21,7 @@ const mostSheet = 100 * geom.Millimetre
 type sheets struct {
 	light.Stack
 	board        string // colour of its soldermask; empty: white
+	plate        geom.Nm
 	grade        string
 	transmission float64
 	haze         float64
@@ -49,6 +50,8 @@ func sheetKeys() mapping[sheets] {
 			help: "thickness of the drilled sheet that holds the LEDs", usual: "3 mm", eg: []string{"3 mm"}},
 		{name: "led_sheet_kind", is: adding(choice{words: light.Sheets()}, func(s *sheets, k string) { s.Stack = s.WithSheet(k) }),
 			help: "`" + strings.Join(light.Sheets(), "`, `") + "`", usual: "`clear`", eg: []string{"white"}},
+		{name: "plate", is: bind(lengths(geom.Millimetre/2, 20*geom.Millimetre), func(s *sheets) *geom.Nm { return &s.plate }),
+			help: "thickness of a sheet right behind the LED sheet that carries the `controls`; the LED sheet in front of it then has room for their nuts and a spanner", usual: "none", eg: []string{"1.6 mm"}},
 		{name: "tip", is: bind(signedLengths(20*geom.Millimetre), func(s *sheets) *geom.Nm { return &s.Sunk }),
 			help: "of the LEDs below the LED sheet's front; negative where they stand out", usual: "0 mm", eg: []string{"1 mm", "-1 mm"}},
 		{name: "board", is: adding(choice{words: light.Boards()}, func(s *sheets, k string) { s.Stack, s.board = s.WithBoard(k), k }),

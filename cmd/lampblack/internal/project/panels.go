@@ -26,6 +26,8 @@ type Mounting struct {
 
 	Connectors    Connectors  // where they must stand
 	Bodies        panel.Depth // where bodies begin
+	BodiesSaid    bool        // the project says so
+	Controls      []Sit       // what sits in openings
 	PaintedBehind bool        // the face is painted on its back
 }
 
@@ -47,6 +49,8 @@ func mountingKeys[T any](of func(*T) *Mounting, usual func(key, nowhere string) 
 		{name: "room", is: bind(behind{}, func(t *T) *[]read.RoomRule { return &of(t).Room }),
 			help:  "what is kept free behind openings without a body, beyond their edge: `openings + 4 mm`, `none`, or a list by size as `[{rule: circles 12 mm, room: 3 mm}]`",
 			usual: usual("room", "what common parts of such a hole need"), eg: []string{"openings + 4 mm", "[{rule: circles 12 mm, room: 3 mm}]"}},
+		{name: "controls", is: bind(sits{}, func(t *T) *[]Sit { return &of(t).Controls }),
+			help: controlsHelp, usual: usual("controls", "nothing is known, and room is kept as common parts want it"), eg: controlsGood()},
 		{name: "place", is: bind(placing{}, func(t *T) *Place { return &of(t).Place }),
 			help:  "LEDs where the drawing has none: `{even: 0.7}`, the fewest whose darkest lettering gets that share of the mean; `{count: 24}`, so many; or `no`, no LEDs and no board",
 			usual: usual("place", "`{even: 0.7}` for lettering, else an even field"), eg: []string{"{even: 0.7}", "{count: 24}", "no"}},
@@ -55,8 +59,8 @@ func mountingKeys[T any](of func(*T) *Mounting, usual func(key, nowhere string) 
 			usual: usual("connectors", "at the edges that face the boards they are wired to"), eg: []string{"{in: bottom, out: [120, 8]}", "{in: left}"}},
 		{name: "paint", is: adding(choice{words: []string{"front", "back"}}, func(t *T, w string) { of(t).PaintedBehind = w == "back" }),
 			help: "side of the face that is painted and engraved; with `back` the face's sheet is drawn as it lies on the laser, seen from behind, and no other", usual: usual("paint", "`front`"), eg: []string{"back"}},
-		{name: "bodies_from", is: adding(depths(), func(t *T, w string) { of(t).Bodies = panel.Depth(slices.Index(Depths(), w)) }),
-			help:  "the sheet behind whose back bodies begin: `led-sheet`; `diffuser`, and the LED sheet is cut for them, and light ends at them; or `face`, and the diffuser is cut too. The board keeps clear of them in any case",
+		{name: "bodies_from", is: adding(depths(), func(t *T, w string) { of(t).Bodies, of(t).BodiesSaid = panel.Depth(slices.Index(Depths(), w)), true }),
+			help:  "the sheet behind whose back bodies begin: `led-sheet`; `diffuser`, and the LED sheet is cut for them, and light ends at them; or `face`, and the diffuser is cut too. The board keeps clear of them in any case. Said, it also is what `controls` clamp that say nothing themselves: the LED sheet, the face with the diffuser, or the face",
 			usual: usual("bodies_from", "`led-sheet`"), eg: []string{"face", "diffuser"}},
 	}
 }

@@ -19,6 +19,7 @@ import (
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/led/part"
+	"lampblack/panel/control"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
@@ -40,6 +41,9 @@ type Project struct {
 	Groups   []Group
 	Defaults Defaults
 	Kinds    []part.LED // LED kinds of the user's own, before the catalogue's
+
+	ControlKinds []control.Kind // of the user's own, before the catalogue's
+
 	Panels   []Panel
 	Class    string // of fabrication: board.Classes
 	Laminate board.Laminate
@@ -54,6 +58,7 @@ type Project struct {
 	Font     string      // of the lettering: one of lettering.Names, or a file; empty: as the drawings ask
 	Fonts    []StyleFont // of the drawings' text styles, before Font
 	Stack    light.Stack
+	Plate    geom.Nm      // thickness of the sheet behind the LED sheet that carries the controls; 0: there is none
 	Mask     string       // colour of the boards' soldermask; empty: white
 	Light    light.Limits // when it is worth a finding
 	Revision string

@@ -11,7 +11,7 @@ import (
 // settle fills in what the file leaves out, and tells what its keys say against each other.
 func (d *draft) settle(r *reader) {
 	p := &d.Project
-	p.Stack, p.Mask = d.sheets.Stack, d.sheets.board
+	p.Stack, p.Mask, p.Plate = d.sheets.Stack, d.sheets.board, d.sheets.plate
 	d.settleRules(r)
 	if at, ok := r.places["chains"]; ok && r.has("chain") {
 		f := r.diags.Add(diag.Error, "project-two-chains", "both chain and chains are given")
@@ -22,7 +22,11 @@ func (d *draft) settle(r *reader) {
 	for i := range p.Panels { // after all keys, since defaults may stand below panels
 		r.inherit(p, i)
 	}
-	var kinds, groups, orders []string
+	var kinds, controls, groups, orders []string
+	for _, k := range d.controls {
+		p.ControlKinds = append(p.ControlKinds, k.Kind)
+		controls = append(controls, k.Name)
+	}
 	for _, k := range d.lamps {
 		p.Kinds = append(p.Kinds, k.LED)
 		kinds = append(kinds, k.Name)
@@ -37,6 +41,7 @@ func (d *draft) settle(r *reader) {
 		orders = append(orders, p.Orders[i].Name)
 	}
 	r.distinct(p, "leds", "LED kinds", kinds)
+	r.distinct(p, "control_kinds", "kinds of controls", controls)
 	r.distinct(p, "groups", "groups", groups)
 	r.distinct(p, "order", "orders", orders)
 	explicit := d.chains
@@ -45,6 +50,7 @@ func (d *draft) settle(r *reader) {
 	}
 	r.join(p, explicit)
 	r.kinds(p)
+	r.controlSense(p)
 	r.groupSense(p)
 	r.standSense(p)
 	r.ruleSense(p)
@@ -121,7 +127,7 @@ func (r *reader) inherit(p *Project, i int) {
 		q.Place = p.Defaults.Place
 	}
 	if !said("bodies_from") {
-		q.Bodies = p.Defaults.Bodies
+		q.Bodies, q.BodiesSaid = p.Defaults.Bodies, p.Defaults.BodiesSaid
 	}
 	if !said("connectors.in") {
 		q.Connectors.In = p.Defaults.Connectors.In
@@ -133,6 +139,12 @@ func (r *reader) inherit(p *Project, i int) {
 		q.LEDs = slices.Clone(p.Defaults.LEDs)
 		for k := range q.LEDs {
 			q.LEDs[k].Shared = true
+		}
+	}
+	if !said("controls") {
+		q.Controls = slices.Clone(p.Defaults.Controls)
+		for k := range q.Controls {
+			q.Controls[k].Shared = true
 		}
 	}
 	if !said("room") {

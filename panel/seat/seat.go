@@ -1,0 +1,170 @@
+// Package seat says how controls sit in the sheets of a panel: what each clamps, what each sheet is cut for it, and what does not go
+// together.
+//
+// In takes a panel as it is drawn with what the project tells of its openings, and returns it with its controls: each with the
+// depths of what it clamps, the thread that is left, its body, and its cuts. Pieces gives a control's parts with their depths, for
+// whoever draws or measures them. Judge tells faults, once the LEDs have their places.
+//
+// Depths are from the face's front backward. Of a sheet that a control clamps, the hole is its bush's; of every other one it is as
+// wide as what reaches there: nut and washer, with a spanner round them in the LED sheet and the plate; lever or shaft; the body. The
+// opening as drawn stays where that does.
+package seat
+
+import (
+	"lampblack/panel"
+	"lampblack/panel/control"
+	"lampblack/panel/geom"
+)
+
+// Stack is the thicknesses of the sheets; a Plate of 0: there is none.
+type Stack struct{ Face, Diffuser, Gap, LED, Plate geom.Nm }
+
+// Span returns the depths between which a sheet lies.
+func (s Stack) Span(of panel.Sheet) (from, to geom.Nm) {
+	led := s.Face + s.Diffuser + s.Gap
+	switch of {
+	case panel.FaceSheet:
+		return 0, s.Face
+	case panel.DiffuserSheet:
+		return s.Face, s.Face + s.Diffuser
+	case panel.LEDSheet:
+		return led, led + s.LED
+	}
+	return led + s.LED, led + s.LED + s.Plate
+}
+
+// Told is what the project says of an opening.
+type Told struct {
+	Set    bool
+	Kind   control.Kind
+	Clamps panel.Clamp
+	Turned bool // by a quarter, where no drawn body tells how it stands
+}
+
+// Wish is what holds for all controls of a panel that say nothing themselves.
+type Wish struct {
+	Stack Stack
+	From  panel.Depth // where bodies begin
+	Said  bool        // the project says From
+}
+
+// In returns the panel with the controls that the project tells: told has an entry for each opening, or none at all. It adds the
+// bodies of those that no drawn body tells of.
+func In(p panel.Panel, told []Told, w Wish) panel.Panel {
+	drawn := len(p.Bodies)
+	claimed := map[int]bool{}
+	p.Bodies = p.Bodies[:drawn:drawn]
+	for i, t := range told {
+		if !t.Set {
+			continue
+		}
+		c := panel.Control{Opening: i, At: p.Openings[i].Box().Centre(), Kind: t.Kind, Clamps: clampFor(t, w), Body: -1}
+		if at, _, ok := p.Openings[i].Circular(); ok {
+			c.At = at
+		}
+		c.From, c.To = clamped(c.Clamps, w)
+		if c.Kind.Held.Bushed() {
+			c.Left = c.Kind.Thread - (c.To - c.From) - c.Kind.OnThread()
+		}
+		c.Body = bodyOf(p.Openings[i].Contour, p.Bodies[:drawn])
+		c.Quarters = stands(p, c, t)
+		if c.Body < 0 {
+			if b := brought(p.Openings[i].Contour, c, w.Stack); len(b) > 0 {
+				c.Body, c.Brought = len(p.Bodies), true
+				p.Bodies = append(p.Bodies, b)
+			}
+		}
+		cut(p, &c, w.Stack, claimed[c.Body])
+		if c.Body >= 0 {
+			claimed[c.Body] = true
+		}
+		p.Controls = append(p.Controls, c)
+	}
+	return p
+}
+
+// clampFor returns what a control clamps. Where nobody says, a bush that comes from behind is held by the plate, if there is one, or
+// by the sheet in front of its body, where the project tells where bodies begin; and else, as a builder would have it, by the face
+// together with the diffuser, which then stays whole, or by the face alone where the thread is too short for both.
+func clampFor(t Told, w Wish) panel.Clamp {
+	switch {
+	case t.Kind.Held == control.Screws:
+		return panel.ClampsNothing
+	case t.Clamps != panel.ClampsUnsaid:
+		return t.Clamps
+	case t.Kind.Held == control.NutInFront && w.Stack.Plate > 0:
+		return panel.ClampsPlate
+	case t.Kind.Held == control.NutInFront && w.Said:
+		return [...]panel.Clamp{panel.BehindSheets: panel.ClampsLEDSheet, panel.BehindDiffuser: panel.ClampsDiffuser, panel.BehindFace: panel.ClampsFace}[w.From]
+	}
+	both := w.Stack.Face + w.Stack.Diffuser
+	if k := t.Kind; (k.MostSheet == 0 || both <= k.MostSheet) && (!k.Held.Bushed() || k.Thread >= both+k.OnThread()) {
+		return panel.ClampsDiffuser
+	}
+	return panel.ClampsFace
+}
+
+// clamped returns the depths between which lies what a control clamps.
+func clamped(c panel.Clamp, w Wish) (from, to geom.Nm) {
+	if c == panel.ClampsNothing {
+		behind := [...]panel.Sheet{panel.BehindSheets: panel.PlateSheet, panel.BehindDiffuser: panel.DiffuserSheet, panel.BehindFace: panel.FaceSheet}
+		_, to = w.Stack.Span(behind[w.From])
+		return to, to
+	}
+	first := true
+	for s := range panel.Sheets {
+		if !c.Clamped(s) {
+			continue
+		}
+		a, b := w.Stack.Span(s)
+		if first {
+			from, first = a, false
+		}
+		to = b
+	}
+	return from, to
+}
+
+// stands tells how a control is turned: as its drawn body, else as its opening is long, else as the project tells.
+func stands(p panel.Panel, c panel.Control, t Told) int {
+	e := c.Kind.Body
+	if e.Round() || e.W == e.H {
+		return 0
+	}
+	for _, like := range [][]geom.Contour{p.Bodies[max(0, c.Body):max(0, c.Body+1)], {p.Openings[c.Opening].Contour}} {
+		if len(like) == 0 {
+			continue
+		}
+		b := like[0].Box()
+		// An outline a tenth longer one way is turned so.
+		switch {
+		case b.W()*10 > b.H()*11:
+			return b2i(e.H > e.W)
+		case b.H()*10 > b.W()*11:
+			return b2i(e.W > e.H)
+		}
+	}
+	return b2i(t.Turned)
+}
+
+func b2i(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// bodyOf returns the index of the body that shares most area with the opening; -1 for none.
+func bodyOf(o geom.Contour, bodies []geom.Contour) int {
+	best, most := -1, 0.0
+	hole := geom.NewRegion(o.Ring(geom.FlattenTolerance))
+	for i, c := range bodies {
+		if !c.Box().Touches(o.Box()) {
+			continue
+		}
+		if a := geom.NewRegion(c.Ring(geom.FlattenTolerance)).And(hole).Area(); a > most {
+			best, most = i, a
+		}
+	}
+	return best
+}
