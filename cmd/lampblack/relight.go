@@ -191,6 +191,9 @@ func fewest(n, least int) string {
 func relightResult(r flow.Relit, name string, applied bool) result.Relit {
 	lit := result.GlowOf
 	res := result.Relit{Panel: r.Panel, Drawing: filepath.ToSlash(name), Applied: applied, Seed: r.Plan.Seed, Least: r.Plan.Least, Grid: lit(r.Plan.Plain), GridLEDs: len(r.Plan.Grid)}
+	for _, c := range r.Plan.Colours {
+		res.Colours = append(res.Colours, result.Recolour{Name: c.Name, Drawn: c.Drawn, LEDs: c.LEDs, Before: lit(c.Before), After: lit(c.After), Grid: lit(c.Plain), OnGrid: c.GridLEDs})
+	}
 	counts := map[string]*result.PartCount{}
 	state := func(o flow.Outcome, first bool) result.Placement {
 		var s result.Placement

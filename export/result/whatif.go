@@ -21,8 +21,20 @@ type Relit struct {
 	After    Placement   `json:"after" doc:"relit"`
 	Grid     Glow        `json:"grid" doc:"a plain grid of as many LEDs"`
 	Least    int         `json:"least,omitempty" doc:"with an evenness: a lower bound of the LEDs that reach it, by a relaxed problem (linear programs that may divide LEDs)" schema:"min=0"`
+	Colours  []Recolour  `json:"colours,omitempty" doc:"colour by colour, where the LEDs are of several kinds: each on the lettering that is its as drawn"`
 	GridLEDs int         `json:"grid_leds" doc:"LEDs of that grid that found room" schema:"min=0"`
 	Parts    []PartCount `json:"parts" doc:"of the board"`
+}
+
+// Recolour is the light of one colour before and after.
+type Recolour struct {
+	Name   string `json:"name" doc:"of the colour"`
+	Drawn  int    `json:"drawn" doc:"LEDs as drawn" schema:"min=0"`
+	LEDs   int    `json:"leds" doc:"LEDs relit" schema:"min=0"`
+	Before Glow   `json:"before" doc:"as drawn"`
+	After  Glow   `json:"after" doc:"relit"`
+	Grid   Glow   `json:"grid" doc:"a plain grid of as many LEDs"`
+	OnGrid int    `json:"on_grid" doc:"LEDs of that grid that found room" schema:"min=0"`
 }
 
 // Glow is the light of the lettering.

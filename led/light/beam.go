@@ -46,10 +46,13 @@ func lamps(p panel.Panel, w led.Wiring, s Stack) (out []lamp, beams []beam, assu
 			beams = append(beams, b)
 		}
 		// Settled: the currents come out of a solver of another module.
-		out = append(out, lamp{p.LEDs[l.Hole].At, settled(cd * share), k, l.Kind.RGB, cmp.Or(l.Kind.Colour, l.Kind.Name)})
+		out = append(out, lamp{p.LEDs[l.Hole].At, settled(cd * share), k, l.Kind.RGB, colourOf(l.Kind)})
 	}
 	return out, beams, assumed
 }
+
+// colourOf names a kind's colour, or where it tells none the kind.
+func colourOf(k part.LED) string { return cmp.Or(k.Colour, k.Name) }
 
 // lobe returns the exponent m of cos^m θ that is one half at the half angle, degrees: m = -ln 2 / ln cos θ½. Angles are
 // taken between 3° and 80°.

@@ -175,24 +175,26 @@ func (s *search) stepped(a ascent, dir []float64, t float64) ascent {
 
 // fitted returns a place near q where LED k may be beside the others; false where a few pushes find none.
 func (s *search) fitted(q geom.Pt, others []geom.Pt, k int) (geom.Pt, bool) {
-	apart := float64(s.o.Spacing + geom.Micrometre)
 	for range 4 {
 		pushed := false
 		if s.o.Room.Locate(q) == geom.Outside {
 			q, pushed = s.border.nearest(q), true
 		}
-		push := func(o geom.Pt) {
-			if v := q.Sub(o); v.Len() < float64(s.o.Spacing) && v.Len() > 0 {
-				f := apart / v.Len()
+		push := func(o geom.Pt, apart geom.Nm) {
+			if v := q.Sub(o); v.Len() < float64(apart) && v.Len() > 0 {
+				f := float64(apart+geom.Micrometre) / v.Len()
 				q, pushed = geom.Pt{X: o.X + geom.Nm(math.Round(float64(v.X)*f)), Y: o.Y + geom.Nm(math.Round(float64(v.Y)*f))}, true
 			}
 		}
 		for _, h := range s.fixed {
-			push(h.At)
+			push(h.At, s.o.Spacing)
+		}
+		for _, h := range s.o.others {
+			push(h.hole.At, h.apart)
 		}
 		for j, o := range others {
 			if j != k {
-				push(o)
+				push(o, s.o.Spacing)
 			}
 		}
 		if !pushed {

@@ -8,7 +8,7 @@ import (
 // Colour is the light of the LEDs of one colour, where a panel has several, on the lettering that is theirs.
 //
 // A word or symbol is a colour's if the colour gives it more light than each other one does, or a quarter at least of what it
-// gives its brightest: so two colours that stand side by side have each their own words, and two that change over by night have
+// gives its brightest and no mere trace: so two colours that stand side by side have each their own words, and two that change over by night have
 // the same.
 type Colour struct {
 	Name string // of the colour, or of a kind that tells none
@@ -23,21 +23,28 @@ type Colour struct {
 // below a third a word is told as dark (UsualLimits), and a bright one may stand out by as much again.
 const ownShare = 0.25
 
+// trace is the part of the light of the colour that leads at a word below which another one lights it by chance: an indicator's LED
+// elsewhere on the panel gives some ten-thousandth, red ones for the night a hundredth and more.
+const trace = 0.002
+
+// piece is a word, or a symbol, in the light of each colour.
+type piece struct {
+	of   []sums // by colour
+	all  sums
+	to   *Lit
+	lead int // the colour that gives it most
+}
+
 // coloured fills the figures of each colour, and tells each word and drawn symbol which colour leads there; nothing with one
-// colour, or without lettering.
-func (f *Field) coloured(watch *work.Watch, spots []spot) {
+// colour, or without lettering. It returns the words and symbols in the order of the spots.
+func (f *Field) coloured(watch *work.Watch, spots []spot) []piece {
 	if len(f.Layers) < 2 || len(spots) == 1 && spots[0].whole {
-		return
+		return nil
 	}
-	type unit struct {
-		of  []sums // by colour
-		all sums
-		to  *Lit
-	}
-	var units []unit
+	var units []piece
 	word, text := 0, 0
 	for _, t := range spots {
-		u := unit{of: make([]sums, len(f.Layers))}
+		u := piece{of: make([]sums, len(f.Layers))}
 		whole := make([]sums, len(f.Layers))
 		for i, c := range t.chars {
 			for _, q := range c.points {
@@ -61,34 +68,70 @@ func (f *Field) coloured(watch *work.Watch, spots []spot) {
 			for k := range whole {
 				whole[k].join(u.of[k])
 			}
-			u = unit{of: make([]sums, len(f.Layers))}
+			u = piece{of: make([]sums, len(f.Layers))}
 		}
 		f.Texts[text].lead = brightest(whole)
 		text++
 	}
 	f.Colours = make([]Colour, len(f.Layers))
-	best, leads := make([]float64, len(f.Layers)), make([]sums, len(f.Layers))
-	for _, u := range units {
-		for k, s := range u.of {
-			best[k] = max(best[k], s.figures().Mean)
-		}
-		u.to.lead = brightest(u.of)
-		leads[u.to.lead].join(u.all)
+	leads := make([]sums, len(f.Layers))
+	for i := range units {
+		u := &units[i]
+		u.lead = brightest(u.of)
+		u.to.lead = u.lead
+		leads[u.lead].join(u.all)
 	}
 	for k := range f.Colours {
 		c := &f.Colours[k]
 		var own sums
-		for _, u := range units {
-			if m := u.of[k].figures().Mean; u.to.lead == k || m > 0 && m >= ownShare*best[k] {
-				own.join(u.of[k])
+		for i, is := range ownOf(units, k) {
+			if is {
+				own.join(units[i].of[k])
 				c.Lettering++
 			}
-			if u.to.lead == k {
+			if units[i].lead == k {
 				c.Leads++
 			}
 		}
 		c.Name, c.Figures, c.lead = f.Layers[k].Name, own.figures(), leads[k].figures().Mean
 	}
+	return units
+}
+
+// ownOf says which words and symbols are a colour's.
+func ownOf(units []piece, colour int) []bool {
+	best := 0.0
+	for _, u := range units {
+		best = max(best, u.of[colour].figures().Mean)
+	}
+	own := make([]bool, len(units))
+	for i, u := range units {
+		m := u.of[colour].figures().Mean
+		own[i] = u.lead == colour || m >= ownShare*best && m > trace*u.of[u.lead].figures().Mean
+	}
+	return own
+}
+
+// ownSpots returns what of the spots is one of the words and symbols that are own.
+func ownSpots(spots []spot, own []bool) []spot {
+	var out []spot
+	n := 0
+	for _, t := range spots {
+		mine := t
+		mine.chars = nil
+		for i, c := range t.chars {
+			if own[n] {
+				mine.chars = append(mine.chars, c)
+			}
+			if i+1 == len(t.chars) || t.chars[i+1].word != c.word {
+				n++
+			}
+		}
+		if len(mine.chars) > 0 {
+			out = append(out, mine)
+		}
+	}
+	return out
 }
 
 // brightest returns which of the figures have the greatest mean, of equals the first.
@@ -113,7 +156,7 @@ func (s *sums) join(o sums) {
 		s.name = name
 		return
 	}
-	s.light, s.area, s.box = s.light+o.light, s.area+o.area, s.box.Union(o.box)
+	s.light, s.square, s.area, s.box = s.light+o.light, s.square+o.square, s.area+o.area, s.box.Union(o.box)
 	if o.min < s.min {
 		s.min, s.dark = o.min, o.dark
 	}

@@ -215,7 +215,7 @@ func (s *search) ask(n int) {
 	switch {
 	case s.o.Keep:
 	case len(s.drawn(n)) == n:
-		s.hard = bright * float64(n) * s.meanOf(present)
+		s.hard = bright * (s.given + float64(float64(n)*s.meanOf(present)))
 		rival(present)
 	default: // some other number, or where none may be
 		s.apiece = max(s.apiece, bright*s.meanOf(present))

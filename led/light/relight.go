@@ -35,6 +35,10 @@ type Options struct {
 
 	// Step, if not nil, is told how many of the steps are done.
 	Step func(done, total int)
+
+	name   string  // of the kind, for new holes
+	own    []bool  // words and symbols that count, as coloured has them; nil: all
+	others []other // LEDs of other kinds
 }
 
 // Plan is where LEDs should be.
@@ -46,6 +50,10 @@ type Plan struct {
 	Plain  Figures // of the grid
 	Seed   uint64
 	Least  int // with Even: a lower bound of the LEDs that reach it (bound.go); else 0
+
+	lenient bool // the evenness is reached by dim light alone
+
+	Colours []Recoloured // with LEDs of several kinds; Before, After and Plain are those of all of them then
 }
 
 // mostLEDs bounds what one panel is given.
@@ -123,6 +131,7 @@ func placed(w *work.Watch, p panel.Panel, o Options) (Plan, diag.List) {
 	} else {
 		var ok bool
 		best, plan.Least, ok = s.fewest()
+		plan.lenient = s.lenient
 		if got := s.full(best).MinToMean; !ok && got < o.Even { // a bright spot that stays is no reason to refuse
 			l.Add(diag.Error, "light-not-even", "an evenness of %.2f is not reached with %d LEDs; the best is %.2f", o.Even, len(best)+len(fixed), got).
 				Fix("ask for less, put the diffuser farther from the LEDs, or choose a denser grade")
@@ -140,7 +149,7 @@ func placed(w *work.Watch, p panel.Panel, o Options) (Plan, diag.List) {
 func (s *search) holes(at []geom.Pt) []panel.Hole {
 	out := make([]panel.Hole, len(at))
 	for i, q := range at {
-		out[i] = panel.Hole{At: q, D: s.o.Hole}
+		out[i] = panel.Hole{At: q, D: s.o.Hole, Kind: s.o.name}
 	}
 	slices.SortFunc(out, func(a, b panel.Hole) int {
 		// Rows from the top, as one reads.
@@ -152,10 +161,17 @@ func (s *search) holes(at []geom.Pt) []panel.Hole {
 // figures returns those of the panel with these LEDs, computed in full.
 func (s *search) figures(holes []panel.Hole) Figures {
 	p := s.p
-	p.LEDs = holes
+	p.LEDs = slices.Clone(holes)
 	w := led.Wiring{Panel: p.Name, Strings: []led.String{{Nominal: s.o.Current}}}
 	for i := range holes {
 		w.LEDs = append(w.LEDs, led.LED{Hole: i, Kind: s.o.Kind})
+	}
+	for _, q := range s.o.others {
+		if q.lights {
+			w.LEDs = append(w.LEDs, led.LED{Hole: len(p.LEDs), String: led.StringID(len(w.Strings)), Kind: q.Kind})
+			w.Strings = append(w.Strings, led.String{Nominal: q.Current})
+			p.LEDs = append(p.LEDs, q.hole)
+		}
 	}
 	f := Field{}
 	all, beams, _ := lamps(p, w, s.o.Stack)

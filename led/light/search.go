@@ -57,6 +57,9 @@ const (
 
 func newSearch(w *work.Watch, p panel.Panel, o Options, fixed []panel.Hole) *search {
 	s := &search{watch: w, p: p, o: o, fixed: fixed, spots: spotsOf(w, p, o.Engraving), ws: walls(p), optics: newOptics(w, o.Stack)}
+	if o.own != nil {
+		s.spots = ownSpots(s.spots, o.own)
+	}
 	if s.points, s.weight = pointsOf(w, s.spots); len(s.points) == 0 {
 		return s
 	}
@@ -75,6 +78,7 @@ func newSearch(w *work.Watch, p panel.Panel, o Options, fixed []panel.Hole) *sea
 			s.base[i] += v
 		}
 	}
+	s.shineOthers()
 	s.given = dot(s.weight, s.base)
 	for k, v := range s.direct {
 		if v+s.around[k] < (s.direct[0]+s.around[0])/2 {
@@ -127,6 +131,11 @@ func (s *search) findSites() {
 func (s *search) clear(q geom.Pt, others []geom.Pt, own int) bool {
 	for _, h := range s.fixed {
 		if q.Dist(h.At) < float64(s.o.Spacing) {
+			return false
+		}
+	}
+	for _, h := range s.o.others {
+		if q.Dist(h.hole.At) < float64(h.apart) {
 			return false
 		}
 	}

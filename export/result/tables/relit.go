@@ -17,10 +17,24 @@ func Relit(r result.Relit) []table.Table {
 		}
 		light.Add(what, n, table.Fixed(l.Mean, 1), percent(l.MinToMean, 0), table.Fixed(l.MaxToMin, 1)+" : 1", percent(l.Spread, 0))
 	}
+	for _, c := range r.Colours {
+		row(c.Name+", as drawn", c.Drawn, c.Before)
+		row(c.Name+", plain grid", c.OnGrid, c.Grid)
+		row(c.Name+", relit", c.LEDs, c.After)
+	}
+	if len(r.Colours) > 0 {
+		light = light.Read("The nearer the darkest place is to 100 % of the average, the more evenly the lettering is lit. The spread is the standard deviation over its area. " +
+			"Each colour is judged on the words that are its as drawn: where it gives the most light, or a quarter of what it gives its brightest word.")
+		return tabled(light, r)
+	}
 	row("as drawn", r.Before.LEDs, r.Before.Light)
 	row("plain grid", r.GridLEDs, r.Grid)
 	row("relit", r.After.LEDs, r.After.Light)
+	return tabled(light, r)
+}
 
+// tabled is the light and what follows from it.
+func tabled(light table.Table, r result.Relit) []table.Table {
 	follows := table.New("What follows", table.Text(""), table.Number("before", ""), table.Number("after", ""))
 	before, after := consequences(r.Before), consequences(r.After)
 	for i, what := range []string{"strings", "current of an LED, mA", "board takes, mA", "console at worst, A", "supply", "tracks, m", "connections not made", "board"} {

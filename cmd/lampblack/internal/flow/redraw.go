@@ -2,9 +2,11 @@ package flow
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"reflect"
 	"slices"
+	"strings"
 
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -53,7 +55,7 @@ func (r *Relit) redraw(s *session, old panel.Panel) {
 	keep := map[geom.Pt]bool{}
 	for _, h := range r.Plan.LEDs {
 		for _, o := range old.LEDs {
-			if h.At == o.At {
+			if h.At == o.At && h.Kind == o.Kind {
 				keep[h.At] = true
 			}
 		}
@@ -64,50 +66,50 @@ func (r *Relit) redraw(s *session, old panel.Panel) {
 			layer = l.Name
 		}
 	}
-	drawn, blocks := layer, false
-	var circles, rings []int
-	for _, h := range old.LEDs {
-		c, r := at(h), h.D.MM()/2
-		for i := range d.Entities {
-			if e := &d.Entities[i]; draws(e, c, r) {
-				drawn, blocks = e.Layer, blocks || e.Block != ""
-			}
+	kinds := []string{}
+	for _, h := range slices.Concat(old.LEDs, r.Plan.LEDs) {
+		if !slices.Contains(kinds, h.Kind) {
+			kinds = append(kinds, h.Kind)
 		}
-		if keep[h.At] {
+	}
+	drawn, blocks := make([]circled, len(kinds)), false
+	for i, kind := range kinds {
+		drawn[i] = ofLEDs(d, ofKind(old.LEDs, kind), at, keep, layer)
+		blocks = blocks || drawn[i].blocks
+	}
+	why, misread := "", ""
+	for _, way := range []struct{ blocks, plain, rings bool }{{blocks: true}, {}, {plain: true}, {rings: true}, {rings: true, plain: true}} {
+		if way.blocks && !blocks {
 			continue
 		}
-		for i := range d.Entities { // rings round it may be its own
-			e := &d.Entities[i]
-			if e.Layer == drawn && len(e.Path.Vertices) > 0 {
-				if own := e.Path.Vertices[0].Dist(c); own > r/ring && own < r*ring && draws(e, c, own) {
-					rings = append(rings, i)
-					if draws(e, c, r) {
-						circles = append(circles, i)
-					}
+		out := src
+		var err error
+		for i, kind := range kinds { // each takes the form of its own LEDs
+			c := drawn[i]
+			if i > 0 {
+				fresh, _ := dxf.Read(ctx, out, r.Path)
+				if fresh.Units.MMPerUnit != unit {
+					fresh = fresh.Scaled(unit / fresh.Units.MMPerUnit)
+				}
+				c = ofLEDs(fresh, ofKind(old.LEDs, kind), at, keep, layer)
+			}
+			w := dxf.Redraw{Gone: c.circles, Blocks: way.blocks, Plain: way.plain, Unit: unit}
+			if way.rings {
+				w.Gone = c.rings
+			}
+			on := c.layer
+			if w.Plain && len(kinds) == 1 {
+				on = layer
+			}
+			for _, h := range ofKind(r.Plan.LEDs, kind) {
+				if !keep[h.At] {
+					w.Add = append(w.Add, dxf.Circle{Layer: on, At: at(h), D: h.D.MM()})
 				}
 			}
-		}
-	}
-	var ways []dxf.Redraw
-	for _, w := range []dxf.Redraw{{Gone: circles, Blocks: true}, {Gone: circles}, {Gone: circles, Plain: true}, {Gone: rings}, {Gone: rings, Plain: true}} {
-		if w.Blocks && !blocks {
-			continue
-		}
-		w.Unit = unit
-		on := drawn
-		if w.Plain {
-			on = layer
-		}
-		for _, h := range r.Plan.LEDs {
-			if !keep[h.At] {
-				w.Add = append(w.Add, dxf.Circle{Layer: on, At: at(h), D: h.D.MM()})
+			if out, err = dxf.Redrawn(ctx, out, w); err != nil || ctx.Err() != nil {
+				break
 			}
 		}
-		ways = append(ways, w)
-	}
-	why := ""
-	for _, w := range ways {
-		out, err := dxf.Redrawn(ctx, src, w)
 		if ctx.Err() != nil {
 			return
 		}
@@ -126,9 +128,70 @@ func (r *Relit) redraw(s *session, old panel.Panel) {
 		if e := now.Findings.Err(); e != nil {
 			why = " (" + e.Error() + ")"
 		}
+		if kind := otherKind(now.Panels, old, r.Plan.LEDs); kind != "" {
+			misread = kind
+		}
+	}
+	if misread != "" {
+		fail("relight-kinds", "by the rules of led an LED in its new place would be of another kind: %s", misread).
+			About(diag.PanelKey(old.Name, "led"), "defaults.led").Fix("tell the kinds by layer, colour, block or size, as {rule: layer RED, kind: red-3mm}, not by where the LEDs are")
+		return
 	}
 	fail("relight-drawing", "the drawing written anew would not mean the same: its LEDs are drawn in a way that cannot be replaced%s", why).
 		Fix("draw each LED hole as one circle on the layer %s, and try again", layer)
+}
+
+// circled is how a drawing has LEDs.
+type circled struct {
+	layer          string // that the last of them lies on
+	blocks         bool   // some are in blocks
+	circles, rings []int  // entities that draw those that go: the holes alone, and with what is drawn round them
+}
+
+// ofLEDs finds the LEDs in a drawing, scaled to mm as they are; layer is what is told where none is found.
+func ofLEDs(d dxf.Drawing, leds []panel.Hole, at func(panel.Hole) dxf.XY, keep map[geom.Pt]bool, layer string) circled {
+	out := circled{layer: layer}
+	for _, h := range leds {
+		c, r := at(h), h.D.MM()/2
+		for i := range d.Entities {
+			if e := &d.Entities[i]; draws(e, c, r) {
+				out.layer, out.blocks = e.Layer, out.blocks || e.Block != ""
+			}
+		}
+		if keep[h.At] {
+			continue
+		}
+		for i := range d.Entities { // rings round it may be its own
+			e := &d.Entities[i]
+			if e.Layer == out.layer && len(e.Path.Vertices) > 0 {
+				if own := e.Path.Vertices[0].Dist(c); own > r/ring && own < r*ring && draws(e, c, own) {
+					out.rings = append(out.rings, i)
+					if draws(e, c, r) {
+						out.circles = append(out.circles, i)
+					}
+				}
+			}
+		}
+	}
+	return out
+}
+
+// otherKind tells an LED that another kind is read for than was placed, where all else is as wanted; empty: none.
+func otherKind(now []panel.Panel, changed panel.Panel, want []panel.Hole) string {
+	name := func(kind string) string { return cmp.Or(kind, "the usual kind") }
+	for _, p := range now {
+		if p.Name != changed.Name || p.Origin != changed.Origin || len(p.LEDs) != len(want) {
+			continue
+		}
+		for _, h := range want {
+			for _, q := range p.LEDs {
+				if q.At.Dist(h.At) <= 1000 && !strings.EqualFold(q.Kind, h.Kind) {
+					return fmt.Sprintf("at x %.2f, y %.2f mm %s, not %s", h.At.X.MM()+p.Origin.X, h.At.Y.MM()+p.Origin.Y, name(q.Kind), name(h.Kind))
+				}
+			}
+		}
+	}
+	return ""
 }
 
 // ring is how many times larger or smaller than an LED's hole a circle round the same middle, on the same layer, belongs to it.
@@ -191,7 +254,7 @@ func sameBut(old, now panel.Panel, want []panel.Hole) bool {
 	}
 	a, b := order(now.LEDs), order(want)
 	for i := range a {
-		if a[i].At.Dist(b[i].At) > 1000 || a[i].D-b[i].D > 1000 || b[i].D-a[i].D > 1000 {
+		if a[i].At.Dist(b[i].At) > 1000 || a[i].D-b[i].D > 1000 || b[i].D-a[i].D > 1000 || !strings.EqualFold(a[i].Kind, b[i].Kind) {
 			return false
 		}
 	}

@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"cmp"
 	"context"
 	"path/filepath"
 	"slices"
@@ -88,30 +87,25 @@ func (r *Relit) relight(s *session, ask Ask) {
 		}
 		return
 	}
-	if kinds := kindsOn(old); len(kinds) > 1 {
-		r.Findings.Add(diag.Error, "relight-kinds", "panel %s has LEDs of several kinds (%s), and relight places those of one", old.Name, strings.Join(kinds, ", ")).
-			Of(old.Name).About(diag.PanelKey(old.Name, "led"), "defaults.led").
-			Fix("move them in CAD and look at the light of each colour in the report; or relight a copy of the panel for each kind, with the words that it is for alone")
-		return
-	}
 	settings := s.settingsOf(old.Name)
 	r.Entry, _ = s.drawn(old)
 	r.Path = p.Path(r.Entry)
-	opt := light.Options{
-		Stack: p.Stack, Kind: settings.Kind, Current: settings.Current, Hole: holeOf(old, settings.Kind),
-		Count: ask.Count, Even: ask.Even, Keep: ask.Keep, Seed: ask.Seed, Step: ask.Step,
-	}
+	opt := light.Options{Stack: p.Stack, Current: settings.Current, Count: ask.Count, Even: ask.Even, Keep: ask.Keep, Seed: ask.Seed, Step: ask.Step}
 	if of, _, ok := s.engraved(old); ok {
 		opt.Engraving = of.areas()
 	}
-	seats := s.seats(built, settings.Kind, opt.Hole)
+	kinds := kindsOn(old, settings.Kind, p)
+	for i := range kinds {
+		k := &kinds[i]
+		k.seats = s.seats(built, k.Kind, k.Hole)
+		k.Spacing = k.seats.Spacing
+	}
 	// Places are good only with a board: where they have none, those that hinder it are left free, and LEDs stand farther apart.
 	var taken []geom.Ring
-	opt.Spacing = seats.Spacing
 	for try := 1; ; try++ {
 		r.Findings = nil
 		var l diag.List
-		r.Plan, l = placedIn(ctx, old, opt, seats, taken)
+		r.Plan, l = placedIn(ctx, old, opt, kinds, taken)
 		r.Findings = s.shifted(l.WithPanel(old.Name), []panel.Panel{old})
 		if r.Findings.HasErrors() && try > 1 {
 			r.refuse()
@@ -131,18 +125,49 @@ func (r *Relit) relight(s *session, ask Ask) {
 			r.refuse()
 			return
 		}
-		taken = append(taken, r.hindering(old, opt.Spacing)...)
-		opt.Spacing = opt.Spacing * 9 / 8
+		widest := geom.Nm(0)
+		for i := range kinds {
+			widest = max(widest, kinds[i].Spacing)
+			kinds[i].Spacing = kinds[i].Spacing * 9 / 8
+		}
+		taken = append(taken, r.hindering(old, widest)...)
 	}
 }
 
-// kindsOn returns the kinds that the project's rules give a panel's LEDs, "the usual kind" for those that none takes.
-func kindsOn(p panel.Panel) []string {
-	var out []string
+// lamps are the LEDs of a kind, and where boards have room for them.
+type lamps struct {
+	light.Lamp
+	seats shape.Seats
+}
+
+// kindsOn returns the kinds that a panel's LEDs have, in the order in which they are drawn: the usual one where no rule tells another,
+// and where there are none.
+func kindsOn(p panel.Panel, usual part.LED, of project.Project) []lamps {
+	var out []lamps
 	for _, h := range p.LEDs {
-		kind := cmp.Or(h.Kind, "the usual kind")
-		if !slices.Contains(out, kind) {
-			out = append(out, kind)
+		if slices.ContainsFunc(out, func(k lamps) bool { return strings.EqualFold(k.Name, h.Kind) }) {
+			continue
+		}
+		kind, ok := of.Kind(h.Kind)
+		if !ok {
+			kind = usual
+		}
+		own := p
+		own.LEDs = ofKind(p.LEDs, h.Kind)
+		out = append(out, lamps{Lamp: light.Lamp{Name: h.Kind, Kind: kind, Hole: holeOf(own, kind)}})
+	}
+	if len(out) == 0 {
+		out = []lamps{{Lamp: light.Lamp{Kind: usual, Hole: holeOf(p, usual)}}}
+	}
+	return out
+}
+
+// ofKind returns the LEDs for which rules tell that kind.
+func ofKind(leds []panel.Hole, kind string) []panel.Hole {
+	var out []panel.Hole
+	for _, h := range leds {
+		if strings.EqualFold(h.Kind, kind) {
+			out = append(out, h)
 		}
 	}
 	return out
@@ -152,15 +177,21 @@ func kindsOn(p panel.Panel) []string {
 const mostPlaced = 3
 
 // placedIn places LEDs where a board has room for them however they are turned, or else where it has if they are turned rightly.
-func placedIn(ctx context.Context, p panel.Panel, opt light.Options, seats shape.Seats, taken []geom.Ring) (light.Plan, diag.List) {
+func placedIn(ctx context.Context, p panel.Panel, opt light.Options, kinds []lamps, taken []geom.Ring) (light.Plan, diag.List) {
 	not := geom.UnionOf(taken...)
-	opt.Room = seats.Ample.Minus(not)
-	plan, l := light.Place(ctx, p, opt)
+	in := func(room func(shape.Seats) geom.Region) (light.Plan, diag.List) {
+		var all []light.Lamp
+		for _, k := range kinds {
+			k.Room = room(k.seats).Minus(not)
+			all = append(all, k.Lamp)
+		}
+		return light.PlaceKinds(ctx, p, opt, all)
+	}
+	plan, l := in(func(s shape.Seats) geom.Region { return s.Ample })
 	if !l.HasErrors() || ctx.Err() != nil {
 		return plan, l
 	}
-	opt.Room = seats.Tight.Minus(not)
-	if more, m := light.Place(ctx, p, opt); !m.HasErrors() {
+	if more, m := in(func(s shape.Seats) geom.Region { return s.Tight }); !m.HasErrors() {
 		return more, m
 	}
 	return plan, l
