@@ -141,6 +141,9 @@ type Symbol struct {
 	Closed bool
 	Filled bool           // all that lies in a closed line is engraved, not the line itself
 	Width  geom.Nm        // of the line; 0: what lines are engraved with
+	Flat   bool           // the line ends flat, and has sharp corners; else both are round
+	Dashes []geom.Nm      // of the line, by turns: a dash, less than 0 a gap, 0 a dot; the first is no gap; nil: it is drawn through
+	Runs   bool           // dashes run on over corners; else they begin anew at each
 	Shape  geom.Contour   // of an open line the last vertex is its end and its bulge means nothing
 	Holes  []geom.Contour // of a filled shape: what is left out of it, as the inside of an O
 }

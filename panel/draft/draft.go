@@ -65,7 +65,8 @@ func drawnOf(p panel.Panel) []dxf.Entity {
 	for _, s := range p.Symbols {
 		line(panel.RoleLettering, s.Shape, s.Closed, "")
 		e := &out[len(out)-1]
-		if e.Width = float32(s.Width.MM()); s.Filled {
+		e.Width, e.Weight, e.Pen = penOf(s)
+		if s.Filled {
 			var holes []dxf.Path
 			for _, h := range s.Holes {
 				holes = append(holes, dxf.Path{Closed: true, Vertices: vertices(h)})
@@ -81,4 +82,21 @@ func drawnOf(p panel.Panel) []dxf.Entity {
 		}})
 	}
 	return out
+}
+
+// penOf returns what a symbol's line is drawn with: a line weight where its ends are round and DXF has one, else a width.
+func penOf(s panel.Symbol) (width float32, weight uint8, pen *dxf.Pen) {
+	const most = 211 // hundredths of a millimetre
+	if w := s.Width / (geom.Millimetre / 100); !s.Flat && w <= most && w*(geom.Millimetre/100) == s.Width {
+		weight = uint8(w)
+	} else {
+		width = float32(s.Width.MM())
+	}
+	if s.Dashes != nil {
+		pen = &dxf.Pen{Runs: s.Runs}
+		for _, d := range s.Dashes {
+			pen.Dashes = append(pen.Dashes, d.MM())
+		}
+	}
+	return width, weight, pen
 }

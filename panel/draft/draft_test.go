@@ -130,8 +130,11 @@ func TestFillingsAndWidthsReadBack(t *testing.T) {
 		Symbols: []panel.Symbol{
 			{Closed: true, Filled: true, Shape: rect(70, 30, 20, 20), Holes: []geom.Contour{rect(75, 35, 10, 10)}},
 			{Closed: true, Shape: rect(10, 40, 40, 12)},
-			{Closed: true, Width: geom.MM(0.8), Shape: geom.Circle(geom.PtMM(20, 15), geom.MM(8))},
-			{Width: geom.MM(1.2), Shape: geom.Straight(geom.PtMM(40, 10), geom.PtMM(60, 10))},
+			{Closed: true, Width: geom.MM(0.8), Flat: true, Shape: geom.Circle(geom.PtMM(20, 15), geom.MM(8))},
+			{Width: geom.MM(1.2), Flat: true, Shape: geom.Straight(geom.PtMM(40, 10), geom.PtMM(60, 10))},
+			{Width: geom.MM(0.5), Shape: geom.Straight(geom.PtMM(40, 14), geom.PtMM(60, 14))},
+			{Width: geom.MM(0.5), Dashes: []geom.Nm{geom.MM(3), -geom.MM(1), 0, -geom.MM(1)}, Runs: true, Shape: geom.Straight(geom.PtMM(40, 18), geom.PtMM(60, 18), geom.PtMM(65, 25))},
+			{Width: geom.MM(1), Flat: true, Dashes: []geom.Nm{geom.MM(2), -geom.MM(1.5)}, Shape: geom.Straight(geom.PtMM(80, 10), geom.PtMM(100, 10), geom.PtMM(100, 20))},
 		},
 	}
 	src, err := dxf.Write(Drawing(p), dxf.Options{})

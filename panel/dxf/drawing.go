@@ -82,10 +82,44 @@ type Entity struct {
 	Colour uint32  // an index of CAD's colours, or TrueColour and 0xRRGGBB; 0: its layer's
 	Width  float32 // of a polyline, mm; 0: none
 	Style  string  // line type, as the file names it: "DASHED"; empty: its layer's, or drawn through
+	Pen    *Pen    // how its line is drawn; nil: through. Shared: never written to
 	Path   Path
 	Text   *Text
 	Insert *Insert
 	Holes  *[]Path // of a filled area that is to be written: what is left out of it; Read gives each boundary as an Entity of its own
+}
+
+// Pen is how a line is drawn that is not drawn through.
+type Pen struct {
+	// Dashes are its lengths by turns, mm: of a dash, less than 0 of a gap, 0 of a dot; the first is no gap. nil: it has none.
+	Dashes []float64
+	Runs   bool // they run on over corners
+	// Parted says that its width changes: what is as wide as something is an area of its own, and Lines is what is left.
+	Parted bool
+	Lines  []Path
+}
+
+// scaled returns the pen of a drawing k times as large.
+func (p *Pen) scaled(k float64) *Pen {
+	if p == nil {
+		return nil
+	}
+	out := &Pen{Runs: p.Runs, Parted: p.Parted}
+	for _, d := range p.Dashes {
+		out.Dashes = append(out.Dashes, d*k)
+	}
+	for _, l := range p.Lines {
+		out.Lines = append(out.Lines, l.scaled(k))
+	}
+	return out
+}
+
+func (p Path) scaled(k float64) Path {
+	vs := make([]Vertex, len(p.Vertices))
+	for i, v := range p.Vertices {
+		vs[i] = Vertex{v.Times(k), v.Bulge}
+	}
+	return Path{vs, p.Closed}
 }
 
 // TrueColour marks an Entity's colour as red, green and blue in place of an index.
@@ -174,12 +208,15 @@ func (d Drawing) Scaled(k float64) Drawing {
 
 func scaled(all []Entity, k float64) []Entity {
 	out := make([]Entity, len(all))
+	pens := map[*Pen]*Pen{}
 	for i, e := range all {
-		vs := make([]Vertex, len(e.Path.Vertices))
-		for j, v := range e.Path.Vertices {
-			vs[j] = Vertex{v.Times(k), v.Bulge}
+		e.Path, e.Width = e.Path.scaled(k), e.Width*float32(k)
+		if e.Pen != nil {
+			if pens[e.Pen] == nil {
+				pens[e.Pen] = e.Pen.scaled(k)
+			}
+			e.Pen = pens[e.Pen]
 		}
-		e.Path.Vertices, e.Width = vs, e.Width*float32(k)
 		if e.Text != nil {
 			t := *e.Text
 			t.At, t.Height, t.Span = t.At.Times(k), t.Height*k, t.Span*k

@@ -106,10 +106,13 @@ func (e encoder) at(code int, p XY) {
 type title struct {
 	handle, owner, layer string
 	colour               uint32 // as Entity.Colour
+	style                string // line type; empty: the layer's
+	runs                 bool   // whose dashes run on over corners
+	weight               int    // hundredths of mm; 0: the layer's
 }
 
-// head begins an entity ("Common group codes for entities": 5 handle, 330 owner, 100, 8 layer, 62 colour by index; one of
-// red, green and blue is for later releases).
+// head begins an entity ("Common group codes for entities": 5 handle, 330 owner, 100, 8 layer, 6 line type, 62 colour by index; one of
+// red, green and blue is for later releases; 370 line weight).
 func (e encoder) head(t title, typ, class string) {
 	e.f.WriteString(0, typ)
 	if t.handle != "" {
@@ -120,8 +123,14 @@ func (e encoder) head(t title, typ, class string) {
 	}
 	e.f.WriteString(100, "AcDbEntity")
 	e.f.WriteString(8, t.layer)
+	if t.style != "" {
+		e.f.WriteString(6, t.style)
+	}
 	if t.colour > 0 && t.colour < 256 {
 		e.f.WriteInt(62, int(t.colour))
+	}
+	if t.weight > 0 {
+		e.f.WriteInt(370, t.weight)
 	}
 	e.f.WriteString(100, class)
 }
@@ -201,12 +210,15 @@ func (e encoder) filling(t title, of []Path) {
 	e.f.WriteInt(98, 0)
 }
 
-// polyline writes LWPOLYLINE (90 number of vertices, 70 bit 1 closed, 43 width, 10 and 20 and 42 bulge of each), which R12 has
+// polyline writes LWPOLYLINE (90 number of vertices, 70 bit 1 closed, 128 dashes run on, 43 width, 10 and 20 and 42 bulge of each), which R12 has
 // not: there it is POLYLINE (66 vertices follow, 70, 40 and 41 width) with VERTEX records (10, 42) and SEQEND.
 func (e encoder) polyline(t title, p Path, width float64) {
 	closed := 0
 	if p.Closed {
 		closed = 1
+	}
+	if t.runs {
+		closed |= 128
 	}
 	if e.release == R12 {
 		e.head(t, "POLYLINE", "")

@@ -11,6 +11,7 @@ type place struct {
 	layer  string // of the INSERT, for entities on layer 0
 	block  string
 	colour uint32 // of the INSERT, for entities that take it
+	style  string // likewise, its line type
 	depth  int
 	within []*block   // the way down, to find blocks in themselves
 	copy   *blockCopy // that it lies in, where entities are traced
@@ -71,7 +72,7 @@ func (p *parser) show(it *item, at place) {
 		p.insertBlock(it, m, at, layer)
 		return
 	}
-	e := Entity{Type: it.typ, Layer: layer, Handle: it.handle, Block: at.block, Line: it.line, Colour: own(it.colour, at), Style: it.style}
+	e := Entity{Type: it.typ, Layer: layer, Handle: it.handle, Block: at.block, Line: it.line, Colour: own(it.colour, at), Style: styleNamed(it.style)}
 	e.Fill = it.parts != nil || it.typ == "SOLID" || it.typ == "TRACE"
 	e.Width = float32(it.wide * math.Sqrt(math.Abs(m.det())))
 	if e.Weight = uint8(max(0, min(it.pen, widestPen))); it.pen == penOfLayer {
@@ -109,11 +110,14 @@ func (p *parser) show(it *item, at place) {
 	default:
 		e.Path = mappedPath(it.path, m, CurveTolerance)
 	}
+	if !e.Fill && it.text == nil {
+		e.Pen = p.penOf(it, styleOf(it, at, l), m)
+	}
 	if !p.keep(it, e, layer, at) {
 		return
 	}
 	for _, b := range it.taper {
-		e.Path, e.Fill, e.Width, e.Weight = mappedPath(b, m, CurveTolerance), true, 0, 0
+		e.Path, e.Fill, e.Width, e.Weight, e.Pen = mappedPath(b, m, CurveTolerance), true, 0, 0, nil
 		if !p.keep(it, e, layer, at) {
 			return
 		}
@@ -207,7 +211,7 @@ func (p *parser) insertBlock(it *item, m affine, at place, layer string) {
 					p.skip(it, layer, at, brokenThing, "a number in it is none, or far too large")
 					return
 				}
-				inside := place{full, layer, in.block, own(it.colour, at), at.depth + 1, way, nil}
+				inside := place{full, layer, in.block, own(it.colour, at), styleOf(it, at, p.layer(layer)), at.depth + 1, way, nil}
 				if p.traces != nil {
 					inside.copy = &blockCopy{it, full, b.base, layer, at.copy}
 				}
@@ -216,7 +220,7 @@ func (p *parser) insertBlock(it *item, m affine, at place, layer string) {
 		}
 	}
 	for i := range in.attribs { // in the coordinates of the INSERT's surroundings
-		p.show(&in.attribs[i], place{at.m, layer, in.block, own(it.colour, at), max(at.depth, 1), at.within, at.copy})
+		p.show(&in.attribs[i], place{at.m, layer, in.block, own(it.colour, at), styleOf(it, at, p.layer(layer)), max(at.depth, 1), at.within, at.copy})
 	}
 }
 

@@ -30,6 +30,10 @@ func (p *parser) finish() {
 		p.diags.Add(diag.Note, "dxf-vertical-text", "%s to run downwards, a letter below the other; along the line is how lettering is set here", plural(p.vertical, "text is", "texts are")).
 			In(p.name, 0).Fix("write it as lines of one letter where it is to stand so")
 	}
+	for _, name := range p.shaped {
+		p.diags.Add(diag.Note, "dxf-line-type-shapes", "the line type %s has shapes or letters in its gaps; the gaps are left open", quoted(name)).
+			In(p.name, 0).Fix("draw the signs beside the line where they are to be engraved")
+	}
 	if p.fitted > 0 {
 		p.diags.Add(diag.Note, "dxf-fit-points", "%d splines give only points to pass through; the curve between them is ours and may differ a little from the CAD program's", p.fitted).
 			In(p.name, 0)

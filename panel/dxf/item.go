@@ -12,6 +12,8 @@ type item struct {
 	group              int     // number of the group that it starts with, from 1, comments not counted
 	colour             uint32  // as Entity.Colour; byBlock: as the INSERT says
 	style              string  // name of the line type; empty: the layer's
+	dashed             float32 // factor of its lengths; 0: 1
+	runs               bool    // its dashes run on over corners
 	wide               float64 // of a polyline's pen, in drawing units; 0: its line weight counts
 	pen                int     // its line weight, hundredths of mm; negative: the layer's, or as CAD likes
 	paper, hidden      bool
@@ -23,11 +25,18 @@ type item struct {
 	path  Path
 	parts []Path // of a filling: its boundaries
 	taper []Path // of a polyline whose pen widens or narrows: what its pieces cover, beside the path
+	bare  []Path // of such a one: its pieces without a width
 	arc   *ellipse
 	spl   *spline
 	text  *Text
 	ins   *insert
 }
+
+// Names that say where an entity's line type is told.
+const (
+	byLayerStyle = "BYLAYER"
+	byBlockStyle = "BYBLOCK"
+)
 
 // penOfLayer is the line weight of an entity that has its layer's (370 is -1).
 const penOfLayer = -1
@@ -134,7 +143,7 @@ func (p *parser) common(typ string, gs []group, f *fields) item {
 		case c == 5:
 			it.handle = trim(g.text)
 		case c == 6:
-			it.style = styleNamed(trim(g.text))
+			it.style = p.layerName(g.text)
 		case c == 62:
 			if n := g.int(); n >= 0 && n < 256 && it.colour < TrueColour {
 				it.colour = uint32(n)
@@ -174,6 +183,9 @@ func (p *parser) common(typ string, gs []group, f *fields) item {
 	}
 	if f.normal == (vec3{}) {
 		p.aimless++
+	}
+	if f.hasR[8] && f.r[8] > 0 && f.r[8] < 1e6 && typ != "MTEXT" { // there it is another thing's
+		it.dashed = float32(f.r[8])
 	}
 	it.plane = f.normal.plane()
 	if f.bad {

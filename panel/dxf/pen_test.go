@@ -56,6 +56,7 @@ func TestTaperingPen(t *testing.T) {
 	require.Len(t, d.Entities, 2)
 	require.False(t, d.Entities[0].Fill)
 	require.Zero(t, d.Entities[0].Width)
+	require.Equal(t, &Pen{Parted: true, Lines: []Path{{Vertices: []Vertex{{XY: XY{}}, {XY: XY{X: 10}}}}}}, d.Entities[0].Pen, "the shaft alone is a line")
 	head := d.Entities[1]
 	require.True(t, head.Fill && head.Path.Closed)
 	var corners []XY

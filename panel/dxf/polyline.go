@@ -59,7 +59,7 @@ func (p *parser) lwpolyline(it *item, gs []group) {
 				wide().to = w
 			}
 		case 70:
-			it.path.Closed = g.int()&1 != 0
+			it.path.Closed, it.runs = g.int()&1 != 0, g.int()&128 != 0
 		}
 	}
 	it.path.Vertices = v
@@ -95,7 +95,17 @@ func (it *item) drawnBy(even float64, pens []pen) {
 	for i := range min(last, len(pens)) {
 		a, b, w := v[i], v[(i+1)%len(v)], pens[i]
 		d := b.XY.Sub(a.XY)
-		if w.from <= 0 && w.to <= 0 || d.Len() == 0 {
+		if d.Len() == 0 {
+			continue
+		}
+		if w.from <= 0 && w.to <= 0 {
+			if n := len(it.bare); n > 0 && it.bare[n-1].Vertices[len(it.bare[n-1].Vertices)-1].XY == a.XY {
+				line := &it.bare[n-1].Vertices
+				(*line)[len(*line)-1].Bulge = a.Bulge
+				*line = append(*line, Vertex{b.XY, 0})
+			} else {
+				it.bare = append(it.bare, Path{[]Vertex{a, {b.XY, 0}}, false})
+			}
 			continue
 		}
 		n := XY{X: -d.Y, Y: d.X}.Times(1 / (2 * d.Len()))
@@ -110,7 +120,7 @@ func (p *parser) polyline(gs []group) item {
 	f := &p.f
 	it := p.common("POLYLINE", gs, f)
 	flags := f.flags[0]
-	it.path.Closed = flags&1 != 0
+	it.path.Closed, it.runs = flags&1 != 0, flags&128 != 0
 	usual := pen{max(0, f.r[0]), max(0, f.r[1])}
 	if flags&8 != 0 {
 		it.plane = upright // 3D polylines are in world coordinates

@@ -24,7 +24,7 @@ func drawingOf(w *work.Watch, src []byte, name string) (Drawing, diag.List) {
 
 // traced reads a drawing and tells to, if it is not nil, where in the file each of its entities comes from.
 func traced(w *work.Watch, src []byte, name string, to *traces) (Drawing, diag.List) {
-	p := &parser{watch: w, name: name, traces: to, layers: map[string]int{}, names: map[string]string{}, blocks: map[string]*block{}, styles: map[string]style{}}
+	p := &parser{watch: w, name: name, traces: to, layers: map[string]int{}, names: map[string]string{}, blocks: map[string]*block{}, styles: map[string]style{}, lineTypes: map[string]lineType{}, pens: map[penKey]*Pen{}, lengths: 1}
 	p.out.Name = name
 	p.out.Units = Units{Code: -1, Name: "mm", MMPerUnit: 1, Assumed: true}
 	if len(src) > MaxBytes {
@@ -61,13 +61,17 @@ type parser struct {
 	hasUnits, hasMeasure  bool
 	sections0             int // sections seen
 	items                 itemList
-	blocks                map[string]*block // by upper-case name
-	layers                map[string]int    // by lower-case name, index into out.Layers
-	names                 map[string]string // raw layer name to decoded one
-	held, fitted          int               // items held; splines from fit points only
-	styles                map[string]style  // by lower-case name
-	vertical              int               // texts whose style is vertical
-	aimless, weightless   int               // items with an extrusion of no direction; splines whose weights make no sense
+	blocks                map[string]*block   // by upper-case name
+	layers                map[string]int      // by lower-case name, index into out.Layers
+	names                 map[string]string   // raw layer name to decoded one
+	held, fitted          int                 // items held; splines from fit points only
+	styles                map[string]style    // by lower-case name
+	lineTypes             map[string]lineType // by upper-case name
+	pens                  map[penKey]*Pen
+	lengths               float64  // factor of all line types' lengths
+	shaped                []string // names of line types with shapes or texts in them that things are drawn with
+	vertical              int      // texts whose style is vertical
+	aimless, weightless   int      // items with an extrusion of no direction; splines whose weights make no sense
 	entityLine            int
 	groups, entityGroup   int     // groups read; the number of the one that the entity starts with
 	traces                *traces // nil: none are wanted
@@ -249,6 +253,10 @@ func (p *parser) header() {
 			p.insunits, p.hasUnits = p.g.int(), true
 		case "$MEASUREMENT":
 			p.measurement, p.hasMeasure = p.g.int(), true
+		case "$LTSCALE":
+			if v, ok := p.g.real(); ok && v > 0 && v < 1e6 {
+				p.lengths = v
+			}
 		}
 	}
 	if !p.dec.utf8 {
@@ -256,11 +264,15 @@ func (p *parser) header() {
 	}
 }
 
-// tables reads the layers and the styles of texts.
+// tables reads the layers, the line types and the styles of texts.
 func (p *parser) tables() {
 	for p.more && !p.at(0, "ENDSEC") && !p.at(0, "EOF") {
 		if p.at(0, "STYLE") {
 			p.style()
+			continue
+		}
+		if p.at(0, "LTYPE") {
+			p.lineType()
 			continue
 		}
 		if !p.at(0, "LAYER") {

@@ -23,6 +23,15 @@ func (w *writer) tables(d Drawing, plot *object.AcDbPlaceHolder) (table.Tables, 
 		lines.Add(table.NewLineType("ByLayer", ""))
 	}
 	lines.Add(line)
+	for _, t := range w.usedDashes(d) {
+		made := table.NewLineType(t.name, "")
+		lengths := make([]float64, len(t.dashes))
+		for i, v := range t.dashes {
+			lengths[i] = w.unit(v)
+		}
+		made.SetLength(lengths)
+		lines.Add(made)
+	}
 
 	layers := table.NewTable("LAYER")
 	zero := table.NewLayer("0", color.White, line)
@@ -75,6 +84,22 @@ func (w *writer) tables(d Drawing, plot *object.AcDbPlaceHolder) (table.Tables, 
 	apps.Add(table.NewAppID("ACAD"))
 	return table.Tables{table.NewTable("VPORT"), lines, layers, styles, table.NewTable("VIEW"), table.NewTable("UCS"), apps,
 		table.NewTable("DIMSTYLE"), records}, model, blocks, nil
+}
+
+// usedDashes lists the line types that the drawing's things need.
+func (w *writer) usedDashes(d Drawing) []lineType {
+	add := func(all []Entity) {
+		for i := range all {
+			if p := all[i].Pen; p != nil && p.Dashes != nil {
+				w.dashed.of(p.Dashes)
+			}
+		}
+	}
+	add(d.Entities)
+	for _, b := range d.Blocks {
+		add(b.Entities)
+	}
+	return w.dashed.types
 }
 
 // writtenLayers lists layer 0, the layers of the drawing's table and those of its things, each once whatever its case.

@@ -24,8 +24,8 @@ type Options struct {
 // Write returns the drawing as an ASCII DXF file: paths that are circles as CIRCLE, straight ones of two points as LINE, arcs
 // that were ARC as that, others as LWPOLYLINE with bulges (POLYLINE in R12), texts as TEXT, or MTEXT when they have several
 // lines (in R12 one TEXT each), placed blocks as INSERT. Layers keep their colour, width and state. Read gives the same
-// drawing back to a thousandth of a nanometre, but for types, handles and line weights; fillings are HATCH, in R12, which has
-// none, closed lines. The same drawing gives the same bytes. An error tells what no DXF can hold.
+// drawing back to a thousandth of a nanometre, but for types and handles, and in R12 line weights; dashes are line types; fillings
+// are HATCH, in R12, which has none, closed lines. The same drawing gives the same bytes. An error tells what no DXF can hold.
 //
 // Sections, tables, numbering and objects are the library's. Entities are types of our own that the library numbers, since its
 // polylines have no bulge, its texts lack the anchor (11, 21) unless both alignments are set, and it has no MTEXT and no INSERT;
@@ -74,6 +74,7 @@ func Write(d Drawing, o Options) ([]byte, error) {
 type writer struct {
 	encoder
 	layers, blocks names
+	dashed         dashed
 }
 
 func (w *writer) sections(d Drawing, o Options) ([]drawing.Section, error) {
@@ -209,10 +210,19 @@ func (w *writer) things(all []Entity, owner handle.Handler) (entity.Entities, er
 		case err != nil:
 			return nil, err
 		case draw != nil:
-			out = append(out, &drawn{entity.NewText(), owner, func(handle, owner string) { draw(title{handle, owner, layer, e.Colour}) }})
+			out = append(out, &drawn{entity.NewText(), owner, func(handle, owner string) { draw(w.title(e, handle, owner, layer)) }})
 		}
 	}
 	return out, nil
+}
+
+// title returns what the entity begins with.
+func (w *writer) title(e *Entity, handle, owner, layer string) title {
+	t := title{handle: handle, owner: owner, layer: layer, colour: e.Colour, weight: int(e.Weight)}
+	if e.Pen != nil && e.Pen.Dashes != nil {
+		t.style, t.runs = w.dashed.of(e.Pen.Dashes), e.Pen.Runs
+	}
+	return t
 }
 
 // thing returns what writes the entity, nil for what has no size.

@@ -10,7 +10,7 @@ import (
 const Stroke = 300 * geom.Micrometre
 
 // SymbolRegion returns the area of a drawn symbol: the inside of a filled shape less its holes, by the even-odd rule, or a line
-// drawn with a round tool of the symbol's width, or else of width stroke. A filled shape without inside is drawn as a line.
+// drawn with a tool of the symbol's width, or else of width stroke. A filled shape without inside is drawn as a line.
 func SymbolRegion(s panel.Symbol, stroke geom.Nm) geom.Region {
 	if len(s.Shape) == 0 {
 		return nil
@@ -32,19 +32,13 @@ func SymbolRegion(s panel.Symbol, stroke geom.Nm) geom.Region {
 	if stroke <= 0 {
 		return nil
 	}
+	t := tool{stroke, s.Flat}
 	if len(s.Shape) == 1 {
-		return geom.NewRegion(geom.Circle(s.Shape[0].Pt, stroke).Ring(geom.FlattenTolerance))
-	}
-	edges := s.Shape.Edges()
-	if !s.Closed {
-		edges = edges[:len(edges)-1]
+		return geom.NewRegion(t.dot(s.Shape[0].Pt))
 	}
 	var strips []geom.Ring
-	for _, e := range edges {
-		pts := append(e.Flatten(geom.FlattenTolerance), e.To)
-		for i := 1; i < len(pts); i++ {
-			strips = append(strips, geom.Stadium(geom.Segment{A: pts[i-1], B: pts[i]}, stroke/2).Ring(geom.FlattenTolerance))
-		}
+	for _, r := range ways(s) {
+		strips = append(strips, t.drawn(r, s.Dashes)...)
 	}
 	return geom.UnionOf(strips...)
 }

@@ -126,12 +126,7 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, opt Options) (
 	}
 	p.Symbols, told = f.symbols(w, s, keep(s.closed, "shape of the lettering"), opt)
 	said.join(told)
-	for _, l := range s.lines {
-		if c := f.contour(l.path); len(c) > 1 && f.fits(l.path.Box()) {
-			c[len(c)-1].Bulge = 0
-			p.Symbols = append(p.Symbols, panel.Symbol{Shape: c, Width: penOf(l.from)})
-		}
-	}
+	p.Symbols = append(p.Symbols, f.strokes(w, s)...)
 	if len(p.LEDs) == 0 {
 		m := s.outline.middle()
 		said.add(diag.Warning, "panel-no-leds", s.outline.from, "the panel has no LED holes, so nothing will light it").At(m.X, m.Y).Of(s.name).

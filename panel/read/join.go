@@ -17,9 +17,10 @@ const snap = 0.010
 type piece struct {
 	pose pose // as a loop's
 	path dxf.Path
-	from *dxf.Entity // that it starts with
-	to   *dxf.Entity // that it ends with; nil: the same
-	spur bool        // it hangs on a closed line
+	from *dxf.Entity   // that it starts with
+	to   *dxf.Entity   // that it ends with; nil: the same
+	pens []*dxf.Entity // all that it consists of, where from does not tell how all of it is drawn; else nil
+	spur bool          // it hangs on a closed line
 }
 
 // middle returns the middle of the piece's first edge, which says where the piece lies.

@@ -12,7 +12,8 @@ import (
 type loop struct {
 	path  dxf.Path
 	from  *dxf.Entity
-	area  float64 // mm²
+	pens  []*dxf.Entity // as a piece's
+	area  float64       // mm²
 	box   dxf.Box
 	round bool
 	c     dxf.XY  // of a round one: centre

@@ -293,6 +293,7 @@ func nearlyOf(open []piece, way []int) (nearly, bool) {
 		return n, false
 	}
 	n.loop = newLoop(out, n.froms[0])
+	n.loop.pens = pensOf(open, way)
 	return n, n.loop.area > 0
 }
 

@@ -297,7 +297,7 @@ func (p piece) divided(cs []cut) []piece {
 			part.Vertices = append(part.Vertices, dxf.Vertex{XY: at})
 			// What is shorter than snap has both ends in one node and is nothing.
 			if b := (dxf.Path{Vertices: part.Vertices}).Box(); b.W()+b.H() >= snap {
-				out = append(out, piece{path: part, from: p.from, to: p.to})
+				out = append(out, piece{path: part, from: p.from, to: p.to, pens: p.pens})
 			}
 		}
 		part = dxf.Path{}

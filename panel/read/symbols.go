@@ -25,6 +25,67 @@ func penOf(e *dxf.Entity) geom.Nm {
 	return geom.Nm(e.Weight) * geom.Millimetre / 100
 }
 
+// plain reports whether a closed line is drawn through and in one width.
+func (l *loop) plain() bool { return l.pens == nil && l.from.Pen == nil }
+
+// strokes returns the open lines of the lettering. Those that are not drawn through, and lines in several widths, are as their
+// entities have them, since dashes begin and end with these.
+func (f frame) strokes(w *work.Watch, s *sheet) []panel.Symbol {
+	var out []panel.Symbol
+	done := map[*dxf.Entity]bool{}
+	for i := range s.lines {
+		w.Step()
+		l := &s.lines[i]
+		if l.pens == nil && l.from.Pen == nil {
+			if c := f.contour(l.path); len(c) > 1 && f.fits(l.path.Box()) {
+				c[len(c)-1].Bulge = 0
+				out = append(out, panel.Symbol{Shape: c, Width: penOf(l.from), Flat: l.from.Width > 0})
+			}
+			continue
+		}
+		out = append(out, f.drawn(l.from, l.pens, l.pose, done)...)
+	}
+	return out
+}
+
+// drawn returns lines as their entities have them, those that are done already left out.
+func (f frame) drawn(from *dxf.Entity, pens []*dxf.Entity, at pose, done map[*dxf.Entity]bool) []panel.Symbol {
+	if pens == nil {
+		pens = []*dxf.Entity{from}
+	}
+	var out []panel.Symbol
+	for _, e := range pens {
+		if done[e] || e.Fill {
+			continue
+		}
+		done[e] = true
+		paths := []dxf.Path{e.Path}
+		line := panel.Symbol{Width: penOf(e), Flat: e.Width > 0}
+		if e.Pen != nil {
+			line.Runs = e.Pen.Runs
+			for _, d := range e.Pen.Dashes {
+				line.Dashes = append(line.Dashes, geom.MM(max(-widest, min(d, widest))))
+			}
+			if e.Pen.Parted {
+				paths = e.Pen.Lines
+			}
+		}
+		for _, q := range paths {
+			q = at.path(q)
+			c := f.contour(q)
+			if len(c) < 2 || !f.fits(q.Box()) {
+				continue
+			}
+			if line.Closed = q.Closed; !q.Closed {
+				c[len(c)-1].Bulge = 0
+			}
+			line.Shape = c
+			out = append(out, line)
+		}
+	}
+	return out
+}
+
 // symbols returns closed lettering. What is drawn as a filling and what is a letter by its shape is an area, without what lies within
 // it, by the even-odd rule; any other closed line is a line, as it is drawn, and so is whatever goes round other lettering. The
 // project's rules say otherwise; but that a line is filled which goes round other lettering is an error.
@@ -50,11 +111,14 @@ func (f frame) symbols(w *work.Watch, s *sheet, ls []loop, opt Options) ([]panel
 		find.add(ls[i].box, i)
 	}
 	var out []panel.Symbol
+	done := map[*dxf.Entity]bool{}
 	index := make([]int, len(ls))
 	for i := range ls {
 		switch l := &ls[i]; {
+		case !filled[i] && !l.plain():
+			out = append(out, f.drawn(l.from, l.pens, l.pose, done)...)
 		case !filled[i]:
-			out = append(out, panel.Symbol{Closed: true, Width: penOf(l.from), Shape: f.shape(*l)})
+			out = append(out, panel.Symbol{Closed: true, Width: penOf(l.from), Flat: l.from.Width > 0, Shape: f.shape(*l)})
 		case depth[i]%2 == 0:
 			index[i] = len(out)
 			out = append(out, panel.Symbol{Closed: true, Filled: true, Shape: f.shape(*l)})

@@ -184,3 +184,73 @@ func TestTextsThatRulesLeave(t *testing.T) {
 		require.Equal(t, want, told, "%s: %v", rules, l)
 	}
 }
+
+// Dashes begin and end with the entity that has them, however many lines meet there: a dashed rectangle of four lines is four times
+// a side, a dashed line that others cross is one; and a line drawn through that goes on from it stays whole.
+func TestDashesOfJoinedLines(t *testing.T) {
+	d := drawn(t, `
+		outline rect 0 0 120 60
+		led circle 30 30 3
+		lettering line 10 10 30 10
+		lettering line 30 10 30 20
+		lettering line 60 10 80 10
+		lettering line 80 10 80 20
+		lettering line 80 20 60 20
+		lettering line 60 20 60 10
+		lettering line 70 15 70 5`)
+	pen := &dxf.Pen{Dashes: []float64{3, -2}}
+	for _, i := range []int{2, 4, 5, 6, 7} {
+		d.Entities[i].Pen = pen
+	}
+	d.Entities[6].Width = 1
+	ps, l := Panels(t.Context(), d, Options{})
+	require.NoError(t, l.Err())
+	var long, dashed []float64
+	for _, s := range ps[0].Symbols {
+		require.False(t, s.Closed, "%v", s)
+		mm := 0.0
+		for _, e := range s.Shape.Edges()[:len(s.Shape)-1] {
+			mm += e.Len() / 1e6
+		}
+		require.Equal(t, s.Width == geom.MM(1), s.Flat)
+		if s.Dashes != nil {
+			require.Equal(t, []geom.Nm{geom.MM(3), geom.MM(-2)}, s.Dashes)
+			dashed = append(dashed, mm)
+		} else {
+			long = append(long, mm)
+		}
+	}
+	slices.Sort(dashed)
+	slices.Sort(long)
+	require.Equal(t, []float64{10, 10, 20, 20, 20}, dashed)
+	require.Equal(t, []float64{10, 10}, long)
+}
+
+// An outline and a body that are drawn dashed are what they are drawn round.
+func TestDashedOutline(t *testing.T) {
+	d := drawn(t, "outline rect 0 0 120 60\nled circle 30 30 3\nbody rect 60 20 80 40")
+	for _, i := range []int{0, 2} {
+		d.Entities[i].Pen = &dxf.Pen{Dashes: []float64{3, -2}}
+	}
+	ps, l := Panels(t.Context(), d, Options{})
+	require.NoError(t, l.Err())
+	require.Equal(t, 120.0*60, ps[0].Outline.Area())
+	require.Equal(t, 20.0*20, ps[0].Bodies[0].Area())
+	require.Empty(t, ps[0].Symbols)
+}
+
+// The tip of an arrow is a point: the line that leads to it ends where the head begins.
+func TestArrowsArePointed(t *testing.T) {
+	arrow := dxf.Entity{Path: dxf.Path{Vertices: []dxf.Vertex{{XY: dxf.XY{X: 60, Y: 20}}, {XY: dxf.XY{X: 70, Y: 20}}, {XY: dxf.XY{X: 74, Y: 20}}}},
+		Pen: &dxf.Pen{Parted: true, Lines: []dxf.Path{{Vertices: []dxf.Vertex{{XY: dxf.XY{X: 60, Y: 20}}, {XY: dxf.XY{X: 70, Y: 20}}}}}}}
+	head := closed(70, 18.5, 74, 20, 70, 21.5)
+	head.Fill = true
+	s := symbolsOf(t, arrow, head)
+	require.Len(t, s, 2)
+	var all geom.Region
+	for _, y := range s {
+		all = all.Or(lettering.SymbolRegion(y, lettering.Stroke))
+	}
+	require.Equal(t, geom.MM(74), all.Box().Max.X)
+	require.Equal(t, geom.MM(59.85), all.Box().Min.X)
+}

@@ -49,7 +49,7 @@ func (g *net) trace(keep bool, j *joined) {
 		case keep:
 			for _, p := range part {
 				if g.node[2*p] == g.node[2*p+1] {
-					j.addLoop(g.walkPath([]int32{2 * p}, true), g.ps[p].from)
+					j.addLoop(g.walkPath([]int32{2 * p}, true), g.ps[p].from, pensOf(g.ps, []int32{2 * p}))
 				} else {
 					j.open = append(j.open, g.ps[p])
 				}
@@ -72,12 +72,37 @@ func endsOf(open []piece, from int) []loose {
 }
 
 // addLoop adds a closed curve; a single point, left of a piece that ends where it began, has no size.
-func (j *joined) addLoop(p dxf.Path, from *dxf.Entity) {
+func (j *joined) addLoop(p dxf.Path, from *dxf.Entity, pens []*dxf.Entity) {
 	if len(p.Vertices) < 2 {
 		j.none = append(j.none, from)
 		return
 	}
-	j.loops = append(j.loops, newLoop(p, from))
+	l := newLoop(p, from)
+	l.pens = pens
+	j.loops = append(j.loops, l)
+}
+
+// pensOf returns all that pieces, each told by one of its ends, consist of, where their lines are drawn differently or not through.
+func pensOf[End int | int32](ps []piece, way []End) []*dxf.Entity {
+	first := ps[way[0]/2].from
+	alike := true
+	for _, e := range way {
+		p := &ps[e/2]
+		alike = alike && p.pens == nil && p.from.Pen == nil && p.from.Width == first.Width && p.from.Weight == first.Weight
+	}
+	if alike {
+		return nil
+	}
+	var out []*dxf.Entity
+	for _, e := range way {
+		p := &ps[e/2]
+		if p.pens != nil {
+			out = append(out, p.pens...)
+		} else {
+			out = append(out, p.from)
+		}
+	}
+	return out
 }
 
 // lastFrom is the entity at the piece's end. A piece keeps only its first; good enough when it is one entity.
@@ -116,10 +141,10 @@ func (g *net) chain(part []int32, j *joined) {
 	}
 	path := g.walkPath(way, closed)
 	if closed {
-		j.addLoop(path, g.ps[part[0]].from)
+		j.addLoop(path, g.ps[part[0]].from, pensOf(g.ps, way))
 		return
 	}
-	j.open = append(j.open, piece{path: path, from: g.ps[way[0]/2].from, to: g.ps[way[len(way)-1]/2].from})
+	j.open = append(j.open, piece{path: path, from: g.ps[way[0]/2].from, to: g.ps[way[len(way)-1]/2].from, pens: pensOf(g.ps, way)})
 }
 
 // walkPath strings the pieces together, each left from the end given. A joint lies half way between its two ends.
@@ -239,7 +264,7 @@ func (g *net) branched(part []int32, j *joined) {
 		path := g.walkPath(way, true)
 		if path.SignedArea() > 0 {
 			if l := newLoop(path, g.ps[e/2].from); !l.sliver() {
-				l.face = true
+				l.face, l.pens = true, pensOf(g.ps, way)
 				j.loops = append(j.loops, l)
 			}
 		} else if len(path.Vertices) > 1 {
