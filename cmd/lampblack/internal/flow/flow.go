@@ -245,6 +245,7 @@ func (s *session) design() Outcome {
 		}
 	}
 	good = s.counted(good)
+	out.Findings = append(out.Findings, s.sat(good)...)
 	var sound bool
 	out.Built, sound = s.parted(good, &out.Findings)
 	var foot []panel.Panel

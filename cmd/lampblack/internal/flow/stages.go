@@ -26,6 +26,7 @@ import (
 //
 //	reading                                  of each drawing
 //	font                                     of each font file
+//	controls                                 of each panel that is told what sits in its openings: whether that goes together
 //	boards                                   of each panel: which boards it has
 //	circuit                                  of the console, which knows boards
 //	lettering, light                         of each panel, and beside it
