@@ -30,7 +30,7 @@ func cast(w *work.Watch, sheets []sheet, c lines, th things, ls layers, opt Opti
 		}
 	}
 	said.join(unruled(s, ls))
-	told = s.judged(w, sheets)
+	told = s.judged(w, sheets, opt.LEDs)
 	said.join(told)
 	got, n := map[panel.Role][]loop{}, map[panel.Role]int{}
 	for _, r := range s.roles {

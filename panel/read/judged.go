@@ -14,7 +14,9 @@ import (
 )
 
 // judged gives roles by evidence to what has none, and tells each guess; what is a question is asked.
-func (s *scene) judged(w *work.Watch, sheets []sheet) findings {
+//
+// Circles that may be LEDs or something else are LEDs where a rule names the kind of LED that they are.
+func (s *scene) judged(w *work.Watch, sheets []sheet, kinds LEDKinds) findings {
 	var said findings
 	if len(s.all.Things) == 0 {
 		return said
@@ -32,6 +34,7 @@ func (s *scene) judged(w *work.Watch, sheets []sheet) findings {
 	s.groups = role.Judge(w, s.all, s.seen)
 	plain := map[panel.Role]*role.Group{} // shapes that leave no doubt are told together
 	var order []panel.Role
+	lit := s.lit(kinds, &said)
 	for i := range s.groups {
 		g := &s.groups[i]
 		why := groundOf(g)
@@ -52,6 +55,7 @@ func (s *scene) judged(w *work.Watch, sheets []sheet) findings {
 		}
 		said.join(s.told(g, sheets))
 	}
+	s.groups = append(s.groups, lit...)
 	for _, r := range order {
 		g := plain[r]
 		from := s.loops[s.back[slices.Min(g.Things)]].from

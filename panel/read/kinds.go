@@ -1,10 +1,14 @@
 package read
 
 import (
+	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
+	"lampblack/panel"
 	"lampblack/panel/diag"
+	"lampblack/panel/role"
 )
 
 // LEDKinds says of which kind each LED is, where a panel has several.
@@ -83,3 +87,64 @@ func kindsTold(leds []loop, told LEDKinds, panel string) ([]string, findings) {
 
 // kindKeys returns the keys under which the project has a rule of kinds, the most particular first.
 func kindKeys(rule int) []string { return []string{"led." + strconv.Itoa(rule), "led", "defaults.led"} }
+
+// lit settles what is in question of the groups by the rules that tell the kind of an LED: circles that one names by size, place or
+// layer are LEDs, and taken out of their group. It returns those as groups of their own, with their ground.
+func (s *scene) lit(told LEDKinds, said *findings) []role.Group {
+	var out []role.Group
+	for i := range s.groups {
+		g := &s.groups[i]
+		if !g.Round || !g.Asks() || g.Role != panel.RoleLED && g.Second != panel.RoleLED {
+			continue
+		}
+		var left []int
+		by := make([][]int, len(told.Rules))
+		for _, k := range g.Things {
+			n := told.naming(s.loops[s.back[k]])
+			if n < 0 {
+				left = append(left, k)
+				continue
+			}
+			by[n] = append(by[n], k)
+		}
+		for n, things := range by {
+			if len(things) == 0 {
+				continue
+			}
+			rule, them := &told.Rules[n], "them"
+			if len(things) == 1 {
+				them = "it"
+			}
+			why := fmt.Sprintf("the project names a kind of LED for %s: %s for %s", them, rule.Kind, rule.Rule)
+			own := *g
+			own.Things, own.Role, own.Second, own.Margin, own.But = things, panel.RoleLED, "", role.Sure, nil
+			for _, k := range things {
+				at := s.back[k]
+				s.roles[at] = panel.RoleLED
+				s.loops[at].ground = &ground{why: []string{why}}
+			}
+			said.guess(s.loops[s.back[things[0]]].from, "%s %s taken as %s, since %s", s.named(&own), are(len(things)),
+				takenAs(panel.RoleLED, (g.Min+g.Max)/2, len(things)), why).Fix("if that is wrong, say what they are in the project file (roles:)")
+			out = append(out, own)
+		}
+		g.Things = left
+	}
+	s.groups = slices.DeleteFunc(s.groups, func(g role.Group) bool { return len(g.Things) == 0 })
+	return out
+}
+
+// naming returns the rule that names the circle by size, place, layer, block or colour; -1: none does.
+func (k LEDKinds) naming(l loop) int {
+	list := make([]Rule, len(k.Rules))
+	for i, r := range k.Rules {
+		if list[i] = r.Rule; r.Rule.Kind == ByLayer {
+			list[i].Kind = CircleRule
+		}
+	}
+	l.letter = false
+	best, _ := taking(&l, list, layers{}, nil)
+	if best < 0 || list[best].Kind == RestRule || list[best].Max == 0 && list[best].closeness() == 0 {
+		return -1
+	}
+	return best
+}

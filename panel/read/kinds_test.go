@@ -56,3 +56,48 @@ func TestKindsAreTold(t *testing.T) {
 		}
 	}
 }
+
+// Circles that may be LEDs or mounts are LEDs where a rule names a kind for them, by size, place or layer; screws that leave no doubt
+// stay screws, and a rule that names nothing settles nothing.
+func TestKindsSettleDoubt(t *testing.T) {
+	d := drawn(t, `
+		OUTLINE rect 0 0 120 60
+		LETTERING text 20 40 6 MISTING
+		0 circle 10 10 3.2
+		0 circle 110 10 3.2
+		0 circle 60 10 3.2
+		0 circle 60 50 3.2
+		0 circle 25 43 5
+		0 circle 35 43 5
+		0 circle 45 43 5`)
+	for _, c := range []struct {
+		rule        string
+		leds, asked int // LEDs, and circles in question
+	}{
+		{"", 3, 2},
+		{"circles 3.2 mm", 5, 0},
+		{"layer 0", 5, 0},
+		{"circles on layer 0", 5, 0},
+		{"circles near 60, 10", 4, 1},
+		{"circles", 3, 2},
+		{"circles 5 mm", 3, 2},
+		{"rest", 3, 2},
+	} {
+		var kinds LEDKinds
+		if c.rule != "" {
+			r, err := ParseRule(panel.RoleLED, c.rule)
+			require.NoError(t, err)
+			kinds = LEDKinds{Rules: []KindRule{{Rule: r, Kind: "white-3mm"}}, Usual: "red-3mm"}
+		}
+		ps, l := Panels(t.Context(), d, Options{LEDs: kinds})
+		require.Len(t, ps[0].LEDs, c.leds, c.rule)
+		require.Len(t, ps[0].Mounts, 7-c.leds, c.rule)
+		asked := 0
+		for _, f := range l {
+			if f.Question != nil {
+				asked += len(f.Question.At)
+			}
+		}
+		require.Equal(t, c.asked, asked, c.rule)
+	}
+}
