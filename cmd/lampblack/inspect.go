@@ -35,7 +35,8 @@ README.txt must all be of one board. What a board house would hold the order for
 is an error, status 1; what could not be judged is a warning.
 
 The limits are those of the class fine, with the gap that the job file states where that is wider. --rules
-names another class, or a project, whose own limits then count.
+names another class, or a project, whose own limits then count: those that it does not name may give way at
+a screw or an LED as in build, which is a warning that tells what is left there.
 
 With -o it writes a picture of each layer as SVG into a folder, with what it found as result.json.`,
 		Example: `  lampblack inspect out/dome/dome-fab.zip
@@ -85,7 +86,7 @@ func (a *app) against(rules string) (flow.Against, error) {
 	if o.findings.HasErrors() {
 		return flow.Against{}, a.tell(o.findings, o.unreadable)
 	}
-	return flow.Against{Name: "the rules of " + o.project.Console, Rules: o.project.Rules, Project: true}, nil
+	return flow.Against{Name: "the rules of " + o.project.Console, Rules: o.project.Rules, Least: o.project.Least, Project: true}, nil
 }
 
 func (a *app) inspectPack(ctx context.Context, name string, against flow.Against, to target) error {

@@ -20,6 +20,7 @@ type Options struct {
 	// Whole says that all of Rules are meant: those of a project. Else the limits that are nobody's but ours to choose, as
 	// the room for screws, are left out.
 	Whole bool
+	Least board.Floors // of a project: what its limits may give way to at a place, which is a warning
 }
 
 // Verdict is what was found.
@@ -33,7 +34,7 @@ type Verdict struct {
 // Judge judges a pack. Once ctx is done what it returns means nothing.
 func Judge(ctx context.Context, files []readback.File, pack readback.Pack, opt Options) (v Verdict) {
 	work.Until(ctx, func(w *work.Watch) {
-		p := &inspector{ctx: ctx, w: w, files: files, pack: pack, rules: opt.Rules}
+		p := &inspector{ctx: ctx, w: w, files: files, pack: pack, rules: opt.Rules, whole: opt.Whole, least: opt.Least}
 		p.own = ours(pack.Artwork)
 		if !opt.Whole {
 			p.rules.ScrewClear = 0 // ours to choose: see limits.txt
@@ -62,6 +63,8 @@ type inspector struct {
 	files []readback.File
 	pack  readback.Pack
 	rules board.Rules
+	whole bool // Options
+	least board.Floors
 	own   bool // this program wrote it
 
 	pads      []pad
@@ -205,6 +208,15 @@ func (p *inspector) raise() {
 	}
 	if l.HasErrors() {
 		return
+	}
+	if p.whole {
+		var given diag.List
+		b.Less, given = check.GaveWay(p.ctx, b, p.least)
+		for _, f := range given {
+			if p.limits(&f) {
+				p.found = append(p.found, f)
+			}
+		}
 	}
 	p.board, p.raised = b, true
 	found, figures := check.Sound(p.ctx, b)

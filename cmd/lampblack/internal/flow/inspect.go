@@ -32,6 +32,7 @@ const (
 type Against struct {
 	Name    string // for people: "class fine"
 	Rules   board.Rules
+	Least   board.Floors
 	Project bool // the limits are a project's, each of them meant
 }
 
@@ -205,7 +206,7 @@ func (out *Inspected) judge(ctx context.Context, files []readback.File, against 
 	}
 	out.Points = len(pack.Netlist.Points)
 	out.Nets = result.PackNetsOf(pack.Artwork)
-	v := inspect.Judge(ctx, files, pack, inspect.Options{Rules: against.Rules, Whole: against.Project})
+	v := inspect.Judge(ctx, files, pack, inspect.Options{Rules: against.Rules, Whole: against.Project, Least: against.Least})
 	out.Judged = v.Judged
 	out.Against = &result.PackRules{By: against.Name, Gap: max(against.Rules.Clearance, v.Gap).MM()}
 	if v.Figures.Nets > 0 {
