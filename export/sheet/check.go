@@ -122,6 +122,28 @@ func checkLettering(w *work.Watch, l *diag.List, p panel.Panel, e *lettering.Eng
 			solid(e.Symbols[i], s.Shape[0].Pt, "a symbol")
 		}
 	}
+	checkClosing(w, l, p, e)
+	checkHidden(w, l, p, e)
+}
+
+// checkHidden tells texts that lie in a filled area, in which nothing of them is seen.
+func checkHidden(w *work.Watch, l *diag.List, p panel.Panel, e *lettering.Engraving) {
+	for i, t := range p.Lettering {
+		box := e.Texts[i].Box()
+		for k, s := range p.Symbols {
+			w.Step()
+			if !s.Filled || len(s.Shape) == 0 || len(e.Texts[i]) == 0 || !s.Shape.Box().Touches(box) {
+				continue
+			}
+			w.Look()
+			if e.Texts[i].And(e.Symbols[k]).Area() > 0.5*e.Texts[i].Area() {
+				l.Add(diag.Warning, "sheet-lettering-hidden", "the lettering %s lies in a filled area and is lost in it", strconv.Quote(t.Text)).
+					Together("%d texts lie in filled areas and are lost in them").At(t.At.X.MM(), t.At.Y.MM()).
+					Fix("draw the area's edge alone, as a closed line, or leave the letters out of the filling")
+				break
+			}
+		}
+	}
 }
 
 // narrow names a hole that a cut swallows by what makes it too narrow: its size, or where it is larger than the cut, as a letter or a
