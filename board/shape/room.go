@@ -71,7 +71,7 @@ func (d deriver) most(rooms []panel.Room, bare outcome) (outcome, []given) {
 	for _, r := range bare.b.Room {
 		kept[r.Opening] = r
 	}
-	best, tries := bare, 0
+	best, need, tries := bare, d.standardOf(bare), 0
 	try := func(group []panel.Room) bool {
 		if tries++; tries > mostTries {
 			return false
@@ -79,8 +79,8 @@ func (d deriver) most(rooms []panel.Room, bare outcome) (outcome, []given) {
 		with := slices.Clone(best.b.Room)
 		with = append(with, group...)
 		slices.SortFunc(with, func(a, b panel.Room) int { return cmp.Compare(a.Opening, b.Opening) })
-		out := d.with(with)
-		if out.worseThan(bare) {
+		out, ok := d.meeting(with, need)
+		if !ok || out.worseThan(bare) {
 			return false
 		}
 		for _, r := range group {

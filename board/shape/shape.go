@@ -40,23 +40,57 @@ type outcome struct {
 	neck geom.Nm // the narrowest width that was kept for LEDs; 0 for a drawn edge, or without a board
 }
 
-// with derives the board that keeps out of the rooms. A mount that has no room on it holds the sheets only: its screw then
-// passes beside the board, which may cost another mount its room.
+// standard is what a board needs to be no worse than another one, as far as that shows before it is derived to its end. The zero
+// value asks nothing.
+type standard struct {
+	holes int     // mount holes, at least
+	neck  geom.Nm // with this width kept, all LEDs are on the board; 0: they need not be
+}
+
+// standardOf returns what a board needs to be no worse than the outcome.
+func (d deriver) standardOf(o outcome) standard {
+	s := standard{holes: len(o.b.Holes)}
+	if !o.l.HasErrors() && len(d.p.LEDs) > 0 {
+		s.neck = o.neck // an LED that is lost would be an error
+	}
+	return s
+}
+
+// with derives the board that keeps out of the rooms.
 func (d deriver) with(rooms []panel.Room) outcome {
+	out, _ := d.meeting(rooms, standard{})
+	return out
+}
+
+// meeting derives the board that keeps out of the rooms, and gives up as soon as it is sure not to meet the standard: ok is then
+// false. A mount that has no room on it holds the sheets only: its screw then passes beside the board, which may cost another
+// mount its room.
+func (d deriver) meeting(rooms []panel.Room, need standard) (out outcome, ok bool) {
 	p := d.p
 	var screws []panel.Hole
 	beside := make([]bool, len(p.Mounts))
 	for {
-		out := outcome{b: board.Board{Name: p.Name, Rules: d.r, Laminate: d.m, Keepout: keepout(p, rooms, screws), Room: rooms}}
+		out = outcome{b: board.Board{Name: p.Name, Rules: d.r, Laminate: d.m, Keepout: keepout(p, rooms, screws), Room: rooms}}
 		b, l := &out.b, &out.l
 		cut := false
 		if len(p.Boards) > 0 {
 			drawn(b, p, l)
 		} else {
-			var ok bool
-			if ok, cut, out.neck = d.derived(b, rooms, screws, l); !ok {
-				return out
+			free := d.widened(freeArea(p, b.Rules, rooms, screws), rooms, screws)
+			if b.Rules.InnerRadius <= min(b.Rules.Margin, b.Rules.BodyClearance) && d.holdable(free, beside) < need.holes {
+				return out, false
 			}
+			best, o, meets := d.necked(&out, free, need)
+			if !meets || d.holdable(best, beside) < need.holes {
+				return out, false
+			}
+			if len(best) == 0 {
+				return out, true
+			}
+			best = d.withoutNeedles(best, o, l)
+			piece := mainPiece(best, p)
+			cut = checkCut(best, piece, p, l)
+			setEdge(b, best[piece.index])
 		}
 		area := b.Material()
 		if more := d.unheld(area, beside); len(more) > 0 && len(p.Boards) == 0 {
@@ -65,8 +99,24 @@ func (d deriver) with(rooms []panel.Room) outcome {
 		}
 		checkMounts(b, p, area, beside, l)
 		d.checkLEDs(b, area, cut, l)
-		return out
+		return out, true
 	}
+}
+
+// holdable returns how many mounts, but for those beside, a board can have room for that is a part of the area: what follows parts
+// pieces and takes from them, and one piece becomes the board. Curves of its edge may give back a little.
+func (d deriver) holdable(area geom.Region, beside []bool) int {
+	most := 0
+	for _, p := range area {
+		n := 0
+		for i, m := range d.p.Mounts {
+			if !beside[i] && p.Locate(m.At) == geom.Inside && (geom.Region{p}).DistTo(m.At) >= float64(m.D/2+d.r.HoleToEdge-play) {
+				n++
+			}
+		}
+		most = max(most, n)
+	}
+	return most
 }
 
 // unheld marks and returns the mounts that have no room on the board but whose screws would meet it.
@@ -108,44 +158,43 @@ func keepout(p panel.Panel, rooms []panel.Room, screws []panel.Hole) []geom.Cont
 // is handled (common practice, from memory), so that less is kept only where LEDs would be lost without it.
 func necks() []geom.Nm { return []geom.Nm{geom.MM(4), geom.MM(3), geom.MM(2.4)} }
 
-// derived sets outline and cutouts from the panel: ok is false when nothing is left to be a board, cut says that it was told of
-// LEDs on other pieces, neck is the narrowest width that was kept.
-func (d deriver) derived(b *board.Board, rooms []panel.Room, screws []panel.Hole, l *diag.List) (ok, cut bool, neck geom.Nm) {
-	p := d.p
-	free := d.widened(freeArea(p, b.Rules, rooms, screws), rooms, screws)
-	var best geom.Region
+// necked returns what is left of where the board may be with the widest neck that loses no LED, and sets the neck; nothing when no
+// board is left, which it tells; and how the region was opened, unless it was closed since. It meets no standard when that wants all LEDs at a width where some are lost.
+func (d deriver) necked(out *outcome, free geom.Region, need standard) (best geom.Region, by opened, meets bool) {
+	p, b := d.p, &out.b
 	most := -1
 	all := 0
 	for _, c := range pieces(free, p) {
 		all += len(c.leds)
 	}
 	for _, w := range necks() {
-		g := trimmed(free, w/2)
+		g, o := trimming(free, w/2)
 		if fill := b.Rules.InnerRadius; fill > min(b.Rules.Margin, b.Rules.BodyClearance) {
-			g = g.Closed(fill)
+			g, o = g.Closed(fill), opened{}
 		}
-		if n := ledsOn(mainPiece(g, p), p); n > most {
-			best, most, neck = g, n, w
+		n := ledsOn(mainPiece(g, p), p)
+		if w == need.neck && n < len(p.LEDs) {
+			return nil, opened{}, false
+		}
+		if n > most {
+			best, by, most, out.neck = g, o, n, w
 		}
 		if most == all {
 			break
 		}
 	}
 	if len(best) == 0 {
-		l.Add(diag.Error, "shape-no-room", "nothing is left of the panel for a board: margin %v and %v round bodies and openings take it all",
+		out.neck = 0
+		out.l.Add(diag.Error, "shape-no-room", "nothing is left of the panel for a board: margin %v and %v round bodies and openings take it all",
 			b.Rules.Margin, b.Rules.BodyClearance).
 			Of(p.Name).Fix("make the panel larger, or bodies and openings smaller, or draw the board's edge on the layer for it")
-		return false, false, 0
+		return nil, opened{}, true
 	}
-	if first := necks()[0]; neck != first {
-		l.Add(diag.Warning, "shape-narrow-neck", "the board is narrower than %v in places, because LEDs would be cut off otherwise", first).
+	if first := necks()[0]; out.neck != first {
+		out.l.Add(diag.Warning, "shape-narrow-neck", "the board is narrower than %v in places, because LEDs would be cut off otherwise", first).
 			Of(p.Name).Fix("handle the board with care, or move openings and bodies apart")
 	}
-	best = d.withoutNeedles(best, l)
-	piece := mainPiece(best, p)
-	cut = checkCut(best, piece, p, l)
-	setEdge(b, best[piece.index])
-	return true, cut, neck
+	return best, by, true
 }
 
 // freeArea returns where a board may be.
@@ -185,18 +234,29 @@ func outers(g geom.Region) []geom.Ring {
 // away, the bits that reach no farther than d from the rest are corners and are given back (a corner of angle θ
 // reaches d/sin(θ/2) - d, so that corners sharper than 60° are blunted).
 func trimmed(g geom.Region, d geom.Nm) geom.Region {
-	core := g.Opened(d)
-	if len(core) == 0 {
-		return nil
+	g, _ = trimming(g, d)
+	return g
+}
+
+// opened is what opening a region leaves of it and the corners that were given back: its parts outside the core.
+type opened struct{ core, corners geom.Region }
+
+// trimming is trimmed, with the core and the corners.
+func trimming(g geom.Region, d geom.Nm) (geom.Region, opened) {
+	o := opened{core: g.Opened(d)}
+	if len(o.core) == 0 {
+		return nil, opened{}
 	}
 	var slivers geom.Region
-	for _, p := range g.Minus(core) {
-		if p.Area() > crumb && reachesBeyond(p.Outer, core, d) {
+	for _, p := range g.Minus(o.core) {
+		if p.Area() > crumb && reachesBeyond(p.Outer, o.core, d) {
 			slivers = append(slivers, p)
+		} else {
+			o.corners = append(o.corners, p)
 		}
 	}
 	if len(slivers) == 0 {
-		return g
+		return g, o
 	}
 	// The cut overlaps by a hair, so that no whisker stays along it.
 	g = g.Minus(slivers.Grown(hair))
@@ -206,7 +266,32 @@ func trimmed(g geom.Region, d geom.Nm) geom.Region {
 			out = append(out, p)
 		}
 	}
-	return out
+	return out, o
+}
+
+// pointed reports whether a region that was opened by more may have a part narrower than 2d that sticks out: trimming it by d is
+// in vain where not. Opening by d leaves at least the core, so that only corners farther than d from it can hold such a part; round
+// these alone the region is opened.
+func (o opened) pointed(g geom.Region, d geom.Nm) bool {
+	near := d - d/8 // other points of the same lines are looked at than trimming looks at
+	var boxes []geom.Box
+	var windows []geom.Ring
+	for _, p := range o.corners {
+		if reachesBeyond(p.Outer, o.core, near) {
+			b := p.Outer.Box()
+			boxes = append(boxes, b)
+			windows = append(windows, geom.Rect(b.Grown(3*d)).Ring(geom.FlattenTolerance)) // what is opened at a place hangs on 2d round it
+		}
+	}
+	if len(boxes) == 0 {
+		return false
+	}
+	here := g.And(geom.UnionOf(windows...))
+	core := here.Opened(d)
+	return slices.ContainsFunc(here.Minus(core), func(p geom.Polygon) bool {
+		b := p.Outer.Box()
+		return slices.ContainsFunc(boxes, b.Touches) && reachesBeyond(p.Outer, core, near)
+	})
 }
 
 // needles are the widths below which what sticks out of a board is cut off. What trimmed takes for a corner, by the reach of a
@@ -216,9 +301,12 @@ func trimmed(g geom.Region, d geom.Nm) geom.Region {
 func needles() [2]geom.Nm { return [2]geom.Nm{geom.MM(2), geom.MM(1)} }
 
 // withoutNeedles returns the region without strips that are narrower than a needle and stick out farther than half of that,
-// and tells of those that can be seen.
-func (d deriver) withoutNeedles(g geom.Region, l *diag.List) geom.Region {
+// and tells of those that can be seen. The region was opened by half a neck.
+func (d deriver) withoutNeedles(g geom.Region, o opened, l *diag.List) geom.Region {
 	for _, w := range needles() {
+		if len(o.core) > 0 && !o.pointed(g, w/2) {
+			continue
+		}
 		cut := trimmed(g, w/2)
 		for _, q := range g.Minus(cut) {
 			at := q.Outer.Box().Centre()
