@@ -9,9 +9,10 @@ const (
 	isRound feature = iota
 	isShape
 	isSlot
-	isTiny  // too small to be cut at all
-	isSmall // too small for a hole of use
-	isLarge // a round one, too large for a screw or an LED
+	isTiny    // too small to be cut at all
+	isSmall   // too small for a hole of use
+	isLarge   // a round one, too large for a screw or an LED
+	isCrowded // so near to each other that the flanges of lamps would meet
 	fits3mmLED
 	fits3mmLEDLoosely
 	fits5mmLED
@@ -149,6 +150,10 @@ var evidence = [...]weight{
 	{amongKeys, led, -4, ""},
 	{alone, led, 2, "they stand alone"},
 	{scattered, mount, 5, "they stand far apart and in no close row"},
+	// Lamps could not be put in, and those without a flange are rare; heads of screws are wider than their holes by as much.
+	{isCrowded, led, -16, ""},
+	{isCrowded, opening, 4, "they stand nearer to each other than the flanges of LEDs let them"}, // vents, grilles, pins of connectors
+	{isCrowded, mount, -6, ""},
 	{ledsElsewhere, led, -5, ""},
 	{ledsElsewhere, mount, 3, "the LEDs are drawn on a layer of their own"},
 

@@ -113,13 +113,17 @@ func (j *judge) places(g *Group, has *[features]bool) {
 		has[sizeOfScrews] = j.cornerSizes[j.size[g.Things[0]]]
 		has[screwsOfAnotherSize] = !has[sizeOfScrews]
 	}
-	if n < 2 || n > 4000 {
-		has[inRows] = n > 4000
+	if n < 2 {
 		return
 	}
 	at := make([]geom.XY, n)
 	for k, i := range g.Things {
 		at[k] = j.Things[i].At
+	}
+	has[isCrowded] = crowded(d, at)
+	if n > 4000 {
+		has[inRows] = true
+		return
 	}
 	has[mirrored] = g.Places&(InCorners|NearEdge) != 0 && j.mirrored(g, at)
 	if has[inCorners] {
@@ -137,6 +141,39 @@ func (j *judge) places(g *Group, has *[features]bool) {
 	rows := rowed(at)
 	has[inRows] = rows && !round
 	has[scattered] = !rows && !beside && !round && n >= 3 && spacing(at) >= 12*d
+}
+
+// The flanges of lamps, mm, by data sheets: of 3 mm lamps, the smallest that have one in our catalogue, and of 5 mm lamps.
+const flangeOf3mm, flangeOf5mm = 3.8, 5.8
+
+// crowded reports whether most of the holes have one of their own so near that the flanges of two lamps in them would meet. Holes
+// that meet themselves are one that was drawn twice.
+func crowded(d float64, at []geom.XY) bool {
+	flange := flangeOf3mm
+	if d >= 4.85 {
+		flange = flangeOf5mm
+	}
+	type cell struct{ x, y int64 }
+	of := func(p geom.XY) cell { return cell{int64(math.Floor(p.X / flange)), int64(math.Floor(p.Y / flange))} }
+	cells := map[cell][]geom.XY{}
+	for _, p := range at {
+		cells[of(p)] = append(cells[of(p)], p)
+	}
+	n := 0
+	for _, p := range at {
+		c := of(p)
+		near := false
+		for k := range int64(9) {
+			near = near || slices.ContainsFunc(cells[cell{c.x + k%3 - 1, c.y + k/3 - 1}], func(q geom.XY) bool {
+				v := p.Dist(q)
+				return v >= d && v < flange-0.01
+			})
+		}
+		if near {
+			n++
+		}
+	}
+	return n >= 2 && n*3 >= 2*len(at)
 }
 
 // mirrored reports whether most things have a mirror image about the middle of their sheet.

@@ -57,6 +57,30 @@ func TestQuestion(t *testing.T) {
 	}
 }
 
+// Small circles that stand nearer to each other than the flanges of two lamps let them are no lamps' holes, unless their layer says
+// so; a pitch that leaves room for flanges says nothing against it.
+func TestCrowdedHoles(t *testing.T) {
+	for _, c := range []struct {
+		d, pitch float64
+		layer    string
+		want     panel.Role
+	}{
+		{2, 2.54, "", panel.RoleOpening}, {2, 2.54, "LEDS", panel.RoleLED}, {2, 5.08, "", panel.RoleLED},
+		{3, 3.5, "", panel.RoleOpening}, {3, 3.81, "", panel.RoleLED}, // flange 3.8
+		{5, 5.5, "", panel.RoleOpening}, {5, 6, "", panel.RoleLED}, // flange 5.8
+	} {
+		var things []Thing
+		for k := range 8 {
+			h := hole(50+c.pitch*float64(k%4), 35+c.pitch*float64(k/4), c.d)
+			h.Layer = c.layer
+			things = append(things, h)
+		}
+		gs := judged(plate(things...))
+		require.Len(t, gs, 1)
+		require.Equal(t, c.want, gs[0].Role, "%v, margin %d to %s", c, gs[0].Margin, gs[0].Second)
+	}
+}
+
 // What is given is evidence for its neighbours and is not judged.
 func TestGivenStays(t *testing.T) {
 	a := hole(60, 40, 12)
