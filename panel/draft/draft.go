@@ -23,6 +23,23 @@ func Drawing(ps ...panel.Panel) dxf.Drawing {
 	return d
 }
 
+// On is Drawing on other layers, for the roles that these are told for.
+func On(layers map[panel.Role]string, ps ...panel.Panel) dxf.Drawing {
+	d := Drawing(ps...)
+	name := func(layer *string) {
+		if to := layers[panel.Role(*layer)]; to != "" {
+			*layer = to
+		}
+	}
+	for i := range d.Layers {
+		name(&d.Layers[i].Name)
+	}
+	for i := range d.Entities {
+		name(&d.Entities[i].Layer)
+	}
+	return d
+}
+
 func drawnOf(p panel.Panel) []dxf.Entity {
 	var out []dxf.Entity
 	at := func(q geom.Pt) dxf.XY { return dxf.XY{X: p.Origin.X + q.X.MM(), Y: p.Origin.Y + q.Y.MM()} }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"lampblack/board"
 	"lampblack/board/shape"
@@ -16,6 +17,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
+	"lampblack/panel/read"
 )
 
 // LEDs where none are drawn: under the lettering for even light, and where there is none to be lit, an even field.
@@ -54,8 +56,9 @@ type seatIn struct {
 	Stack   light.Stack
 	Hot     float64 // the brightest place to the mean, at most; 0: however bright
 	Wish    project.Place
-	Told    bool // the project tells Wish
-	Fewer   int  // this many, since a board with more, or placed otherwise, found no room for its parts and tracks; 0: as is wished
+	Told    bool            // the project tells Wish
+	Kinds   []read.KindRule // that the project tells for LEDs that are drawn
+	Fewer   int             // this many, since a board with more, or placed otherwise, found no room for its parts and tracks; 0: as is wished
 }
 
 type seatOut struct {
@@ -227,6 +230,17 @@ func (s *seater) tell(at []geom.Pt, l *diag.List) {
 	if !s.Told {
 		f.ToldFirst()
 	}
+	var others []string
+	for _, r := range s.Kinds {
+		if name := fmt.Sprintf("%s for %s", r.Kind, r.Rule); !r.Shared && !strings.EqualFold(r.Kind, s.Kind.Name) && !slices.Contains(others, name) {
+			others = append(others, name)
+		}
+	}
+	if len(others) > 0 {
+		l.Add(diag.Warning, "led-place-kinds", "all LEDs that are placed are %s, though the project tells other kinds by rules (%s): rules are for holes that are drawn, and none is", s.Kind.Name, strings.Join(others, ", ")).
+			Of(s.Of.Panel.Name).About(diag.PanelKey(s.Of.Panel.Name, "led"), "defaults.led").
+			Fix("draw the holes of all kinds, and 'lampblack relight' makes each colour even; or write the one kind, led: %s", s.Kind.Name)
+	}
 }
 
 // seated gives the panels that have no LEDs theirs, and tells of it.
@@ -255,7 +269,7 @@ func (s *session) seated(panels []panel.Panel, told *diag.List) []panel.Panel {
 				of := engraved{Panel: foot}
 				if of.Lettering, fault, ok = engraving.run(s, q.Name, s.engraveIn(q)); ok {
 					seats, fault, ok = seating.run(s, q.Name, seatIn{
-						of, bench, set.Kind, set.Current, s.project.Stack, s.project.Light.Hot, d.Entry.Place, d.Entry.Place != (project.Place{}), s.fewer[q.Name],
+						of, bench, set.Kind, set.Current, s.project.Stack, s.project.Light.Hot, d.Entry.Place, d.Entry.Place != (project.Place{}), d.Entry.LEDs, s.fewer[q.Name],
 					})
 				}
 			}

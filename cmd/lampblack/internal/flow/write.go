@@ -1,8 +1,11 @@
 package flow
 
 import (
+	"cmp"
 	"context"
+	"fmt"
 	"slices"
+	"strings"
 
 	"lampblack/board"
 	"lampblack/board/check"
@@ -20,6 +23,7 @@ import (
 	"lampblack/panel/diag"
 	"lampblack/panel/draft"
 	"lampblack/panel/dxf"
+	"lampblack/panel/read"
 	"lampblack/panel/work"
 )
 
@@ -115,19 +119,74 @@ var cutting = stage[cutIn, cutOut]{"sheets", func(ctx context.Context, in cutIn)
 	return out
 }}
 
-// draftIn is a panel, where it lies in its drawing included.
-type draftIn struct{ Panel panel.Panel }
+// draftIn is a panel, where it lies in its drawing included, and how the project reads that drawing.
+type draftIn struct {
+	Panel panel.Panel
+	Usual string // kind of the LEDs
+	Read  read.Options
+}
 
-// drafting draws a panel whose LEDs were placed as CAD takes it, in the drawing's own frame.
-var drafting = stage[draftIn, filesOut]{"drawing for CAD", func(_ context.Context, in draftIn) (out filesOut) {
-	data, err := dxf.Write(draft.Drawing(in.Panel), dxf.Options{})
-	if err != nil {
-		out.Findings.Add(diag.Error, "leds-drawing", "the drawing of the LEDs cannot be written: %v", err).Of(in.Panel.Name).Ours()
-		return out
+// drafting draws a panel whose LEDs were placed as CAD takes it, in the drawing's own frame: on the layers that the project names, so
+// that it can take the drawing's place, and the LEDs where its rules make them of the kind that was placed. It is read back for that.
+var drafting = stage[draftIn, filesOut]{"drawing for CAD", func(ctx context.Context, in draftIn) (out filesOut) {
+	on := map[panel.Role]string{}
+	for role, names := range in.Read.Layers {
+		first, _, _ := strings.Cut(names, ",")
+		on[role] = strings.TrimSpace(first)
 	}
-	out.add(in.Panel.Name, result.PanelLEDs, data)
+	layers := []string{cmp.Or(on[panel.RoleLED], string(panel.RoleLED))}
+	for _, r := range in.Read.LEDs.Rules {
+		if r.Rule.Kind == read.ByLayer && strings.EqualFold(r.Kind, in.Usual) {
+			layers = append(layers, r.Rule.Layer)
+		}
+	}
+	var first []byte
+	wrong := ""
+	for _, layer := range layers {
+		on[panel.RoleLED] = layer
+		data, err := dxf.Write(draft.On(on, in.Panel), dxf.Options{})
+		if err != nil {
+			out.Findings.Add(diag.Error, "leds-drawing", "the drawing of the LEDs cannot be written: %v", err).Of(in.Panel.Name).Ours()
+			return out
+		}
+		if other := in.misread(ctx, data); other == "" || ctx.Err() != nil {
+			out.add(in.Panel.Name, result.PanelLEDs, data)
+			return out
+		} else if first == nil {
+			first, wrong = data, other
+		}
+	}
+	out.add(in.Panel.Name, result.PanelLEDs, first)
+	out.Findings.Add(diag.Warning, "led-place-kinds", "in the place of the drawing %s would have other LEDs than were placed: by the rules of led they are %s, not %s",
+		result.PanelLEDs.Of(in.Panel.Name), wrong, in.Usual).Of(in.Panel.Name).About(diag.PanelKey(in.Panel.Name, "led"), "defaults.led").
+		Fix("tell the kinds by layer, as {rule: layer RED, kind: red-3mm}, and the rest as {rule: rest, kind: %s}", in.Usual)
 	return out
 }}
+
+// misread returns the kind that the project's rules give to LEDs of the written drawing where it is not the one that was placed;
+// empty where all are as they were placed, or where no kinds are told.
+func (in draftIn) misread(ctx context.Context, data []byte) string {
+	if len(in.Read.LEDs.Rules) == 0 {
+		return ""
+	}
+	d, _ := dxf.Read(ctx, data, in.Panel.Drawing)
+	panels, _ := read.Panels(ctx, d, in.Read)
+	for _, p := range panels {
+		if p.Origin != in.Panel.Origin {
+			continue
+		}
+		if len(p.LEDs) != len(in.Panel.LEDs) {
+			return fmt.Sprintf("%d of %d", len(p.LEDs), len(in.Panel.LEDs))
+		}
+		for _, h := range p.LEDs {
+			if h.Kind != "" && !strings.EqualFold(h.Kind, in.Usual) {
+				return h.Kind
+			}
+		}
+		return ""
+	}
+	return "none"
+}
 
 type drawIn struct {
 	Name  string
@@ -280,7 +339,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 		drawn.Origin = b.Panel.Origin
 		branches = append(branches, branch{w.name, func(w *way) {
 			w.again = true // few panels go this way: it is no part of the progress
-			through(w, drafting, draftIn{drawn}, into(&b.template))
+			through(w, drafting, s.draftIn(b.Panel, drawn), into(&b.template))
 		}})
 	}
 	branches = append(branches,
@@ -296,6 +355,16 @@ func (w *way) write(b *Built, c led.Circuit) {
 		branches = append(branches, branch{w.name, func(w *way) { through(w, glow, glowIn{whole, b.lit}, into(&b.lights)) }})
 	}
 	w.parted(branches...)
+}
+
+// draftIn is a panel of the console as it is to be drawn.
+func (s *session) draftIn(of, drawn panel.Panel) draftIn {
+	i, ok := s.drawn(of)
+	if !ok {
+		return draftIn{Panel: drawn}
+	}
+	e := s.drawings[i].Entry
+	return draftIn{drawn, settings(s.project, e, Request(s.project, nil).Defaults).Kind.Name, Options(s.project, e)}
 }
 
 func (s *session) cutIn(name string, whole engraved) cutIn {
