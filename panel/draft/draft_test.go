@@ -18,7 +18,6 @@ import (
 	"lampblack/panel/geom"
 	"lampblack/panel/paneltest"
 	"lampblack/panel/read"
-	"lampblack/panel/writing"
 )
 
 // bare is the panel without what a new drawing can't give back: handles, lines and file names.
@@ -42,7 +41,6 @@ func bare(p panel.Panel) panel.Panel {
 	p.Lettering = slices.Clone(p.Lettering)
 	for i := range p.Lettering {
 		p.Lettering[i].Angle = math.Round(p.Lettering[i].Angle*1e12) / 1e12
-		p.Lettering[i].Font = writing.Font{} // written in the usual style
 	}
 	return p
 }

@@ -75,6 +75,8 @@ type encoder struct {
 	per     float64 // drawing units in a millimetre
 	places  int     // decimals of lengths
 	release Release
+	fonts   fonts
+	styles  names // of texts
 }
 
 // encoderOf returns an encoder for a unit. Lengths are rounded to a thousandth of a nanometre: so short that numbers look
@@ -84,7 +86,7 @@ func encoderOf(f format.Formatter, mmPerUnit float64, r Release) encoder {
 	if mmPerUnit > 1 {
 		places = min(17, places+int(math.Ceil(math.Log10(mmPerUnit))))
 	}
-	return encoder{f, 1 / mmPerUnit, places, r}
+	return encoder{f: f, per: 1 / mmPerUnit, places: places, release: r, styles: namesFor(r)}
 }
 
 // Decimals of what is no length: 1e-12 degrees and a bulge of 1e-15 move a point of a metre's arc by less than a
@@ -264,11 +266,16 @@ func (e encoder) insert(t title, i Insert, block string) {
 	}
 }
 
-// text writes TEXT, or MTEXT where there are several lines. R12 has no MTEXT: there each line is a TEXT.
+// text writes TEXT, or MTEXT where there are several lines, or letters that differ or that are not as the style has them. R12 has no
+// MTEXT: there each line is a TEXT, all its letters alike.
 func (e encoder) text(t title, x Text) {
 	lines := strings.Split(x.Text, "\n")
+	plain := len(lines) == 1 && x.Font == e.fonts.of[x.Font.Style]
+	if x.Block != nil {
+		_, plain = switched(*x.Block, textWords)
+	}
 	switch {
-	case len(lines) == 1 || x.Mirror && e.release != R12:
+	case plain || len(lines) == 1 && e.release == R12:
 		e.oneLine(t, x)
 	case e.release != R12:
 		e.paragraph(t, x)
@@ -283,17 +290,48 @@ func (e encoder) text(t title, x Text) {
 				continue
 			}
 			up := (first - float64(i)) * x.Height * 5 / 3
-			x.Text, x.At = l, at.Add(XY{X: -s, Y: c}.Times(up))
+			x.Text, x.Block, x.At = l, nil, at.Add(XY{X: -s, Y: c}.Times(up))
 			e.oneLine(t, x)
 		}
 	}
+}
+
+// textWords escapes characters of a TEXT.
+func textWords(s string) string {
+	return strings.NewReplacer("%%", "%%%%%%", "^", "^ ", "\n", " ").Replace(s)
+}
+
+// styleOf returns the name of a text's style.
+func (e encoder) styleOf(x Text) string {
+	return e.named(x.style())
+}
+
+// named returns the name that a style is written by.
+func (e encoder) named(style string) string {
+	if style == "" {
+		return styleName
+	}
+	name, _ := e.styles.of(style)
+	return name
+}
+
+// style returns what style the text's letters are of.
+func (t Text) style() string {
+	if t.Block != nil {
+		for _, p := range t.Block.Paragraphs {
+			if len(p.Runs) > 0 {
+				return p.Runs[0].Font.Style
+			}
+		}
+	}
+	return t.Font.Style
 }
 
 // letterWidth is what a capital takes along its line, of its height: a guess.
 const letterWidth = 0.9
 
 // oneLine writes TEXT: 10 where it begins, 40 height, 1, 50 angle, 41 width factor, 7 style, 71 bit 2 backwards, 72 and 73
-// how it is anchored at 11. Readers take 11 where 72 or 73 is not 0, and compute 10 with their own font. There are simple
+// how it is anchored at 11, 51 slant. Readers take 11 where 72 or 73 is not 0, and compute 10 with their own font. There are simple
 // ones that take 10 all the same: for them the length of the text is guessed.
 func (e encoder) oneLine(t title, x Text) {
 	e.head(t, "TEXT", "AcDbText")
@@ -310,14 +348,23 @@ func (e encoder) oneLine(t title, x Text) {
 	}
 	e.at(10, first)
 	e.length(40, x.Height)
-	e.f.WriteString(1, e.words(strings.NewReplacer("%%", "%%%%%%", "^", "^ ", "\n", " ").Replace(x.Text)))
+	says := textWords(x.Text)
+	if x.Block != nil && e.release != R12 {
+		if s, ok := switched(*x.Block, textWords); ok {
+			says = s
+		}
+	}
+	e.f.WriteString(1, e.words(says))
 	if x.Angle != 0 {
 		e.angle(50, x.Angle)
 	}
 	if x.Width != 1 {
 		e.f.WriteFloat(41, x.Width)
 	}
-	e.f.WriteString(7, styleName)
+	if x.Slant != 0 {
+		e.angle(51, x.Slant)
+	}
+	e.f.WriteString(7, e.styleOf(x))
 	if x.Mirror {
 		e.f.WriteInt(71, 2)
 	}
@@ -337,22 +384,24 @@ func (e encoder) oneLine(t title, x Text) {
 }
 
 // paragraph writes MTEXT: 10 where, 40 height, 41 width to break lines at (0: none), 71 attachment, 72 direction, 3 and 1
-// the text, 7 style, 50 angle.
+// the text, 7 style, 50 angle, 44 and 73 spacing of lines, 75, 76, 48, 49 columns and 46 their heights, 210 the side that it reads from.
 func (e encoder) paragraph(t title, x Text) {
+	b := x.blockOf()
 	e.head(t, "MTEXT", "AcDbMText")
 	e.at(10, x.At)
 	e.length(40, x.Height)
-	e.f.WriteFloat(41, 0)
+	wide := x.Width
+	if !(wide > 0) {
+		wide = 1
+	}
+	e.length(41, b.Width*x.Height*wide)
 	// 1 to 9 from the top left row by row; the baseline of the last line is near its bottom.
 	e.f.WriteInt(71, [...]int{Baseline: 7, BottomLine: 7, Middle: 4, TopLine: 1}[x.V]+int(x.H))
 	e.f.WriteInt(72, 1)
-	s := strings.NewReplacer(`\`, `\\`, "{", `\{`, "}", `\}`, "^", "^ ", "\n", `\P`).Replace(x.Text)
-	// Some readers obey %% codes here too: an empty group tells the signs apart. Twice, for three in a row.
-	s = strings.ReplaceAll(strings.ReplaceAll(s, "%%", "%{}%"), "%%", "%{}%")
-	if x.Width != 1 {
-		s = fmt.Sprintf(`{\W%.9g;%s}`, x.Width, s)
+	if x.Mirror { // its own coordinates are a mirror's, but for where it is
+		x.Angle, x.Slant = -x.Angle, -x.Slant
 	}
-	s = e.words(s)
+	s := e.words(x.inline(e.fonts.of[x.style()]))
 	for len(s) > mtextPiece {
 		n := mtextPiece
 		for n > mtextPiece-4 && e.release.utf8() && s[n]&0xc0 == 0x80 { // not within a character
@@ -362,9 +411,29 @@ func (e encoder) paragraph(t title, x Text) {
 		s = s[n:]
 	}
 	e.f.WriteString(1, s)
-	e.f.WriteString(7, styleName)
+	e.f.WriteString(7, e.styleOf(x))
+	if x.Mirror {
+		for i, v := range []float64{0, 0, -1} {
+			e.f.WriteFloat(210+10*i, v)
+		}
+	}
 	if x.Angle != 0 {
 		e.angle(50, x.Angle)
+	}
+	if b.Exact {
+		e.f.WriteInt(73, 2)
+	}
+	if b.Spacing > 0 {
+		e.f.WriteFloat(44, b.Spacing)
+	}
+	if c := b.Columns; c.Count > 1 {
+		e.f.WriteInt(75, 1)
+		e.f.WriteInt(76, c.Count)
+		e.length(48, c.Width*x.Height*wide)
+		e.length(49, c.Gutter*x.Height*wide)
+		for _, h := range c.Heights {
+			e.length(46, h*x.Height)
+		}
 	}
 }
 

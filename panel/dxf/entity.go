@@ -237,6 +237,7 @@ func (p *parser) line(it *item, f *fields, gs []group) {
 func (p *parser) mtext(it *item, f *fields, gs, embedded []group) {
 	t := &Text{At: f.at(0), Height: f.r[0], Width: 1}
 	var s strings.Builder
+	var heights []float64 // of columns; of one that is no column, its own
 	name := ""
 	for i := range gs {
 		switch g := &gs[i]; g.code {
@@ -246,6 +247,10 @@ func (p *parser) mtext(it *item, f *fields, gs, embedded []group) {
 			}
 		case 7:
 			name = p.styleName(g.text)
+		case 46:
+			if v, ok := g.real(); ok && len(heights) < mostColumns {
+				heights = append(heights, max(0, v))
+			}
 		case 50:
 			t.Angle = f.angle[0] * deg
 		case 11:
@@ -290,6 +295,9 @@ func (p *parser) mtext(it *item, f *fields, gs, embedded []group) {
 		c := &b.Columns
 		if f.flags[5] != 0 && f.flags[6] > 1 {
 			*c = writing.Columns{Count: f.flags[6], Width: f.r[8] / t.Height, Gutter: f.r[9] / t.Height}
+			for _, h := range heights {
+				c.Heights = append(c.Heights, h/t.Height)
+			}
 		}
 		p.columns(c, embedded, t.Height)
 		if c.Count < 2 || c.Count > mostColumns || !(c.Width > 0) || !(c.Gutter >= 0) {

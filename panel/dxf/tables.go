@@ -47,9 +47,19 @@ func (w *writer) tables(d Drawing, plot *object.AcDbPlaceHolder) (table.Tables, 
 	}
 
 	styles := table.NewTable("STYLE")
-	style := table.NewStyle(styleName)
-	style.FontName, style.LastHeightUsed = "txt", w.unit(2.5)
-	styles.Add(style)
+	w.fonts = fontsOf(d)
+	if _, usual := w.fonts.of[""]; !usual {
+		w.fonts.names = append([]string{""}, w.fonts.names...) // the first in order
+	}
+	for _, name := range w.fonts.names {
+		font := w.fonts.of[name]
+		style := table.NewStyle(w.named(name))
+		if style.FontName, style.LastHeightUsed = "txt", w.unit(2.5); font.File != "" {
+			style.FontName = w.words(font.File)
+		}
+		font.Family = w.words(font.Family)
+		styles.Add(&textStyle{style, font, w.release != R12})
+	}
 
 	records := table.NewTable("BLOCK_RECORD")
 	model := table.NewBlockRecord("*Model_Space")
