@@ -129,8 +129,8 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, opt Options) (
 	p.Symbols = append(p.Symbols, f.strokes(w, s)...)
 	if len(p.LEDs) == 0 {
 		m := s.outline.middle()
-		said.add(diag.Warning, "panel-no-leds", s.outline.from, "the panel has no LED holes, so nothing will light it").At(m.X, m.Y).Of(s.name).
-			Fix("draw a circle of the LED's hole, as 3 mm, on layer led for each LED")
+		said.add(diag.Warning, "panel-no-leds", s.outline.from, "no LED holes are drawn on the panel").At(m.X, m.Y).Of(s.name).
+			Fix("nothing to do if a build is to place them, as place: {even: 0.7} or place: {count: 24} says in the project file; else draw a circle of the LED's hole, as 3 mm, on layer led for each LED")
 	}
 	return p, true, said
 }
