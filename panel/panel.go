@@ -32,7 +32,20 @@ type Panel struct {
 	LEDs      []Hole
 	Lettering []Text
 	Symbols   []Symbol
+	Print     [2]Print // on the board, by geom.Side
 }
+
+// Print is what is to be printed on one side of the board, as it is drawn: seen from the front, never mirrored.
+type Print struct {
+	Texts   []Text
+	Symbols []Symbol
+}
+
+// Empty reports whether nothing is.
+func (p Print) Empty() bool { return len(p.Texts)+len(p.Symbols) == 0 }
+
+// PrintRoles returns the roles of what is printed, by geom.Side.
+func PrintRoles() [2]Role { return [2]Role{geom.Top: RolePrint, geom.Bottom: RolePrintBack} }
 
 // Depth is the sheet behind whose back bodies begin. From there they reach back, through the sheets that are left.
 type Depth uint8

@@ -12,10 +12,18 @@ const (
 	RoleMount     Role = "mount"
 	RoleBody      Role = "body"
 	RoleLettering Role = "lettering"
-	RoleIgnore    Role = "ignore" // means nothing: a frame, a title block, drilling marks; no layer has it by name
+	RolePrint     Role = "print"      // on the board's LED side
+	RolePrintBack Role = "print-back" // on its other side
+	RoleIgnore    Role = "ignore"     // means nothing: a frame, a title block, drilling marks; no layer has it by name
 )
 
 // Roles returns the roles of a panel's things in a fixed order: all but RoleIgnore.
 func Roles() []Role {
-	return []Role{RoleOutline, RoleBoard, RoleLED, RoleOpening, RoleMount, RoleBody, RoleLettering}
+	return []Role{RoleOutline, RoleBoard, RoleLED, RoleOpening, RoleMount, RoleBody, RoleLettering, RolePrint, RolePrintBack}
 }
+
+// Drawn reports whether things of the role come out as they are drawn: texts, lines and fillings, engraved or printed.
+func (r Role) Drawn() bool { return r == RoleLettering || r.Printed() }
+
+// Printed reports whether things of the role are printed on the board.
+func (r Role) Printed() bool { return r == RolePrint || r == RolePrintBack }

@@ -197,8 +197,14 @@ func (m *model) auditLegendWidth(l *diag.List, on geom.Side) {
 			continue
 		}
 		necks, _ := newBorder(k.Fill).narrow(m.watch, least, 0)
-		for _, p := range merged(necks, func(geom.Pt) bool { return false }) {
-			if below(p.gap, least) {
+		necks = merged(necks, func(geom.Pt) bool { return false })
+		// Two wide things that just touch are no thin one: what a round pen of that width can paint is wide enough.
+		var painted geom.Region
+		if len(necks) > 0 {
+			painted = geom.Region{k.Fill}.Opened(least/2 - slack)
+		}
+		for _, p := range necks {
+			if below(p.gap, least) && painted.Locate(p.at) == geom.Outside {
 				l.Add(diag.Warning, "check-legend-width", "a silkscreen area on the %v side is %.3f mm wide here, %v needed", on, mm(p.gap), least).
 					About("rules.legend_width").
 					Together("%d silkscreen lines are too narrow to print").At(p.at.X.MM(), p.at.Y.MM()).Fix("draw it wider")

@@ -2,6 +2,7 @@ package legend
 
 import (
 	"math"
+	"slices"
 
 	"github.com/tidwall/rtree"
 
@@ -12,11 +13,12 @@ import (
 
 // thing is something that ink must keep away from: a disc, a rectangle or a line, all convex.
 type thing struct {
-	what kind
-	box  geom.Box
-	line geom.Segment
-	r    geom.Nm // of the disc or round the line
-	ink  bool    // printed: text keeps some air from it, lest the two be read together
+	what  kind
+	box   geom.Box
+	line  geom.Segment
+	r     geom.Nm // of the disc or round the line
+	ink   bool    // printed: text keeps some air from it, lest the two be read together
+	print bool    // one of the items: text keeps off it where it can
 }
 
 type kind uint8
@@ -89,6 +91,12 @@ type face struct {
 	words []board.Word
 	last  geom.Box            // of the text written last
 	mine  func(geom.Box) bool // if not nil, what text must be taken for besides being free
+
+	marked   int                 // so many strokes of ink are the parts' own lines
+	large    []geom.Region       // items that do not fill their boxes
+	reserved bool                // there are items
+	over     bool                // text may stand on the items, which then are cut
+	barred   func(geom.Box) bool // if not nil, where no item may be
 }
 
 func newFace(w *work.Watch, b board.Board, side geom.Side) *face {
@@ -165,7 +173,10 @@ func (f *face) free(b geom.Box, a air, turn int) bool {
 	}
 	near(&f.hard, b, clear, test)
 	if ok {
-		near(&f.soft, wide, sides, test)
+		near(&f.soft, wide, sides, func(o thing) bool { return o.print && f.over || test(o) })
+	}
+	if ok && !f.over {
+		ok = !slices.ContainsFunc(f.large, func(g geom.Region) bool { return g.Locate(b.Centre()) != geom.Outside })
 	}
 	return ok && f.area.Locate(b.Centre()) == geom.Inside
 }

@@ -3,7 +3,7 @@
 // Draw takes a placed, routed and filled board and returns it with Legend set, and with Words, which tell what stands there:
 // the outlines and polarity marks of the parts (which it takes over from Part.Marks, cut clear of pads and edges), a plus at
 // every anode, references, IN and OUT with plus and minus at their pins, there the names of groups of LEDs too, resistor
-// values, the board's name, supply and revision, and which way round LEDs go. Strokes are in the panel frame; text on the bottom is mirrored there, so that it reads from
+// values, the board's name, supply and revision, and which way round LEDs go; and areas, Ink, of what else it is asked to print (Item). Strokes are in the panel frame; text on the bottom is mirrored there, so that it reads from
 // behind. Ink keeps Rules.LegendClear from mask openings, vias, holes and the board's edge: part outlines are cut where
 // they would come nearer, text is moved, turned and made smaller (1.0 mm at least) until it is free and stands apart from
 // other ink, and left out when nothing helps.
@@ -15,6 +15,7 @@ import (
 	"strings"
 
 	"lampblack/board"
+	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
@@ -25,12 +26,17 @@ type Options struct {
 	Revision string // "A"
 	Supply   string // "12 V DC"
 	Date     string // as it is to be printed
+
+	Items [2][]Item // what is printed besides, by side
+	Given [2]Given  // what they say of these words
 }
 
 // Figures counts what was printed.
 type Figures struct {
 	Refs    int // references of parts
 	Skipped int // references that found no room
+
+	Told diag.List // of the items, what was cut and what found no room
 }
 
 // Draw returns the board with its silkscreen. When ctx is done it returns at once, and what it returns means nothing.
@@ -48,20 +54,36 @@ func Print(ctx context.Context, b board.Board, opt Options) (out board.Board, fi
 func printed(w *work.Watch, b board.Board, opt Options) (board.Board, Figures) {
 	var fig Figures
 	b.Legend, b.Words = nil, nil
+	b.Ink = nil
 	hints := b.LEDHints()
 	for _, side := range geom.BothSides() {
 		f := newFace(w, b, side)
 		f.marks(b)
+		f.marked = len(f.ink)
 		f.signs(b)
 		f.roles(b)
-		f.refs(b, &fig)
-		f.values(b)
-		if side == geom.Top {
-			f.title([]string{opt.Name, "LED side"})
-		} else {
-			f.title([]string{opt.Name, strings.Join(filled(opt.Supply, revision(opt.Revision), opt.Date), "  ")})
+		items := opt.Items[side]
+		if side == geom.Bottom {
+			items = behind(items)
 		}
+		f.reserve(items, true)
+		f.refs(b, &fig) // on what is drawn, which is cut clear of them: elsewhere they could be taken for another part's
+		f.values(b)
+		f.reserve(items, false)
+		var bars *bars
+		if len(items) > 0 {
+			var told diag.List
+			bars = f.fixed(b)
+			items, told = f.seat(items, bars)
+			fig.Told = append(fig.Told, told...)
+		}
+		f.title(opt.title(side))
 		hints = f.hints(hints)
+		if len(items) > 0 {
+			f.said(bars)
+			ink, told := f.print(items, bars)
+			b.Ink, fig.Told = append(b.Ink, ink...), append(fig.Told, told...)
+		}
 		b.Legend, b.Words = append(b.Legend, f.ink...), append(b.Words, f.words...)
 	}
 	b.Parts = slices.Clone(b.Parts)
@@ -69,6 +91,23 @@ func printed(w *work.Watch, b board.Board, opt Options) (board.Board, Figures) {
 		b.Parts[i].Marks = nil // printed, as far as there was room; uncut they would be printed again
 	}
 	return b, fig
+}
+
+// title returns the lines of a side's title, without what the items say: of its name that side's, of revision and date any.
+func (o Options) title(side geom.Side) []string {
+	if o.Given[side].Name {
+		o.Name = ""
+	}
+	if o.Given[geom.Top].Revision || o.Given[geom.Bottom].Revision {
+		o.Revision = ""
+	}
+	if o.Given[geom.Top].Date || o.Given[geom.Bottom].Date {
+		o.Date = ""
+	}
+	if side == geom.Top {
+		return []string{o.Name, "LED side"}
+	}
+	return []string{o.Name, strings.Join(filled(o.Supply, revision(o.Revision), o.Date), "  ")}
 }
 
 func revision(r string) string {
@@ -220,7 +259,23 @@ func eighth(v geom.Vec, n int) geom.Vec {
 // put writes the text beside the box of what it belongs to: the first free place, larger text before smaller, near
 // before far, at a side (upright, then turned) before at a corner, where it might be taken for a neighbour's. It
 // reports whether there was one. Where the text finds no place that is well apart from other ink, it may stand closer.
+// Text stands on an item only where it finds no other place.
 func (f *face) put(t text, at geom.Pt, box geom.Box, dirs []geom.Vec, sizes, gaps []geom.Nm, turns int) bool {
+	return f.putClear(t, at, box, dirs, sizes, gaps, turns) ||
+		f.onItems(func() bool { return f.putClear(t, at, box, dirs, sizes, gaps, turns) })
+}
+
+// onItems does what may also stand on the items, if there are any.
+func (f *face) onItems(do func() bool) bool {
+	if !f.reserved {
+		return false
+	}
+	f.over = true
+	defer func() { f.over = false }()
+	return do()
+}
+
+func (f *face) putClear(t text, at geom.Pt, box geom.Box, dirs []geom.Vec, sizes, gaps []geom.Nm, turns int) bool {
 	for _, a := range f.airs() {
 		for _, h := range sizes {
 			for rest := gaps; len(rest) > 0; {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"lampblack/board"
 	"lampblack/panel/geom"
@@ -12,12 +13,16 @@ import (
 // title writes lines of text one above the other, the first one as large as a free spot on the board allows. Lines
 // that find no room together are tried one by one.
 func (f *face) title(lines []string) {
+	most := f.most()
+	if strings.TrimSpace(lines[0]) == "" {
+		most = min(most, belowTitle) // the name is left out, and what stands below it is small
+	}
 	lines = filled(lines...)
-	if len(lines) == 0 || f.block(lines, board.Title, f.most(), 0) || len(lines) == 1 {
+	if len(lines) == 0 || f.block(lines, board.Title, most, 0) || len(lines) == 1 {
 		return
 	}
 	for _, l := range lines {
-		f.block([]string{l}, board.Title, f.most(), 0)
+		f.block([]string{l}, board.Title, most, 0)
 	}
 }
 
@@ -32,7 +37,8 @@ func (f *face) hints(lines []string) []string {
 	var rest []string
 	for _, l := range lines {
 		most := min(hintSize(f.rules), f.most())
-		if !f.block([]string{l}, board.Hint, most, fromTitle) && !f.block([]string{l}, board.Hint, most, 0) {
+		if !f.block([]string{l}, board.Hint, most, fromTitle) && !f.block([]string{l}, board.Hint, most, 0) &&
+			!f.onItems(func() bool { return f.block([]string{l}, board.Hint, most, 0) }) {
 			rest = append(rest, l)
 		}
 	}
@@ -126,7 +132,7 @@ func (f *face) spot(w, h, apart geom.Nm) (geom.Pt, bool) {
 		for _, x := range xs {
 			c := geom.Pt{X: x, Y: y}
 			box := geom.Box{Min: geom.Pt{X: x - w/2, Y: y - h/2}, Max: geom.Pt{X: x + w/2, Y: y + h/2}}
-			if f.free(box.Grown(f.rules.LegendClear), air{apart, apart}, 0) {
+			if (f.barred == nil || !f.barred(box)) && f.free(box.Grown(f.rules.LegendClear), air{apart, apart}, 0) {
 				return c, true
 			}
 		}

@@ -25,6 +25,7 @@ const (
 	roomInk     scene.Colour = 0xb9894f
 	boardInk    scene.Colour = 0x7a8a2e
 	letterInk   scene.Colour = 0x7d4487
+	printInk    scene.Colour = 0x2f7f86
 	lampInk     scene.Colour = 0xb86a0c
 	lampFill    scene.Colour = 0xf6c875
 	unusedInk   scene.Colour = 0xa9a196
@@ -289,12 +290,19 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 	}
 	loops(panel.RoleLettering, scene.Solid(letterInk), line(letterInk, 0.1))
 	lines(panel.RoleLettering, line(letterInk, 0.4).Round())
+	for _, role := range panel.PrintRoles() {
+		loops(role, scene.Paint{}, line(printInk, 0.3))
+		lines(role, line(printInk, 0.3).Round())
+	}
 	for i, t := range r.Texts {
 		if i == mostTexts {
 			break
 		}
 		colour := unusedInk
-		if t.Role != "" {
+		switch {
+		case t.Role.Printed():
+			colour = printInk
+		case t.Role != "":
 			colour = letterInk
 		}
 		g := s.words(&r.Texts[i])
@@ -444,10 +452,11 @@ func surveyKeys(r read.Report, findings diag.List) []keyItem {
 		rooms += len(p.Room)
 	}
 	for _, t := range r.Texts {
-		if t.Role != "" {
+		switch {
+		case t.Role.Printed() || t.Role == "":
+			n[t.Role]++
+		default:
 			words++
-		} else {
-			n[""]++
 		}
 	}
 	for _, l := range r.Lines {
@@ -474,6 +483,7 @@ func surveyKeys(r read.Report, findings diag.List) []keyItem {
 		{rooms, "room kept free behind an opening", "rooms kept free behind openings", scene.Line(roomInk, pen).Dashed(geom.MM(0.5), geom.MM(0.5)), scene.Paint{}, false},
 		{n[panel.RoleBoard], "board edge", "board edges", scene.Line(boardInk, pen).Dashed(geom.MM(1), geom.MM(0.6)), scene.Paint{}, false},
 		{n[panel.RoleLettering] + words, "piece of lettering", "pieces of lettering", scene.Line(letterInk, pen), scene.Solid(letterInk), false},
+		{n[panel.RolePrint] + n[panel.RolePrintBack], "thing printed on the board", "things printed on the board", scene.Line(printInk, pen), scene.Paint{}, false},
 		{n[""], "thing not used", "things not used", scene.Line(unusedInk, pen).Dashed(geom.MM(0.8), geom.MM(0.6)), scene.Paint{}, false},
 		{len(r.Open), "open end", "open ends", scene.Line(wrongInk, pen), scene.Paint{}, false},
 		{asked, "thing in question", "things in question", scene.Line(askInk, pen), scene.Paint{}, false},

@@ -133,7 +133,7 @@ func surveyList(s sketch, r read.Report, findings diag.List) []noted {
 		case panel.RoleIgnore:
 			left = append(left, e)
 			continue
-		case panel.RoleLettering:
+		case panel.RoleLettering, panel.RolePrint, panel.RolePrintBack:
 			e.apart = 80 * geom.Millimetre
 		}
 		n++
@@ -191,6 +191,8 @@ func roleInk(r panel.Role) scene.Colour {
 		return boardInk
 	case panel.RoleLettering:
 		return letterInk
+	case panel.RolePrint, panel.RolePrintBack:
+		return printInk
 	}
 	return unusedInk
 }

@@ -2,6 +2,8 @@
 package draft
 
 import (
+	"slices"
+
 	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
@@ -11,8 +13,11 @@ import (
 // of the drawing that the panel came from. read.Panels makes the same panels of it.
 func Drawing(ps ...panel.Panel) dxf.Drawing {
 	d := dxf.Drawing{Units: dxf.Units{Code: 4, Name: "mm", MMPerUnit: 1}}
+	prints := func(p panel.Panel) bool { return !p.Print[geom.Top].Empty() || !p.Print[geom.Bottom].Empty() }
 	for _, role := range panel.Roles() {
-		d.Layers = append(d.Layers, dxf.Layer{Name: string(role)})
+		if !role.Printed() || slices.ContainsFunc(ps, prints) {
+			d.Layers = append(d.Layers, dxf.Layer{Name: string(role)})
+		}
 	}
 	for _, p := range ps {
 		if d.Name == "" {
@@ -79,24 +84,32 @@ func drawnOf(p panel.Panel) []dxf.Entity {
 	for _, c := range p.Bodies {
 		line(panel.RoleBody, c, true, "")
 	}
-	for _, s := range p.Symbols {
-		line(panel.RoleLettering, s.Shape, s.Closed, "")
-		e := &out[len(out)-1]
-		e.Width, e.Weight, e.Pen = penOf(s)
-		if s.Filled {
-			var holes []dxf.Path
-			for _, h := range s.Holes {
-				holes = append(holes, dxf.Path{Closed: true, Vertices: vertices(h)})
+	drawn := func(role panel.Role, symbols []panel.Symbol, texts []panel.Text) {
+		for _, s := range symbols {
+			if len(s.Shape) == 0 {
+				continue
 			}
-			e.Type, e.Fill, e.Holes = "HATCH", true, &holes
+			line(role, s.Shape, s.Closed, "")
+			e := &out[len(out)-1]
+			if e.Width, e.Weight, e.Pen = penOf(s); s.Filled {
+				var holes []dxf.Path
+				for _, h := range s.Holes {
+					holes = append(holes, dxf.Path{Closed: true, Vertices: vertices(h)})
+				}
+				e.Type, e.Fill, e.Holes = "HATCH", true, &holes
+			}
+		}
+		for _, t := range texts {
+			out = append(out, dxf.Entity{Type: "TEXT", Layer: string(role), Text: &dxf.Text{
+				Text: t.Text, At: at(t.At), Height: t.Height.MM(), Angle: t.Angle, Width: t.Width, Span: t.Span.MM(),
+				H: dxf.HAlign(t.Anchor.H), V: dxf.VAlign(t.Anchor.V), Mirror: t.Mirror,
+				Slant: t.Slant, Font: t.Font, Block: t.Block,
+			}})
 		}
 	}
-	for _, t := range p.Lettering {
-		out = append(out, dxf.Entity{Type: "TEXT", Layer: string(panel.RoleLettering), Text: &dxf.Text{
-			Text: t.Text, At: at(t.At), Height: t.Height.MM(), Angle: t.Angle, Width: t.Width, Span: t.Span.MM(),
-			H: dxf.HAlign(t.Anchor.H), V: dxf.VAlign(t.Anchor.V), Mirror: t.Mirror,
-			Slant: t.Slant, Font: t.Font, Block: t.Block,
-		}})
+	drawn(panel.RoleLettering, p.Symbols, p.Lettering)
+	for side, role := range panel.PrintRoles() {
+		drawn(role, p.Print[side].Symbols, p.Print[side].Texts)
 	}
 	return out
 }

@@ -135,7 +135,25 @@ func TestFillingsAndWidthsReadBack(t *testing.T) {
 			{Width: geom.MM(1), Flat: true, Dashes: []geom.Nm{geom.MM(2), -geom.MM(1.5)}, Shape: geom.Straight(geom.PtMM(80, 10), geom.PtMM(100, 10), geom.PtMM(100, 20))},
 		},
 	}
-	src, err := dxf.Write(Drawing(p), dxf.Options{})
+	printed := p
+	printed.Print = [2]panel.Print{
+		geom.Top:    {Symbols: p.Symbols[:3], Texts: []panel.Text{{Text: "Ridge", At: geom.PtMM(80, 10), Height: geom.MM(3), Width: 1}}},
+		geom.Bottom: {Symbols: p.Symbols[3:], Texts: []panel.Text{{Text: "desk", At: geom.PtMM(20, 30), Height: geom.MM(2), Width: 1, Mirror: true}}},
+	}
+	src, err := dxf.Write(Drawing(printed), dxf.Options{})
+	require.NoError(t, err)
+	again, _ := dxf.Read(t.Context(), src, "again.dxf")
+	ps, _ := read.Panels(t.Context(), again, read.Options{})
+	require.Len(t, ps, 1)
+	require.Equal(t, printed.Print[geom.Bottom].Symbols, ps[0].Print[geom.Bottom].Symbols)
+	require.Len(t, ps[0].Print[geom.Top].Symbols, 3)
+	for side, k := range printed.Print {
+		got := ps[0].Print[side].Texts
+		require.Len(t, got, 1)
+		got[0].Font = k.Texts[0].Font
+		require.Equal(t, k.Texts, got)
+	}
+	src, err = dxf.Write(Drawing(p), dxf.Options{})
 	require.NoError(t, err)
 	d, l := dxf.Read(t.Context(), src, "again.dxf")
 	require.Empty(t, l)

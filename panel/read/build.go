@@ -115,24 +115,42 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, opt Options) (
 		h.Kind = kinds[i]
 		p.LEDs = append(p.LEDs, h)
 	}
-	for _, e := range s.texts {
-		if t := e.Text; f.fits(dxf.EmptyBox().With(t.At)) && t.Height < 1000 {
-			p.Lettering = append(p.Lettering, panel.Text{
-				Text: strings.Clone(t.Text), At: f.pt(t.At), Height: geom.MM(t.Height), Angle: t.Angle, Width: t.Width,
-				Span: geom.MM(t.Span), Anchor: panel.Anchor{H: panel.HAlign(t.H), V: panel.VAlign(t.V)}, Mirror: t.Mirror,
-				Slant: t.Slant, Font: t.Font, Block: t.Block,
-			})
-		}
-	}
-	p.Symbols, told = f.symbols(w, s, keep(s.closed, "shape of the lettering"), opt)
+	p.Lettering = f.texts(s.texts)
+	p.Symbols, told = f.inked(w, s, inked{s.texts, keep(s.closed, "shape of the lettering"), s.lines}, opt)
 	said.join(told)
-	p.Symbols = append(p.Symbols, f.strokes(w, s)...)
+	for side, k := range s.print {
+		k.closed = keep(k.closed, "printed shape")
+		p.Print[side].Texts = f.texts(k.texts)
+		p.Print[side].Symbols, told = f.inked(w, s, k, opt)
+		said.join(told)
+	}
 	if len(p.LEDs) == 0 {
 		m := s.outline.middle()
 		said.add(diag.Warning, "panel-no-leds", s.outline.from, "no LED holes are drawn on the panel").At(m.X, m.Y).Of(s.name).
 			Fix("nothing to do if a build is to place them, as place: {even: 0.7} or place: {count: 24} says in the project file; else draw a circle of the LED's hole, as 3 mm, on layer led for each LED")
 	}
 	return p, true, said
+}
+
+// texts returns the texts that fit in the frame.
+func (f frame) texts(es []*dxf.Entity) []panel.Text {
+	var out []panel.Text
+	for _, e := range es {
+		if t := e.Text; f.fits(dxf.EmptyBox().With(t.At)) && t.Height < 1000 {
+			out = append(out, panel.Text{
+				Text: strings.Clone(t.Text), At: f.pt(t.At), Height: geom.MM(t.Height), Angle: t.Angle, Width: t.Width,
+				Span: geom.MM(t.Span), Anchor: panel.Anchor{H: panel.HAlign(t.H), V: panel.VAlign(t.V)}, Mirror: t.Mirror,
+				Slant: t.Slant, Font: t.Font, Block: t.Block,
+			})
+		}
+	}
+	return out
+}
+
+// inked returns closed and open lines as symbols.
+func (f frame) inked(w *work.Watch, s *sheet, k inked, opt Options) ([]panel.Symbol, findings) {
+	out, said := f.symbols(w, s, k, opt)
+	return append(out, f.strokes(w, k.lines)...), said
 }
 
 // shape returns a closed loop as a contour, a round one as a true circle.

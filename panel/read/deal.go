@@ -27,11 +27,19 @@ type sheet struct {
 	texts    []*dxf.Entity
 	closed   []loop  // lettering drawn as closed shapes
 	lines    []piece // and as open lines
+	print    [2]inked
+}
+
+// inked is what comes out as it is drawn.
+type inked struct {
+	texts  []*dxf.Entity
+	closed []loop
+	lines  []piece
 }
 
 // dealt returns the sheets with every thing that has a role in that in which it lies, and tells what lies outside or is
 // of no use.
-func dealt(w *work.Watch, sheets []sheet, c lines, texts []*dxf.Entity, tol float64) ([]sheet, findings) {
+func dealt(w *work.Watch, sheets []sheet, c lines, texts []*dxf.Entity, th things, tol float64) ([]sheet, findings) {
 	var said findings
 	if len(sheets) == 0 {
 		return nil, said
@@ -45,6 +53,9 @@ func dealt(w *work.Watch, sheets []sheet, c lines, texts []*dxf.Entity, tol floa
 	said.join(dealAreas(w, out, c, tol))
 	said.join(dealTexts(w, out, texts))
 	said.join(dealLettering(w, out, c.used[panel.RoleLettering]))
+	for side, role := range panel.PrintRoles() {
+		said.join(dealPrint(w, out, c.used[role], th.byRole[role], side))
+	}
 	return out, said
 }
 
@@ -94,19 +105,23 @@ func dealAreas(w *work.Watch, sheets []sheet, c lines, tol float64) findings {
 // dealLettering deals out what is drawn rather than written.
 func dealLettering(w *work.Watch, sheets []sheet, j joined) findings {
 	var said findings
-	lost := 0
-	var first *dxf.Entity
-	lose := func(e *dxf.Entity) {
-		if lost++; first == nil {
-			first = e
-		}
+	lost := dealDrawn(w, sheets, j, func(at int, l loop) { sheets[at].closed = append(sheets[at].closed, l) },
+		func(at int, p piece) { sheets[at].lines = append(sheets[at].lines, p) })
+	if n := len(lost); n > 0 {
+		said.add(diag.Warning, "panel-lettering-outside", lost[0], "%s of the lettering outside the panel %s not engraved", count(n, "piece"), are(n)).
+			Fix("move it into the panel if it belongs there; a remark may stay, best on a layer of its own")
 	}
+	return said
+}
+
+// dealDrawn gives drawn things to the sheets in which they lie, and returns what lies in none.
+func dealDrawn(w *work.Watch, sheets []sheet, j joined, closed func(at int, l loop), line func(at int, p piece)) (lost []*dxf.Entity) {
 	for i := range j.loops {
 		w.Step()
 		if at, _ := home(sheets, &j.loops[i]); at >= 0 {
-			sheets[at].closed = append(sheets[at].closed, j.loops[i])
+			closed(at, j.loops[i])
 		} else {
-			lose(j.loops[i].from)
+			lost = append(lost, j.loops[i].from)
 		}
 	}
 	for _, p := range j.open {
@@ -116,14 +131,33 @@ func dealLettering(w *work.Watch, sheets []sheet, j joined) findings {
 			at = sheetAt(sheets, p.path.Vertices[0].XY)
 		}
 		if at < 0 {
-			lose(p.from)
+			lost = append(lost, p.from)
 			continue
 		}
-		sheets[at].lines = append(sheets[at].lines, p)
+		line(at, p)
 	}
-	if lost > 0 {
-		said.add(diag.Warning, "panel-lettering-outside", first, "%s of the lettering outside the panel %s not engraved", count(lost, "piece"), are(lost)).
-			Fix("move it into the panel if it belongs there; a remark may stay, best on a layer of its own")
+	return lost
+}
+
+// dealPrint deals out what is printed on one side of the boards.
+func dealPrint(w *work.Watch, sheets []sheet, j joined, es []*dxf.Entity, side int) findings {
+	var said findings
+	lost := dealDrawn(w, sheets, j, func(at int, l loop) { sheets[at].print[side].closed = append(sheets[at].print[side].closed, l) },
+		func(at int, p piece) { sheets[at].print[side].lines = append(sheets[at].print[side].lines, p) })
+	for _, e := range es {
+		if e.Text == nil {
+			continue
+		}
+		w.Step()
+		if at := textAt(sheets, e); at >= 0 {
+			sheets[at].print[side].texts = append(sheets[at].print[side].texts, e)
+		} else {
+			lost = append(lost, e)
+		}
+	}
+	if n := len(lost); n > 0 {
+		said.add(diag.Warning, "panel-print-outside", lost[0], "%s on layer %s outside the panel %s not printed", count(n, "thing"), panel.PrintRoles()[side], are(n)).
+			Fix("move it into the panel if it belongs on its board; a remark may stay, best on a layer of its own")
 	}
 	return said
 }

@@ -103,7 +103,7 @@ func (r *reading) grouped(w *work.Watch, rep *Report) ([]Group, []Left) {
 		}
 		k := groupOf{kind: shapeGroup, role: cmp.Or(l.Role, panel.RoleIgnore)}
 		switch {
-		case l.Role == panel.RoleLettering:
+		case l.Role.Drawn():
 			k.kind = letterGroup
 		case l.Round && l.Role != panel.RoleOutline:
 			k.kind, k.size = roundGroup, int(math.Round(l.D*20))
@@ -207,6 +207,10 @@ func (g *Group) tell(kind groupKind, rep *Report) {
 		g.As = "the edge of a board behind the panel"
 	case panel.RoleLettering:
 		g.As = "lettering, which is engraved"
+	case panel.RolePrint:
+		g.As = "print on the board's LED side"
+	case panel.RolePrintBack:
+		g.As = "print on the board's back"
 	}
 	g.Why = role.Reasons(n, g.Why)
 	if n == 1 && g.Role == panel.RoleOutline && slices.Equal(g.Why, role.Reasons(1, []string{largestWhy})) {

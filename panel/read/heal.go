@@ -51,7 +51,7 @@ func branches(c lines, sheets []sheet) findings {
 	var cut []*loop
 	for _, role := range panel.Roles() {
 		for i := range c.used[role].loops {
-			if l := &c.used[role].loops[i]; role != panel.RoleLettering {
+			if l := &c.used[role].loops[i]; !role.Drawn() {
 				cut = append(cut, l)
 			}
 		}

@@ -3,7 +3,6 @@ package read
 import (
 	"slices"
 
-	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/work"
 )
@@ -34,7 +33,7 @@ func layered(w *work.Watch, es []*dxf.Entity, ls layers, tol float64) joined {
 	layers := 0
 	for _, heap := range heaps {
 		role, owned := ls.role[lowered(heap[0].Layer)]
-		j := joinOf(w, heap, tol, owned && role == panel.RoleLettering, false)
+		j := joinOf(w, heap, tol, owned && role.Drawn(), false)
 		all.add(w, j)
 		switch {
 		case owned:

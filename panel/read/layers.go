@@ -82,7 +82,7 @@ func layersOf(d *dxf.Drawing, opt Options) (layers, findings) {
 	}
 	ls.none = len(ls.rules) == 0
 	for name := range present {
-		if _, ok := ls.role[name]; ok {
+		if role, ok := ls.role[name]; ok && !role.Printed() { // print says nothing of what the panel is
 			ls.none = false
 		}
 	}
@@ -165,13 +165,13 @@ func sorted(w *work.Watch, d *dxf.Drawing, ls layers) (things, findings) {
 		switch {
 		case role == panel.RoleIgnore && ok:
 			th.byRole[role] = append(th.byRole[role], e)
-		case e.Fill && role != panel.RoleLettering:
+		case e.Fill && !role.Drawn():
 			th.fills = append(th.fills, e)
 		case !ok && e.Text != nil:
 			th.writing = append(th.writing, e)
 		case !ok:
 			th.free = append(th.free, e)
-		case e.Text != nil && role != panel.RoleLettering:
+		case e.Text != nil && !role.Drawn():
 			th.writing = append(th.writing, e)
 		default:
 			th.byRole[role] = append(th.byRole[role], e)
@@ -179,7 +179,7 @@ func sorted(w *work.Watch, d *dxf.Drawing, ls layers) (things, findings) {
 	}
 	var said findings
 	if len(ls.rules) > 0 && len(th.byRole[panel.RoleLettering]) == 0 && len(th.writing) > 0 &&
-		!slices.ContainsFunc(ls.rules, func(x Rule) bool { return x.Role == panel.RoleLettering || x.Kind == TextRule }) {
+		!slices.ContainsFunc(ls.rules, func(x Rule) bool { return x.Role == panel.RoleLettering || x.Kind == TextRule && !x.Role.Printed() }) {
 		n := len(th.writing)
 		said.guess(th.writing[0], "the project's roles name no lettering; %s %s taken as lettering where they stand within the outline", count(n, "text"), are(n)).
 			Fix("say so: lettering: texts; or ignore: texts")
@@ -192,10 +192,12 @@ func sorted(w *work.Watch, d *dxf.Drawing, ls layers) (things, findings) {
 // or OPENINGS or LED_HOLES, and the role has no layer with anything on it.
 func (ls layers) meant(layer string, th things) panel.Role {
 	n := lowered(layer)
+	plain := strings.NewReplacer("_", "-", " ", "-").Replace(n)
+	var best panel.Role
 	for _, role := range panel.Roles() {
-		if strings.HasPrefix(n, string(role)) && ls.role[n] == "" && len(th.byRole[role]) == 0 {
-			return role
+		if strings.HasPrefix(plain, string(role)) && ls.role[n] == "" && len(th.byRole[role]) == 0 && len(role) > len(best) {
+			best = role
 		}
 	}
-	return ""
+	return best
 }

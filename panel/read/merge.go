@@ -224,6 +224,9 @@ func (m *merging) same(l *loop, leaf int, r panel.Role) int {
 	c := l.centre()
 	m.seen.near(c, leafSame, func(i int) {
 		o := &m.kept[i]
+		if o.role.Printed() && o.role != r {
+			return
+		}
 		if best >= 0 || o.leaf == leaf || r != "" && r != panel.RoleLettering && o.role != r || m.leaves[o.leaf].of != m.leaves[leaf].of || o.loop.centre().Dist(c) > leafSame {
 			return
 		}

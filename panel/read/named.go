@@ -24,7 +24,7 @@ func joinedUp(w *work.Watch, th things, ls layers, opt Options) (lines, findings
 	c := lines{used: map[panel.Role]joined{}, uses: make([]int, len(ls.rules))}
 	var said, told findings
 	for _, role := range panel.Roles() {
-		lettering := role == panel.RoleLettering
+		lettering := role.Drawn()
 		j := join(w, th.curves(role), opt.tolerance(), lettering)
 		if !lettering {
 			j = closedNearly(w, j, opt.Join != 0)

@@ -125,7 +125,7 @@ func interpreted(w *work.Watch, d dxf.Drawing, opt Options) reading {
 	said.join(branches(r.lines, r.sheets))
 	r.nearly, told = toldNearly(r.lines, r.sheets)
 	said.join(told)
-	r.sheets, told = dealt(w, r.sheets, r.lines, texts, tol)
+	r.sheets, told = dealt(w, r.sheets, r.lines, texts, r.things, tol)
 	said.join(told)
 	r.sheets = withUnclosed(r.sheets, r.nearly)
 	r.sheets = slices.DeleteFunc(r.sheets, func(s sheet) bool { return s.name == elsewhere })

@@ -291,8 +291,8 @@ func openLines(w *work.Watch, c *lines, sheets []sheet, th things, ls layers, st
 		role, own := ls.role[lowered(p.from.Layer)]
 		switch {
 		case k >= 0:
-			if c.uses[k]++; ls.rules[k].Role == panel.RoleLettering {
-				j := of(panel.RoleLettering)
+			if c.uses[k]++; ls.rules[k].Role.Drawn() {
+				j := of(ls.rules[k].Role)
 				j.open = append(j.open, p) // lettering may end where it likes
 			}
 		case own:

@@ -61,7 +61,7 @@ func TestStepsAlone(t *testing.T) {
 	require.Len(t, texts, 1)
 	require.Len(t, c.free.open, 1)
 
-	full, said := dealt(nil, named, c, texts, 0.1)
+	full, said := dealt(nil, named, c, texts, th, 0.1)
 	require.Empty(t, said.list)
 	require.Len(t, full[0].leds, 1)
 	require.Len(t, full[1].leds, 1)

@@ -140,7 +140,7 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 	}
 	taken, why := takenFor(r.sheets)
 	rep.Counts = counts(&r.drawing, r.layers)
-	engraved := map[*dxf.Entity]bool{}
+	engraved := map[*dxf.Entity]panel.Role{}
 	original := func(e *dxf.Entity) *dxf.Entity {
 		if o := r.stack.copies[e]; o != nil {
 			return o
@@ -148,11 +148,17 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 		return e
 	}
 	for _, s := range r.sheets {
-		for _, p := range s.lines {
-			engraved[p.from] = true
+		put := func(role panel.Role, k inked) {
+			for _, p := range k.lines {
+				engraved[p.from] = role
+			}
+			for _, e := range k.texts {
+				engraved[original(e)] = role
+			}
 		}
-		for _, e := range s.texts {
-			engraved[original(e)] = true
+		put(panel.RoleLettering, inked{texts: s.texts, lines: s.lines})
+		for side, k := range s.print {
+			put(panel.PrintRoles()[side], k)
 		}
 	}
 	all := joins(r.lines)
@@ -177,10 +183,7 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 		for i := range j.open {
 			w.Step()
 			p := &j.open[i]
-			line := Line{Path: p.pose.back().path(p.path), Layer: p.from.Layer}
-			if engraved[p.from] {
-				line.Role = panel.RoleLettering
-			}
+			line := Line{Path: p.pose.back().path(p.path), Layer: p.from.Layer, Role: engraved[p.from]}
 			rep.Lines = append(rep.Lines, line)
 		}
 		for i := range j.framed {
@@ -192,7 +195,7 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 			at := j.open[e.of].pose.back().point(e.at)
 			ticked := false
 			ticks.near(e.at, snap, func(k int) { ticked = ticked || marks[k/2].end(k&1 == 1).Dist(e.at) <= snap })
-			if ticked || engraved[j.open[e.of].from] || free && r.beside(e.at) {
+			if ticked || engraved[j.open[e.of].from] != "" || free && r.beside(e.at) {
 				continue
 			}
 			rep.Open = append(rep.Open, OpenEnd{at, e.from.Layer, e.from.Handle, e.from.Line})
@@ -246,11 +249,7 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 	rep.Circles = circlesOf(rep.Loops)
 	for i := range r.drawing.Entities {
 		if e := &r.drawing.Entities[i]; e.Text != nil {
-			t := Words{Text: *e.Text, Layer: e.Layer}
-			if engraved[e] {
-				t.Role = panel.RoleLettering
-			}
-			rep.Texts = append(rep.Texts, t)
+			rep.Texts = append(rep.Texts, Words{Text: *e.Text, Layer: e.Layer, Role: engraved[e]})
 		}
 	}
 	rep.Groups, rep.Left = r.grouped(w, &rep)
@@ -301,6 +300,9 @@ func takenFor(sheets []sheet) (map[loopKey]panel.Role, map[loopKey]*ground) {
 		put(panel.RoleBody, s.bodies...)
 		put(panel.RoleBoard, s.boards...)
 		put(panel.RoleLettering, s.closed...)
+		for side, k := range s.print {
+			put(panel.PrintRoles()[side], k.closed...)
+		}
 	}
 	return out, why
 }

@@ -28,14 +28,14 @@ func penOf(e *dxf.Entity) geom.Nm {
 // plain reports whether a closed line is drawn through and in one width.
 func (l *loop) plain() bool { return l.pens == nil && l.from.Pen == nil }
 
-// strokes returns the open lines of the lettering. Those that are not drawn through, and lines in several widths, are as their
+// strokes returns open lines that are engraved or printed. Those that are not drawn through, and lines in several widths, are as their
 // entities have them, since dashes begin and end with these.
-func (f frame) strokes(w *work.Watch, s *sheet) []panel.Symbol {
+func (f frame) strokes(w *work.Watch, lines []piece) []panel.Symbol {
 	var out []panel.Symbol
 	done := map[*dxf.Entity]bool{}
-	for i := range s.lines {
+	for i := range lines {
 		w.Step()
-		l := &s.lines[i]
+		l := &lines[i]
 		if l.pens == nil && l.from.Pen == nil {
 			if c := f.contour(l.path); len(c) > 1 && f.fits(l.path.Box()) {
 				c[len(c)-1].Bulge = 0
@@ -86,10 +86,11 @@ func (f frame) drawn(from *dxf.Entity, pens []*dxf.Entity, at pose, done map[*dx
 	return out
 }
 
-// symbols returns closed lettering. What is drawn as a filling and what is a letter by its shape is an area, without what lies within
+// symbols returns the closed lines among what is engraved or printed. What is drawn as a filling and what is a letter by its shape is an area, without what lies within
 // it, by the even-odd rule; any other closed line is a line, as it is drawn, and so is whatever goes round other lettering. The
 // project's rules say otherwise; but that a line is filled which goes round other lettering is an error.
-func (f frame) symbols(w *work.Watch, s *sheet, ls []loop, opt Options) ([]panel.Symbol, findings) {
+func (f frame) symbols(w *work.Watch, s *sheet, k inked, opt Options) ([]panel.Symbol, findings) {
+	ls := k.closed
 	order := make([]int, len(ls))
 	for i := range order {
 		order[i] = i
@@ -98,7 +99,7 @@ func (f frame) symbols(w *work.Watch, s *sheet, ls []loop, opt Options) ([]panel
 		w.Step()
 		return byArea(&ls[a], &ls[b])
 	})
-	filled, said := areas(w, s, ls, order, opt)
+	filled, said := areas(w, s, k, order, opt)
 	depth, parent := make([]int, len(ls)), make([]int, len(ls))
 	find := newFinder(w, nil)
 	for _, i := range order {
@@ -147,7 +148,8 @@ func innermost(find *finder, ls []loop, depth []int, i int) int {
 }
 
 // areas returns which of the closed lines of the lettering are areas; order has them from the largest to the smallest.
-func areas(w *work.Watch, s *sheet, ls []loop, order []int, opt Options) ([]bool, findings) {
+func areas(w *work.Watch, s *sheet, k inked, order []int, opt Options) ([]bool, findings) {
+	ls, written := k.closed, k.texts
 	d := role.Drawing{Sheets: []role.Sheet{{Box: s.outline.box}}}
 	number, depth := make([]int, len(ls)), make([]int, len(ls))
 	find := newFinder(w, nil)
@@ -166,7 +168,7 @@ func areas(w *work.Watch, s *sheet, ls []loop, order []int, opt Options) ([]bool
 	alone := role.Alone(d)
 	words := newFinder(w, nil) // what a closed line that is filled would hide
 	var at []dxf.XY
-	for _, e := range s.texts {
+	for _, e := range k.texts {
 		words.add(dxf.EmptyBox().With(e.Text.At), len(at))
 		at = append(at, e.Text.At)
 	}
@@ -200,11 +202,11 @@ func areas(w *work.Watch, s *sheet, ls []loop, order []int, opt Options) ([]bool
 		lost := ""
 		for _, k := range words.near(l.box, 0) {
 			if l.holds(at[k]) {
-				lost = fmt.Sprintf("the lettering %q", short(s.texts[k].Text.Text))
+				lost = fmt.Sprintf("the lettering %q", short(written[k].Text.Text))
 				break
 			}
 		}
-		if lost == "" && (slices.ContainsFunc(s.lines, func(p piece) bool { return l.holds(p.middle()) }) ||
+		if lost == "" && (slices.ContainsFunc(k.lines, func(p piece) bool { return l.holds(p.middle()) }) ||
 			slices.ContainsFunc(find.near(l.box, 0), func(k int) bool {
 				return k != i && (!out[k] || letters[number[k]] && !letters[number[i]]) && ls[k].in(l)
 			})) {

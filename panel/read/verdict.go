@@ -38,6 +38,9 @@ func itemsOn(w *work.Watch, ls []leaf, c lines) (all []item, ok bool) {
 		d.Sheets[i].Box = ls[i].outline.box
 	}
 	for _, r := range append(panel.Roles(), "") {
+		if r.Printed() {
+			continue // it is on the board, whatever sheet it is drawn on
+		}
 		j := c.free
 		if r != "" {
 			j = c.used[r]

@@ -8,6 +8,7 @@ import (
 	"lampblack/board/copper"
 	"lampblack/board/fasten"
 	"lampblack/board/fill"
+	"lampblack/board/legend"
 	"lampblack/board/place"
 	"lampblack/board/route"
 	"lampblack/board/shape"
@@ -51,6 +52,8 @@ type Made struct {
 	Travel  *result.DrillTravel // of the drill, once the pack is written
 
 	made                  led.Wiring // what the board is made of: wired
+	print                 inscribeIn // what is printed on it
+	given                 [2]legend.Given
 	proven                memo.Kept[boardOut]
 	lowered               memo.Kept[lowerOut]
 	pack, pictures, lists []bundle.File // below the board's folder

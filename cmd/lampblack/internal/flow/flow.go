@@ -248,6 +248,7 @@ func (s *session) design() Outcome {
 	out.Findings = append(out.Findings, s.sat(good)...)
 	var sound bool
 	out.Built, sound = s.parted(good, &out.Findings)
+	out.Findings = append(out.Findings, s.tellPlaceholders(good)...)
 	var foot []panel.Panel
 	for _, m := range out.made() {
 		foot = append(foot, footing(m.Part.Panel))

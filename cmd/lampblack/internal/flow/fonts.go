@@ -119,7 +119,7 @@ func styleKey(name string) string {
 func asked(panels []panel.Panel) []writing.Font {
 	var out []writing.Font
 	for _, q := range panels {
-		for _, t := range q.Lettering {
+		for _, t := range slices.Concat(q.Lettering, q.Print[geom.Top].Texts, q.Print[geom.Bottom].Texts) {
 			if t.Block == nil {
 				out = append(out, t.Font)
 				continue

@@ -30,7 +30,7 @@ import (
 //	boards                                   of each panel: which boards it has
 //	circuit                                  of the console, which knows boards
 //	lettering, light                         of each panel, and beside it
-//	shape, place, route, fill, copper, legend, check           of each board, side by side
+//	shape, place, route, fill, copper, print, legend, check    of each board, side by side
 //	settle, judge                            of the console: currents with the boards' own copper
 //	screws, sheets, template, glow           of each panel
 //	lower, pack, read back, pictures, lists  of each board, side by side
@@ -41,7 +41,7 @@ import (
 //
 // boardStages are those of a panel, for progress.
 var boardStages = []string{
-	engraving.name, lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, printing.name, checking.name,
+	engraving.name, lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, inscribing.name, printing.name, checking.name,
 	lowering.name, packing.name, fastening.name, cutting.name, drawing.name, templating.name, glow.name, listing.name, readingBack.name,
 }
 
@@ -211,13 +211,17 @@ var resisting = stage[copperIn, copperOut]{"copper", func(ctx context.Context, i
 	return copperOut{Figures: f}
 }}
 
+// legendIn is a board and the words on it; Items come from Print.
 type legendIn struct {
 	Filled memo.Kept[fillOut]
 	Words  legend.Options
+	Print  memo.Kept[inscribeOut]
 }
 
 var printing = stage[legendIn, boardOut]{"legend", func(ctx context.Context, in legendIn) boardOut {
-	return boardOut{Board: legend.Draw(ctx, in.Filled.Value.Board, in.Words)}
+	in.Words.Items = in.Print.Value.Items
+	b, fig := legend.Print(ctx, in.Filled.Value.Board, in.Words)
+	return boardOut{says{fig.Told}, b}
 }}
 
 type checkIn struct {
@@ -248,6 +252,7 @@ func (w *way) board(b *Built, c led.Circuit) {
 	branches := []branch{{b.Panel.Name, func(w *way) { w.light(b, before) }}}
 	for k := range b.Boards {
 		m := &b.Boards[k]
+		m.print, m.given = w.s.inscribeIn(b, k), w.s.given(b.Panel)
 		branches = append(branches, branch{m.Name(), func(w *way) {
 			w.layOut(m, b.Panel.Name, wishes[k])
 			w.stuck(m)
@@ -325,15 +330,18 @@ func (w *way) layOutOn(m *Made, foot panel.Panel, panel string, wish place.Optio
 	if !ok {
 		return
 	}
-	words := legend.Options{Name: m.Name(), Revision: p.Revision, Supply: m.Wiring.Label, Date: s.day()}
+	words := legend.Options{Name: m.Name(), Revision: p.Revision, Supply: m.Wiring.Label, Date: s.day(), Given: m.given}
 	groups := m.made.Conductors()
 	w.parted(
 		branch{w.name, func(w *way) {
 			through(w, resisting, copperIn{filled, groups}, func(o copperOut) { m.Copper = o.Figures })
 		}},
 		branch{w.name, func(w *way) {
-			var ok bool
-			if m.proven, ok = through(w, printing, legendIn{filled, words}, func(o boardOut) { m.Board = o.Board }); ok {
+			print, ok := through(w, inscribing, m.print, func(inscribeOut) {})
+			if !ok {
+				return
+			}
+			if m.proven, ok = through(w, printing, legendIn{filled, words, print}, func(o boardOut) { m.Board = o.Board }); ok {
 				through(w, checking, checkIn{m.proven, m.made, s.space(panel)}, func(o checkOut) { m.Figures = o.Figures })
 			}
 		}},

@@ -20,9 +20,9 @@ import (
 // What a stage takes is cut down here to what it uses. A fresh run takes the same, so that its bytes are the same.
 
 // sheets returns what a panel is, wherever it stands in whichever drawing: all but names of files, the origin and lines. The room
-// behind it is the board's matter.
+// behind it and what is printed are the board's matter.
 func sheets(p panel.Panel) panel.Panel {
-	p.Drawing, p.Origin, p.Room, p.Unclosed = "", panel.Origin{}, nil, nil
+	p.Drawing, p.Origin, p.Room, p.Unclosed, p.Print = "", panel.Origin{}, nil, nil, [2]panel.Print{}
 	p.Mounts, p.LEDs, p.Openings = slices.Clone(p.Mounts), slices.Clone(p.LEDs), slices.Clone(p.Openings)
 	for _, holes := range [][]panel.Hole{p.Mounts, p.LEDs} {
 		for i := range holes {

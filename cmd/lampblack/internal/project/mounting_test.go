@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 )
 
@@ -25,6 +26,41 @@ defaults: {keep_turn: yes, space_behind: 20 mm, sheet_distance: 3}
 		_, found := Read([]byte("supply: {volts: 12 V, amps: 1 A}\npanels: [{drawing: a.dxf}]\ndefaults: {"+bad+"}\n"), "p.yaml")
 		require.True(t, found.HasErrors(), bad)
 		require.Equal(t, 3, found[0].Place.Line, bad)
+	}
+}
+
+// A line of print is a text or keys; each side comes from defaults by itself. What stands in braces is filled in, and what is
+// nothing of ours is refused.
+func TestPrint(t *testing.T) {
+	const src = `supply: {volts: 12 V, amps: 1 A}
+defaults: {print: {front: ["{console}"], back: ["{panel}, rev {revision} {date}"]}}
+panels:
+  - {drawing: dome.dxf, print: {front: [{text: Ridge, at: [120, -8], height: 2.5 mm, angle: -90}, plain]}}
+  - {drawing: focus.dxf}
+`
+	p, found := Read([]byte(src), "p.yaml")
+	require.False(t, found.HasErrors(), "%v", found)
+	require.NoError(t, judged(compiled(t), src))
+	require.Equal(t, []Line{{Text: "Ridge", At: &dxf.XY{X: 120, Y: -8}, Height: geom.MM(2.5), Angle: -90}, {Text: "plain"}}, p.Panels[0].Print.Front)
+	require.Equal(t, []Line{{Text: "{console}"}}, p.Panels[1].Print.Front)
+	require.Equal(t, p.Panels[1].Print.Back, p.Panels[0].Print.Back)
+	text, missing := p.Panels[0].Print.Back[0].Filled(map[Placeholder]string{PanelName: "dome", RevisionOf: "B"})
+	require.Equal(t, "dome, rev B", text)
+	require.Equal(t, []Placeholder{DateOf}, missing)
+	for bad, advice := range map[string]string{
+		"{front: [{console}]}":          `write "{console}"`,
+		`{front: ["{owner}"]}`:          "{console}, {panel}, {revision}, {date}",
+		"{front: [{at: [1, 2]}]}":       "write text",
+		"{front: [{text: a, at: 3}]}":   "two lengths",
+		"{front: [{text: a, size: 3}]}": "size belongs",
+		"{side: [a]}":                   "use one of: front, back",
+		"{back: a}":                     "a list",
+	} {
+		src := "supply: {volts: 12 V, amps: 1 A}\npanels: [{drawing: a.dxf, print: " + bad + "}]\n"
+		_, found := Read([]byte(src), "p.yaml")
+		require.Len(t, found, 1, "%s: %v", bad, found)
+		require.Contains(t, found[0].Text+" "+found[0].Advice, advice, bad)
+		require.Error(t, judged(compiled(t), src), bad)
 	}
 }
 

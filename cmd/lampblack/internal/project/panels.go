@@ -29,6 +29,7 @@ type Mounting struct {
 	BodiesSaid    bool        // the project says so
 	Controls      []Sit       // what sits in openings
 	PaintedBehind bool        // the face is painted on its back
+	Print         Print       // on the boards
 }
 
 // deepest bounds what a console can be.
@@ -59,6 +60,9 @@ func mountingKeys[T any](of func(*T) *Mounting, usual func(key, nowhere string) 
 			usual: usual("connectors", "at the edges that face the boards they are wired to"), eg: []string{"{in: bottom, out: [120, 8]}", "{in: left}"}},
 		{name: "paint", is: adding(choice{words: []string{"front", "back"}}, func(t *T, w string) { of(t).PaintedBehind = w == "back" }),
 			help: "side of the face that is painted and engraved; with `back` the face's sheet is drawn as it lies on the laser, seen from behind, and no other", usual: usual("paint", "`front`"), eg: []string{"back"}},
+		{name: "print", is: bind(printKeys(), func(t *T) *Print { return &of(t).Print }),
+			help:  "lines printed on the board, as `{front: [\"{console}\"], back: [{text: \"{panel}, rev {revision}\", at: [60, 12], height: 2 mm, angle: 90}]}`: `front` is the LED side, `back` the other, to be read from behind. `{console}`, `{panel}`, `{revision}` and `{date}` stand for the names, the revision and the date, which the board's own title then leaves out. `at` is the line's middle on the drawing; without it a place is found",
+			usual: usual("print", "none")},
 		{name: "bodies_from", is: adding(depths(), func(t *T, w string) { of(t).Bodies, of(t).BodiesSaid = panel.Depth(slices.Index(Depths(), w)), true }),
 			help:  "the sheet behind whose back bodies begin: `led-sheet`; `diffuser`, and the LED sheet is cut for them, and light ends at them; or `face`, and the diffuser is cut too. The board keeps clear of them in any case. Said, it also is what `controls` clamp that say nothing themselves: the LED sheet, the face with the diffuser, or the face",
 			usual: usual("bodies_from", "`led-sheet`"), eg: []string{"face", "diffuser"}},

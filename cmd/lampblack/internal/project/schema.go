@@ -250,7 +250,7 @@ func rulePattern(role panel.Role) string {
 		ink := `(?:` + anyCase("filled") + `|` + anyCase("outlined") + `)\s+`
 		kinds = append([]string{ink + `(?:` + strings.Join(append(kinds, word("fills")+drawn), "|") + `)`}, kinds...)
 	}
-	if role == panel.RoleLettering || role == panel.RoleIgnore {
+	if role.Drawn() || role == panel.RoleIgnore {
 		kinds = append(kinds, word("texts")+`(?:\s+`+sizes+`)?`+drawn, word("lines")+drawn, word("strokes")+drawn, word("fills")+drawn)
 	}
 	return strings.Join(kinds, "|")

@@ -135,6 +135,12 @@ func (r *reader) inherit(p *Project, i int) {
 	if !said("connectors.out") {
 		q.Connectors.Out = p.Defaults.Connectors.Out
 	}
+	if !said("print.front") {
+		q.Print.Front = p.Defaults.Print.Front
+	}
+	if !said("print.back") {
+		q.Print.Back = p.Defaults.Print.Back
+	}
 	if !said("led") {
 		q.LEDs = slices.Clone(p.Defaults.LEDs)
 		for k := range q.LEDs {
