@@ -217,6 +217,28 @@ func TestRelightIsEvener(t *testing.T) {
 	}
 }
 
+// By the figures that are told light is never worse than as drawn, also where the LEDs are drawn far from all lettering, which then is
+// lit evenly but hardly: more light is no reason for less even light.
+func TestRelightIsNeverWorse(t *testing.T) {
+	seeds := []uint64{1, 2, 3}
+	if testing.Short() {
+		seeds = seeds[:1]
+	}
+	for _, p := range relitPanels(t) {
+		if p.Name != "filter" {
+			continue
+		}
+		for _, seed := range seeds {
+			o := usual(p)
+			o.Count, o.Seed = len(p.LEDs), seed
+			plan, l := Place(context.Background(), p, o)
+			require.Empty(t, l)
+			require.Zero(t, plan.Before.beats(plan.After), "seed %d: %v, then %v", seed, plan.Before, plan.After)
+			require.Greater(t, plan.After.Mean, 2*plan.Before.Mean, "and it gets much more of it")
+		}
+	}
+}
+
 // The fewest LEDs for an evenness differ by no more than one from seed to seed, reach it, and are no fewer than the bound. TELL=1 prints
 // more panels.
 func TestFewestBySeed(t *testing.T) {

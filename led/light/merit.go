@@ -239,8 +239,11 @@ func (s *search) ask(n int) {
 // strict works a layout over until, computed in full, it is no worse than its rivals: power means and the search's profiles are
 // only near to that, so what is asked is shifted by what is lacking.
 func (s *search) strict(l *layout) {
-	const over = 1.005
-	for range 3 {
+	const (
+		over  = 1.005
+		times = 10 // most panels take one or two, those whose LEDs are far from all lettering seven
+	)
+	for range times {
 		f, lacking := s.full(l.at), false
 		for k, r := range s.rivals {
 			if f.MinToMean > 0 && f.MinToMean < r.MinToMean*over {
