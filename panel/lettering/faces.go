@@ -52,3 +52,9 @@ func (f *Faces) stroke() geom.Nm {
 	}
 	return f.Stroke
 }
+
+// Bold reports whether letters for what is asked are bold ones.
+func (f *Faces) Bold(a writing.Font) bool {
+	g, _ := f.cut(a)
+	return g.isBold || g != f.Of(a)
+}

@@ -146,14 +146,19 @@ func (s *session) tellFaces(out *Outcome) {
 		}
 		groups[key].fonts = append(groups[key].fonts, a)
 	}
-	if len(keys) == 0 {
+	var panels []panel.Panel
+	for i := range out.Built {
+		panels = append(panels, out.Built[i].Panel)
+	}
+	bold := slices.DeleteFunc(asked(panels), func(a writing.Font) bool { return !a.Bold })
+	if len(keys)+len(bold) == 0 {
 		return
 	}
 	faces := s.lettered.faces(s.project.Stroke)
-	var panels []panel.Panel
-	for i := range out.Built {
-		p := out.Built[i].Panel
-		panels = append(panels, p)
+	for _, p := range panels {
+		if len(keys) == 0 {
+			break
+		}
 		e, _, ok := s.engraved(p)
 		if !ok || e.areas() == nil {
 			continue
@@ -168,7 +173,41 @@ func (s *session) tellFaces(out *Outcome) {
 			g.tell(&l)
 		}
 	}
+	for i, a := range bold {
+		if !faces.Bold(a) && !slices.ContainsFunc(bold[:i], func(b writing.Font) bool { return styleKey(a.Style) == styleKey(b.Style) && faces.Of(a) == faces.Of(b) }) {
+			tellBold(&l, a, faces.Of(a).Name(), panels)
+		}
+	}
 	out.Findings = append(out.Findings, s.shifted(l, panels)...)
+}
+
+// tellBold tells a style whose letters are asked to be bold, in a face that has no bold cut.
+func tellBold(l *diag.List, a writing.Font, face string, panels []panel.Panel) {
+	name := a.Style
+	if name == "" {
+		name = dxf.StandardStyle
+	}
+	g := standin{fonts: []writing.Font{a}}
+	var first *panel.Text
+	in := ""
+	for i := range panels {
+		for k := range panels[i].Lettering {
+			if t := &panels[i].Lettering[k]; g.has(*t) {
+				if g.texts++; first == nil {
+					first, in = t, panels[i].Name
+				}
+			}
+		}
+	}
+	if first == nil {
+		return
+	}
+	texts := "texts are"
+	if g.texts == 1 {
+		texts = "text is"
+	}
+	l.Add(diag.Note, "font-no-bold", "the style %s asks for bold letters, and %s has no bold cut: %d %s as heavy as it is", name, face, g.texts, texts).
+		Of(in).At(first.At.X.MM(), first.At.Y.MM()).Fix("name the font's bold file: fonts: {%s: FILE.ttf}, or leave it: light letters on a dark ground look heavier than they are", project.Plain(name))
 }
 
 // standin is a style whose font is not to be had.

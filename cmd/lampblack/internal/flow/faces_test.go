@@ -60,3 +60,21 @@ func TestFontsBeside(t *testing.T) {
 	require.True(t, l[0].Spares)
 	require.Equal(t, filepath.Join("desk", "broken.ttf"), l[0].Place.File)
 }
+
+// Bold letters that are asked of a face without a bold cut are told, once a style; where the face has one, and where nobody asks, not.
+func TestNoBoldCut(t *testing.T) {
+	font := func(style string, bold bool) writing.Font { return writing.Font{Style: style, Bold: bold} }
+	faces := lettering.Faces{Asked: map[writing.Font]*lettering.Face{
+		font("LINES", true): lettering.Named(lettering.SingleLine), font("LINES", false): lettering.Named(lettering.SingleLine), font("NAMES", true): lettering.Named(lettering.Plain)}}
+	require.False(t, faces.Bold(font("LINES", true)))
+	require.False(t, faces.Bold(font("NAMES", false)))
+	require.True(t, faces.Bold(font("NAMES", true)))
+	text := panel.Text{Text: "DOME", At: geom.PtMM(3, 4), Height: geom.MM(4), Font: font("LINES", true)}
+	var l diag.List
+	tellBold(&l, text.Font, lettering.SingleLine, []panel.Panel{{Name: "mount"}, {Name: "dome", Lettering: []panel.Text{text, text, {Font: font("LINES", false)}}}})
+	require.Len(t, l, 1)
+	require.Equal(t, "font-no-bold", l[0].Code)
+	require.Contains(t, l[0].Text, "the style LINES asks for bold letters, and single-line has no bold cut: 2 texts are")
+	require.Equal(t, &diag.Point{X: 3, Y: 4}, l[0].Place.At)
+	require.Contains(t, l[0].Advice, "fonts: {LINES: FILE.ttf}")
+}
