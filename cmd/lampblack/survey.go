@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lampblack/cmd/lampblack/internal/flow"
+	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/cmd/lampblack/internal/term"
 	"lampblack/export/bundle"
 	"lampblack/export/picture"
@@ -100,7 +101,7 @@ one drawing gives one object, several drawings a list of them.`,
 					continue
 				}
 				p := asked[i].picture
-				data, err := encoded(p.Name, picture.SurveyPage(s.Report, s.Findings))
+				data, err := encoded(p.Name, picture.SurveyPage(s.Report, s.Findings, flow.Faces(cmd.Context(), asked[i].project, s.Report.Panels)))
 				if err != nil {
 					return failed("drawing the picture: %w", err)
 				}
@@ -141,6 +142,7 @@ one drawing gives one object, several drawings a list of them.`,
 type toSurvey struct {
 	file, name string
 	options    read.Options
+	project    project.Project // that it is of; of a bare drawing one with nothing but that
 	picture    bundle.Picture
 }
 
@@ -157,7 +159,9 @@ func surveyed(args []string) ([]toSurvey, toldOf, error) {
 		st, err := os.Stat(arg)
 		ext := strings.ToLower(filepath.Ext(arg))
 		if folder := err == nil && st.IsDir(); !folder && ext != ".yaml" && ext != ".yml" {
-			out = append(out, toSurvey{file: arg})
+			p := project.New("")
+			p.Panels = []project.Panel{{Drawing: arg}}
+			out = append(out, toSurvey{file: arg, project: p})
 			continue
 		}
 		if len(args) > 1 {
@@ -170,7 +174,7 @@ func surveyed(args []string) ([]toSurvey, toldOf, error) {
 		told := toldOf{o.findings, o.unreadable}
 		for i, p := range o.project.Panels {
 			if p.Name != "" && p.Drawing != "" {
-				out = append(out, toSurvey{file: o.project.Path(i), name: p.Name, options: flow.Options(o.project, p)})
+				out = append(out, toSurvey{file: o.project.Path(i), name: p.Name, options: flow.Options(o.project, p), project: o.project})
 			}
 		}
 		return out, told, nil

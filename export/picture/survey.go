@@ -50,6 +50,7 @@ const (
 
 // sketch is the drawing's frame, in mm, scaled to the page: y up, origin at the lower left of the view.
 type sketch struct {
+	faces     *lettering.Faces // nil: the plain one
 	x0, y0, k float64
 	f         scene.Frame
 }
@@ -77,7 +78,7 @@ func (s sketch) closed(l *read.Loop) geom.Contour {
 
 // words is a text as an area.
 func (s sketch) words(t *read.Words) geom.Region {
-	return lettering.Outline(panel.Text{
+	return s.faces.Outline(panel.Text{
 		Text: t.Text.Text, At: s.pt(t.Text.At.X, t.Text.At.Y), Height: geom.MM(t.Text.Height * s.k), Angle: t.Text.Angle, Width: t.Text.Width,
 		Span: geom.MM(t.Text.Span * s.k), Anchor: panel.Anchor{H: panel.HAlign(t.Text.H), V: panel.VAlign(t.Text.V)}, Mirror: t.Text.Mirror,
 		Slant: t.Text.Slant, Font: t.Text.Font, Block: t.Text.Block,
@@ -87,14 +88,19 @@ func (s sketch) words(t *read.Words) geom.Region {
 // SurveyPage returns the drawing as a survey sees it: each thing in its role, what is not used pale, open ends ringed; numbers
 // at the things, and a list of what each number stands for: questions, errors and warnings, and what things are taken for
 // and why. It is laid out for A4, upright or across, whichever shows the drawing larger; only a long list is longer.
-// Large drawings are shown smaller, small ones larger; the scale is told.
-func SurveyPage(r read.Report, findings diag.List) scene.Page {
+// Large drawings are shown smaller, small ones larger; the scale is told. Texts are in the faces that they get.
+func SurveyPage(r read.Report, findings diag.List, faces *lettering.Faces) scene.Page {
 	x0, y0, x1, y1, cut := viewOf(r)
 	w, h := max(x1-x0, 1e-3), max(y1-y0, 1e-3)
 	list := surveyList(sketch{}, r, findings)
 	keys := surveyKeys(r, findings)
 	p := surveyPaper(list, keys, w, h)
 	s := sketch{x0: x0, y0: y0, k: p.k}
+	if faces != nil { // lines of letters are as wide as they are drawn
+		scaled := *faces
+		scaled.Stroke = geom.Nm(math.Round(float64(max(faces.Stroke, 0)) * p.k))
+		s.faces = &scaled
+	}
 	wide, high := geom.MM(w*p.k), geom.MM(h*p.k)
 	left0 := (p.wide - wide) / 2
 	below := p.high - surveyHead - viewPad - high

@@ -15,6 +15,7 @@ import (
 	"lampblack/export/scene/svg"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/lettering"
 	"lampblack/panel/read"
 )
 
@@ -137,7 +138,7 @@ func TestSurveyOfAnySize(t *testing.T) {
 	require.Contains(t, string(surveyed(far, nil)), "1 more thing lies far outside this view")
 }
 
-func surveyed(r read.Report, l diag.List) []byte { return svg.Encode(nil, SurveyPage(r, l)) }
+func surveyed(r read.Report, l diag.List) []byte { return svg.Encode(nil, SurveyPage(r, l, nil)) }
 
 // asking is a panel with a question, several kinds of things for several reasons, a title block, and a dial.
 func asking(t *testing.T) (read.Report, diag.List) {
@@ -177,7 +178,7 @@ func asking(t *testing.T) (read.Report, diag.List) {
 // on the drawing, reasons are told, and no two texts of the page share any ink.
 func TestSurveyTells(t *testing.T) {
 	r, l := asking(t)
-	page := SurveyPage(r, l)
+	page := SurveyPage(r, l, nil)
 	tidy(t, page)
 	listed, drawn, said := map[string]int{}, map[string]int{}, ""
 	for _, i := range inks(page) {
@@ -209,4 +210,18 @@ func TestSurveyTells(t *testing.T) {
 	require.Equal(t, diag.Mark{Number: 1, On: "fans.svg"}, marked[0].Mark)
 	require.NotNil(t, marked[0].Question)
 	require.Zero(t, l[0].Mark, "the list itself stays as it is")
+}
+
+// Texts are shown in the face that they get: the condensed one is narrower.
+func TestSurveyShowsFaces(t *testing.T) {
+	words := read.Words{Text: dxf.Text{Text: "Dome opens", Height: 5, Width: 1}}
+	wide := func(name string) float64 {
+		s := sketch{k: 1}
+		if name != "" {
+			s.faces = &lettering.Faces{Usual: lettering.Named(name)}
+		}
+		return s.words(&words).Box().W().MM()
+	}
+	require.Equal(t, wide(lettering.Plain), wide(""))
+	require.Less(t, wide(lettering.Condensed), 0.9*wide(lettering.Plain))
 }

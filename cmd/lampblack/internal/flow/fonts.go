@@ -107,6 +107,18 @@ func (s *session) fonts(panels []panel.Panel, l *diag.List) {
 	}
 }
 
+// Faces returns the faces that a project's texts get. What is wrong with font files is told by builds.
+func Faces(ctx context.Context, p project.Project, panels []panel.Panel) *lettering.Faces {
+	s := &session{ctx: ctx, engine: NewEngine(UsualBound()), project: p}
+	var faces *lettering.Faces
+	guard(func() {
+		var told diag.List
+		s.fonts(panels, &told)
+		faces = s.lettered.faces(p.Stroke)
+	})
+	return faces
+}
+
 // styleKey is a style's name whatever its case; the standard one has none.
 func styleKey(name string) string {
 	if name = strings.ToUpper(name); name == dxf.StandardStyle {
