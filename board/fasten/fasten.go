@@ -1,6 +1,7 @@
 // Package fasten chooses the screw, the spacers and the nut of each mount from the thicknesses of what it holds together.
 //
 // A screw goes in from the front, with its head on the face, through face, diffuser, a spacer as long as the gap, the LED sheet
+// where there is one the plate that carries the controls
 // and, where the board reaches so far, a second spacer and the board; behind it come washer and nut. The second spacer is so
 // long that the tallest LED, which stands on the board, has its tip where the stack wants it, within slack; spacers are sold in
 // whole millimetres (common practice), and an LED with leads that is then too deep is soldered as much higher.
@@ -20,6 +21,7 @@ type Stack struct {
 	Face, Diffuser, Gap, Sheet geom.Nm
 	Sunk                       geom.Nm // the LEDs' tips below the LED sheet's front; negative: they stand out
 	Told                       geom.Nm // from LED sheet to board, as the builder has it; 0: as the LEDs want it
+	Plate                      geom.Nm // right behind the LED sheet, where there is one: within Told
 	Drilled                    bool    // a spacer sheet keeps the board so far off, in place of spacers
 }
 
@@ -40,6 +42,9 @@ type Mount struct {
 
 // slack is by how much LEDs of one kind differ in height at least: 3 mm lamps are 5.3 to 6.1 high by their data sheets.
 const slack = 250 * geom.Micrometre
+
+// joint is what solder and ends of leads take in front of the board, at most (common practice).
+const joint = 1500 * geom.Micrometre
 
 // Rise tells how a board stands behind the LED sheet, and how its LEDs come to where the stack has their tips.
 type Rise struct {
@@ -66,7 +71,11 @@ func RiseOf(b board.Board, s Stack) Rise {
 	tip := s.Sheet - s.Sunk // in front of the sheet's back
 	r := Rise{Distance: s.Told}
 	if r.Distance == 0 {
-		r.Distance = (max(0, tall-tip-slack) + geom.Millimetre - 1) / geom.Millimetre * geom.Millimetre
+		least := max(0, tall-tip-slack)
+		if s.Plate > 0 {
+			least = max(least, s.Plate+joint)
+		}
+		r.Distance = s.Plate + (least-s.Plate+geom.Millimetre-1)/geom.Millimetre*geom.Millimetre // spacers are whole
 	}
 	tip += r.Distance
 	r.Proud = max(0, tall-tip)
@@ -106,14 +115,17 @@ func mountAt(at geom.Pt, d geom.Nm, s Stack, boards []board.Board, holds func(bo
 	}
 	m.Thread, m.Front = t.Name, s.Gap
 	grip := s.Face + s.Diffuser + s.Gap + s.Sheet
+	plate := s.Plate // which a board's distance holds too
 	if i := slices.IndexFunc(boards, holds); i >= 0 {
 		b := boards[i]
 		rise := RiseOf(b, s)
 		if m.Board, m.Above = b.Name, rise.Above; !s.Drilled {
-			m.Rear = rise.Distance
+			m.Rear = max(0, rise.Distance-s.Plate)
 		}
 		grip += rise.Distance + b.Laminate.Thickness
+		plate = 0
 	}
+	grip += plate
 	// Two turns of the thread show behind the nut: common practice.
 	m.Screw, ok = screwFor(grip + t.Washer + t.Nut + 2*t.Pitch)
 	if ok {

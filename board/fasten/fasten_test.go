@@ -9,7 +9,9 @@ import (
 	"lampblack/board"
 	"lampblack/board/fasten"
 	"lampblack/panel"
+	"lampblack/panel/control"
 	"lampblack/panel/geom"
+	"lampblack/panel/seat"
 )
 
 // ISO 273: holes of M3 are 3.2 fine, 3.4 medium, 3.6 coarse; those of M2.5 2.7, 2.9, 3.1 (the project's list of published check
@@ -138,4 +140,51 @@ func TestThickStacks(t *testing.T) {
 	m = fasten.Mounts(p, []board.Board{b}, s)[0]
 	require.Zero(t, m.Screw)
 	require.True(t, m.Rod)
+}
+
+// A push-button on the whole stack, whose nut comes right before a board 4 behind the LED sheet: 17 behind the front it is on 17 to 20, so
+// the board at 18 has it on its copper, one at 21 does not.
+func TestControlOverCopper(t *testing.T) {
+	k, ok := control.Find("push-16mm")
+	require.True(t, ok)
+	p := panel.Panel{Name: "dome", Outline: geom.Rect(geom.Box{Max: geom.PtMM(100, 60)}), Openings: []panel.Opening{{Contour: geom.Circle(geom.PtMM(50, 30), geom.MM(16.2))}},
+		Bodies: []geom.Contour{geom.Circle(geom.PtMM(50, 30), geom.MM(17))}}
+	s := stack()
+	p = seat.In(p, []seat.Told{{Set: true, Kind: k, Clamps: panel.ClampsStack}}, seat.Wish{Stack: seat.Stack{Face: s.Face, Diffuser: s.Diffuser, Gap: s.Gap, LED: s.Sheet}})
+	area := geom.Rect(geom.BoxOf(geom.PtMM(59, 25), geom.PtMM(70, 35))).Ring(geom.FlattenTolerance)
+	b := board.Board{Name: "dome", Laminate: board.Laminate{Thickness: geom.MM(1.6)}, Outline: geom.Rect(geom.Box{Max: geom.PtMM(100, 60)}),
+		Cutouts: []geom.Contour{geom.Circle(geom.PtMM(50, 30), geom.MM(18))}, Areas: []board.Area{{Net: 1, Fill: geom.NewRegion(area)[0]}}}
+	s.Told = geom.MM(1)
+	l := fasten.Controls(p, []board.Board{b}, s)
+	require.Len(t, l, 1)
+	require.Equal(t, "fasten-control-board", l[0].Code)
+	require.Contains(t, l[0].Text, "copper lies under it")
+	bare := b
+	bare.Areas = nil
+	l = fasten.Controls(p, []board.Board{bare}, s)
+	require.Len(t, l, 1)
+	require.Contains(t, l[0].Text, "no copper")
+	s.Told = geom.MM(4)
+	require.Empty(t, fasten.Controls(p, []board.Board{b}, s))
+	s.Told = geom.MM(1)
+	b.Cutouts = []geom.Contour{geom.Circle(geom.PtMM(50, 30), geom.MM(24))} // as wide as the nut
+	require.Empty(t, fasten.Controls(p, []board.Board{b}, s))
+}
+
+// A plate behind the LED sheet takes the place of as much of the second spacer, and wants joints before the board to clear it.
+func TestPlate(t *testing.T) {
+	p, b := panelOf()
+	s := stack()
+	s.Plate = geom.MM(1.6)
+	mounts := fasten.Mounts(p, []board.Board{b}, s)
+	require.Equal(t, geom.MM(2), mounts[0].Rear, "the LED wants 3.6 less slack, of which the plate is 1.6")
+	require.Equal(t, geom.MM(30), mounts[0].Screw, "22.2 and 3.9")
+	require.Equal(t, geom.MM(25), mounts[1].Screw, "17 and 1.6 and 3.9")
+	s.Plate = geom.MM(3)
+	require.Equal(t, geom.MM(5), fasten.RiseOf(b, s).Distance, "3 and joints of 1.5")
+	require.Empty(t, fasten.Judge(panel.Panel{Name: "dome"}, nil, []board.Board{b}, s, 0))
+	s.Told = geom.MM(4)
+	l := fasten.Judge(panel.Panel{Name: "dome"}, nil, []board.Board{b}, s, 0)
+	require.Len(t, l, 1)
+	require.Equal(t, "fasten-plate-thick", l[0].Code)
 }

@@ -36,6 +36,11 @@ func Judge(p panel.Panel, mounts []Mount, boards []board.Board, s Stack, behind 
 	for _, b := range boards {
 		own := []string{diag.PanelKey(p.Name, "sheet_distance"), diag.PanelKey(p.Name, "spacer_sheet"), "defaults.sheet_distance", "defaults.spacer_sheet", "stack.tip", "stack"}
 		r := RiseOf(b, s)
+		if s.Plate > 0 && r.Distance < s.Plate+joint {
+			l.Add(diag.Warning, "fasten-plate-thick", "the board is %v behind the LED sheet, and between them lies the plate, %v thick: joints and ends of leads on the board's front, up to %v high, meet it",
+				r.Distance, s.Plate, joint).Of(b.Name).About(append([]string{"stack.plate"}, own...)...).
+				Fix("bring the board to %v behind the LED sheet or farther, or take a thinner plate", s.Plate+joint)
+		}
 		if r.Proud > slack {
 			l.Add(diag.Warning, "fasten-led-proud", "the board is %v behind the LED sheet: the tips of its tallest LEDs stand %v farther forward than the stack has them",
 				r.Distance, r.Proud).Of(b.Name).About(own...).

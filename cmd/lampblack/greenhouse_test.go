@@ -19,6 +19,11 @@ func TestGreenhouse(t *testing.T) {
 	require.Zero(t, run([]string{"build", "-o", dir, desk}, nil, &out, &errw), errw.String())
 	require.Contains(t, out.String(), "5 of 5 panels built into ")
 	require.Equal(t, 5, strings.Count(out.String(), "  proven\n"), out.String())
+	// All that sits in its openings is told, and goes together: 3 switches, 2 sliders, 4 knobs and a display, 4 buttons, 8 switches and a display.
+	require.NotContains(t, errw.String(), "control-")
+	result, err := os.ReadFile(filepath.Join(dir, "result.json"))
+	require.NoError(t, err)
+	require.Equal(t, 3+2+5+4+9, strings.Count(string(result), `"words": "`))
 
 	got, err := os.ReadFile(filepath.Join(dir, "console.png"))
 	require.NoError(t, err)

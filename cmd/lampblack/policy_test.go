@@ -62,7 +62,7 @@ func allowed() map[string][]string {
 		"board/place":  verb,
 		"board/route":  verb,
 		"board/fill":   verb,
-		"board/fasten": with("panel", "board"),
+		"board/fasten": with("panel", "panel/seat", "board"), // where nuts and washers of controls come
 		"board/copper": with("led", "led/part", "board"),
 		"board/legend": append(slices.Clone(verb), "panel/lettering"), // whose stroke letters it prints
 		"board/check":  with("led", "led/part", "board"),              // never the verbs, or one bug would pass both
@@ -83,7 +83,7 @@ func allowed() map[string][]string {
 		"export/picture":      append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light"), // it shows surveys and the light
 		"export/parts":        with("led", "led/part", "board", "board/fasten", "export", "export/table"),
 		"export/report":       with("panel", "panel/work", "led", "led/part", "board", "export", "export/table"),
-		"export/result": with("panel", "panel/read", "led", "led/group", "led/light", "led/part", "board", "board/check", "board/copper", "board/fasten", "board/fill",
+		"export/result": with("panel", "panel/control", "panel/read", "led", "led/group", "led/light", "led/part", "board", "board/check", "board/copper", "board/fasten", "board/fill",
 			"board/place", "board/route", "export"), // figures of merit of every stage; it calls none
 		"export/result/tables":      {"export/result", "export/table", "led/part", "panel", "panel/read"},
 		"export/table":              {}, // a noun for whoever shows tables

@@ -33,6 +33,8 @@ const (
 	FaceDXF       Name = "NAME/sheet-face.dxf"
 	DiffuserDXF   Name = "NAME/sheet-diffuser.dxf"
 	LEDDXF        Name = "NAME/sheet-led.dxf"
+	SheetPlate    Name = "NAME/sheet-plate.svg"
+	PlateDXF      Name = "NAME/sheet-plate.dxf"
 	SheetSpacer   Name = "NAME/sheet-spacer.svg"
 	SpacerDXF     Name = "NAME/sheet-spacer.dxf"
 	SheetsSVG     Name = "NAME/sheets.svg"
@@ -131,9 +133,11 @@ func Files() []File {
 		{FaceDXF, OfPanel, "the same for CAD and for lasers that want DXF", ""},
 		{DiffuserDXF, OfPanel, "the same for CAD and for lasers that want DXF", ""},
 		{LEDDXF, OfPanel, "the same for CAD and for lasers that want DXF", ""},
+		{SheetPlate, OfPanel, "sheet that carries the controls, for the laser", "where the project asks"},
+		{PlateDXF, OfPanel, "the same for CAD", "where the project asks"},
 		{SheetSpacer, OfPanel, "sheet behind the LED sheet, for the laser", "where the project asks"},
 		{SpacerDXF, OfPanel, "the same for CAD", "where the project asks"},
-		{SheetsSVG, OfPanel, "picture of the three sheets", ""},
+		{SheetsSVG, OfPanel, "picture of the sheets", ""},
 		{PanelLEDs, OfPanel, "the panel with its LEDs, for CAD", "where they were placed"},
 		{BoardTop, OfPanel, "picture of the board", ""},
 		{BoardBottom, OfPanel, "picture of the board", ""},

@@ -4,7 +4,7 @@ import "lampblack/panel/geom"
 
 // Nest is how the sheets of one kind, of all panels and copies, lie on stock. Places count from its lower left corner.
 type Nest struct {
-	Sheet    string      `json:"sheet" doc:"which of the panels' sheets" schema:"enum=face|diffuser|led_sheet"`
+	Sheet    string      `json:"sheet" doc:"which of the panels' sheets" schema:"enum=face|diffuser|led_sheet|plate"`
 	Width    float64     `json:"width_mm" doc:"of the stock" schema:"min=0"`
 	Height   float64     `json:"height_mm" doc:"of the stock" schema:"min=0"`
 	Gap      float64     `json:"gap_mm" doc:"between two pieces, at least" schema:"min=0"`

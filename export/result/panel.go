@@ -19,9 +19,10 @@ type Panel struct {
 	OutlinePerimeter float64      `json:"outline_perimeter_mm" doc:"of the outline" schema:"min=0"`
 	Holes            Holes        `json:"holes" doc:"the round holes"`
 	Openings         []Loop       `json:"openings" doc:"holes for switches, knobs, displays"`
-	Bodies           []Loop       `json:"bodies" doc:"space of parts behind it, where no board may be"`
-	BodiesFrom       string       `json:"bodies_from,omitempty" doc:"the sheet behind whose back bodies begin: led-sheet, diffuser or face; sheets behind that one are cut for them"`
+	Bodies           []Loop       `json:"bodies" doc:"space of parts behind it, where no board may be: drawn ones, then those of controls of which none is drawn"`
+	BodiesFrom       string       `json:"bodies_from,omitempty" doc:"the sheet behind whose back bodies of no control begin: led-sheet, diffuser or face; sheets behind that one are cut for them"`
 	Room             []Room       `json:"room" doc:"kept free behind openings of which no body tells, for parts wider than their hole: no body was drawn there"`
+	Controls         []Control    `json:"controls,omitempty" doc:"what sits in openings, as far as the project tells"`
 	Sheets           []Sheet      `json:"sheets,omitempty" doc:"what the laser cuts for it, from the front"`
 	Screws           []Screw      `json:"screws,omitempty" doc:"what goes into each mount, where its boards were made"`
 	Lettering        []Text       `json:"lettering" doc:"texts engraved through the paint"`
@@ -77,7 +78,7 @@ type Loop struct {
 
 // Sheet is one sheet for the laser.
 type Sheet struct {
-	Name      string  `json:"name" doc:"face, diffuser, led or spacer"`
+	Name      string  `json:"name" doc:"face, diffuser, led, plate or spacer"`
 	Of        string  `json:"of" doc:"the panel or board whose folder has its files"`
 	Material  string  `json:"material" doc:"in words"`
 	Thickness float64 `json:"thickness_mm" doc:"as the project has it" schema:"min=0"`
@@ -100,7 +101,7 @@ type Screw struct {
 	Length float64 `json:"length_mm,omitempty" doc:"of the screw under its head; absent: longer than any" schema:"min=0"`
 	Out    float64 `json:"out_mm,omitempty" doc:"how far it stands out behind what it holds" schema:"min=0"`
 	Front  float64 `json:"front_spacer_mm,omitempty" doc:"between diffuser and LED sheet" schema:"min=0"`
-	Rear   float64 `json:"rear_spacer_mm,omitempty" doc:"between LED sheet and board; absent where a spacer sheet is there" schema:"min=0"`
+	Rear   float64 `json:"rear_spacer_mm,omitempty" doc:"between LED sheet, or the plate behind it, and board; absent where a spacer sheet is there" schema:"min=0"`
 	Above  float64 `json:"leds_above_mm,omitempty" doc:"how far above the board its tallest LEDs with leads are soldered" schema:"min=0"`
 }
 
@@ -199,7 +200,7 @@ func PanelOf(q panel.Panel) Panel {
 		Name: q.Name, Drawing: q.Drawing, BBox: f.box(q.Outline.Box()),
 		OutlineArea: num(q.Outline.Area(), 6), OutlinePerimeter: num(q.Outline.Perimeter(), 6),
 		Holes:    Holes{LED: f.holes(q.LEDs), Mount: f.holes(q.Mounts)},
-		Openings: []Loop{}, Bodies: []Loop{}, Room: RoomsOf(q, q.Room), Lettering: []Text{},
+		Openings: []Loop{}, Bodies: []Loop{}, Room: RoomsOf(q, q.Room), Controls: ControlsOf(q), Lettering: []Text{},
 	}
 	for _, o := range q.Openings {
 		p.Openings = append(p.Openings, f.loop(o.Contour))

@@ -49,6 +49,16 @@ func checked(w *work.Watch, p panel.Panel, e *lettering.Engraving, opt Options) 
 	return l
 }
 
+// CheckPlate tells what will not come out of a plate.
+func CheckPlate(panel string, s Sheet) diag.List {
+	var l diag.List
+	if n := len(s.cut.outer); n > 1 {
+		l.Add(diag.Warning, "sheet-falls-apart", "the holes for controls, bodies and LEDs part the plate into %d pieces", n).
+			Of(panel).About("stack.plate", "stack").Fix("keep some material between bodies and the edge, or hold the controls otherwise (clamps)")
+	}
+	return l
+}
+
 // checkBodies tells what the cut-outs for bodies do to the sheets behind the face.
 func checkBodies(w *work.Watch, l *diag.List, p panel.Panel, opt Options) {
 	wide := p.Wider(panel.LEDSheet)

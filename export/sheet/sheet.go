@@ -1,4 +1,4 @@
-// Package sheet draws the three acrylic sheets of a panel for the laser: face, diffuser and LED sheet.
+// Package sheet draws the sheets of a panel for the laser: face, diffuser and LED sheet, and a plate that carries its controls.
 //
 // A panel.Panel goes in and a Sheet comes out, which is written as SVG or DXF in millimetres and at true size, seen from the
 // front; but a face whose paint is on its back is drawn as it lies on the laser, seen from behind. Three layers hold the work in
@@ -95,6 +95,20 @@ func Diffuser(ctx context.Context, p panel.Panel, opt Options) Sheet {
 // the edge.
 func LED(ctx context.Context, p panel.Panel, opt Options) Sheet {
 	return made(ctx, p, "LED sheet", opt, nil, ledHoles(p), p.Cuts(panel.LEDSheet), mounts(p))
+}
+
+// flange is how much wider the plate's hole for an LED is than the LED sheet's: the rim of a lamp of 3 mm is 3.8 across, and its leads
+// are bent there (common practice).
+const flange = geom.Millimetre
+
+// Plate returns the sheet right behind the LED sheet that carries the controls: their holes, wider ones for the LEDs, the mounts, all
+// bodies that begin before it, the edge.
+func Plate(ctx context.Context, p panel.Panel, opt Options) Sheet {
+	leds := make([]geom.Contour, len(p.LEDs))
+	for i, h := range p.LEDs {
+		leds[i] = geom.Circle(h.At, h.D+flange)
+	}
+	return made(ctx, p, "plate", opt, nil, leds, p.Cuts(panel.PlateSheet), mounts(p))
 }
 
 // made is the sheet that the holes are cut out of.

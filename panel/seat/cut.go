@@ -2,6 +2,7 @@ package seat
 
 import (
 	"lampblack/panel"
+	"lampblack/panel/control"
 	"lampblack/panel/geom"
 	"lampblack/panel/room"
 )
@@ -36,9 +37,12 @@ func cut(p panel.Panel, c *panel.Control, s Stack, shared bool) {
 			c.Cuts[sheet] = joined(c.Cuts[sheet])
 		default:
 			var shapes []geom.Contour
+			if from < c.From {
+				shapes = append(shapes, opening) // in front of what is clamped, a lever moves in it
+			}
 			for _, q := range pieces {
-				if q.From >= to || q.To <= from || shared && (q.What == Body || q.What == Terminals) {
-					continue
+				if q.From >= to || q.To <= from || shared && (q.What == Body || q.What == Terminals) || q.What == Handle || c.Kind.Held == control.Screws && q.What == Shaft {
+					continue // knobs come on last; what is screwed on has its way in the opening
 				}
 				shapes = append(shapes, around(q, *c, sheet))
 			}

@@ -123,7 +123,7 @@ func (j *judging) shorter(c panel.Control) string {
 		clamp panel.Clamp
 		word  string
 	}{{panel.ClampsDiffuser, "diffuser"}, {panel.ClampsFace, "face"}, {panel.ClampsLEDSheet, "led-sheet"}} {
-		from, to := clamped(way.clamp, Wish{Stack: j.s})
+		from, to := clamped(way.clamp, j.s)
 		if way.clamp != c.Clamps && to-from <= most && (held(c) || way.clamp != panel.ClampsLEDSheet) {
 			return fmt.Sprintf("let it clamp less (clamps: %s), which its thread is long enough for; or take one with a longer bush", way.word)
 		}
@@ -139,6 +139,7 @@ const swing = 13 * math.Pi / 180
 
 // through tells what does not come through the sheets in front of what is clamped, and handles that stay within them.
 func (j *judging) through(c panel.Control, pieces []Piece) {
+	j.shaft(c, pieces)
 	if c.Kind.Held == control.Screws || c.From == 0 {
 		return
 	}
@@ -167,19 +168,27 @@ func (j *judging) through(c panel.Control, pieces []Piece) {
 			return
 		}
 	}
-	if c.Kind.ShaftLength > 0 {
-		const least = 8 * geom.Millimetre // what a knob or two fingers need (common practice)
-		for _, q := range pieces {
-			if q.What == Shaft && -q.From < least {
-				j.add(diag.Warning, "control-shaft-short", c, "clamped %v behind the front (%s), its shaft of %v stands out %.3g mm: fingers or a knob want 8", c.From, c.Clamps, c.Kind.ShaftLength, (-q.From).MM()).
-					Fix("take one with a longer shaft, or clamp it on a sheet farther in front (clamps)")
-			}
-		}
-	}
 	if _, d, ok := j.p.Openings[c.Opening].Circular(); ok && held(c) && c.Kind.Corners() > d {
 		j.add(diag.Note, "control-nut-inside", c, "its nut, %v across corners, does not pass the opening as drawn, %v: it comes on before the face and goes off after it", c.Kind.Corners(), d).
 			Together("the nuts of %d controls do not pass the openings as drawn: they come on before the face and go off after it").
 			Fix("nothing to do if that is meant; an opening of %v lets a spanner reach the nut", c.Kind.Spanner()+2*roomRound)
+	}
+}
+
+// shaft tells shafts and levers that stay within the sheets.
+func (j *judging) shaft(c panel.Control, pieces []Piece) {
+	if c.From == 0 {
+		return // then the kind itself has a shaft that is too short for anything
+	}
+	for _, q := range pieces {
+		if q.What == Shaft && -q.From < out {
+			where := c.Clamps.String()
+			if where == "" {
+				where = "behind the sheets"
+			}
+			j.add(diag.Warning, "control-shaft-short", c, "held %v behind the front (%s), its shaft of %v stands out %.3g mm: fingers or a knob want %v", c.From, where, c.Kind.ShaftLength, (-q.From).MM(), out).
+				Fix("take one with a longer shaft, or hold it on a sheet farther in front (clamps)")
+		}
 	}
 }
 

@@ -84,6 +84,8 @@ func TestFaults(t *testing.T) {
 		{"control-nut-inside", plated, nil, []panel.Opening{at(50, 50, 14)}, []seat.Told{{Kind: longer}}, nil, []panel.Opening{at(50, 50, 24)}, nil},
 		// 13 of an encoder's shaft in front of a bush that ends 10 behind the front.
 		{"control-shaft-short", behind, nil, []panel.Opening{at(50, 50, 12.2)}, one("encoder-7mm"), nil, nil, on("encoder-7mm", panel.ClampsFace)},
+		// 15 of a slider's lever behind the LED sheet end 2 behind the front.
+		{"control-shaft-short", plain, nil, []panel.Opening{{Contour: rect(48, 20, 52, 82)}}, on("slider-60mm", panel.ClampsLEDSheet), nil, nil, one("slider-60mm")},
 		// The LED sheet is cut for a body 28 high, up to 64.5; an LED of 3 at 66.3 has 0.3 of sheet beside it, at 70 it stands well.
 		{"control-at-led", plain, led(50, 66.3), []panel.Opening{at(50, 50, 12.2)}, one("toggle-m12"), led(50, 70), nil, nil},
 		// A washer of 16 on the LED sheet covers an LED 9 beside the axis, not one at 10; beside the tab's hole.

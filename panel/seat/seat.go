@@ -62,7 +62,10 @@ func In(p panel.Panel, told []Told, w Wish) panel.Panel {
 		if at, _, ok := p.Openings[i].Circular(); ok {
 			c.At = at
 		}
-		c.From, c.To = clamped(c.Clamps, w)
+		if c.From, c.To = clamped(c.Clamps, w.Stack); c.Clamps == panel.ClampsNothing {
+			_, c.To = w.Stack.Span(behind(t, w))
+			c.From = c.To
+		}
 		if c.Kind.Held.Bushed() {
 			c.Left = c.Kind.Thread - (c.To - c.From) - c.Kind.OnThread()
 		}
@@ -104,19 +107,39 @@ func clampFor(t Told, w Wish) panel.Clamp {
 	return panel.ClampsFace
 }
 
-// clamped returns the depths between which lies what a control clamps.
-func clamped(c panel.Clamp, w Wish) (from, to geom.Nm) {
-	if c == panel.ClampsNothing {
-		behind := [...]panel.Sheet{panel.BehindSheets: panel.PlateSheet, panel.BehindDiffuser: panel.DiffuserSheet, panel.BehindFace: panel.FaceSheet}
-		_, to = w.Stack.Span(behind[w.From])
-		return to, to
+// out is how far a shaft wants to stand out in front of the face: what a knob or two fingers need (common practice).
+const out = 8 * geom.Millimetre
+
+// behind returns the sheet that a control is screwed on behind: the one that the project tells; else the face for one with a flange,
+// and for one with a shaft the diffuser, or the face where the shaft is too short for both; and else the last one, as a display has it.
+func behind(t Told, w Wish) panel.Sheet {
+	k := t.Kind
+	switch {
+	case t.Clamps != panel.ClampsUnsaid:
+		for s := panel.PlateSheet; s > panel.FaceSheet; s-- {
+			if t.Clamps.Clamped(s) {
+				return s
+			}
+		}
+		return panel.FaceSheet
+	case w.Said:
+		return [...]panel.Sheet{panel.BehindSheets: panel.PlateSheet, panel.BehindDiffuser: panel.DiffuserSheet, panel.BehindFace: panel.FaceSheet}[w.From]
+	case k.Flange > 0 || k.ShaftLength > 0 && k.ShaftLength < w.Stack.Face+w.Stack.Diffuser+out:
+		return panel.FaceSheet
+	case k.ShaftLength > 0:
+		return panel.DiffuserSheet
 	}
+	return panel.PlateSheet
+}
+
+// clamped returns the depths between which lies what a control clamps.
+func clamped(c panel.Clamp, stack Stack) (from, to geom.Nm) {
 	first := true
 	for s := range panel.Sheets {
 		if !c.Clamped(s) {
 			continue
 		}
-		a, b := w.Stack.Span(s)
+		a, b := stack.Span(s)
 		if first {
 			from, first = a, false
 		}

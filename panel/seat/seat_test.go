@@ -167,6 +167,32 @@ func TestDisplay(t *testing.T) {
 	require.Equal(t, mm(17), p.Controls[0].From)
 }
 
+// The lever of a slider moves along its slot, in every sheet in front of it.
+func TestSlider(t *testing.T) {
+	p := panel.Panel{Name: "vents", Outline: rect(0, 0, 100, 130), Openings: []panel.Opening{{Contour: rect(48, 29, 52, 91)}}}
+	p = sits(t, p, seat.Wish{Stack: stack()}, seat.Told{Kind: kind(t, "slider-60mm")})
+	for s := range panel.LEDSheet {
+		require.InDelta(t, 4*62, area(p, s), 0.01, s.String())
+	}
+	// 15 of its lever reach through face and diffuser and 9 beyond: there it is screwed on, and its body and pins reach into the LED sheet.
+	require.Equal(t, mm(6), p.Controls[0].From)
+	require.InDelta(t, 10*89, area(p, panel.LEDSheet), 0.5)
+	require.Equal(t, 0, p.Controls[0].Quarters)
+	require.Equal(t, []geom.Contour{rect(45.5, 16, 54.5, 104)}, p.Bodies)
+	// Lying, it is turned.
+	p = panel.Panel{Name: "vents", Outline: rect(0, 0, 130, 100), Openings: []panel.Opening{{Contour: rect(29, 48, 91, 52)}}}
+	p = sits(t, p, seat.Wish{Stack: stack()}, seat.Told{Kind: kind(t, "slider-60mm")})
+	require.Equal(t, []geom.Contour{rect(16, 45.5, 104, 54.5)}, p.Bodies)
+}
+
+// A thread that reaches through the diffuser in front of a thin LED sheet widens its hole, which keeps what is drawn.
+func TestInFront(t *testing.T) {
+	s := seat.Stack{Face: mm(3), Diffuser: mm(3), Gap: mm(1), LED: mm(2)}
+	p := sits(t, one(8), seat.Wish{Stack: s, Said: true}, seat.Told{Kind: kind(t, "toggle-m12")})
+	require.InDelta(t, disc(8), area(p, panel.FaceSheet), 0.01)
+	require.InDelta(t, disc(16.52+1), area(p, panel.DiffuserSheet), 0.01, "its nut, across corners")
+}
+
 // Parts of a control touch each other without a gap, from the lever to the terminals.
 func TestPieces(t *testing.T) {
 	p := sits(t, one(12.2), seat.Wish{Stack: stack()}, seat.Told{Kind: kind(t, "toggle-m12")})

@@ -34,11 +34,11 @@ func vents() *hand {
 	h := &hand{name: "vents", manner: manner{inches: true, blocks: true}}
 	h.edge(160, 130, 0)
 	h.corners(7)
-	h.word(80, 117, 6, "VENTS")
+	h.word(80, 120, 6, "VENTS")
 	for i, s := range []string{"ROOF", "SIDE"} {
 		x := 42 + 64*float64(i)
 		h.slot("SLIDER", x, 60, 4, 62)
-		h.word(x, 101, 4, s)
+		h.word(x, 108, 4, s) // beyond the slider's body, which is 88 long
 		for k := range 9 {
 			y := 32 + 7*float64(k)
 			long := 3.0

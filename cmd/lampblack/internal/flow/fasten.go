@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"cmp"
 	"context"
 
 	"lampblack/board"
@@ -33,13 +32,20 @@ var fastening = stage[fastenIn, fastenOut]{"screws", func(_ context.Context, in 
 		boards = append(boards, b.Value.Board)
 	}
 	mounts := fasten.Mounts(in.Panel, boards, in.Stack)
-	return fastenOut{says{fasten.Judge(in.Panel, mounts, boards, in.Stack, in.Behind)}, mounts}
+	l := fasten.Judge(in.Panel, mounts, boards, in.Stack, in.Behind)
+	return fastenOut{says{append(l, fasten.Controls(in.Panel, boards, in.Stack)...)}, mounts}
 }}
 
 func (s *session) fastenIn(p panel.Panel, boards []memo.Kept[boardOut]) fastenIn {
 	m, st := s.mounting(p.Name), s.project.Stack
-	return fastenIn{footing(p), boards, fasten.Stack{
-		Face: st.Face, Diffuser: st.Diffuser, Gap: st.Gap, Sheet: st.Sheet, Sunk: st.Sunk, Told: cmp.Or(m.Spacer, m.Sheet),
+	told := m.Sheet
+	if m.Spacer > 0 { // which lies behind the plate
+		told = m.Spacer + s.project.Plate
+	}
+	foot := footing(p)
+	foot.Controls = p.Controls
+	return fastenIn{foot, boards, fasten.Stack{
+		Face: st.Face, Diffuser: st.Diffuser, Gap: st.Gap, Sheet: st.Sheet, Sunk: st.Sunk, Told: told, Plate: s.project.Plate,
 		Drilled: m.Spacer > 0,
 	}, m.Behind}
 }

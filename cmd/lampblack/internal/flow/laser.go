@@ -38,6 +38,14 @@ var lasering = stage[laserIn, filesOut]{"laser", func(ctx context.Context, in la
 	return out
 }}
 
+// andPlate names the plate behind the other sheets, where there is one.
+func (s *session) andPlate() string {
+	if s.project.Plate > 0 {
+		return ", plate"
+	}
+	return ""
+}
+
 func (s *session) trialIn() trialIn {
 	return trialIn{sheet.Options{Kerf: s.project.Kerf, Behind: s.project.Defaults.PaintedBehind, Laser: s.project.Laser}}
 }
@@ -47,7 +55,7 @@ func (s *session) laser(out *Outcome, trials memo.Kept[trialOut]) laserIn {
 	r, kerf := out.Result, s.project.Kerf
 	l := report.Laser{
 		Name: orElse(r.Console, "Console"), Revision: r.Revision, Date: r.Date, Version: r.Lampblack, Kerf: kerf.String(), Kerfless: kerf == 0,
-		Tables: []table.Table{tables.Sheets(r), tables.Screws(r)},
+		Tables: []table.Table{tables.Sheets(r), tables.Controls(r), tables.Screws(r)},
 		Trials: []report.Picture{
 			{Path: string(result.TestKerf), Data: trials.Value.Kerf, Caption: "test-kerf: how wide the laser cuts.",
 				Alt: "The kerf gauge: a window cut into twenty pieces, and a scale in tenths of a millimetre above its right end."},
@@ -70,8 +78,8 @@ func (s *session) laser(out *Outcome, trials memo.Kept[trialOut]) laserIn {
 		}
 		behind := s.mounting(b.Panel.Name).PaintedBehind
 		l.Front, l.Behind = l.Front || !behind, l.Behind || behind
-		show(&l.Panels, result.SheetsSVG.Of(b.Panel.Name), b.Panel.Name+": face, diffuser, LED sheet, each from the front.",
-			"The three acrylic sheets of panel "+b.Panel.Name+".")
+		show(&l.Panels, result.SheetsSVG.Of(b.Panel.Name), b.Panel.Name+": face, diffuser, LED sheet"+s.andPlate()+", each from the front.",
+			"The sheets of panel "+b.Panel.Name+".")
 	}
 	return laserIn{l}
 }

@@ -38,8 +38,10 @@ type stocked struct {
 // stocks are the kinds of sheets that the project has stock for.
 func (s *session) stocks() []stocked {
 	p := s.project.Stock
-	all := []stocked{{0, "face", "face", p.Face}, {1, "diffuser", "diffuser", p.Diffuser}, {2, "led_sheet", "LED sheet", p.LED}}
-	return slices.DeleteFunc(all, func(k stocked) bool { return k.pile.Size == project.Size{} })
+	all := []stocked{{0, "face", "face", p.Face}, {1, "diffuser", "diffuser", p.Diffuser}, {2, "led_sheet", "LED sheet", p.LED}, {3, "plate", "plate", p.Plate}}
+	return slices.DeleteFunc(all, func(k stocked) bool {
+		return k.pile.Size == project.Size{} || k.kind == 3 && s.project.Plate == 0
+	})
 }
 
 // nestSteps are the stages of each kind, for progress.
@@ -300,7 +302,7 @@ func tooLarge(l *diag.List, k stocked, name string, box geom.Box, stock nest.Sto
 	case k.pile.Turns != nest.AnyQuarter && h <= stock.W && w <= stock.H:
 		f.Fix("let it be turned by quarters (turns: any), or take stock of at least %.1f x %.1f mm", up(w), up(h))
 	default:
-		f.Fix("take stock of at least %.1f x %.1f mm, or cut it from a sheet of its own, by out/%s/%s", up(w), up(h), name, []string{"sheet-face.svg", "sheet-diffuser.svg", "sheet-led.svg"}[k.kind])
+		f.Fix("take stock of at least %.1f x %.1f mm, or cut it from a sheet of its own, by out/%s/%s", up(w), up(h), name, []string{"sheet-face.svg", "sheet-diffuser.svg", "sheet-led.svg", "sheet-plate.svg"}[k.kind])
 	}
 }
 

@@ -36,7 +36,7 @@ func (s *session) report(out *Outcome) report.Console {
 		Wiring: picture(string(result.WiringSVG), "What is wired to what.",
 			"Wiring of the console: the supply, the feed and the boards; the tables of the chains below tell the same in numbers."),
 		Unbuilt: s.unbuilt(out),
-		Lists:   []table.Table{bought(parts.Hardware(out.mounts(), s.project.Copies), s.items(out)...), tables.Screws(r), s.ordered(out)},
+		Lists:   []table.Table{bought(parts.Hardware(out.mounts(), s.project.Copies), s.items(out)...), tables.Controls(r), tables.Screws(r), s.ordered(out)},
 	}
 	c.Lists[0].Title = "Parts to buy"
 	if n := s.project.Copies; n > 1 {
@@ -252,12 +252,16 @@ func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, p
 		p.Tables = append(p.Tables, tables.Strings(r.Every()[i]))
 		items = append(items, m.item())
 	}
-	sheets := "The sheets, from the front: face, diffuser, LED sheet. The files for the laser lie beside this picture."
+	plate := ""
+	if len(b.cut.Value.Sheets) > 3 {
+		plate = ", plate"
+	}
+	sheets := "The sheets, from the front: face, diffuser, LED sheet" + plate + ". The files for the laser lie beside this picture."
 	if how.PaintedBehind {
 		sheets += " Painted on the back: the file of the face is seen from behind, as it lies on the laser with its paint up."
 	}
 	p.Sheets = append(p.Sheets, picture(result.SheetsSVG.Of(name), sheets,
-		"The three acrylic sheets of panel %s: face with its lettering, diffuser, and the sheet that holds the LEDs.", name))
+		"The sheets of panel %s: face with its lettering, diffuser, and the sheet that holds the LEDs.", name))
 	if !b.Unlit {
 		p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light of the face, in steps, "+seenThrough(b.Field)+" Open it for their values.",
 			"Map of the light on panel %s, in steps from dark to bright.", name))

@@ -20,11 +20,18 @@ import (
 	"lampblack/export/report"
 	"lampblack/export/result"
 	"lampblack/export/result/tables"
+	"lampblack/panel"
+	"lampblack/panel/read"
 )
 
 // report.html shows every panel, built or not, and every finding; its links lead to all files of the build and to no other.
 func TestReportIsWhole(t *testing.T) {
 	p, set := starter(t, "a.dxf", "broken.dxf", "gone.dxf", "b.dxf")
+	all, err := read.ParseRule(panel.RoleOpening, "rest")
+	require.NoError(t, err)
+	for i := range p.Panels {
+		p.Panels[i].Controls = []project.Sit{{Rule: all, Kind: "display"}}
+	}
 	p.Console = `<script>alert("x")</script> http://desk.example`
 	out := must(Build(context.Background(), p, set))
 	require.Equal(t, 2, out.Packs)
@@ -86,7 +93,7 @@ func TestReportIsWhole(t *testing.T) {
 		}
 	}
 	// Its tables are those that the terminal shows and the lists hold.
-	for _, tab := range append(append(tables.Chains(out.Result), tables.Supply(*out.Result.Supply)...), bought(parts.Hardware(out.mounts(), 1), (&session{project: p}).items(&out)...), tables.Screws(out.Result), (&session{project: p}).ordered(&out)) {
+	for _, tab := range append(append(tables.Chains(out.Result), tables.Supply(*out.Result.Supply)...), bought(parts.Hardware(out.mounts(), 1), (&session{project: p}).items(&out)...), tables.Controls(out.Result), tables.Screws(out.Result), (&session{project: p}).ordered(&out)) {
 		require.NotEmpty(t, tab.Rows, tab.Title)
 		for _, c := range tab.Columns {
 			require.Contains(t, whole, c.Heading(", "), tab.Title)

@@ -105,7 +105,7 @@ func (s *session) sheetsOf(b Built) []result.Sheet {
 			Name: name, Of: of, Material: material, Thickness: thick.MM(), Width: f.W.MM(), Height: f.H.MM(), Cut: f.Cut, Holes: f.Holes, Engraved: f.Engraved,
 		}.Rounded())
 	}
-	if cut := b.cut.Value.Sheets; len(cut) == 3 {
+	if cut := b.cut.Value.Sheets; len(cut) >= 3 {
 		side := "its front painted"
 		if m.PaintedBehind {
 			side = "its back painted"
@@ -118,6 +118,9 @@ func (s *session) sheetsOf(b Built) []result.Sheet {
 		}
 		add(cut[1], "diffuser", b.Panel.Name, grade, st.Diffuser)
 		add(cut[2], "led", b.Panel.Name, st.SheetKind+" acrylic", st.Sheet)
+		if len(cut) > 3 {
+			add(cut[3], "plate", b.Panel.Name, "aluminium or acrylic of any colour", s.project.Plate)
+		}
 	}
 	for _, one := range b.Boards {
 		for _, f := range one.spacer {

@@ -92,11 +92,12 @@ func (o *filesOut) add(panel string, file result.Name, data []byte) {
 type cutIn struct {
 	Of    engraved
 	Sheet sheet.Options
+	Plate bool // there is one
 }
 
 type cutOut struct {
 	filesOut
-	Sheets []sheet.Sheet // face, diffuser, LED sheet
+	Sheets []sheet.Sheet // face, diffuser, LED sheet, and the plate if there is one
 }
 
 // cutting draws the laser sheets.
@@ -104,18 +105,21 @@ var cutting = stage[cutIn, cutOut]{"sheets", func(ctx context.Context, in cutIn)
 	p, e := in.Of.Panel, in.Of.areas()
 	out := cutOut{filesOut: filesOut{says: says{sheet.Check(ctx, p, e, in.Sheet)}}}
 	face, diffuser, leds := sheet.Face(ctx, p, e, in.Sheet), sheet.Diffuser(ctx, p, in.Sheet), sheet.LED(ctx, p, in.Sheet)
-	for _, f := range []struct {
+	type written struct {
 		sheet    sheet.Sheet
 		svg, dxf result.Name
-	}{
-		{face, result.SheetFace, result.FaceDXF},
-		{diffuser, result.SheetDiffuser, result.DiffuserDXF},
-		{leds, result.SheetLED, result.LEDDXF},
-	} {
+	}
+	all := []written{{face, result.SheetFace, result.FaceDXF}, {diffuser, result.SheetDiffuser, result.DiffuserDXF}, {leds, result.SheetLED, result.LEDDXF}}
+	if in.Plate {
+		plate := sheet.Plate(ctx, p, in.Sheet)
+		all = append(all, written{plate, result.SheetPlate, result.PlateDXF})
+		out.Findings = append(out.Findings, sheet.CheckPlate(p.Name, plate)...)
+	}
+	for _, f := range all {
 		out.sheet(ctx, p.Name, f.sheet, f.svg, f.dxf)
 		out.Sheets = append(out.Sheets, f.sheet)
 	}
-	out.add(p.Name, result.SheetsSVG, sheet.Preview(ctx, p.Name+": its sheets", face, diffuser, leds))
+	out.add(p.Name, result.SheetsSVG, sheet.Preview(ctx, p.Name+": its sheets", out.Sheets...))
 	return out
 }}
 
@@ -368,5 +372,5 @@ func (s *session) draftIn(of, drawn panel.Panel) draftIn {
 }
 
 func (s *session) cutIn(name string, whole engraved) cutIn {
-	return cutIn{whole, sheet.Options{Kerf: s.project.Kerf, Behind: s.mounting(name).PaintedBehind, Laser: s.project.Laser}}
+	return cutIn{whole, sheet.Options{Kerf: s.project.Kerf, Behind: s.mounting(name).PaintedBehind, Laser: s.project.Laser}, s.project.Plate > 0}
 }

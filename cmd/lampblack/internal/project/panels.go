@@ -44,7 +44,7 @@ func mountingKeys[T any](of func(*T) *Mounting, usual func(key, nowhere string) 
 		{name: "space_behind", is: bind(lengths(geom.Micrometre, deepest), func(t *T) *geom.Nm { return &of(t).Behind }),
 			help: "free depth behind the board; a part that is taller is an error", usual: usual("space_behind", "not checked"), eg: []string{"12 mm"}},
 		{name: "sheet_distance", is: bind(lengths(geom.Micrometre, deepest), func(t *T) *geom.Nm { return &of(t).Sheet }),
-			help: "from the board's front to the LED sheet", usual: usual("sheet_distance", "the spacer sheet's thickness, or as the tallest LED wants it"), eg: []string{"3 mm"}},
+			help: "from the board's front to the LED sheet, a plate between them included", usual: usual("sheet_distance", "the spacer sheet's thickness, or as the tallest LED wants it"), eg: []string{"3 mm"}},
 		{name: "spacer_sheet", is: bind(lengths(0, 20*geom.Millimetre), func(t *T) *geom.Nm { return &of(t).Spacer }),
 			help: "thickness of a sheet between LED sheet and board, in place of loose spacers, cut for LEDs, joints and screws: `sheet-spacer.svg` of the board", usual: usual("spacer_sheet", "none"), eg: []string{"3 mm"}},
 		{name: "room", is: bind(behind{}, func(t *T) *[]read.RoomRule { return &of(t).Room }),
