@@ -13,6 +13,9 @@ func (p *plan) dxf() ([]byte, error) {
 		{Name: "0", Colour: 7}, {Name: onOutline, Colour: 7}, {Name: onLED, Colour: 1}, {Name: onOpening, Colour: 4},
 		{Name: onMount, Colour: 3}, {Name: onBody, Colour: 8}, {Name: onLettering, Colour: 2},
 	}}
+	if slices.ContainsFunc(p.ents, func(e dxf.Entity) bool { return e.Layer == onPrintBack }) {
+		d.Layers = append(d.Layers, dxf.Layer{Name: onPrintBack, Colour: 7})
+	}
 	placed := map[string]bool{}
 	o := dxf.Options{Release: p.release}
 	exact := func(q dxf.XY) dxf.XY { return q }

@@ -32,6 +32,7 @@ func dome() *plan {
 
 	p.word(42, 15, 3.5, "MOVING", 0)
 	p.lines(146, 15, 3.5, "ROTATION", "AT LIMIT")
+	p.sign(pt{163, 98})
 	return p
 }
 

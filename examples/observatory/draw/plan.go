@@ -46,12 +46,36 @@ const (
 	onMount     = "MOUNT"
 	onBody      = "BODY"
 	onLettering = "LETTERING"
+	onPrintBack = "PRINT-BACK"
 )
 
 const (
 	ledHole   = 3.0
 	mountHole = 3.2 // for M3, medium fit (ISO 273 says 3.4, fine 3.2; from memory)
 )
+
+// sign draws the builder's own mark, printed on the back of the board: a dome with its slit open under three stars.
+func (p *plan) sign(foot pt) {
+	const r, slit, line = 6.0, 1.1, 0.35
+	draw := func(closed bool, v ...vertex) {
+		e := path(onPrintBack, closed, v...)
+		e.Type, e.Width = "LWPOLYLINE", line
+		p.add(e)
+	}
+	at := func(x, y float64) vertex { return vertex{pt: foot.add(pt{x, y})} }
+	right := at(r, 0)
+	right.bulge = 1
+	draw(true, at(-r, 0), right)
+	top := math.Sqrt(r*r - slit*slit)
+	draw(false, at(-slit, 0), at(-slit, top))
+	draw(false, at(slit, 0), at(slit, top))
+	draw(true, at(-r-1, -1.8), at(r+1, -1.8), at(r+1, 0), at(-r-1, 0))
+	for _, s := range []pt{{-6.5, 7}, {1.5, 9}, {7, 6.5}} {
+		const ray = 0.8
+		draw(false, at(s.X-ray, s.Y), at(s.X+ray, s.Y))
+		draw(false, at(s.X, s.Y-ray), at(s.X, s.Y+ray))
+	}
+}
 
 func (p *plan) add(e dxf.Entity) { p.ents = append(p.ents, e) }
 
