@@ -16,11 +16,18 @@ var catalogueYAML []byte
 // catalogueFile is catalogue.yaml: colours and packages, every pair of which is a kind.
 type catalogueFile struct {
 	Colours []struct {
-		Colour string
-		Curve  [][2]string
-		VfMin  string `yaml:"vf_min"`
-		VfMax  string `yaml:"vf_max"`
-		Tempco float64
+		Colour  string
+		Curve   [][2]string
+		VfMin   string `yaml:"vf_min"`
+		VfMax   string `yaml:"vf_max"`
+		Tempco  float64
+		Matches string
+		Source  string
+	}
+	Intensity struct {
+		Least  float64
+		Most   float64
+		Lot    float64
 		Source string
 	}
 	Packages []struct {
@@ -83,7 +90,11 @@ func readCatalogue(src []byte) ([]LED, error) {
 			k := LED{
 				Name: c.Colour + "-" + p.Package, Colour: c.Colour, RGB: rgb, Package: p.Footprint, HoleMM: p.HoleMM,
 				Tempco: c.Tempco, IMax: imax, HalfAngle: p.HalfAngle, Candela: p.MCD[c.Colour] / milli,
-				Source: c.Source + "; " + p.Source,
+				CandelaMin: p.MCD[c.Colour] / milli * f.Intensity.Least, CandelaMax: p.MCD[c.Colour] / milli * f.Intensity.Most, Lot: f.Intensity.Lot,
+				Source: c.Source + "; " + p.Source + "; " + f.Intensity.Source,
+			}
+			if k.Matches, err = ParseAmp(c.Matches, MilliAmp); err != nil {
+				return nil, err
 			}
 			if k.VfMin, err = ParseVolt(c.VfMin); err != nil {
 				return nil, err
@@ -116,6 +127,7 @@ const (
 	mostVf     = 100  // V; chips in series in one package reach tens of volts
 	mostAmps   = 100  // A
 	mostTempco = 0.02 // V/K, either way
+	mostLot    = 100
 )
 
 // Check returns what is impossible about the kind's electrical values, or nil.
@@ -147,6 +159,12 @@ func (k LED) Check() error {
 	if !(k.Tempco >= -mostTempco && k.Tempco <= mostTempco) {
 		return bad("its forward voltage cannot change by %g V per degree; %g is usual", k.Tempco, UsualTempco)
 	}
+	if k.Candela > 0 && (k.CandelaMin > k.Candela || k.CandelaMax > 0 && k.CandelaMax < k.Candela) {
+		return bad("its intensity must lie between its limits: %g cd is not within %g .. %g cd", k.Candela, k.CandelaMin, k.CandelaMax)
+	}
+	if k.Lot != 0 && !(k.Lot >= 1 && k.Lot <= mostLot) {
+		return bad("within one lot the brightest LED is from 1 to %d times as bright as the dimmest, not %g times", mostLot, k.Lot)
+	}
 	if !(k.IMax > 0 && k.IMax <= mostAmps) {
 		return bad("its greatest current must be above 0, for example 25 mA")
 	}
@@ -160,6 +178,14 @@ const (
 	UsualHalfAngle = 30            // degrees
 	UsualCurrent   = 20 * MilliAmp // at which data sheets give the forward voltage; the greatest current too
 	UsualTempco    = -0.002        // V/K, of the forward voltage
+
+	// Of the intensity: any lot may be half as bright as data sheets' typical value or twice as bright, the brightest LED of one
+	// lot 1.6 times as bright as the dimmest, and LEDs look alike down to a tenth of the current that they are sorted at
+	// (common practice).
+	lowCandela   = 0.5
+	highCandela  = 2
+	UsualLot     = 1.6
+	usualMatches = 0.1
 
 	// Common data sheets let the forward voltage spread by 10 % either way.
 	lowVf  = 0.9
@@ -182,7 +208,7 @@ func (k LED) Bounds() (least, greatest Volt) {
 }
 
 // Completed returns the kind with what was not told filled in: limits of the forward voltage 10 % either side, a greatest
-// current of 20 mA, a half angle of 30°, a 3 mm hole and body.
+// current of 20 mA, a half angle of 30°, a 3 mm hole and body; how LEDs differ in intensity, and from which current on they look alike.
 func (k LED) Completed() LED {
 	k.Curve = slices.Clone(k.Curve)
 	if len(k.Curve) > 0 {
@@ -190,6 +216,18 @@ func (k LED) Completed() LED {
 	}
 	if k.IMax == 0 {
 		k.IMax = UsualCurrent
+	}
+	if k.Matches == 0 && len(k.Curve) > 0 {
+		k.Matches = Amp(float64(k.Curve[0].I) * usualMatches)
+	}
+	if k.Lot == 0 {
+		k.Lot = UsualLot
+	}
+	if k.CandelaMin == 0 {
+		k.CandelaMin = k.Candela * lowCandela
+	}
+	if k.CandelaMax == 0 {
+		k.CandelaMax = k.Candela * highCandela
 	}
 	if k.HalfAngle == 0 {
 		k.HalfAngle = UsualHalfAngle

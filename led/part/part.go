@@ -61,7 +61,11 @@ type LED struct {
 	DeratedFrom  float64     // °C from which it is less; 0: usual
 	DeratedBy    Amp         // by how much for each kelvin more; 0: usual
 	HalfAngle    float64     // full cone angle is twice this; degrees off axis at half intensity
-	Candela      float64     // luminous intensity on axis at Curve[0].I; 0 when unknown
+	Candela      float64     // luminous intensity on axis at Curve[0].I, typical; 0 when unknown
+	CandelaMin   float64     // of any lot, at least; 0 when unknown
+	CandelaMax   float64     // of any lot, at most; 0 when unknown
+	Lot          float64     // within one lot: the brightest LED over the dimmest; 0: usual
+	Matches      Amp         // least current at which LEDs of one lot still look alike; 0: usual
 	Beam         []BeamPoint // how it shines to the side, from its data sheet, angles rising; empty: by HalfAngle
 	Source       string      // where the values come from
 }

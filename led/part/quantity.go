@@ -129,6 +129,7 @@ const (
 	mostLengthMM = 1e6 // 1 km
 	mostPercent  = 1e3 // as a share: 100,000 %
 	mostCandelas = 1e4
+	mostNits     = 1e6 // cd/m²
 	mostAh       = 1e9
 	mostNumber   = 1e9
 	mostDegrees  = 360
@@ -170,6 +171,16 @@ func Percents() Quantity {
 // Candelas is how luminous intensities are written: "250 mcd".
 func Candelas() Quantity {
 	return Quantity{what: "a luminous intensity", example: "250 mcd", units: map[string]float64{"": 1, "cd": 1, "mcd": 1e-3}, limit: mostCandelas}
+}
+
+// FootLambert is that unit of luminance in cd/m²: 1/π candela per square foot (references.md sections 10 and 22).
+const FootLambert = 3.4262591
+
+// Luminances is how luminances are written, in cd/m²: "5 cd/m2", "5 nit", "0.04 ft-L".
+func Luminances() Quantity {
+	return Quantity{what: "a luminance", example: "5 cd/m2", units: map[string]float64{
+		"": 1, "cd/m2": 1, "nit": 1, "nits": 1, "mcd/m2": 1e-3, "ft-L": FootLambert, "fL": FootLambert,
+	}, limit: mostNits}
 }
 
 // AmpereHours is how a battery's capacity is written.

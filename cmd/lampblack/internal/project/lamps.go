@@ -54,8 +54,15 @@ func lampKeys() mapping[lamp] {
 			help: "how much less for each degree above", usual: "so much that nothing is left at 110 C", eg: []string{"0.4 mA"}},
 		{name: "half_angle", is: bind(quantity[float64]{as: part.Degrees(), per: 1, most: 89, above: true, unit: "°", say: degrees},
 			func(k *lamp) *float64 { return &k.HalfAngle }), help: "off the axis where it is half as bright", usual: "30°", eg: []string{"15", "15 deg"}},
-		{name: "intensity", is: bind(quantity[float64]{as: part.Candelas(), per: 1, most: 1000, above: true, unit: "cd", say: candelas},
-			func(k *lamp) *float64 { return &k.Candela }), help: "on the axis; beside a `beam`, where that is 1", usual: "not told: light is then compared, not measured", eg: []string{"800 mcd"}},
+		{name: "intensity", is: bind(intensity(), func(k *lamp) *float64 { return &k.Candela }), help: "on the axis; beside a `beam`, where that is 1", usual: "not told: light is then compared, not measured", eg: []string{"800 mcd"}},
+		{name: "intensity_min", is: bind(intensity(), func(k *lamp) *float64 { return &k.CandelaMin }),
+			help: "least intensity that the data sheet allows any lot", usual: "half of `intensity`", eg: []string{"400 mcd"}},
+		{name: "intensity_max", is: bind(intensity(), func(k *lamp) *float64 { return &k.CandelaMax }),
+			help: "greatest intensity of any lot", usual: "twice `intensity`", eg: []string{"1600 mcd"}},
+		{name: "lot", is: bind(lotSpread(), func(k *lamp) *float64 { return &k.Lot }),
+			help: "within one lot, or bin, how many times as bright as the dimmest LED the brightest is", usual: "1.6", eg: []string{"1.6"}},
+		{name: "matches_from", is: bind(currents(mostLED, part.MilliAmp), func(k *lamp) *part.Amp { return &k.Matches }),
+			help: "least current at which LEDs of one lot still look alike; `bright` asks for no less", usual: "a tenth of `at`", eg: []string{"1 mA"}},
 		{name: "beam", is: bind(beam{}, func(k *lamp) *[]part.BeamPoint { return &k.Beam }),
 			help: "in place of `half_angle`: list of pairs, degrees off the axis and the share of the light there, at most 1", usual: "none", eg: []string{"[[0, 1], [20, 0.8], [40, 0.2]]"}},
 		{name: "source", is: bind(line(), func(k *lamp) *string { return &k.Source }), help: "where its values are from, for whoever reads the project file", usual: "not told", eg: []string{"data sheet of 2025"}},
@@ -73,6 +80,16 @@ func lampKeys() mapping[lamp] {
 	}}
 }
 
+// intensity is a luminous intensity.
+func intensity() quantity[float64] {
+	return quantity[float64]{as: part.Candelas(), per: 1, most: 1000, above: true, unit: "cd", say: candelas}
+}
+
+// lotSpread is how many times as bright one LED of a lot may be as another.
+func lotSpread() quantity[float64] {
+	return quantity[float64]{as: part.Numbers(), per: 1, least: 1, most: 100, say: func(v float64) string { return fmt.Sprint(v) }}
+}
+
 // lampSense tells what contradicts itself in a kind of LED. It is no matter of the forward voltage's own bounds.
 func (r *reader) lampSense(at spot, k *lamp) {
 	where := func(key string) string { return join(at.path, key) }
@@ -85,6 +102,7 @@ func (r *reader) lampSense(at spot, k *lamp) {
 		f.Place = r.places[where(key)]
 		f.Fix("write at, the current at which the data sheet gives the forward voltage, and max_current, the most that it allows for long")
 	}
+	r.intensitySense(at, k)
 	if r.has(where("beam")) && r.has(where("half_angle")) {
 		f := r.diags.Add(diag.Error, "project-two-beams", "%s: both half_angle and beam are given, and a beam tells where the LED is half as bright", r.say(at.path))
 		f.Place = r.places[where("half_angle")]
@@ -130,4 +148,34 @@ func (b beam) read(r *reader, n ast.Node, at spot, to *[]part.BeamPoint) bool {
 	}
 	*to = out
 	return true
+}
+
+// intensitySense tells what contradicts itself in how a kind's LEDs differ in intensity.
+func (r *reader) intensitySense(at spot, k *lamp) {
+	wrong := func(key, why string, args ...any) *diag.Finding {
+		f := r.diags.Add(diag.Error, "project-impossible-value", "%s: %s %s", r.say(at.path), key, fmt.Sprintf(why, args...))
+		f.Place = r.places[join(at.path, key)]
+		return f.Fix("intensity is the typical value, between its least and its greatest, all at the current of at")
+	}
+	for _, one := range []struct {
+		key    string
+		v      float64
+		beyond bool
+		side   string
+	}{
+		{"intensity_min", k.CandelaMin, k.CandelaMin > k.Candela, "above"},
+		{"intensity_max", k.CandelaMax, k.CandelaMax < k.Candela, "below"},
+	} {
+		switch {
+		case !r.has(join(at.path, one.key)) || one.v == 0:
+		case k.Candela == 0:
+			wrong(one.key, "is told, but no intensity")
+		case one.beyond:
+			wrong(one.key, "is %s intensity", one.side)
+		}
+	}
+	if k.IMax > 0 && k.Matches > k.IMax {
+		wrong("matches_from", "is %v, more than the LED survives, %v", k.Matches, k.IMax).
+			Fix("write the least current at which LEDs of one lot still look alike, about a tenth of at")
+	}
 }
