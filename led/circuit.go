@@ -248,8 +248,21 @@ func (w Wiring) MeanCurrent(dimmed bool) float64 {
 // OfAsked returns the mean nominal current of the board's LEDs relative to what was asked for, all groups full on; 0 without
 // any LED.
 func (w Wiring) OfAsked(req Request) float64 {
-	if asked := float64(req.For(w.Panel).Current); asked > 0 {
+	if asked := float64(w.Asked(req)); asked > 0 {
 		return w.MeanCurrent(false) / asked
 	}
 	return 0
+}
+
+// Asked returns the mean current that was asked for of the board's LEDs; of a board without any the usual one.
+func (w Wiring) Asked(req Request) part.Amp {
+	set := req.For(w.Panel)
+	if len(set.Currents) == 0 || len(w.LEDs) == 0 {
+		return set.Current
+	}
+	sum := 0.0
+	for _, l := range w.LEDs {
+		sum += float64(set.CurrentOf(l.Kind.Name))
+	}
+	return part.Amp(sum / float64(len(w.LEDs)))
 }

@@ -67,6 +67,8 @@ type Settings struct {
 	Kind    part.LED // where the hole names no kind of its own
 	Current part.Amp // wanted in each LED
 
+	Currents []KindCurrent // wanted of LEDs of some kinds, in place of Current
+
 	Series          part.Series // of resistor values
 	Tolerance       float64     // of the resistors, 0.05 is 5 %
 	ResistorPackage string      // names a footprint: "r-1206"
@@ -78,6 +80,28 @@ type Settings struct {
 	Wire             part.Wire   // of that feed; zero: the request's
 	ThroughOhms      ThroughOhms // of the board's own copper, where it is known
 	StringLength     int         // LEDs in series at most, instead of what design finds safe; 0 lets it choose
+}
+
+// KindCurrent is the current wanted in each LED of a kind.
+type KindCurrent struct {
+	Kind    string
+	Current part.Amp
+}
+
+// CurrentOf returns the current wanted in each LED of the kind of that name.
+func (s Settings) CurrentOf(kind string) part.Amp {
+	for _, c := range s.Currents {
+		if strings.EqualFold(c.Kind, kind) {
+			return c.Current
+		}
+	}
+	return s.Current
+}
+
+// Of returns the settings as LEDs of one kind have them.
+func (s Settings) Of(kind string) Settings {
+	s.Current = s.CurrentOf(kind)
+	return s
 }
 
 // Usual returns the request that a drawing without a project gets: 12 V, 2 A, red 3 mm LEDs at 8 mA.

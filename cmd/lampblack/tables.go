@@ -2,6 +2,7 @@ package main
 
 import (
 	"io"
+	"slices"
 
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/term"
@@ -15,7 +16,7 @@ func consoleTables(w io.Writer, o flow.Outcome) {
 	if r.Supply == nil {
 		return
 	}
-	for _, t := range append(tables.Chains(r), tables.Supply(*r.Supply)...) {
+	for _, t := range slices.Concat(tables.Chains(r), tables.Supply(*r.Supply), tables.Bright(r)) {
 		term.Table(w, t)
 	}
 }

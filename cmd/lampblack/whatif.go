@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -11,6 +12,7 @@ import (
 	"lampblack/export/result"
 	"lampblack/export/result/tables"
 	"lampblack/export/table"
+	"lampblack/led/bright"
 	"lampblack/led/part"
 )
 
@@ -110,7 +112,7 @@ func panelLines(o flow.Outcome, i int) []string {
 }
 
 func consoleWords() []string {
-	return []string{"supply", "boards", "other loads", "all at worst", "verdict", "fuses", "LEDs", "resistors", "darkest panel"}
+	return []string{"supply", "boards", "other loads", "all at worst", "verdict", "fuses", "LEDs", "resistors", "darkest panel", "brightness, full on", "dimmer"}
 }
 
 // consoleLines describes the console in the order of consoleWords.
@@ -147,6 +149,22 @@ func consoleLines(o flow.Outcome) []string {
 	out[7] = fmt.Sprint(resistors)
 	if s := r.Spread; s != nil && len(s.Panels) > 1 {
 		out[8] = table.Fixed(100*s.Evenness.P50, 0) + " % of the brightest"
+	}
+	if b := o.Result.Bright; b != nil {
+		low, high := math.Inf(1), 0.0
+		for _, p := range b.Panels {
+			low, high = min(low, p.Level), max(high, p.Level)
+		}
+		out[9] = bright.Shown(low) + " .. " + bright.Shown(high) + " cd/m2"
+		var marks []string
+		for _, d := range b.Dimmers {
+			mark := bright.Percent(d.Full)
+			if d.Night > 0 {
+				mark = bright.Percent(d.Night) + " .. " + mark
+			}
+			marks = append(marks, mark)
+		}
+		out[10] = strings.Join(marks, ", ")
 	}
 	return out
 }

@@ -23,6 +23,7 @@ type Console struct {
 	Findings             []Finding // gravest first
 	Picture, Wiring      Picture
 	Supply               []table.Table // the supply, what hangs on it, and the chains
+	Bright               []table.Table // how bright the lettering is, and its dimmers
 	Panels               []Panel
 	Unbuilt              []Unbuilt
 	Arrays               []Array

@@ -24,6 +24,7 @@ const pageTemplate = `<!DOCTYPE html>
 {{if .Unbuilt}}<li><a href="#unbuilt">Not built</a> <span class="count">{{len .Unbuilt}}</span></li>
 {{end}}{{if .Wiring.Data}}<li><a href="#wiring">Wiring</a></li>
 {{end}}{{if .Supply}}<li><a href="#supply">Supply</a></li>
+{{end}}{{if .Bright}}<li><a href="#bright">Brightness</a></li>
 {{end}}<li><a href="#lists">Parts and files</a></li>
 {{range $i, $p := .Panels}}<li class="panel"><a href="#panel-{{$i}}">{{.Name}}</a></li>
 {{end}}{{if .Nests.Table.Rows}}<li><a href="#nests">Stock</a></li>
@@ -56,6 +57,10 @@ const pageTemplate = `<!DOCTYPE html>
 {{end}}{{if .Supply}}<section id="supply" aria-labelledby="h-supply">
 <h2 id="h-supply">Supply and chain</h2>
 {{range .Supply}}{{template "table" .}}{{end -}}
+</section>
+{{end}}{{if .Bright}}<section id="bright" aria-labelledby="h-bright">
+<h2 id="h-bright">Brightness and dimming</h2>
+{{range .Bright}}{{template "table" .}}{{end -}}
 </section>
 {{end}}<section id="lists" aria-labelledby="h-lists">
 <h2 id="h-lists">Parts and files of the console</h2>

@@ -14,6 +14,7 @@ type Console struct {
 	Date      string    `json:"date,omitempty" doc:"year-month-day, where one was given" schema:"format=date"`
 	Copies    int       `json:"copies,omitempty" doc:"consoles to make" schema:"min=1"`
 	Supply    *Supply   `json:"supply,omitempty" doc:"the supply; absent where no currents could be computed"`
+	Bright    *Bright   `json:"bright,omitempty" doc:"how bright the lettering is; absent where that is not known"`
 	Chains    []Chain   `json:"chains" doc:"runs of boards along the feed"`
 	Panels    []Panel   `json:"panels" doc:"the panels, in the project's order"`
 	FabClass  string    `json:"fab_class,omitempty" doc:"class of fabrication that the limits are of"`

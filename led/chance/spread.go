@@ -38,7 +38,7 @@ func Spread(ctx context.Context, c led.Circuit, req led.Request, seed uint64, co
 		}
 	}
 	for b, w := range c.Boards {
-		wanted[b] = float64(req.For(w.Panel).Current)
+		wanted[b] = float64(w.Asked(req))
 	}
 	built, err := build(ctx, trial{k: k, lots: lots, near: near}, wanted, seed, consoles)
 	if err != nil {

@@ -179,6 +179,7 @@ func plan(w *work.Watch, p panel.Panel, r led.Request) (boardPlan, diag.List) {
 				holes = append(holes, h)
 			}
 		}
+		s := s.Of(k.Name)
 		length, more := longest(r, k, diode, s, len(pts))
 		l = append(l, more...)
 		if more.HasErrors() {

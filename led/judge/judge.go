@@ -55,6 +55,7 @@ func judgeBoard(src led.Source, w led.Wiring, req led.Request) diag.List {
 	told := map[seen]bool{}
 	for _, s := range w.Strings {
 		kind, n := w.LEDs[s.LEDs[0]].Kind, len(s.LEDs)
+		set := set.Of(kind.Name)
 		k := seen{kind.Name, n}
 		if told[k] {
 			continue
@@ -143,7 +144,7 @@ func judgeLight(c led.Circuit, req led.Request) diag.List {
 	for _, w := range c.Boards {
 		if got := w.OfAsked(req); got > 0 && got < evenLight*best {
 			l.Add(diag.Warning, "led-uneven-panels", "the LEDs of panel %s get %.0f %% of the %v asked for them, those of the best panel %.0f %%", w.Panel, 100*got,
-				req.For(w.Panel).Current, 100*best).About(diag.PanelKey(w.Panel, "feed_length"), "feed.wire").Of(w.Panel).
+				w.Asked(req).Rounded(), 100*best).About(diag.PanelKey(w.Panel, "feed_length"), "feed.wire").Of(w.Panel).
 				Fix("use thicker wires, move it nearer to the supply, or choose resistors from a finer series than %s", req.For(w.Panel).Series)
 		}
 	}

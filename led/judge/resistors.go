@@ -25,6 +25,9 @@ func judgeResistors(w led.Wiring, req led.Request) diag.List {
 		if _, fits := body.RatingFor(s.Worst, req.ResistorUse()); !fits {
 			hot = append(hot, i+1)
 			worst, rated, pkg = max(worst, s.Worst), r.Rated, r.Package
+			if len(s.LEDs) > 0 {
+				set = set.Of(w.LEDs[s.LEDs[0]].Kind.Name)
+			}
 		}
 	}
 	if len(hot) == 0 {

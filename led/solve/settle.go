@@ -33,11 +33,13 @@ func Settle(c led.Circuit, req led.Request) (led.Circuit, diag.List) {
 func asked(c led.Circuit, req led.Request) (part.Amp, part.Volt) {
 	sum, least := 0.0, part.Volt(0)
 	for _, w := range c.Boards {
-		current := req.For(w.Panel).Current
-		sum += float64(float64(len(w.Strings)) * float64(current))
+		set := req.For(w.Panel)
 		for _, s := range w.Strings {
 			if len(s.LEDs) > 0 {
-				d, _ := part.Fit(w.LEDs[s.LEDs[0]].Kind)
+				kind := w.LEDs[s.LEDs[0]].Kind
+				d, _ := part.Fit(kind)
+				current := set.CurrentOf(kind.Name)
+				sum += float64(current)
 				least = max(least, Lights(len(s.LEDs), d, current))
 			}
 		}

@@ -23,6 +23,7 @@ import (
 	"lampblack/export/bundle"
 	"lampblack/export/result"
 	"lampblack/led"
+	"lampblack/led/bright"
 	"lampblack/led/judge"
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -67,7 +68,8 @@ type Outcome struct {
 	Result     result.Console
 	Findings   diag.List
 	Circuit    led.Circuit
-	Spread     led.Spread // of Supply, when it was asked for consoles
+	Spread     led.Spread     // of Supply, when it was asked for consoles
+	Lamps      []bright.Lamps // how bright the lettering of each panel and colour is
 	Built      []Built
 	Orders     []Ordered     // arrays of several boards that were proven
 	Nests      []Nested      // sheets on stock
@@ -122,6 +124,7 @@ func (e *Engine) Build(ctx context.Context, p project.Project, set Settings) (Ou
 			}
 			s.tellFaces(&out)
 			s.judge(&out)
+			s.judgeBright(&out)
 			s.finish(&out)
 			return out
 		})
@@ -140,6 +143,7 @@ func (e *Engine) Supply(ctx context.Context, p project.Project, set Settings) (O
 	return s.outcome(func() Outcome {
 		out := s.design()
 		s.judge(&out)
+		s.judgeBright(&out)
 		s.spread(&out)
 		s.finish(&out)
 		return out
@@ -192,6 +196,7 @@ type session struct {
 	listed     bool
 	owners     map[string]string // of the boards of panels with several: the panel
 	stopping   diag.List         // what of the currents stopped a board
+	chosen     []bright.Lamps    // with the currents that the levels ask for
 	fewer      map[string]int    // of panels whose LEDs were placed: how many, once a board with more came to nothing
 	done       atomic.Int64
 	total      int
@@ -268,6 +273,7 @@ func (s *session) design() Outcome {
 		l = nil
 	}
 	s.request = Request(p, s.drawings)
+	s.brighten(&out)
 	if len(foot) == 0 { // no panel is lit
 		out.Circuit.Boards = []led.Wiring{}
 		return out

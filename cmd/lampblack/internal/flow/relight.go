@@ -90,7 +90,7 @@ func (r *Relit) relight(s *session, ask Ask) {
 	settings := s.settingsOf(old.Name)
 	r.Entry, _ = s.drawn(old)
 	r.Path = p.Path(r.Entry)
-	opt := light.Options{Stack: p.Stack, Current: settings.Current, Count: ask.Count, Even: ask.Even, Keep: ask.Keep, Seed: ask.Seed, Step: ask.Step}
+	opt := light.Options{Stack: p.Stack, Current: settings.CurrentOf(settings.Kind.Name), Count: ask.Count, Even: ask.Even, Keep: ask.Keep, Seed: ask.Seed, Step: ask.Step}
 	if of, _, ok := s.engraved(old); ok {
 		opt.Engraving = of.areas()
 	}
@@ -260,7 +260,10 @@ func ownErrors(l diag.List, name string) diag.List {
 
 // settingsOf returns what LEDs a panel gets.
 func (s *session) settingsOf(name string) led.Settings {
-	req := Request(s.project, s.drawings)
+	req := s.request
+	if len(req.Panels) == 0 { // before it is made
+		req = Request(s.project, s.drawings)
+	}
 	for _, q := range req.Panels {
 		if q.Panel == name {
 			return q

@@ -22,6 +22,7 @@ func (s *session) result(out *Outcome) {
 	if len(out.Circuit.Boards) > 0 {
 		r.Supply = result.SupplyOf(out.Circuit.Source, out.Spread)
 	}
+	r.Bright = result.BrightOf(out.Lamps, s.project.Bright)
 	if !s.supplyOnly {
 		r.FabClass = s.project.Class
 	}

@@ -9,6 +9,7 @@ import (
 	"lampblack/board"
 	"lampblack/export/sheet"
 	"lampblack/led"
+	"lampblack/led/bright"
 	"lampblack/led/light"
 	"lampblack/led/part"
 	"lampblack/panel/geom"
@@ -92,6 +93,8 @@ func fileKeys() mapping[draft] {
 			help: "the sheets in front of the LEDs", usual: "as below"},
 		{name: "light", is: bind(lightKeys(), func(d *draft) *light.Limits { return &d.Light }),
 			help: "when uneven light is worth a warning", usual: "as below"},
+		{name: "bright", is: bind(brightness{}, func(d *draft) *bright.Levels { return &d.Bright }),
+			help: "how bright the lettering is to be: a use (" + usesInWords() + "), or levels of your own. The LEDs of each panel and colour then get the current by which all words match, and what a dimmer must span is told", usual: "LEDs get `current`, and it is told which use that suits", eg: append(useNames(), "{night: 0.15, full: 5 cd/m2}"), try: useNames()[1]},
 		{name: "revision", is: bind(revision(), func(d *draft) *string { return &d.Revision }),
 			help: "printed on the boards", usual: "`A`", eg: []string{"A", "1.2"}},
 		{name: "date", is: bind(dates(), func(d *draft) *time.Time { return &d.Date }),

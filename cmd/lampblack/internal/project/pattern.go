@@ -124,7 +124,7 @@ func unitPattern(name string) string {
 	if len(name) <= 2 {
 		p = strings.Replace(p, "u", "[uµμ]", 1)
 	}
-	return strings.NewReplacer("Ω", "[Ω\u2126]", "mm2", `mm(?:2|²|\^2)`, `"`, `["″]`).Replace(p)
+	return strings.NewReplacer("Ω", "[Ω\u2126]", "mm2", `mm(?:2|²|\^2)`, "cd/m2", `cd/m(?:2|²|\^2)`, `"`, `["″]`).Replace(p)
 }
 
 // withUnits matches a decimal with a unit behind it; number gives the decimals for a unit that is scale times the quantity's

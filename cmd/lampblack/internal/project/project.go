@@ -17,6 +17,7 @@ import (
 	"lampblack/board"
 	"lampblack/export/sheet"
 	"lampblack/led"
+	"lampblack/led/bright"
 	"lampblack/led/light"
 	"lampblack/led/part"
 	"lampblack/panel/control"
@@ -61,6 +62,7 @@ type Project struct {
 	Plate    geom.Nm      // thickness of the sheet behind the LED sheet that carries the controls; 0: there is none
 	Mask     string       // colour of the boards' soldermask; empty: white
 	Light    light.Limits // when it is worth a finding
+	Bright   bright.Levels
 	Revision string
 	Date     time.Time // zero when none is given
 

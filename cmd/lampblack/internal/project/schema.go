@@ -153,7 +153,7 @@ func (q quantity[V]) schema() *Schema {
 
 // title tells quantities apart: "mm-0-to-100", "mA-above-0-to-2000".
 func (q quantity[V]) title(least, most float64) string {
-	words := []string{cmp.Or(q.unit, "number")}
+	words := []string{cmp.Or(strings.ReplaceAll(q.unit, "/", "-per-"), "number")}
 	if _, count := any(q.least).(int); count {
 		words[0] = "count"
 	}

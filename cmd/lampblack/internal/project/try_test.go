@@ -27,7 +27,7 @@ func TestTries(t *testing.T) {
 		require.NotEqual(t, before, p, c.Key)
 	}
 	require.Equal(t, 5, panels)
-	require.Len(t, Tries(), 8)
+	require.Len(t, Tries(), 9)
 
 	p, _ := Bare([]string{"dome.dxf"})
 	p.Supply.Battery = Battery{Chemistry: "li-ion", Cells: 3}
