@@ -124,6 +124,17 @@ func (p Panel) loose(s Sheet) []geom.Contour {
 	return out
 }
 
+// Drawn returns the bodies that somebody drew: not those that controls bring.
+func (p Panel) Drawn() []geom.Contour {
+	n := len(p.Bodies)
+	for _, c := range p.Controls {
+		if c.Brought {
+			n = min(n, c.Body)
+		}
+	}
+	return p.Bodies[:n]
+}
+
 // InGap returns what stands in the gap between diffuser and LED sheet like a wall: bodies that begin before it, and those of controls.
 func (p Panel) InGap() []geom.Contour {
 	out := p.loose(LEDSheet)

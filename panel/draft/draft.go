@@ -81,7 +81,7 @@ func drawnOf(p panel.Panel) []dxf.Entity {
 		}
 		line(role, o.Contour, true, o.Handle)
 	}
-	for _, c := range p.Bodies {
+	for _, c := range p.Drawn() {
 		line(panel.RoleBody, c, true, "")
 	}
 	drawn := func(role panel.Role, symbols []panel.Symbol, texts []panel.Text) {

@@ -118,6 +118,18 @@ func TestFaults(t *testing.T) {
 	}
 }
 
+// LEDs that are placed keep off nuts and washers on the LED sheet, as off its cut-outs.
+func TestCovered(t *testing.T) {
+	behind := sits(t, one(12.2), seat.Wish{Stack: stack(), Said: true}, seat.Told{Kind: kind(t, "toggle-m12")})
+	most := 0.0
+	for _, c := range seat.Covered(behind, stack()) {
+		most = max(most, c.Box().W().MM())
+	}
+	require.InDelta(t, 16.52, most, 0.01, "its nut across corners; a washer of 16")
+	front := sits(t, one(12.2), seat.Wish{Stack: stack()}, seat.Told{Kind: kind(t, "toggle-m12")})
+	require.Equal(t, front.Controls[0].Cuts[panel.LEDSheet], seat.Covered(front, stack()))
+}
+
 // MIL-STD-1472E (section 22 of the project's list of published check values): 13 mm between a toggle and a push-button, 19 between a
 // toggle and a knob, 25 between a knob and a selector, edge to edge.
 func TestFingers(t *testing.T) {

@@ -21,14 +21,13 @@ func (j *judging) lamps(c panel.Control) {
 			}
 		}
 		for _, q := range Pieces(j.p, c) {
-			if q.What != Nut && q.What != Washer && q.What != LockWasher || why != "" {
+			if !onSheet(q, c.Kind, front, back) || why != "" {
 				continue
 			}
-			onSheet := q.From <= back && q.To >= front
 			switch {
-			case onSheet && near(q.Shape, h.At, h.D/2):
+			case near(q.Shape, h.At, h.D/2):
 				why = fmt.Sprintf("its %s sits on it", q.What)
-			case onSheet && q.What == Nut && j.tips < 0 && near(geom.Circle(c.At, c.Kind.Spanner()), h.At, h.D/2):
+			case q.What == Nut && j.tips < 0 && near(geom.Circle(c.At, c.Kind.Spanner()), h.At, h.D/2):
 				why = "a spanner for its nut meets it"
 			}
 		}
@@ -37,6 +36,27 @@ func (j *judging) lamps(c panel.Control) {
 				Fix("move the LED or the control; or let it clamp another sheet (clamps)")
 		}
 	}
+}
+
+// Covered returns what controls cover of the LED sheet, where no LED may be: its cut-outs, and the nuts and washers on it.
+func Covered(p panel.Panel, s Stack) []geom.Contour {
+	front, back := s.Span(panel.LEDSheet)
+	var all []geom.Contour
+	for _, c := range p.Controls {
+		all = append(all, c.Cuts[panel.LEDSheet]...)
+		for _, q := range Pieces(p, c) {
+			if onSheet(q, c.Kind, front, back) {
+				all = append(all, q.Shape)
+			}
+		}
+	}
+	return all
+}
+
+// onSheet reports whether a piece is a nut or a washer on a sheet between two depths, or a nut with its washer below it.
+func onSheet(q Piece, k control.Kind, front, back geom.Nm) bool {
+	below := k.WasherThick + k.LockWasher
+	return (q.What == Nut || q.What == Washer || q.What == LockWasher) && q.From <= back+below && q.To >= front-below
 }
 
 // near reports whether a point is in a shape or nearer to it than d.

@@ -112,6 +112,7 @@ func TestClampedInFront(t *testing.T) {
 	require.True(t, p.Controls[0].Brought)
 	require.Equal(t, []geom.Contour{rect(41, 26, 59, 54)}, p.Bodies)
 	require.Empty(t, p.InDiffuser())
+	require.Empty(t, p.Drawn())
 }
 
 // A body that is drawn is the control's, and is cut out as drawn, once; one that lies there turned turns the control.
@@ -120,6 +121,7 @@ func TestDrawnBody(t *testing.T) {
 	p := sits(t, one(12.2, drawn), seat.Wish{Stack: stack()}, seat.Told{Kind: kind(t, "toggle-m12")})
 	require.Equal(t, []geom.Contour{drawn}, p.Bodies)
 	require.False(t, p.Controls[0].Brought)
+	require.Equal(t, p.Bodies, p.Drawn())
 	require.Equal(t, 1, p.Controls[0].Quarters)
 	require.Equal(t, []geom.Contour{drawn}, p.Controls[0].Cuts[panel.LEDSheet])
 	require.InDelta(t, 32*20, area(p, panel.LEDSheet), 0.01)

@@ -18,6 +18,7 @@ import (
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 	"lampblack/panel/read"
+	"lampblack/panel/seat"
 )
 
 // LEDs where none are drawn: under the lettering for even light, and where there is none to be lit, an even field.
@@ -260,7 +261,7 @@ func (s *session) seated(panels []panel.Panel, told *diag.List) []panel.Panel {
 			}
 			set := settings(s.project, d.Entry, Request(s.project, nil).Defaults)
 			foot := sheets(q)
-			foot.Room, foot.Unclosed = q.Room, slices.Concat(q.Unclosed, s.taken(q, d.Entry.Connectors, set.ConnectorPackage))
+			foot.Room, foot.Unclosed = q.Room, slices.Concat(q.Unclosed, seat.Covered(q, sheetsOf(s.project)), s.taken(q, d.Entry.Connectors, set.ConnectorPackage))
 			bare := foot
 			bare.Lettering, bare.Symbols = nil, nil
 			var seats memo.Kept[seatOut]
