@@ -51,6 +51,7 @@ func allowed() map[string][]string {
 		"led/design":     with("panel", "led", "led/part", "led/group", "led/solve"), // brings the verbs together
 		"led/bright":     with("led", "led/part"),                                    // levels, currents and dimmers; the light comes as figures
 		"led/light":      with("panel", "panel/lettering", "led", "led/part"),
+		"led/stray":      with("panel", "panel/control", "panel/seat"),                // what is seen, not how brightly it shines
 		"led/photontest": {},                                                          // for tests of led/light, with which it shares nothing
 		"led/ledtest":    with("panel", "led", "led/part", "led/design", "led/judge"), // for tests
 
@@ -84,7 +85,7 @@ func allowed() map[string][]string {
 		"export/picture":      append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light"), // it shows surveys and the light
 		"export/parts":        with("led", "led/part", "board", "board/fasten", "export", "export/table"),
 		"export/report":       with("panel", "panel/work", "led", "led/part", "board", "export", "export/table"),
-		"export/result": with("panel", "panel/control", "panel/read", "led", "led/bright", "led/group", "led/light", "led/part", "board", "board/check", "board/copper", "board/fasten", "board/fill",
+		"export/result": with("panel", "panel/control", "panel/read", "led", "led/bright", "led/group", "led/light", "led/part", "led/stray", "board", "board/check", "board/copper", "board/fasten", "board/fill",
 			"board/place", "board/route", "export"), // figures of merit of every stage; it calls none
 		"export/result/tables":      {"export/result", "export/table", "led/bright", "led/part", "panel", "panel/read"},
 		"export/table":              {}, // a noun for whoever shows tables
@@ -95,7 +96,7 @@ func allowed() map[string][]string {
 		"export/exporttest/outside": {"export", "export/gerber", "export/excellon", "panel/geom"}, // tests only
 		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
-		"cmd/lampblack/internal/project": with("panel", "panel/control", "panel/dxf", "panel/read", "panel/lettering", "led", "led/bright", "led/light", "led/part", "board", "board/footprint",
+		"cmd/lampblack/internal/project": with("panel", "panel/control", "panel/dxf", "panel/read", "panel/lettering", "led", "led/bright", "led/light", "led/part", "led/stray", "board", "board/footprint",
 			"export/nest", "export/scene", "export/sheet"), // what its keys set
 		"cmd/lampblack/internal/term":    {"panel/diag", "export/table"},
 		"cmd/lampblack/internal/memo":    {"panel/work"},

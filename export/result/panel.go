@@ -6,6 +6,7 @@ import (
 	"lampblack/board/fasten"
 	"lampblack/led"
 	"lampblack/led/light"
+	"lampblack/led/stray"
 	"lampblack/panel"
 	"lampblack/panel/geom"
 )
@@ -27,6 +28,7 @@ type Panel struct {
 	Screws           []Screw      `json:"screws,omitempty" doc:"what goes into each mount, where its boards were made"`
 	Lettering        []Text       `json:"lettering" doc:"texts engraved through the paint"`
 	Light            *Light       `json:"light,omitempty" doc:"how evenly the lettering is lit"`
+	Seen             []Seen       `json:"seen,omitempty" doc:"LEDs that are seen directly, otherwise than through the lettering"`
 	Strings          []String     `json:"strings,omitempty" doc:"LEDs in series with a resistor"`
 	Groups           []Group      `json:"groups,omitempty" doc:"its supply conductors, where LEDs are dimmed in groups"`
 	Board            *Board       `json:"board,omitempty" doc:"the finished board"`
@@ -130,6 +132,35 @@ type Light struct {
 	Relative  bool     `json:"relative,omitempty" doc:"an LED's intensity is not known: only ratios mean something"`
 	Colours   []Colour `json:"colours,omitempty" doc:"colour by colour, where the LEDs have several"`
 	Words     []Lit    `json:"words,omitempty" doc:"word by word"`
+}
+
+// Seen is an LED that an eye sees directly.
+type Seen struct {
+	LED     string     `json:"led" doc:"its reference"`
+	Through string     `json:"through" doc:"opening: one of which the project does not tell what sits there; control; slot, of a screw; mount, without a screw that fits; rim: past the panel's edge" schema:"enum=opening|control|slot|mount|rim"`
+	X       float64    `json:"x" doc:"of the middle of that, or of the edge's nearest point, mm"`
+	Y       float64    `json:"y" doc:"of the middle of that, or of the edge's nearest point, mm"`
+	Share   float64    `json:"share" doc:"of its tip that is seen, at most" schema:"min=0,max=1"`
+	Eye     [3]float64 `json:"eye_mm" doc:"from where: across and up from the panel's middle, and away from its face"`
+	From    float64    `json:"from" doc:"share of the places of the eyes from which something of it is seen" schema:"min=0,max=1"`
+	Move    float64    `json:"move_mm,omitempty" doc:"away from there, so that it is hidden; absent: 40 mm are not enough" schema:"min=0"`
+}
+
+// SeenOf tells which LEDs are seen; refs are those of the panel's LEDs.
+func SeenOf(q panel.Panel, sights []stray.Sight, refs []string) []Seen {
+	var out []Seen
+	f, middle := frame(q.Origin), q.Outline.Box().Centre()
+	for _, s := range sights {
+		x, y := f.at(s.Gap.At)
+		e := s.Eye
+		one := Seen{Through: s.Gap.Kind.String(), X: x, Y: y, Share: num(s.Share, 3), From: num(s.From, 3), Move: s.Move.MM(),
+			Eye: [3]float64{num((e.At.X - middle.X).MM(), 6), num((e.At.Y - middle.Y).MM(), 6), num(e.Away.MM(), 6)}}
+		if s.LED < len(refs) {
+			one.LED = refs[s.LED]
+		}
+		out = append(out, one)
+	}
+	return out
 }
 
 // Colour is the light of the LEDs of one colour on the lettering that they are for.

@@ -19,6 +19,7 @@ import (
 	"lampblack/export/sheet"
 	"lampblack/led"
 	"lampblack/led/light"
+	"lampblack/led/stray"
 	"lampblack/panel"
 )
 
@@ -30,6 +31,7 @@ type Built struct {
 	Stopped string // the stage that found an error, of the panel or of a board; empty: none did
 	Unlit   bool   // the project wants no LEDs: there is no board
 
+	sights                   []stray.Sight // LEDs that are seen otherwise than through the lettering
 	lit                      memo.Kept[lightOut]
 	fastened                 fastenOut
 	cut                      memo.Kept[cutOut]

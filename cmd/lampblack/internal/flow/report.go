@@ -344,6 +344,9 @@ func panelFacts(b Built, r result.Panel, c led.Circuit) []report.Fact {
 			add("Darkest lettering, "+k.Colour, table.Fixed(100*k.MinToMean, 0)+" % of average", counted(k.Lettering, "word or symbol", "words and symbols"))
 		}
 	}
+	if n := len(r.Seen); n > 0 {
+		add("Seen directly", counted(n, "LED", "LEDs"), "past openings or edges, see the findings")
+	}
 	for _, one := range r.Every() {
 		of := ""
 		if !b.alone() {

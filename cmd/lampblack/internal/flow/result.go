@@ -82,6 +82,7 @@ func (s *session) panelResult(p *result.Panel, b Built) {
 	}
 	p.Room = result.RoomsOf(b.Panel, b.rooms())
 	p.Light = result.LightOf(b.Field)
+	p.Seen = result.SeenOf(b.Panel, b.sights, refsOf(b.Panel, b.Wiring()))
 	p.Screws = result.ScrewsOf(b.Panel, b.fastened.Mounts)
 	p.Sheets = s.sheetsOf(b)
 	if !s.set.Pack || b.Stopped != "" {

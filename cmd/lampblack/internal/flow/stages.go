@@ -29,7 +29,7 @@ import (
 //	controls                                 of each panel that is told what sits in its openings: whether that goes together
 //	boards                                   of each panel: which boards it has
 //	circuit                                  of the console, which knows boards
-//	lettering, light                         of each panel, and beside it
+//	lettering, stray light, light            of each panel, and beside it
 //	shape, place, route, fill, copper, print, legend, check    of each board, side by side
 //	settle, judge                            of the console: currents with the boards' own copper
 //	screws, sheets, template, glow           of each panel
@@ -41,7 +41,7 @@ import (
 //
 // boardStages are those of a panel, for progress.
 var boardStages = []string{
-	engraving.name, lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, inscribing.name, printing.name, checking.name,
+	engraving.name, straying.name, lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, inscribing.name, printing.name, checking.name,
 	lowering.name, packing.name, fastening.name, cutting.name, drawing.name, templating.name, glow.name, listing.name, readingBack.name,
 }
 
@@ -269,6 +269,9 @@ func (w *way) light(b *Built, wiring led.Wiring) {
 		return
 	}
 	whole := engraved{sheets(b.Panel), areas}
+	if _, ok := through(w, straying, w.s.strayIn(b.Panel, wiring), func(o strayOut) { b.sights = o.Sights }); !ok {
+		return
+	}
 	if b.lit, ok = through(w, lighting, w.s.lightIn(wiring, whole), func(o lightOut) { b.Field = o.Field }); ok {
 		_, _, _ = glow.run(w.s, b.Panel.Name, glowIn{whole, b.lit}) // a fault is told at its turn
 		_, _, _ = cutting.run(w.s, b.Panel.Name, w.s.cutIn(w.name, whole))

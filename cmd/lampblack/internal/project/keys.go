@@ -12,6 +12,7 @@ import (
 	"lampblack/led/bright"
 	"lampblack/led/light"
 	"lampblack/led/part"
+	"lampblack/led/stray"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
 )
@@ -91,6 +92,8 @@ func fileKeys() mapping[draft] {
 			usual: "none", eg: []string{"{name: spares, boards: {focus: 4, dome: 2}}"}},
 		{name: "stack", is: bind(sheetKeys(), func(d *draft) *sheets { return &d.sheets }),
 			help: "the sheets in front of the LEDs", usual: "as below"},
+		{name: "eyes", is: bind(eyeKeys(), func(d *draft) *stray.Eyes { return &d.Eyes }),
+			help: "the box of places from which each panel is looked at, from its middle; it is told which LEDs are seen from there through openings and gaps", usual: "as below"},
 		{name: "light", is: bind(lightKeys(), func(d *draft) *light.Limits { return &d.Light }),
 			help: "when uneven light is worth a warning", usual: "as below"},
 		{name: "bright", is: bind(brightness{}, func(d *draft) *bright.Levels { return &d.Bright }),

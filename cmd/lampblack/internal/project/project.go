@@ -20,6 +20,7 @@ import (
 	"lampblack/led/bright"
 	"lampblack/led/light"
 	"lampblack/led/part"
+	"lampblack/led/stray"
 	"lampblack/panel/control"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
@@ -59,6 +60,7 @@ type Project struct {
 	Font     string      // of the lettering: one of lettering.Names, or a file; empty: as the drawings ask
 	Fonts    []StyleFont // of the drawings' text styles, before Font
 	Stack    light.Stack
+	Eyes     stray.Eyes   // from where each panel is looked at
 	Plate    geom.Nm      // thickness of the sheet behind the LED sheet that carries the controls; 0: there is none
 	Mask     string       // colour of the boards' soldermask; empty: white
 	Light    light.Limits // when it is worth a finding
@@ -178,6 +180,7 @@ func New(console string) Project {
 		Least:    board.FloorsOf(board.UsualRules(), func(string) bool { return false }),
 		Laminate: board.UsualLaminate(),
 		Stack:    light.UsualStack(),
+		Eyes:     stray.UsualEyes(),
 		Light:    light.UsualLimits(),
 		// A carbon dioxide laser burns about 0.2 mm of 3 mm acrylic away (common practice; measure your own).
 		Kerf:     geom.MM(0.2),

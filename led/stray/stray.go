@@ -1,0 +1,242 @@
+// Package stray finds light that comes to the eyes by other ways than the lettering: LEDs that are seen through what is cut into the
+// sheets, and edges that glow.
+//
+// In go a panel.Panel with its LEDs in their places, the Stack of its sheets and the Eyes, a box of places in front of it; out come
+// Sights: which LED is seen directly, through what, from where, and how far it must be moved. Positions are in the panel frame;
+// depths are from the face's front backward, as in panel/seat, so that eyes have a depth below zero.
+//
+// Model. An LED is a disc as wide as its hole, at the depth of its tip. Light goes straight. The sheets are opaque but for what is cut
+// into them: paint stops light, and so do opal and the matt walls of a cut, which glow instead. A control stops light with each of its
+// parts; bodies that begin before the LED sheet stop it as walls from diffuser to LED sheet. An opening without a known control is
+// open as a whole. A screw's head closes its hole. What the eye sees of the plane of the tips through an opening is each sheet's hole,
+// front and back, thrown onto that plane from the eye, less the shadows of what stands in between: plane geometry, with curves
+// flattened to within tolerance. The eyes are taken at places so near each other that their lines meet the tips' plane less than
+// spread apart.
+//
+// Left out: a hole that is no convex shape and whose walls hide something between its front and its back; other LEDs as obstacles;
+// light that comes by way of a matt or shining surface.
+package stray
+
+import (
+	"math"
+	"slices"
+	"sort"
+
+	"lampblack/panel"
+	"lampblack/panel/geom"
+	"lampblack/panel/seat"
+	"lampblack/panel/work"
+)
+
+// Stack is the sheets, and the LEDs in the last of them.
+type Stack struct {
+	seat.Stack
+	Tips   geom.Nm // of the LEDs below the LED sheet's front; negative: they stand out
+	Opaque bool    // nothing is seen through the LED sheet itself
+}
+
+// tips is the depth of the LEDs' tips.
+func (s Stack) tips() geom.Nm {
+	led, _ := s.Span(panel.LEDSheet)
+	return led + s.Tips
+}
+
+// Kind is what a gap is.
+type Kind uint8
+
+const (
+	Opening Kind = iota // a hole of the panel for something that the project does not name
+	Seated              // one with a control of the project
+	Slot                // for a screw, whose head does not cover all of it
+	Mount               // a round one, without a screw that fits
+	Rim                 // the panel's edge, past which the eye looks between the sheets
+)
+
+// String returns what people call the gap.
+func (k Kind) String() string { return [...]string{"opening", "control", "slot", "mount", "rim"}[k] }
+
+// Gap is a way by which light may come to the eyes.
+type Gap struct {
+	Kind Kind
+	Of   int     // index into the panel's openings or mounts
+	At   geom.Pt // of its middle; of the rim, where it is nearest
+}
+
+// Sight is an LED that is seen through a gap.
+type Sight struct {
+	LED   int // index into Panel.LEDs
+	Gap   Gap
+	Share float64 // of its tip's disc that is seen, at most
+	Eye   Eye     // from where that is
+	From  float64 // share of the places of the eyes from which something of it is seen
+	Move  geom.Nm // away from the gap, so that it is hidden from all of them; 0: no way up to farthest
+}
+
+const (
+	tolerance = 6 * geom.Micrometre
+	least     = 0.005 // of a tip's disc: what is less is within the tolerance of flattening
+	pace      = geom.Millimetre / 2
+	farthest  = 40 * geom.Millimetre // that moving an LED is tried
+)
+
+// Seen returns the LEDs that are seen, gap by gap in the panel's order, LEDs in theirs. bare are the mounts that no screw closes.
+func Seen(w *work.Watch, p panel.Panel, s Stack, eyes Eyes, bare []int) []Sight {
+	box := p.Outline.Box()
+	if box.Empty() || len(p.LEDs) == 0 {
+		return nil
+	}
+	v := viewing{p: p, s: s, tip: s.tips(), eyes: eyes.places(box.Centre(), s.tips())}
+	v.reach = eyes.reach(box, v.tip)
+	var out []Sight
+	for i, o := range p.Openings {
+		g := Gap{Opening, i, o.Box().Centre()}
+		if _, ok := p.ControlAt(i); ok {
+			g.Kind = Seated
+		} else if o.Mount {
+			g.Kind = Slot
+		}
+		out = append(out, v.through(w, g, o.Contour)...)
+	}
+	for _, i := range bare {
+		m := p.Mounts[i]
+		out = append(out, v.through(w, Gap{Mount, i, m.At}, geom.Circle(m.At, m.D))...)
+	}
+	return append(out, v.past(w)...)
+}
+
+// viewing is a panel that is looked at.
+type viewing struct {
+	p     panel.Panel
+	s     Stack
+	tip   geom.Nm
+	eyes  []Eye
+	reach geom.Nm // how far beside a gap something may be seen at the tips' depth
+}
+
+// through returns what is seen through a hole of the face.
+func (v viewing) through(w *work.Watch, g Gap, hole geom.Contour) []Sight {
+	around := hole.Box().Grown(v.reach)
+	near := v.near(func(d geom.Box) bool { return around.Touches(d) })
+	if len(near) == 0 {
+		return nil
+	}
+	layers := v.layers(g, hole, around)
+	if layers == nil {
+		return nil
+	}
+	solid := v.solids(g, around)
+	if closed(hole.Ring(tolerance), solid) {
+		return nil
+	}
+	layers = thinned(layers)
+	views := make([]view, len(v.eyes))
+	work.Bands(len(v.eyes), func(from, to int) {
+		for i := from; i < to; i++ {
+			w.Look()
+			views[i] = v.view(v.eyes[i], layers, solid)
+		}
+	})
+	return v.sights(w, g, near, views)
+}
+
+// past returns what is seen past the panel's edge, below the diffuser.
+func (v viewing) past(w *work.Watch) []Sight {
+	edge := v.p.Outline.Ring(tolerance)
+	_, back := v.s.Span(panel.DiffuserSheet)
+	between := float64(v.reach) * float64(v.tip-back) / float64(v.tip)
+	near := v.near(func(d geom.Box) bool { return edge.DistTo(d.Centre()) < between+float64(d.W()/2) })
+	if len(near) == 0 {
+		return nil
+	}
+	all := geom.NewRegion(geom.Rect(v.p.Outline.Box().Grown(v.reach + farthest)).Ring(tolerance))
+	views := make([]view, len(v.eyes))
+	work.Bands(len(v.eyes), func(from, to int) {
+		for i := from; i < to; i++ {
+			w.Look()
+			views[i] = view{any: all.Minus(shadow(v.eyes[i], v.tip, edge, 0, back))}.boxed()
+		}
+	})
+	return v.sights(w, Gap{Kind: Rim}, near, views)
+}
+
+// near returns the LEDs whose disc's box is wanted.
+func (v viewing) near(wanted func(geom.Box) bool) []int {
+	var out []int
+	for i, h := range v.p.LEDs {
+		if wanted(geom.BoxOf(h.At).Grown(h.D / 2)) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// sights returns which of the LEDs are seen in one of the views, each from its eye.
+func (v viewing) sights(w *work.Watch, g Gap, leds []int, views []view) []Sight {
+	var out []Sight
+	for _, i := range leds {
+		h := v.p.LEDs[i]
+		one, from := Sight{LED: i, Gap: g}, 0
+		for k, seen := range views {
+			w.Step()
+			if !seen.touches(h.At, h.D) {
+				continue
+			}
+			w.Look()
+			share := seen.share(h, v.behind(v.eyes[k], h))
+			if share < least {
+				continue
+			}
+			if from++; share > one.Share {
+				one.Share, one.Eye = share, v.eyes[k]
+			}
+		}
+		if from == 0 {
+			continue
+		}
+		one.From = float64(from) / float64(len(views))
+		one.Gap.At, one.Move = v.moved(w, one.Gap, h, views)
+		out = append(out, one)
+	}
+	return out
+}
+
+// behind returns what an LED's own hole in the LED sheet lets be seen of the plane of its tip; nil where that hides nothing.
+func (v viewing) behind(e Eye, h panel.Hole) geom.Ring {
+	front, _ := v.s.Span(panel.LEDSheet)
+	if !v.s.Opaque || v.tip <= front {
+		return nil
+	}
+	return thrown(e, v.tip, geom.Circle(h.At, h.D).Ring(tolerance), front)
+}
+
+// moved returns the middle of the gap, of the rim the point that is nearest to the LED, and how far the LED must go from there.
+func (v viewing) moved(w *work.Watch, g Gap, h panel.Hole, views []view) (from geom.Pt, by geom.Nm) {
+	from = g.At
+	away := h.At.Sub(from)
+	if g.Kind == Rim {
+		best := math.Inf(1)
+		for _, s := range v.p.Outline.Ring(tolerance).Segments() {
+			if d := s.DistTo(h.At); d < best {
+				best, from = d, s.Nearest(h.At)
+			}
+		}
+		if away = h.At.Sub(from); v.p.Outline.Ring(tolerance).Locate(h.At) == geom.Outside {
+			away = away.Neg()
+		}
+	}
+	if away == (geom.Vec{}) {
+		return from, 0 // it stands in the middle of the opening
+	}
+	hidden := func(n int) bool {
+		w.Look()
+		k := float64(geom.Nm(n)*pace) / away.Len()
+		at := h.At.Add(geom.Vec{X: geom.Nm(math.Round(float64(away.X) * k)), Y: geom.Nm(math.Round(float64(away.Y) * k))})
+		return !slices.ContainsFunc(views, func(seen view) bool { w.Step(); return seen.touches(at, h.D) })
+	}
+	// What is once hidden stays so farther on.
+	n := sort.Search(int(farthest/pace)+1, hidden)
+	if n > int(farthest/pace) {
+		return from, 0
+	}
+	return from, geom.Nm(n) * pace
+}
