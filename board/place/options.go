@@ -57,4 +57,7 @@ type Figures struct {
 	Heads     geom.Nm // from resistors to the first anodes of their strings
 	TurnCost  geom.Nm // what KeepTurn adds to the hops, as tracks run
 	Turned    int     // LEDs that could not keep the common turn (KeepTurn only)
+
+	// Regardless says that there is an error which fewer LEDs would not mend, nor LEDs elsewhere.
+	Regardless bool
 }

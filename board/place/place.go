@@ -37,7 +37,7 @@ func Place(ctx context.Context, b board.Board, p panel.Panel, w led.Wiring, opt 
 	work.Until(ctx, func(watch *work.Watch) {
 		j := newJob(watch, b, p, w, opt)
 		if !j.known() {
-			l = j.found
+			f, l = j.figures, j.found
 			return
 		}
 		leds, connectors := j.leds(), j.connectors()
@@ -100,7 +100,7 @@ func (j *job) known() bool {
 	told := map[string]bool{}
 	check := func(ref, pkg string) {
 		if _, ok := j.shape(pkg); !ok && !told[pkg] {
-			told[pkg] = true
+			told[pkg], j.figures.Regardless = true, true
 			j.found.Add(diag.Error, "place-unknown-package", "%s comes in the package %q, for which there is no footprint", ref, pkg).
 				OfPart(ref).
 				Fix("use one of: %s", strings.Join(footprint.Names(), ", "))

@@ -117,6 +117,12 @@ type obstacle struct {
 	what   string // in words
 	at     geom.Pt
 	handle string
+	led    bool
+}
+
+// byLEDs reports whether nothing but LEDs is in the way.
+func byLEDs(way []obstacle) bool {
+	return !slices.ContainsFunc(way, func(o obstacle) bool { return !o.led })
 }
 
 // obstacles returns what is in the way of a connector there.
@@ -142,7 +148,7 @@ func (j *job) obstacles(f footprint.Footprint, at geom.Pt, turn int) []obstacle 
 	for i := range j.lamps {
 		l := &j.lamps[i]
 		if l.turn >= 0 && j.site.leadsMeet(l.pose[l.turn], f, at, turn, box) {
-			add("LED "+l.pose[l.turn].part.Ref, l.at, j.panel.LEDs[j.wiring.LEDs[i].Hole].Handle)
+			out = append(out, obstacle{"LED " + l.pose[l.turn].part.Ref, l.at, j.panel.LEDs[j.wiring.LEDs[i].Hole].Handle, true})
 		}
 	}
 	for _, h := range j.site.holes {
@@ -192,19 +198,23 @@ func (j *job) refuse(i int) {
 	key := "connectors." + strings.ToLower(c.Role.String())
 	where, at := "at the "+told.Edge.word()+" edge of the board", edgeMiddle(j.site.box, wished(c.Role, j.opt))
 	var way []obstacle
+	regardless := true
 	if told.Here {
 		at = told.At
 		where = "at " + told.written(at)
 		for _, f := range j.sizes(c) {
 			for _, turn := range quarters() {
-				if o := j.obstacles(f, at, turn); len(way) == 0 || len(o) < len(way) {
+				o := j.obstacles(f, at, turn)
+				if len(way) == 0 || len(o) < len(way) {
 					way = o
 				}
+				regardless = regardless && !byLEDs(o)
 			}
 		}
 	} else {
-		at, way = j.leastInTheWay(c, told.Edge, at)
+		at, way, regardless = j.leastInTheWay(c, told.Edge, at)
 	}
+	j.figures.Regardless = j.figures.Regardless || regardless
 	var words []string
 	for _, o := range way {
 		if !slices.Contains(words, o.what) {
@@ -236,15 +246,18 @@ func (j *job) refuse(i int) {
 	}
 }
 
-// leastInTheWay returns the place along an edge where least is in the way of the connector, and what is.
-func (j *job) leastInTheWay(c led.Connector, edge Edge, at geom.Pt) (geom.Pt, []obstacle) {
+// leastInTheWay returns the place along an edge where least is in the way of the connector, and what is; and whether all along the
+// edge more than LEDs is.
+func (j *job) leastInTheWay(c led.Connector, edge Edge, at geom.Pt) (geom.Pt, []obstacle, bool) {
 	var way []obstacle
+	regardless := true
 	best := math.Inf(1)
 	for _, f := range j.sizes(c) {
 		for _, turn := range quarters() {
 			if dir := leaves(f, turn); dir == edge.way() {
 				j.site.scan(f, turn, func(p geom.Pt, exit, inset geom.Nm) bool {
 					o := j.obstacles(f, p, turn)
+					regardless = regardless && !byLEDs(o)
 					price := crowd*float64(len(o)) + j.site.berthPrice(p, yard(f, p, turn), dir, edge, exit, inset)
 					if len(o) > 0 && price < best {
 						best, at, way = price, p, o
@@ -254,7 +267,7 @@ func (j *job) leastInTheWay(c led.Connector, edge Edge, at geom.Pt) (geom.Pt, []
 			}
 		}
 	}
-	return at, way
+	return at, way, regardless
 }
 
 // elsewhere returns where else the connector would have room, and what to write for it: another edge in place of one, else the

@@ -90,15 +90,17 @@ func TestToldRefused(t *testing.T) {
 		told place.Told
 		what string
 		at   geom.Pt
+		led  bool
 	}{
-		{here(45, 16), "LED D3", geom.PtMM(45, 15)},
-		{here(6, 6), "the head of a mount's screw", geom.PtMM(6, 6)},
-		{here(60, 35), "an opening", geom.PtMM(60, 35)},
-		{here(200, 30), "the board's end", geom.PtMM(119, 30)},
+		{here(45, 16), "LED D3", geom.PtMM(45, 15), true},
+		{here(6, 6), "the head of a mount's screw", geom.PtMM(6, 6), false},
+		{here(60, 35), "an opening", geom.PtMM(60, 35), false},
+		{here(200, 30), "the board's end", geom.PtMM(119, 30), false},
 	}
 	for _, c := range cases {
-		_, _, _, l := placed(t, p, place.Options{ToldIn: c.told})
+		_, _, figures, l := placed(t, p, place.Options{ToldIn: c.told})
 		require.Equal(t, 1, l.Count(diag.Error), "%v", l)
+		require.Equal(t, c.led, !figures.Regardless, "fewer LEDs help where an LED stands in the way, and nowhere else: %s", c.what)
 		f := l[len(l)-1]
 		for _, g := range l {
 			if g.Severity == diag.Error {
@@ -134,8 +136,9 @@ func TestToldEdgeRefused(t *testing.T) {
 	for x := 5.0; x < 98; x += 4.5 {
 		p.LEDs = append(p.LEDs, panel.Hole{At: geom.PtMM(x, 4.5), D: geom.MM(3)})
 	}
-	_, _, _, l := placed(t, p, place.Options{ToldIn: place.Told{Edge: place.Bottom}})
+	_, _, figures, l := placed(t, p, place.Options{ToldIn: place.Told{Edge: place.Bottom}})
 	require.Equal(t, 1, l.Count(diag.Error), "%v", l)
+	require.False(t, figures.Regardless, "without the LEDs it would stand there")
 	for _, f := range l {
 		if f.Severity == diag.Error {
 			require.Regexp(t, `J1 \(IN\) has no room at the bottom edge of the board, where it is wanted: LED D\d+(, LED D\d+)*( and LED D\d+)? stands? in the way`, f.Text)

@@ -222,7 +222,7 @@ func (s *seater) tell(at []geom.Pt, l *diag.List) {
 		what = fmt.Sprintf("one hole of %v for %s is placed", s.hole, s.Kind.Name)
 	}
 	if s.Fewer > 0 && s.Wish.Count == 0 {
-		s.why += "; a board with more of them found no room for its tracks"
+		s.why += "; a board with more of them found no room for its parts and tracks"
 	}
 	f := l.Add(diag.Note, "led-placed", "no LED holes are drawn: %s %s", what, s.why).Of(s.Of.Panel.Name).
 		About(diag.PanelKey(s.Of.Panel.Name, "place"), "defaults.place").InsteadOf("panel-no-leds").
@@ -301,12 +301,16 @@ func (s *session) place(q panel.Panel) project.Place {
 func (s *session) unlit(q panel.Panel) bool { return len(q.LEDs) == 0 && s.place(q).None }
 
 // thin asks for fewer LEDs, seven of ten, on panels whose boards came to nothing with those that were placed, and reports whether
-// there are any. Where the project tells their number, they are only moved to where they have ample room, once.
+// there are any. Where the project tells their number, they are only moved to where they have ample room, once. What fewer LEDs do
+// not mend, as a connector that is told to stand in an opening, leaves them as they are.
 func (s *session) thin(out Outcome) bool {
 	more := false
 	for _, b := range out.Built {
 		placed := slices.ContainsFunc(b.Panel.LEDs, func(h panel.Hole) bool { return h.Placed })
 		if !placed || len(b.Panel.LEDs) < 2 || s.place(b.Panel).Count > 0 && s.fewer[b.Panel.Name] > 0 {
+			continue
+		}
+		if b.Stopped == placing.name && slices.ContainsFunc(b.Boards, func(m Made) bool { return m.Placed.Regardless }) {
 			continue
 		}
 		if b.Stopped == placing.name || b.Stopped == routing.name || b.Stopped == filling.name {
