@@ -43,8 +43,14 @@ func (n Nm) MM() float64 { return float64(n) / 1e6 }
 // Sign returns -1, 0 or 1.
 func (n Nm) Sign() Nm { return max(-1, min(1, n)) }
 
-// String returns the length as people write it: "1.25 mm".
-func (n Nm) String() string { return strconv.FormatFloat(n.MM(), 'f', -1, 64) + " mm" }
+// String returns the length as people write it: "1.25 mm". Rounded to a micrometre, which no ruler tells; what is less than one is
+// told in full.
+func (n Nm) String() string {
+	if n <= -Micrometre || n >= Micrometre {
+		n = Nm(math.Round(float64(n)/float64(Micrometre))) * Micrometre
+	}
+	return strconv.FormatFloat(n.MM(), 'f', -1, 64) + " mm"
+}
 
 // Side is a side of the board: Top faces the viewer and carries the LEDs.
 type Side uint8

@@ -143,16 +143,21 @@ func (j *judge) places(g *Group, has *[features]bool) {
 	has[scattered] = !rows && !beside && !round && n >= 3 && spacing(at) >= 12*d
 }
 
-// The flanges of lamps, mm, by data sheets: of 3 mm lamps, the smallest that have one in our catalogue, and of 5 mm lamps.
+// The flanges of lamps, mm, as the footprints' catalogue has them: of 3 mm lamps, the smallest with one there, and of 5 mm lamps.
 const flangeOf3mm, flangeOf5mm = 3.8, 5.8
+
+// Flange returns the diameter of the flange, mm, of a lamp that goes into holes of the diameter d, mm.
+func Flange(d float64) float64 {
+	if d >= 4.85 {
+		return flangeOf5mm
+	}
+	return flangeOf3mm
+}
 
 // crowded reports whether most of the holes have one of their own so near that the flanges of two lamps in them would meet. Holes
 // that meet themselves are one that was drawn twice.
 func crowded(d float64, at []geom.XY) bool {
-	flange := flangeOf3mm
-	if d >= 4.85 {
-		flange = flangeOf5mm
-	}
+	flange := Flange(d)
 	type cell struct{ x, y int64 }
 	of := func(p geom.XY) cell { return cell{int64(math.Floor(p.X / flange)), int64(math.Floor(p.Y / flange))} }
 	cells := map[cell][]geom.XY{}

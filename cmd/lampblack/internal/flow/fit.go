@@ -5,6 +5,7 @@ import (
 
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/led"
+	"lampblack/led/part"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -17,9 +18,18 @@ const (
 	loosest  = 500 * geom.Micrometre
 )
 
+// fits reports whether an LED of the kind goes into a hole, and is held by it if it has leads.
+func fits(k part.LED, d geom.Nm) bool {
+	want := geom.MM(k.HoleMM)
+	return want > 0 && d >= want-tightest && (d <= want+loosest || !held(k))
+}
+
+// held reports whether it is the hole that holds an LED straight.
+func held(k part.LED) bool { return strings.HasPrefix(k.Package, "radial") }
+
 // fit tells LED holes that are drawn for another LED than the one chosen, one finding for each kind and diameter, in the
-// panel's frame.
-func fit(p panel.Panel, w led.Wiring) diag.List {
+// panel's frame. Kinds are those there are to choose from.
+func fit(p panel.Panel, w led.Wiring, kinds []part.LED) diag.List {
 	type pair struct {
 		kind string
 		d    geom.Nm
@@ -43,18 +53,36 @@ func fit(p panel.Panel, w led.Wiring) diag.List {
 		}
 		var f *diag.Finding
 		switch {
-		case h.D < want-tightest:
-			f = l.Add(diag.Warning, "led-hole-small", "%d %s too small for %s, which wants %v", n, holes, x.Kind.Name, want)
-		case h.D > want+loosest && strings.HasPrefix(x.Kind.Package, "radial"):
-			f = l.Add(diag.Warning, "led-hole-large", "%d %s too large to hold %s, which wants %v", n, holes, x.Kind.Name, want)
-		default:
+		case fits(x.Kind, h.D):
 			continue
+		case h.D < want:
+			f = l.Add(diag.Warning, "led-hole-small", "%d %s too small for %s, which wants %v", n, holes, x.Kind.Name, want)
+		default:
+			f = l.Add(diag.Warning, "led-hole-large", "%d %s too large to hold %s, which wants %v", n, holes, x.Kind.Name, want)
 		}
 		f.Of(p.Name).About(diag.PanelKey(p.Name, "led"), "defaults.led").At(h.At.X.MM(), h.At.Y.MM()).
-			Fix("draw the holes of the LED you use, or choose the kind that fits: led: in %s", project.FileName)
+			Fix("draw the holes of the LED you use, %v; or %s in %s", want, choose(x.Kind, h.D, kinds), project.FileName)
 		f.Place.Handle = h.Handle
 	}
 	return l
+}
+
+// choose says which kind to write for holes of that diameter: one of the colour if there is one.
+func choose(now part.LED, d geom.Nm, kinds []part.LED) string {
+	var others []string
+	for _, k := range kinds {
+		switch {
+		case !fits(k, d):
+		case k.Colour == now.Colour:
+			return "choose a kind that fits: led: " + k.Name
+		default:
+			others = append(others, k.Name)
+		}
+	}
+	if len(others) > 0 {
+		return "choose a kind that fits: led: " + others[0]
+	}
+	return "as no kind that is known goes with " + d.String() + ", describe yours: leds: [{name: mine, hole: " + d.String() + ", ...}]"
 }
 
 // lineOf returns the line of the drawing's file that a place in a panel's frame is about: that of the LED, the mount or the

@@ -278,7 +278,7 @@ func (s *session) design() Outcome {
 		out.Circuit.Boards = []led.Wiring{}
 		return out
 	}
-	designed, fault, _ := designing.run(s, "", circuitIn{foot, s.request})
+	designed, fault, _ := designing.run(s, "", circuitIn{foot, s.request, s.project.Kinds})
 	if fault != nil {
 		l = diag.List{*fault}
 	}

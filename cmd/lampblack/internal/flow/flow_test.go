@@ -16,11 +16,15 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/board/footprint"
 	"lampblack/cmd/lampblack/internal/project"
 	desk "lampblack/cmd/lampblack/internal/starter"
 	"lampblack/export/result"
+	"lampblack/led/part"
 	"lampblack/panel"
 	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+	"lampblack/panel/role"
 )
 
 // starter returns the starter project and a reader of its drawing under any of the names given.
@@ -226,6 +230,31 @@ func BenchmarkConsole(b *testing.B) {
 	b.ReportMetric(float64(unrouted), "unrouted")
 	b.ReportMetric(float64(vias), "vias")
 	b.ReportMetric(track, "track-mm")
+}
+
+// Circles count as too near each other for lamps where the flanges of those that a build puts there would meet.
+func TestFlangesAreThoseOfTheFootprints(t *testing.T) {
+	lamps := 0
+	for _, k := range part.Kinds() {
+		f, ok := footprint.Lookup(k.Package)
+		require.True(t, ok, k.Package)
+		if !held(k) {
+			continue
+		}
+		lamps++
+		require.InDelta(t, f.Body.Box().H().MM(), role.Flange(k.HoleMM), 0.01, "%s, whose flange is as wide as its body", k.Name)
+	}
+	require.NotZero(t, lamps)
+}
+
+// What is advised for holes that suit no LED chosen exists: a kind that goes with them, of the colour if there is one.
+func TestAdviceForHoles(t *testing.T) {
+	red, _ := part.Find("red-3mm")
+	require.Equal(t, "choose a kind that fits: led: red-5mm", choose(red, geom.MM(5.1), part.Kinds()))
+	require.Equal(t, "choose a kind that fits: led: red-plcc2", choose(red, geom.MM(4), part.Kinds()))
+	require.Equal(t, "as no kind that is known goes with 2 mm, describe yours: leds: [{name: mine, hole: 2 mm, ...}]", choose(red, geom.MM(2)+1, part.Kinds()))
+	mine := part.LED{Name: "tiny", Colour: "green", Package: "led-0805", HoleMM: 1.8}
+	require.Equal(t, "choose a kind that fits: led: tiny", choose(red, geom.MM(2), append([]part.LED{mine}, part.Kinds()...)))
 }
 
 // Holes of another LED's size are told once for each kind and size, at the drawing's place.

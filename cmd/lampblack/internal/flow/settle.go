@@ -11,6 +11,7 @@ import (
 	"lampblack/led"
 	"lampblack/led/design"
 	"lampblack/led/judge"
+	"lampblack/led/part"
 	"lampblack/led/solve"
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -36,6 +37,7 @@ func (s *session) space(name string) check.Space {
 type circuitIn struct {
 	Panels  []panel.Panel
 	Request led.Request
+	Kinds   []part.LED // of the project's own
 }
 
 type circuitOut struct {
@@ -50,7 +52,7 @@ var designing = stage[circuitIn, circuitOut]{"circuit", func(ctx context.Context
 	out := circuitOut{says: says{l}, Circuit: c}
 	if len(c.Boards) == len(in.Panels) {
 		for i, p := range in.Panels {
-			out.Fits = append(out.Fits, fit(p, c.Boards[i]))
+			out.Fits = append(out.Fits, fit(p, c.Boards[i], slices.Concat(in.Kinds, part.Kinds())))
 		}
 	}
 	return out

@@ -144,7 +144,12 @@ func scan[V any](r *reader, n ast.Node, at spot, parse func(string) (V, error), 
 		// The parsers say what is right too; that is the advice's part here.
 		what, _, _ := strings.Cut(err.Error(), "; write")
 		f := r.add(n, "project-wrong-value", "%s: %s", r.say(at.path), what).Fix("%s", at.advice())
-		if point := pointed(s); point != s {
+		if _, whole := any(v).(int); whole {
+			plain := ungrouped(s)
+			if v, err := parse(plain); plain != s && err == nil && (refuse == nil || refuse(v) == "") {
+				f.Fix("write no comma between the digits: %s", plain)
+			}
+		} else if point := pointed(s); point != s {
 			if _, err := parse(point); err == nil {
 				f.Fix("write a decimal point, not a comma: %s", point)
 			}
@@ -171,4 +176,22 @@ func pointed(s string) string {
 		}
 	}
 	return string(b)
+}
+
+// ungrouped returns a number without the commas between its groups of three digits: "1000" for "1,000"; any other text as it is.
+func ungrouped(s string) string {
+	first, groups, _ := strings.Cut(strings.TrimSpace(s), ",")
+	if len(first) == 0 || len(first) > 3 {
+		return s
+	}
+	for _, g := range strings.Split(groups, ",") {
+		if len(g) != 3 {
+			return s
+		}
+		first += g
+	}
+	if strings.Trim(first, "0123456789") != "" {
+		return s
+	}
+	return first
 }

@@ -145,6 +145,8 @@ func badFiles() []badFile {
 		{"no rating told", "supply: {volts: 12 V}\n" + panels, []want{{"project-no-rating", 1, 1, "2 A", "amps"}}},
 		{"comma", "supply:\n  volts: 11,1 V .. 12,6 V\n  amps: 2 A\n" + panels, []want{{"project-wrong-value", 2, 10, "supply.volts", "a decimal point, not a comma: 11.1 V .. 12.6 V"}}},
 		{"comma in braces", "supply: {amps: 2 A, volts: 11,1 V}\n" + panels, []want{{"project-unknown-key", 1, 31, "1 V", "a decimal point, not a comma"}}},
+		{"comma in a number of things", supply + "panels: [{drawing: a.dxf, place: {count: '1,000'}}]\n", []want{{"project-wrong-value", 2, 42, "place.count", "write no comma between the digits: 1000"}}},
+		{"comma in a number of things, as in a fraction", supply + "panels: [{drawing: a.dxf, place: {count: '2,0'}}]\n", []want{{"project-wrong-value", 2, 42, "place.count", "24"}}},
 		{"comma in a bare number", supply + panels + "leds: [{name: x, forward: 2 V, max_current: 30 mA, half_angle: '12,5'}]\n", []want{{"project-wrong-value", 4, 64, "half_angle of LED kind x", "a decimal point, not a comma: 12.5"}}},
 		{"named entry", supply + "panels:\n  - {name: dome, drawing: dome.dxf, series: x}\n", []want{{"project-wrong-value", 3, 45, "series of panel dome: ", ""}}},
 		{"nameless entry", supply + "panels:\n  - {drawing: dome.dxf}\n  - {name: focus}\n  - {drawing: mount.dxf, serie: 3}\n", []want{{"project-missing-key", 4, 5, "panel focus needs drawing", ""}, {"project-unknown-key", 5, 26, "in panel 3", "series"}}},
