@@ -17,3 +17,11 @@ type PanelSpread struct {
 
 // Percentiles are values that 5, 50 and 95 of a hundred consoles stay below.
 type Percentiles struct{ P5, P50, P95 float64 }
+
+// LotSpread is how dark the darkest word of a panel comes out, relative to the mean of its words, as intensities differ.
+type LotSpread struct {
+	Seed          uint64
+	Draws, Words  int
+	Typical       float64     // with LEDs that are all alike
+	OneLot, Mixed Percentiles // with LEDs of one lot; each of a lot of its own
+}

@@ -8,20 +8,21 @@ import (
 
 // Console is result.json.
 type Console struct {
-	Lampblack string    `json:"lampblack" doc:"version of Lampblack"`
-	Console   string    `json:"console" doc:"name of the whole"`
-	Revision  string    `json:"revision,omitempty" doc:"as printed on the boards"`
-	Date      string    `json:"date,omitempty" doc:"year-month-day, where one was given" schema:"format=date"`
-	Copies    int       `json:"copies,omitempty" doc:"consoles to make" schema:"min=1"`
-	Supply    *Supply   `json:"supply,omitempty" doc:"the supply; absent where no currents could be computed"`
-	Bright    *Bright   `json:"bright,omitempty" doc:"how bright the lettering is; absent where that is not known"`
-	Chains    []Chain   `json:"chains" doc:"runs of boards along the feed"`
-	Panels    []Panel   `json:"panels" doc:"the panels, in the project's order"`
-	FabClass  string    `json:"fab_class,omitempty" doc:"class of fabrication that the limits are of"`
-	Orders    []Order   `json:"orders,omitempty" doc:"several boards on one manufacturing panel"`
-	Nests     []Nest    `json:"nests,omitempty" doc:"the panels' sheets on stock, where the project has it"`
-	Files     []string  `json:"files" doc:"files of the whole console, below the output folder"`
-	Findings  []Finding `json:"findings" doc:"what the user must know, gravest first"`
+	Lampblack   string       `json:"lampblack" doc:"version of Lampblack"`
+	Console     string       `json:"console" doc:"name of the whole"`
+	Revision    string       `json:"revision,omitempty" doc:"as printed on the boards"`
+	Date        string       `json:"date,omitempty" doc:"year-month-day, where one was given" schema:"format=date"`
+	Copies      int          `json:"copies,omitempty" doc:"consoles to make" schema:"min=1"`
+	Supply      *Supply      `json:"supply,omitempty" doc:"the supply; absent where no currents could be computed"`
+	Bright      *Bright      `json:"bright,omitempty" doc:"how bright the lettering is; absent where that is not known"`
+	AnotherLots []AnotherLot `json:"another_lots,omitempty" doc:"resistors for LEDs of a further lot that is brighter or dimmer"`
+	Chains      []Chain      `json:"chains" doc:"runs of boards along the feed"`
+	Panels      []Panel      `json:"panels" doc:"the panels, in the project's order"`
+	FabClass    string       `json:"fab_class,omitempty" doc:"class of fabrication that the limits are of"`
+	Orders      []Order      `json:"orders,omitempty" doc:"several boards on one manufacturing panel"`
+	Nests       []Nest       `json:"nests,omitempty" doc:"the panels' sheets on stock, where the project has it"`
+	Files       []string     `json:"files" doc:"files of the whole console, below the output folder"`
+	Findings    []Finding    `json:"findings" doc:"what the user must know, gravest first"`
 
 	// By these, a file that was edited since is known, and kept.
 	Digests map[string]string `json:"digests,omitempty" doc:"SHA-256 of each file that is written but of this one, by its path below the output folder" schema:"pattern=^[0-9a-f]{64}$"`

@@ -132,6 +132,7 @@ type Light struct {
 	Relative  bool     `json:"relative,omitempty" doc:"an LED's intensity is not known: only ratios mean something"`
 	Colours   []Colour `json:"colours,omitempty" doc:"colour by colour, where the LEDs have several"`
 	Words     []Lit    `json:"words,omitempty" doc:"word by word"`
+	Lots      *Lots    `json:"lots,omitempty" doc:"what LEDs as they are sold do to the words; absent with several colours"`
 }
 
 // Seen is an LED that an eye sees directly.

@@ -28,8 +28,9 @@ type Built struct {
 	Panel   panel.Panel
 	Boards  []Made // behind it: one, or several in order along it
 	Field   light.Field
-	Stopped string // the stage that found an error, of the panel or of a board; empty: none did
-	Unlit   bool   // the project wants no LEDs: there is no board
+	Lots    led.LotSpread // with LEDs drawn by chance
+	Stopped string        // the stage that found an error, of the panel or of a board; empty: none did
+	Unlit   bool          // the project wants no LEDs: there is no board
 
 	sights                   []stray.Sight // LEDs that are seen otherwise than through the lettering
 	lit                      memo.Kept[lightOut]

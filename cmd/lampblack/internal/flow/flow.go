@@ -125,6 +125,7 @@ func (e *Engine) Build(ctx context.Context, p project.Project, set Settings) (Ou
 			s.tellFaces(&out)
 			s.judge(&out)
 			s.judgeBright(&out)
+			s.lots(&out)
 			s.finish(&out)
 			return out
 		})

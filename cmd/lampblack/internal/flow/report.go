@@ -47,7 +47,7 @@ func (s *session) report(out *Outcome) report.Console {
 		c.Supply = append(tables.Supply(*r.Supply), tables.Chains(r)...)
 		c.Verdict = report.Verdict{Word: r.Supply.Verdict, Sentence: r.Supply.Sentence}
 	}
-	c.Bright = tables.Bright(r)
+	c.Bright = append(tables.Bright(r), tables.Lots(r)...)
 	leds := 0
 	for i, b := range out.Built {
 		if !b.written() {

@@ -8,6 +8,7 @@ import (
 	"lampblack/export/bundle"
 	"lampblack/export/result"
 	"lampblack/export/sheet"
+	"lampblack/led/design"
 	"lampblack/panel/geom"
 )
 
@@ -23,6 +24,11 @@ func (s *session) result(out *Outcome) {
 		r.Supply = result.SupplyOf(out.Circuit.Source, out.Spread)
 	}
 	r.Bright = result.BrightOf(out.Lamps, s.project.Bright)
+	if out.Circuit.Solved && !s.supplyOnly {
+		for _, a := range design.AnotherLots(out.Circuit, s.request, result.LotRatios()) {
+			r.AnotherLots = append(r.AnotherLots, result.AnotherLotOf(a.Panel, a.Kind, a.LEDs, a.Ohms, a.For))
+		}
+	}
 	if !s.supplyOnly {
 		r.FabClass = s.project.Class
 	}
@@ -81,7 +87,9 @@ func (s *session) panelResult(p *result.Panel, b Built) {
 		return
 	}
 	p.Room = result.RoomsOf(b.Panel, b.rooms())
-	p.Light = result.LightOf(b.Field)
+	if p.Light = result.LightOf(b.Field); p.Light != nil {
+		p.Light.Lots = result.LotsOf(b.Lots)
+	}
 	p.Seen = result.SeenOf(b.Panel, b.sights, refsOf(b.Panel, b.Wiring()))
 	p.Screws = result.ScrewsOf(b.Panel, b.fastened.Mounts)
 	p.Sheets = s.sheetsOf(b)
