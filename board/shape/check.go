@@ -188,7 +188,11 @@ func (d deriver) checkEdge(b *board.Board, area geom.Region, i int, moves *int, 
 	if best >= need {
 		return
 	}
-	if left := roundedDown(best); len(d.edged) > 0 && d.edged[i] && left >= d.least.CopperToEdge {
+	floor := d.least.CopperToEdge
+	if ring, ok := size.ring(); ok {
+		floor = max(floor, b.Rules.HoleToEdge-ring) // holes do not give way
+	}
+	if left := roundedDown(best); len(d.edged) > 0 && d.edged[i] && left >= floor {
 		b.Less = append(b.Less, board.Less{At: led.At, Limit: board.EdgeGap, Left: left})
 		f := at(l.Add(diag.Warning, "shape-gave-way", "pads of an LED come as near as %v to the board's edge: %v is usual", left, b.Rules.CopperToEdge).
 			About("rules.copper_to_edge"), led.At)

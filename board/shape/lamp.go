@@ -73,6 +73,18 @@ func (s lamp) reach() float64 {
 	return far
 }
 
+// ring returns the least width of copper round the holes of the pads: how much farther from an edge they are than the copper, at least;
+// none for pads without holes.
+func (s lamp) ring() (geom.Nm, bool) {
+	ring, any := geom.Nm(math.MaxInt64), false
+	for _, p := range s.pads {
+		if p.Through {
+			ring, any = min(ring, (min(p.W, p.H)-p.Drill)/2), true
+		}
+	}
+	return ring, any
+}
+
 // room returns the smallest gap between the pads of the LED at a turn and the edge of the area, below 0 beyond it. A gap of more than
 // roomLook counts as any.
 func (s lamp) room(area geom.Region, at geom.Pt, turn int) float64 {

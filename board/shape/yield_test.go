@@ -44,6 +44,9 @@ func TestGivesWay(t *testing.T) {
 		{"nearer", led0(37.95, 30), "", "warning shape-gave-way", "as near as 0.58 mm to a body"},
 		{"a limit that is told is kept", led0(37.62, 30), "board_to_body copper_to_edge", "error shape-led-edge", "an LED is too near a body for its pads: 0.02 mm are missing"},
 		{"that limit alone", led0(37.62, 30), "board_to_body", "warning shape-gave-way", "pads of an LED come as near as 0.48 mm to the board's edge: 0.5 mm is usual"},
+		// Its pads' holes, with rings of 0.45 mm, keep 0.8 mm from the board's edge, which does not give way.
+		{"that limit as far as the pads' holes let it", led0(37.74, 30), "board_to_body", "warning shape-gave-way", "pads of an LED come as near as 0.36 mm to the board's edge"},
+		{"its pads' holes too near the board's edge", led0(37.77, 30), "board_to_body", "error shape-led-edge", "an LED is too near a body for its pads: 0.17 mm are missing"},
 		{"its flange would meet the body", led0(38.2, 30), "", "error shape-led-edge", "an LED is too near a body for its pads"},
 		{"0.1 mm too near the panel's edge", led0(15, 2.3), "", "warning shape-gave-way", "as near as 0.86 mm to the panel's outline"},
 		{"its flange would stick out of the panel", led0(15, 1.8), "", "error shape-led-edge", "too near the panel's outline"},
