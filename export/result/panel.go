@@ -129,6 +129,7 @@ type Light struct {
 	Lit
 	Engraving string   `json:"engraving" doc:"finish of the engraving that it is seen through: frosted or clear" schema:"enum=frosted|clear"`
 	Spot      float64  `json:"spot,omitempty" doc:"how many times as bright the place over an LED looks as by scattered light alone; left out where nothing else is seen" schema:"min=1"`
+	Contrast  float64  `json:"contrast,omitempty" doc:"how many times as bright the lettering is on average as the brightest place of the paint, by what that lets through" schema:"min=0"`
 	Relative  bool     `json:"relative,omitempty" doc:"an LED's intensity is not known: only ratios mean something"`
 	Colours   []Colour `json:"colours,omitempty" doc:"colour by colour, where the LEDs have several"`
 	Words     []Lit    `json:"words,omitempty" doc:"word by word"`
@@ -284,7 +285,7 @@ func LightOf(f light.Field) *Light {
 	if f.Mean <= 0 {
 		return nil
 	}
-	l := &Light{Lit: litOf("", f.Figures), Engraving: f.Finish.String(), Relative: f.Assumed}
+	l := &Light{Lit: litOf("", f.Figures), Engraving: f.Finish.String(), Contrast: num(f.Contrast(), 3), Relative: f.Assumed}
 	if !math.IsInf(f.Spot, 0) {
 		l.Spot = num(f.Spot, 3)
 	}

@@ -37,6 +37,7 @@ type Field struct {
 	Colours []Colour // of Layers, where there are several and there is lettering
 	Spot    float64  // how many times as bright the place over an LED looks as without the light that keeps its direction; 0: no LED
 	Finish  Finish   // of the engraving that all this is seen through
+	Ground  float64  // luminance of the brightest place of the paint, cd/m²
 	Assumed bool     // an LED kind of unknown intensity was taken to have 0.1 cd: only ratios mean something
 }
 
@@ -45,6 +46,15 @@ type Layer struct {
 	RGB  [3]uint8
 	Name string // of the colour, as the first kind that has it tells it
 	Grid
+}
+
+// Contrast returns how many times as bright as the brightest place of the paint the lettering is on average; 0 where nothing comes
+// through the paint.
+func (f Field) Contrast() float64 {
+	if f.Ground <= 0 {
+		return 0
+	}
+	return f.Mean / f.Ground
 }
 
 // Total returns the luminance of all colours together; the zero Grid without any.
@@ -71,6 +81,7 @@ func Evaluate(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.
 			f.Assumed = assumed
 			f.Layers = luminance(watch, p, s, o, all, r, 0)
 			f.Spot = o.spot(watch, s, r)
+			f.Ground = float64(unit(s.Paint) * f.Total().Max())
 			f.measure(watch, spots)
 			f.coloured(watch, spots)
 		}

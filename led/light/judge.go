@@ -19,14 +19,16 @@ type Limits struct {
 	Hot    float64 // the brightest place to the panel's mean, at most
 	Arc    float64 // height of a capital, minutes of arc as the panel is read, at least
 	Stroke geom.Nm // of a line of engraving, at least
+	Ground float64 // of the lettering's mean to the brightest place of the paint, at least
 }
 
 // UsualLimits returns a word no darker than a third of the mean, a character that changes by no more than two to one, no
 // place above three times the mean (common practice for lit legends, from memory; the figures of MIL-DTL-7788 could not be
 // verified); capitals of 16 minutes of arc (ISO 9241-3 and NUREG-0700 rev. 2, 1.3.1-4: references.md section 11) and strokes
-// of 0.2 mm (common practice for engraving through paint).
+// of 0.2 mm (common practice for engraving through paint); and lettering ten times as bright as its ground (NUREG-0700 rev. 3 has 6 at
+// least and 10 better, of screens).
 func UsualLimits() Limits {
-	return Limits{Dark: 1.0 / 3, Uneven: 2, Hot: 3, Arc: 16, Stroke: geom.MM(0.2)}
+	return Limits{Dark: 1.0 / 3, Uneven: 2, Hot: 3, Arc: 16, Stroke: geom.MM(0.2), Ground: 10}
 }
 
 // mostSame bounds the findings of one code, for a drawing full of lettering.
@@ -96,6 +98,11 @@ func Judge(watch *work.Watch, p panel.Panel, e *lettering.Engraving, f Field, s 
 				}
 			}
 		}
+	}
+	if c := f.Contrast(); lim.Ground > 0 && c > 0 && c < lim.Ground {
+		l.Add(diag.Warning, "light-paint-thin", "the paint glows: the lettering is on average only %.2g times as bright as the brightest place of the paint, which lets %.3g %% of the light through", c, 100*s.Paint).
+			About("stack.paint_transmission").
+			Fix("give it another coat, so that at most %.2g %% come through, or spread the LEDs more evenly", 100*float64(s.Paint*c)/lim.Ground)
 	}
 	if f.Mean > 0 && lim.Hot > 0 {
 		l = append(l, judgeBare(s, f)...)

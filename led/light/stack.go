@@ -32,6 +32,7 @@ type Stack struct {
 	Absorption   float64 // share that it swallows; the rest goes back
 	Haze         float64 // share of the light let through that is scattered on the way
 	Finish       Finish  // of the engraving in the face's paint
+	Paint        float64 // share of the light that the paint itself lets through
 
 	Gap geom.Nm // front of the LED sheet to the back of the diffuser
 
@@ -61,16 +62,19 @@ func Finishes() []string { return []string{"frosted", "clear"} }
 func (f Finish) String() string { return Finishes()[f] }
 
 // UsualStack returns three sheets of 3 mm: a clear LED sheet with the LEDs' tips flush, 8 mm of air, medium opal and a
-// clear face; behind them a white board. Read from 500 mm, an arm's length.
+// clear face; behind them a white board. Read from 500 mm, an arm's length. The paint lets a thousandth through.
 func UsualStack() Stack {
 	s := Stack{
 		Face: geom.MM(3), FaceTransmission: 0.92, Diffuser: geom.MM(3), Gap: geom.MM(8), Sheet: geom.MM(3),
-		Viewed: geom.MM(500),
+		Viewed: geom.MM(500), Paint: usualPaint,
 	}
 	s = s.WithDiffuser("opal-medium")
 	s = s.WithSheet("clear")
 	return s.WithBoard("white")
 }
+
+// usualPaint is a density of 3: two even coats of black (common practice).
+const usualPaint = 0.001
 
 // Grades, Sheets and Boards return the names of the data file's diffusers, LED sheets and boards.
 func Grades() []string {

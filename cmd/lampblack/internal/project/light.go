@@ -56,6 +56,8 @@ func sheetKeys() mapping[sheets] {
 			help: "of the LEDs below the LED sheet's front; negative where they stand out", usual: "0 mm", eg: []string{"1 mm", "-1 mm"}},
 		{name: "board", is: adding(choice{words: light.Boards()}, func(s *sheets, k string) { s.Stack, s.board = s.WithBoard(k), k }),
 			help: "colour of its soldermask, which the packs ask for: `" + strings.Join(light.Boards(), "`, `") + "`", usual: "`white`", eg: []string{"white"}},
+		{name: "paint_transmission", is: bind(shares(1), func(s *sheets) *float64 { return &s.Paint }),
+			help: "share of the light that the face's paint lets through: the lettering is to be ten times as bright as the ground that glows by it. Hold a painted piece before a lamp", usual: "0.1 %, two even coats of black", eg: []string{"0.1 %"}},
 		{name: "viewed_from", is: bind(lengths(100*geom.Millimetre, mostPlace), func(s *sheets) *geom.Nm { return &s.Viewed }),
 			help: "distance of the eye", usual: "500 mm", eg: []string{"500 mm"}},
 	}, whole: func(r *reader, n ast.Node, at spot, s *sheets) {
