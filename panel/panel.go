@@ -9,6 +9,8 @@
 package panel
 
 import (
+	"fmt"
+
 	"lampblack/panel/geom"
 	"lampblack/panel/writing"
 )
@@ -159,4 +161,34 @@ type Symbol struct {
 	Runs   bool           // dashes run on over corners; else they begin anew at each
 	Shape  geom.Contour   // of an open line the last vertex is its end and its bulge means nothing
 	Holes  []geom.Contour // of a filled shape: what is left out of it, as the inside of an O
+}
+
+// Said names a symbol by its kind and size, as it is seen: "the line 53 mm long", "the filled circle of 8 mm", "the closed line of 4 x 6 mm".
+func (s Symbol) Said() string {
+	kind := "line"
+	switch {
+	case s.Filled && s.Closed:
+		kind = "filled shape"
+	case s.Closed:
+		kind = "closed line"
+	case s.Dashes != nil:
+		kind = "dashed line"
+	}
+	if !s.Closed {
+		long := 0.0
+		for _, e := range s.Shape.Edges()[:max(len(s.Shape)-1, 0)] {
+			long += e.Len()
+		}
+		return fmt.Sprintf("the %s %.3g mm long", kind, long/float64(geom.Millimetre))
+	}
+	b := s.Shape.Box()
+	if _, d, ok := s.Shape.Circular(); ok {
+		if s.Filled {
+			kind = "filled circle"
+		} else {
+			kind = "circle"
+		}
+		return fmt.Sprintf("the %s of %.3g mm", kind, d.MM())
+	}
+	return fmt.Sprintf("the %s of %.3g x %.3g mm", kind, b.W().MM(), b.H().MM())
 }

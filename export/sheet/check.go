@@ -86,7 +86,11 @@ func checkBodies(w *work.Watch, l *diag.List, p panel.Panel, opt Options) {
 func checkLettering(w *work.Watch, l *diag.List, p panel.Panel, e *lettering.Engraving) {
 	edge := geom.NewRegion(p.Outline.Ring(geom.FlattenTolerance))
 	var gaps geom.Region
-	for _, c := range append(openings(p), mounts(p)...) {
+	for _, c := range openings(p) {
+		gaps = append(gaps, geom.NewRegion(c.Ring(geom.FlattenTolerance))...)
+	}
+	screws := len(gaps) // from there on
+	for _, c := range mounts(p) {
 		gaps = append(gaps, geom.NewRegion(c.Ring(geom.FlattenTolerance))...)
 	}
 	solid := func(g geom.Region, at geom.Pt, what string) {
@@ -99,10 +103,14 @@ func checkLettering(w *work.Watch, l *diag.List, p panel.Panel, e *lettering.Eng
 			l.Add(diag.Warning, "sheet-lettering-off-panel", "%s reaches beyond the panel's edge", what).
 				Together("%d pieces of lettering reach beyond the panel's edge").At(at.X.MM(), at.Y.MM()).Fix("move it in, or make it smaller")
 		}
-		for _, hole := range gaps {
+		for i, hole := range gaps {
 			if hole.Outer.Box().Touches(box) && g.And(geom.Region{hole}).Area() > 0.001*area {
-				l.Add(diag.Warning, "sheet-lettering-cut-away", "%s runs into an opening and is partly cut away", what).
-					Together("%d pieces of lettering run into openings and are partly cut away").At(at.X.MM(), at.Y.MM()).Fix("move it off the opening")
+				into, all, off := "an opening", "openings", "the opening"
+				if i >= screws {
+					into, all, off = "a screw's hole", "screws' holes", "the screw"
+				}
+				l.Add(diag.Warning, "sheet-lettering-cut-away", "%s runs into %s and is partly cut away", what, into).
+					Together("%d pieces of lettering run into "+all+" and are partly cut away").At(at.X.MM(), at.Y.MM()).Fix("move it off %s", off)
 				break
 			}
 		}
@@ -129,7 +137,13 @@ func checkLettering(w *work.Watch, l *diag.List, p panel.Panel, e *lettering.Eng
 	}
 	for i, s := range p.Symbols {
 		if len(s.Shape) > 0 {
-			solid(e.Symbols[i], s.Shape[0].Pt, "a symbol")
+			if s.Width > 0 && s.Width < thinnest && !s.Filled {
+				at := e.Symbols[i].Box().Centre()
+				l.Add(diag.Warning, "sheet-thin-line", "%s is drawn %.2g mm wide, narrower than the laser's spot of %.1f mm, and may not engrave cleanly", s.Said(), s.Width.MM(), thinnest.MM()).
+					Together("%d lines are drawn narrower than the laser's spot and may not engrave cleanly").At(at.X.MM(), at.Y.MM()).
+					Fix("give it a line width of at least %.1f mm, or none, and engraving.width holds", thinnest.MM())
+			}
+			solid(e.Symbols[i], e.Symbols[i].Box().Centre(), s.Said())
 		}
 	}
 	checkClosing(w, l, p, e)

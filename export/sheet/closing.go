@@ -60,7 +60,7 @@ func checkClosing(w *work.Watch, l *diag.List, p panel.Panel, e *lettering.Engra
 				}
 			}
 			if worst != nil {
-				worst.tell(l, word)
+				worst.tell(l, word, "")
 			}
 			from = to
 		}
@@ -69,7 +69,7 @@ func checkClosing(w *work.Watch, l *diag.List, p panel.Panel, e *lettering.Engra
 		if s.Filled {
 			w.Step()
 			if x := narrowest(e.Symbols[i]); x != nil {
-				x.tell(l, "")
+				x.tell(l, "", p.Symbols[i].Said())
 			}
 		}
 	}
@@ -202,9 +202,9 @@ func shut(g geom.Region, by geom.Nm) (at geom.Pt, ok bool) {
 	return at, false
 }
 
-// tell tells a closing in a word, or of a symbol.
-func (c *closing) tell(l *diag.List, word string) {
-	what, subject := "inside", "a symbol"
+// tell tells a closing in a word, or of a symbol, which is named as it is said.
+func (c *closing) tell(l *diag.List, word, symbol string) {
+	what, subject := "inside", symbol
 	if c.mouth {
 		what = "mouth"
 	}

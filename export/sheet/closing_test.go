@@ -39,7 +39,7 @@ func TestSymbolsThatClose(t *testing.T) {
 	require.Empty(t, closingOf(t, lettering.Plain, 0.3, nil, ring(0.21)))
 	l := closingOf(t, lettering.Plain, 0.3, nil, ring(0.19))
 	require.Len(t, l, 1)
-	require.Contains(t, l[0].Text, "a symbol closes when it is engraved: its inside is 0.19 mm wide")
+	require.Contains(t, l[0].Text, "the filled circle of 2 mm closes when it is engraved: its inside is 0.19 mm wide")
 	require.Equal(t, &diag.Point{X: 50, Y: 30}, l[0].Place.At)
 	// A slot of 0.15 x 5 mm has a large area and is narrow all the same; one of 0.25 mm is not.
 	slot := ring(1)
@@ -114,3 +114,22 @@ func advised(t *testing.T, advice string) (mm float64) {
 }
 
 var heightAdvised = regexp.MustCompile(`at least ([0-9.]+) mm high`)
+
+// A line that is drawn narrower than the laser's spot is told by what it is and where; one as wide as that, or of no width, is not.
+func TestThinLines(t *testing.T) {
+	p := desk()
+	p.Lettering, p.Symbols = nil, nil
+	for i, w := range []float64{0, 0.1, 0.2, 0.3} {
+		y := 20 + 3*float64(i)
+		p.Symbols = append(p.Symbols, panel.Symbol{Width: geom.MM(w), Shape: geom.Straight(geom.PtMM(20, y), geom.PtMM(30, y))})
+	}
+	var l diag.List
+	for _, f := range Check(t.Context(), p, nil, Options{}) {
+		if f.Code == "sheet-thin-line" {
+			l = append(l, f)
+		}
+	}
+	require.Len(t, l, 1)
+	require.Equal(t, "the line 10 mm long is drawn 0.1 mm wide, narrower than the laser's spot of 0.2 mm, and may not engrave cleanly", l[0].Text)
+	require.Equal(t, &diag.Point{X: 25, Y: 23}, l[0].Place.At)
+}

@@ -19,7 +19,7 @@ type Figures struct {
 
 // Lit is one text, symbol, word or character.
 type Lit struct {
-	Text string // of a symbol: "symbol 2"
+	Text string // of a symbol what it is: "the line 53 mm long"
 	At   geom.Pt
 	Box  geom.Box // of what was looked at
 	Figures

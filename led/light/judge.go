@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -31,6 +32,9 @@ func UsualLimits() Limits {
 	return Limits{Dark: 1.0 / 3, Uneven: 2, Hot: 3, Arc: 16, Stroke: geom.MM(0.2), Ground: 10}
 }
 
+// unseen is the luminance, cd/m², that the eye at its most sensitive takes for darkness (CIE: scotopic vision begins at about 1e-6).
+const unseen = 1e-6
+
 // mostSame bounds the findings of one code, for a drawing full of lettering.
 const mostSame = 1000
 
@@ -41,21 +45,32 @@ func Judge(watch *work.Watch, p panel.Panel, e *lettering.Engraving, f Field, s 
 		return l.Add(sev, code, format, args...).At(at.X.MM(), at.Y.MM()).Fix("%s", advice)
 	}
 	relit := fmt.Sprintf("place them anew: lampblack relight %s --even 0.7", p.Name)
-	if f.Mean > 0 {
-		if lim.Dark > 0 {
-			for _, w := range append(f.Words[:len(f.Words):len(f.Words)], symbols(f)...) {
-				watch.Step()
-				if mean := f.mean(w); w.Mean < lim.Dark*mean {
-					advice := "put an LED nearer to it, or " + relit
-					if slices.ContainsFunc(p.InDiffuser(), func(c geom.Contour) bool { return c.Ring(wallTolerance).Locate(w.At) != geom.Outside }) {
-						advice = "move it off the body that begins behind the face there, as the diffuser is cut for that"
-					}
-					add(diag.Warning, "light-dark-word", w.At, advice,
-						"%q is too dark: it gets %s of the light that the lettering gets on average", w.Text, share(w.Mean/mean)).
-						Together("%d words are too dark: each gets less than " + share(lim.Dark) + " of the light that the lettering gets on average")
-				}
+	if lim.Dark > 0 && len(p.LEDs) > 0 {
+		for _, w := range append(f.Words[:len(f.Words):len(f.Words)], symbols(f)...) {
+			watch.Step()
+			mean := f.mean(w)
+			if w.Mean >= lim.Dark*mean && w.Mean > unseen {
+				continue
 			}
+			advice := "put an LED nearer to it, or " + relit
+			if slices.ContainsFunc(p.InDiffuser(), func(c geom.Contour) bool { return c.Ring(wallTolerance).Locate(w.At) != geom.Outside }) {
+				advice = "move it off the body that begins behind the face there, as the diffuser is cut for that"
+			}
+			one, many := w.said(), "words"
+			if w.drawn {
+				many = "drawn lines or shapes"
+			}
+			if w.Mean <= unseen {
+				add(diag.Warning, "light-dark-word", w.At, advice, "no light reaches %s", one).
+					Together("no light reaches %d " + many)
+				continue
+			}
+			add(diag.Warning, "light-dark-word", w.At, advice,
+				"%s is too dark: it gets %s of the light that the lettering gets on average", one, share(w.Mean/mean)).
+				Together("%d " + many + " are too dark: each gets less than " + share(lim.Dark) + " of the light that the lettering gets on average")
 		}
+	}
+	if f.Mean > 0 {
 		if lim.Uneven > 0 {
 			next := 0
 			for _, w := range f.Words {
@@ -93,7 +108,7 @@ func Judge(watch *work.Watch, p panel.Panel, e *lettering.Engraving, f Field, s 
 				watch.Step()
 				if mean := f.mean(t); t.Max > lim.Hot*mean {
 					add(diag.Warning, "light-hot-spot", t.Brightest, "move the LED behind it aside, or lessen its current",
-						"a bright spot shows in %q: %.1f times the light that the lettering gets on average", t.Text, t.Max/mean).
+						"a bright spot shows in %s: %.1f times the light that the lettering gets on average", t.said(), t.Max/mean).
 						Together(fmt.Sprintf("bright spots show in %%d texts: each more than %.3g times the light that the lettering gets on average", lim.Hot))
 				}
 			}
@@ -146,6 +161,14 @@ func symbols(f Field) []Lit {
 		}
 	}
 	return out
+}
+
+// said names a word, a text or a symbol in a sentence.
+func (t Lit) said() string {
+	if t.drawn {
+		return t.Text
+	}
+	return strconv.Quote(t.Text)
 }
 
 // share says a part in hundredths: "27 %".

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/led"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -47,6 +48,42 @@ func TestJudge(t *testing.T) {
 	require.Positive(t, c["light-hot-spot"])
 	// Limits of nothing find nothing.
 	require.Empty(t, Judge(nil, p, nil, Evaluate(context.Background(), p, nil, w, s), s, Limits{}))
+}
+
+// Lettering that no light reaches is told, words and drawn lines each by what they are and where: also where none of it gets any, and
+// not where there are no LEDs that could light it.
+func TestNoLight(t *testing.T) {
+	shut := slew()
+	shut.Text, shut.At = "SHUT", geom.PtMM(60, 20)
+	p, w := desk(shut, geom.PtMM(20, 20))
+	p.Symbols = []panel.Symbol{{Shape: geom.Straight(geom.PtMM(55, 30), geom.PtMM(70, 30))}}
+	p.Bodies, p.BodyDepth = []geom.Contour{geom.Rect(geom.Box{Min: geom.PtMM(38, 0), Max: geom.PtMM(42, 40)})}, panel.BehindDiffuser
+	bare := Stack{Gap: geom.MM(10), Transmission: 0.5, Absorption: 0.5, FaceTransmission: 1} // nothing blurs, nothing bounces
+	told := func(p panel.Panel) (texts []string, at []diag.Point) {
+		for _, d := range Judge(nil, p, nil, Evaluate(t.Context(), p, nil, w, bare), bare, UsualLimits()) {
+			if d.Code == "light-dark-word" {
+				texts, at = append(texts, d.Text), append(at, *d.Place.At)
+			}
+		}
+		return texts, at
+	}
+	want := []string{`no light reaches "SHUT"`, "no light reaches the line 15 mm long"}
+	texts, at := told(p)
+	require.Equal(t, want, texts, "all of it behind a wall")
+	require.InDelta(t, 62.5, at[1].X, 0.01)
+	require.InDelta(t, 30, at[1].Y, 0.01)
+	lit := slew()
+	lit.At = geom.PtMM(20, 20)
+	p.Lettering = append(p.Lettering, lit)
+	texts, _ = told(p)
+	require.Equal(t, want, texts, "some of it")
+	p.Bodies = nil
+	texts, _ = told(p)
+	require.Len(t, texts, 2)
+	require.Contains(t, texts[1], "the line 15 mm long is too dark: it gets")
+	p.LEDs, w = nil, led.Wiring{}
+	texts, _ = told(p)
+	require.Empty(t, texts, "there is nothing to judge")
 }
 
 // Source: references.md section 11, heights from the formula: 16 minutes of arc are 3.30 mm at 710 mm and 1.40 mm at 300 mm.

@@ -117,7 +117,7 @@ func TestSymbolsCount(t *testing.T) {
 	p.Symbols = []panel.Symbol{{Closed: true, Filled: true, Shape: geom.Circle(geom.PtMM(20, 20), geom.MM(5))}, {Shape: geom.Straight(geom.PtMM(60, 5), geom.PtMM(75, 5))}}
 	f := Evaluate(context.Background(), p, nil, w, UsualStack())
 	require.Len(t, f.Texts, 3)
-	require.Equal(t, "symbol 1", f.Texts[1].Text)
+	require.Equal(t, []string{"the filled circle of 5 mm", "the line 15 mm long"}, []string{f.Texts[1].Text, f.Texts[2].Text})
 	require.InEpsilon(t, math.Pi*25/4, f.Texts[1].AreaMM2, 0.01)
 	require.Greater(t, f.Texts[1].Mean, f.Texts[2].Mean)
 	require.Equal(t, f.Max, f.Texts[1].Max)

@@ -1,7 +1,6 @@
 package light
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -60,7 +59,7 @@ func spotsOf(w *work.Watch, p panel.Panel, e *lettering.Engraving) []spot {
 			continue
 		}
 		if pts, area := samples(g, max(lettering.Stroke/4, finest)*max(sparse, 1)); len(pts) > 0 {
-			out = append(out, spot{text: fmt.Sprintf("symbol %d", i+1), at: g[0].Outer.Box().Centre(), chars: []sampled{{points: pts, area: area}}})
+			out = append(out, spot{text: p.Symbols[i].Said(), at: g[0].Outer.Box().Centre(), chars: []sampled{{points: pts, area: area}}})
 		}
 	}
 	if len(out) > 0 || len(p.Outline) == 0 {
