@@ -246,7 +246,7 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 		return scene.Stroke{Paint: scene.Solid(c), Width: mm(width), Dashes: dashes, Join: scene.RoundJoin}
 	}
 	loops := func(role panel.Role, fill scene.Paint, how scene.Stroke) {
-		p := &scene.Path{Name: string(role), Fill: fill, EvenOdd: role == panel.RoleLettering, Stroke: how}
+		p := &scene.Path{Name: string(role), Fill: fill, Stroke: how}
 		for i := range r.Loops {
 			l := &r.Loops[i]
 			if l.Role != role {
@@ -294,11 +294,9 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 		loops("", scene.Paint{}, unused)
 		lines("", unused)
 	}
-	loops(panel.RoleLettering, scene.Solid(letterInk), line(letterInk, 0.1))
-	lines(panel.RoleLettering, line(letterInk, 0.4).Round())
+	d.inked(s, r, panel.RoleLettering, letterInk, mm(0.4))
 	for _, role := range panel.PrintRoles() {
-		loops(role, scene.Paint{}, line(printInk, 0.3))
-		lines(role, line(printInk, 0.3).Round())
+		d.inked(s, r, role, printInk, mm(0.3))
 	}
 	for i, t := range r.Texts {
 		if i == mostTexts {
@@ -317,6 +315,48 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 		}
 	}
 	return less
+}
+
+// inked draws what is engraved or printed as it comes out: areas filled, lines with a pen, dashed ones dashed as on the sheets.
+func (d *drawing) inked(s sketch, r read.Report, role panel.Role, c scene.Colour, pen geom.Nm) {
+	how := scene.Stroke{Paint: scene.Solid(c), Width: pen, Join: scene.RoundJoin}
+	areas := &scene.Path{Name: string(role), Fill: scene.Solid(c), EvenOdd: true, Stroke: scene.Stroke{Paint: scene.Solid(c), Width: 100 * geom.Micrometre, Join: scene.RoundJoin}}
+	closed, open := &scene.Path{Stroke: how}, &scene.Path{Open: true, Stroke: how.Round()}
+	dashed := &scene.Path{Fill: scene.Solid(c)}
+	strokes := func(all []read.Stroke) {
+		for _, one := range all {
+			line := panel.Symbol{Width: pen, Closed: one.Path.Closed, Runs: one.Runs, Shape: drawable(s.line(&read.Line{Path: one.Path}))}
+			for _, v := range one.Dashes {
+				line.Dashes = append(line.Dashes, geom.MM(v*s.k))
+			}
+			dashed.Shapes = append(dashed.Shapes, s.f.Region(lettering.SymbolRegion(line, pen))...)
+		}
+	}
+	for i := range r.Loops {
+		switch l := &r.Loops[i]; {
+		case l.Role != role:
+		case l.Filled:
+			areas.Shapes = append(areas.Shapes, s.f.Contours(s.closed(l))...)
+		case l.Strokes != nil:
+			strokes(l.Strokes)
+		default:
+			closed.Shapes = append(closed.Shapes, s.f.Contours(s.closed(l))...)
+		}
+	}
+	for i := range r.Lines {
+		switch l := &r.Lines[i]; {
+		case l.Role != role || len(l.Path.Vertices) < 2:
+		case l.Strokes != nil:
+			strokes(l.Strokes)
+		default:
+			open.Shapes = append(open.Shapes, s.f.Contours(s.line(l))...)
+		}
+	}
+	for _, p := range []*scene.Path{areas, closed, open, dashed} {
+		if len(p.Shapes) > 0 {
+			d.add(p)
+		}
+	}
 }
 
 // otherSheets returns the other sheets of panels of which several are drawn side by side.

@@ -12,6 +12,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/export/scene"
 	"lampblack/export/scene/svg"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
@@ -224,4 +225,47 @@ func TestSurveyShowsFaces(t *testing.T) {
 	}
 	require.Equal(t, wide(lettering.Plain), wide(""))
 	require.Less(t, wide(lettering.Condensed), 0.9*wide(lettering.Plain))
+}
+
+// TestSurveyAsEngraved: a line round a word is shown as a line, not as a slab over it, a filling filled, and a dashed line in the dashes
+// that the sheets have: of 33 mm in dashes of 3 mm and gaps of 2 mm there are seven.
+func TestSurveyAsEngraved(t *testing.T) {
+	at := func(x, y float64) dxf.Vertex { return dxf.Vertex{XY: dxf.XY{X: x, Y: y}} }
+	box := func(x0, y0, x1, y1 float64) dxf.Path {
+		return dxf.Path{Closed: true, Vertices: []dxf.Vertex{at(x0, y0), at(x1, y0), at(x1, y1), at(x0, y1)}}
+	}
+	d := dxf.Drawing{Name: "dome.dxf", Units: dxf.Units{Code: 4, Name: "mm", MMPerUnit: 1}, Entities: []dxf.Entity{
+		{Type: "LWPOLYLINE", Layer: "OUTLINE", Path: box(0, 0, 100, 60)},
+		{Type: "LWPOLYLINE", Layer: "LETTERING", Path: box(10, 10, 50, 30)},
+		{Type: "TEXT", Layer: "LETTERING", Text: &dxf.Text{Text: "OPEN", At: dxf.XY{X: 20, Y: 18}, Height: 5, Width: 1}},
+		{Type: "HATCH", Layer: "LETTERING", Fill: true, Path: box(60, 10, 70, 20)},
+		{Type: "LINE", Layer: "LETTERING", Path: dxf.Path{Vertices: []dxf.Vertex{at(60, 40), at(93, 40)}}, Pen: &dxf.Pen{Dashes: []float64{3, -2}}},
+	}}
+	rep, _ := read.Survey(t.Context(), d, read.Options{})
+	page := SurveyPage(rep, nil, nil)
+	var filled, lines []int
+	in := false // of what is drawn
+	var walk func(items []scene.Item)
+	walk = func(items []scene.Item) {
+		for _, it := range items {
+			switch v := it.(type) {
+			case *scene.Group:
+				if v.Name == "view" || in {
+					in = true
+					walk(v.Items)
+					in = v.Name != "view"
+				}
+			case *scene.Path:
+				if in && v.Label == "" && v.Fill == scene.Solid(letterInk) {
+					filled = append(filled, len(v.Shapes))
+				}
+				if in && v.Stroke.Paint == scene.Solid(letterInk) && v.Fill == (scene.Paint{}) {
+					lines = append(lines, len(v.Shapes))
+				}
+			}
+		}
+	}
+	walk(page.Body.Items)
+	require.Equal(t, []int{1, 7}, filled, "the filling and the dashes")
+	require.Equal(t, []int{1}, lines, "the line round the word")
 }

@@ -344,29 +344,30 @@ func toldMeant(j joined, on string) findings {
 	return said
 }
 
-// toldNearly tells what may be meant closed among what stays open, and drops what has been given a meaning by now.
-func toldNearly(c lines, sheets []sheet) ([]nearly, findings) {
-	var said findings
+// nearlyIn returns what may be meant closed in sheets among what stays open, without what has been given a meaning by now, and in
+// which sheet each lies.
+func nearlyIn(c lines, sheets []sheet) (out []nearly, at []int) {
 	left := map[*dxf.Entity]bool{}
 	for i := range c.free.open {
 		left[c.free.open[i].from] = true
 	}
-	var out []nearly
 	for _, n := range c.free.nearly {
 		if slices.ContainsFunc(n.froms, func(e *dxf.Entity) bool { return !left[e] }) {
 			continue
 		}
-		at := -1
-		for i := range sheets {
-			if n.loop.standingIn(&sheets[i].outline) != apart {
-				at = i
-				break
-			}
+		if i := slices.IndexFunc(sheets, func(s sheet) bool { return n.loop.standingIn(&s.outline) != apart }); i >= 0 {
+			out, at = append(out, n), append(at, i)
 		}
-		if at < 0 {
-			continue
-		}
-		out = append(out, n)
+	}
+	return out, at
+}
+
+// toldNearly tells what may be meant closed.
+func toldNearly(c lines, sheets []sheet) ([]nearly, findings) {
+	var said findings
+	out, home := nearlyIn(c, sheets)
+	for i, n := range out {
+		at := home[i]
 		g := n.widest()
 		m := g.mid()
 		f := said.to(sheets[at].name).add(diag.Warning, "dxf-nearly-closed", n.loop.from,
@@ -387,6 +388,17 @@ func toldNearly(c lines, sheets []sheet) ([]nearly, findings) {
 		f.Fix("%s; if it is engraved or a remark, say so: roles: {lettering: lines}, or ignore: lines", joinAdvice(g.size()))
 	}
 	return out, said
+}
+
+// fromsOf returns all that they consist of.
+func fromsOf(ns []nearly) map[*dxf.Entity]bool {
+	out := map[*dxf.Entity]bool{}
+	for i := range ns {
+		for _, e := range ns[i].froms {
+			out[e] = true
+		}
+	}
+	return out
 }
 
 // withUnclosed returns the sheets with what may be meant closed in them.

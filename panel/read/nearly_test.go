@@ -106,6 +106,10 @@ func TestNearlyClosedTold(t *testing.T) {
 	require.Equal(t, diag.Point{X: 55.5, Y: 20}, *f.Place.At)
 	require.Contains(t, f.Text, "3.000 mm")
 	require.Contains(t, f.Advice, "join: 3.1 mm")
+	for _, said := range codes(l) { // and nothing else says it again
+		require.NotContains(t, said, "dxf-open-line")
+		require.NotContains(t, said, "panel-layer-ignored")
+	}
 	ps, l = Panels(t.Context(), open, Options{Join: 3100 * geom.Micrometre})
 	require.Len(t, ps[0].Openings, 1)
 	require.InDelta(t, 600, ps[0].Openings[0].Area(), 1e-6)

@@ -136,7 +136,7 @@ func interpreted(w *work.Watch, d dxf.Drawing, opt Options) reading {
 			r.panels = append(r.panels, p)
 		}
 	}
-	said.join(unused(r.things, r.lines, r.sheets, texts, r.layers, opt))
+	said.join(unused(r.things, r.lines, r.nearly, r.sheets, texts, r.layers, opt))
 	r.findings = said.in(d.Name, baseName(&d, opt))
 	return r
 }

@@ -318,7 +318,9 @@ func openLines(w *work.Watch, c *lines, sheets []sheet, th things, ls layers, st
 	}
 	c.free.open, c.free.ends = left, endsOf(left, 0)
 	if ls.none || len(ls.rules) > 0 {
-		said.join(unusedLines(left, sheets, th, ls))
+		near, _ := nearlyIn(*c, sheets)
+		told := fromsOf(near) // later, as such
+		said.join(unusedLines(slices.DeleteFunc(slices.Clone(left), func(p piece) bool { return told[p.from] }), sheets, th, ls))
 	}
 	return engraved, said
 }

@@ -74,8 +74,58 @@ type Loop struct {
 	Centre    dxf.XY  // of a round one
 	D         float64 // of a round one
 	Path      dxf.Path
+	Filled    bool     // engraved or printed as an area
+	Strokes   []Stroke // how its line is drawn where that is not through
 
 	ground *ground
+}
+
+// Stroke is a part of a line as it is drawn, that is dashed or beside dashed ones.
+type Stroke struct {
+	Path   dxf.Path
+	Dashes []float64 // as dxf.Pen has them, mm; nil: drawn through
+	Runs   bool
+}
+
+// strokesOf returns how a line is drawn, nil where that is through: each of its entities by itself, since dashes begin and end with these.
+func strokesOf(from *dxf.Entity, pens []*dxf.Entity) []Stroke {
+	if pens == nil {
+		pens = []*dxf.Entity{from}
+	}
+	var out []Stroke
+	done, dashed := map[*dxf.Entity]bool{}, false
+	for _, e := range pens {
+		if done[e] {
+			continue
+		}
+		done[e] = true
+		one := Stroke{Path: e.Path}
+		if e.Pen != nil && e.Pen.Dashes != nil {
+			one.Dashes, one.Runs, dashed = e.Pen.Dashes, e.Pen.Runs, true
+		}
+		out = append(out, one)
+	}
+	if !dashed {
+		return nil
+	}
+	return out
+}
+
+// filledIn returns the closed lines among lettering and print that are areas.
+func filledIn(w *work.Watch, sheets []sheet, opt Options) map[loopKey]bool {
+	out := map[loopKey]bool{}
+	for i := range sheets {
+		s := &sheets[i]
+		for _, k := range []inked{{s.texts, s.closed, s.lines}, s.print[0], s.print[1]} {
+			filled, _ := areas(w, s, k, largestFirst(w, k.closed), opt)
+			for n := range k.closed {
+				if filled[n] {
+					out[k.closed[n].key()] = true
+				}
+			}
+		}
+	}
+	return out
 }
 
 // reported returns a loop at its place in the drawing, as a survey tells it.
@@ -86,7 +136,7 @@ func (l *loop) reported(r panel.Role) Loop {
 	}
 	return Loop{
 		Layer: l.from.Layer, Handle: l.from.Handle, Role: r, AreaMM2: l.area, Perimeter: l.path.Perimeter(),
-		Box: at.box, Round: l.round, Centre: at.c, D: l.d, Path: at.path, ground: l.ground,
+		Box: at.box, Round: l.round, Centre: at.c, D: l.d, Path: at.path, Strokes: strokesOf(l.from, l.pens), ground: l.ground,
 	}
 }
 
@@ -102,7 +152,8 @@ type Line struct {
 	Path    dxf.Path
 	Layer   string
 	Role    panel.Role
-	Filling bool // it bounds a filled area
+	Filling bool     // it bounds a filled area
+	Strokes []Stroke // how it is drawn where that is not through
 }
 
 // Circles counts round loops of one diameter.
@@ -161,6 +212,7 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 			put(panel.PrintRoles()[side], k)
 		}
 	}
+	filled := filledIn(w, r.sheets, opt)
 	all := joins(r.lines)
 	marks := r.lines.used[panel.RoleLettering].open
 	ticks := newGrid(w, 1, 2*len(marks)) // a dial's scale ends where its ticks do
@@ -178,12 +230,14 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 		}
 		for i := range loops {
 			w.Step()
-			rep.Loops = append(rep.Loops, loops[i].reported(taken[loops[i].key()]))
+			l := loops[i].reported(taken[loops[i].key()])
+			l.Filled = filled[loops[i].key()]
+			rep.Loops = append(rep.Loops, l)
 		}
 		for i := range j.open {
 			w.Step()
 			p := &j.open[i]
-			line := Line{Path: p.pose.back().path(p.path), Layer: p.from.Layer, Role: engraved[p.from]}
+			line := Line{Path: p.pose.back().path(p.path), Layer: p.from.Layer, Role: engraved[p.from], Strokes: strokesOf(p.from, p.pens)}
 			rep.Lines = append(rep.Lines, line)
 		}
 		for i := range j.framed {
@@ -204,6 +258,7 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 	for i := range r.stack.twins {
 		t := &r.stack.twins[i]
 		l := t.loop.reported(taken[r.stack.kept[t.as]])
+		l.Filled = filled[r.stack.kept[t.as]]
 		if l.Role != "" {
 			l.ground = &ground{why: []string{"they are on another sheet of the panel too"}}
 			if g := why[r.stack.kept[t.as]]; g != nil {

@@ -91,14 +91,7 @@ func (f frame) drawn(from *dxf.Entity, pens []*dxf.Entity, at pose, done map[*dx
 // project's rules say otherwise; but that a line is filled which goes round other lettering is an error.
 func (f frame) symbols(w *work.Watch, s *sheet, k inked, opt Options) ([]panel.Symbol, findings) {
 	ls := k.closed
-	order := make([]int, len(ls))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		w.Step()
-		return byArea(&ls[a], &ls[b])
-	})
+	order := largestFirst(w, ls)
 	filled, said := areas(w, s, k, order, opt)
 	depth, parent := make([]int, len(ls)), make([]int, len(ls))
 	find := newFinder(w, nil)
@@ -132,6 +125,19 @@ func (f frame) symbols(w *work.Watch, s *sheet, k inked, opt Options) ([]panel.S
 		}
 	}
 	return out, said
+}
+
+// largestFirst returns the order of loops from the largest to the smallest.
+func largestFirst(w *work.Watch, ls []loop) []int {
+	order := make([]int, len(ls))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		w.Step()
+		return byArea(&ls[a], &ls[b])
+	})
+	return order
 }
 
 // innermost returns the deepest of the loops that were found so far round loop i, -1 for none.

@@ -38,7 +38,7 @@ func (p pile) String() string {
 
 // unused tells what had no role: what it is, and whether that matters. In a drawing without our layers, and where rules
 // sort, that was told before. Texts are those that are engraved.
-func unused(th things, c lines, sheets []sheet, texts []*dxf.Entity, ls layers, opt Options) findings {
+func unused(th things, c lines, near []nearly, sheets []sheet, texts []*dxf.Entity, ls layers, opt Options) findings {
 	var said findings
 	if n := len(th.fills); n > 0 {
 		said.add(diag.Note, "panel-fill", th.fills[0], "%s of filled areas %s not used: a filling is no edge to cut along", counted(n, "boundary", "boundaries"), are(n)).
@@ -47,7 +47,7 @@ func unused(th things, c lines, sheets []sheet, texts []*dxf.Entity, ls layers, 
 	if ls.none || len(ls.rules) > 0 {
 		return said
 	}
-	heaps, order := heapsOf(th, c, sheets, texts, ls, opt)
+	heaps, order := heapsOf(th, c, near, sheets, texts, ls, opt)
 	for i, name := range order {
 		if i == 20 {
 			said.add(diag.Note, "panel-layer-ignored", heaps[name].first, "what lies on %d more layers is not used either", len(order)-i)
@@ -59,7 +59,7 @@ func unused(th things, c lines, sheets []sheet, texts []*dxf.Entity, ls layers, 
 }
 
 // heapsOf heaps up by layers what had no use, and returns the layers in the order in which they come.
-func heapsOf(th things, c lines, sheets []sheet, texts []*dxf.Entity, ls layers, opt Options) (map[string]*heap, []string) {
+func heapsOf(th things, c lines, near []nearly, sheets []sheet, texts []*dxf.Entity, ls layers, opt Options) (map[string]*heap, []string) {
 	heaps := map[string]*heap{}
 	var order []string
 	of := func(e *dxf.Entity) *heap {
@@ -82,8 +82,12 @@ func heapsOf(th things, c lines, sheets []sheet, texts []*dxf.Entity, ls layers,
 		l := &c.free.loops[i]
 		to(l.from, sheetAt(sheets, l.middle()) >= 0).closed++
 	}
+	told := fromsOf(near)
 	for i := range c.free.open {
 		p := &c.free.open[i]
+		if told[p.from] {
+			continue
+		}
 		to(p.from, sheetAt(sheets, p.middle()) >= 0).open++
 	}
 	engraved := map[*dxf.Entity]bool{}
