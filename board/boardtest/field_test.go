@@ -83,9 +83,9 @@ func make1(c boardtest.Case, opt place.Options, least board.Floors) (o outcome) 
 			return l
 		}},
 		{"legend", func() diag.List {
-			o.board = legend.Draw(context.Background(), o.board, legend.Options{Name: c.Panel.Name, Supply: w.Label})
+			o.board, _ = legend.Print(context.Background(), o.board, legend.Options{Name: c.Panel.Name, Supply: w.Label})
 			for i := range o.board.Parts {
-				o.board.Parts[i].Marks = nil // legend.Draw has printed what there is room for
+				o.board.Parts[i].Marks = nil // legend.Print has printed what there is room for
 			}
 			return nil
 		}},

@@ -64,7 +64,7 @@ func TestInkKeepsClearOfCurves(t *testing.T) {
 		p.Marks = append(p.Marks, board.Stroke{On: geom.Top, Width: 150_000, Path: geom.Polyline{at(3), at(25)}})
 	}
 	b.Parts = []board.Part{p}
-	out := Draw(context.Background(), b, Options{})
+	out, _ := Print(context.Background(), b, Options{})
 	require.Greater(t, len(out.Legend), 700)
 	worst := math.Inf(1)
 	for _, s := range out.Legend {

@@ -1,7 +1,6 @@
 package legend_test
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"strings"
@@ -68,7 +67,7 @@ func TestGroupsAreNamedAtTheirPins(t *testing.T) {
 			if strings.HasSuffix(name, "-5") {
 				groups = []string{"red", "white", "alarm-2", "night_light"}
 			}
-			b := legend.Draw(context.Background(), grouped(t, name, turn, groups...), legend.Options{Name: "bench"})
+			b := printed(grouped(t, name, turn, groups...), legend.Options{Name: "bench"})
 			for k, g := range groups {
 				pin := b.Parts[0].Pads[k]
 				require.Equal(t, "V+."+g, b.Nets[pin.Net].Name)
@@ -100,7 +99,7 @@ func TestNamesThatFindNoRoom(t *testing.T) {
 		box := b.Outline.Box()
 		box.Max.Y = at.Y + geom.MM(1.2+room)
 		b.Outline = geom.Rect(box)
-		b = legend.Draw(context.Background(), b, legend.Options{})
+		b = printed(b, legend.Options{})
 		for _, q := range b.Parts[0].Pads {
 			w, ok := b.Printed(board.Sign, "J1", q.Pin)
 			if !ok {
@@ -119,12 +118,12 @@ func TestNamesThatFindNoRoom(t *testing.T) {
 
 // Every word that a board says is printed stands in its ink, within the box it tells.
 func TestWordsStandInTheInk(t *testing.T) {
-	b := legend.Draw(context.Background(), grouped(t, "terminal-3.5-3", 1, "red", "white"), words())
+	b := printed(grouped(t, "terminal-3.5-3", 1, "red", "white"), words())
 	d := placed(t, b, "radial-3mm", "D1", board.LED, geom.PtMM(45, 40), 0, geom.Top)
 	r := placed(t, b, "r-1206", "R1", board.Resistor, geom.PtMM(45, 20), 0, geom.Bottom)
 	r.Value = "560R"
 	b.Parts = append(b.Parts, d, r)
-	b = legend.Draw(context.Background(), b, words())
+	b = printed(b, words())
 	used := map[board.WordUse]int{}
 	for _, w := range b.Words {
 		used[w.What]++
@@ -152,17 +151,17 @@ func TestHint(t *testing.T) {
 		b := bench()
 		b.Parts = []board.Part{placed(t, b, kind, "D1", board.LED, geom.PtMM(45, 40), 0, geom.Top)}
 		require.Equal(t, want, board.LEDHint(b.Parts[0].Pads[0].Through))
-		drawn := legend.Draw(context.Background(), b, words())
+		drawn := printed(b, words())
 		require.Len(t, legend.Find(drawn, geom.Top, want), 1, kind)
 		require.Empty(t, legend.Find(drawn, geom.Bottom, want), kind)
 		_, ok := drawn.Printed(board.Hint, "", "")
 		require.True(t, ok)
 		b.Outline = geom.Rect(geom.BoxOf(geom.PtMM(38, 33), geom.PtMM(52, 47)))
-		drawn = legend.Draw(context.Background(), b, words())
+		drawn = printed(b, words())
 		_, ok = drawn.Printed(board.Hint, "", "")
 		require.False(t, ok, "15 mm are too short for it")
 	}
-	bare := legend.Draw(context.Background(), bench(), words())
+	bare := printed(bench(), words())
 	_, ok := bare.Printed(board.Hint, "", "")
 	require.False(t, ok, "a board without LEDs says nothing of them")
 }

@@ -39,13 +39,8 @@ type Figures struct {
 	Told diag.List // of the items, what was cut and what found no room
 }
 
-// Draw returns the board with its silkscreen. When ctx is done it returns at once, and what it returns means nothing.
-func Draw(ctx context.Context, b board.Board, opt Options) board.Board {
-	out, _ := Print(ctx, b, opt)
-	return out
-}
-
-// Print is Draw, and tells how many references found no room.
+// Print returns the board with its silkscreen, and what was printed of what was asked for. When ctx is done it returns at once, and
+// what it returns means nothing.
 func Print(ctx context.Context, b board.Board, opt Options) (out board.Board, fig Figures) {
 	work.Until(ctx, func(w *work.Watch) { out, fig = printed(w, b, opt) })
 	return out, fig

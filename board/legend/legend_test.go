@@ -36,6 +36,12 @@ func words() legend.Options {
 	return legend.Options{Name: "focus desk", Revision: "A", Supply: "12 V DC", Date: "2026-11-25"}
 }
 
+// printed returns the board with its silkscreen.
+func printed(b board.Board, opt legend.Options) board.Board {
+	b, _ = legend.Print(context.Background(), b, opt)
+	return b
+}
+
 // Every line of ink keeps its distance from every mask opening, hole, via and edge, measured on the shapes themselves.
 func TestInkKeepsClear(t *testing.T) {
 	for seed := range uint64(8) {
@@ -108,7 +114,7 @@ func ringToSegment(r geom.Ring, g geom.Segment) float64 {
 
 // The words are where one looks for them: refs by their parts, on the side of the body.
 func TestBothSidesHaveInk(t *testing.T) {
-	b := legend.Draw(context.Background(), made(t, boardtest.Panel(5, 30)), words())
+	b := printed(made(t, boardtest.Panel(5, 30)), words())
 	ink := map[geom.Side]int{}
 	for _, s := range b.Legend {
 		ink[s.On]++
@@ -120,10 +126,10 @@ func TestBothSidesHaveInk(t *testing.T) {
 // A bare board gets its name and nothing else; one too small for any text gets none.
 func TestBareBoards(t *testing.T) {
 	b := board.Board{Rules: board.UsualRules(), Outline: geom.Rect(geom.BoxOf(geom.PtMM(0, 0), geom.PtMM(60, 40)))}
-	require.NotEmpty(t, legend.Draw(context.Background(), b, legend.Options{Name: "dome"}).Legend)
+	require.NotEmpty(t, printed(b, legend.Options{Name: "dome"}).Legend)
 	b.Outline = geom.Rect(geom.BoxOf(geom.PtMM(0, 0), geom.PtMM(2, 1.2)))
-	require.Empty(t, legend.Draw(context.Background(), b, words()).Legend)
-	require.NotPanics(t, func() { legend.Draw(context.Background(), board.Board{}, words()) })
+	require.Empty(t, printed(b, words()).Legend)
+	require.NotPanics(t, func() { printed(board.Board{}, words()) })
 }
 
 func BenchmarkDraw(b *testing.B) {

@@ -1,7 +1,6 @@
 package legend_test
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -99,7 +98,7 @@ func TestPrintedPolarityOfEveryLED(t *testing.T) {
 			b := bench()
 			d := placed(t, b, kind.Package, "D1", board.LED, geom.PtMM(40, 30), 45*turn, geom.Top)
 			b.Parts = []board.Part{d}
-			b = legend.Draw(context.Background(), b, legend.Options{})
+			b = printed(b, legend.Options{})
 			plus, minus := signs(b, geom.Top)
 			require.Len(t, plus, 1, what)
 			require.Empty(t, minus, what)
@@ -134,7 +133,7 @@ func TestPrintedSignsOfConnectors(t *testing.T) {
 			out := placed(t, b, name, "J2", board.Connector, geom.PtMM(68, 30), 90*((turn+2)%4), geom.Bottom)
 			in.Role, out.Role = led.In, led.Out
 			b.Parts = []board.Part{in, out}
-			b = legend.Draw(context.Background(), b, legend.Options{})
+			b = printed(b, legend.Options{})
 			plus, minus := signs(b, geom.Bottom)
 			seen := map[string]int{}
 			for sign, at := range map[string][]geom.Pt{"+": plus, "-": minus} {
@@ -211,7 +210,7 @@ func letters(b board.Board, on geom.Side, want rune) []letter {
 
 // A word on the LED side reads from the front, the same word on the wiring side from behind.
 func TestTitlesRead(t *testing.T) {
-	b := legend.Draw(context.Background(), bench(), legend.Options{Name: "N"})
+	b := printed(bench(), legend.Options{Name: "N"})
 	for _, side := range geom.BothSides() {
 		n := letters(b, side, 'N')
 		require.Len(t, n, 1, side)

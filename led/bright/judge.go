@@ -110,9 +110,9 @@ func judgeDimmer(d Dimmer, own []Lamps, want Levels, film func(float64) string) 
 		}
 		night := ""
 		if d.Night > 0 {
-			night = fmt.Sprintf(", for %s %s", Shown(want.Night), Percent(d.Night))
+			night = fmt.Sprintf(", and for %s at %s", Percent(d.Night), Shown(want.Night))
 		}
-		l.Add(diag.Note, "bright-dimmer", "%s, the lettering has %s cd/m² full on: for %s cd/m² %s is on for %s of the time%s", why, Shown(d.Level), Shown(want.Full), whose, Percent(d.Full), night).
+		l.Add(diag.Note, "bright-dimmer", "%s, the lettering has %s cd/m² full on: %s is on for %s of the time at %s cd/m²%s", why, Shown(d.Level), whose, Percent(d.Full), Shown(want.Full), night).
 			About("bright.full", "bright").
 			Fix("dim by switching the supply wire on and off, %.4g kHz or more, never by its voltage: strings go out one by one; %s", Frequency/1e3, film(d.Full))
 	}

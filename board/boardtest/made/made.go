@@ -41,5 +41,6 @@ func Of(p panel.Panel, w led.Wiring) (board.Board, diag.List) {
 		return b, l
 	}
 	b, _, l = fill.Fill(ctx, b, fill.Usual())
-	return legend.Draw(ctx, b, legend.Options{Name: p.Name, Revision: "A", Supply: "12 V DC"}), l
+	b, _ = legend.Print(ctx, b, legend.Options{Name: p.Name, Revision: "A", Supply: "12 V DC"})
+	return b, l
 }

@@ -46,7 +46,7 @@ func TestOtherAttemptsAreProven(t *testing.T) {
 		if out.Reversed {
 			w = w.Reversed()
 		}
-		done := legend.Draw(context.Background(), out.Board, legend.Options{})
+		done, _ := legend.Print(context.Background(), out.Board, legend.Options{})
 		require.NoError(t, check.Audit(context.Background(), done, w).Err(), "attempt %d: %s", i, a.what)
 	}
 
