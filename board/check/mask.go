@@ -2,6 +2,7 @@ package check
 
 import (
 	"math"
+	"slices"
 
 	"lampblack/board"
 	"lampblack/panel/diag"
@@ -182,6 +183,16 @@ func (m *model) auditPrint(l *diag.List, on geom.Side) {
 	}
 }
 
+// unpainted reports whether there is a place of the area at a point, or as far from it as reach, that is not painted.
+func unpainted(area geom.Polygon, painted geom.Region, at geom.Pt, reach geom.Nm) bool {
+	near := []geom.Pt{at}
+	for _, d := range [][2]geom.Nm{{1, 0}, {1, 1}, {0, 1}, {-1, 1}, {-1, 0}, {-1, -1}, {0, -1}, {1, -1}} {
+		near = append(near, at.Add(geom.Vec{X: d[0] * reach, Y: d[1] * reach}))
+	}
+	whole := geom.Region{area}
+	return slices.ContainsFunc(near, func(p geom.Pt) bool { return whole.Locate(p) == geom.Inside && painted.Locate(p) == geom.Outside })
+}
+
 // auditLegendWidth checks that no line of a side's silkscreen, and no place of its areas, is too narrow to print.
 func (m *model) auditLegendWidth(l *diag.List, on geom.Side) {
 	least := m.b.Rules.LegendWidth
@@ -198,13 +209,14 @@ func (m *model) auditLegendWidth(l *diag.List, on geom.Side) {
 		}
 		necks, _ := newBorder(k.Fill).narrow(m.watch, least, 0)
 		necks = merged(necks, func(geom.Pt) bool { return false })
-		// Two wide things that just touch are no thin one: what a round pen of that width can paint is wide enough.
+		// Two wide things that just touch are no thin one: what a round pen of that width can paint is wide enough. It reaches a
+		// little into the mouth of a passage, which is where a neck is found, so that one looks round that too.
 		var painted geom.Region
 		if len(necks) > 0 {
 			painted = geom.Region{k.Fill}.Opened(least/2 - slack)
 		}
 		for _, p := range necks {
-			if below(p.gap, least) && painted.Locate(p.at) == geom.Outside {
+			if below(p.gap, least) && unpainted(k.Fill, painted, p.at, least) {
 				l.Add(diag.Warning, "check-legend-width", "a silkscreen area on the %v side is %.3f mm wide here, %v needed", on, mm(p.gap), least).
 					About("rules.legend_width").
 					Together("%d silkscreen lines are too narrow to print").At(p.at.X.MM(), p.at.Y.MM()).Fix("draw it wider")

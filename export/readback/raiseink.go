@@ -1,15 +1,17 @@
 package readback
 
 import (
+	"slices"
+
 	"lampblack/board"
 	"lampblack/export"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
 
-// legend lifts the silkscreen: draws and flashes are strokes, regions areas. What is cleared by anything but a region right after
-// regions, as some programs clear the pads at the end, is judged by neither: it and the ink that it touches are left out, which is
-// told.
+// legend lifts the silkscreen: draws and flashes are strokes, regions areas. What is cleared by anything but a region that touches no
+// line before it, as some programs clear the pads at the end, is judged by neither: it and the ink that it touches are left out, which
+// is told.
 func (u *raiser) legend() {
 	for _, side := range geom.BothSides() {
 		l, _ := u.art.Layer(export.SilkscreenTop + export.Function(side))
@@ -48,24 +50,25 @@ func (u *raiser) legend() {
 	}
 }
 
-// rubber returns the boxes of what clears ink and is no region right after regions.
+// rubber returns the boxes of what clears ink and is no region that leaves all lines before it alone, as holes of areas do.
 func rubber(l export.Layer) []geom.Box {
-	var out []geom.Box
-	printed := false
+	var out, lines []geom.Box
 	for _, o := range l.Objects {
-		switch {
-		case o.Op == export.Region && o.Clear && printed:
-			out = append(out, o.Contour.Box())
-		case o.Op == export.Region:
-		case o.Clear:
-			a := l.Apertures[o.Aperture]
-			out = append(out, geom.Arc{From: o.From, To: o.To, Bulge: o.Bulge}.Box().Grown(max(a.W, a.H)/2))
-			if o.Op == export.Flash {
-				out[len(out)-1] = geom.BoxOf(o.To).Grown(max(a.W, a.H) / 2)
+		if o.Op == export.Region {
+			box := o.Contour.Box()
+			if o.Clear && slices.ContainsFunc(lines, box.Touches) {
+				out = append(out, box)
 			}
-			printed = true
-		default:
-			printed = true
+			continue
+		}
+		a := l.Apertures[o.Aperture]
+		box := geom.BoxOf(o.To)
+		if o.Op == export.Draw {
+			box = geom.Arc{From: o.From, To: o.To, Bulge: o.Bulge}.Box()
+		}
+		box = box.Grown(max(a.W, a.H) / 2)
+		if lines = append(lines, box); o.Clear {
+			out = append(out, box)
 		}
 	}
 	return out

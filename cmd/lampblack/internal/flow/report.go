@@ -36,13 +36,14 @@ func (s *session) report(out *Outcome) report.Console {
 		Wiring: picture(string(result.WiringSVG), "What is wired to what.",
 			"Wiring of the console: the supply, the feed and the boards; the tables of the chains below tell the same in numbers."),
 		Unbuilt: s.unbuilt(out),
-		Lists:   []table.Table{bought(parts.Hardware(out.mounts(), s.project.Copies), s.items(out)...), tables.Controls(r), tables.Screws(r), s.ordered(out)},
 	}
-	c.Lists[0].Title = "Parts to buy"
+	buy, order := bought(parts.Hardware(out.mounts(), s.project.Copies), s.items(out)...), s.ordered(out)
+	buy.Title = "Parts to buy"
 	if n := s.project.Copies; n > 1 {
-		c.Lists[0].Title += fmt.Sprintf(", for %d consoles", n)
-		c.Lists[2].Title += fmt.Sprintf(", for %d consoles", n)
+		buy.Title += fmt.Sprintf(", for %d consoles", n)
+		order.Title += fmt.Sprintf(", for %d consoles", n)
 	}
+	c.Lists = []table.Table{buy, tables.Controls(r), tables.Screws(r), order}
 	if r.Supply != nil {
 		c.Supply = append(tables.Supply(*r.Supply), tables.Chains(r)...)
 		c.Verdict = report.Verdict{Word: r.Supply.Verdict, Sentence: r.Supply.Sentence}
