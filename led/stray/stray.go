@@ -129,14 +129,37 @@ func (v viewing) through(w *work.Watch, g Gap, hole geom.Contour) []Sight {
 		return nil
 	}
 	layers = thinned(layers)
+	return v.sights(w, g, near, func(e Eye) bool {
+		most := v.most(e, layers)
+		return slices.ContainsFunc(near, func(i int) bool { return most.Touches(geom.BoxOf(v.p.LEDs[i].At).Grown(v.p.LEDs[i].D / 2)) })
+	}, func(e Eye) view { return v.view(e, layers, solid) })
+}
+
+// looked returns what the eyes see that something may be seen from, and nothing of the others; of all where something is seen at all,
+// since LEDs that are moved may come into the view of others.
+func (v viewing) looked(w *work.Watch, leds []int, may func(Eye) bool, look func(Eye) view) []view {
 	views := make([]view, len(v.eyes))
-	work.Bands(len(v.eyes), func(from, to int) {
-		for i := from; i < to; i++ {
-			w.Look()
-			views[i] = v.view(v.eyes[i], layers, solid)
+	done := make([]bool, len(v.eyes))
+	each := func(wanted func(Eye) bool) {
+		work.Bands(len(v.eyes), func(from, to int) {
+			for i := from; i < to; i++ {
+				w.Look()
+				if !done[i] && wanted(v.eyes[i]) {
+					views[i], done[i] = look(v.eyes[i]), true
+				} else if !done[i] {
+					views[i] = view{}.boxed()
+				}
+			}
+		})
+	}
+	each(may)
+	for _, i := range leds {
+		if slices.ContainsFunc(views, func(seen view) bool { w.Step(); return seen.touches(v.p.LEDs[i].At, v.p.LEDs[i].D) }) {
+			each(func(Eye) bool { return true })
+			break
 		}
-	})
-	return v.sights(w, g, near, views)
+	}
+	return views
 }
 
 // past returns what is seen past the panel's edge, below the diffuser.
@@ -149,14 +172,16 @@ func (v viewing) past(w *work.Watch) []Sight {
 		return nil
 	}
 	all := geom.NewRegion(geom.Rect(v.p.Outline.Box().Grown(v.reach + farthest)).Ring(tolerance))
-	views := make([]view, len(v.eyes))
-	work.Bands(len(v.eyes), func(from, to int) {
-		for i := from; i < to; i++ {
-			w.Look()
-			views[i] = view{any: all.Minus(shadow(v.eyes[i], v.tip, edge, 0, back))}.boxed()
-		}
-	})
-	return v.sights(w, Gap{Kind: Rim}, near, views)
+	hidden := func(e Eye, i int) bool {
+		h := v.p.LEDs[i]
+		return slices.ContainsFunc([]geom.Nm{0, back}, func(depth geom.Nm) bool {
+			r := thrown(e, v.tip, edge, depth)
+			return r.Locate(h.At) == geom.Inside && r.DistTo(h.At) > float64(h.D/2+tolerance)
+		})
+	}
+	return v.sights(w, Gap{Kind: Rim}, near, func(e Eye) bool {
+		return slices.ContainsFunc(near, func(i int) bool { return !hidden(e, i) })
+	}, func(e Eye) view { return view{any: all.Minus(shadow(e, v.tip, edge, 0, back))}.boxed() })
 }
 
 // near returns the LEDs whose disc's box is wanted.
@@ -170,8 +195,10 @@ func (v viewing) near(wanted func(geom.Box) bool) []int {
 	return out
 }
 
-// sights returns which of the LEDs are seen in one of the views, each from its eye.
-func (v viewing) sights(w *work.Watch, g Gap, leds []int, views []view) []Sight {
+// sights returns which of the LEDs are seen, where look gives what an eye sees of the plane of the tips, and may says quickly whether
+// that could be one of them.
+func (v viewing) sights(w *work.Watch, g Gap, leds []int, may func(Eye) bool, look func(Eye) view) []Sight {
+	views := v.looked(w, leds, may, look)
 	var out []Sight
 	for _, i := range leds {
 		h := v.p.LEDs[i]

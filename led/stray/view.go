@@ -41,6 +41,32 @@ func (v viewing) layers(g Gap, hole geom.Contour, around geom.Box) []layer {
 	return out
 }
 
+// most returns a box round all that an eye sees of the plane of the tips, if nothing stands in the way.
+func (v viewing) most(e Eye, layers []layer) geom.Box {
+	var out geom.Box
+	for i, l := range layers {
+		var box geom.Box
+		for k, r := range l.open {
+			if b := r.Box(); k == 0 {
+				box = b
+			} else {
+				box = box.Union(b)
+			}
+		}
+		ends := thrown(e, v.tip, geom.Ring{box.Min, box.Max}, l.depth)
+		box = geom.BoxOf(ends...).Grown(tolerance)
+		if i == 0 {
+			out = box
+			continue
+		}
+		out = geom.Box{
+			Min: geom.Pt{X: max(out.Min.X, box.Min.X), Y: max(out.Min.Y, box.Min.Y)},
+			Max: geom.Pt{X: min(out.Max.X, box.Max.X), Y: min(out.Max.Y, box.Max.Y)},
+		}
+	}
+	return out
+}
+
 // solid is what stops light between two depths.
 type solid struct {
 	ring     geom.Ring
