@@ -144,7 +144,7 @@ func TestUsualLimits(t *testing.T) {
 		f.Chars = []Lit{{Text: "H", Figures: c}}
 		f.Words = []Lit{{Text: "H", Figures: word}}
 		f.Texts = []Lit{{Text: "H", Figures: text}}
-		return codes(Judge(nil, panel.Panel{Name: "dome"}, nil, f, UsualStack(), UsualLimits()))
+		return codes(Judge(nil, panel.Panel{Name: "dome", LEDs: []panel.Hole{{}}}, nil, f, UsualStack(), UsualLimits()))
 	}
 	even, fair, calm := Figures{Mean: 10, Min: 8, Max: 12, MaxToMin: 1.5}, Figures{Mean: 10}, Figures{Mean: 10, Max: 12}
 	require.Empty(t, judged(even, fair, calm))
