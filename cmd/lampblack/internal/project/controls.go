@@ -42,7 +42,7 @@ func (sits) rule() parsed[read.Rule] { return rules(panel.RoleOpening) }
 func (s sits) one() mapping[Sit] {
 	return mapping[Sit]{brief: true, keys: []key[Sit]{
 		{name: "rule", is: bind(s.rule(), func(k *Sit) *read.Rule { return &k.Rule }), need: true,
-			help: "which openings, as in roles", eg: []string{"circles 12 mm", "circles 7 mm near 40,25", "rest"}},
+			help: "which openings, as in roles", eg: []string{"circles 12.2 mm", "circles 7 mm near 40,25", "rest"}},
 		{name: "kind", is: bind(text{}, func(k *Sit) *string { return &k.Kind }), need: true,
 			help: "what sits there", eg: []string{"toggle-m12"}},
 		{name: "clamps", is: adding(choice{words: clampWords(), more: []string{"leds", "led sheet", "led_sheet"}, means: func(string) string { return "led-sheet" }},
@@ -73,7 +73,7 @@ func (s sits) read(r *reader, n ast.Node, at spot, to *[]Sit) bool {
 		switch v := it.Value(); {
 		case !ok || err != nil:
 			r.add(it.Key(), "project-unknown-key", "%s: %s tells no openings", r.say(at.path), strconv.Quote(word)).
-				Fix("write controls: {circles 12 mm: toggle-m12}, or a list as [{rule: circles 12 mm, kind: toggle-m12}]")
+				Fix("write controls: {circles 12.2 mm: toggle-m12}, or a list as [{rule: circles 12.2 mm, kind: toggle-m12}]")
 			good = false
 		case absent(v):
 			r.add(it.Key(), "project-no-value", "%s has no value", word).Fix("write what sits there, or leave the key out")
@@ -97,11 +97,11 @@ func (s sits) schema() *Schema {
 }
 
 const controlsHelp = "what sits in openings: a list of rules as in `roles`, each with the kind of control in the openings that it takes, " +
-	"`[{rule: circles 12 mm, kind: toggle-m12}, {rule: circles 7 mm near 40,25, kind: encoder-7mm, clamps: face}]`, or rules and kinds alone, `{circles 12 mm: toggle-m12}`. " +
+	"`[{rule: circles 12.2 mm, kind: toggle-m12}, {rule: circles 7 mm near 40,25, kind: encoder-7mm, clamps: face}]`, or rules and kinds alone, `{circles 12.2 mm: toggle-m12}`. " +
 	"The nearest rule counts. Each sheet is then cut for it, its body is kept free, and what does not go together is told"
 
 func controlsGood() []string {
-	return []string{"{circles 12 mm: toggle-m12}", "[{rule: circles 7 mm, kind: pot-7mm, clamps: face}]"}
+	return []string{"{circles 12.2 mm: toggle-m12}", "[{rule: circles 7.2 mm, kind: pot-7mm, clamps: face}]"}
 }
 
 // extents are a diameter, or a width and a height; a unit behind the second counts for both.

@@ -56,8 +56,8 @@ func TestControlKinds(t *testing.T) {
 func TestControlFaults(t *testing.T) {
 	for name, c := range map[string]struct{ top, lines, code, advice string }{
 		"unknown kind":     {"", "    controls: {circles 12 mm: togle-m12}\n", "project-unknown-control", "did you mean toggle-m12"},
-		"no rule":          {"", "    controls: {big ones: toggle-m12}\n", "project-unknown-key", "circles 12 mm"},
-		"rule for letters": {"", "    controls: {texts: toggle-m12}\n", "project-unknown-key", "circles 12 mm"},
+		"no rule":          {"", "    controls: {big ones: toggle-m12}\n", "project-unknown-key", "circles 12.2 mm"},
+		"rule for letters": {"", "    controls: {texts: toggle-m12}\n", "project-unknown-key", "circles 12.2 mm"},
 		"no value":         {"", "    controls: {circles 12 mm: }\n", "project-no-value", "what sits there"},
 		"no plate":         {"", "    controls: [{rule: rest, kind: toggle-m12, clamps: plate}]\n", "project-no-plate", "stack: {plate"},
 		"no thread":        {"control_kinds: [{name: dimmer, bush: 8, nut: 11, nut_thickness: 2}]\n", "", "project-impossible-value", "data sheet"},
