@@ -94,3 +94,37 @@ func TestPrintSaysNothingOfThePanel(t *testing.T) {
 	}
 	require.Equal(t, map[string]panel.Role{"Ridge": panel.RolePrint, "beside": ""}, roles)
 }
+
+// What is printed is drawn on whichever sheet a builder likes: it comes into the panel's frame with that sheet, a sheet that is drawn
+// as seen from behind included, where what reads rightly there is what one reads from behind the board.
+func TestPrintOnSheets(t *testing.T) {
+	lines := `
+		outline rect 0 0 120 60
+		mount circle 6 6 3.2
+		mount circle 114 50 3.2
+		lettering text 20 40 5 DOME
+		print text 60 10 3 Ridge
+		outline rect 140 0 260 60
+		mount circle 146 6 3.2
+		mount circle 254 50 3.2
+		led circle 170 30 3
+		print line 180 20 200 20
+		print-back line 150 40 160 40`
+	ps, l := Panels(t.Context(), drawn(t, lines), Options{Sheets: SheetsTogether})
+	require.NoError(t, l.Err())
+	require.Len(t, ps, 1, "%v", l)
+	p := ps[0]
+	require.Equal(t, geom.PtMM(60, 10), p.Print[geom.Top].Texts[0].At)
+	require.Equal(t, geom.PtMM(50, 20), p.Print[geom.Top].Symbols[0].Shape.Box().Centre(), "the LED sheet's 180 to 200 is 40 to 60 of the panel")
+	require.Equal(t, geom.PtMM(15, 40), p.Print[geom.Bottom].Symbols[0].Shape.Box().Centre())
+
+	mirrored := strings.NewReplacer("146 6", "254 6", "254 50", "146 50", "170 30", "230 30").Replace(lines)
+	ps, l = Panels(t.Context(), drawn(t, mirrored), Options{Sheets: SheetsMirrored})
+	require.NoError(t, l.Err())
+	require.Len(t, ps, 1, "%v", l)
+	p = ps[0]
+	require.Equal(t, geom.PtMM(30, 30), p.LEDs[0].At)
+	require.Equal(t, geom.PtMM(60, 10), p.Print[geom.Top].Texts[0].At, "the face is drawn from the front")
+	require.Equal(t, geom.PtMM(70, 20), p.Print[geom.Top].Symbols[0].Shape.Box().Centre(), "180 to 200 of 140 to 260 seen from behind is 60 to 80 from the left")
+	require.Equal(t, geom.PtMM(105, 40), p.Print[geom.Bottom].Symbols[0].Shape.Box().Centre())
+}
