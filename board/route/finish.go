@@ -274,7 +274,7 @@ func (r *router) obstacle(n *net, from component, rest []component) (b blocked) 
 		}
 	}
 	if len(names) == 0 {
-		b.where = "the way there is too narrow"
+		b.where = fmt.Sprintf("the way there is too narrow for a %s %s wide with %s on either side", kind, w, r.b.Rules.Clearance)
 		b.advice = "leave more room there: move the LED or the mount, or allow a narrower track or clearance"
 		return b
 	}
