@@ -6,8 +6,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampblack/panel"
+	"lampblack/panel/control"
 	"lampblack/panel/geom"
 	"lampblack/panel/paneltest"
+	"lampblack/panel/seat"
 )
 
 // Rules tell the room behind openings as they tell roles: the nearest size counts, then all; what none takes is guessed.
@@ -47,5 +49,44 @@ func TestRoomIsTold(t *testing.T) {
 		}
 		require.Equal(t, c.want, got, "%v", c.rules)
 		require.Len(t, ps[0].Bodies, 1, "rooms are no bodies")
+	}
+}
+
+// Rules tell what sits in openings in the same way: the nearest counts; two that fit alike and name different kinds are told, and so is
+// one that takes nothing.
+func TestControlsAreTold(t *testing.T) {
+	d := drawn(t, `
+		OUTLINE rect 0 0 200 100
+		LED circle 10 90 3
+		OPENING circle 40 50 12.2
+		OPENING circle 120 50 12.2`)
+	rule := func(s, name string) SitRule {
+		r, err := ParseRule(panel.RoleOpening, s)
+		require.NoError(t, err)
+		k, ok := control.Find(name)
+		require.True(t, ok, name)
+		return SitRule{Rule: r, Kind: k}
+	}
+	shared := rule("circles 40 mm", "display")
+	shared.Shared = true
+	for _, c := range []struct {
+		rules []SitRule
+		want  []string
+		codes []string
+	}{
+		{[]SitRule{rule("circles 12.2 mm", "toggle-m12")}, []string{"toggle-m12", "toggle-m12"}, nil},
+		{[]SitRule{rule("circles 12.2 mm", "toggle-m12"), rule("circles 12.2 mm near 120,50", "push-12mm")}, []string{"toggle-m12", "push-12mm"}, nil},
+		{[]SitRule{rule("circles 12.2 mm", "toggle-m12"), rule("circles 12.2 mm", "push-12mm")}, []string{"toggle-m12", "toggle-m12"}, []string{"warning panel-control-two-kinds"}},
+		{[]SitRule{rule("circles 12.2 mm", "toggle-m12"), rule("circles 12.2 mm", "toggle-m12")}, []string{"toggle-m12", "toggle-m12"}, []string{"warning panel-control-empty"}},
+		{[]SitRule{rule("circles 12.2 mm", "toggle-m12"), rule("circles 16.2 mm", "push-16mm"), shared}, []string{"toggle-m12", "toggle-m12"}, []string{"warning panel-control-empty"}},
+	} {
+		ps, l := Panels(t.Context(), d, Options{Sits: Sits{Rules: c.rules, Wish: seat.Wish{Stack: seat.Stack{Face: geom.MM(3), Diffuser: geom.MM(3), Gap: geom.MM(8), LED: geom.MM(3)}}}})
+		paneltest.Subjects(t, l)
+		require.Equal(t, c.codes, codes(l))
+		var got []string
+		for _, s := range ps[0].Controls {
+			got = append(got, s.Kind.Name)
+		}
+		require.Equal(t, c.want, got, "%v", c.rules)
 	}
 }

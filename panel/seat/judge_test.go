@@ -42,6 +42,8 @@ func TestFaults(t *testing.T) {
 	behind := seat.Wish{Stack: stack(), Said: true} // on the LED sheet
 	plated := seat.Wish{Stack: stack()}
 	plated.Stack.Plate = mm(1.6)
+	thin := seat.Wish{Stack: stack()}
+	thin.Stack.Plate = mm(0.5)
 	led := func(x, y float64) func(*panel.Panel) {
 		return func(p *panel.Panel) { p.LEDs = append(p.LEDs, panel.Hole{At: geom.PtMM(x, y), D: mm(3)}) }
 	}
@@ -73,6 +75,10 @@ func TestFaults(t *testing.T) {
 			nil, []panel.Opening{at(50, 50, 7.2)}, one("pot-7mm")},
 		// A data sheet's panel of 0.5 to 3.2.
 		{"control-sheet-thick", plain, nil, []panel.Opening{at(50, 50, 16.2)}, on("push-16mm", panel.ClampsDiffuser), nil, nil, on("push-16mm", panel.ClampsFace)},
+		// A locking tab wants a panel of 1.3 or more (section 22): a plate of 0.5 is too thin, a face of 3 is not.
+		{"control-sheet-thin", thin, nil, []panel.Opening{at(50, 50, 14)}, one("pot-10mm"), nil, nil, on("pot-10mm", panel.ClampsFace)},
+		// Clips for 0.8 to 3 find nothing to hold on in 0.5.
+		{"control-sheet-thin", thin, nil, []panel.Opening{{Contour: rect(40, 44, 59.2, 57)}}, on("rocker-small", panel.ClampsPlate), nil, nil, on("rocker-small", panel.ClampsFace)},
 		{"control-opening-small", plain, nil, []panel.Opening{at(50, 50, 10)}, one("toggle-m12"), nil, []panel.Opening{at(50, 50, 12)}, nil},
 		{"control-opening-small", plain, nil, []panel.Opening{{Contour: rect(40, 44, 59, 57)}}, one("rocker-small"), nil, []panel.Opening{{Contour: rect(40, 44, 59.2, 57)}}, on("rocker-small", panel.ClampsFace)},
 		{"control-opening-large", plain, nil, []panel.Opening{at(50, 50, 13.5)}, one("toggle-m12"), nil, []panel.Opening{at(50, 50, 12.5)}, nil},
