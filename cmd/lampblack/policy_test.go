@@ -32,6 +32,7 @@ func allowed() map[string][]string {
 		"panel/writing":          {},
 		"panel/dxf":              with(),
 		"panel/control":          with(),
+		"panel/material":         with(),
 		"panel":                  with("panel/control"),
 		"panel/room":             with("panel"),
 		"panel/seat":             with("panel", "panel/control", "panel/room"),                                          // whose shapes round openings it takes
@@ -96,7 +97,7 @@ func allowed() map[string][]string {
 		"export/exporttest/outside": {"export", "export/gerber", "export/excellon", "panel/geom"}, // tests only
 		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
-		"cmd/lampblack/internal/project": with("panel", "panel/control", "panel/dxf", "panel/read", "panel/lettering", "led", "led/bright", "led/light", "led/part", "led/stray", "board", "board/footprint",
+		"cmd/lampblack/internal/project": with("panel", "panel/control", "panel/dxf", "panel/read", "panel/lettering", "panel/material", "led", "led/bright", "led/light", "led/part", "led/stray", "board", "board/footprint",
 			"export/nest", "export/scene", "export/sheet"), // what its keys set
 		"cmd/lampblack/internal/term":    {"panel/diag", "export/table"},
 		"cmd/lampblack/internal/memo":    {"panel/work"},

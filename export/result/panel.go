@@ -83,7 +83,10 @@ type Sheet struct {
 	Name      string  `json:"name" doc:"face, diffuser, led, plate or spacer"`
 	Of        string  `json:"of" doc:"the panel or board whose folder has its files"`
 	Material  string  `json:"material" doc:"in words"`
-	Thickness float64 `json:"thickness_mm" doc:"as the project has it" schema:"min=0"`
+	Thickness float64 `json:"thickness_mm" doc:"that it is sold as" schema:"min=0"`
+	Least     float64 `json:"least_mm,omitempty" doc:"that it may come out as: as sheets of its kind do, or as somebody measured it" schema:"min=0"`
+	Most      float64 `json:"most_mm,omitempty" doc:"that it may come out as" schema:"min=0"`
+	Measured  bool    `json:"measured,omitempty" doc:"somebody measured it: everything is made for the middle of least_mm and most_mm"`
 	Width     float64 `json:"width_mm" doc:"of its outline" schema:"min=0"`
 	Height    float64 `json:"height_mm" doc:"of its outline" schema:"min=0"`
 	Cut       float64 `json:"cut_mm" doc:"along all cuts" schema:"min=0"`

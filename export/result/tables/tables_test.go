@@ -156,11 +156,11 @@ func TestScrews(t *testing.T) {
 
 func TestSheets(t *testing.T) {
 	c := result.Console{Panels: []result.Panel{{Name: "dome", Sheets: []result.Sheet{
-		{Name: "face", Of: "dome", Material: "clear acrylic, its back painted", Thickness: 3, Width: 200, Height: 120, Cut: 853.2, Holes: 10, Engraved: 341, Behind: true},
-		{Name: "led", Of: "dome", Material: "white acrylic", Thickness: 2.5, Width: 200, Height: 120, Cut: 1204, Holes: 50},
+		{Name: "face", Of: "dome", Material: "clear acrylic, its back painted", Thickness: 3, Least: 2.3, Most: 3.7, Width: 200, Height: 120, Cut: 853.2, Holes: 10, Engraved: 341, Behind: true},
+		{Name: "led", Of: "dome", Material: "white acrylic", Thickness: 2.5, Least: 2.4, Most: 2.5, Measured: true, Width: 200, Height: 120, Cut: 1204, Holes: 50},
 	}}}}
 	require.Equal(t, [][]string{
-		{"dome", "face", "clear acrylic, its back painted", "3", "200.00", "120.00", "10", "0.85", "3.4", "behind"},
-		{"dome", "LED sheet", "white acrylic", "2.5", "200.00", "120.00", "50", "1.20", "", "the front"},
+		{"dome", "face", "clear acrylic, its back painted", "3", "2.3 to 3.7", "200.00", "120.00", "10", "0.85", "3.4", "behind"},
+		{"dome", "LED sheet", "white acrylic", "2.5", "2.45, measured", "200.00", "120.00", "50", "1.20", "", "the front"},
 	}, Sheets(c).Rows)
 }

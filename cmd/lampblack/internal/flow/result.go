@@ -9,7 +9,7 @@ import (
 	"lampblack/export/result"
 	"lampblack/export/sheet"
 	"lampblack/led/design"
-	"lampblack/panel/geom"
+	"lampblack/panel/material"
 )
 
 // result fills out.Result from what was reached.
@@ -109,10 +109,11 @@ func (s *session) panelResult(p *result.Panel, b Built) {
 func (s *session) sheetsOf(b Built) []result.Sheet {
 	var out []result.Sheet
 	m, st := s.mounting(b.Panel.Name), s.project.Stack
-	add := func(one sheet.Sheet, name, of, material string, thick geom.Nm) {
+	thick := s.project.Thick
+	add := func(one sheet.Sheet, name, of, what string, as material.Sheet) {
 		f := one.Figures()
 		out = append(out, result.Sheet{
-			Name: name, Of: of, Material: material, Thickness: thick.MM(), Width: f.W.MM(), Height: f.H.MM(), Cut: f.Cut, Holes: f.Holes, Engraved: f.Engraved,
+			Name: name, Of: of, Material: what, Thickness: as.Sold.MM(), Least: as.Least.MM(), Most: as.Most.MM(), Measured: as.Measured, Width: f.W.MM(), Height: f.H.MM(), Cut: f.Cut, Holes: f.Holes, Engraved: f.Engraved,
 		}.Rounded())
 	}
 	if cut := b.cut.Value.Sheets; len(cut) >= 3 {
@@ -120,21 +121,21 @@ func (s *session) sheetsOf(b Built) []result.Sheet {
 		if m.PaintedBehind {
 			side = "its back painted"
 		}
-		add(cut[0], "face", b.Panel.Name, "clear acrylic, "+side, st.Face)
+		add(cut[0], "face", b.Panel.Name, "clear acrylic, "+side, thick.Face)
 		out[0].Behind = m.PaintedBehind
 		grade := st.Grade + " acrylic"
 		if st.Grade == "" {
 			grade = fmt.Sprintf("opal acrylic that passes %.0f %% of the light", 100*st.Transmission)
 		}
-		add(cut[1], "diffuser", b.Panel.Name, grade, st.Diffuser)
-		add(cut[2], "led", b.Panel.Name, st.SheetKind+" acrylic", st.Sheet)
+		add(cut[1], "diffuser", b.Panel.Name, grade, thick.Diffuser)
+		add(cut[2], "led", b.Panel.Name, st.SheetKind+" acrylic", thick.LED)
 		if len(cut) > 3 {
-			add(cut[3], "plate", b.Panel.Name, "aluminium or acrylic of any colour", s.project.Plate)
+			add(cut[3], "plate", b.Panel.Name, "aluminium or acrylic of any colour", thick.Plate)
 		}
 	}
 	for _, one := range b.Boards {
 		for _, f := range one.spacer {
-			add(f, "spacer", one.Name(), "acrylic of any colour", m.Spacer)
+			add(f, "spacer", one.Name(), "acrylic of any colour", material.Bought(material.Cast, m.Spacer))
 		}
 	}
 	return out

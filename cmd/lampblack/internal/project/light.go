@@ -12,6 +12,7 @@ import (
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
+	"lampblack/panel/material"
 )
 
 // mostSheet bounds thicknesses and gaps.
@@ -25,6 +26,9 @@ type sheets struct {
 	grade        string
 	transmission float64
 	haze         float64
+	made         ofSheets[string]         // how each is made
+	measured     ofSheets[material.Range] // none: zero
+	thick        material.Sheets          // once all is read
 }
 
 func sheetKeys() mapping[sheets] {
@@ -52,6 +56,10 @@ func sheetKeys() mapping[sheets] {
 			help: "`" + strings.Join(light.Sheets(), "`, `") + "`", usual: "`clear`", eg: []string{"white"}},
 		{name: "plate", is: bind(lengths(geom.Millimetre/2, 20*geom.Millimetre), func(s *sheets) *geom.Nm { return &s.plate }),
 			help: "thickness of a sheet right behind the LED sheet that carries the `controls`; the LED sheet in front of it then has room for their nuts and a spanner", usual: "none", eg: []string{"1.6 mm"}},
+		{name: "kind", is: bind(sheetMaking{}, func(s *sheets) *ofSheets[string] { return &s.made }),
+			help: "how the sheets are made, which tells how far they are off what they are sold as: `cast`, by 0.4 mm and a tenth (ISO 7823-1); `extruded`, by a twentieth (ISO 7823-2); `metal`. Of each by itself: `{face: cast, led_sheet: extruded, plate: metal}`", usual: "`cast`", eg: []string{"extruded", "{face: cast, led_sheet: extruded}"}},
+		{name: "measured", is: bind(measuredKeys(), func(s *sheets) *ofSheets[material.Range] { return &s.measured }),
+			help: "thickness of `face`, `diffuser`, `led_sheet` and `plate` as you measured it, in one place or the least and the most of several: everything is then made for that", usual: "what `kind` allows", eg: []string{"{face: 2.8 mm, led_sheet: 2.9 .. 3.1 mm}"}},
 		{name: "tip", is: bind(signedLengths(20*geom.Millimetre), func(s *sheets) *geom.Nm { return &s.Sunk }),
 			help: "of the LEDs below the LED sheet's front; negative where they stand out", usual: "0 mm", eg: []string{"1 mm", "-1 mm"}},
 		{name: "board", is: adding(choice{words: light.Boards()}, func(s *sheets, k string) { s.Stack, s.board = s.WithBoard(k), k }),
@@ -61,6 +69,7 @@ func sheetKeys() mapping[sheets] {
 		{name: "viewed_from", is: bind(lengths(100*geom.Millimetre, mostPlace), func(s *sheets) *geom.Nm { return &s.Viewed }),
 			help: "distance of the eye", usual: "500 mm", eg: []string{"500 mm"}},
 	}, whole: func(r *reader, n ast.Node, at spot, s *sheets) {
+		s.settled(r, at)
 		s.Stack = s.WithDiffuser(s.grade)
 		if s.transmission > 0 {
 			s.Grade, s.Transmission = "", s.transmission

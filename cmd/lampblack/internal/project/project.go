@@ -26,6 +26,7 @@ import (
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
+	"lampblack/panel/material"
 	"lampblack/panel/read"
 )
 
@@ -53,17 +54,18 @@ type Project struct {
 	Least    board.Floors // what of Rules gives way to before a board is refused
 	Copies   int          // consoles to make
 	Orders   []Order
-	Kerf     geom.Nm     // width that the laser burns away
-	Laser    sheet.Laser // how the sheets tell it what to do
-	Stock    Stock       // what the sheets are cut from
-	Stroke   geom.Nm     // width of engraved lines
-	Font     string      // of the lettering: one of lettering.Names, or a file; empty: as the drawings ask
-	Fonts    []StyleFont // of the drawings' text styles, before Font
-	Stack    light.Stack
-	Eyes     stray.Eyes   // from where each panel is looked at
-	Plate    geom.Nm      // thickness of the sheet behind the LED sheet that carries the controls; 0: there is none
-	Mask     string       // colour of the boards' soldermask; empty: white
-	Light    light.Limits // when it is worth a finding
+	Kerf     geom.Nm         // width that the laser burns away
+	Laser    sheet.Laser     // how the sheets tell it what to do
+	Stock    Stock           // what the sheets are cut from
+	Stroke   geom.Nm         // width of engraved lines
+	Font     string          // of the lettering: one of lettering.Names, or a file; empty: as the drawings ask
+	Fonts    []StyleFont     // of the drawings' text styles, before Font
+	Stack    light.Stack     // thicknesses as measured, or nominal
+	Thick    material.Sheets // how thick its sheets, and the plate, may be
+	Eyes     stray.Eyes      // from where each panel is looked at
+	Plate    geom.Nm         // thickness of the sheet behind the LED sheet that carries the controls; 0: there is none
+	Mask     string          // colour of the boards' soldermask; empty: white
+	Light    light.Limits    // when it is worth a finding
 	Bright   bright.Levels
 	Revision string
 	Date     time.Time // zero when none is given
@@ -180,6 +182,7 @@ func New(console string) Project {
 		Least:    board.FloorsOf(board.UsualRules(), func(string) bool { return false }),
 		Laminate: board.UsualLaminate(),
 		Stack:    light.UsualStack(),
+		Thick:    usualThickness(light.UsualStack()),
 		Eyes:     stray.UsualEyes(),
 		Light:    light.UsualLimits(),
 		// A carbon dioxide laser burns about 0.2 mm of 3 mm acrylic away (common practice; measure your own).

@@ -13,7 +13,7 @@ import (
 func Read(src []byte, file string) (Project, diag.List) {
 	d := draft{Project: New("Console"), limits: board.UsualRules()}
 	d.File = file
-	d.sheets = sheets{Stack: d.Stack, grade: d.Stack.Grade}
+	d.sheets = sheets{Stack: d.Stack, grade: d.Stack.Grade, thick: d.Thick}
 	text, _ := decoded(src[:min(len(src), 2*maxBytes+8)]) // enough to tell that it is too large
 	text = plainLines(text)
 	r := newReader(text, file, d.places)
