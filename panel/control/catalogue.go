@@ -60,6 +60,15 @@ func Kinds() []Kind {
 	return out
 }
 
+// Names returns the names of the catalogue's kinds, in the file's order.
+func Names() []string {
+	var out []string
+	for _, k := range catalogue() {
+		out = append(out, k.Name)
+	}
+	return out
+}
+
 // Find returns the catalogue's kind of that name; case does not matter.
 func Find(name string) (Kind, bool) {
 	for _, k := range Kinds() {

@@ -181,3 +181,28 @@ func TestThickestPanel(t *testing.T) {
 		require.Equal(t, short, slices.Contains(codes(l), "control-thread-short"), "%v", face)
 	}
 }
+
+// A washer of 16 round (50, 40) reaches to 58, a knob of 20 to 60: a word from 55 to 75 has 3 of its 20 mm under the washer, one from
+// 58 to 78 has 2 under the knob and none under a washer, and one from 61 on has nothing above it.
+func TestHidden(t *testing.T) {
+	word := func(x float64) []geom.Region {
+		return []geom.Region{geom.NewRegion(rect(x, 39.9, x+20, 40.1).Ring(geom.FlattenTolerance))}
+	}
+	told := func(k control.Kind, x float64) diag.List {
+		p := sits(t, one(12.2), seat.Wish{Stack: stack()}, seat.Told{Kind: k, Clamps: panel.ClampsFace})
+		p.Lettering = []panel.Text{{Text: "GAIN"}}
+		return seat.Hidden(p, word(x), nil)
+	}
+	k := kind(t, "toggle-m12")
+	k.Use, k.Handle = control.Knob, mm(20)
+	l := told(k, 55)
+	require.Equal(t, []string{"control-over-lettering"}, codes(l))
+	require.Equal(t, diag.Warning, l[0].Severity)
+	require.Contains(t, l[0].Text, `covers 17 % of "GAIN"`, "the nut of 16.52 across corners is a little wider than the washer") // 58.26
+	l = told(k, 58.3)
+	require.Equal(t, diag.Note, l[0].Severity)
+	require.Contains(t, l[0].Text, `a knob of 20 mm hides 9 % of "GAIN"`)
+	require.Empty(t, told(k, 61))
+	k.Handle = 0
+	require.Empty(t, told(k, 58.3))
+}

@@ -3,22 +3,24 @@ package flow
 import (
 	"context"
 
+	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 	"lampblack/panel/seat"
 )
 
-// sittingIn is a panel, its LEDs in their places, and the sheets that its controls sit in.
+// sittingIn is a panel with its lettering, its LEDs in their places, and the sheets that its controls sit in.
 type sittingIn struct {
-	Panel panel.Panel
+	Of    engraved
 	Stack seat.Stack
 	Tips  geom.Nm // of the LEDs below the LED sheet's front
 }
 
-// sitting judges what sits in a panel's openings.
+// sitting judges what sits in a panel's openings, and what it hides.
 var sitting = stage[sittingIn, says]{"controls", func(_ context.Context, in sittingIn) says {
-	return says{seat.Judge(in.Panel, in.Stack, in.Tips)}
+	p, e := in.Of.Panel, in.Of.areas()
+	return says{append(seat.Judge(p, in.Stack, in.Tips), seat.Hidden(p, e.Texts, e.Symbols)...)}
 }}
 
 // sat judges what sits in the openings of all panels: no board is needed for that.
@@ -28,9 +30,11 @@ func (s *session) sat(panels []panel.Panel) diag.List {
 		if len(p.Controls) == 0 || s.supplyOnly {
 			continue
 		}
-		foot := sheets(p)
-		foot.Lettering, foot.Symbols = nil, nil
-		kept, fault, _ := sitting.run(s, p.Name, sittingIn{foot, sheetsOf(s.project), s.project.Stack.Sunk})
+		var kept memo.Kept[says]
+		whole, fault, ok := s.engraved(p)
+		if ok {
+			kept, fault, _ = sitting.run(s, p.Name, sittingIn{whole, sheetsOf(s.project), s.project.Stack.Sunk})
+		}
 		if fault != nil {
 			all = append(all, *fault)
 		}

@@ -140,15 +140,16 @@ func extents() parsed[control.Extent] {
 // controlKind is a kind of the user's own.
 type controlKind struct {
 	control.Kind
-	from string
+	like, from string
 }
 
 func controlKindKeys() mapping[controlKind] {
 	length := func(name, help, usual, eg string, of func(*control.Kind) *geom.Nm) key[controlKind] {
 		return key[controlKind]{name: name, is: bind(lengths(0, mostControl), func(k *controlKind) *geom.Nm { return of(&k.Kind) }), help: help, usual: usual, eg: []string{eg}}
 	}
-	return mapping[controlKind]{keys: []key[controlKind]{
+	keys := []key[controlKind]{
 		{name: "name", is: bind(fileName(), func(k *controlKind) *string { return &k.Name }), need: true, help: "by which `controls` call it", usual: "needed", eg: []string{"dimmer"}},
+		{name: "like", is: bind(choice{words: control.Names()}, func(k *controlKind) *string { return &k.like }), help: "one of ours, whose values it has where it says nothing", usual: "none", eg: []string{"pot-7mm"}},
 		{name: "words", is: bind(line(), func(k *controlKind) *string { return &k.Words }), help: "what it is, for lists", usual: "its name", eg: []string{"dimmer knob"}},
 		{name: "use", is: adding(choice{words: control.Uses()}, func(k *controlKind, w string) { k.Use = control.Use(slices.Index(control.Uses(), w)) }),
 			help: "by which its distance from others is judged: `" + strings.Join(control.Uses(), "`, `") + "`", usual: "`toggle`", eg: []string{"knob"}},
@@ -176,12 +177,30 @@ func controlKindKeys() mapping[controlKind] {
 		length("flange", "across what lies on the sheet in front", "2 mm more than the hole", "18 mm", func(k *control.Kind) *geom.Nm { return &k.Flange }),
 		length("flange_thickness", "of that", "0 mm", "2 mm", func(k *control.Kind) *geom.Nm { return &k.FlangeThick }),
 		{name: "source", is: bind(line(), func(k *controlKind) *string { return &k.from }), help: "where its values are from, for whoever reads the project file", usual: "not told", eg: []string{"data sheet of 2025"}},
-	}, whole: func(r *reader, n ast.Node, at spot, k *controlKind) {
+	}
+	return mapping[controlKind]{keys: keys, whole: func(r *reader, n ast.Node, at spot, k *controlKind) {
+		if like, ok := control.Find(k.like); ok && !r.diags.HasErrors() {
+			// Its keys are read once more, over the other's values: they may stand before "like".
+			over := controlKind{Kind: like}
+			over.Words = ""
+			// What follows from others of its values follows from its own.
+			if r.has(join(at.path, "bush")) {
+				over.Hole, over.Flat = control.Extent{}, 0
+			}
+			if r.has(join(at.path, "body")) {
+				over.Beyond = 0
+			}
+			mapping[controlKind]{keys: keys}.read(r, n, at, &over)
+			*k = over
+		}
 		k.Kind = k.Kind.Completed()
 		if k.Words == "" {
 			k.Words = k.Name
 		}
 		k.Sources = []control.Source{{Of: "all", From: orText(k.from, "the project file")}}
+		if k.like != "" {
+			k.Sources = append(k.Sources, control.Source{Of: "what it does not say", From: "as " + k.like})
+		}
 		if k.Name == "" || r.diags.HasErrors() {
 			return // told
 		}
@@ -213,11 +232,11 @@ func (p Project) ControlKind(name string) (control.Kind, bool) {
 func (r *reader) controlSense(p *Project) {
 	var known []string
 	for _, k := range p.ControlKinds {
-		known = append(known, k.Name)
+		if k.Name != "" {
+			known = append(known, k.Name)
+		}
 	}
-	for _, k := range control.Kinds() {
-		known = append(known, k.Name)
-	}
+	known = append(known, control.Names()...)
 	check := func(path string, all []Sit) {
 		for i, s := range all {
 			key := join(path, strconv.Itoa(i))

@@ -53,6 +53,22 @@ func TestControlKinds(t *testing.T) {
 	require.Equal(t, geom.MM(15), k.Thread, "it takes the place of ours")
 }
 
+// A kind that is like one of ours has that one's values but for what it says, wherever "like" stands; what follows from a value
+// follows from its own.
+func TestControlKindLikeAnother(t *testing.T) {
+	p, l := controlled(t, "control_kinds:\n  - {name: long, thread: 12 mm, like: pot-7mm}\n  - {name: wide, like: pot-7mm, bush: 9 mm, nut: 12 mm}\n", "    controls: {circles 7.2 mm: long, circles 9.2 mm: wide}\n")
+	require.Empty(t, l)
+	pot, _ := control.Find("pot-7mm")
+	long, ok := p.ControlKind("long")
+	require.True(t, ok)
+	require.Equal(t, geom.MM(12), long.Thread)
+	require.Equal(t, []any{pot.Nut, pot.Depth, pot.Hole, pot.Use}, []any{long.Nut, long.Depth, long.Hole, long.Use})
+	require.Equal(t, "long", long.Words)
+	require.Equal(t, []control.Source{{Of: "all", From: "the project file"}, {Of: "what it does not say", From: "as pot-7mm"}}, long.Sources)
+	wide, _ := p.ControlKind("wide")
+	require.Equal(t, geom.MM(9.2), wide.Hole.W)
+}
+
 func TestControlFaults(t *testing.T) {
 	for name, c := range map[string]struct{ top, lines, code, advice string }{
 		"unknown kind":     {"", "    controls: {circles 12 mm: togle-m12}\n", "project-unknown-control", "did you mean toggle-m12"},
