@@ -129,37 +129,50 @@ func (v viewing) through(w *work.Watch, g Gap, hole geom.Contour) []Sight {
 		return nil
 	}
 	layers = thinned(layers)
-	return v.sights(w, g, near, func(e Eye) bool {
-		most := v.most(e, layers)
-		return slices.ContainsFunc(near, func(i int) bool { return most.Touches(geom.BoxOf(v.p.LEDs[i].At).Grown(v.p.LEDs[i].D / 2)) })
-	}, func(e Eye) view { return v.view(e, layers, solid) })
+	return v.sights(w, g, near, look{
+		may: func(e Eye, at geom.Pt, d geom.Nm) bool { return v.may(e, layers, at, d) },
+		at:  func(e Eye) view { return v.view(e, layers, solid) },
+	})
 }
 
-// looked returns what the eyes see that something may be seen from, and nothing of the others; of all where something is seen at all,
-// since LEDs that are moved may come into the view of others.
-func (v viewing) looked(w *work.Watch, leds []int, may func(Eye) bool, look func(Eye) view) []view {
-	views := make([]view, len(v.eyes))
-	done := make([]bool, len(v.eyes))
-	each := func(wanted func(Eye) bool) {
-		work.Bands(len(v.eyes), func(from, to int) {
-			for i := from; i < to; i++ {
-				w.Look()
-				if !done[i] && wanted(v.eyes[i]) {
-					views[i], done[i] = look(v.eyes[i]), true
-				} else if !done[i] {
-					views[i] = view{}.boxed()
-				}
+// look is one way of looking at the plane of the tips.
+type look struct {
+	may func(e Eye, at geom.Pt, d geom.Nm) bool // says quickly whether something of a disc could be seen
+	at  func(Eye) view
+}
+
+// looks is what all eyes see in one way. Views are worked out where they are wanted: most eyes see no LED at all.
+type looks struct {
+	look
+	eyes  []Eye
+	views []view
+	done  []bool
+}
+
+// looked returns what the eyes see, worked out for those that may see one of the LEDs where they are.
+func (v viewing) looked(w *work.Watch, leds []int, l look) looks {
+	out := looks{l, v.eyes, make([]view, len(v.eyes)), make([]bool, len(v.eyes))}
+	work.Bands(len(v.eyes), func(from, to int) {
+		for k := from; k < to; k++ {
+			w.Look()
+			if slices.ContainsFunc(leds, func(i int) bool { return l.may(v.eyes[k], v.p.LEDs[i].At, v.p.LEDs[i].D) }) {
+				out.views[k], out.done[k] = l.at(v.eyes[k]), true
 			}
-		})
-	}
-	each(may)
-	for _, i := range leds {
-		if slices.ContainsFunc(views, func(seen view) bool { w.Step(); return seen.touches(v.p.LEDs[i].At, v.p.LEDs[i].D) }) {
-			each(func(Eye) bool { return true })
-			break
 		}
+	})
+	return out
+}
+
+// sees reports whether an eye sees something of a disc.
+func (l *looks) sees(w *work.Watch, k int, at geom.Pt, d geom.Nm) bool {
+	if !l.done[k] {
+		if !l.may(l.eyes[k], at, d) {
+			return false
+		}
+		w.Look()
+		l.views[k], l.done[k] = l.at(l.eyes[k]), true
 	}
-	return views
+	return l.views[k].touches(at, d)
 }
 
 // past returns what is seen past the panel's edge, below the diffuser.
@@ -172,16 +185,15 @@ func (v viewing) past(w *work.Watch) []Sight {
 		return nil
 	}
 	all := geom.NewRegion(geom.Rect(v.p.Outline.Box().Grown(v.reach + farthest)).Ring(tolerance))
-	hidden := func(e Eye, i int) bool {
-		h := v.p.LEDs[i]
-		return slices.ContainsFunc([]geom.Nm{0, back}, func(depth geom.Nm) bool {
-			r := thrown(e, v.tip, edge, depth)
-			return r.Locate(h.At) == geom.Inside && r.DistTo(h.At) > float64(h.D/2+tolerance)
-		})
-	}
-	return v.sights(w, Gap{Kind: Rim}, near, func(e Eye) bool {
-		return slices.ContainsFunc(near, func(i int) bool { return !hidden(e, i) })
-	}, func(e Eye) view { return view{any: all.Minus(shadow(e, v.tip, edge, 0, back))}.boxed() })
+	return v.sights(w, Gap{Kind: Rim}, near, look{
+		may: func(e Eye, at geom.Pt, d geom.Nm) bool {
+			return !slices.ContainsFunc([]geom.Nm{0, back}, func(depth geom.Nm) bool {
+				r := thrown(e, v.tip, edge, depth)
+				return r.Locate(at) == geom.Inside && r.DistTo(at) > float64(d/2+tolerance)
+			})
+		},
+		at: func(e Eye) view { return view{any: all.Minus(shadow(e, v.tip, edge, 0, back))}.boxed() },
+	})
 }
 
 // near returns the LEDs whose disc's box is wanted.
@@ -195,21 +207,20 @@ func (v viewing) near(wanted func(geom.Box) bool) []int {
 	return out
 }
 
-// sights returns which of the LEDs are seen, where look gives what an eye sees of the plane of the tips, and may says quickly whether
-// that could be one of them.
-func (v viewing) sights(w *work.Watch, g Gap, leds []int, may func(Eye) bool, look func(Eye) view) []Sight {
-	views := v.looked(w, leds, may, look)
+// sights returns which of the LEDs are seen.
+func (v viewing) sights(w *work.Watch, g Gap, leds []int, how look) []Sight {
+	seen := v.looked(w, leds, how)
 	var out []Sight
 	for _, i := range leds {
 		h := v.p.LEDs[i]
 		one, from := Sight{LED: i, Gap: g}, 0
-		for k, seen := range views {
+		for k := range v.eyes {
 			w.Step()
-			if !seen.touches(h.At, h.D) {
+			if !seen.sees(w, k, h.At, h.D) {
 				continue
 			}
 			w.Look()
-			share := seen.share(h, v.behind(v.eyes[k], h))
+			share := seen.views[k].share(h, v.behind(v.eyes[k], h))
 			if share < least {
 				continue
 			}
@@ -220,8 +231,8 @@ func (v viewing) sights(w *work.Watch, g Gap, leds []int, may func(Eye) bool, lo
 		if from == 0 {
 			continue
 		}
-		one.From = float64(from) / float64(len(views))
-		one.Gap.At, one.Move = v.moved(w, one.Gap, h, views)
+		one.From = float64(from) / float64(len(v.eyes))
+		one.Gap.At, one.Move = v.moved(w, one.Gap, h, &seen)
 		out = append(out, one)
 	}
 	return out
@@ -237,7 +248,7 @@ func (v viewing) behind(e Eye, h panel.Hole) geom.Ring {
 }
 
 // moved returns the middle of the gap, of the rim the point that is nearest to the LED, and how far the LED must go from there.
-func (v viewing) moved(w *work.Watch, g Gap, h panel.Hole, views []view) (from geom.Pt, by geom.Nm) {
+func (v viewing) moved(w *work.Watch, g Gap, h panel.Hole, seen *looks) (from geom.Pt, by geom.Nm) {
 	from = g.At
 	away := h.At.Sub(from)
 	if g.Kind == Rim {
@@ -258,7 +269,12 @@ func (v viewing) moved(w *work.Watch, g Gap, h panel.Hole, views []view) (from g
 		w.Look()
 		k := float64(geom.Nm(n)*pace) / away.Len()
 		at := h.At.Add(geom.Vec{X: geom.Nm(math.Round(float64(away.X) * k)), Y: geom.Nm(math.Round(float64(away.Y) * k))})
-		return !slices.ContainsFunc(views, func(seen view) bool { w.Step(); return seen.touches(at, h.D) })
+		for k := range v.eyes {
+			if w.Step(); seen.sees(w, k, at, h.D) {
+				return false
+			}
+		}
+		return true
 	}
 	// What is once hidden stays so farther on.
 	n := sort.Search(int(farthest/pace)+1, hidden)

@@ -41,30 +41,21 @@ func (v viewing) layers(g Gap, hole geom.Contour, around geom.Box) []layer {
 	return out
 }
 
-// most returns a box round all that an eye sees of the plane of the tips, if nothing stands in the way.
-func (v viewing) most(e Eye, layers []layer) geom.Box {
-	var out geom.Box
-	for i, l := range layers {
-		var box geom.Box
-		for k, r := range l.open {
-			if b := r.Box(); k == 0 {
-				box = b
-			} else {
-				box = box.Union(b)
-			}
-		}
-		ends := thrown(e, v.tip, geom.Ring{box.Min, box.Max}, l.depth)
-		box = geom.BoxOf(ends...).Grown(tolerance)
-		if i == 0 {
-			out = box
-			continue
-		}
-		out = geom.Box{
-			Min: geom.Pt{X: max(out.Min.X, box.Min.X), Y: max(out.Min.Y, box.Min.Y)},
-			Max: geom.Pt{X: min(out.Max.X, box.Max.X), Y: min(out.Max.Y, box.Max.Y)},
+// may reports whether nothing but solids and the union of all layers can hide a disc on the plane of the tips: in each layer the line
+// to it meets a hole, or comes so near to one as the disc is wide.
+func (v viewing) may(e Eye, layers []layer, at geom.Pt, d geom.Nm) bool {
+	for _, l := range layers {
+		// Where the disc is on its way to the eye, and how large.
+		k := float64(l.depth+e.Away) / float64(v.tip+e.Away)
+		q := e.At.Add(geom.Vec{X: geom.Nm(float64(at.X-e.At.X) * k), Y: geom.Nm(float64(at.Y-e.At.Y) * k)})
+		near := geom.Nm(float64(d/2)*k) + tolerance
+		if !slices.ContainsFunc(l.open, func(r geom.Ring) bool {
+			return r.Box().Touches(geom.BoxOf(q).Grown(near)) && (r.Locate(q) != geom.Outside || r.DistTo(q) < float64(near))
+		}) {
+			return false
 		}
 	}
-	return out
+	return true
 }
 
 // solid is what stops light between two depths.
@@ -138,14 +129,17 @@ func (v viewing) view(e Eye, layers []layer, solids []solid) view {
 	}
 	var seen geom.Region
 	for i, l := range layers {
-		open := make([]geom.Ring, len(l.open))
-		for k, r := range l.open {
-			open[k] = thrown(e, v.tip, r, l.depth)
+		open := make(geom.Region, 0, len(l.open)) // rings that may overlap, which And allows
+		for _, r := range l.open {
+			r = thrown(e, v.tip, r, l.depth).Oriented(geom.CCW)
+			if i == 0 || r.Box().Touches(seen.Box()) {
+				open = append(open, geom.Polygon{Outer: r})
+			}
 		}
-		if g := geom.UnionOf(open...); i == 0 {
-			seen = g
+		if i == 0 {
+			seen = open
 		} else {
-			seen = seen.And(g)
+			seen = seen.And(open)
 		}
 		if len(seen) == 0 {
 			return view{}.boxed()

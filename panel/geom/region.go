@@ -76,7 +76,7 @@ func (g Region) Or(h Region) Region {
 	return Knife{}.regionOf(Knife{}.overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 || b != 0 }))
 }
 
-// And returns the intersection.
+// And returns the intersection. Outer rings of one region may overlap here: what several of them cover is covered.
 func (g Region) And(h Region) Region {
 	if len(g) == 0 || len(h) == 0 {
 		return nil
