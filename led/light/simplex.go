@@ -47,6 +47,7 @@ func (p program) solve(w *work.Watch) (y, x []float64) {
 	}
 	y = make([]float64, m)
 	reduced, way := make([]float64, len(p.cols)), make([]float64, m)
+	var prices, column nonzeros
 	for range mostPivots {
 		clear(y)
 		for k, c := range price {
@@ -57,9 +58,11 @@ func (p program) solve(w *work.Watch) (y, x []float64) {
 			}
 		}
 		w.Look()
+		prices.of(y)
 		work.Bands(len(p.cols), func(from, to int) {
+			prices.dots(reduced[from:to], p.cols[from:to])
 			for s := from; s < to; s++ {
-				reduced[s] = p.cost[s] - dot(y, p.cols[s])
+				reduced[s] = p.cost[s] - reduced[s]
 			}
 		})
 		enter, least := -1, -1e-7
@@ -76,10 +79,11 @@ func (p program) solve(w *work.Watch) (y, x []float64) {
 		if enter < 0 {
 			break
 		}
-		for k := range way {
-			if enter < len(p.cols) {
-				way[k] = dot(inverse[k], p.cols[enter])
-			} else {
+		if enter < len(p.cols) {
+			column.of(p.cols[enter])
+			column.dots(way, inverse)
+		} else {
+			for k := range way {
 				way[k] = -inverse[k][enter-len(p.cols)]
 			}
 		}
@@ -155,4 +159,44 @@ func dot(a, b []float64) float64 {
 		sum += float64(v * b[i])
 	}
 	return sum
+}
+
+// nonzeros is a vector without its zeros, in order.
+type nonzeros struct {
+	at []int
+	v  []float64
+}
+
+func (s *nonzeros) of(a []float64) {
+	s.at, s.v = s.at[:0], s.v[:0]
+	for i, v := range a {
+		if v != 0 {
+			s.at, s.v = append(s.at, i), append(s.v, v)
+		}
+	}
+}
+
+// dots puts the product of each row with b: the sums of dot, to the last bit, but four side by side, since a processor could begin the
+// next addition long before one ends, and without the zeros that most of b is.
+func (s *nonzeros) dots(out []float64, rows [][]float64) {
+	k := 0
+	for ; k+4 <= len(rows); k += 4 {
+		r0, r1, r2, r3 := rows[k], rows[k+1], rows[k+2], rows[k+3]
+		s0, s1, s2, s3 := 0.0, 0.0, 0.0, 0.0
+		for n, i := range s.at {
+			v := s.v[n]
+			s0 += float64(v * r0[i])
+			s1 += float64(v * r1[i])
+			s2 += float64(v * r2[i])
+			s3 += float64(v * r3[i])
+		}
+		out[k], out[k+1], out[k+2], out[k+3] = s0, s1, s2, s3
+	}
+	for ; k < len(rows); k++ {
+		sum := 0.0
+		for n, i := range s.at {
+			sum += float64(s.v[n] * rows[k][i])
+		}
+		out[k] = sum
+	}
 }
