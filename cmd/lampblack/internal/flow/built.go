@@ -36,7 +36,8 @@ type Built struct {
 	lit                      memo.Kept[lightOut]
 	fastened                 fastenOut
 	cut                      memo.Kept[cutOut]
-	sheets, template, lights []bundle.File // below the panel's folder
+	sheets, template, lights []bundle.File // below the panel's folder, as each way there writes them
+	drafted                  []bundle.File // of them, the drawing of its LEDs
 	marks                    []bundle.File // of them, the picture of its findings
 	marked                   []bundle.File // the same, also where the panel has no files
 }
@@ -62,13 +63,14 @@ type Made struct {
 	pack, pictures, lists []bundle.File // below the board's folder
 	stuck                 []bundle.File // the picture of its open nets, beside the output folder
 	spacer                []sheet.Sheet // its spacer sheet, if it has one
+	spacers               []bundle.File // the same, as files
 }
 
 // Name is the board's: of files, in the chain, and printed on it.
 func (m Made) Name() string { return m.Part.Name }
 
 // files are those of the board's folder.
-func (m Made) files() []bundle.File { return slices.Concat(m.pack, m.pictures, m.lists) }
+func (m Made) files() []bundle.File { return slices.Concat(m.pack, m.pictures, m.spacers, m.lists) }
 
 // item is the board as the lists take it.
 func (m Made) item() parts.Item { return parts.Item{Board: m.Board, Wiring: m.Wiring} }
@@ -80,9 +82,9 @@ func (b Built) alone() bool { return len(b.Boards) == 1 }
 func (b Built) folders() []folder {
 	if b.alone() {
 		m := b.Boards[0]
-		return []folder{{b.Panel.Name, slices.Concat(m.pack, b.sheets, m.pictures, b.template, b.lights, m.lists, b.marks)}}
+		return []folder{{b.Panel.Name, slices.Concat(m.pack, b.sheets, m.pictures, m.spacers, b.drafted, b.template, b.lights, m.lists, b.marks)}}
 	}
-	all := []folder{{b.Panel.Name, slices.Concat(b.sheets, b.template, b.lights, b.marks)}}
+	all := []folder{{b.Panel.Name, slices.Concat(b.sheets, b.drafted, b.template, b.lights, b.marks)}}
 	for _, m := range b.Boards {
 		all = append(all, folder{m.Name(), m.files()})
 	}

@@ -331,7 +331,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 					if s.mounting(b.Panel.Name).Spacer > 0 {
 						w.again = true // few boards have one: it is no part of the progress
 						through(w, spacing, spacerIn{m.proven, s.cutIn(b.Panel.Name, whole).Sheet}, func(o cutOut) {
-							m.pictures, m.spacer = append(m.pictures, o.Files...), o.Sheets
+							m.spacers, m.spacer = o.Files, o.Sheets
 						})
 					}
 				}},
@@ -343,7 +343,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 		drawn.Origin = b.Panel.Origin
 		branches = append(branches, branch{w.name, func(w *way) {
 			w.again = true // few panels go this way: it is no part of the progress
-			through(w, drafting, s.draftIn(b.Panel, drawn), into(&b.template))
+			through(w, drafting, s.draftIn(b.Panel, drawn), into(&b.drafted))
 		}})
 	}
 	branches = append(branches,
