@@ -22,11 +22,11 @@ func catalogue() []entry {
 		// generic data sheets of 3 mm lamps. Drill 0.9 leaves play over the diagonal; pad 1.8 is a ring of 0.45 for
 		// soldering by hand. The place of the flat is common practice, from memory.
 		{name: "radial-3mm", make: func() Footprint {
-			return radial(3.8, 1.55, 6.1,
+			return radial(3.8, 1.55, 6.1, 3.0,
 				"generic 3 mm (T-1) lamp data sheets: pitch 2.54, flange 3.8, lead 0.5 square, height up to 6.1")
 		}},
 		{name: "radial-5mm", make: func() Footprint {
-			return radial(5.8, 2.5, 8.6,
+			return radial(5.8, 2.5, 8.6, 5.0,
 				"5 mm (T-1 3/4) lamps: pitch 2.54, flange 5.8, flat 2.5 off centre, height 8.6: common practice, from memory")
 		}},
 		{name: "plcc2", make: func() Footprint {
@@ -61,11 +61,11 @@ func catalogue() []entry {
 		{name: "header-2.54", poles: header},
 		{name: "terminal-3.5", poles: func(n int) Footprint {
 			return terminal(n, 3.5, 3.6, 3.4, 8.8, 1.2, 2.2, 3.0,
-				"screw terminal, pitch 3.5, body of two poles 7.0 x 7.0 x 8.8, pin 0.8 x 0.9: common practice, from memory")
+				"screw terminal, pitch 3.5, body of two poles 7.0 x 7.0 x 8.8, pin 0.8 x 0.9 x 3.6: common practice, from memory")
 		}},
 		{name: "terminal-5.08", poles: func(n int) Footprint {
 			return terminal(n, 5.08, 4.1, 4.1, 10.0, 1.3, 2.6, 3.4,
-				"screw terminal, pitch 5.08, body of two poles 10.16 x 8.2 x 10.0, pin 1.0 x 0.8: common practice, from memory")
+				"screw terminal, pitch 5.08, body of two poles 10.16 x 8.2 x 10.0, pin 1.0 x 0.8 x 3.6: common practice, from memory")
 		}},
 		{name: "wire-pads", poles: wirePads},
 	}
@@ -107,7 +107,7 @@ const gap = 0.05 + 0.15 + 0.075 + 0.005
 //
 // Source: IPC-7351A (2007), zero component orientation, level A: parts of two pins lie with pin 1 on the left, and a diode's
 // pin 1 is its cathode. The component layers of the Gerber format ask for that orientation (attribute .CRot).
-func radial(flange, flat, height float64, source string) Footprint {
+func radial(flange, flat, height, lens float64, source string) Footprint {
 	const pitch, drill, pad = 2.54, 0.9, 1.8
 	// Less than the usual excess, since lamps are put in by hand and soldered on the other side: 0.4 from flange to flange.
 	const around, beside = 0.20, 0.10
@@ -124,6 +124,7 @@ func radial(flange, flat, height float64, source string) Footprint {
 		},
 		Courtyard: octagon(max(r+around, pitch/2+pad/2+beside), r+around, max((r+around)*math.Sqrt2, pitch/2+pad+beside*math.Sqrt2)),
 		Marks:     []g.Polyline{closed(body), line(-x, -bar, -x, bar)},
+		Side:      Side{Lens: g.MM(lens), Flange: g.MM(1)},
 	}
 }
 
@@ -180,10 +181,11 @@ func header(n int) Footprint {
 	body := box(-x, -1.27, x, 1.27)
 	return Footprint{
 		Height: g.MM(14.0), Body: body,
-		Source:    "posts 0.64 square, pitch 2.54, insulator 2.54 high, with a plug 14 mm: common practice, from memory",
+		Source:    "posts 0.64 square, pitch 2.54, insulator 2.54 high, tails 3.2, with a plug 14 mm: common practice, from memory",
 		Pads:      row(n, 2.54, 1.8, 2.4, 1.1),
 		Courtyard: box(-x-excess, -1.27-excess, x+excess, 1.27+excess),
 		Marks:     []g.Polyline{closed(body)},
+		Side:      Side{Pins: g.MM(3.2), Plug: g.MM(2.54)},
 	}
 }
 
@@ -197,6 +199,7 @@ func terminal(n int, pitch, front, back, height, drill, pad, long float64, sourc
 		Pads:      row(n, pitch, pad, long, drill),
 		Courtyard: box(-x-excess, -front, x+excess, back+excess),
 		Marks:     []g.Polyline{closed(body), line(-x, -front+0.6, x, -front+0.6)},
+		Side:      Side{Pins: g.MM(3.6), Wire: g.MM(0.35 * height)},
 	}
 }
 
@@ -208,7 +211,7 @@ func wirePads(n int) Footprint {
 	const reliefEdge = 0.65
 	half := pitch * float64(n-1) / 2
 	f := Footprint{
-		Height: g.MM(4.0), Entry: g.Vec{Y: -1},
+		Height: g.MM(4.0), Entry: g.Vec{Y: -1}, Side: Side{Wire: g.MM(2), Loop: g.MM(2.5)},
 		Source:    "our own: wire of 0.5 mm² (strand 0.9, insulation 2.1 mm: common practice, from memory)",
 		Pads:      row(n, pitch, pad, long, drill),
 		Body:      box(-half-pad/2, -dist-relief/2, half+pad/2, long/2),

@@ -26,7 +26,34 @@ type Footprint struct {
 	Marks     []geom.Polyline // silkscreen of width MarkWidth, on the side of the body
 	Height    geom.Nm         // above the board
 	Entry     geom.Vec        // the way wires leave, a unit vector; zero when they leave away from the board or there are none
+	Side      Side            // what of it is seen from the side
 	Source    string          // where the dimensions come from
+}
+
+// Side is what a body looks like from the side, and what belongs to it beyond its height: typical values, common practice. What it
+// does not have is 0.
+type Side struct {
+	Lens   geom.Nm // diameter of a lamp's, whose front is a half ball
+	Flange geom.Nm // thickness of a lamp's, at the board
+	Pins   geom.Nm // length of stiff pins below the body, which nobody cuts; 0: wire ends, which are cut
+	Plug   geom.Nm // of the height, what lies above this is a plug that goes on from behind
+	Wire   geom.Nm // of a connector: how high over the board the middle of its wires is where they leave along it
+	Loop   geom.Nm // how high its wires lie over the other side, where they are threaded through the board
+}
+
+// Wires of the feed, of 0.5 mm²: 2.1 mm over their insulation, and behind a plug the room in which they turn aside, a bend of twice
+// that on its inside and the wire itself. Common practice, for wires that are bent once.
+const (
+	WireOver = 2100 * geom.Micrometre
+	WireBend = 3 * WireOver
+)
+
+// Beyond is the room that a connector's wires want beyond its height, where they leave away from the board.
+func (fp Footprint) Beyond() geom.Nm {
+	if fp.Side.Plug > 0 {
+		return WireBend
+	}
+	return 0
 }
 
 // MarkWidth is the width of the silkscreen lines that Place draws.

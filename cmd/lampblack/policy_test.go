@@ -65,7 +65,8 @@ func allowed() map[string][]string {
 		"board/place":  verb,
 		"board/route":  verb,
 		"board/fill":   verb,
-		"board/fasten": with("panel", "panel/seat", "board"), // where nuts and washers of controls come
+		"board/fasten": with("panel", "panel/seat", "board"),                                    // where nuts and washers of controls come
+		"board/height": with("panel", "panel/seat", "board", "board/footprint", "board/fasten"), // everything that stands before and behind a board
 		"board/copper": with("led", "led/part", "board"),
 		"board/legend": append(slices.Clone(verb), "panel/lettering"), // whose stroke letters it prints
 		"board/check":  with("led", "led/part", "board"),              // never the verbs, or one bug would pass both
@@ -97,7 +98,7 @@ func allowed() map[string][]string {
 		"export/exporttest/outside": {"export", "export/gerber", "export/excellon", "panel/geom"}, // tests only
 		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
-		"cmd/lampblack/internal/project": with("panel", "panel/control", "panel/dxf", "panel/read", "panel/lettering", "panel/material", "led", "led/bright", "led/light", "led/part", "led/stray", "board", "board/footprint",
+		"cmd/lampblack/internal/project": with("panel", "panel/control", "panel/dxf", "panel/read", "panel/lettering", "panel/material", "led", "led/bright", "led/light", "led/part", "led/stray", "board", "board/footprint", "board/height",
 			"export/nest", "export/scene", "export/sheet"), // what its keys set
 		"cmd/lampblack/internal/term":    {"panel/diag", "export/table"},
 		"cmd/lampblack/internal/memo":    {"panel/work"},

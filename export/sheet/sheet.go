@@ -33,8 +33,12 @@ import (
 type Options struct {
 	Kerf   geom.Nm // width of the cut; 0 cuts on the drawn line
 	Behind bool    // the paint, and so the engraving, is on the back of the face
+	Relief Relief  // what the sheets in front of the boards are cut for beside all else
 	Laser  Laser   // the zero Laser is UsualLaser
 }
+
+// Relief is holes for what stands out of the fronts of the boards.
+type Relief struct{ LED, Plate []geom.Contour }
 
 // Laser is how the files tell the laser's program what to do with a line.
 type Laser struct {
@@ -64,8 +68,10 @@ type Sheet struct {
 	of      string // the panel
 	what    string // the sheet
 	box     geom.Box
-	mirror  bool // seen from behind
-	painted bool // the face
+	edge    geom.Contour
+	holes   []geom.Contour // as drawn: some may overlap
+	mirror  bool           // seen from behind
+	painted bool           // the face
 	cut     job
 	engrave []named // nil where nothing is engraved
 	opt     Options
@@ -94,7 +100,7 @@ func Diffuser(ctx context.Context, p panel.Panel, opt Options) Sheet {
 // LED returns the sheet that holds the LEDs: their holes, the openings as wide as it wants them, bodies that begin before it, mounts,
 // the edge.
 func LED(ctx context.Context, p panel.Panel, opt Options) Sheet {
-	return made(ctx, p, "LED sheet", opt, nil, ledHoles(p), p.Cuts(panel.LEDSheet), mounts(p))
+	return made(ctx, p, "LED sheet", opt, nil, ledHoles(p), p.Cuts(panel.LEDSheet), mounts(p), opt.Relief.LED)
 }
 
 // flange is how much wider the plate's hole for an LED is than the LED sheet's: the rim of a lamp of 3 mm is 3.8 across, and its leads
@@ -108,13 +114,13 @@ func Plate(ctx context.Context, p panel.Panel, opt Options) Sheet {
 	for i, h := range p.LEDs {
 		leds[i] = geom.Circle(h.At, h.D+flange)
 	}
-	return made(ctx, p, "plate", opt, nil, leds, p.Cuts(panel.PlateSheet), mounts(p))
+	return made(ctx, p, "plate", opt, nil, leds, p.Cuts(panel.PlateSheet), mounts(p), opt.Relief.Plate)
 }
 
 // made is the sheet that the holes are cut out of.
 func made(ctx context.Context, p panel.Panel, what string, opt Options, more func(*work.Watch, *Sheet), holes ...[]geom.Contour) Sheet {
 	opt.Laser = opt.Laser.orUsual()
-	s := Sheet{of: p.Name, what: what, box: p.Outline.Box(), opt: opt}
+	s := Sheet{of: p.Name, what: what, box: p.Outline.Box(), edge: p.Outline, holes: slices.Concat(holes...), opt: opt}
 	if s.box.Empty() {
 		s.box = geom.Box{}
 	}
@@ -126,6 +132,12 @@ func made(ctx context.Context, p panel.Panel, what string, opt Options, more fun
 	})
 	return s
 }
+
+// Drawn returns the sheet's edge and its holes as they are when it is cut, some of which may overlap.
+func (s Sheet) Drawn() (edge geom.Contour, holes []geom.Contour) { return s.edge, s.holes }
+
+// Name returns what people call the sheet.
+func (s Sheet) Name() string { return s.what }
 
 // ledHoles are those that the LEDs look through.
 func ledHoles(p panel.Panel) []geom.Contour {

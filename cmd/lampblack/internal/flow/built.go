@@ -35,6 +35,7 @@ type Built struct {
 	sights                   []stray.Sight // LEDs that are seen otherwise than through the lettering
 	lit                      memo.Kept[lightOut]
 	fastened                 fastenOut
+	risen                    memo.Kept[risingOut]
 	cut                      memo.Kept[cutOut]
 	sheets, template, lights []bundle.File // below the panel's folder, as each way there writes them
 	drafted                  []bundle.File // of them, the drawing of its LEDs

@@ -10,14 +10,12 @@ import (
 	"lampblack/export/sheet"
 	"lampblack/panel"
 	"lampblack/panel/diag"
-	"lampblack/panel/geom"
 )
 
 type fastenIn struct {
 	Panel  panel.Panel
 	Boards []memo.Kept[boardOut]
-	Stack  fasten.Stack
-	Behind geom.Nm // free, behind the boards; 0: not told
+	heightIn
 }
 
 type fastenOut struct {
@@ -31,23 +29,29 @@ var fastening = stage[fastenIn, fastenOut]{"screws", func(_ context.Context, in 
 	for _, b := range in.Boards {
 		boards = append(boards, b.Value.Board)
 	}
+	boards = in.Kinds.Measured(boards)
 	mounts := fasten.Mounts(in.Panel, boards, in.Stack)
-	l := fasten.Judge(in.Panel, mounts, boards, in.Stack, in.Behind)
+	l := fasten.Judge(in.Panel, mounts, boards, in.Stack, in.Told.Behind)
 	return fastenOut{says{append(l, fasten.Controls(in.Panel, boards, in.Stack)...)}, mounts}
 }}
 
 func (s *session) fastenIn(p panel.Panel, boards []memo.Kept[boardOut]) fastenIn {
-	m, st := s.mounting(p.Name), s.project.Stack
+	foot := footing(p)
+	foot.Controls = p.Controls
+	return fastenIn{foot, boards, s.heightIn(p.Name)}
+}
+
+// stack is what lies on the screws of a panel.
+func (s *session) stack(name string) fasten.Stack {
+	m, st := s.mounting(name), s.project.Stack
 	told := m.Sheet
 	if m.Spacer > 0 { // which lies behind the plate
 		told = m.Spacer + s.project.Plate
 	}
-	foot := footing(p)
-	foot.Controls = p.Controls
-	return fastenIn{foot, boards, fasten.Stack{
+	return fasten.Stack{
 		Face: st.Face, Diffuser: st.Diffuser, Gap: st.Gap, Sheet: st.Sheet, Sunk: st.Sunk, Told: told, Plate: s.project.Plate,
 		Drilled: m.Spacer > 0,
-	}, m.Behind}
+	}
 }
 
 type spacerIn struct {

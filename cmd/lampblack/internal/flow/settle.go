@@ -1,11 +1,9 @@
 package flow
 
 import (
-	"cmp"
 	"context"
 	"slices"
 
-	"lampblack/board/check"
 	"lampblack/board/copper"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/led"
@@ -25,12 +23,6 @@ func (s *session) mounting(name string) project.Mounting {
 		}
 	}
 	return project.Mounting{}
-}
-
-// space is the room behind and before the panel's board, as far as the project tells it.
-func (s *session) space(name string) check.Space {
-	m := s.mounting(name)
-	return check.Space{Behind: m.Behind, Sheet: cmp.Or(m.Sheet, m.Spacer)}
 }
 
 // circuitIn is the panels as a circuit sees them, LED holes and what is in the way between them, and what is asked for.

@@ -73,7 +73,7 @@ func TestMountingReachesTheBoards(t *testing.T) {
 	tall, turn := 0, 0
 	for _, f := range out.Findings {
 		switch f.Code {
-		case "check-too-tall":
+		case "height-too-tall":
 			tall += f.Count()
 		case "place-keep-turn":
 			turn += f.Count()

@@ -32,7 +32,7 @@ import (
 //	lettering, stray light, light            of each panel, and beside it
 //	shape, place, route, fill, copper, print, legend, check    of each board, side by side
 //	settle, judge                            of the console: currents with the boards' own copper
-//	screws, sheets, template, glow           of each panel
+//	screws, heights, sheets, template, glow    of each panel
 //	lower, pack, read back, pictures, lists  of each board, side by side
 //	order                                    of each array of boards
 //	pieces, nest, stock, nests               of each panel, kind of sheet, sheet of stock, the console: where there is stock
@@ -42,7 +42,7 @@ import (
 // boardStages are those of a panel, for progress.
 var boardStages = []string{
 	engraving.name, straying.name, lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, inscribing.name, printing.name, checking.name,
-	lowering.name, packing.name, fastening.name, cutting.name, drawing.name, templating.name, glow.name, listing.name, readingBack.name,
+	lowering.name, packing.name, fastening.name, rising.name, cutting.name, drawing.name, templating.name, glow.name, listing.name, readingBack.name,
 }
 
 // partsIn is the panel without what is engraved, and what bounds its boards.
@@ -227,7 +227,7 @@ var printing = stage[legendIn, boardOut]{"legend", func(ctx context.Context, in 
 type checkIn struct {
 	Board  memo.Kept[boardOut]
 	Wiring led.Wiring
-	Space  check.Space
+	Behind *heightIn // what is free behind it; nil: not told
 }
 
 type checkOut struct {
@@ -237,7 +237,10 @@ type checkOut struct {
 
 var checking = stage[checkIn, checkOut]{"check", func(ctx context.Context, in checkIn) checkOut {
 	b := in.Board.Value.Board
-	l := append(check.Audit(ctx, b, in.Wiring), check.Mountable(b, in.Space)...)
+	l := append(check.Audit(ctx, b, in.Wiring), check.Mountable(b)...)
+	if in.Behind != nil {
+		l = append(l, in.Behind.of(b).Behind(in.Behind.Told)...)
+	}
 	return checkOut{says{l}, check.Measure(ctx, b)}
 }}
 
@@ -345,7 +348,7 @@ func (w *way) layOutOn(m *Made, foot panel.Panel, panel string, wish place.Optio
 				return
 			}
 			if m.proven, ok = through(w, printing, legendIn{filled, words, print}, func(o boardOut) { m.Board = o.Board }); ok {
-				through(w, checking, checkIn{m.proven, m.made, s.space(panel)}, func(o checkOut) { m.Figures = o.Figures })
+				through(w, checking, checkIn{m.proven, m.made, s.behind(panel)}, func(o checkOut) { m.Figures = o.Figures })
 			}
 		}},
 	)

@@ -348,10 +348,17 @@ func (w *way) write(b *Built, c led.Circuit) {
 	}
 	branches = append(branches,
 		branch{w.name, func(w *way) {
-			through(w, fastening, s.fastenIn(b.Panel, proven), func(o fastenOut) { b.fastened = o })
-		}},
-		branch{w.name, func(w *way) {
-			b.cut, _ = through(w, cutting, s.cutIn(b.Panel.Name, whole), func(o cutOut) { b.sheets = append(b.sheets, o.Files...) })
+			held, ok := through(w, fastening, s.fastenIn(b.Panel, proven), func(o fastenOut) { b.fastened = o })
+			if !ok {
+				return
+			}
+			built := s.risingIn(b.Panel, proven, held)
+			if b.risen, ok = through(w, rising, built, func(risingOut) {}); !ok {
+				return
+			}
+			in := s.cutIn(b.Panel.Name, whole)
+			in.Sheet.Relief = b.risen.Value.relief()
+			b.cut, _ = through(w, cutting, in, func(o cutOut) { b.sheets = append(b.sheets, o.Files...) })
 		}},
 		branch{w.name, func(w *way) { through(w, templating, templateIn{whole, proven, print}, into(&b.template)) }},
 	)

@@ -7,6 +7,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"lampblack/board"
+	"lampblack/board/height"
 	"lampblack/export/sheet"
 	"lampblack/led"
 	"lampblack/led/bright"
@@ -92,6 +93,9 @@ func fileKeys() mapping[draft] {
 			usual: "none", eg: []string{"{name: spares, boards: {focus: 4, dome: 2}}"}},
 		{name: "stack", is: bind(sheetKeys(), func(d *draft) *sheets { return &d.sheets }),
 			help: "the sheets in front of the LEDs", usual: "as below"},
+		{name: "heights", is: bind(list[height.Kind]{of: heightKeys(), word: "height"}, func(d *draft) *[]height.Kind { return (*[]height.Kind)(&d.Heights) }),
+			help: "list of parts on the boards whose heights a data sheet or a ruler tells; of all others typical ones count", usual: "none",
+			eg: []string{"[{body: terminal-3.5, height: 10.5 mm, pins: 3.5 mm}]"}},
 		{name: "eyes", is: bind(eyeKeys(), func(d *draft) *stray.Eyes { return &d.Eyes }),
 			help: "the box of places from which each panel is looked at, from its middle; it is told which LEDs are seen from there through openings and gaps", usual: "as below"},
 		{name: "light", is: bind(lightKeys(), func(d *draft) *light.Limits { return &d.Light }),

@@ -23,6 +23,7 @@ type sheets struct {
 	light.Stack
 	board        string // colour of its soldermask; empty: white
 	plate        geom.Nm
+	depth        geom.Nm // free behind the face's front
 	grade        string
 	transmission float64
 	haze         float64
@@ -60,6 +61,8 @@ func sheetKeys() mapping[sheets] {
 			help: "how the sheets are made, which tells how far they are off what they are sold as: `cast`, by 0.4 mm and a tenth (ISO 7823-1); `extruded`, by a twentieth (ISO 7823-2); `metal`. Of each by itself: `{face: cast, led_sheet: extruded, plate: metal}`", usual: "`cast`", eg: []string{"extruded", "{face: cast, led_sheet: extruded}"}},
 		{name: "measured", is: bind(measuredKeys(), func(s *sheets) *ofSheets[material.Range] { return &s.measured }),
 			help: "thickness of `face`, `diffuser`, `led_sheet` and `plate` as you measured it, in one place or the least and the most of several: everything is then made for that", usual: "what `kind` allows", eg: []string{"{face: 2.8 mm, led_sheet: 2.9 .. 3.1 mm}"}},
+		{name: "depth", is: bind(lengths(geom.Millimetre, deepest), func(s *sheets) *geom.Nm { return &s.depth }),
+			help: "of the case, from the face's front to what is behind: what reaches farther back is told. See `space_behind` for what is free behind the board of one panel", usual: "not checked, and the depth that the panel wants is told", eg: []string{"45 mm"}},
 		{name: "tip", is: bind(signedLengths(20*geom.Millimetre), func(s *sheets) *geom.Nm { return &s.Sunk }),
 			help: "of the LEDs below the LED sheet's front; negative where they stand out", usual: "0 mm", eg: []string{"1 mm", "-1 mm"}},
 		{name: "board", is: adding(choice{words: light.Boards()}, func(s *sheets, k string) { s.Stack, s.board = s.WithBoard(k), k }),

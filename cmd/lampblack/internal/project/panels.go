@@ -42,7 +42,7 @@ func mountingKeys[T any](of func(*T) *Mounting, usual func(key, nowhere string) 
 		{name: "keep_turn", is: bind(yesNo{}, func(t *T) *bool { return &of(t).KeepTurn }),
 			help: "`yes`: all LEDs stand the same way round, which is easier to solder and harder to route", usual: usual("keep_turn", "`no`"), eg: []string{"yes"}},
 		{name: "space_behind", is: bind(lengths(geom.Micrometre, deepest), func(t *T) *geom.Nm { return &of(t).Behind }),
-			help: "free depth behind the board; a part that is taller is an error", usual: usual("space_behind", "not checked"), eg: []string{"12 mm"}},
+			help: "free depth behind the board: a part that cannot fit is an error, and connectors that fit are proposed; wires and parts that may fit are warnings", usual: usual("space_behind", "not checked"), eg: []string{"12 mm"}},
 		{name: "sheet_distance", is: bind(lengths(geom.Micrometre, deepest), func(t *T) *geom.Nm { return &of(t).Sheet }),
 			help: "from the board's front to the LED sheet, a plate between them included", usual: usual("sheet_distance", "the spacer sheet's thickness, or as the tallest LED wants it"), eg: []string{"3 mm"}},
 		{name: "spacer_sheet", is: bind(lengths(0, 20*geom.Millimetre), func(t *T) *geom.Nm { return &of(t).Spacer }),

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"lampblack/board"
+	"lampblack/board/height"
 	"lampblack/export/sheet"
 	"lampblack/led"
 	"lampblack/led/bright"
@@ -64,6 +65,8 @@ type Project struct {
 	Thick    material.Sheets // how thick its sheets, and the plate, may be
 	Eyes     stray.Eyes      // from where each panel is looked at
 	Plate    geom.Nm         // thickness of the sheet behind the LED sheet that carries the controls; 0: there is none
+	Depth    geom.Nm         // of the case, from the face's front; 0: not told
+	Heights  height.Kinds    // of parts, as far as they are told
 	Mask     string          // colour of the boards' soldermask; empty: white
 	Light    light.Limits    // when it is worth a finding
 	Bright   bright.Levels
