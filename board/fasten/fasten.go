@@ -5,6 +5,9 @@
 // and, where the board reaches so far, a second spacer and the board; behind it come washer and nut. The second spacer is so
 // long that the tallest LED, which stands on the board, has its tip where the stack wants it, within slack; spacers are sold in
 // whole millimetres (common practice), and an LED with leads that is then too deep is soldered as much higher.
+//
+// Sheets are not as thick as they are called. A screw is long enough for the thickest that all of them together may come out; Adjust tells
+// what to do about LEDs' tips once the LED sheet is there.
 package fasten
 
 import (
@@ -14,6 +17,7 @@ import (
 	"lampblack/board"
 	"lampblack/panel"
 	"lampblack/panel/geom"
+	"lampblack/panel/material"
 )
 
 // Stack is what lies on a screw, from the front; thicknesses and distances.
@@ -23,6 +27,8 @@ type Stack struct {
 	Told                       geom.Nm // from LED sheet to board, as the builder has it; 0: as the LEDs want it
 	Plate                      geom.Nm // right behind the LED sheet, where there is one: within Told
 	Drilled                    bool    // a spacer sheet keeps the board so far off, in place of spacers
+
+	Thick material.Sheets // how thick the sheets may come out; those that are not told are as above
 }
 
 // Mount is a hole of the panel and what goes into it. Lengths are 0 where there is none.
@@ -37,7 +43,10 @@ type Mount struct {
 	Above geom.Nm // of the tallest LEDs with leads over the board: Rise
 	Screw geom.Nm // under its head; 0: longer than any
 	Rod   bool    // longer than pan head screws are: ISO 7045
-	Out   geom.Nm // how far it stands out behind what it holds
+	Out   geom.Nm // how far it stands out behind what it holds, with all sheets as they are called
+
+	// How far it stands out with all sheets as thick and as thin as they may be; Likely: with deviations by the root of their squares.
+	OutWorst, OutLikely material.Range
 }
 
 // slack is by how much LEDs of one kind differ in height at least: 3 mm lamps are 5.3 to 6.1 high by their data sheets.
@@ -114,22 +123,21 @@ func mountAt(at geom.Pt, d geom.Nm, s Stack, boards []board.Board, holds func(bo
 		return m
 	}
 	m.Thread, m.Front = t.Name, s.Gap
-	grip := s.Face + s.Diffuser + s.Gap + s.Sheet
-	plate := s.Plate // which a board's distance holds too
+	held := []material.Range{s.face(), s.diffuser(), spacer(s.Gap), s.sheet(), s.plate()}
 	if i := slices.IndexFunc(boards, holds); i >= 0 {
 		b := boards[i]
 		rise := RiseOf(b, s)
 		if m.Board, m.Above = b.Name, rise.Above; !s.Drilled {
 			m.Rear = max(0, rise.Distance-s.Plate)
 		}
-		grip += rise.Distance + b.Laminate.Thickness
-		plate = 0
+		held = append(held, s.rear(rise), laminate(b.Laminate.Thickness))
 	}
-	grip += plate
-	// Two turns of the thread show behind the nut: common practice.
-	m.Screw, ok = screwFor(grip + t.Washer + t.Nut + 2*t.Pitch)
+	worst, likely := material.Total(held...)
+	// Two turns of the thread show behind the nut (common practice), and where all sheets are as thick as they may be it is full of thread.
+	m.Screw, ok = screwFor(t.Washer + t.Nut + max(worst.Nominal+2*t.Pitch, worst.Most))
 	if ok {
-		m.Out = m.Screw - grip
+		m.Out = m.Screw - worst.Nominal
+		m.OutWorst, m.OutLikely = out(m.Screw, worst), out(m.Screw, likely)
 	}
 	m.Rod = !ok || m.Screw > t.Longest
 	return m

@@ -11,6 +11,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/control"
 	"lampblack/panel/geom"
+	"lampblack/panel/material"
 	"lampblack/panel/seat"
 )
 
@@ -63,11 +64,17 @@ func stack() fasten.Stack {
 func TestMounts(t *testing.T) {
 	p, b := panelOf()
 	require.Equal(t, fasten.Rise{Distance: geom.MM(4), Above: geom.MM(0.4)}, fasten.RiseOf(b, stack()))
+	got := fasten.Mounts(p, []board.Board{b}, stack())
+	for i := range got {
+		require.Equal(t, got[i].Out, got[i].OutWorst.Nominal)
+		require.Equal(t, got[i].Out, got[i].OutLikely.Nominal)
+		got[i].OutWorst, got[i].OutLikely = material.Range{}, material.Range{}
+	}
 	require.Equal(t, []fasten.Mount{
 		{At: geom.PtMM(10, 10), D: geom.MM(3.2), Board: "dome", Thread: "M3", Front: geom.MM(8), Rear: geom.MM(4), Above: geom.MM(0.4), Screw: geom.MM(30), Out: geom.MM(7.4)},
 		{At: geom.PtMM(90, 10), D: geom.MM(3.2), Thread: "M3", Front: geom.MM(8), Screw: geom.MM(25), Out: geom.MM(8)},
 		{At: geom.PtMM(31.8, 10), D: geom.MM(3.2), Board: "dome", Thread: "M3", Front: geom.MM(8), Rear: geom.MM(4), Above: geom.MM(0.4), Screw: geom.MM(30), Out: geom.MM(7.4)},
-	}, fasten.Mounts(p, []board.Board{b}, stack()))
+	}, got)
 }
 
 // LEDs of one kind differ by more than 0.1: spacers of 3 do for one of 6.1.

@@ -1,6 +1,8 @@
 package fasten
 
 import (
+	"fmt"
+
 	"lampblack/board"
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -26,11 +28,15 @@ func Judge(p panel.Panel, mounts []Mount, boards []board.Board, s Stack, behind 
 				Together("%d mounts want longer screws than pan head screws are made (ISO 7045)").
 				About("stack").At(x, y).Fix("use threaded rod or a cap screw, or screws from both sides into a threaded spacer")
 		}
-		if m.Board != "" && behind > 0 && m.Out > behind {
-			l.Add(diag.Warning, "fasten-screw-behind", "the screw of a mount, %s x %d, stands %v out behind the board, and behind it are only %v",
-				m.Thread, m.Screw/geom.Millimetre, m.Out, behind).
+		if out := m.OutLikely.Most; m.Board != "" && behind > 0 && out > behind {
+			far := fmt.Sprintf("stands %v out behind the board", m.Out)
+			if m.Out <= behind {
+				far = fmt.Sprintf("stands %v out behind the board, and %v where the sheets come out thin", m.Out, out)
+			}
+			l.Add(diag.Warning, "fasten-screw-behind", "the screw of a mount, %s x %d, %s, and behind it are only %v",
+				m.Thread, m.Screw/geom.Millimetre, far, behind).
 				Together("the screws of %d mounts stand farther out behind the board than there is room").
-				About(diag.PanelKey(p.Name, "space_behind"), "defaults.space_behind").At(x, y).Fix("cut them off behind the nut, or make room behind")
+				About(diag.PanelKey(p.Name, "space_behind"), "defaults.space_behind").At(x, y).Fix("cut them off behind the nut, make room behind, or measure the sheets: stack: {measured: {face: 2.8 mm}}")
 		}
 	}
 	for _, b := range boards {

@@ -65,7 +65,7 @@ func allowed() map[string][]string {
 		"board/place":  verb,
 		"board/route":  verb,
 		"board/fill":   verb,
-		"board/fasten": with("panel", "panel/seat", "board"),                                    // where nuts and washers of controls come
+		"board/fasten": with("panel", "panel/material", "panel/seat", "board"),                  // where nuts and washers of controls come
 		"board/height": with("panel", "panel/seat", "board", "board/footprint", "board/fasten"), // everything that stands before and behind a board
 		"board/copper": with("led", "led/part", "board"),
 		"board/legend": append(slices.Clone(verb), "panel/lettering"), // whose stroke letters it prints
@@ -87,7 +87,7 @@ func allowed() map[string][]string {
 		"export/picture":      append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light"), // it shows surveys and the light
 		"export/parts":        with("led", "led/part", "board", "board/fasten", "export", "export/table"),
 		"export/report":       with("panel", "panel/work", "led", "led/part", "board", "export", "export/table"),
-		"export/result": with("panel", "panel/control", "panel/read", "led", "led/bright", "led/group", "led/light", "led/part", "led/stray", "board", "board/check", "board/copper", "board/fasten", "board/fill",
+		"export/result": with("panel", "panel/control", "panel/material", "panel/read", "led", "led/bright", "led/group", "led/light", "led/part", "led/stray", "board", "board/check", "board/copper", "board/fasten", "board/fill",
 			"board/place", "board/route", "export"), // figures of merit of every stage; it calls none
 		"export/result/tables":      {"export/result", "export/table", "led/bright", "led/part", "panel", "panel/read"},
 		"export/table":              {}, // a noun for whoever shows tables

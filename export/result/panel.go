@@ -9,6 +9,7 @@ import (
 	"lampblack/led/stray"
 	"lampblack/panel"
 	"lampblack/panel/geom"
+	"lampblack/panel/material"
 )
 
 // Panel is one panel; what was not reached is left out.
@@ -26,6 +27,7 @@ type Panel struct {
 	Controls         []Control    `json:"controls,omitempty" doc:"what sits in openings, as far as the project tells"`
 	Sheets           []Sheet      `json:"sheets,omitempty" doc:"what the laser cuts for it, from the front"`
 	Screws           []Screw      `json:"screws,omitempty" doc:"what goes into each mount, where its boards were made"`
+	Fit              []Fit        `json:"fit,omitempty" doc:"how the LEDs of each board come to the diffuser as the sheets come out"`
 	Lettering        []Text       `json:"lettering" doc:"texts engraved through the paint"`
 	Light            *Light       `json:"light,omitempty" doc:"how evenly the lettering is lit"`
 	Seen             []Seen       `json:"seen,omitempty" doc:"LEDs that are seen directly, otherwise than through the lettering"`
@@ -93,6 +95,49 @@ type Sheet struct {
 	Holes     int     `json:"holes" doc:"cut out of it" schema:"min=0"`
 	Engraved  float64 `json:"engraved_mm2,omitempty" doc:"area that is engraved" schema:"min=0"`
 	Behind    bool    `json:"from_behind,omitempty" doc:"its file is drawn as seen from behind, with the painted back up"`
+}
+
+// Fit is how a board's LEDs come to the diffuser as the sheets come out.
+type Fit struct {
+	Board    string   `json:"board" doc:"its name"`
+	LEDSheet Span     `json:"led_sheet_mm" doc:"thickness of the LED sheet"`
+	Tips     Span     `json:"tips_to_diffuser_mm" doc:"from the tips of its tallest LEDs to the diffuser, while all are soldered equally high"`
+	Higher   bool     `json:"soldered_higher,omitempty" doc:"behind a thicker LED sheet its LEDs are soldered as much higher over the board"`
+	Washer   float64  `json:"washer_mm,omitempty" doc:"thickness of the washers" schema:"min=0"`
+	Thread   string   `json:"washer_for,omitempty" doc:"the thread that they are for"`
+	Washers  []Washer `json:"washers,omitempty" doc:"on each screw, between the LED sheet or the plate and what keeps the board off it, by how thin the LED sheet came out"`
+}
+
+// Washer is so many washers.
+type Washer struct {
+	Below float64 `json:"led_sheet_below_mm" doc:"thickness of the LED sheet" schema:"min=0"`
+	Count int     `json:"count" doc:"of washers" schema:"min=1"`
+}
+
+// Span is what a length may come to.
+type Span struct {
+	Least   float64 `json:"least" doc:"at worst"`
+	Nominal float64 `json:"nominal" doc:"with everything as it is called, or as it was measured"`
+	Most    float64 `json:"most" doc:"at worst"`
+}
+
+// SpanOf tells a range, moved by so much.
+func SpanOf(r material.Range, by geom.Nm) Span {
+	return Span{num((r.Least + by).MM(), 3), num((r.Nominal + by).MM(), 3), num((r.Most + by).MM(), 3)}
+}
+
+// FitOf tells how LEDs come to the diffuser, which is a gap behind the LED sheet.
+func FitOf(all []fasten.Adjustment, gap geom.Nm, sheet material.Range) []Fit {
+	var out []Fit
+	for _, a := range all {
+		one := Fit{Board: a.Board, LEDSheet: SpanOf(sheet, 0), Tips: SpanOf(a.Tips, gap), Higher: a.Leaded}
+		for _, w := range a.Washers {
+			one.Washer, one.Thread = num(a.Washer.MM(), 3), a.Thread
+			one.Washers = append(one.Washers, Washer{num(w.Below.MM(), 3), w.Count})
+		}
+		out = append(out, one)
+	}
+	return out
 }
 
 // Screw is what goes into a mount, from the front: a screw through face and diffuser, a spacer, the LED sheet and, where it holds

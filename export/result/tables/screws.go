@@ -13,7 +13,7 @@ func Screws(c result.Console) table.Table {
 		table.Number("front spacer", "mm"), table.Number("rear spacer", "mm"), table.Number("LEDs above board", "mm"), table.Number("stands out", "mm"), table.Text("holds")).
 		Read("From the front: the screw with its head on the face, through face and diffuser, the front spacer, the LED sheet, the rear spacer and the board; " +
 			"behind it a washer and a nut, beyond which two turns of the thread show. Spacers are as long as the gap, and as the tallest LED wants the board " +
-			"away from the LED sheet; LEDs are soldered so much above the board that their tips come to where the stack has them. Measure your sheets before you buy: acrylic is seldom as thick as it is called.")
+			"away from the LED sheet; LEDs are soldered so much above the board that their tips come to where the stack has them.")
 	type row struct {
 		panel string
 		s     result.Screw

@@ -164,3 +164,17 @@ func TestSheets(t *testing.T) {
 		{"dome", "LED sheet", "white acrylic", "2.5", "2.45, measured", "200.00", "120.00", "50", "1.20", "", "the front"},
 	}, Sheets(c).Rows)
 }
+
+// Boards that are alike stand in one row; a sheet that was measured leaves nothing to do.
+func TestFit(t *testing.T) {
+	thin := result.Fit{Board: "dome", LEDSheet: result.Span{Least: 2.3, Nominal: 3, Most: 3.7}, Tips: result.Span{Least: 7.1, Nominal: 7.9, Most: 8.7}, Higher: true,
+		Washer: 0.5, Thread: "M3", Washers: []result.Washer{{Below: 2.85, Count: 1}, {Below: 2.35, Count: 2}}}
+	same := thin
+	same.Board = "mount"
+	known := result.Fit{Board: "focus", LEDSheet: result.Span{Least: 2.95, Nominal: 3, Most: 3.05}, Tips: result.Span{Least: 7.85, Nominal: 8, Most: 8.15}, Higher: true}
+	c := result.Console{Panels: []result.Panel{{Fit: []result.Fit{thin}}, {Fit: []result.Fit{known}}, {Fit: []result.Fit{same}}}}
+	require.Equal(t, [][]string{
+		{"dome, mount", "2.3 to 3.7", "7.9 (7.1 to 8.7)", "below 2.85 mm 1 washer M3 of 0.5 mm, below 2.35 mm 2 on each screw", "solder the LEDs as much higher"},
+		{"focus", "2.95 to 3.05", "8 (7.85 to 8.15)", "nothing to do", "nothing to do"},
+	}, Fit(c).Rows)
+}

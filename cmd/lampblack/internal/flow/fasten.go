@@ -20,7 +20,8 @@ type fastenIn struct {
 
 type fastenOut struct {
 	says
-	Mounts []fasten.Mount
+	Mounts  []fasten.Mount
+	Adjusts []fasten.Adjustment // of each board
 }
 
 // fastening chooses screws and spacers.
@@ -32,7 +33,11 @@ var fastening = stage[fastenIn, fastenOut]{"screws", func(_ context.Context, in 
 	boards = in.Kinds.Measured(boards)
 	mounts := fasten.Mounts(in.Panel, boards, in.Stack)
 	l := fasten.Judge(in.Panel, mounts, boards, in.Stack, in.Told.Behind)
-	return fastenOut{says{append(l, fasten.Controls(in.Panel, boards, in.Stack)...)}, mounts}
+	out := fastenOut{says: says{append(l, fasten.Controls(in.Panel, boards, in.Stack)...)}, Mounts: mounts}
+	for _, b := range boards {
+		out.Adjusts = append(out.Adjusts, fasten.Adjust(b, in.Stack, fasten.ThreadOf(b.Name, mounts)))
+	}
+	return out
 }}
 
 func (s *session) fastenIn(p panel.Panel, boards []memo.Kept[boardOut]) fastenIn {
@@ -50,7 +55,7 @@ func (s *session) stack(name string) fasten.Stack {
 	}
 	return fasten.Stack{
 		Face: st.Face, Diffuser: st.Diffuser, Gap: st.Gap, Sheet: st.Sheet, Sunk: st.Sunk, Told: told, Plate: s.project.Plate,
-		Drilled: m.Spacer > 0,
+		Drilled: m.Spacer > 0, Thick: s.project.Thick,
 	}
 }
 

@@ -55,7 +55,7 @@ func (s *session) laser(out *Outcome, trials memo.Kept[trialOut]) laserIn {
 	r, kerf := out.Result, s.project.Kerf
 	l := report.Laser{
 		Name: orElse(r.Console, "Console"), Revision: r.Revision, Date: r.Date, Version: r.Lampblack, Kerf: kerf.String(), Kerfless: kerf == 0,
-		Tables: []table.Table{tables.Sheets(r), tables.Controls(r), tables.Screws(r)},
+		Tables: []table.Table{tables.Sheets(r), tables.Controls(r), tables.Screws(r), tables.Fit(r)},
 		Trials: []report.Picture{
 			{Path: string(result.TestKerf), Data: trials.Value.Kerf, Caption: "test-kerf: how wide the laser cuts.",
 				Alt: "The kerf gauge: a window cut into twenty pieces, and a scale in tenths of a millimetre above its right end."},

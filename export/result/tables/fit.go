@@ -1,0 +1,79 @@
+package tables
+
+import (
+	"fmt"
+	"strings"
+
+	"lampblack/export/result"
+	"lampblack/export/table"
+)
+
+// Fit is what to do as the sheets come out, boards that are alike together.
+func Fit(c result.Console) table.Table {
+	t := table.New("Thickness and LED tips", table.Text("boards"), table.Text("LED sheet, mm"), table.Text("tips to diffuser, mm"), table.Text("LED sheet thin"), table.Text("LED sheet thick")).
+		Read("Sheets are seldom as thick as they are called. The screws are long enough for the thickest. How far the LEDs' tips are from the diffuser hangs on the LED sheet, " +
+			"while all are soldered equally high over the board: the surest way is to put them into the LED sheet, face down on a flat table, the board with its spacers on it, and " +
+			"to solder them so. Where they are soldered first, washers between the LED sheet and the rear spacers make up for a thin sheet.")
+	var order []string
+	boards, rows := map[string][]string{}, map[string][]any{}
+	for _, p := range c.Panels {
+		for _, f := range p.Fit {
+			row := []any{between(f.LEDSheet), nearFar(f.Tips), washers(f), higher(f)}
+			key := fmt.Sprint(row...)
+			if rows[key] == nil {
+				order, rows[key] = append(order, key), row
+			}
+			boards[key] = append(boards[key], f.Board)
+		}
+	}
+	for _, key := range order {
+		t.Add(append([]any{strings.Join(boards[key], ", ")}, rows[key]...)...)
+	}
+	return t
+}
+
+// between is a span without its middle.
+func between(s result.Span) string {
+	if s.Least == s.Most {
+		return table.Plain(s.Nominal)
+	}
+	return table.Plain(s.Least) + " to " + table.Plain(s.Most)
+}
+
+// nearFar is a span with its middle.
+func nearFar(s result.Span) string {
+	if s.Least == s.Most {
+		return table.Plain(s.Nominal)
+	}
+	return table.Plain(s.Nominal) + " (" + between(s) + ")"
+}
+
+// washers tells how many for which thickness.
+func washers(f result.Fit) string {
+	if len(f.Washers) == 0 {
+		return "nothing to do"
+	}
+	var out []string
+	for i, w := range f.Washers {
+		one := fmt.Sprintf("below %s mm %d", table.Plain(w.Below), w.Count)
+		if i == 0 {
+			word := " washers"
+			if w.Count == 1 {
+				word = " washer"
+			}
+			one += word + fmt.Sprintf(" %s of %s mm", f.Thread, table.Plain(f.Washer))
+		}
+		out = append(out, one)
+	}
+	return strings.Join(out, ", ") + " on each screw"
+}
+
+func higher(f result.Fit) string {
+	switch {
+	case f.LEDSheet.Least == f.LEDSheet.Most || f.Tips.Most-f.Tips.Nominal < 0.25:
+		return "nothing to do"
+	case f.Higher:
+		return "solder the LEDs as much higher"
+	}
+	return "shorter spacers, or the tips lie deeper"
+}
