@@ -227,6 +227,7 @@ const (
 	Value                    // of a resistor
 	Title                    // name of the board, its side, supply, revision and date
 	Hint                     // which way round LEDs go
+	Otherwise                // the mark of an LED that stands another way round than most
 	Outline                  // no word: the footprint's own lines, whole
 )
 

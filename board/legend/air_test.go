@@ -28,7 +28,7 @@ func TestNoLineReadsAsALetter(t *testing.T) {
 		s.marks(b)
 		lines := len(s.ink)
 		var fig Figures
-		s.refs(b, &fig)
+		s.refs(b, nil, &fig)
 		s.values(b)
 		require.Zero(t, fig.Skipped)
 		s.title([]string{"mount"})

@@ -122,7 +122,9 @@ func TestWordsStandInTheInk(t *testing.T) {
 	d := placed(t, b, "radial-3mm", "D1", board.LED, geom.PtMM(45, 40), 0, geom.Top)
 	r := placed(t, b, "r-1206", "R1", board.Resistor, geom.PtMM(45, 20), 0, geom.Bottom)
 	r.Value = "560R"
-	b.Parts = append(b.Parts, d, r)
+	alike := placed(t, b, "radial-3mm", "D2", board.LED, geom.PtMM(55, 40), 0, geom.Top)
+	odd := placed(t, b, "radial-3mm", "D3", board.LED, geom.PtMM(65, 40), 180, geom.Top)
+	b.Parts = append(b.Parts, d, r, alike, odd)
 	b = printed(b, words())
 	used := map[board.WordUse]int{}
 	for _, w := range b.Words {
@@ -143,6 +145,9 @@ func TestWordsStandInTheInk(t *testing.T) {
 	for use := board.Sign; use < board.Outline; use++ {
 		require.Positive(t, used[use], "use %d", use)
 	}
+	require.Equal(t, 1, used[board.Otherwise], "D3 alone bears the mark")
+	require.Len(t, legend.Find(b, geom.Top, "D3!"), 1)
+	require.Len(t, append(legend.Find(b, geom.Top, board.OddHint), legend.Find(b, geom.Bottom, board.OddHint)...), 1, "what it means is told once")
 }
 
 // The board says which way round its LEDs go, by how they are mounted; where neither side has room for the line, it does not.

@@ -51,6 +51,10 @@ func printed(w *work.Watch, b board.Board, opt Options) (board.Board, Figures) {
 	b.Legend, b.Words = nil, nil
 	b.Ink = nil
 	hints := b.LEDHints()
+	odd := b.OddRefs()
+	if len(odd) > 0 {
+		hints = append(hints, board.OddHint)
+	}
 	for _, side := range geom.BothSides() {
 		f := newFace(w, b, side)
 		f.marks(b)
@@ -62,7 +66,7 @@ func printed(w *work.Watch, b board.Board, opt Options) (board.Board, Figures) {
 			items = behind(items)
 		}
 		f.reserve(items, true)
-		f.refs(b, &fig) // on what is drawn, which is cut clear of them: elsewhere they could be taken for another part's
+		f.refs(b, odd, &fig) // on what is drawn, which is cut clear of them: elsewhere they could be taken for another part's
 		f.values(b)
 		f.reserve(items, false)
 		var bars *bars
@@ -186,13 +190,20 @@ func (f *face) roles(b board.Board) {
 	}
 }
 
-// refs writes the references, on the side of the body.
-func (f *face) refs(b board.Board, fig *Figures) {
+// refs writes the references, on the side of the body; behind those of odd LEDs the mark.
+func (f *face) refs(b board.Board, odd []string, fig *Figures) {
 	for _, p := range b.Parts {
 		if p.On != f.side || p.Ref == "" {
 			continue
 		}
-		if f.put(setText(p.Ref), p.At, inkBox(p), ways(geom.Vec{Y: 1}), refSizes(f.rules), nearby[:], 2) {
+		write := func(s string) bool {
+			return f.put(setText(s), p.At, inkBox(p), ways(geom.Vec{Y: 1}), refSizes(f.rules), nearby[:], 2)
+		}
+		if p.Kind == board.LED && slices.Contains(odd, p.Ref) && write(p.Ref+board.OddMark) {
+			fig.Refs++
+			f.say(board.Word{What: board.Reference, Text: p.Ref, Of: p.Ref})
+			f.say(board.Word{What: board.Otherwise, Text: p.Ref + board.OddMark, Of: p.Ref})
+		} else if write(p.Ref) {
 			fig.Refs++
 			f.say(board.Word{What: board.Reference, Text: p.Ref, Of: p.Ref})
 		} else {

@@ -170,11 +170,6 @@ func (j *job) leds() []board.Part {
 	parts := j.settle(common)
 	if common >= 0 {
 		j.figures.TurnCost += hopsOf(j.lamps)
-		if more := math.Round(j.figures.TurnCost.MM()); more > 0 { // it may cost nothing, or even save some
-			j.found.Add(diag.Note, "place-keep-turn", "all LEDs keep one way, which takes %.0f mm more from LED to LED than turning each as it suits: %.0f mm in all",
-				more, j.figures.Hops.MM()).
-				About(diag.PanelKey(j.panel.Name, "keep_turn"), "defaults.keep_turn").Fix("leave keep_turn out if that copper matters more than easy assembly")
-		}
 	}
 	return parts
 }
@@ -247,15 +242,6 @@ func (j *job) settle(common int) []board.Part {
 			j.figures.LowerHops += geom.Nm(max(0, l.at.Dist(n.at)-half))
 		}
 		parts = append(parts, chosen.part)
-	}
-	if j.figures.Turned > 0 {
-		many := fmt.Sprintf("%d LEDs", j.figures.Turned)
-		if j.figures.Turned == 1 {
-			many = "one LED"
-		}
-		j.found.Add(diag.Note, "place-turned", "%s could not be kept one way like the others", many).
-			About(diag.PanelKey(j.panel.Name, "keep_turn"), "defaults.keep_turn").
-			Fix("mind their flats when they are put in, or give them more room")
 	}
 	return parts
 }

@@ -123,6 +123,7 @@ type view struct {
 
 	taken []geom.Box     // page places that no label may cover
 	edges []geom.Segment // of the board and its cutouts, on the page
+	odd   []string       // LEDs that stand another way round than most
 }
 
 // newView returns the view of a side whose upper left corner is at a point of the page, scale in halves.
@@ -131,7 +132,7 @@ func newView(d *drawing, b board.Board, side geom.Side, at geom.Pt, scale int) *
 	if box.Empty() {
 		box = geom.Box{}
 	}
-	return &view{d: d, b: b, side: side, f: scene.Frame{Box: box, Mirror: side == geom.Bottom, At: at, Halves: scale}}
+	return &view{d: d, b: b, side: side, f: scene.Frame{Box: box, Mirror: side == geom.Bottom, At: at, Halves: scale}, odd: b.OddRefs()}
 }
 
 // on returns the box on the page.
@@ -286,7 +287,11 @@ func (v *view) joints(p board.Part) {
 func (v *view) part(p board.Part) {
 	fill := [...]scene.Colour{board.LED: ledTint(v.b, p), board.Resistor: resFill, board.Connector: connFill}[p.Kind]
 	v.d.open("").Label = p.Ref
-	v.d.add(&scene.Path{Shapes: v.f.Rings(p.Body), Fill: scene.Solid(fill), Stroke: scene.Line(ink, thinPen)})
+	pen := thinPen
+	if slices.Contains(v.odd, p.Ref) {
+		pen = boldPen
+	}
+	v.d.add(&scene.Path{Shapes: v.f.Rings(p.Body), Fill: scene.Solid(fill), Stroke: scene.Line(ink, pen)})
 	for _, q := range p.Pads {
 		v.pad(q)
 	}
@@ -327,6 +332,9 @@ func (v *view) pad(q board.Pad) {
 // label writes the part's name, with its value where there is room for it.
 func (v *view) label(p board.Part) {
 	texts := []string{p.Ref}
+	if slices.Contains(v.odd, p.Ref) {
+		texts = []string{p.Ref + board.OddMark}
+	}
 	if p.Kind != board.LED && p.Value != "" {
 		texts = []string{p.Ref + " " + p.Value, p.Ref}
 	}

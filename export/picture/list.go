@@ -146,6 +146,9 @@ const sayStep = 4 * geom.Millimetre
 // sayings are the lines below the key: which way round LEDs go, and what the pins of connectors are and whether that is printed.
 func sayings(b board.Board, width geom.Nm) []string {
 	out := b.LEDHints()
+	if s := b.TurnsTold(); s != "" {
+		out = append(out, s)
+	}
 	var names, pins, other []string
 	for _, p := range b.Parts {
 		if p.Kind != board.Connector {

@@ -93,6 +93,9 @@ func (t *page) polarity(b board.Board, leads, flat []board.Part) {
 		}
 		t.row("Polarity", fmt.Sprintf("%s (%s)", hint, where))
 	}
+	if s := b.TurnsTold(); s != "" {
+		t.text(s + unmarked(b))
+	}
 	if len(leads) > 0 {
 		t.text("A square pad with a hole is an LED's cathode, minus, pin 1, and nothing else: the shorter lead, at the flat side " +
 			"of the body. The round pad beside it is the anode's, plus, the longer lead" + t.plus(b, leads) + ".")
@@ -105,6 +108,20 @@ func (t *page) polarity(b board.Board, leads, flat []board.Part) {
 		}
 		t.text(s)
 	}
+}
+
+// unmarked names the odd LEDs that bear no mark.
+func unmarked(b board.Board) string {
+	var bare []string
+	for _, ref := range b.OddRefs() {
+		if _, ok := b.Printed(board.Otherwise, ref, ""); !ok {
+			bare = append(bare, ref)
+		}
+	}
+	if len(bare) == 0 {
+		return ""
+	}
+	return " For want of room the mark is not printed at " + strings.Join(bare, ", ") + "."
 }
 
 // plus says where a plus is printed at the anodes.

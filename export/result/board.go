@@ -39,6 +39,9 @@ type Board struct {
 	MinHole     float64  `json:"min_hole_mm" doc:"least finished hole" schema:"min=0"`
 	MinEdge     float64  `json:"min_edge_mm" doc:"copper to the board's edge" schema:"min=0"`
 
+	Otherwise []string `json:"turned_otherwise,omitempty" doc:"LEDs that stand another way round than most"`
+	Mixed     bool     `json:"turned_differently,omitempty" doc:"LEDs stand different ways, so that none is named"`
+
 	Tightest *Limit       `json:"tightest,omitempty" doc:"the limit that the board comes nearest to"`
 	Travel   *DrillTravel `json:"drill_travel,omitempty" doc:"way of the drill over it"`
 }
@@ -97,6 +100,8 @@ func BoardOf(m Made) *Board {
 		StitchVias: m.Filled.Stitches, Areas: m.Filled.Pieces, Spokes: m.Filled.Spokes, Cover: num(m.Filled.Cover, 3),
 		Hops: hopsOf(m), Travel: m.Travel,
 	}
+	_, b.Mixed = m.Board.Odd()
+	b.Otherwise = m.Board.OddRefs()
 	if t := f.Tightest; t.Name != "" {
 		b.Tightest = &Limit{t.Name, t.Found.MM(), t.Required.MM()}
 	}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lampblack/board"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/bundle"
 	"lampblack/export/parts"
@@ -356,6 +357,18 @@ func panelFacts(b Built, r result.Panel, c led.Circuit) []report.Fact {
 		if q := one.Board; q != nil {
 			if t := q.Tightest; t != nil {
 				add("Nearest to a limit"+of+", mm", table.Fixed(t.Found, 2), t.Limit+", at least "+table.Fixed(t.Required, 2))
+			}
+			price := ""
+			if mm := q.Hops.KeepTurnMM; mm >= 1 {
+				price = ", for " + table.Fixed(mm, 0) + " mm more of track"
+			}
+			switch {
+			case q.Mixed:
+				add("LEDs"+of+" stand", "different ways", "go by the plus at each")
+			case len(q.Otherwise) > 0:
+				add("LEDs"+of+" stand", "one way", "but for "+strings.Join(q.Otherwise, ", ")+", marked "+board.OddMark+price)
+			default:
+				add("LEDs"+of+" stand", "one way", "all of them"+price)
 			}
 			add("Tracks"+of+", m", table.Fixed(q.TrackMM/1e3, 2), fmt.Sprintf("%s, %s", counted(q.Connections, "connection", "connections"), counted(q.Vias, "via", "vias")))
 		}

@@ -52,7 +52,9 @@ func tryOthers(ctx context.Context, in routeIn, failed routeOut) routeOut {
 	if in.Again {
 		left /= 2
 	}
-	left -= failed.Routed.Work
+	if !in.Wish.KeepTurn { // that all LEDs stand one way must cost no board: it takes nothing from the other ways
+		left -= failed.Routed.Work
+	}
 	for _, a := range attempts(in.Wiring, in.Wish) {
 		if left <= 0 {
 			break

@@ -155,8 +155,7 @@ type placeOut struct {
 }
 
 var placing = stage[placeIn, placeOut]{"place", func(ctx context.Context, in placeIn) placeOut {
-	b, f, l := place.Place(ctx, in.Shaped.Value.Board, in.Panel, in.Wiring, in.Wish)
-	return placeOut{says{l}, b, f}
+	return placedAsWished(ctx, in)
 }}
 
 // routeIn is a placed board, and what it was placed from, for other ways when its tracks find no room.
@@ -178,7 +177,10 @@ var routing = stage[routeIn, routeOut]{"route", func(ctx context.Context, in rou
 	b, f, l := route.Route(ctx, in.Placed.Value.Board, route.Options{})
 	out := routeOut{says{l}, b, in.Placed.Value.Figures, f, false}
 	if l.HasErrors() {
-		return tryOthers(ctx, in, out)
+		out = tryOthers(ctx, in, out)
+	}
+	if !out.Findings.HasErrors() {
+		out.Findings = append(out.Findings, turned(in.placeIn, out.Board)...)
 	}
 	return out
 }}

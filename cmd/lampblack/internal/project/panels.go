@@ -40,7 +40,7 @@ const deepest = 2000 * geom.Millimetre
 func mountingKeys[T any](of func(*T) *Mounting, usual func(key, nowhere string) string) []key[T] {
 	return []key[T]{
 		{name: "keep_turn", is: bind(yesNo{}, func(t *T) *bool { return &of(t).KeepTurn }),
-			help: "`yes`: all LEDs stand the same way round, which is easier to solder and harder to route", usual: usual("keep_turn", "`no`"), eg: []string{"yes"}},
+			help: "`yes`: all LEDs stand the same way round, wherever that routes, so that a wrong one is seen; those that cannot are told and marked. `no`: each as its tracks want it, which saves some copper", usual: usual("keep_turn", "`yes`"), eg: []string{"no"}},
 		{name: "space_behind", is: bind(lengths(geom.Micrometre, deepest), func(t *T) *geom.Nm { return &of(t).Behind }),
 			help: "free depth behind the board: a part that cannot fit is an error, and connectors that fit are proposed; wires and parts that may fit are warnings", usual: usual("space_behind", "not checked"), eg: []string{"12 mm"}},
 		{name: "sheet_distance", is: bind(lengths(geom.Micrometre, deepest), func(t *T) *geom.Nm { return &of(t).Sheet }),

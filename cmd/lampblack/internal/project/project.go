@@ -179,6 +179,7 @@ func New(console string) Project {
 			Connector:  u.Defaults.ConnectorPackage,
 			FeedLength: u.Defaults.FeedLength,
 			MaxChange:  u.MaxChange,
+			Mounting:   Mounting{KeepTurn: true}, // a wrong LED among those that all stand one way is seen at once
 		},
 		Class:    board.UsualClass,
 		Rules:    board.UsualRules(),
@@ -207,7 +208,7 @@ func Bare(drawings []string) (Project, diag.List) {
 	var chain []string
 	for _, d := range drawings {
 		name := NameOf(d)
-		p.Panels = append(p.Panels, Panel{Name: name, Drawing: d, FeedLength: p.Defaults.FeedLength})
+		p.Panels = append(p.Panels, Panel{Name: name, Drawing: d, FeedLength: p.Defaults.FeedLength, Mounting: p.Defaults.Mounting})
 		for i, q := range p.Panels[:len(p.Panels)-1] {
 			if strings.EqualFold(q.Name, name) {
 				l.Add(diag.Error, "project-same-name", "two drawings give panels of one name, %q: %s and %s", name, p.Panels[i].Drawing, d).
