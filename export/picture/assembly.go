@@ -338,7 +338,11 @@ func (v *view) label(p board.Part) {
 	if p.Kind != board.LED && p.Value != "" {
 		texts = []string{p.Ref + " " + p.Value, p.Ref}
 	}
-	body := v.on(partBox(p))
+	v.labelled(v.on(partBox(p)), texts)
+}
+
+// labelled writes the first of the texts that has room beside a box of the page, or that which is least in the way.
+func (v *view) labelled(body geom.Box, texts []string) {
 	limit := v.on(v.b.Outline.Box())
 	var best geom.Box
 	text, bestCost := "", int64(-1)

@@ -42,6 +42,7 @@ const (
 	BoardBottom   Name = "NAME/board-bottom.svg"
 	AssemblySVG   Name = "NAME/assembly.svg"
 	AssemblyPDF   Name = "NAME/assembly.pdf"
+	ServiceSVG    Name = "NAME/service.svg"
 	PanelPDF      Name = "NAME/panel.pdf"
 	PanelLEDs     Name = "NAME/NAME-leds.dxf"
 	GlowPNG       Name = "NAME/glow.png"
@@ -143,6 +144,7 @@ func Files() []File {
 		{BoardBottom, OfPanel, "picture of the board", ""},
 		{AssemblySVG, OfPanel, "what to solder where", ""},
 		{AssemblyPDF, OfPanel, "the same at true size, to print", ""},
+		{ServiceSVG, OfPanel, "where to measure what: strings, resistors, volts", ""},
 		{PanelPDF, OfPanel, "the panel at true size, to print and lay the board on", ""},
 		{GlowPNG, OfPanel, "the panel lit in the dark", ""},
 		{GlowMap, OfPanel, "how bright it is where", ""},

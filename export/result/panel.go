@@ -182,6 +182,36 @@ type Light struct {
 	Colours   []Colour `json:"colours,omitempty" doc:"colour by colour, where the LEDs have several"`
 	Words     []Lit    `json:"words,omitempty" doc:"word by word"`
 	Lots      *Lots    `json:"lots,omitempty" doc:"what LEDs as they are sold do to the words; absent with several colours"`
+	Lasting   *Lasting `json:"one_string_dark,omitempty" doc:"the word that is hit worst when one string is dark"`
+}
+
+// Lasting is what a word keeps of its light when one string is dark.
+type Lasting struct {
+	Word  string   `json:"word" doc:"the word"`
+	X     float64  `json:"x" doc:"its middle, mm"`
+	Y     float64  `json:"y" doc:"its middle, mm"`
+	Keeps float64  `json:"keeps" doc:"of its light" schema:"min=0,max=1"`
+	LEDs  []string `json:"leds" doc:"of the string that it would miss most"`
+	Below int      `json:"words_below_third" doc:"words that keep less than a third" schema:"min=0"`
+}
+
+// LastingOf tells of the word that is hit worst; nil where there are none.
+func LastingOf(q panel.Panel, words []light.Lasting) *Lasting {
+	var out *Lasting
+	below := 0
+	for _, w := range words {
+		if w.Keeps < 1.0/3 {
+			below++
+		}
+		if keeps := num(w.Keeps, 2); out == nil || keeps < out.Keeps {
+			x, y := frame(q.Origin).at(w.At)
+			out = &Lasting{Word: w.Text, X: x, Y: y, Keeps: keeps, LEDs: w.LEDs}
+		}
+	}
+	if out != nil {
+		out.Below = below
+	}
+	return out
 }
 
 // Seen is an LED that an eye sees directly.

@@ -28,9 +28,10 @@ type Built struct {
 	Panel   panel.Panel
 	Boards  []Made // behind it: one, or several in order along it
 	Field   light.Field
-	Lots    led.LotSpread // with LEDs drawn by chance
-	Stopped string        // the stage that found an error, of the panel or of a board; empty: none did
-	Unlit   bool          // the project wants no LEDs: there is no board
+	Lots    led.LotSpread   // with LEDs drawn by chance
+	Words   []light.Lasting // what each keeps of its light when one string is dark
+	Stopped string          // the stage that found an error, of the panel or of a board; empty: none did
+	Unlit   bool            // the project wants no LEDs: there is no board
 
 	sights                   []stray.Sight // LEDs that are seen otherwise than through the lettering
 	lit                      memo.Kept[lightOut]
@@ -56,22 +57,24 @@ type Made struct {
 	Copper  copper.Figures      // zero without both connectors
 	Travel  *result.DrillTravel // of the drill, once the pack is written
 
-	made                  led.Wiring // what the board is made of: wired
-	print                 inscribeIn // what is printed on it
-	given                 [2]legend.Given
-	proven                memo.Kept[boardOut]
-	lowered               memo.Kept[lowerOut]
-	pack, pictures, lists []bundle.File // below the board's folder
-	stuck                 []bundle.File // the picture of its open nets, beside the output folder
-	spacer                []sheet.Sheet // its spacer sheet, if it has one
-	spacers               []bundle.File // the same, as files
+	made                           led.Wiring // what the board is made of: wired
+	print                          inscribeIn // what is printed on it
+	given                          [2]legend.Given
+	proven                         memo.Kept[boardOut]
+	lowered                        memo.Kept[lowerOut]
+	pack, pictures, service, lists []bundle.File // below the board's folder
+	stuck                          []bundle.File // the picture of its open nets, beside the output folder
+	spacer                         []sheet.Sheet // its spacer sheet, if it has one
+	spacers                        []bundle.File // the same, as files
 }
 
 // Name is the board's: of files, in the chain, and printed on it.
 func (m Made) Name() string { return m.Part.Name }
 
 // files are those of the board's folder.
-func (m Made) files() []bundle.File { return slices.Concat(m.pack, m.pictures, m.spacers, m.lists) }
+func (m Made) files() []bundle.File {
+	return slices.Concat(m.pack, m.pictures, m.service, m.spacers, m.lists)
+}
 
 // item is the board as the lists take it.
 func (m Made) item() parts.Item { return parts.Item{Board: m.Board, Wiring: m.Wiring} }
@@ -83,7 +86,7 @@ func (b Built) alone() bool { return len(b.Boards) == 1 }
 func (b Built) folders() []folder {
 	if b.alone() {
 		m := b.Boards[0]
-		return []folder{{b.Panel.Name, slices.Concat(m.pack, b.sheets, m.pictures, m.spacers, b.drafted, b.template, b.lights, m.lists, b.marks)}}
+		return []folder{{b.Panel.Name, slices.Concat(m.pack, b.sheets, m.pictures, m.service, m.spacers, b.drafted, b.template, b.lights, m.lists, b.marks)}}
 	}
 	all := []folder{{b.Panel.Name, slices.Concat(b.sheets, b.drafted, b.template, b.lights, b.marks)}}
 	for _, m := range b.Boards {

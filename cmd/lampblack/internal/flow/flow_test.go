@@ -92,7 +92,7 @@ func files(t *testing.T, out Outcome) {
 		"a/sheet-face.dxf", "a/sheet-diffuser.dxf", "a/sheet-led.dxf", "a/sheets.svg",
 		"a/glow.png", "a/glow-map.svg", "console.png",
 		"a/findings.svg", // two LEDs are seen past the starter's edge
-		"a/board-top.svg", "a/board-bottom.svg", "a/assembly.svg", "a/assembly.pdf", "a/panel.pdf", "a/parts.csv", "a/placement.csv",
+		"a/board-top.svg", "a/board-bottom.svg", "a/assembly.svg", "a/assembly.pdf", "a/service.svg", "a/panel.pdf", "a/parts.csv", "a/placement.csv",
 		"a/fab/a-copper-top.gbr", "a/fab/a-copper-bottom.gbr", "a/fab/a-soldermask-top.gbr", "a/fab/a-soldermask-bottom.gbr",
 		"a/fab/a-silkscreen-top.gbr", "a/fab/a-silkscreen-bottom.gbr", "a/fab/a-paste-bottom.gbr", "a/fab/a-profile.gbr",
 		"a/fab/a-component-top.gbr", "a/fab/a-component-bottom.gbr", "a/fab/a-drill-plated.drl", "a/fab/a-drill-unplated.drl", "a/fab/a-job.gbrjob", "a/fab/a-netlist.ipc", "a/fab/README.txt",

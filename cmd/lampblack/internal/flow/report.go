@@ -251,6 +251,7 @@ func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, p
 			picture(result.BoardTop.Of(m.Name()), which+", top: the side of the LEDs, as the viewer would see it.", "Board %s from the front: copper, pads and holes of the side with the LEDs.", m.Name()),
 			picture(result.BoardBottom.Of(m.Name()), which+", bottom, seen from behind.", "Board %s from behind: the side with resistors and connectors.", m.Name()),
 			picture(result.AssemblySVG.Of(m.Name()), "Assembly: what to solder where.", "Assembly drawing of board %s; placement.csv lists the same parts with their places.", m.Name()),
+			picture(result.ServiceSVG.Of(m.Name()), "Service map: strings, resistors, and what a meter shows where.", "Service map of board %s: which LED is of which string, and the voltages along each.", m.Name()),
 		)
 		p.Tables = append(p.Tables, tables.Strings(r.Every()[i]))
 		items = append(items, m.item())
@@ -341,6 +342,9 @@ func panelFacts(b Built, r result.Panel, c led.Circuit) []report.Fact {
 		}
 		if len(l.Colours) == 0 {
 			add("Darkest lettering", table.Fixed(100*l.MinToMean, 0)+" % of average", mean)
+		}
+		if k := l.Lasting; k != nil {
+			add("Hit worst by one string's failure", "“"+k.Word+"”", "keeps "+table.Fixed(100*k.Keeps, 0)+" % of its light without "+strings.Join(k.LEDs, ", "))
 		}
 		for _, k := range l.Colours {
 			add("Darkest lettering, "+k.Colour, table.Fixed(100*k.MinToMean, 0)+" % of average", counted(k.Lettering, "word or symbol", "words and symbols"))

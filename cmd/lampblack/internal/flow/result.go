@@ -89,6 +89,7 @@ func (s *session) panelResult(p *result.Panel, b Built) {
 	p.Room = result.RoomsOf(b.Panel, b.rooms())
 	if p.Light = result.LightOf(b.Field); p.Light != nil {
 		p.Light.Lots = result.LotsOf(b.Lots)
+		p.Light.Lasting = result.LastingOf(b.Panel, b.Words)
 	}
 	p.Seen = result.SeenOf(b.Panel, b.sights, refsOf(b.Panel, b.Wiring()))
 	p.Screws = result.ScrewsOf(b.Panel, b.fastened.Mounts)

@@ -33,7 +33,7 @@ import (
 //	shape, place, route, fill, copper, print, legend, check    of each board, side by side
 //	settle, judge                            of the console: currents with the boards' own copper
 //	screws, heights, sheets, template, glow    of each panel
-//	lower, pack, read back, pictures, lists  of each board, side by side
+//	lower, pack, read back, pictures, service map, lists  of each board, side by side
 //	order                                    of each array of boards
 //	pieces, nest, stock, nests               of each panel, kind of sheet, sheet of stock, the console: where there is stock
 //	marks                                    of each panel whose findings have places
@@ -42,7 +42,7 @@ import (
 // boardStages are those of a panel, for progress.
 var boardStages = []string{
 	engraving.name, straying.name, lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, inscribing.name, printing.name, checking.name,
-	lowering.name, packing.name, fastening.name, rising.name, cutting.name, drawing.name, templating.name, glow.name, listing.name, readingBack.name,
+	lowering.name, packing.name, fastening.name, rising.name, cutting.name, drawing.name, serving.name, templating.name, glow.name, listing.name, readingBack.name,
 }
 
 // partsIn is the panel without what is engraved, and what bounds its boards.
@@ -113,13 +113,15 @@ type lightIn struct {
 type lightOut struct {
 	says
 	Field light.Field
+	Words []light.Lasting // what each keeps of its light when one string is dark
 }
 
 var lighting = stage[lightIn, lightOut]{"light", func(ctx context.Context, in lightIn) lightOut {
 	f := light.Evaluate(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, in.Stack)
 	var l diag.List
 	work.Until(ctx, func(w *work.Watch) { l = light.Judge(w, in.Of.Panel, in.Of.areas(), f, in.Stack, in.Limits) })
-	return lightOut{says{l}, f}
+	words := light.Without(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, in.Stack)
+	return lightOut{says{append(l, light.JudgeLasting(in.Of.Panel, in.Wiring, words, in.Limits)...)}, f, words}
 }}
 
 // shapeIn is the panel without what is engraved, and what its board is made of.
@@ -277,7 +279,7 @@ func (w *way) light(b *Built, wiring led.Wiring) {
 	if _, ok := through(w, straying, w.s.strayIn(b.Panel, wiring), func(o strayOut) { b.sights = o.Sights }); !ok {
 		return
 	}
-	if b.lit, ok = through(w, lighting, w.s.lightIn(wiring, whole), func(o lightOut) { b.Field = o.Field }); ok {
+	if b.lit, ok = through(w, lighting, w.s.lightIn(wiring, whole), func(o lightOut) { b.Field, b.Words = o.Field, o.Words }); ok {
 		_, _, _ = glow.run(w.s, b.Panel.Name, glowIn{whole, b.lit}) // a fault is told at its turn
 		_, _, _ = cutting.run(w.s, b.Panel.Name, w.s.cutIn(w.name, whole))
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -19,6 +20,7 @@ import (
 	"lampblack/export/result"
 	"lampblack/export/sheet"
 	"lampblack/led"
+	"lampblack/led/part"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/draft"
@@ -219,6 +221,38 @@ var drawing = stage[drawIn, filesOut]{"pictures", func(ctx context.Context, in d
 	return out
 }}
 
+// serviceIn is a board and its strings, voltages and currents as they are told.
+type serviceIn struct {
+	Name    string
+	Board   memo.Kept[boardOut]
+	Strings []picture.Strung
+}
+
+// serving draws the map to find a fault by.
+var serving = stage[serviceIn, filesOut]{"service map", func(ctx context.Context, in serviceIn) (out filesOut) {
+	out.add(in.Name, result.ServiceSVG, picture.Service(ctx, in.Board.Value.Board, in.Strings))
+	return out
+}}
+
+// strung returns a board's strings as the service map tells them.
+func strung(w led.Wiring, c led.Circuit) []picture.Strung {
+	tenth := func(v part.Volt) part.Volt { return part.Volt(math.Round(float64(v)*10) / 10) }
+	supply, nodes := tenth(volts(c, w.Panel)), c.Source.Nodes(w)
+	var out []picture.Strung
+	for i, s := range w.Strings {
+		r := w.Resistors[s.Resistor]
+		one := picture.Strung{Resistor: r.Ref, Ohms: r.Ohms.Code(), Amps: part.Amp(math.Round(float64(s.Nominal)*1e4) / 1e4), Supply: supply}
+		for k, d := range s.LEDs {
+			one.LEDs = append(one.LEDs, picture.Tapped{Ref: w.LEDs[d].Ref, Anode: tenth(nodes[i][k])})
+		}
+		if w.Grouped() {
+			one.Group = w.Groups[w.FedBy(led.StringID(i))].Name
+		}
+		out = append(out, one)
+	}
+	return out
+}
+
 type templateIn struct {
 	Of     engraved
 	Boards []memo.Kept[boardOut]
@@ -326,6 +360,9 @@ func (w *way) write(b *Built, c led.Circuit) {
 					}
 				}},
 				branch{w.name, func(w *way) { through(w, drawing, drawIn{w.name, m.proven, s.project.Mask, print}, into(&m.pictures)) }},
+				branch{w.name, func(w *way) {
+					through(w, serving, serviceIn{w.name, m.proven, strung(m.Wiring, c)}, into(&m.service))
+				}},
 				branch{w.name, func(w *way) { through(w, listing, listIn{w.name, m.proven, partsOf(m.Wiring)}, into(&m.lists)) }},
 				branch{w.name, func(w *way) {
 					if s.mounting(b.Panel.Name).Spacer > 0 {
