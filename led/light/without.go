@@ -2,14 +2,11 @@ package light
 
 import (
 	"context"
-	"fmt"
 	"slices"
-	"strings"
 
 	"lampblack/led"
 	"lampblack/led/part"
 	"lampblack/panel"
-	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
 	"lampblack/panel/work"
@@ -133,33 +130,4 @@ func byString(watch *work.Watch, p panel.Panel, w led.Wiring, s Stack, points []
 		}
 	}
 	return out
-}
-
-// JudgeLasting tells, once a panel, where words keep less than lim.Dark of their light when one string is dark: as little is too dark of
-// a word among others. With one string alone that goes without saying.
-func JudgeLasting(p panel.Panel, w led.Wiring, words []Lasting, lim Limits) diag.List {
-	var l diag.List
-	var worst *Lasting
-	below := 0
-	for k := range words {
-		if one := &words[k]; one.Keeps < lim.Dark {
-			if below++; worst == nil || one.Keeps < worst.Keeps {
-				worst = one
-			}
-		}
-	}
-	if worst == nil || len(w.Strings) < 2 {
-		return l
-	}
-	keeps := fmt.Sprintf("%q keeps %s of its light", worst.Text, share(worst.Keeps))
-	if worst.Keeps < 0.01 {
-		keeps = fmt.Sprintf("%q goes dark", worst.Text)
-	}
-	if len(words) > 1 {
-		keeps += fmt.Sprintf("; of %d words %d keep less than %s when theirs does", len(words), below, share(lim.Dark))
-	}
-	l.Add(diag.Note, "light-one-string", "when the string of %s fails, %s", strings.Join(worst.LEDs, ", "), keeps).
-		About(diag.PanelKey(p.Name, "series"), "defaults.series").
-		Fix("nothing, where that may wait for a repair; a word that must stay readable wants LEDs of two strings: a smaller series makes strings shorter, or one more LED stands beside it")
-	return l.WithPanel(p.Name)
 }

@@ -344,7 +344,11 @@ func panelFacts(b Built, r result.Panel, c led.Circuit) []report.Fact {
 			add("Darkest lettering", table.Fixed(100*l.MinToMean, 0)+" % of average", mean)
 		}
 		if k := l.Lasting; k != nil {
-			add("Hit worst by one string's failure", "“"+k.Word+"”", "keeps "+table.Fixed(100*k.Keeps, 0)+" % of its light without "+strings.Join(k.LEDs, ", "))
+			below := ""
+			if k.Below > 1 {
+				below = fmt.Sprintf("; %d words keep less than a third without theirs", k.Below)
+			}
+			add("Hit worst by one string's failure", "“"+k.Word+"”", "keeps "+table.Fixed(100*k.Keeps, 0)+" % of its light without "+strings.Join(k.LEDs, ", ")+below)
 		}
 		for _, k := range l.Colours {
 			add("Darkest lettering, "+k.Colour, table.Fixed(100*k.MinToMean, 0)+" % of average", counted(k.Lettering, "word or symbol", "words and symbols"))

@@ -121,7 +121,7 @@ var lighting = stage[lightIn, lightOut]{"light", func(ctx context.Context, in li
 	var l diag.List
 	work.Until(ctx, func(w *work.Watch) { l = light.Judge(w, in.Of.Panel, in.Of.areas(), f, in.Stack, in.Limits) })
 	words := light.Without(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, in.Stack)
-	return lightOut{says{append(l, light.JudgeLasting(in.Of.Panel, in.Wiring, words, in.Limits)...)}, f, words}
+	return lightOut{says{l}, f, words}
 }}
 
 // shapeIn is the panel without what is engraved, and what its board is made of.
