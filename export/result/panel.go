@@ -187,7 +187,8 @@ type Light struct {
 
 // Lasting is what a word keeps of its light when one string is dark.
 type Lasting struct {
-	Word  string   `json:"word" doc:"the word"`
+	Word  string   `json:"word" doc:"the word, or what is drawn"`
+	Drawn bool     `json:"drawn,omitempty" doc:"it is no word"`
 	X     float64  `json:"x" doc:"its middle, mm"`
 	Y     float64  `json:"y" doc:"its middle, mm"`
 	Keeps float64  `json:"keeps" doc:"of its light" schema:"min=0,max=1"`
@@ -205,7 +206,7 @@ func LastingOf(q panel.Panel, words []light.Lasting) *Lasting {
 		}
 		if keeps := num(w.Keeps, 2); out == nil || keeps < out.Keeps {
 			x, y := frame(q.Origin).at(w.At)
-			out = &Lasting{Word: w.Text, X: x, Y: y, Keeps: keeps, LEDs: w.LEDs}
+			out = &Lasting{Word: w.Text, Drawn: w.Drawn, X: x, Y: y, Keeps: keeps, LEDs: w.LEDs}
 		}
 	}
 	if out != nil {

@@ -15,6 +15,7 @@ import (
 // Lasting is what a word keeps of its light when one string is dark: the one that it would miss most.
 type Lasting struct {
 	Text   string
+	Drawn  bool // no word: Text says what it is
 	At     geom.Pt
 	Keeps  float64 // of its light: 0 where nobody else lights it
 	String led.StringID
@@ -37,7 +38,7 @@ func Without(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.W
 		var of [][2]int // of each: its first point, and behind its last one
 		var points []geom.Pt
 		var weight []float64 // the area that each stands for
-		add := func(text string, chars []sampled) {
+		add := func(text string, drawn bool, chars []sampled) {
 			from, box := len(points), geom.EmptyBox()
 			for _, c := range chars {
 				taken, stand := spread(watch, c.points, min(wordPoints, len(c.points)))
@@ -47,13 +48,13 @@ func Without(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.W
 				}
 			}
 			if len(points) > from {
-				words, of = append(words, Lasting{Text: text, At: box.Centre()}), append(of, [2]int{from, len(points)})
+				words, of = append(words, Lasting{Text: text, Drawn: drawn, At: box.Centre()}), append(of, [2]int{from, len(points)})
 			}
 		}
 		texts := 0 // spots have texts first
 		for _, t := range spots {
 			if !t.written {
-				add(t.text, t.chars)
+				add(t.text, true, t.chars)
 				continue
 			}
 			for i, from := 0, 0; i < len(t.chars); i++ {
@@ -62,7 +63,7 @@ func Without(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.W
 					for _, c := range t.chars[from : i+1] {
 						name += string(c.r)
 					}
-					add(name, t.chars[from:i+1])
+					add(name, false, t.chars[from:i+1])
 					from, texts = i+1, len(words)
 				}
 			}

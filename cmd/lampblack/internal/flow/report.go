@@ -346,9 +346,13 @@ func panelFacts(b Built, r result.Panel, c led.Circuit) []report.Fact {
 		if k := l.Lasting; k != nil {
 			below := ""
 			if k.Below > 1 {
-				below = fmt.Sprintf("; %d words keep less than a third without theirs", k.Below)
+				below = fmt.Sprintf("; %d words or symbols keep less than a third without theirs", k.Below)
 			}
-			add("Hit worst by one string's failure", "“"+k.Word+"”", "keeps "+table.Fixed(100*k.Keeps, 0)+" % of its light without "+strings.Join(k.LEDs, ", ")+below)
+			word := "“" + k.Word + "”"
+			if k.Drawn {
+				word = k.Word
+			}
+			add("Hit worst by one string's failure", word, "keeps "+table.Fixed(100*k.Keeps, 0)+" % of its light without "+strings.Join(k.LEDs, ", ")+below)
 		}
 		for _, k := range l.Colours {
 			add("Darkest lettering, "+k.Colour, table.Fixed(100*k.MinToMean, 0)+" % of average", counted(k.Lettering, "word or symbol", "words and symbols"))
