@@ -183,6 +183,7 @@ type Light struct {
 	Words     []Lit    `json:"words,omitempty" doc:"word by word"`
 	Lots      *Lots    `json:"lots,omitempty" doc:"what LEDs as they are sold do to the words; absent with several colours"`
 	Lasting   *Lasting `json:"one_string_dark,omitempty" doc:"the word that is hit worst when one string is dark"`
+	Spill     *Spill   `json:"spill,omitempty" doc:"the word that shows most when its group of LEDs is off; absent without groups"`
 }
 
 // Lasting is what a word keeps of its light when one string is dark.
@@ -211,6 +212,31 @@ func LastingOf(q panel.Panel, words []light.Lasting) *Lasting {
 	}
 	if out != nil {
 		out.Below = below
+	}
+	return out
+}
+
+// Spill is what a word gets from groups of LEDs that are not its own, all full on.
+type Spill struct {
+	Word  string  `json:"word" doc:"the word, or what is drawn"`
+	Drawn bool    `json:"drawn,omitempty" doc:"it is no word"`
+	X     float64 `json:"x" doc:"its middle, mm"`
+	Y     float64 `json:"y" doc:"its middle, mm"`
+	Group string  `json:"group" doc:"its own; empty: that of the LEDs of no group"`
+	From  string  `json:"from" doc:"the other group that gives it most"`
+	Share float64 `json:"share" doc:"light of all other groups over that of its own" schema:"min=0"`
+	Shows int     `json:"words_show" doc:"words and symbols of which that is a twentieth at least" schema:"min=0"`
+}
+
+// SpillOf tells of the word that gets most; nil where there are no groups. names are those of the groups.
+func SpillOf(q panel.Panel, spills []light.Spill, names []string) *Spill {
+	var out *Spill
+	_, shows := light.Spilt(spills)
+	for _, s := range spills {
+		if share := num(s.Share, 4); out == nil || share > out.Share {
+			x, y := frame(q.Origin).at(s.At)
+			out = &Spill{s.Text, s.Drawn, x, y, names[s.Group], names[s.From], share, shows}
+		}
 	}
 	return out
 }

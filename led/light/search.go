@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"lampblack/led"
-	"lampblack/led/part"
 	"lampblack/panel"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
@@ -175,15 +174,10 @@ func (r radial) slope(mm float64) float64 {
 
 // profiles returns what one LED gives at a distance, directly and after bounces, in an endless panel.
 func (s *search) profiles() (direct, around radial) {
-	return profilesOf(s.watch, s.optics, s.o.Stack, s.o.Kind, s.o.Hole, s.o.Current)
-}
-
-// profilesOf is that of an LED of the kind in its hole.
-func profilesOf(watch *work.Watch, o optics, stack Stack, kind part.LED, hole geom.Nm, current part.Amp) (direct, around radial) {
 	const half = 60 // mm
-	p := panel.Panel{LEDs: []panel.Hole{{At: geom.PtMM(half, half), D: hole}}}
-	w := led.Wiring{LEDs: []led.LED{{Kind: kind}}, Strings: []led.String{{LEDs: []int{0}, Nominal: current}}}
-	all, beams, _ := lamps(p, w, stack)
+	p := panel.Panel{LEDs: []panel.Hole{{At: geom.PtMM(half, half), D: s.o.Hole}}}
+	w := led.Wiring{LEDs: []led.LED{{Kind: s.o.Kind}}, Strings: []led.String{{LEDs: []int{0}, Nominal: s.o.Current}}}
+	all, beams, _ := lamps(p, w, s.o.Stack)
 	g := newGrid(geom.Box{Max: geom.PtMM(2*half, 2*half)}, gridStep, 0)
 	table := func(g Grid) radial {
 		r := make(radial, half*4)
@@ -192,7 +186,7 @@ func profilesOf(watch *work.Watch, o optics, stack Stack, kind part.LED, hole ge
 		}
 		return r
 	}
-	v := o.seen(watch, g, stack, all, o.arrivals(beams), ground{})
+	v := s.optics.seen(s.watch, g, s.o.Stack, all, s.optics.arrivals(beams), ground{})
 	direct = table(v.straight.plus(v.scattered))
 	for len(direct) > 1 && direct[len(direct)-1] < direct[0]/20_000 {
 		direct = direct[:len(direct)-1] // a hundred such make no difference
@@ -210,17 +204,12 @@ func (s *search) from(q geom.Pt) []float64 {
 // shine sets out to the light of an LED at q at all points, and slope, if it is not nil, to how fast that grows with the distance,
 // over the distance: per mm².
 func (s *search) shine(q geom.Pt, out, slope []float64) {
-	shineAt(s.ws, s.points, s.direct, s.around, q, out, slope)
-}
-
-// shineAt is shine at these points, by these profiles.
-func shineAt(ws []wall, points []geom.Pt, direct, around radial, q geom.Pt, out, slope []float64) {
 	x, y := q.X.MM(), q.Y.MM()
-	see := sight(ws, x, y, direct.reach())
-	for i, p := range points {
+	see := sight(s.ws, x, y, s.direct.reach())
+	for i, p := range s.points {
 		dx, dy := p.X.MM()-x, p.Y.MM()-y
 		r := math.Sqrt(float64(dx*dx) + float64(dy*dy))
-		v, d := around.at(r), direct.at(r)
+		v, d := s.around.at(r), s.direct.at(r)
 		lit := d > 0 && see.lights(dx, dy)
 		if lit {
 			v += d
@@ -229,9 +218,9 @@ func shineAt(ws []wall, points []geom.Pt, direct, around radial, q geom.Pt, out,
 		if slope != nil {
 			slope[i] = 0
 			if r > 0.01 {
-				slope[i] = around.slope(r) / r
+				slope[i] = s.around.slope(r) / r
 				if lit {
-					slope[i] += direct.slope(r) / r
+					slope[i] += s.direct.slope(r) / r
 				}
 			}
 		}

@@ -2,6 +2,7 @@ package light
 
 import (
 	"context"
+	"slices"
 
 	"lampblack/led"
 	"lampblack/panel"
@@ -10,35 +11,58 @@ import (
 	"lampblack/panel/work"
 )
 
-// Shares returns the light, cd/m², of each LED of the wiring on each word and symbol: words by LEDs. An LED's light is taken as its
+// Share is the light of each LED on a word or symbol; without any lettering, on the panel.
+type Share struct {
+	Text  string
+	At    geom.Pt   // its middle
+	Drawn bool      // a symbol: Text says what it is
+	Whole bool      // the panel itself
+	By    []float64 // cd/m², of each LED of the wiring
+}
+
+// Scaled returns shares that were computed with one milliampere in each LED as those with the currents of the wiring.
+func Scaled(shares []Share, w led.Wiring) []Share {
+	out := slices.Clone(shares)
+	for k := range out {
+		out[k].By = slices.Clone(out[k].By)
+		for i := range out[k].By {
+			out[k].By[i] *= float64(w.Strings[w.LEDs[i].String].Nominal) * 1000
+		}
+	}
+	return out
+}
+
+// Shares returns what each LED of the wiring gives each word and symbol. An LED's light is taken as its
 // radial profile through the whole stack, cut off by walls, as a search for places takes it. When ctx is done it returns at once, and
 // what it returns means nothing.
-func Shares(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.Wiring, st Stack) (out [][]float64) {
+func Shares(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.Wiring, st Stack) (out []Share) {
 	work.Until(ctx, func(watch *work.Watch) {
 		s := &search{watch: watch, p: p, spots: spotsOf(watch, p, e), ws: walls(p), optics: newOptics(watch, st)}
 		var word []int // of each point
 		var area []float64
-		words := 0
 		for _, t := range s.spots {
+			name, box := "", geom.EmptyBox()
 			for i, c := range t.chars {
+				name += string(c.r)
 				for _, q := range c.points {
-					s.points, word, area = append(s.points, q), append(word, words), append(area, c.area)
+					s.points, word, area = append(s.points, q), append(word, len(out)), append(area, c.area)
+					box = box.With(q)
 				}
 				if i+1 == len(t.chars) || t.chars[i+1].word != c.word {
-					words++
+					if !t.written {
+						name = t.text
+					}
+					out = append(out, Share{Text: name, At: box.Centre(), Drawn: !t.written, Whole: t.whole, By: make([]float64, len(w.LEDs))})
+					name, box = "", geom.EmptyBox()
 				}
 			}
 		}
 		if len(s.points) == 0 {
 			return
 		}
-		all := make([]float64, words)
+		all := make([]float64, len(out))
 		for i, k := range word {
 			all[k] += area[i]
-		}
-		out = make([][]float64, words)
-		for k := range out {
-			out[k] = make([]float64, len(w.LEDs))
 		}
 		type beam struct {
 			kind string
@@ -61,12 +85,12 @@ func Shares(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.Wi
 			s.direct, s.around = pr.direct, pr.around
 			amps := float64(w.Strings[d.String].Nominal) * 1000
 			for i, v := range s.from(p.LEDs[d.Hole].At) {
-				out[word[i]][n] += float64(float64(v*area[i])*amps) / all[word[i]]
+				out[word[i]].By[n] += float64(float64(v*area[i])*amps) / all[word[i]]
 			}
 		}
 		for k := range out {
-			for n := range out[k] {
-				out[k][n] = settled(out[k][n])
+			for n, v := range out[k].By {
+				out[k].By[n] = settled(v)
 			}
 		}
 	})

@@ -16,11 +16,12 @@ func TestSharesAddUp(t *testing.T) {
 	require.Len(t, got, len(f.Words))
 	for k, word := range f.Words {
 		sum := 0.0
-		for _, v := range got[k] {
+		for _, v := range got[k].By {
 			sum += v
 		}
 		require.InEpsilon(t, word.Mean, sum, 0.05, word.Text)
+		require.Equal(t, word.Text, got[k].Text)
 	}
 	// The first LED stands behind the first word, and gives it nearly all of its light.
-	require.Greater(t, got[0][0], 100*got[1][0])
+	require.Greater(t, got[0].By[0], 100*got[1].By[0])
 }

@@ -30,11 +30,13 @@ type Built struct {
 	Field   light.Field
 	Lots    led.LotSpread   // with LEDs drawn by chance
 	Words   []light.Lasting // what each keeps of its light when one string is dark
+	Spills  []light.Spill   // light of other groups on words, where there are groups
 	Stopped string          // the stage that found an error, of the panel or of a board; empty: none did
 	Unlit   bool            // the project wants no LEDs: there is no board
 
 	sights                   []stray.Sight // LEDs that are seen otherwise than through the lettering
 	lit                      memo.Kept[lightOut]
+	shares                   memo.Kept[sharesOut]
 	fastened                 fastenOut
 	risen                    memo.Kept[risingOut]
 	cut                      memo.Kept[cutOut]
@@ -146,6 +148,29 @@ func (b Built) Wiring() led.Wiring {
 		all.Resistors = append(all.Resistors, m.Wiring.Resistors...)
 	}
 	return all
+}
+
+// groups returns the names of the groups that a panel's LEDs are of, and of each LED of Wiring which; nothing where there are none.
+func (b Built) groups() (names []string, of []int) {
+	grouped := false
+	for _, m := range b.Boards {
+		grouped = grouped || m.Wiring.Grouped()
+		for _, d := range m.Wiring.LEDs {
+			name := ""
+			if m.Wiring.Grouped() {
+				name = m.Wiring.Groups[m.Wiring.FedBy(d.String)].Name
+			}
+			k := slices.Index(names, name)
+			if k < 0 {
+				k, names = len(names), append(names, name)
+			}
+			of = append(of, k)
+		}
+	}
+	if !grouped {
+		return nil, nil
+	}
+	return names, of
 }
 
 // made returns the boards of all panels, in the order of Circuit.Boards.

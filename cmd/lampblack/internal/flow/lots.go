@@ -3,10 +3,10 @@ package flow
 import (
 	"context"
 
+	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/led"
 	"lampblack/led/chance"
 	"lampblack/led/light"
-	"lampblack/led/part"
 	"lampblack/panel/work"
 )
 
@@ -16,15 +16,40 @@ const (
 	lotSeed  = 1
 )
 
+type sharesOut struct {
+	says
+	Shares []light.Share
+}
+
+// sharing finds what each LED gives each word, at the same current in all.
+var sharing = stage[gaugeIn, sharesOut]{"shares", func(ctx context.Context, in gaugeIn) sharesOut {
+	return sharesOut{Shares: light.Shares(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, in.Stack)}
+}}
+
+// sharesIn is the panel with a milliampere in each LED.
+func (s *session) sharesIn(w led.Wiring, whole engraved) gaugeIn {
+	w = glowing(w)
+	for k := range w.Strings {
+		w.Strings[k].Nominal = gauged
+	}
+	return gaugeIn{whole, w, s.project.Stack}
+}
+
+// lotsIn is what each LED gives each word, and the LEDs.
+type lotsIn struct {
+	Shares memo.Kept[sharesOut]
+	LEDs   []led.LED
+}
+
 type lotsOut struct {
 	says
 	Spread led.LotSpread
 }
 
 // lotting finds how even a panel's words come out with LEDs as they are sold.
-var lotting = stage[gaugeIn, lotsOut]{"lots", func(ctx context.Context, in gaugeIn) lotsOut {
+var lotting = stage[lotsIn, lotsOut]{"lots", func(ctx context.Context, in lotsIn) lotsOut {
 	var spread, least, most []float64
-	for _, d := range in.Wiring.LEDs {
+	for _, d := range in.LEDs {
 		k := d.Kind.Completed()
 		low, high := 1.0, 1.0
 		if k.Candela > 0 {
@@ -32,8 +57,11 @@ var lotting = stage[gaugeIn, lotsOut]{"lots", func(ctx context.Context, in gauge
 		}
 		spread, least, most = append(spread, k.Lot), append(least, low), append(most, high)
 	}
-	shares := light.Shares(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, in.Stack)
-	return lotsOut{Spread: chance.Lots(ctx, shares, spread, least, most, lotSeed, lotDraws)}
+	var words [][]float64
+	for _, s := range in.Shares.Value.Shares {
+		words = append(words, s.By)
+	}
+	return lotsOut{Spread: chance.Lots(ctx, words, spread, least, most, lotSeed, lotDraws)}
 }}
 
 // lots draws the LEDs of all panels that were built.
@@ -43,15 +71,7 @@ func (s *session) lots(out *Outcome) {
 		if b.Unlit || b.Stopped != "" || b.Field.Mean <= 0 || len(b.Field.Colours) > 0 {
 			return // words of several colours are not meant to be alike
 		}
-		whole, _, ok := s.engraved(b.Panel)
-		if !ok {
-			return
-		}
-		w := glowing(b.Wiring())
-		for k := range w.Strings {
-			w.Strings[k].Nominal = part.MilliAmp // ratios alone
-		}
-		if got, _, ok := lotting.run(s, b.Panel.Name, gaugeIn{whole, w, s.project.Stack}); ok {
+		if got, _, ok := lotting.run(s, b.Panel.Name, lotsIn{b.shares, b.Wiring().LEDs}); ok {
 			b.Lots = got.Value.Spread
 		}
 	})

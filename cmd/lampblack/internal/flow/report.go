@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -353,6 +354,13 @@ func panelFacts(b Built, r result.Panel, c led.Circuit) []report.Fact {
 				word = k.Word
 			}
 			add("Hit worst by one string's failure", word, "keeps "+table.Fixed(100*k.Keeps, 0)+" % of its light without "+strings.Join(k.LEDs, ", ")+below)
+		}
+		if k := l.Spill; k != nil {
+			word := "“" + k.Word + "”"
+			if k.Drawn {
+				word = k.Word
+			}
+			add("Shows most while its group is off", word, "with "+table.Fixed(100*k.Share, 1)+" % of its own light, from "+cmp.Or(k.From, "the LEDs of no group"))
 		}
 		for _, k := range l.Colours {
 			add("Darkest lettering, "+k.Colour, table.Fixed(100*k.MinToMean, 0)+" % of average", counted(k.Lettering, "word or symbol", "words and symbols"))

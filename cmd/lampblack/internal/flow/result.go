@@ -90,6 +90,8 @@ func (s *session) panelResult(p *result.Panel, b Built) {
 	if p.Light = result.LightOf(b.Field); p.Light != nil {
 		p.Light.Lots = result.LotsOf(b.Lots)
 		p.Light.Lasting = result.LastingOf(b.Panel, b.Words)
+		names, _ := b.groups()
+		p.Light.Spill = result.SpillOf(b.Panel, b.Spills, names)
 	}
 	p.Seen = result.SeenOf(b.Panel, b.sights, refsOf(b.Panel, b.Wiring()))
 	p.Screws = result.ScrewsOf(b.Panel, b.fastened.Mounts)

@@ -29,7 +29,7 @@ import (
 //	controls                                 of each panel that is told what sits in its openings: whether that goes together
 //	boards                                   of each panel: which boards it has
 //	circuit                                  of the console, which knows boards
-//	lettering, stray light, light            of each panel, and beside it
+//	lettering, stray light, shares, light    of each panel, and beside it
 //	shape, place, route, fill, copper, print, legend, check    of each board, side by side
 //	settle, judge                            of the console: currents with the boards' own copper
 //	screws, heights, sheets, template, glow    of each panel
@@ -41,7 +41,7 @@ import (
 //
 // boardStages are those of a panel, for progress.
 var boardStages = []string{
-	engraving.name, straying.name, lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, inscribing.name, printing.name, checking.name,
+	engraving.name, straying.name, sharing.name, lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, inscribing.name, printing.name, checking.name,
 	lowering.name, packing.name, fastening.name, rising.name, cutting.name, drawing.name, serving.name, templating.name, glow.name, listing.name, readingBack.name,
 }
 
@@ -113,15 +113,13 @@ type lightIn struct {
 type lightOut struct {
 	says
 	Field light.Field
-	Words []light.Lasting // what each keeps of its light when one string is dark
 }
 
 var lighting = stage[lightIn, lightOut]{"light", func(ctx context.Context, in lightIn) lightOut {
 	f := light.Evaluate(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, in.Stack)
 	var l diag.List
 	work.Until(ctx, func(w *work.Watch) { l = light.Judge(w, in.Of.Panel, in.Of.areas(), f, in.Stack, in.Limits) })
-	words := light.Without(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, in.Stack)
-	return lightOut{says{l}, f, words}
+	return lightOut{says{l}, f}
 }}
 
 // shapeIn is the panel without what is engraved, and what its board is made of.
@@ -256,7 +254,8 @@ func (w *way) board(b *Built, c led.Circuit) {
 	wishes, told := w.s.wishes(b, c)
 	w.found = append(w.found, told...)
 	before := b.Wiring() // boards turn their strings round while the light is computed
-	branches := []branch{{b.Panel.Name, func(w *way) { w.light(b, before) }}}
+	names, of := b.groups()
+	branches := []branch{{b.Panel.Name, func(w *way) { w.light(b, before, names, of) }}}
 	for k := range b.Boards {
 		m := &b.Boards[k]
 		m.print, m.given = w.s.inscribeIn(b, k), w.s.given(b.Panel)
@@ -270,7 +269,9 @@ func (w *way) board(b *Built, c led.Circuit) {
 
 // light computes a panel's light, and ahead of its turn all that hangs on that alone: a core has nothing better to do while
 // another one routes.
-func (w *way) light(b *Built, wiring led.Wiring) {
+//
+// names are the groups' and of is each LED's, if there are any.
+func (w *way) light(b *Built, wiring led.Wiring, names []string, of []int) {
 	areas, ok := through(w, engraving, w.s.engraveIn(b.Panel), func(engraveOut) {})
 	if !ok {
 		return
@@ -279,7 +280,17 @@ func (w *way) light(b *Built, wiring led.Wiring) {
 	if _, ok := through(w, straying, w.s.strayIn(b.Panel, wiring), func(o strayOut) { b.sights = o.Sights }); !ok {
 		return
 	}
-	if b.lit, ok = through(w, lighting, w.s.lightIn(wiring, whole), func(o lightOut) { b.Field, b.Words = o.Field, o.Words }); ok {
+	if b.shares, ok = through(w, sharing, w.s.sharesIn(wiring, whole), func(o sharesOut) {
+		full := light.Scaled(o.Shares, wiring)
+		b.Words = light.Without(full, wiring)
+		if b.Spills = nil; names != nil {
+			b.Spills = light.Spills(full, of, len(names))
+			w.found = append(w.found, light.JudgeSpills(b.Panel.Name, b.Spills, names)...)
+		}
+	}); !ok {
+		return
+	}
+	if b.lit, ok = through(w, lighting, w.s.lightIn(wiring, whole), func(o lightOut) { b.Field = o.Field }); ok {
 		_, _, _ = glow.run(w.s, b.Panel.Name, glowIn{whole, b.lit}) // a fault is told at its turn
 		_, _, _ = cutting.run(w.s, b.Panel.Name, w.s.cutIn(w.name, whole))
 	}

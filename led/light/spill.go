@@ -1,0 +1,114 @@
+package light
+
+import (
+	"fmt"
+	"math"
+
+	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+)
+
+// Spill is the light of other groups of LEDs on a word that is not theirs, all full on: what it still shows when its own group is off.
+type Spill struct {
+	Text  string
+	Drawn bool // no word: Text says what it is
+	At    geom.Pt
+	Group int     // its own: of several that which gives it most
+	From  int     // the other group that gives it most
+	Share float64 // light of all other groups over that of its own
+}
+
+// Spills returns what each word and symbol gets from groups that are not its own. of is the group of each LED, by its index from 0. A
+// word is a group's own by the rule for colours (Colour): so two sets of LEDs behind the same words share them, and are no stray light to
+// each other.
+func Spills(shares []Share, of []int, groups int) (out []Spill) {
+	light := make([][]float64, len(shares)) // by group
+	best := make([]float64, groups)
+	for k, s := range shares {
+		if s.Whole {
+			return nil
+		}
+		light[k] = make([]float64, groups)
+		for i, v := range s.By {
+			light[k][of[i]] += v
+		}
+		for g, v := range light[k] {
+			best[g] = max(best[g], v)
+		}
+	}
+	for k, s := range shares {
+		lead := 0
+		for g, v := range light[k] {
+			if v > light[k][lead] {
+				lead = g
+			}
+		}
+		one, others, most := Spill{Text: s.Text, Drawn: s.Drawn, At: s.At, Group: lead, From: -1}, 0.0, 0.0
+		if light[k][lead] <= 0 {
+			continue // dark, which is told of dark words
+		}
+		for g, v := range light[k] {
+			if g == lead || v >= ownShare*best[g] && v > trace*light[k][lead] {
+				continue
+			}
+			if others += v; v > most {
+				most, one.From = v, g
+			}
+		}
+		if one.From >= 0 {
+			one.Share = settled(others / light[k][lead])
+			out = append(out, one)
+		}
+	}
+	return out
+}
+
+// What of its own light a word may show while its group is off. Read in the dark, a twentieth is a glow beside words that are lit, and
+// a tenth is taken for a word that is lit dimly (common practice; displays are made for more than 10 : 1).
+const (
+	spillShows  = 0.05
+	spillMisled = 0.10
+)
+
+// Spilt counts what shows, and finds the worst; nil where nothing does.
+func Spilt(spills []Spill) (worst *Spill, n int) {
+	for k := range spills {
+		if s := &spills[k]; s.Share >= spillShows {
+			if n++; worst == nil || s.Share > worst.Share {
+				worst = s
+			}
+		}
+	}
+	return worst, n
+}
+
+// JudgeSpills tells, once a panel, where words show although their group is off. names are those of the groups.
+func JudgeSpills(panel string, spills []Spill, names []string) diag.List {
+	var l diag.List
+	worst, n := Spilt(spills)
+	if worst == nil {
+		return l
+	}
+	name := func(g int) string {
+		if names[g] == "" {
+			return "the LEDs of no group"
+		}
+		return "group " + names[g]
+	}
+	word, level := fmt.Sprintf("%q", worst.Text), diag.Note
+	if worst.Drawn {
+		word = worst.Text
+	}
+	if worst.Share >= spillMisled {
+		level = diag.Warning
+	}
+	more := ""
+	if n > 1 {
+		more = fmt.Sprintf("; so do %d words or symbols in all, more faintly", n)
+	}
+	f := l.Add(level, "light-spill", "%s still shows when its LEDs are off: %s gives it %.0f %% of the light that its own, %s, does%s", word, name(worst.From),
+		math.Round(100*worst.Share), name(worst.Group), more)
+	f.About("groups").At(worst.At.X.MM(), worst.At.Y.MM()).
+		Fix("put a wall between the two groups from LED sheet to diffuser, or move the nearest LEDs apart; nothing, where the two are never on alone")
+	return l.WithPanel(panel)
+}
