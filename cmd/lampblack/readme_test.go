@@ -28,7 +28,7 @@ func told(text string) [][]string {
 	return out
 }
 
-// workshop is a folder in which all calls shown can be tried: the example, and a drawing for each name they use.
+// workshop is a folder in which all calls shown can be tried: half of the example, and a drawing for each name they use.
 func workshop(t *testing.T) {
 	t.Helper()
 	example, err := filepath.Abs(filepath.Join("..", "..", "examples", "observatory"))
@@ -37,6 +37,9 @@ func workshop(t *testing.T) {
 	desk := filepath.Join(dir, "examples", "observatory")
 	require.NoError(t, os.CopyFS(desk, os.DirFS(example)))
 	require.NoError(t, os.RemoveAll(filepath.Join(desk, outName)))
+	observatory, err := os.ReadFile(filepath.Join(desk, "lampblack.yaml"))
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(desk, "lampblack.yaml"), []byte(half(t, string(observatory))), 0o644))
 	src, err := starter.Drawing()
 	require.NoError(t, err)
 	for _, name := range []string{"my-sketch.dxf", "dome.dxf", "focus.dxf", "shutter.dxf"} {

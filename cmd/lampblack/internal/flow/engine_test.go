@@ -86,8 +86,9 @@ func TestEditsGiveTheSameBytes(t *testing.T) {
 	const bound = 24 << 20
 	e := NewEngine(bound)
 	d := newBench()
+	d.panels, d.chain = d.panels[:2], d.chain[:2]
 	var past []bench
-	order := append(r.Perm(len(names)), r.Perm(len(names))[:8]...)
+	order := append(r.Perm(len(names)), r.Perm(len(names))[:3]...)
 	if testing.Short() {
 		order = order[:4]
 	}
