@@ -53,11 +53,26 @@ type Run struct {
 	BackLength geom.Nm
 }
 
+// Lighting is what LEDs light of a panel.
+type Lighting string
+
+const (
+	LightsAll       Lighting = ""
+	LightsWindows   Lighting = "windows"   // those of windows (panel.Hole.Window)
+	LightsLettering Lighting = "lettering" // the others
+)
+
+// Has reports whether LEDs are meant that are windows', or that are not.
+func (l Lighting) Has(window bool) bool {
+	return l == LightsAll || (l == LightsWindows) == window
+}
+
 // Dimmed is a group of LEDs that has a supply conductor of its own, so that it can be dimmed apart from the rest.
 type Dimmed struct {
 	Name   string   // of the conductor: letters, digits, - and _
 	Kinds  []string // of LEDs; empty: all
 	Panels []string // empty: all
+	Lights Lighting // what they light
 	Duty   float64  // share of the time that it is on, as dimmed by PWM: above 0, at most 1
 }
 

@@ -77,6 +77,8 @@ type Hole struct {
 	Kind string // LED kind named by the drawing or the project, empty for the project's default
 	// Placed says of an LED's hole that nobody drew it: it was put where light was wanted.
 	Placed bool
+	// Window says of an LED that it is a window's: it stands behind one, or next to one that has none behind it.
+	Window bool
 	Source
 }
 
@@ -151,9 +153,10 @@ func (a Anchor) String() string {
 	return [...]string{"left", "center", "right"}[a.H] + "-" + [...]string{"baseline", "bottom", "middle", "top"}[a.V]
 }
 
-// Symbol is lettering that is drawn rather than written: a shape to be filled, or a line to be engraved.
+// Symbol is lettering that is drawn rather than written, a shape to be filled or a line to be engraved; or a window.
 type Symbol struct {
 	Closed bool
+	Window bool           // it is lit and no lettering: the ring under a knob, a button's legend, an indicator; closed and filled
 	Filled bool           // all that lies in a closed line is engraved, not the line itself
 	Width  geom.Nm        // of the line; 0: what lines are engraved with
 	Flat   bool           // the line ends flat, and has sharp corners; else both are round
@@ -163,10 +166,13 @@ type Symbol struct {
 	Holes  []geom.Contour // of a filled shape: what is left out of it, as the inside of an O
 }
 
-// Said names a symbol by its kind and size, as it is seen: "the line 53 mm long", "the filled circle of 8 mm", "the closed line of 4 x 6 mm".
+// Said names a symbol by its kind and size, as it is seen: "the line 53 mm long", "the filled circle of 8 mm", "the closed line of 4 x 6 mm",
+// "the round window of 5 mm", "the window of 20 x 8 mm", "the ring of 18 mm".
 func (s Symbol) Said() string {
 	kind := "line"
 	switch {
+	case s.Window:
+		kind = "window"
 	case s.Filled && s.Closed:
 		kind = "filled shape"
 	case s.Closed:
@@ -183,12 +189,43 @@ func (s Symbol) Said() string {
 	}
 	b := s.Shape.Box()
 	if _, d, ok := s.Shape.Circular(); ok {
-		if s.Filled {
+		switch {
+		case s.ring():
+			kind = "ring"
+		case s.Window:
+			kind = "round window"
+		case s.Filled:
 			kind = "filled circle"
-		} else {
+		default:
 			kind = "circle"
 		}
 		return fmt.Sprintf("the %s of %.3g mm", kind, d.MM())
 	}
 	return fmt.Sprintf("the %s of %.3g x %.3g mm", kind, b.W().MM(), b.H().MM())
+}
+
+// ring reports whether it is a round window with a round hole about its middle.
+func (s Symbol) ring() bool {
+	if !s.Window || len(s.Holes) != 1 {
+		return false
+	}
+	at, _, round := s.Holes[0].Circular()
+	c := s.Shape.Box().Centre()
+	return round && at.Dist(c) < float64(geom.Millimetre)/2
+}
+
+// Area returns what lies in a filled shape less its holes, by the even-odd rule; nothing of a line.
+func (s Symbol) Area() geom.Region {
+	if !s.Closed || !s.Filled {
+		return nil
+	}
+	r := s.Shape.Ring(geom.FlattenTolerance)
+	if len(r) < 3 {
+		return nil
+	}
+	rings := []geom.Ring{r}
+	for _, h := range s.Holes {
+		rings = append(rings, h.Ring(geom.FlattenTolerance))
+	}
+	return geom.NewRegion(rings...)
 }

@@ -12,6 +12,7 @@ const (
 	RoleMount     Role = "mount"
 	RoleBody      Role = "body"
 	RoleLettering Role = "lettering"
+	RoleWindow    Role = "window"     // lit through, and no lettering: the paint is opened there
 	RolePrint     Role = "print"      // on the board's LED side
 	RolePrintBack Role = "print-back" // on its other side
 	RoleIgnore    Role = "ignore"     // means nothing: a frame, a title block, drilling marks; no layer has it by name
@@ -19,7 +20,7 @@ const (
 
 // Roles returns the roles of a panel's things in a fixed order: all but RoleIgnore.
 func Roles() []Role {
-	return []Role{RoleOutline, RoleBoard, RoleLED, RoleOpening, RoleMount, RoleBody, RoleLettering, RolePrint, RolePrintBack}
+	return []Role{RoleOutline, RoleBoard, RoleLED, RoleOpening, RoleMount, RoleBody, RoleLettering, RoleWindow, RolePrint, RolePrintBack}
 }
 
 // Drawn reports whether things of the role come out as they are drawn: texts, lines and fillings, engraved or printed.

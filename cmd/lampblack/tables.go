@@ -23,6 +23,7 @@ func consoleTables(w io.Writer, o flow.Outcome) {
 
 // boardTables are the finished boards, their limits, the arrays, and the sheets on stock.
 func boardTables(w io.Writer, o flow.Outcome) {
+	term.Table(w, tables.Windows(o.Result))
 	term.Table(w, tables.Boards(o.Result))
 	term.Table(w, tables.Limits(o.Result))
 	term.Table(w, tables.Orders(o.Result))

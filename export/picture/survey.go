@@ -28,6 +28,8 @@ const (
 	printInk    scene.Colour = 0x2f7f86
 	lampInk     scene.Colour = 0xb86a0c
 	lampFill    scene.Colour = 0xf6c875
+	windowInk   scene.Colour = 0x8a6d00
+	windowFill  scene.Colour = 0xfff0b0
 	unusedInk   scene.Colour = 0xa9a196
 	wrongInk    scene.Colour = 0xcf2f24
 	doubtfulInk scene.Colour = 0xd98b00
@@ -246,7 +248,7 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 		return scene.Stroke{Paint: scene.Solid(c), Width: mm(width), Dashes: dashes, Join: scene.RoundJoin}
 	}
 	loops := func(role panel.Role, fill scene.Paint, how scene.Stroke) {
-		p := &scene.Path{Name: string(role), Fill: fill, Stroke: how}
+		p := &scene.Path{Name: string(role), Fill: fill, Stroke: how, EvenOdd: role == panel.RoleWindow}
 		for i := range r.Loops {
 			l := &r.Loops[i]
 			if l.Role != role {
@@ -271,6 +273,7 @@ func (d *drawing) things(s sketch, r read.Report) (less bool) {
 	}
 	loops(panel.RoleOutline, scene.Solid(sheetFill), line(ink, 0.6))
 	d.moreSheets(s, r, line(ink, 0.35, mm(2.4), mm(1)))
+	loops(panel.RoleWindow, scene.Solid(windowFill), line(windowInk, 0.4))
 	loops(panel.RoleOpening, scene.Solid(paper), line(openingInk, 0.4))
 	loops(panel.RoleMount, scene.Solid(paper), line(mountInk, 0.5))
 	loops(panel.RoleBody, scene.Paint{}, line(bodyInk, 0.35, mm(1.8), mm(1)))
@@ -529,6 +532,7 @@ func surveyKeys(r read.Report, findings diag.List) []keyItem {
 		{rooms, "room kept free behind an opening", "rooms kept free behind openings", scene.Line(roomInk, pen).Dashed(geom.MM(0.5), geom.MM(0.5)), scene.Paint{}, false},
 		{n[panel.RoleBoard], "board edge", "board edges", scene.Line(boardInk, pen).Dashed(geom.MM(1), geom.MM(0.6)), scene.Paint{}, false},
 		{n[panel.RoleLettering] + words, "piece of lettering", "pieces of lettering", scene.Line(letterInk, pen), scene.Solid(letterInk), false},
+		{n[panel.RoleWindow], "edge of windows", "edges of windows", scene.Line(windowInk, pen), scene.Solid(windowFill), false},
 		{n[panel.RolePrint] + n[panel.RolePrintBack], "thing printed on the board", "things printed on the board", scene.Line(printInk, pen), scene.Paint{}, false},
 		{n[""], "thing not used", "things not used", scene.Line(unusedInk, pen).Dashed(geom.MM(0.8), geom.MM(0.6)), scene.Paint{}, false},
 		{len(r.Open), "open end", "open ends", scene.Line(wrongInk, pen), scene.Paint{}, false},

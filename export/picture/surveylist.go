@@ -189,6 +189,8 @@ func roleInk(r panel.Role) scene.Colour {
 		return bodyInk
 	case panel.RoleBoard:
 		return boardInk
+	case panel.RoleWindow:
+		return windowInk
 	case panel.RoleLettering:
 		return letterInk
 	case panel.RolePrint, panel.RolePrintBack:

@@ -29,6 +29,7 @@ type Panel struct {
 	Screws           []Screw      `json:"screws,omitempty" doc:"what goes into each mount, where its boards were made"`
 	Fit              []Fit        `json:"fit,omitempty" doc:"how the LEDs of each board come to the diffuser as the sheets come out"`
 	Lettering        []Text       `json:"lettering" doc:"texts engraved through the paint"`
+	Windows          []LitWindow  `json:"windows,omitempty" doc:"lit through the face and no lettering"`
 	Light            *Light       `json:"light,omitempty" doc:"how evenly the lettering is lit"`
 	Seen             []Seen       `json:"seen,omitempty" doc:"LEDs that are seen directly, otherwise than through the lettering"`
 	Strings          []String     `json:"strings,omitempty" doc:"LEDs in series with a resistor"`
@@ -353,6 +354,7 @@ func PanelOf(q panel.Panel) Panel {
 		x, y := f.at(t.At)
 		p.Lettering = append(p.Lettering, Text{t.Text, x, y, t.Height.MM()})
 	}
+	p.Windows = WindowsOf(q, led.Wiring{}, nil)
 	return p
 }
 

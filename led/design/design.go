@@ -163,6 +163,7 @@ func plan(w *work.Watch, p panel.Panel, r led.Request) (boardPlan, diag.List) {
 		return b, l
 	}
 	blocks := group.Blocks(p)
+	several := len(kinds) > 1
 	for i, k := range kinds {
 		diode, off := part.Fit(k)
 		const noDiode = 0.1 // of the forward voltage: data sheets' curves are drawn more exactly
@@ -171,38 +172,61 @@ func plan(w *work.Watch, p panel.Panel, r led.Request) (boardPlan, diag.List) {
 				About("leds", diag.PanelKey(p.Name, "led"), "defaults.led").Of(p.Name).
 				Fix("check the voltages and currents of the kind against its data sheet")
 		}
-		var pts []geom.Pt
-		var holes []int
-		for h := range p.LEDs {
-			if of[h] == i {
-				pts = append(pts, p.LEDs[h].At)
-				holes = append(holes, h)
-			}
-		}
 		s := s.Of(k.Name)
-		length, more := longest(r, k, diode, s, len(pts))
-		l = append(l, more...)
-		if more.HasErrors() {
-			if n := max(s.StringLength, 1); s.Current <= k.IMax {
-				b.needs(roomFor(n, k, diode, s.Current))
+		parts := parted(p, k.Name, func(h int) bool { return of[h] == i }, r)
+		several = several || len(parts) > 1
+		for _, part := range parts {
+			pts := make([]geom.Pt, len(part.holes))
+			for n, h := range part.holes {
+				pts[n] = p.LEDs[h].At
 			}
-			continue
-		}
-		for _, path := range group.Strings(w, pts, length, blocks) {
-			str := stringPlan{kind: k, diode: diode, target: s.Current, group: groupOf(p.Name, k.Name, r)}
-			for _, q := range path {
-				str.holes = append(str.holes, holes[q])
+			length, more := longest(r, k, diode, s, len(pts))
+			l = append(l, more...)
+			if more.HasErrors() {
+				if n := max(s.StringLength, 1); s.Current <= k.IMax {
+					b.needs(roomFor(n, k, diode, s.Current))
+				}
+				break
 			}
-			b.strings = append(b.strings, str)
+			for _, path := range group.Strings(w, pts, length, blocks) {
+				str := stringPlan{kind: k, diode: diode, target: s.Current, group: part.group}
+				for _, q := range path {
+					str.holes = append(str.holes, part.holes[q])
+				}
+				b.strings = append(b.strings, str)
+			}
 		}
 	}
 	if l.HasErrors() {
 		b.strings, b.unlit = nil, true
 	}
-	if len(kinds) > 1 {
+	if several {
 		b.sort(p)
 	}
 	return b, l
+}
+
+// share is those of a panel's LEDs of a kind that are dimmed together.
+type share struct {
+	group int // of Request.Groups; -1: none
+	holes []int
+}
+
+// parted shares LEDs of a kind out to the groups that they belong to, by the first of each.
+func parted(p panel.Panel, kind string, is func(h int) bool, r led.Request) []share {
+	var out []share
+	for h := range p.LEDs {
+		if !is(h) {
+			continue
+		}
+		g := groupOf(p.Name, kind, p.LEDs[h].Window, r)
+		k := slices.IndexFunc(out, func(s share) bool { return s.group == g })
+		if k < 0 {
+			k, out = len(out), append(out, share{group: g})
+		}
+		out[k].holes = append(out[k].holes, h)
+	}
+	return out
 }
 
 // sort puts strings of several kinds in reading order together.

@@ -11,12 +11,12 @@ import (
 // Groups of LEDs that are dimmed apart: each has a supply conductor of its own, which runs through every board of the feed
 // that it is needed on, so that all connectors of one feed are alike.
 
-// groupOf returns the group that LEDs of the kind on the panel belong to, -1 for none: the first that names them.
-func groupOf(panel, kind string, r led.Request) int {
+// groupOf returns the group that LEDs of the kind on the panel belong to, windows' or others, -1 for none: the first that names them.
+func groupOf(panel, kind string, window bool, r led.Request) int {
 	has := func(list []string, s string) bool {
 		return len(list) == 0 || slices.ContainsFunc(list, func(x string) bool { return strings.EqualFold(x, s) })
 	}
-	return slices.IndexFunc(r.Groups, func(g led.Dimmed) bool { return has(g.Kinds, kind) && has(g.Panels, panel) })
+	return slices.IndexFunc(r.Groups, func(g led.Dimmed) bool { return has(g.Kinds, kind) && has(g.Panels, panel) && g.Lights.Has(window) })
 }
 
 // conductors returns the supply conductors of every board: those of all groups on any board of the same feed, the LEDs of

@@ -135,6 +135,31 @@ func TestThroughOhms(t *testing.T) {
 	require.Equal(t, part.Ohm(0.03), c.Boards[1].Across.Plus)
 }
 
+// LEDs of one kind are parted by what they light: those of windows have strings and a conductor of their own, wherever they stand.
+func TestGroupOfWindows(t *testing.T) {
+	panels, req := three()
+	windows := map[int]bool{0: true, 3: true, 4: true}
+	for i := range windows {
+		panels[1].LEDs[i].Window = true
+	}
+	req.Groups = []led.Dimmed{{Name: "rings", Lights: led.LightsWindows, Duty: 1}}
+	c, l := ledtest.Whole(panels, req)
+	require.False(t, l.HasErrors(), "%v", l)
+	for i, w := range c.Boards {
+		require.Len(t, w.Groups, 2)
+		for s, x := range w.Strings {
+			for _, k := range x.LEDs {
+				require.Equal(t, i == 1 && windows[w.LEDs[k].Hole], w.FedBy(led.StringID(s)) == 1, "board %d", i)
+			}
+		}
+	}
+	require.Equal(t, 3, c.Boards[1].LEDsFed(1))
+	req.Groups[0].Lights = led.LightsLettering
+	c, _ = ledtest.Whole(panels, req)
+	require.Equal(t, 3, c.Boards[1].LEDsFed(0))
+	require.Equal(t, len(panels[1].LEDs)-3, c.Boards[1].LEDsFed(1))
+}
+
 // Groups have conductors and pins of their own, one 0 V, and are dimmed apart.
 func TestGroups(t *testing.T) {
 	panels, req := three()

@@ -32,7 +32,8 @@ type piece struct {
 	of   []sums // by colour
 	all  sums
 	to   *Lit
-	lead int // the colour that gives it most
+	pane bool // it is a window
+	lead int  // the colour that gives it most
 }
 
 // coloured fills the figures of each colour, and tells each word and drawn symbol which colour leads there; nothing with one
@@ -60,7 +61,7 @@ func (f *Field) coloured(watch *work.Watch, spots []spot) []piece {
 			if i+1 < len(t.chars) && t.chars[i+1].word == c.word {
 				continue
 			}
-			if u.to = &f.Texts[text]; t.written {
+			if u.to, u.pane = &f.Texts[text], t.window; t.written {
 				u.to = &f.Words[word]
 				word++
 			}
@@ -74,24 +75,37 @@ func (f *Field) coloured(watch *work.Watch, spots []spot) []piece {
 		text++
 	}
 	f.Colours = make([]Colour, len(f.Layers))
-	leads := make([]sums, len(f.Layers))
+	leads, panes := make([]sums, len(f.Layers)), make([]sums, len(f.Layers))
 	for i := range units {
 		u := &units[i]
 		u.lead = brightest(u.of)
-		u.to.lead = u.lead
-		leads[u.lead].join(u.all)
+		if u.to.lead = u.lead; u.pane {
+			panes[u.lead].join(u.all)
+		} else {
+			leads[u.lead].join(u.all)
+		}
 	}
 	for k := range f.Colours {
 		c := &f.Colours[k]
-		var own sums
+		var own, pane sums // windows count where it lights nothing else
 		for i, is := range ownOf(units, k) {
-			if is {
+			switch {
+			case is && units[i].pane:
+				pane.join(units[i].of[k])
+				c.Lettering++
+			case is:
 				own.join(units[i].of[k])
 				c.Lettering++
 			}
 			if units[i].lead == k {
 				c.Leads++
 			}
+		}
+		if !own.any {
+			own = pane
+		}
+		if !leads[k].any {
+			leads[k] = panes[k]
 		}
 		c.Name, c.Figures, c.lead = f.Layers[k].Name, own.figures(), leads[k].figures().Mean
 	}

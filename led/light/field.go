@@ -27,10 +27,10 @@ import (
 	"lampblack/panel/work"
 )
 
-// Field is the light of the lettering; without any lettering, of the whole panel.
+// Field is the light of the lettering; without any lettering, of the windows, and without these of the whole panel.
 type Field struct {
 	Figures
-	Texts   []Lit // each text, then each symbol, in the panel's order
+	Texts   []Lit // each text, then each symbol, windows too, in the panel's order
 	Words   []Lit // of the texts
 	Chars   []Lit // of the texts
 	Layers  []Layer
@@ -92,7 +92,7 @@ func Evaluate(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.
 // measure fills the figures.
 func (f *Field) measure(watch *work.Watch, spots []spot) {
 	grid := f.Total()
-	var all sums
+	var all, windows sums
 	for _, t := range spots {
 		var text, word sums
 		for i, c := range t.chars {
@@ -104,7 +104,11 @@ func (f *Field) measure(watch *work.Watch, spots []spot) {
 				one.add(q, e, c.area)
 				word.add(q, e, c.area)
 				text.add(q, e, c.area)
-				all.add(q, e, c.area)
+				if t.window {
+					windows.add(q, e, c.area)
+				} else {
+					all.add(q, e, c.area)
+				}
 			}
 			if !t.written {
 				continue
@@ -118,11 +122,25 @@ func (f *Field) measure(watch *work.Watch, spots []spot) {
 		}
 		if !t.whole {
 			l := text.lit(t.text)
-			l.At, l.drawn = t.at, !t.written
+			l.At, l.drawn, l.window = t.at, !t.written, t.window
 			f.Texts = append(f.Texts, l)
 		}
 	}
+	if !all.any {
+		all = windows
+	}
 	f.Figures = all.figures()
+}
+
+// Windows returns the light of each window, in the panel's order.
+func (f Field) Windows() []Lit {
+	var out []Lit
+	for _, t := range f.Texts {
+		if t.window {
+			out = append(out, t)
+		}
+	}
+	return out
 }
 
 // Limits of a grid: the usual step, and about how many values it may have before the step grows.

@@ -24,8 +24,9 @@ type Lit struct {
 	Box  geom.Box // of what was looked at
 	Figures
 
-	drawn bool // a symbol
-	lead  int  // of Field.Colours: the one that gives it most
+	drawn  bool // a symbol
+	window bool // a symbol that is one
+	lead   int  // of Field.Colours: the one that gives it most
 }
 
 // sums gathers figures.

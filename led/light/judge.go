@@ -57,7 +57,10 @@ func Judge(watch *work.Watch, p panel.Panel, e *lettering.Engraving, f Field, s 
 				advice = "move it off the body that begins behind the face there, as the diffuser is cut for that"
 			}
 			one, many := w.said(), "words"
-			if w.drawn {
+			switch {
+			case w.window:
+				many = "windows"
+			case w.drawn:
 				many = "drawn lines or shapes"
 			}
 			if w.Mean <= unseen {
@@ -101,6 +104,13 @@ func Judge(watch *work.Watch, p panel.Panel, e *lettering.Engraving, f Field, s 
 				add(diag.Warning, "light-uneven-character", worst.Darkest, "spread the LEDs more evenly, put the diffuser farther from them, or "+relit,
 					"%s from the brightest place to the darkest", what).
 					Together(fmt.Sprintf("%%d words are unevenly lit: more than %.3g:1 from the brightest place of a character to its darkest", lim.Uneven))
+			}
+		}
+		for _, t := range f.Windows() {
+			if lim.Uneven > 0 && t.Max > lim.Uneven*t.Min && t.Mean > lim.Dark*f.mean(t) {
+				add(diag.Warning, "light-uneven-window", t.Darkest, "put more LEDs behind it, spread evenly, or the diffuser farther from them; or "+relit,
+					"%s is unevenly lit: %s from the brightest place to the darkest", t.said(), ratio(t)).
+					Together(fmt.Sprintf("%%d windows are unevenly lit: more than %.3g:1 from the brightest place to the darkest", lim.Uneven))
 			}
 		}
 		if lim.Hot > 0 {

@@ -390,7 +390,7 @@ func (m *assortment) plan(now, grid [][]panel.Hole) Plan {
 // figures returns those of the kinds of a colour on its own lettering, computed in full.
 func (m *assortment) figures(t tint, by [][]panel.Hole) Figures {
 	k := t.lamps[0]
-	s := &search{watch: m.w, p: m.p, o: m.lamps[k].in(m.o), spots: spotsOf(m.w, m.p, m.o.Engraving), optics: newOptics(m.w, m.o.Stack)}
+	s := &search{watch: m.w, p: m.p, o: m.lamps[k].in(m.o), spots: toLight(spotsOf(m.w, m.p, m.o.Engraving)), optics: newOptics(m.w, m.o.Stack)}
 	if t.own != nil {
 		s.spots = ownSpots(s.spots, t.own)
 	}

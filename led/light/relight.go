@@ -183,7 +183,7 @@ func (s *search) figures(holes []panel.Hole) Figures {
 // Illumination returns the figures of the panel with LEDs at these places, computed in full.
 func Illumination(ctx context.Context, p panel.Panel, at []geom.Pt, o Options) (f Figures) {
 	work.Until(ctx, func(w *work.Watch) {
-		s := &search{watch: w, p: p, o: o, spots: spotsOf(w, p, o.Engraving), optics: newOptics(w, o.Stack)}
+		s := &search{watch: w, p: p, o: o, spots: toLight(spotsOf(w, p, o.Engraving)), optics: newOptics(w, o.Stack)}
 		f = s.figures(s.holes(at))
 	})
 	return f

@@ -16,6 +16,7 @@ type spot struct {
 	at      geom.Pt
 	chars   []sampled
 	written bool // a text, not a symbol
+	window  bool // a symbol that is one
 	whole   bool // the panel itself, for want of lettering
 }
 
@@ -59,7 +60,7 @@ func spotsOf(w *work.Watch, p panel.Panel, e *lettering.Engraving) []spot {
 			continue
 		}
 		if pts, area := samples(g, max(lettering.Stroke/4, finest)*max(sparse, 1)); len(pts) > 0 {
-			out = append(out, spot{text: p.Symbols[i].Said(), at: g[0].Outer.Box().Centre(), chars: []sampled{{points: pts, area: area}}})
+			out = append(out, spot{text: p.Symbols[i].Said(), at: g[0].Outer.Box().Centre(), window: p.Symbols[i].Window, chars: []sampled{{points: pts, area: area}}})
 		}
 	}
 	if len(out) > 0 || len(p.Outline) == 0 {
@@ -73,6 +74,14 @@ func spotsOf(w *work.Watch, p panel.Panel, e *lettering.Engraving) []spot {
 		out = append(out, spot{chars: []sampled{{points: pts, area: area}}, whole: true})
 	}
 	return out
+}
+
+// toLight returns the spots as LEDs are placed for them: windows as lettering is.
+func toLight(spots []spot) []spot {
+	for i := range spots {
+		spots[i].window = false
+	}
+	return spots
 }
 
 // finest is the smallest step of samples, and mostSamples how many one text may have: beyond, the step grows.

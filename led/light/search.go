@@ -56,7 +56,7 @@ const (
 )
 
 func newSearch(w *work.Watch, p panel.Panel, o Options, fixed []panel.Hole) *search {
-	s := &search{watch: w, p: p, o: o, fixed: fixed, spots: spotsOf(w, p, o.Engraving), ws: walls(p), optics: newOptics(w, o.Stack)}
+	s := &search{watch: w, p: p, o: o, fixed: fixed, spots: toLight(spotsOf(w, p, o.Engraving)), ws: walls(p), optics: newOptics(w, o.Stack)}
 	if o.own != nil {
 		s.spots = ownSpots(s.spots, o.own)
 	}

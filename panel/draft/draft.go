@@ -15,6 +15,9 @@ func Drawing(ps ...panel.Panel) dxf.Drawing {
 	d := dxf.Drawing{Units: dxf.Units{Code: 4, Name: "mm", MMPerUnit: 1}}
 	prints := func(p panel.Panel) bool { return !p.Print[geom.Top].Empty() || !p.Print[geom.Bottom].Empty() }
 	for _, role := range panel.Roles() {
+		if role == panel.RoleWindow && !slices.ContainsFunc(ps, func(p panel.Panel) bool { return len(p.Windows()) > 0 }) {
+			continue
+		}
 		if !role.Printed() || slices.ContainsFunc(ps, prints) {
 			d.Layers = append(d.Layers, dxf.Layer{Name: string(role)})
 		}
@@ -87,6 +90,15 @@ func drawnOf(p panel.Panel) []dxf.Entity {
 	drawn := func(role panel.Role, symbols []panel.Symbol, texts []panel.Text) {
 		for _, s := range symbols {
 			if len(s.Shape) == 0 {
+				continue
+			}
+			if s.Window {
+				line(panel.RoleWindow, s.Shape, true, "")
+				for _, h := range s.Holes {
+					if !slices.ContainsFunc(p.Openings, func(o panel.Opening) bool { return slices.Equal(o.Contour, h) }) {
+						line(panel.RoleWindow, h, true, "")
+					}
+				}
 				continue
 			}
 			line(role, s.Shape, s.Closed, "")

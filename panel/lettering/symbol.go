@@ -15,16 +15,8 @@ func SymbolRegion(s panel.Symbol, stroke geom.Nm) geom.Region {
 	if len(s.Shape) == 0 {
 		return nil
 	}
-	if s.Closed && s.Filled {
-		if r := s.Shape.Ring(geom.FlattenTolerance); len(r) >= 3 {
-			rings := []geom.Ring{r}
-			for _, h := range s.Holes {
-				rings = append(rings, h.Ring(geom.FlattenTolerance))
-			}
-			if g := geom.NewRegion(rings...); len(g) > 0 {
-				return g
-			}
-		}
+	if g := s.Area(); len(g) > 0 {
+		return g
 	}
 	if s.Width > 0 {
 		stroke = s.Width

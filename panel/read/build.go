@@ -118,6 +118,12 @@ func built(w *work.Watch, s *sheet, d *dxf.Drawing, guessed bool, opt Options) (
 	p.Lettering = f.texts(s.texts)
 	p.Symbols, told = f.inked(w, s, inked{s.texts, keep(s.closed, "shape of the lettering"), s.lines}, opt)
 	said.join(told)
+	windows, told := f.windows(w, s, keep(s.windows, "window"), p, opt)
+	said.join(told)
+	p.Symbols = append(p.Symbols, windows...)
+	if len(windows) > 0 {
+		p = p.Assigned()
+	}
 	for side, k := range s.print {
 		k.closed = keep(k.closed, "printed shape")
 		p.Print[side].Texts = f.texts(k.texts)

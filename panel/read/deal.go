@@ -22,6 +22,7 @@ type sheet struct {
 	slots    []loop
 	openings []loop
 	bodies   []loop
+	windows  []loop
 	boards   []loop
 	unclosed []loop // what may be meant closed
 	texts    []*dxf.Entity
@@ -59,7 +60,7 @@ func dealt(w *work.Watch, sheets []sheet, c lines, texts []*dxf.Entity, th thing
 	return out, said
 }
 
-// dealAreas deals out openings, bodies and board edges.
+// dealAreas deals out openings, bodies, windows and board edges.
 func dealAreas(w *work.Watch, sheets []sheet, c lines, tol float64) findings {
 	var said findings
 	for _, k := range []struct {
@@ -69,6 +70,7 @@ func dealAreas(w *work.Watch, sheets []sheet, c lines, tol float64) findings {
 	}{
 		{panel.RoleOpening, "opening", func(s *sheet) *[]loop { return &s.openings }},
 		{panel.RoleBody, "body", func(s *sheet) *[]loop { return &s.bodies }},
+		{panel.RoleWindow, "window", func(s *sheet) *[]loop { return &s.windows }},
 		{panel.RoleBoard, "board edge", func(s *sheet) *[]loop { return &s.boards }},
 	} {
 		j := c.used[k.role]
@@ -91,6 +93,9 @@ func dealAreas(w *work.Watch, sheets []sheet, c lines, tol float64) findings {
 			case st == crossing && k.role == panel.RoleOpening:
 				said.to(s.name).add(diag.Warning, "panel-opening-edge", l.from, "an opening runs over the edge of the panel").Of(s.name).
 					Fix("if it is meant as a notch, draw it as part of the outline")
+			case st == crossing && k.role == panel.RoleWindow:
+				said.to(s.name).add(diag.Warning, "panel-window-edge", l.from, "a window runs over the edge of the panel").Of(s.name).
+					Fix("draw it within the panel")
 			case st == crossing && k.role == panel.RoleBoard:
 				said.to(s.name).add(diag.Warning, "panel-board-edge", l.from, "the board drawn runs over the edge of the panel: it would stick out there").Of(s.name).
 					Fix("draw the board's edge within the panel's, 1 mm from it as usual")

@@ -134,6 +134,9 @@ func crossings(w *work.Watch, s *sheet, guessed bool) (outline bool, said findin
 	for i := range s.bodies {
 		check(&s.bodies[i], "a body")
 	}
+	for i := range s.windows {
+		check(&s.windows[i], "a window")
+	}
 	for i := range s.boards {
 		check(&s.boards[i], "the board's edge")
 	}

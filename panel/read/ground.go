@@ -207,6 +207,10 @@ func (g *Group) tell(kind groupKind, rep *Report) {
 		g.As = "the edge of a board behind the panel"
 	case panel.RoleLettering:
 		g.As = "lettering, which is engraved"
+	case panel.RoleWindow:
+		if g.As = "windows, through which light comes"; n == 1 {
+			g.As = "a window, through which light comes"
+		}
 	case panel.RolePrint:
 		g.As = "print on the board's LED side"
 	case panel.RolePrintBack:

@@ -90,7 +90,11 @@ func (s *scene) told(g *role.Group, sheets []sheet) findings {
 	m := l.middle()
 	rule := s.ruleOf(g)
 	q := diag.Question{Things: what, Assumed: string(g.Role)}
-	for _, r := range []panel.Role{g.Role, g.Second} {
+	roles := []panel.Role{g.Role, g.Second}
+	if mayBeWindow(g) {
+		roles = append(roles, panel.RoleWindow)
+	}
+	for _, r := range roles {
 		rule.Role = r
 		q.Choices = append(q.Choices, diag.Choice{Role: string(r), Words: takenAs(r, d, n), YAML: "roles: {" + strings.Join(append([]string{string(r) + ": " + yamlOf(rule.String())}, s.spared(g, rule)...), ", ") + "}"})
 	}
@@ -107,7 +111,17 @@ func (s *scene) told(g *role.Group, sheets []sheet) findings {
 		About("roles").At(m.X, m.Y).Of(name).Asks(q)
 	l.ground.asked = f.Question
 	f.Fix("write which in the project file: %s, or %s", q.Choices[0].YAML, q.Choices[1].YAML)
+	if len(q.Choices) > 2 {
+		f.Fix("write which in the project file: %s, or %s; or %s, if light is to come through without a hole", q.Choices[0].YAML, q.Choices[1].YAML, q.Choices[2].YAML)
+	}
 	return said
+}
+
+// mayBeWindow reports whether what is asked about may be lit as well: a closed line of the size of an indicator, a ring or a legend of
+// which it is not clear whether it is cut.
+func mayBeWindow(g *role.Group) bool {
+	kind := func(r panel.Role) bool { return r != panel.RoleLED && r != panel.RoleMount && r != panel.RoleWindow }
+	return !g.Letters && kind(g.Role) && kind(g.Second) && g.Min >= 2.5 && g.Long[1] <= 60
 }
 
 // spared returns the rules that keep other groups as they are which a rule for one would take with it: screws in corners of the
@@ -196,6 +210,8 @@ func takenAs(r panel.Role, d float64, n int) string {
 		one, many = "a mount, a screw's hole", "mounts, the holes of screws"
 	case panel.RoleBody:
 		one, many = "a body behind the panel", "bodies behind the panel"
+	case panel.RoleWindow:
+		one, many = "a window that is lit and not cut", "windows that are lit and not cut"
 	case panel.RoleIgnore:
 		one, many = "nothing that is cut or engraved", "nothing that is cut or engraved"
 	case panel.RoleLED:

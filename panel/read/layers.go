@@ -165,7 +165,7 @@ func sorted(w *work.Watch, d *dxf.Drawing, ls layers) (things, findings) {
 		switch {
 		case role == panel.RoleIgnore && ok:
 			th.byRole[role] = append(th.byRole[role], e)
-		case e.Fill && !role.Drawn():
+		case e.Fill && !role.Drawn() && role != panel.RoleWindow:
 			th.fills = append(th.fills, e)
 		case !ok && e.Text != nil:
 			th.writing = append(th.writing, e)

@@ -230,7 +230,7 @@ func (m *merging) same(l *loop, leaf int, r panel.Role) int {
 		if best >= 0 || o.leaf == leaf || r != "" && r != panel.RoleLettering && o.role != r || m.leaves[o.leaf].of != m.leaves[leaf].of || o.loop.centre().Dist(c) > leafSame {
 			return
 		}
-		engraved := r == panel.RoleLettering || m.leaves[leaf].kind == role.Legend || m.leaves[o.leaf].kind == role.Legend
+		engraved := r == panel.RoleLettering || o.role == panel.RoleWindow || m.leaves[leaf].kind == role.Legend || m.leaves[o.leaf].kind == role.Legend
 		if dx, dy := math.Abs(l.box.W()-o.loop.box.W()), math.Abs(l.box.H()-o.loop.box.H()); engraved && max(dx, dy) > 2*leafSame {
 			return // a ring round a knob
 		}

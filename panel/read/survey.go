@@ -353,6 +353,7 @@ func takenFor(sheets []sheet) (map[loopKey]panel.Role, map[loopKey]*ground) {
 		put(panel.RoleMount, s.slots...)
 		put(panel.RoleOpening, s.openings...)
 		put(panel.RoleBody, s.bodies...)
+		put(panel.RoleWindow, s.windows...)
 		put(panel.RoleBoard, s.boards...)
 		put(panel.RoleLettering, s.closed...)
 		for side, k := range s.print {

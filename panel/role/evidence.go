@@ -56,6 +56,7 @@ const (
 	saysNote
 	saysCut
 	saysCopper
+	saysWindow
 	blockOfLED
 	blockOfScrew
 	blockOfPart
@@ -79,12 +80,13 @@ const (
 	opening   = panel.RoleOpening
 	body      = panel.RoleBody
 	lettering = panel.RoleLettering
+	window    = panel.RoleWindow
 	ignore    = panel.RoleIgnore
 )
 
 // roles are what is judged between. Of equals the first wins: what is cut where it should not be can be seen before it is
 // soldered, an LED in a screw's hole cannot.
-var roles = [...]panel.Role{opening, mount, led, lettering, body, ignore}
+var roles = [...]panel.Role{opening, mount, led, lettering, body, window, ignore}
 
 // evidence is all weights. Sizes are those of references: ISO 273 for screws, data sheets and practice for LEDs and parts.
 // A role that no row names for a feature has 0 of it.
@@ -95,12 +97,14 @@ var evidence = [...]weight{
 	{isRound, led, 0, ""},
 	{isRound, body, -9, ""},
 	{isRound, lettering, -10, ""},
+	{isRound, window, -16, ""}, // nobody means one who does not say so
 	{isRound, ignore, -12, ""},
 	{isShape, opening, 10, "they are closed lines that are no circles"},
 	{isShape, mount, -10, ""},
 	{isShape, led, -40, ""}, // an LED's hole is drilled
 	{isShape, body, 0, ""},
 	{isShape, lettering, -1, ""},
+	{isShape, window, -16, ""},
 	{isShape, ignore, -6, ""},
 	{isSlot, mount, 16, "they are slots as wide as a screw"},    // IEC 60297: 6.8 x 10.3 mm for M6; ISO 273 widths
 	{isTiny, ignore, 40, "they are smaller than a laser's cut"}, // 0.1 to 0.2 mm wide
@@ -114,6 +118,8 @@ var evidence = [...]weight{
 	{fits3mmLED, mount, 3, "an M3 screw is 3 mm thick"}, // drawn without clearance; M2.5 coarse is 3.1
 	{fits3mmLED, opening, -5, ""},                       // nothing else is put through so small a hole
 	{fits5mmLED, opening, -4, ""},
+	{fits3mmLED, window, -16, ""},
+	{fits5mmLED, window, -12, ""},
 	{fits3mmLEDLoosely, led, 4, "an LED of 3 mm fits with play"},          // 3.15 to 3.32 mm
 	{fits3mmLEDLoosely, mount, 6, "they are ISO 273's fine holes for M3"}, // 3.2
 	{fits5mmLED, led, 9, "an LED of 5 mm fits"},                           // 4.85 to 5.22 mm: practice 5.0 to 5.2; 13/64 in
@@ -227,6 +233,8 @@ var evidence = [...]weight{
 	{saysCut, lettering, -12, ""},
 	{saysCut, body, -10, ""},
 	{saysCut, ignore, -8, ""},
+	{saysWindow, window, 40, "their layer is named for what is lit through"},
+	{saysWindow, led, 2, "their layer is named for light"},
 	{saysCopper, ignore, 24, "their layer is named for copper"},
 	{saysCopper, opening, -4, ""},
 	{blockOfLED, led, 22, "their block is named for LEDs"},
@@ -239,4 +247,4 @@ var evidence = [...]weight{
 
 // senses are the features of a layer's name.
 var senses = [...]feature{LEDSense: saysLED, ScrewSense: saysScrew, HoleSense: saysHole, OpeningSense: saysOpening, PrintSense: saysPrint, BodySense: saysBody,
-	NoteSense: saysNote, CutSense: saysCut, CopperSense: saysCopper}
+	NoteSense: saysNote, CutSense: saysCut, CopperSense: saysCopper, WindowSense: saysWindow}

@@ -19,6 +19,7 @@ const (
 	BodySense  // parts behind the panel
 	NoteSense  // dimensions, title blocks, construction
 	CopperSense
+	WindowSense // lit through, and not cut
 )
 
 // dictionary is words as draughtsmen name layers and blocks, in English, German, French, Spanish, Italian, Portuguese,
@@ -27,6 +28,7 @@ var dictionary = [...]struct {
 	sense Sense
 	words string
 }{
+	{WindowSense, "lit backlit* lightring* lightwindow* litring* litwindow* glowring* halo halos translucen* leuchtring* leuchtfenster* lichtring* lichtfenster* hinterleucht* durchleucht* retroeclair* retroilumin* retroillumin*"},
 	{LEDSense, "led leds *led lamp lamps lampe lampen lampk* diode* leucht* luz luces voyant* lampad* dioda"},
 	{ScrewSense, "screw* mount* fixing* bolt* m2 m3 m4 m5 rivet* schraub* befestig* vis fixation* tornillo* fijacion vite viti fissag* parafuso* schroef* schroev* bevestig* srub* sroub* skruv*"},
 	{CopperSense, "pad pads *pad *pads padhole* copper* paste* solder* track* via vias multilayer trace* net nets"},

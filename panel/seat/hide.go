@@ -37,6 +37,9 @@ func Hidden(p panel.Panel, texts, symbols []geom.Region) diag.List {
 				over.try(q, g, func() string { return strconv.Quote(p.Lettering[i].Text) })
 			}
 			for i, g := range symbols {
+				if p.Symbols[i].Window { // whose glow may come from under a knob
+					continue
+				}
 				over.try(q, g, func() string { return p.Symbols[i].Said() })
 			}
 		}

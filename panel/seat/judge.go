@@ -30,6 +30,7 @@ func Judge(p panel.Panel, s Stack, tips geom.Nm) diag.List {
 		j.body(c)
 		j.lamps(c)
 		j.screws(c)
+		j.windows(c, pieces)
 		for k, d := range p.Controls {
 			if k != i {
 				j.spanner(c, d)

@@ -113,6 +113,40 @@ func (j *judging) screws(c panel.Control) {
 	}
 }
 
+// windows tells windows of the face that are covered in front: by what lies flat on it, or by more than half by a knob.
+func (j *judging) windows(c panel.Control, pieces []Piece) {
+	for _, i := range j.p.Windows() {
+		w := j.p.Symbols[i]
+		area := w.Area()
+		var over Piece
+		most := 0.0
+		for _, q := range pieces {
+			if q.From >= 0 || !q.Shape.Box().Touches(area.Box()) {
+				continue
+			}
+			covered := area.And(geom.NewRegion(q.Shape.Ring(geom.FlattenTolerance))).Area() / max(area.Area(), 1e-6)
+			switch {
+			case (q.What == Nut || q.What == Washer || q.What == Flange) && covered > 0.01:
+			case (q.What == Handle || q.What == Shaft) && covered > 0.5:
+			default:
+				continue
+			}
+			if covered > most {
+				over, most = q, covered
+			}
+		}
+		if most == 0 {
+			continue
+		}
+		size := ""
+		if _, d, round := over.Shape.Circular(); round {
+			size = fmt.Sprintf(", %v across,", d)
+		}
+		j.add(diag.Warning, "control-over-window", c, "its %s%s covers %.0f %% of %s", over.What, size, max(100*most, 1), w.Said()).
+			Together("%d windows are covered by controls").Fix("draw the window wider, or move it out from under the %s; control_kinds tells the part's real sizes", over.What)
+	}
+}
+
 // spanner tells neighbours in the way of a control's spanner. Knobs come off.
 func (j *judging) spanner(c, other panel.Control) {
 	ring, ok := j.turned(c)

@@ -46,7 +46,7 @@ func Survey(r read.Report) []table.Table {
 	for _, p := range r.Panels {
 		b := p.Outline.Box()
 		panels.Add(p.Name, table.Fixed(b.W().MM(), 2), table.Fixed(b.H().MM(), 2), len(p.LEDs), len(p.Mounts), len(p.Openings), len(p.Bodies),
-			len(p.Lettering), len(p.Symbols))
+			len(p.Lettering), len(p.Symbols)-len(p.Windows()))
 	}
 	return []table.Table{entities, loops, holes, texts, open, left, panels}
 }

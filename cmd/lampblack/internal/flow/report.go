@@ -51,6 +51,9 @@ func (s *session) report(out *Outcome) report.Console {
 		c.Verdict = report.Verdict{Word: r.Supply.Verdict, Sentence: r.Supply.Sentence}
 	}
 	c.Bright = append(tables.Bright(r), tables.Lots(r)...)
+	if t := tables.Windows(r); len(t.Rows) > 0 {
+		c.Bright = append(c.Bright, t)
+	}
 	leds := 0
 	for i, b := range out.Built {
 		if !b.written() {

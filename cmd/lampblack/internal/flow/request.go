@@ -85,7 +85,7 @@ func Request(p project.Project, drawings []Drawing) led.Request {
 		}
 	}
 	for _, g := range p.Groups {
-		dim := led.Dimmed{Name: g.Name, Kinds: g.LEDs, Duty: g.Duty}
+		dim := led.Dimmed{Name: g.Name, Kinds: g.LEDs, Lights: led.Lighting(g.Lights), Duty: g.Duty}
 		for _, name := range g.Panels {
 			dim.Panels = append(dim.Panels, name)
 			if _, one := w.board[name]; one {

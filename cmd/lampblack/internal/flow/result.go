@@ -93,6 +93,7 @@ func (s *session) panelResult(p *result.Panel, b Built) {
 		names, _ := b.groups()
 		p.Light.Spill = result.SpillOf(b.Panel, b.Spills, names)
 	}
+	p.Windows = result.WindowsOf(b.Panel, b.Wiring(), b.Field.Windows())
 	p.Seen = result.SeenOf(b.Panel, b.sights, refsOf(b.Panel, b.Wiring()))
 	p.Screws = result.ScrewsOf(b.Panel, b.fastened.Mounts)
 	p.Fit = result.FitOf(b.fastened.Adjusts, s.project.Stack.Gap, s.project.Thick.LED.Range)

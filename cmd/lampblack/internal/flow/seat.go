@@ -282,8 +282,11 @@ func (s *session) seated(panels []panel.Panel, told *diag.List) []panel.Panel {
 				continue
 			}
 			*told = joined(*told, s.shifted(slices.Clone(l).WithPanel(q.Name), panels))
-			out[at].LEDs = seats.Value.LEDs
-			s.drawings[i].Panels[k].LEDs = seats.Value.LEDs
+			q.LEDs = seats.Value.LEDs
+			if len(q.Windows()) > 0 {
+				q = q.Assigned()
+			}
+			out[at].LEDs, s.drawings[i].Panels[k].LEDs = q.LEDs, q.LEDs
 		}
 	}
 	return out

@@ -34,6 +34,7 @@ type Group struct {
 	LEDs   []string // kinds; empty: all
 	Panels []string // empty: all
 	Duty   float64
+	Lights string // windows, lettering; empty: all
 }
 
 // Bounds of the circuit.
@@ -77,6 +78,8 @@ func groupKeys() mapping[Group] {
 			help: "at most 12 letters, digits, - and _", usual: "needed", eg: []string{"night"}},
 		{name: "leds", is: bind(names(""), func(g *Group) *[]string { return &g.LEDs }),
 			help: "list of kinds of LED", usual: "all", eg: []string{"[red-3mm]"}},
+		{name: "lights", is: adding(choice{words: []string{"windows", "lettering"}}, func(g *Group, w string) { g.Lights = w }),
+			help: "`windows`: those LEDs alone that stand behind the panels' windows, or next to one that has none behind it; `lettering`: the others", usual: "all", eg: []string{"windows"}},
 		{name: "panels", is: bind(names(""), func(g *Group) *[]string { return &g.Panels }),
 			help: "list of panels", usual: "all", eg: []string{"[dome]"}},
 		{name: "duty", is: bind(shares(1), func(g *Group) *float64 { return &g.Duty }),

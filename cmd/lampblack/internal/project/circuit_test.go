@@ -25,7 +25,7 @@ chains:
   - [weather]
 groups:
   - {name: night, leds: [red-3mm], panels: [dome, mount], duty: 30 %}
-  - {name: alarm, leds: [amber-3mm]}
+  - {name: alarm, leds: [amber-3mm], lights: windows}
 defaults:
   series: 4
   change: 25 %
@@ -53,7 +53,7 @@ func TestReadsTheCircuit(t *testing.T) {
 		{Boards: []string{"focus"}, From: "mount"},
 		{Boards: []string{"weather"}},
 	}, p.Chains)
-	require.Equal(t, []Group{{"night", []string{"red-3mm"}, []string{"dome", "mount"}, 0.3}, {"alarm", []string{"amber-3mm"}, nil, 1}}, p.Groups)
+	require.Equal(t, []Group{{"night", []string{"red-3mm"}, []string{"dome", "mount"}, 0.3, ""}, {"alarm", []string{"amber-3mm"}, nil, 1, "windows"}}, p.Groups)
 	require.Equal(t, 4, p.Defaults.InSeries)
 	require.InDelta(t, 0.25, p.Defaults.MaxChange, 1e-12)
 	require.InDelta(t, 0.6, p.Defaults.Resistor.Used, 1e-12)

@@ -156,7 +156,7 @@ type Layer struct{ Role, Name string }
 
 // Roles are the layers that lampblack looks for, by their names of ours.
 func Roles() []string {
-	return []string{"outline", "board", "led", "opening", "mount", "body", "lettering", "print", "print-back"}
+	return []string{"outline", "board", "led", "opening", "mount", "body", "lettering", "window", "print", "print-back"}
 }
 
 // Units are the drawing units that a panel may name.
