@@ -13,8 +13,10 @@ func (p *plan) dxf() ([]byte, error) {
 		{Name: "0", Colour: 7}, {Name: onOutline, Colour: 7}, {Name: onLED, Colour: 1}, {Name: onOpening, Colour: 4},
 		{Name: onMount, Colour: 3}, {Name: onBody, Colour: 8}, {Name: onLettering, Colour: 2},
 	}}
-	if slices.ContainsFunc(p.ents, func(e dxf.Entity) bool { return e.Layer == onPrintBack }) {
-		d.Layers = append(d.Layers, dxf.Layer{Name: onPrintBack, Colour: 7})
+	for _, l := range []dxf.Layer{{Name: onWindow, Colour: 6}, {Name: onPrintBack, Colour: 7}} {
+		if slices.ContainsFunc(p.ents, func(e dxf.Entity) bool { return e.Layer == l.Name }) {
+			d.Layers = append(d.Layers, l)
+		}
 	}
 	placed := map[string]bool{}
 	o := dxf.Options{Release: p.release}

@@ -92,9 +92,14 @@ func flatLamp() *plan {
 	p.word(62, 34, 4, "OPEN", 0)
 	p.word(62, 8.5, 4, "CLOSED", 0)
 	p.word(36, 21, 4, "COVER", 0)
+	p.indicator(pt{17, 21}, 5) // beside the word: the cover moves
 
-	p.place("POT-M7", 110, 24, 0)
-	p.dial(pt{110, 24}, 14.5, 3, 210, -30, 7)
+	// A ring that glows round the knob, and its scale, over LEDs that stand between the two.
+	knob := pt{110, 24}
+	p.place("POT-M7", knob.X, knob.Y, 0)
+	p.ring(knob, 22, 25)
+	p.ticks(knob, 16, 3, 210, -30, 7)
+	p.ledsRound(knob, 13.6, 210, 9)
 	p.word(108, 48, 4, "BRIGHTNESS", 0)
 	return p
 }

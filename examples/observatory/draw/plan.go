@@ -46,6 +46,7 @@ const (
 	onMount     = "MOUNT"
 	onBody      = "BODY"
 	onLettering = "LETTERING"
+	onWindow    = "WINDOW"
 	onPrintBack = "PRINT-BACK"
 )
 
@@ -252,11 +253,38 @@ func ledsFor(w float64) int { return max(1, int(math.Round(w/7.5))) }
 // dial draws n marks round c, from angle a0 to a1, each with an LED behind it.
 func (p *plan) dial(c pt, r, length, a0, a1 float64, n int) {
 	for i := range n {
-		a := a0 + (a1-a0)*float64(i)/float64(n-1)
-		p.add(path(onLettering, false, vertex{polar(c, r-length/2, a), 0}, vertex{polar(c, r+length/2, a), 0}))
-		q := polar(c, r, a)
+		p.ticks(c, r, length, a0+(a1-a0)*float64(i)/float64(n-1), 0, 1)
+		q := polar(c, r, a0+(a1-a0)*float64(i)/float64(n-1))
 		p.led(round3(q.X), round3(q.Y))
 	}
+}
+
+// ticks draws n marks round c, from angle a0 to a1.
+func (p *plan) ticks(c pt, r, length, a0, a1 float64, n int) {
+	for i := range n {
+		a := a0 + (a1-a0)*float64(i)/float64(max(n-1, 1))
+		p.add(path(onLettering, false, vertex{polar(c, r-length/2, a), 0}, vertex{polar(c, r+length/2, a), 0}))
+	}
+}
+
+// ledsRound sets n LEDs at one pitch on a circle round c, from an angle on.
+func (p *plan) ledsRound(c pt, r, angle float64, n int) {
+	for i := range n {
+		q := polar(c, r, angle+360*float64(i)/float64(n))
+		p.led(round3(q.X), round3(q.Y))
+	}
+}
+
+// ring draws a window between two circles round a knob.
+func (p *plan) ring(c pt, inner, outer float64) {
+	p.add(circle(onWindow, c, inner))
+	p.add(circle(onWindow, c, outer))
+}
+
+// indicator draws a round window with an LED behind it.
+func (p *plan) indicator(c pt, d float64) {
+	p.add(circle(onWindow, c, d))
+	p.led(c.X, c.Y)
 }
 
 func round3(v float64) float64 { return math.Round(v*1000) / 1000 }
