@@ -1,6 +1,10 @@
 package fasten
 
-import "lampblack/panel/geom"
+import (
+	"strconv"
+
+	"lampblack/panel/geom"
+)
 
 // Thread is a metric screw thread and what goes with it.
 type Thread struct {
@@ -11,6 +15,12 @@ type Thread struct {
 	Washer  geom.Nm // thickness: ISO 7089
 	Head    geom.Nm // of a pan head, across: ISO 7045
 	Longest geom.Nm // of pan head screws: ISO 7045
+}
+
+// Diameter returns the thread's outer diameter, which its name tells.
+func (t Thread) Diameter() geom.Nm {
+	d, _ := strconv.ParseFloat(t.Name[min(1, len(t.Name)):], 64)
+	return geom.MM(d)
 }
 
 // Threads returns the threads from the thinnest to the thickest. Holes, heads and washers are of the project's list of published

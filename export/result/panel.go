@@ -106,7 +106,27 @@ type Fit struct {
 	Higher   bool     `json:"soldered_higher,omitempty" doc:"behind a thicker LED sheet its LEDs are soldered as much higher over the board"`
 	Washer   float64  `json:"washer_mm,omitempty" doc:"thickness of the washers" schema:"min=0"`
 	Thread   string   `json:"washer_for,omitempty" doc:"the thread that they are for"`
+	Support  *Support `json:"support,omitempty" doc:"how its screws hold it; null without any"`
+	Proposed []Spot   `json:"proposed_mounts,omitempty" doc:"where more screws have room, if it wants some"`
 	Washers  []Washer `json:"washers,omitempty" doc:"on each screw, between the LED sheet or the plate and what keeps the board off it, by how thin the LED sheet came out"`
+}
+
+// Support is how screws hold a board, and what is not held of it.
+type Support struct {
+	Far      Spot    `json:"farthest" doc:"the place on it that is farthest from a screw"`
+	Distance float64 `json:"farthest_mm" doc:"so far" schema:"min=0"`
+	Bow      float64 `json:"bow_mm" doc:"by which board (IPC-6012) and diffuser, one face damper than the other, may come nearer to each other there" schema:"min=0"`
+	Clear    float64 `json:"tips_clear_mm" doc:"what is likely left between LEDs' tips and diffuser there"`
+	Round    Spot    `json:"round" doc:"of the screws the one nearest to the middle: where slots are wanted, this one stays a round hole"`
+	Grows    float64 `json:"grows_mm" doc:"by how much the LED sheet outgrows the board, by temperature and moisture, between the two screws with the least play for it" schema:"min=0"`
+	Play     float64 `json:"play_mm" doc:"what the holes of both leave for it" schema:"min=0"`
+	Lamps    float64 `json:"grows_at_led_mm" doc:"by how much it does as far as the farthest LED" schema:"min=0"`
+}
+
+// Spot is a place in the drawing.
+type Spot struct {
+	X float64 `json:"x" doc:"mm"`
+	Y float64 `json:"y" doc:"mm"`
 }
 
 // Washer is so many washers.
@@ -128,10 +148,23 @@ func SpanOf(r material.Range, by geom.Nm) Span {
 }
 
 // FitOf tells how LEDs come to the diffuser, which is a gap behind the LED sheet.
-func FitOf(all []fasten.Adjustment, gap geom.Nm, sheet material.Range) []Fit {
+func FitOf(q panel.Panel, all []fasten.Adjustment, held []fasten.Support, gap geom.Nm, sheet material.Range) []Fit {
 	var out []Fit
-	for _, a := range all {
+	f := frame(q.Origin)
+	place := func(p geom.Pt) Spot {
+		x, y := f.at(p)
+		return Spot{x, y}
+	}
+	for i, a := range all {
 		one := Fit{Board: a.Board, LEDSheet: SpanOf(sheet, 0), Tips: SpanOf(a.Tips, gap), Higher: a.Leaded}
+		if h := held[i]; h.Screws > 0 {
+			one.Support = &Support{
+				place(h.Far), num(h.Distance.MM(), 3), num(h.Bow.MM(), 3), num(h.Clear.MM(), 3), place(h.Round), num(h.Grows.MM(), 3), num(h.Play.MM(), 3), num(h.Lamps.MM(), 3),
+			}
+		}
+		for _, p := range held[i].Proposed {
+			one.Proposed = append(one.Proposed, place(p))
+		}
 		for _, w := range a.Washers {
 			one.Washer, one.Thread = num(a.Washer.MM(), 3), a.Thread
 			one.Washers = append(one.Washers, Washer{num(w.Below.MM(), 3), w.Count})

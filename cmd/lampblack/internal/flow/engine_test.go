@@ -158,7 +158,7 @@ func TestWhatIsDoneAnew(t *testing.T) {
 
 	// The text alone: light and sheets, not the board.
 	d.panels[0].text = "HOME"
-	require.ElementsMatch(t, []string{"read", "lettering", "shares", "light", "sheets", "template", "glow", "marks", "lots"}, ran(t, e, d)["dome"])
+	require.ElementsMatch(t, []string{"read", "lettering", "shares", "light", "sheets", "template", "glow", "marks", "lots", "screws"}, ran(t, e, d)["dome"])
 }
 
 func keys(m map[string][]string) func(func(string) bool) {

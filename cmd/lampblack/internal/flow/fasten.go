@@ -2,6 +2,7 @@ package flow
 
 import (
 	"context"
+	"slices"
 
 	"lampblack/board"
 	"lampblack/board/fasten"
@@ -10,18 +11,23 @@ import (
 	"lampblack/export/sheet"
 	"lampblack/panel"
 	"lampblack/panel/diag"
+	"lampblack/panel/geom"
+	"lampblack/panel/material"
 )
 
 type fastenIn struct {
 	Panel  panel.Panel
 	Boards []memo.Kept[boardOut]
 	heightIn
+	Climate  material.Climate
+	Engraved memo.Kept[engraveOut] // where no screw's head may come
 }
 
 type fastenOut struct {
 	says
 	Mounts  []fasten.Mount
 	Adjusts []fasten.Adjustment // of each board
+	Held    []fasten.Support    // of each board
 }
 
 // fastening chooses screws and spacers.
@@ -36,14 +42,34 @@ var fastening = stage[fastenIn, fastenOut]{"screws", func(_ context.Context, in 
 	out := fastenOut{says: says{append(l, fasten.Controls(in.Panel, boards, in.Stack)...)}, Mounts: mounts}
 	for _, b := range boards {
 		out.Adjusts = append(out.Adjusts, fasten.Adjust(b, in.Stack, fasten.ThreadOf(b.Name, mounts)))
+		held := fasten.SupportOf(in.Panel, b, mounts, in.Stack, in.Climate, in.Engraved.Value.covers())
+		out.Held = append(out.Held, held)
+		out.Findings = append(out.Findings, fasten.JudgeSupport(in.Panel, b, held)...)
 	}
 	return out
 }}
 
-func (s *session) fastenIn(p panel.Panel, boards []memo.Kept[boardOut]) fastenIn {
+// covers are the areas that are engraved.
+func (o engraveOut) covers() []geom.Region {
+	if o.Engraving == nil {
+		return nil
+	}
+	return slices.Concat(o.Texts, o.Symbols)
+}
+
+// climate is what the console has to stand: where the project tells no temperatures, a room that is heated at times.
+func (s *session) climate() material.Climate {
+	c := material.UsualClimate()
+	if a := s.project.Ambient; a.Min < a.Max {
+		c.Coldest, c.Warmest = min(a.Min, c.Built), max(a.Max, c.Built)
+	}
+	return c
+}
+
+func (s *session) fastenIn(p panel.Panel, boards []memo.Kept[boardOut], engraved memo.Kept[engraveOut]) fastenIn {
 	foot := footing(p)
 	foot.Controls = p.Controls
-	return fastenIn{foot, boards, s.heightIn(p.Name)}
+	return fastenIn{foot, boards, s.heightIn(p.Name), s.climate(), engraved}
 }
 
 // stack is what lies on the screws of a panel.

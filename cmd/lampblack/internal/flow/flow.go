@@ -406,7 +406,7 @@ func (s *session) boards(out *Outcome) {
 	work.Each(s.ctx, len(order), func(k int) {
 		if i := order[k]; s.wanted(out.Built[i]) {
 			b := &out.Built[i]
-			lists[i] = append(lists[i], s.guarded(b, func(w *way) { w.write(b, out.Circuit) })...)
+			lists[i] = joined(lists[i], s.guarded(b, func(w *way) { w.write(b, out.Circuit) }))
 		}
 	})
 	for i, l := range lists {

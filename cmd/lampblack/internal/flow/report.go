@@ -45,7 +45,7 @@ func (s *session) report(out *Outcome) report.Console {
 		buy.Title += fmt.Sprintf(", for %d consoles", n)
 		order.Title += fmt.Sprintf(", for %d consoles", n)
 	}
-	c.Lists = []table.Table{buy, tables.Controls(r), tables.Screws(r), tables.Fit(r), order}
+	c.Lists = []table.Table{buy, tables.Controls(r), tables.Screws(r), tables.Fit(r), tables.Held(r), order}
 	if r.Supply != nil {
 		c.Supply = append(tables.Supply(*r.Supply), tables.Chains(r)...)
 		c.Verdict = report.Verdict{Word: r.Supply.Verdict, Sentence: r.Supply.Sentence}

@@ -385,7 +385,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 	}
 	branches = append(branches,
 		branch{w.name, func(w *way) {
-			held, ok := through(w, fastening, s.fastenIn(b.Panel, proven), func(o fastenOut) { b.fastened = o })
+			held, ok := through(w, fastening, s.fastenIn(b.Panel, proven, whole.Lettering), func(o fastenOut) { b.fastened = o })
 			if !ok {
 				return
 			}
