@@ -12,7 +12,8 @@ import (
 // kind tells little that the first does not.
 const (
 	tellsConnector = 12
-	tellsControl   = 8
+	tellsPin       = 3
+	tellsControl   = 14
 	tellsScrew     = 5
 	tellsLED       = 4
 	tellsAnother   = 1 // of any of these, up to mostOthers of each
@@ -26,7 +27,7 @@ func (in In) TellingLine() Line {
 	if box.Empty() {
 		return Line{}
 	}
-	pieces := tellingOf(in.Pieces())
+	pieces := in.telling()
 	middle := box.Centre()
 	var xs, ys []geom.Nm
 	for _, q := range pieces {
@@ -67,17 +68,27 @@ type telling struct {
 	box    geom.Box
 }
 
-// tellingOf returns the pieces worth meeting.
-func tellingOf(pieces []Piece) []telling {
+// telling returns the pieces worth meeting; of a control its bush, or its shaft, or its body.
+func (in In) telling() []telling {
 	var out []telling
+	for _, c := range in.Panel.Controls {
+		of := seat.Pieces(in.Panel, c)
+		for _, what := range [...]seat.What{seat.Bush, seat.Shaft, seat.Body} {
+			if i := slices.IndexFunc(of, func(q seat.Piece) bool { return q.What == what }); i >= 0 {
+				out = append(out, telling{Piece{Whose: Control, Shape: of[i].Shape}, tellsControl, c.Kind.Name, of[i].Shape.Box()})
+				break
+			}
+		}
+	}
+	pieces := in.Pieces()
 	for i, q := range pieces {
 		t := telling{q, 0, q.Kind, q.Shape.Box()}
 		before := i > 0 && pieces[i-1].Of == q.Of && pieces[i-1].Whose == q.Whose
 		switch {
 		case q.Whose == Connector && (q.What == Body || q.What == Wire && !before): // wire-pads have no body
 			t.weight = tellsConnector
-		case q.Whose == Control && (q.What == Body || q.What == seat.Bush.String()):
-			t.weight, t.kind = tellsControl, q.Of
+		case q.Whose == Connector && (q.What == Pin || q.What == Lead):
+			t.weight, t.kind = tellsPin, Pin
 		case q.Whose == Screw && q.What == Head:
 			t.weight, t.kind = tellsScrew, ""
 		case q.Whose == LED && (q.What == Lens || q.What == Body):

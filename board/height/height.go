@@ -164,13 +164,3 @@ func (in In) Pieces() []Piece {
 	}
 	return append(out, ofControls(in.Panel)...)
 }
-
-// Deepest returns the piece that reaches farthest back; not ok where there is none.
-func Deepest(pieces []Piece) (deepest Piece, ok bool) {
-	for _, q := range pieces {
-		if !ok || q.To > deepest.To {
-			deepest, ok = q, true
-		}
-	}
-	return deepest, ok
-}

@@ -20,6 +20,7 @@ type Range struct{ From, To geom.Nm }
 // Layer is a sheet or a board, or what of it the line meets.
 type Layer struct {
 	Name     string
+	Board    bool
 	From, To geom.Nm // depths
 	Extent   Range   // of all of it, seen from the side
 	Cut      []Range // where the line goes through it
@@ -28,8 +29,7 @@ type Layer struct {
 // Slice is a piece as the line cuts it, or, not cut, as it is seen beyond the line.
 type Slice struct {
 	Piece
-	Range
-	Middle bool // the line goes through its middle, or nearly
+	Along Range
 }
 
 // Cut is what a line through a panel meets.
@@ -126,6 +126,7 @@ func within(of []Range, long geom.Nm) []Range {
 // Solid is a sheet of the stack: its edge, and what is cut out of it.
 type Solid struct {
 	Name     string
+	Board    bool
 	From, To geom.Nm
 	Edge     geom.Contour
 	Holes    []geom.Contour
@@ -138,7 +139,7 @@ func (in In) ofBoard(b board.Board) Solid {
 	for _, h := range b.Holes {
 		holes = append(holes, geom.Circle(h.At, h.D))
 	}
-	return Solid{"board " + b.Name, front, back, b.Outline, holes}
+	return Solid{"board", true, front, back, b.Outline, holes}
 }
 
 // Across returns what a line meets; sheets are those of the panel, cut as they come off the laser.
@@ -158,21 +159,42 @@ func (in In) Across(l Line, sheets []Solid) Cut {
 		for _, h := range s.Holes {
 			solid = without(solid, f.chords(h))
 		}
-		y := Layer{s.Name, s.From, s.To, f.extent(s.Edge), within(solid, long)}
+		y := Layer{s.Name, s.Board, s.From, s.To, f.extent(s.Edge), within(solid, long)}
 		cut.Layers = append(cut.Layers, y)
 		cut.Depth = max(cut.Depth, s.To)
 	}
 	for _, q := range in.Pieces() {
 		whole := f.extent(q.Shape)
-		met := within(f.chords(q.Shape), long)
+		met := f.chords(q.Shape)
+		if q.Whose == LED && len(met) == 1 && 2*(met[0].To-met[0].From) < whole.To-whole.From {
+			met = nil // it is grazed, which shows a lens without its middle, or a flange alone
+		}
+		met = within(met, long)
 		for _, r := range met {
-			cut.Pieces = append(cut.Pieces, Slice{q, r, (r.To-r.From)*10 >= (whole.To-whole.From)*9})
+			cut.Pieces = append(cut.Pieces, Slice{q, r})
 		}
 		if len(met) == 0 {
-			cut.Beyond = append(cut.Beyond, Slice{Piece: q, Range: whole})
+			cut.Beyond = append(cut.Beyond, Slice{Piece: q, Along: whole})
 		}
 		cut.Depth = max(cut.Depth, q.To)
 		cut.Before = max(cut.Before, -q.From)
 	}
 	return cut
+}
+
+// Deepest returns the piece that reaches farthest back; not ok where there is none.
+func (c Cut) Deepest() (deepest Piece, ok bool) {
+	for _, l := range [...][]Slice{c.Pieces, c.Beyond} {
+		for _, q := range l {
+			if !ok || q.To > deepest.To {
+				deepest, ok = q.Piece, true
+			}
+		}
+	}
+	return deepest, ok
+}
+
+// Meets reports whether a line goes through the panel.
+func (in In) Meets(l Line) bool {
+	return len(within(l.frame().chords(in.Panel.Outline), l.Len())) > 0
 }

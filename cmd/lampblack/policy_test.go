@@ -84,11 +84,11 @@ func allowed() map[string][]string {
 		"export/readback":     with("led", "led/part", "board", "export"),                                          // never a writer
 		"export/inspect":      with("led", "board", "board/check", "board/footprint", "export", "export/readback"), // judges packs that were read; never a writer
 		"export/sheet":        append(slices.Clone(artist), "export/scene/dxf", "panel/dxf"),
-		"export/picture":      append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light"), // it shows surveys and the light
+		"export/picture":      append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light", "board/height"), // it shows surveys and the light
 		"export/parts":        with("led", "led/part", "board", "board/fasten", "export", "export/table"),
 		"export/report":       with("panel", "panel/work", "led", "led/part", "board", "export", "export/table"),
 		"export/result": with("panel", "panel/control", "panel/material", "panel/read", "led", "led/bright", "led/group", "led/light", "led/part", "led/stray", "board", "board/check", "board/copper", "board/fasten", "board/fill",
-			"board/place", "board/route", "export"), // figures of merit of every stage; it calls none
+			"board/height", "board/place", "board/route", "export"), // figures of merit of every stage; it calls none
 		"export/result/tables":      {"export/result", "export/table", "led/bright", "led/part", "panel", "panel/read"},
 		"export/table":              {}, // a noun for whoever shows tables
 		"export/bundle":             {"panel/work"},

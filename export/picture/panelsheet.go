@@ -14,10 +14,14 @@ import (
 
 // PanelPDF returns the panel at true size, as a template: edge, openings and holes with their middles, the lettering, and
 // dashed what lies behind, which is the space of the parts and the board's edge. A legend tells each kind of line and colour
-// that is there.
-func PanelPDF(ctx context.Context, p panel.Panel, e *lettering.Engraving, boards []board.Board, print Print) []byte {
+// that is there. Side views follow on pages of their own.
+func PanelPDF(ctx context.Context, p panel.Panel, e *lettering.Engraving, boards []board.Board, print Print, views ...SideView) []byte {
 	return wanted(ctx, func(w *work.Watch) []byte {
-		return pdf.Encode(w, pdf.Document{Title: p.Name + ": panel", Version: print.Version, Date: print.Date}, panelSheet(w, p, e.Or(w, p), boards))
+		pages := []scene.Page{panelSheet(w, p, e.Or(w, p), boards)}
+		for _, v := range views {
+			pages = append(pages, sidePage(w, v, true))
+		}
+		return pdf.Encode(w, pdf.Document{Title: p.Name + ": panel", Version: print.Version, Date: print.Date}, pages...)
 	})
 }
 

@@ -38,6 +38,7 @@ const (
 	SheetSpacer   Name = "NAME/sheet-spacer.svg"
 	SpacerDXF     Name = "NAME/sheet-spacer.dxf"
 	SheetsSVG     Name = "NAME/sheets.svg"
+	SideSVG       Name = "NAME/side.svg"
 	BoardTop      Name = "NAME/board-top.svg"
 	BoardBottom   Name = "NAME/board-bottom.svg"
 	AssemblySVG   Name = "NAME/assembly.svg"
@@ -139,13 +140,14 @@ func Files() []File {
 		{SheetSpacer, OfPanel, "sheet behind the LED sheet, for the laser", "where the project asks"},
 		{SpacerDXF, OfPanel, "the same for CAD", "where the project asks"},
 		{SheetsSVG, OfPanel, "picture of the sheets", ""},
+		{SideSVG, OfPanel, "panel and board from the side, cut through, at scale", ""},
 		{PanelLEDs, OfPanel, "the panel with its LEDs, for CAD", "where they were placed"},
 		{BoardTop, OfPanel, "picture of the board", ""},
 		{BoardBottom, OfPanel, "picture of the board", ""},
 		{AssemblySVG, OfPanel, "what to solder where", ""},
 		{AssemblyPDF, OfPanel, "the same at true size, to print", ""},
 		{ServiceSVG, OfPanel, "where to measure what: strings, resistors, volts", ""},
-		{PanelPDF, OfPanel, "the panel at true size, to print and lay the board on", ""},
+		{PanelPDF, OfPanel, "the panel at true size, to print and lay the board on; and the side view", ""},
 		{GlowPNG, OfPanel, "the panel lit in the dark", ""},
 		{GlowMap, OfPanel, "how bright it is where", ""},
 		{FindingsSVG, OfPanel, "where its findings are, by number", "where any has a place"},

@@ -28,6 +28,7 @@ type Panel struct {
 	Sheets           []Sheet      `json:"sheets,omitempty" doc:"what the laser cuts for it, from the front"`
 	Screws           []Screw      `json:"screws,omitempty" doc:"what goes into each mount, where its boards were made"`
 	Fit              []Fit        `json:"fit,omitempty" doc:"how the LEDs of each board come to the diffuser as the sheets come out"`
+	Depth            *Depth       `json:"depth,omitempty" doc:"how far it reaches before and behind its face, where its boards were made"`
 	Lettering        []Text       `json:"lettering" doc:"texts engraved through the paint"`
 	Windows          []LitWindow  `json:"windows,omitempty" doc:"lit through the face and no lettering"`
 	Light            *Light       `json:"light,omitempty" doc:"how evenly the lettering is lit"`

@@ -39,6 +39,8 @@ type Built struct {
 	shares                   memo.Kept[sharesOut]
 	fastened                 fastenOut
 	risen                    memo.Kept[risingOut]
+	sideways                 sideOut
+	side                     []bundle.File // below the panel's folder
 	cut                      memo.Kept[cutOut]
 	sheets, template, lights []bundle.File // below the panel's folder, as each way there writes them
 	drafted                  []bundle.File // of them, the drawing of its LEDs
@@ -88,9 +90,9 @@ func (b Built) alone() bool { return len(b.Boards) == 1 }
 func (b Built) folders() []folder {
 	if b.alone() {
 		m := b.Boards[0]
-		return []folder{{b.Panel.Name, slices.Concat(m.pack, b.sheets, m.pictures, m.service, m.spacers, b.drafted, b.template, b.lights, m.lists, b.marks)}}
+		return []folder{{b.Panel.Name, slices.Concat(m.pack, b.sheets, b.side, m.pictures, m.service, m.spacers, b.drafted, b.template, b.lights, m.lists, b.marks)}}
 	}
-	all := []folder{{b.Panel.Name, slices.Concat(b.sheets, b.drafted, b.template, b.lights, b.marks)}}
+	all := []folder{{b.Panel.Name, slices.Concat(b.sheets, b.side, b.drafted, b.template, b.lights, b.marks)}}
 	for _, m := range b.Boards {
 		all = append(all, folder{m.Name(), m.files()})
 	}

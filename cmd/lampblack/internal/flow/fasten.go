@@ -100,6 +100,10 @@ var spacing = stage[spacerIn, cutOut]{"spacer sheet", func(ctx context.Context, 
 	return out
 }}
 
+func (s *session) spacerIn(panel string, b memo.Kept[boardOut]) spacerIn {
+	return spacerIn{b, s.cutIn(panel, engraved{}).Sheet}
+}
+
 // sheet adds a sheet as SVG and as DXF.
 func (o *filesOut) sheet(ctx context.Context, of string, s sheet.Sheet, svg, dxf result.Name) {
 	o.add(of, svg, s.SVG(ctx))

@@ -39,7 +39,7 @@ func (s *session) behind(name string) *heightIn {
 type risingIn struct {
 	Panel  panel.Panel
 	Boards []memo.Kept[boardOut]
-	Mounts memo.Kept[fastenOut]
+	Mounts []fasten.Mount
 	heightIn
 }
 
@@ -54,7 +54,7 @@ func (in risingIn) built() height.In {
 	for _, b := range in.Boards {
 		boards = append(boards, b.Value.Board)
 	}
-	return height.In{Panel: in.Panel, Boards: in.Kinds.Measured(boards), Mounts: in.Mounts.Value.Mounts, Stack: in.Stack, Kinds: in.Kinds}
+	return height.In{Panel: in.Panel, Boards: in.Kinds.Measured(boards), Mounts: in.Mounts, Stack: in.Stack, Kinds: in.Kinds}
 }
 
 // rising finds what stands up before and behind the boards of a panel: whether that fits, and what the sheets are cut for it.
@@ -64,7 +64,7 @@ var rising = stage[risingIn, risingOut]{"heights", func(_ context.Context, in ri
 	return risingOut{says{append(l, built.Judge(in.Told)...)}, reliefs}
 }}
 
-func (s *session) risingIn(p panel.Panel, boards []memo.Kept[boardOut], mounts memo.Kept[fastenOut]) risingIn {
+func (s *session) risingIn(p panel.Panel, boards []memo.Kept[boardOut], mounts []fasten.Mount) risingIn {
 	foot := footing(p)
 	foot.Controls, foot.BodyDepth = p.Controls, p.BodyDepth
 	return risingIn{foot, boards, mounts, s.heightIn(p.Name)}

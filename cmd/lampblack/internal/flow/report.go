@@ -45,7 +45,7 @@ func (s *session) report(out *Outcome) report.Console {
 		buy.Title += fmt.Sprintf(", for %d consoles", n)
 		order.Title += fmt.Sprintf(", for %d consoles", n)
 	}
-	c.Lists = []table.Table{buy, tables.Controls(r), tables.Screws(r), tables.Fit(r), tables.Held(r), order}
+	c.Lists = []table.Table{buy, tables.Controls(r), tables.Screws(r), tables.Depths(r), tables.Fit(r), tables.Held(r), order}
 	if r.Supply != nil {
 		c.Supply = append(tables.Supply(*r.Supply), tables.Chains(r)...)
 		c.Verdict = report.Verdict{Word: r.Supply.Verdict, Sentence: r.Supply.Sentence}
@@ -270,6 +270,8 @@ func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, p
 	}
 	p.Sheets = append(p.Sheets, picture(result.SheetsSVG.Of(name), sheets,
 		"The sheets of panel %s: face with its lettering, diffuser, and the sheet that holds the LEDs.", name))
+	p.Sheets = append(p.Sheets, picture(result.SideSVG.Of(name), "From the side, cut through along A–B, at scale: what lies behind what, and how deep the whole is.",
+		"Panel %s from the side: its sheets and its board cut through, with what stands on them.", name))
 	if !b.Unlit {
 		p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light of the face, in steps, "+seenThrough(b.Field)+" Open it for their values.",
 			"Map of the light on panel %s, in steps from dark to bright.", name))

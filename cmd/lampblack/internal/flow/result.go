@@ -97,6 +97,7 @@ func (s *session) panelResult(p *result.Panel, b Built) {
 	p.Seen = result.SeenOf(b.Panel, b.sights, refsOf(b.Panel, b.Wiring()))
 	p.Screws = result.ScrewsOf(b.Panel, b.fastened.Mounts)
 	p.Fit = result.FitOf(b.Panel, b.fastened.Adjusts, b.fastened.Held, s.project.Stack.Gap, s.project.Thick.LED.Range)
+	p.Depth = result.DepthOf(b.Panel, b.sideways.Stands, b.sideways.View.Cut, s.project.Depth)
 	p.Sheets = s.sheetsOf(b)
 	if !s.set.Pack || b.Stopped != "" {
 		return // nothing is written

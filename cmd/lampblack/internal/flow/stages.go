@@ -32,7 +32,7 @@ import (
 //	lettering, stray light, shares, light    of each panel, and beside it
 //	shape, place, route, fill, copper, print, legend, check    of each board, side by side
 //	settle, judge                            of the console: currents with the boards' own copper
-//	screws, heights, sheets, template, glow    of each panel
+//	screws, heights, sheets, side view, template, glow    of each panel
 //	lower, pack, read back, pictures, service map, lists  of each board, side by side
 //	order                                    of each array of boards
 //	pieces, nest, stock, nests               of each panel, kind of sheet, sheet of stock, the console: where there is stock
@@ -42,7 +42,7 @@ import (
 // boardStages are those of a panel, for progress.
 var boardStages = []string{
 	engraving.name, straying.name, sharing.name, lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, inscribing.name, printing.name, checking.name,
-	lowering.name, packing.name, fastening.name, rising.name, cutting.name, drawing.name, serving.name, templating.name, glow.name, listing.name, readingBack.name,
+	lowering.name, packing.name, fastening.name, rising.name, cutting.name, siding.name, drawing.name, serving.name, templating.name, glow.name, listing.name, readingBack.name,
 }
 
 // partsIn is the panel without what is engraved, and what bounds its boards.

@@ -256,6 +256,7 @@ func strung(w led.Wiring, c led.Circuit) []picture.Strung {
 type templateIn struct {
 	Of     engraved
 	Boards []memo.Kept[boardOut]
+	Side   memo.Kept[sideOut]
 	Print  picture.Print
 }
 
@@ -265,7 +266,7 @@ var templating = stage[templateIn, filesOut]{"template", func(ctx context.Contex
 	for _, b := range in.Boards {
 		boards = append(boards, b.Value.Board)
 	}
-	out.add(in.Of.Panel.Name, result.PanelPDF, picture.PanelPDF(ctx, in.Of.Panel, in.Of.areas(), boards, in.Print))
+	out.add(in.Of.Panel.Name, result.PanelPDF, picture.PanelPDF(ctx, in.Of.Panel, in.Of.areas(), boards, in.Print, in.Side.Value.View))
 	return out
 }}
 
@@ -367,7 +368,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 				branch{w.name, func(w *way) {
 					if s.mounting(b.Panel.Name).Spacer > 0 {
 						w.again = true // few boards have one: it is no part of the progress
-						through(w, spacing, spacerIn{m.proven, s.cutIn(b.Panel.Name, whole).Sheet}, func(o cutOut) {
+						through(w, spacing, s.spacerIn(b.Panel.Name, m.proven), func(o cutOut) {
 							m.spacers, m.spacer = o.Files, o.Sheets
 						})
 					}
@@ -389,15 +390,20 @@ func (w *way) write(b *Built, c led.Circuit) {
 			if !ok {
 				return
 			}
-			built := s.risingIn(b.Panel, proven, held)
+			built := s.risingIn(b.Panel, proven, held.Value.Mounts)
 			if b.risen, ok = through(w, rising, built, func(risingOut) {}); !ok {
 				return
 			}
 			in := s.cutIn(b.Panel.Name, whole)
 			in.Sheet.Relief = b.risen.Value.relief()
-			b.cut, _ = through(w, cutting, in, func(o cutOut) { b.sheets = append(b.sheets, o.Files...) })
+			if b.cut, ok = through(w, cutting, in, func(o cutOut) { b.sheets = append(b.sheets, o.Files...) }); !ok {
+				return
+			}
+			seen, ok := through(w, siding, s.sideIn(b, built), func(o sideOut) { b.side, b.sideways = o.Files, o })
+			if ok {
+				through(w, templating, templateIn{whole, proven, seen, print}, into(&b.template))
+			}
 		}},
-		branch{w.name, func(w *way) { through(w, templating, templateIn{whole, proven, print}, into(&b.template)) }},
 	)
 	if !b.Unlit {
 		branches = append(branches, branch{w.name, func(w *way) { through(w, glow, glowIn{whole, b.lit}, into(&b.lights)) }})

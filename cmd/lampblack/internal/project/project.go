@@ -147,6 +147,7 @@ type Panel struct {
 	Join       geom.Nm     // gaps between ends up to this are closed; 0: read.DefaultJoin
 	Sheets     read.Sheets // whether outlines of one size are sheets of one panel
 	Stands     Stand       // in the console, for its picture
+	Section    Section     // for its side view
 	At         *dxf.XY     // of several panels in the drawing, the one round this point of it, mm
 	Mounting               // what it does not say is the defaults'
 }
