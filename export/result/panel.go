@@ -216,6 +216,8 @@ type Light struct {
 	Relative  bool     `json:"relative,omitempty" doc:"an LED's intensity is not known: only ratios mean something"`
 	Colours   []Colour `json:"colours,omitempty" doc:"colour by colour, where the LEDs have several"`
 	Words     []Lit    `json:"words,omitempty" doc:"word by word"`
+	Thin      *Lit     `json:"sheets_thin,omitempty" doc:"all of it, with LED sheet and diffuser as thin as they may come out and the LEDs soldered equally high; absent where both were measured"`
+	Thick     *Lit     `json:"sheets_thick,omitempty" doc:"with both as thick as they may come out"`
 	Lots      *Lots    `json:"lots,omitempty" doc:"what LEDs as they are sold do to the words; absent with several colours"`
 	Lasting   *Lasting `json:"one_string_dark,omitempty" doc:"the word that is hit worst when one string is dark"`
 	Spill     *Spill   `json:"spill,omitempty" doc:"the word that shows most when its group of LEDs is off; absent without groups"`
@@ -419,6 +421,14 @@ func ScrewsOf(q panel.Panel, mounts []fasten.Mount) []Screw {
 		out = append(out, Screw{x, y, num(m.D.MM(), 3), m.Board, m.Thread, m.Screw.MM(), m.Out.MM(), m.Front.MM(), m.Rear.MM(), m.Above.MM()})
 	}
 	return out
+}
+
+// Ending adds the light with sheets as thin and as thick as they may come out.
+func (l *Light) Ending(ends [2]light.Figures) {
+	if ends[0].Mean > 0 {
+		thin, thick := litOf("", ends[0]), litOf("", ends[1])
+		l.Thin, l.Thick = &thin, &thick
+	}
 }
 
 // LightOf tells of the light; nil where there is none.

@@ -116,7 +116,7 @@ func (s Stack) WithDiffuser(grade string) Stack {
 		s.Grade = g.Grade
 		s.Transmission, s.Absorption, s.Haze = g.Transmission, g.Absorption, g.Haze
 		if s.Diffuser > 0 && s.Diffuser != reference {
-			s = s.rescaled()
+			s = s.rescaled(reference)
 		}
 	}
 	return s
@@ -142,12 +142,24 @@ func (s Stack) WithBoard(colour string) Stack {
 	return s
 }
 
-// rescaled returns the stack whose diffuser's shares, given for the reference thickness, are those of its own thickness: what
-// scatters and what absorbs in each millimetre stays.
-func (s Stack) rescaled() Stack {
-	from, to := reference.MM(), s.Diffuser.MM()
+// WithThickness returns the stack with a diffuser and an LED sheet of other thicknesses and of the same materials. The LEDs stay where
+// they are behind the LED sheet's back, so that their tips come forward in a thinner one; Gap stays.
+func (s Stack) WithThickness(diffuser, sheet geom.Nm) Stack {
+	s.Sunk += sheet - s.Sheet
+	s.Sheet = sheet
+	if before := s.Diffuser; before > 0 && diffuser > 0 && diffuser != before {
+		s.Diffuser = diffuser
+		s = s.rescaled(before)
+	}
+	return s
+}
+
+// rescaled returns the stack whose diffuser's shares, given for a thickness, are those of its own thickness: what scatters and what
+// absorbs in each millimetre stays.
+func (s Stack) rescaled(given geom.Nm) Stack {
+	from, to := given.MM(), s.Diffuser.MM()
 	at := s
-	at.Diffuser = reference
+	at.Diffuser = given
 	tau := at.depth() * to / from
 	f := fitted(nil, from, unit(s.Transmission), unit(s.Absorption))
 	passed, absorbed := newSlab(to, f.scatter, f.absorb, fresnel, fresnel).shares(nil)

@@ -94,3 +94,25 @@ func Held(c result.Console) table.Table {
 	}
 	return t
 }
+
+// Ends is the light with sheets as they may come out; no row for panels whose sheets are known.
+func Ends(c result.Console) table.Table {
+	t := table.New("Light as the sheets come out", table.Text("panel"), table.Number("average, thin sheets", "cd/m²"), table.Number("average, as called", "cd/m²"), table.Number("average, thick sheets", "cd/m²"),
+		table.Number("darkest, thin sheets", "%"), table.Number("darkest, as called", "%"), table.Number("darkest, thick sheets", "%")).
+		Read("LED sheet and diffuser as thin and as thick as they may come out, the LEDs soldered equally high over the board: in a thin sheet their tips are nearer to the diffuser, which passes more. The darkest lettering is told as a share of the average. " +
+			"All at once is the worst case; what is measured is no longer in doubt.")
+	for _, p := range c.Panels {
+		l := p.Light
+		if l == nil || l.Thin == nil {
+			continue
+		}
+		mean := func(x result.Lit) string {
+			if l.Relative {
+				return ""
+			}
+			return digits(x.Mean)
+		}
+		t.Add(p.Name, mean(*l.Thin), mean(l.Lit), mean(*l.Thick), percent(l.Thin.MinToMean, 0), percent(l.MinToMean, 0), percent(l.Thick.MinToMean, 0))
+	}
+	return t
+}

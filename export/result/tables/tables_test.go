@@ -178,3 +178,21 @@ func TestFit(t *testing.T) {
 		{"focus", "2.95 to 3.05", "8 (7.85 to 8.15)", "nothing to do", "nothing to do"},
 	}, Fit(c).Rows)
 }
+
+// Panels whose sheets are known have no row.
+func TestEnds(t *testing.T) {
+	lit := func(mean, even float64) result.Lit { return result.Lit{Mean: mean, MinToMean: even} }
+	thin, thick := lit(24, 0.62), lit(16.7, 0.585)
+	c := result.Console{Panels: []result.Panel{
+		{Name: "dome", Light: &result.Light{Lit: lit(20, 0.6), Thin: &thin, Thick: &thick}},
+		{Name: "known", Light: &result.Light{Lit: lit(20, 0.6)}},
+	}}
+	require.Equal(t, [][]string{{"dome", "24", "20", "17", "62", "60", "58"}}, Ends(c).Rows)
+}
+
+func TestHeld(t *testing.T) {
+	c := result.Console{Panels: []result.Panel{{Fit: []result.Fit{
+		{Board: "dome", Support: &result.Support{Distance: 79.9, Bow: 2.588, Clear: 5.899, Grows: 0.652, Play: 0.4, Lamps: 0.35}}, {Board: "bare"},
+	}}}}
+	require.Equal(t, [][]string{{"dome", "80", "2.6", "5.9", "0.65", "0.40", "0.35"}}, Held(c).Rows)
+}

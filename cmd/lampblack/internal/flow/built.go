@@ -28,11 +28,12 @@ type Built struct {
 	Panel   panel.Panel
 	Boards  []Made // behind it: one, or several in order along it
 	Field   light.Field
-	Lots    led.LotSpread   // with LEDs drawn by chance
-	Words   []light.Lasting // what each keeps of its light when one string is dark
-	Spills  []light.Spill   // light of other groups on words, where there are groups
-	Stopped string          // the stage that found an error, of the panel or of a board; empty: none did
-	Unlit   bool            // the project wants no LEDs: there is no board
+	Ends    [2]light.Figures // with all sheets as thin, and as thick, as they may come out; zero where they are known
+	Lots    led.LotSpread    // with LEDs drawn by chance
+	Words   []light.Lasting  // what each keeps of its light when one string is dark
+	Spills  []light.Spill    // light of other groups on words, where there are groups
+	Stopped string           // the stage that found an error, of the panel or of a board; empty: none did
+	Unlit   bool             // the project wants no LEDs: there is no board
 
 	sights                   []stray.Sight // LEDs that are seen otherwise than through the lettering
 	lit                      memo.Kept[lightOut]

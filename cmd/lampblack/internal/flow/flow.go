@@ -126,6 +126,7 @@ func (e *Engine) Build(ctx context.Context, p project.Project, set Settings) (Ou
 			s.judge(&out)
 			s.judgeBright(&out)
 			s.lots(&out)
+			s.ends(&out)
 			s.finish(&out)
 			return out
 		})

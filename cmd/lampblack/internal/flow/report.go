@@ -50,7 +50,7 @@ func (s *session) report(out *Outcome) report.Console {
 		c.Supply = append(tables.Supply(*r.Supply), tables.Chains(r)...)
 		c.Verdict = report.Verdict{Word: r.Supply.Verdict, Sentence: r.Supply.Sentence}
 	}
-	c.Bright = append(tables.Bright(r), tables.Lots(r)...)
+	c.Bright = slices.Concat(tables.Bright(r), []table.Table{tables.Ends(r)}, tables.Lots(r))
 	if t := tables.Windows(r); len(t.Rows) > 0 {
 		c.Bright = append(c.Bright, t)
 	}

@@ -88,6 +88,7 @@ func (s *session) panelResult(p *result.Panel, b Built) {
 	}
 	p.Room = result.RoomsOf(b.Panel, b.rooms())
 	if p.Light = result.LightOf(b.Field); p.Light != nil {
+		p.Light.Ending(b.Ends)
 		p.Light.Lots = result.LotsOf(b.Lots)
 		p.Light.Lasting = result.LastingOf(b.Panel, b.Words)
 		names, _ := b.groups()

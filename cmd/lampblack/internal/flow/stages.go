@@ -36,6 +36,7 @@ import (
 //	lower, pack, read back, pictures, service map, lists  of each board, side by side
 //	order                                    of each array of boards
 //	pieces, nest, stock, nests               of each panel, kind of sheet, sheet of stock, the console: where there is stock
+//	ends                                     of each panel: its light with sheets as thin and as thick as they may come out
 //	marks                                    of each panel whose findings have places
 //	trial pieces, parts, laser, chain, console, report         of the console
 //
