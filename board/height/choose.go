@@ -13,7 +13,7 @@ import (
 const (
 	tellsConnector = 12
 	tellsPin       = 3
-	tellsControl   = 14
+	tellsControl   = 20
 	tellsScrew     = 5
 	tellsLED       = 4
 	tellsAnother   = 1 // of any of these, up to mostOthers of each

@@ -83,7 +83,12 @@ func (in In) behind(l *diag.List, b board.Board, q board.Part, free geom.Nm, key
 	default:
 		return
 	}
-	f.OfPart(q.Ref).Of(b.Name).About(keys...).At(q.At.X.MM(), q.At.Y.MM()).Together("%d parts or their joints are taller than what is free behind the board")
+	f.OfPart(q.Ref).Of(b.Name).About(keys...).At(q.At.X.MM(), q.At.Y.MM())
+	if f.Code == "height-wires" {
+		f.Together("the wires of %d connectors have too little room to turn aside behind the board")
+	} else {
+		f.Together("%d parts or their joints are taller than what is free behind the board")
+	}
 	switch {
 	case q.On == geom.Top:
 		f.Fix("make room behind, or use surface-mount LEDs")

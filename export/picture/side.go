@@ -90,7 +90,7 @@ func sidePage(watch *work.Watch, v SideView, print bool) scene.Page {
 		ground = white
 	}
 	s.ground(ground)
-	s.heading(v.Panel.Name+" — side view", fmt.Sprintf("cut along A–B, %s long, drawn %s, the front up", v.Cut.Len(), ratio(scale)))
+	s.heading(v.Panel.Name+" — side view", fmt.Sprintf("cut along A–B, %s mm long, drawn %s, the front up", millimetres(v.Cut.Len()), ratio(scale)))
 	x := (s.page.W-w)/2 + sideLeft
 	y := sheetMargin + sheetHead + sideAbove
 	s.f.At = geom.Pt{X: x, Y: y}
@@ -122,7 +122,7 @@ func (s *side) beyond() {
 	var shapes []geom.Contour
 	for _, q := range s.v.Cut.Beyond {
 		switch q.What {
-		case height.Lead, height.Pin, height.Joint, height.Wire:
+		case height.Lead, height.Pin, height.Joint:
 			continue
 		}
 		if s.seen(q).To > s.seen(q).From {

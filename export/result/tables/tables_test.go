@@ -154,6 +154,26 @@ func TestScrews(t *testing.T) {
 	}, Screws(c).Rows)
 }
 
+func TestDepths(t *testing.T) {
+	board := result.Standing{Board: "dome", Front: 20, Back: 21.6, Room: 3, Sides: []result.StandOut{
+		{Side: "front", What: "lens", Of: "LED", Kind: "radial-3mm", Height: 6.1, Count: 4}, {Side: "front", What: "pins", Of: "connector", Kind: "header-2.54", Height: 1.6, Count: 2},
+		{Side: "back", What: "wires", Of: "connector", Kind: "header-2.54", Height: 20.3, Count: 2}, {Side: "back", What: "plug", Of: "connector", Kind: "header-2.54", Height: 14, Count: 2},
+	}}
+	a, b := board, board
+	a.Board, b.Board, b.Sides = "long-a", "long-b", []result.StandOut{{Side: "back", What: "body", Of: "connector", Kind: "terminal-3.5", Height: 8.8, Count: 2}}
+	c := result.Console{Panels: []result.Panel{
+		{Name: "dome", Depth: &result.Depth{Behind: 41.9, Before: 22.8, Deepest: "J1", Boards: []result.Standing{board}}},
+		{Name: "long", Depth: &result.Depth{Behind: 38.8, Deepest: "toggle-m12", Boards: []result.Standing{a, b}}},
+		{Name: "unlit", Depth: &result.Depth{Behind: 17, Boards: nil}}, {Name: "stopped"},
+	}}
+	require.Equal(t, [][]string{
+		{"dome", "22.8", "41.9", "J1", "21.6", "20.3", "header-2.54 wires, 20.3", "3.0", "header-2.54 pins, 1.6"},
+		{"long-a", "0.0", "38.8", "toggle-m12", "21.6", "20.3", "header-2.54 wires, 20.3", "3.0", "header-2.54 pins, 1.6"},
+		{"long-b", "0.0", "38.8", "toggle-m12", "21.6", "8.8", "terminal-3.5, 8.8", "3.0", ""},
+		{"unlit", "0.0", "17.0", "", "", "", "", "", ""},
+	}, Depths(c).Rows)
+}
+
 func TestSheets(t *testing.T) {
 	c := result.Console{Panels: []result.Panel{{Name: "dome", Sheets: []result.Sheet{
 		{Name: "face", Of: "dome", Material: "clear acrylic, its back painted", Thickness: 3, Least: 2.3, Most: 3.7, Width: 200, Height: 120, Cut: 853.2, Holes: 10, Engraved: 341, Behind: true},
