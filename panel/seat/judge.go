@@ -107,6 +107,14 @@ func (j *judging) thread(c panel.Control) {
 			About(diag.PanelKey(j.p.Name, "controls"), "defaults.controls", "stack").
 			Fix("%s", j.shorter(c))
 	}
+	held := j.s.held(c.Clamps)
+	// A nut that is on half of its thread holds.
+	if lack := held.Thick() - c.Left; k.Held.Bushed() && c.Left >= 0 && 2*lack > k.NutThick {
+		j.add(diag.Note, "control-thread-range", c, "its thread of %v does for what it clamps as that is called, %v (%s); where the sheets come out thick, %.3g mm, %.2g mm of its nut stay without thread", k.Thread, t, c.Clamps, held.Most.MM(), lack.MM()).
+			Together("the threads of %d controls do for the sheets as they are called, and are too short where the sheets come out thick").
+			About("stack.measured", "stack", diag.PanelKey(j.p.Name, "controls"), "defaults.controls").
+			Fix("measure the sheets, and write stack: {measured: {face: 2.9 mm, diffuser: 2.9 mm}}; if they are thick, leave a washer out or let it clamp less (clamps)")
+	}
 	switch {
 	case k.MostSheet > 0 && t > k.MostSheet:
 		j.add(diag.Warning, "control-sheet-thick", c, "it holds on sheets of at most %v, and what it clamps is %v thick (%s)", k.MostSheet, t, c.Clamps).

@@ -14,10 +14,29 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/control"
 	"lampblack/panel/geom"
+	"lampblack/panel/material"
 )
 
 // Stack is the thicknesses of the sheets; a Plate of 0: there is none.
-type Stack struct{ Face, Diffuser, Gap, LED, Plate geom.Nm }
+type Stack struct {
+	Face, Diffuser, Gap, LED, Plate geom.Nm
+
+	Thick material.Sheets // how thick they may come out; those that are not told are as above
+}
+
+// held returns what a control's clamp takes, likely, as the sheets come out.
+func (s Stack) held(c panel.Clamp) material.Range {
+	from, to := clamped(c, s)
+	sheets := [...]material.Sheet{panel.FaceSheet: s.Thick.Face, panel.DiffuserSheet: s.Thick.Diffuser, panel.LEDSheet: s.Thick.LED, panel.PlateSheet: s.Thick.Plate}
+	var all []material.Range
+	for i, one := range sheets {
+		if c.Clamped(panel.Sheet(i)) && one.Sold > 0 {
+			all = append(all, one.Range)
+		}
+	}
+	_, likely := material.Total(all...)
+	return material.Range{Least: to - from - likely.Thin(), Nominal: to - from, Most: to - from + likely.Thick()}
+}
 
 // Span returns the depths between which a sheet lies.
 func (s Stack) Span(of panel.Sheet) (from, to geom.Nm) {

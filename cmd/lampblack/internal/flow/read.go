@@ -158,7 +158,7 @@ func Options(p project.Project, e project.Panel) read.Options {
 
 // sheetsOf returns the thicknesses of a project's sheets.
 func sheetsOf(p project.Project) seat.Stack {
-	return seat.Stack{Face: p.Stack.Face, Diffuser: p.Stack.Diffuser, Gap: p.Stack.Gap, LED: p.Stack.Sheet, Plate: p.Plate}
+	return seat.Stack{Face: p.Stack.Face, Diffuser: p.Stack.Diffuser, Gap: p.Stack.Gap, LED: p.Stack.Sheet, Plate: p.Plate, Thick: p.Thick}
 }
 
 // fileCode and fileText tell a file that cannot be read without a programmer's words.
