@@ -81,7 +81,7 @@ func higher(f result.Fit) string {
 // Held is how boards and sheets hold.
 func Held(c result.Console) table.Table {
 	t := table.New("Bow and growth", table.Text("board"), table.Number("farthest from a screw", "mm"), table.Number("bow there", "mm"), table.Number("tips clear there", "mm"),
-		table.Number("sheet outgrows board", "mm"), table.Number("play of two mounts", "mm"), table.Number("at the farthest LED", "mm")).
+		table.Number("sheet outgrows board", "mm"), table.Number("play of two mounts", "mm"), table.Number("outgrows at the farthest LED", "mm")).
 		Read("Boards may be 0.75 % out of flat with surface-mount parts, 1.5 % without (IPC-6012), and a sheet whose faces are not equally damp bows. What is likely left between " +
 			"LEDs' tips and diffuser there, in an LED sheet that came out thin. Acrylic grows more than boards do, by warmth and moisture: beyond the play of its mounts " +
 			"it arches between them; then the mount nearest to the middle stays a round hole, and the others are wider, or slots that point to it.")
