@@ -34,7 +34,8 @@ type Panel struct {
 	LEDs      []Hole
 	Lettering []Text
 	Symbols   []Symbol
-	Print     [2]Print // on the board, by geom.Side
+	Print     [2]Print    // on the board, by geom.Side
+	Frame     geom.Region // walls in the gap, from LED sheet to diffuser, if the project wants some
 }
 
 // Print is what is to be printed on one side of the board, as it is drawn: seen from the front, never mirrored.

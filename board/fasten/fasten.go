@@ -27,6 +27,7 @@ type Stack struct {
 	Told                       geom.Nm // from LED sheet to board, as the builder has it; 0: as the LEDs want it
 	Plate                      geom.Nm // right behind the LED sheet, where there is one: within Told
 	Drilled                    bool    // a spacer sheet keeps the board so far off, in place of spacers
+	Framed                     bool    // a frame fills the gap at each mount, in place of spacers there
 
 	Thick material.Sheets // how thick the sheets may come out; those that are not told are as above
 }
@@ -122,7 +123,10 @@ func mountAt(at geom.Pt, d geom.Nm, s Stack, boards []board.Board, holds func(bo
 	if !ok {
 		return m
 	}
-	m.Thread, m.Front = t.Name, s.Gap
+	m.Thread = t.Name
+	if !s.Framed {
+		m.Front = s.Gap
+	}
 	held := []material.Range{s.face(), s.diffuser(), spacer(s.Gap), s.sheet(), s.plate()}
 	if i := slices.IndexFunc(boards, holds); i >= 0 {
 		b := boards[i]

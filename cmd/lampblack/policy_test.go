@@ -35,6 +35,7 @@ func allowed() map[string][]string {
 		"panel/material":         with(),
 		"panel":                  with("panel/control"),
 		"panel/room":             with("panel"),
+		"panel/frame":            with("panel"),                                                                         // walls in a panel's gap
 		"panel/seat":             with("panel", "panel/control", "panel/material", "panel/room"),                        // whose shapes round openings it takes
 		"panel/read":             with("panel", "panel/control", "panel/dxf", "panel/seat", "panel/role", "panel/room"), // a drawing's panels, and what the project tells of their openings
 		"panel/role":             with("panel"),                                                                         // what its things are
@@ -98,7 +99,7 @@ func allowed() map[string][]string {
 		"export/exporttest/outside": {"export", "export/gerber", "export/excellon", "panel/geom"}, // tests only
 		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
-		"cmd/lampblack/internal/project": with("panel", "panel/control", "panel/dxf", "panel/read", "panel/lettering", "panel/material", "led", "led/bright", "led/light", "led/part", "led/stray", "board", "board/footprint", "board/height",
+		"cmd/lampblack/internal/project": with("panel", "panel/control", "panel/dxf", "panel/frame", "panel/read", "panel/lettering", "panel/material", "led", "led/bright", "led/light", "led/part", "led/stray", "board", "board/footprint", "board/height",
 			"export/nest", "export/scene", "export/sheet"), // what its keys set
 		"cmd/lampblack/internal/term":    {"panel/diag", "export/table"},
 		"cmd/lampblack/internal/memo":    {"panel/work"},

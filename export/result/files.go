@@ -35,6 +35,8 @@ const (
 	LEDDXF        Name = "NAME/sheet-led.dxf"
 	SheetPlate    Name = "NAME/sheet-plate.svg"
 	PlateDXF      Name = "NAME/sheet-plate.dxf"
+	SheetFrame    Name = "NAME/sheet-frame.svg"
+	FrameDXF      Name = "NAME/sheet-frame.dxf"
 	SheetSpacer   Name = "NAME/sheet-spacer.svg"
 	SpacerDXF     Name = "NAME/sheet-spacer.dxf"
 	SheetsSVG     Name = "NAME/sheets.svg"
@@ -137,6 +139,8 @@ func Files() []File {
 		{LEDDXF, OfPanel, "the same for CAD and for lasers that want DXF", ""},
 		{SheetPlate, OfPanel, "sheet that carries the controls, for the laser", "where the project asks"},
 		{PlateDXF, OfPanel, "the same for CAD", "where the project asks"},
+		{SheetFrame, OfPanel, "walls before the LED sheet, for the laser", "where the project asks"},
+		{FrameDXF, OfPanel, "the same for CAD", "where the project asks"},
 		{SheetSpacer, OfPanel, "sheet behind the LED sheet, for the laser", "where the project asks"},
 		{SpacerDXF, OfPanel, "the same for CAD", "where the project asks"},
 		{SheetsSVG, OfPanel, "picture of the sheets", ""},

@@ -34,8 +34,13 @@ func Preview(ctx context.Context, title string, sheets ...Sheet) (data []byte) {
 				fill = paint
 			}
 			g := &scene.Group{Label: s.what}
-			g.Add(&scene.Path{Shapes: filled(f, s.cut.outer), Fill: scene.Solid(fill), Stroke: scene.Line(cutEdge, edgeLine)},
-				&scene.Path{Shapes: filled(f, s.cut.inner), Fill: scene.Solid(paper), Stroke: scene.Line(cutEdge, edgeLine)})
+			if s.nested {
+				all := append(filled(f, s.cut.outer), filled(f, s.cut.inner)...)
+				g.Add(&scene.Path{Shapes: all, Fill: scene.Solid(paint), EvenOdd: true, Stroke: scene.Line(cutEdge, edgeLine)})
+			} else {
+				g.Add(&scene.Path{Shapes: filled(f, s.cut.outer), Fill: scene.Solid(fill), Stroke: scene.Line(cutEdge, edgeLine)},
+					&scene.Path{Shapes: filled(f, s.cut.inner), Fill: scene.Solid(paper), Stroke: scene.Line(cutEdge, edgeLine)})
+			}
 			g.Add(openLines(f, scene.Line(cutEdge, edgeLine), s.cut.open)...)
 			g.Add(s.engraved(f, scene.Solid(s.shines()))...)
 			out.Body.Add(g)

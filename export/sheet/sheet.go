@@ -72,6 +72,7 @@ type Sheet struct {
 	holes   []geom.Contour // as drawn: some may overlap
 	mirror  bool           // seen from behind
 	painted bool           // the face
+	nested  bool           // pieces lie within others
 	cut     job
 	engrave []named // nil where nothing is engraved
 	opt     Options

@@ -14,16 +14,10 @@ type wall struct{ ax, ay, bx, by float64 }
 // wallTolerance is how far a flattened curve may lie from the true one: less than a tenth of what the diffuser blurs.
 const wallTolerance = 50 * geom.Micrometre
 
-// walls returns the edges of bodies that stand in the gap and of openings and, where it comes between two places of the panel, the panel's own edge.
+// walls returns the edges of bodies and frames that stand in the gap and of openings and, where it comes between two places of the panel, the panel's own edge.
 func walls(p panel.Panel) []wall {
 	var out []wall
-	add := func(c geom.Contour) {
-		r := c.Ring(wallTolerance)
-		for i, a := range r {
-			b := r[(i+1)%len(r)]
-			out = append(out, wall{a.X.MM(), a.Y.MM(), b.X.MM(), b.Y.MM()})
-		}
-	}
+	add := func(c geom.Contour) { out = append(out, edgesOf(geom.Region{{Outer: c.Ring(wallTolerance)}})...) }
 	if !convex(p.Outline.CounterClockwise().Ring(wallTolerance)) {
 		add(p.Outline)
 	}
@@ -32,6 +26,18 @@ func walls(p panel.Panel) []wall {
 	}
 	for _, o := range p.Openings {
 		add(o.Contour)
+	}
+	return append(out, edgesOf(p.Frame)...)
+}
+
+// edgesOf returns the edges of a region.
+func edgesOf(g geom.Region) []wall {
+	var out []wall
+	for _, r := range g.Rings() {
+		for i, a := range r {
+			b := r[(i+1)%len(r)]
+			out = append(out, wall{a.X.MM(), a.Y.MM(), b.X.MM(), b.Y.MM()})
+		}
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package light
 
 import (
 	"context"
+	"math"
 	"slices"
 
 	"lampblack/led"
@@ -32,8 +33,35 @@ func Scaled(shares []Share, w led.Wiring) []Share {
 	return out
 }
 
+// behindWalls takes from the light of an LED at q, at all points, what comes there after bounces and has a frame in its way, but for the part
+// that passes it.
+func (s *search) behindWalls(frames []wall, q geom.Pt, part float64, light []float64) {
+	if len(frames) == 0 {
+		return
+	}
+	x, y := q.X.MM(), q.Y.MM()
+	see := sight(frames, x, y, s.around.reach())
+	for i, p := range s.points {
+		dx, dy := p.X.MM()-x, p.Y.MM()-y
+		if !see.lights(dx, dy) {
+			light[i] -= float64((1 - part) * s.around.at(math.Sqrt(float64(dx*dx)+float64(dy*dy))))
+		}
+	}
+}
+
+// under is the part of the light that comes and goes between board and diffuser that passes below a frame, through a clear LED sheet: as much as
+// that sheet is, by its refraction, of the whole way. It is an estimate from above, since some of it meets the frame's underside.
+func (s Stack) under() float64 {
+	if s.SheetTransmission <= 0 {
+		return 0
+	}
+	sheet := max(s.Sheet, 0).MM() / acrylic
+	return sheet / (sheet + max(s.Gap, geom.Millimetre/2).MM())
+}
+
 // Shares returns what each LED of the wiring gives each word and symbol. An LED's light is taken as its
-// radial profile through the whole stack, cut off by walls, as a search for places takes it. When ctx is done it returns at once, and
+// radial profile through the whole stack, cut off by walls, as a search for places takes it; frames cut off what comes after bounces too,
+// but for what passes below them. When ctx is done it returns at once, and
 // what it returns means nothing.
 func Shares(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.Wiring, st Stack) (out []Share) {
 	work.Until(ctx, func(watch *work.Watch) {
@@ -70,6 +98,7 @@ func Shares(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.Wi
 		}
 		type profile struct{ direct, around radial }
 		known := map[beam]profile{}
+		frames := edgesOf(p.Frame)
 		for n, d := range w.LEDs {
 			watch.Look()
 			if d.Hole < 0 || d.Hole >= len(p.LEDs) {
@@ -84,7 +113,9 @@ func Shares(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.Wi
 			}
 			s.direct, s.around = pr.direct, pr.around
 			amps := float64(w.Strings[d.String].Nominal) * 1000
-			for i, v := range s.from(p.LEDs[d.Hole].At) {
+			light := s.from(p.LEDs[d.Hole].At)
+			s.behindWalls(frames, p.LEDs[d.Hole].At, st.under(), light)
+			for i, v := range light {
 				out[word[i]].By[n] += float64(float64(v*area[i])*amps) / all[word[i]]
 			}
 		}

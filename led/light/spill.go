@@ -108,7 +108,7 @@ func JudgeSpills(panel string, spills []Spill, names []string) diag.List {
 	}
 	f := l.Add(level, "light-spill", "%s still shows when its LEDs are off: %s gives it %.0f %% of the light that its own, %s, does%s", word, name(worst.From),
 		math.Round(100*worst.Share), name(worst.Group), more)
-	f.About("groups").At(worst.At.X.MM(), worst.At.Y.MM()).
-		Fix("put a wall between the two groups from LED sheet to diffuser, or move the nearest LEDs apart; nothing, where the two are never on alone")
+	f.About(diag.PanelKey(panel, "frame"), "defaults.frame").At(worst.At.X.MM(), worst.At.Y.MM()).
+		Fix("put a wall between the two groups from LED sheet to diffuser, as frame: yes makes it, or move the nearest LEDs apart; nothing, where the two are never on alone")
 	return l.WithPanel(panel)
 }

@@ -20,7 +20,7 @@ import (
 //	LED sheet  drilled                      Sheet thick; each LED's tip Sunk below its front
 //	board      reflects                     right behind the LED sheet
 //
-// Bodies that begin before the LED sheet, what sits in openings, and the edge of the panel are taken to stand in the gap like
+// Bodies that begin before the LED sheet, what sits in openings, frames and the edge of the panel are taken to stand in the gap like
 // walls from bottom to top.
 type Stack struct {
 	Face             geom.Nm // thickness

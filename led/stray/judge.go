@@ -30,12 +30,12 @@ func Judge(p panel.Panel, sights []Sight, refs []string) diag.List {
 		case Opening:
 			f = l.Add(diag.Note, "stray-open", "%s is seen directly through an opening unless what sits there hides it: %s", name, seen).
 				About(diag.PanelKey(p.Name, "controls"), "defaults.controls").
-				Fix("say under controls what sits there; if that leaves a gap, %s, or put a wall round the opening between diffuser and LED sheet", move)
+				Fix("say under controls what sits there; if that leaves a gap, %s, or put a wall round the opening between diffuser and LED sheet, as frame: yes makes it", move)
 			f.Together("%d LEDs are seen directly through openings unless what sits there hides them")
 		case Seated:
 			c, _ := p.ControlAt(s.Gap.Of)
 			f = l.Add(diag.Warning, "stray-led", "%s is seen directly past the %s: %s", name, c.Kind.Name, seen).
-				Fix("%s, put a washer over the gap, or a wall round the opening between diffuser and LED sheet", move)
+				Fix("%s, put a washer over the gap, or a wall round the opening between diffuser and LED sheet, as frame: yes makes it", move)
 			f.Together("%d LEDs are seen directly past controls")
 		case Slot:
 			f = l.Add(diag.Warning, "stray-led", "%s is seen directly through the slot for a screw: %s", name, seen).
@@ -45,7 +45,7 @@ func Judge(p panel.Panel, sights []Sight, refs []string) diag.List {
 				Fix("%s, or close the hole from the front", move)
 		case Rim:
 			f = l.Add(diag.Note, "stray-edge", "%s is seen directly past the panel's edge, between diffuser and LED sheet, unless the console covers the edge: %s", name, seen).
-				Fix("%s, or close the gap between the sheets along the edge, as by black tape", move)
+				Fix("%s, or close the gap between the sheets along the edge, by black tape or by frame: yes", move)
 			f.Together("%d LEDs are seen directly past the panel's edge, between diffuser and LED sheet, unless the console covers the edge")
 		}
 		where := diag.Place{At: &diag.Point{X: s.Gap.At.X.MM(), Y: s.Gap.At.Y.MM()}}

@@ -2,12 +2,12 @@
 // sheets.
 //
 // In go a panel.Panel with its LEDs in their places, the Stack of its sheets and the Eyes, a box of places in front of it; out come
-// Sights: which LED is seen directly, through what, from where, and how far it must be moved. Positions are in the panel frame;
+// Sights: which LED is seen directly, through what, from where, and how far it must be moved (of a frame nothing is known there). Positions are in the panel frame;
 // depths are from the face's front backward, as in panel/seat, so that eyes have a depth below zero.
 //
 // Model. An LED is a disc as wide as its hole, at the depth of its tip. Light goes straight. The sheets are opaque but for what is cut
 // into them: paint stops light, and so do opal and the matt walls of a cut, which glow instead. A control stops light with each of its
-// parts; bodies that begin before the LED sheet stop it as walls from diffuser to LED sheet. An opening without a known control is
+// parts; bodies that begin before the LED sheet, and a frame, stop it as walls from diffuser to LED sheet. An opening without a known control is
 // open as a whole. A screw's head closes its hole. What the eye sees of the plane of the tips through an opening is each sheet's hole,
 // front and back, thrown onto that plane from the eye, less the shadows of what stands in between: plane geometry, with curves
 // flattened to within tolerance. The eyes are taken at places so near each other that their lines meet the tips' plane less than
@@ -220,7 +220,7 @@ func (v viewing) sights(w *work.Watch, g Gap, leds []int, how look) []Sight {
 				continue
 			}
 			w.Look()
-			share := seen.views[k].share(h, v.behind(v.eyes[k], h))
+			share := seen.views[k].share(h, v.behind(v.eyes[k], h), v.framed(v.eyes[k], h))
 			if share < least {
 				continue
 			}
@@ -245,6 +245,32 @@ func (v viewing) behind(e Eye, h panel.Hole) geom.Ring {
 		return nil
 	}
 	return thrown(e, v.tip, geom.Circle(h.At, h.D).Ring(tolerance), front)
+}
+
+// framed returns what of the plane of the tips a frame hides, as far as that may be of an LED. It fills the gap, so that whatever light
+// it stops goes in or out at one of its walls.
+func (v viewing) framed(e Eye, h panel.Hole) geom.Region {
+	if len(v.p.Frame) == 0 {
+		return nil
+	}
+	_, back := v.s.Span(panel.DiffuserSheet)
+	front, _ := v.s.Span(panel.LEDSheet)
+	to := min(front, v.tip)
+	if to <= back {
+		return nil
+	}
+	disc := geom.BoxOf(h.At).Grown(h.D / 2)
+	var walls []geom.Ring
+	for _, r := range v.p.Frame.Rings() {
+		a, b := thrown(e, v.tip, r, back), thrown(e, v.tip, r, to)
+		for i := range r {
+			k := (i + 1) % len(r)
+			if side := (geom.Ring{a[i], a[k], b[k], b[i]}); side.SignedArea2() != 0 && side.Box().Touches(disc) {
+				walls = append(walls, side)
+			}
+		}
+	}
+	return geom.UnionOf(walls...)
 }
 
 // moved returns the middle of the gap, of the rim the point that is nearest to the LED, and how far the LED must go from there.

@@ -182,8 +182,8 @@ func (g view) touches(at geom.Pt, d geom.Nm) bool {
 	return g.any.Locate(at) != geom.Outside || g.any.DistTo(at) < float64(d/2)
 }
 
-// share returns how much of an LED's disc is in the view and in hole, unless that is nil.
-func (g view) share(h panel.Hole, hole geom.Ring) float64 {
+// share returns how much of an LED's disc is in the view and in hole, unless that is nil, and not hidden.
+func (g view) share(h panel.Hole, hole geom.Ring, hidden geom.Region) float64 {
 	disc := geom.Circle(h.At, h.D).Ring(tolerance)
 	whole := disc.Area()
 	if hole != nil {
@@ -193,9 +193,13 @@ func (g view) share(h panel.Hole, hole geom.Ring) float64 {
 		return 0
 	}
 	if len(g.convex) > 0 {
-		return min(cut(disc, g.convex).Area()/whole, 1)
+		disc = cut(disc, g.convex)
+		if len(hidden) == 0 || len(disc) < 3 {
+			return min(disc.Area()/whole, 1)
+		}
+		return min(geom.NewRegion(disc).Minus(hidden).Area()/whole, 1)
 	}
-	return min(g.any.And(geom.NewRegion(disc)).Area()/whole, 1)
+	return min(g.any.And(geom.NewRegion(disc)).Minus(hidden).Area()/whole, 1)
 }
 
 // convex reports whether a ring turns one way alone.

@@ -275,6 +275,7 @@ func (s *session) design() Outcome {
 		l = nil
 	}
 	s.request = Request(p, s.drawings)
+	s.frame(&out)
 	s.brighten(&out)
 	if len(foot) == 0 { // no panel is lit
 		out.Circuit.Boards = []led.Wiring{}
@@ -298,6 +299,7 @@ func (s *session) design() Outcome {
 		m.Wiring = out.Circuit.Boards[i]
 		out.Findings = append(out.Findings, s.shifted(designed.Value.Fits[i], good)...)
 	}
+	s.frame(&out) // once more: now it is known which LEDs are of which group
 	for i := range out.Built {
 		b := &out.Built[i]
 		for k, f := range stops {

@@ -78,7 +78,11 @@ func (s *session) laser(out *Outcome, trials memo.Kept[trialOut]) laserIn {
 		}
 		behind := s.mounting(b.Panel.Name).PaintedBehind
 		l.Front, l.Behind = l.Front || !behind, l.Behind || behind
-		show(&l.Panels, result.SheetsSVG.Of(b.Panel.Name), b.Panel.Name+": face, diffuser, LED sheet"+s.andPlate()+", each from the front.",
+		frame := ""
+		if s.mounting(b.Panel.Name).Frame > 0 {
+			frame = ", frame"
+		}
+		show(&l.Panels, result.SheetsSVG.Of(b.Panel.Name), b.Panel.Name+": face, diffuser, LED sheet"+s.andPlate()+frame+", each from the front.",
 			"The sheets of panel "+b.Panel.Name+".")
 	}
 	return laserIn{l}

@@ -38,9 +38,12 @@ type stocked struct {
 // stocks are the kinds of sheets that the project has stock for.
 func (s *session) stocks() []stocked {
 	p := s.project.Stock
-	all := []stocked{{0, "face", "face", p.Face}, {1, "diffuser", "diffuser", p.Diffuser}, {2, "led_sheet", "LED sheet", p.LED}, {3, "plate", "plate", p.Plate}}
+	all := []stocked{{0, "face", "face", p.Face}, {1, "diffuser", "diffuser", p.Diffuser}, {2, "led_sheet", "LED sheet", p.LED}, {3, "plate", "plate", p.Plate}, {3, "frame", "frame", p.Frame}}
+	if s.project.Plate > 0 {
+		all[4].kind++
+	}
 	return slices.DeleteFunc(all, func(k stocked) bool {
-		return k.pile.Size == project.Size{} || k.kind == 3 && s.project.Plate == 0
+		return k.pile.Size == project.Size{} || k.key == "plate" && s.project.Plate == 0
 	})
 }
 
@@ -220,6 +223,9 @@ func (s *session) nest(k stocked, whole []*Built) (made *Nested, l diag.List) {
 		if !ok {
 			return nil, faults(fault)
 		}
+		if len(kept.Value.Shapes) <= k.kind {
+			continue // this panel has none
+		}
 		if g := kept.Value.Shapes[k.kind]; len(g) > 0 {
 			for c := range s.project.Copies {
 				parts, owner = append(parts, nest.Part{Shape: g, Turns: k.pile.Turns}), append(owner, of{i, c + 1})
@@ -302,7 +308,7 @@ func tooLarge(l *diag.List, k stocked, name string, box geom.Box, stock nest.Sto
 	case k.pile.Turns != nest.AnyQuarter && h <= stock.W && w <= stock.H:
 		f.Fix("let it be turned by quarters (turns: any), or take stock of at least %.1f x %.1f mm", up(w), up(h))
 	default:
-		f.Fix("take stock of at least %.1f x %.1f mm, or cut it from a sheet of its own, by out/%s/%s", up(w), up(h), name, []string{"sheet-face.svg", "sheet-diffuser.svg", "sheet-led.svg", "sheet-plate.svg"}[k.kind])
+		f.Fix("take stock of at least %.1f x %.1f mm, or cut it from a sheet of its own, by out/%s/%s", up(w), up(h), name, map[string]string{"face": "sheet-face.svg", "diffuser": "sheet-diffuser.svg", "led_sheet": "sheet-led.svg", "plate": "sheet-plate.svg", "frame": "sheet-frame.svg"}[k.key])
 	}
 }
 

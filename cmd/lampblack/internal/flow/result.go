@@ -136,6 +136,10 @@ func (s *session) sheetsOf(b Built) []result.Sheet {
 		}
 		add(cut[1], "diffuser", b.Panel.Name, grade, thick.Diffuser)
 		add(cut[2], "led", b.Panel.Name, st.SheetKind+" acrylic", thick.LED)
+		if m.Frame > 0 {
+			add(cut[len(cut)-1], "frame", b.Panel.Name, "black acrylic", material.Bought(material.Cast, st.Gap))
+			cut = cut[:len(cut)-1]
+		}
 		if len(cut) > 3 {
 			add(cut[3], "plate", b.Panel.Name, "aluminium or acrylic of any colour", thick.Plate)
 		}

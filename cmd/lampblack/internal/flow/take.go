@@ -39,7 +39,7 @@ func sheets(p panel.Panel) panel.Panel {
 func footing(p panel.Panel) panel.Panel {
 	room := p.Room
 	p = sheets(p)
-	p.Room, p.Lettering, p.Symbols, p.BodyDepth, p.Controls = room, nil, nil, 0, nil
+	p.Room, p.Lettering, p.Symbols, p.BodyDepth, p.Controls, p.Frame = room, nil, nil, 0, nil, nil
 	return p
 }
 

@@ -95,11 +95,12 @@ type cutIn struct {
 	Of    engraved
 	Sheet sheet.Options
 	Plate bool // there is one
+	Frame bool // there is one
 }
 
 type cutOut struct {
 	filesOut
-	Sheets []sheet.Sheet // face, diffuser, LED sheet, and the plate if there is one
+	Sheets []sheet.Sheet // face, diffuser, LED sheet, then the plate and the frame if there are such
 }
 
 // cutting draws the laser sheets.
@@ -116,6 +117,11 @@ var cutting = stage[cutIn, cutOut]{"sheets", func(ctx context.Context, in cutIn)
 		plate := sheet.Plate(ctx, p, in.Sheet)
 		all = append(all, written{plate, result.SheetPlate, result.PlateDXF})
 		out.Findings = append(out.Findings, sheet.CheckPlate(p.Name, plate)...)
+	}
+	if in.Frame {
+		walls := sheet.Frame(ctx, p, in.Sheet)
+		all = append(all, written{walls, result.SheetFrame, result.FrameDXF})
+		out.Findings = append(out.Findings, sheet.CheckFrame(p.Name, walls)...)
 	}
 	for _, f := range all {
 		out.sheet(ctx, p.Name, f.sheet, f.svg, f.dxf)
@@ -422,5 +428,5 @@ func (s *session) draftIn(of, drawn panel.Panel) draftIn {
 }
 
 func (s *session) cutIn(name string, whole engraved) cutIn {
-	return cutIn{whole, sheet.Options{Kerf: s.project.Kerf, Behind: s.mounting(name).PaintedBehind, Laser: s.project.Laser}, s.project.Plate > 0}
+	return cutIn{whole, sheet.Options{Kerf: s.project.Kerf, Behind: s.mounting(name).PaintedBehind, Laser: s.project.Laser}, s.project.Plate > 0, s.mounting(name).Frame > 0}
 }

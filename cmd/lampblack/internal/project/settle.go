@@ -120,6 +120,9 @@ func (r *reader) inherit(p *Project, i int) {
 	if !said("spacer_sheet") {
 		q.Spacer = p.Defaults.Spacer
 	}
+	if !said("frame") {
+		q.Frame = p.Defaults.Frame
+	}
 	if !said("paint") {
 		q.PaintedBehind = p.Defaults.PaintedBehind
 	}

@@ -15,9 +15,10 @@ import (
 
 // Stock is what the sheets of all panels are cut from.
 type Stock struct {
-	Face, Diffuser, LED, Plate Stockpiled
-	Gap                        geom.Nm // between two pieces
-	Edge                       geom.Nm // between a piece and the stock's edge
+	Face, Diffuser, LED, Plate, Frame Stockpiled
+
+	Gap  geom.Nm // between two pieces
+	Edge geom.Nm // between a piece and the stock's edge
 }
 
 // Stockpiled is the stock of one of a panel's sheets.
@@ -70,6 +71,7 @@ func stockKeys() mapping[Stock] {
 		sheet("diffuser", "diffusers", func(s *Stock) *Stockpiled { return &s.Diffuser }),
 		sheet("led_sheet", "LED sheets", func(s *Stock) *Stockpiled { return &s.LED }),
 		sheet("plate", "the plates of `stack.plate`", func(s *Stock) *Stockpiled { return &s.Plate }),
+		sheet("frame", "the walls of `frame`", func(s *Stock) *Stockpiled { return &s.Frame }),
 		{name: "gap", is: bind(lengths(leastGap, mostGap), func(s *Stock) *geom.Nm { return &s.Gap }),
 			help: "between two pieces", usual: "2 mm", eg: []string{"2 mm"}},
 		{name: "edge", is: bind(lengths(0, mostGap), func(s *Stock) *geom.Nm { return &s.Edge }),
