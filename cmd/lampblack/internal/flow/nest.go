@@ -29,19 +29,19 @@ type Nested struct {
 
 // stocked is a kind of sheet that the project has stock for.
 type stocked struct {
-	kind int    // which of a panel's sheets
+	kind int    // which of a panel's sheets; frames: the pieces of its frame
 	key  string // of stock
 	word string // what people call one
 	pile project.Stockpiled
 }
 
+// frames stands for the pieces of frames, of which a panel has any number.
+const frames = -1
+
 // stocks are the kinds of sheets that the project has stock for.
 func (s *session) stocks() []stocked {
 	p := s.project.Stock
-	all := []stocked{{0, "face", "face", p.Face}, {1, "diffuser", "diffuser", p.Diffuser}, {2, "led_sheet", "LED sheet", p.LED}, {3, "plate", "plate", p.Plate}, {3, "frame", "frame", p.Frame}}
-	if s.project.Plate > 0 {
-		all[4].kind++
-	}
+	all := []stocked{{0, "face", "face", p.Face}, {1, "diffuser", "diffuser", p.Diffuser}, {2, "led_sheet", "LED sheet", p.LED}, {3, "plate", "plate", p.Plate}, {frames, "frame", "frame", p.Frame}}
 	return slices.DeleteFunc(all, func(k stocked) bool {
 		return k.pile.Size == project.Size{} || k.key == "plate" && s.project.Plate == 0
 	})
@@ -56,12 +56,16 @@ type outlineIn struct{ Cut memo.Kept[cutOut] }
 type outlineOut struct {
 	says
 	Shapes []geom.Region // of each sheet, as it lies on the laser
+	Pieces []geom.Region // of the frame
 }
 
 // outlining finds what is left of a panel's sheets when they are cut.
 var outlining = stage[outlineIn, outlineOut]{"pieces", func(ctx context.Context, in outlineIn) (out outlineOut) {
 	for _, s := range in.Cut.Value.Sheets {
 		out.Shapes = append(out.Shapes, s.Shape(ctx))
+	}
+	for _, s := range in.Cut.Value.Pieces {
+		out.Pieces = append(out.Pieces, s.Shape(ctx))
 	}
 	return out
 }}
@@ -103,6 +107,7 @@ type stockIn struct {
 
 type laidIn struct {
 	Cut      int // in Cut
+	Piece    int // of its frame
 	Name     string
 	Quarters int
 	By       geom.Vec
@@ -118,8 +123,14 @@ var stocking = stage[stockIn, filesOut]{"stock", func(ctx context.Context, in st
 		return out
 	}
 	var single [][]byte
-	for _, c := range in.Cut {
-		data, err := c.Value.Sheets[in.Kind].DXF(ctx)
+	type one struct{ cut, piece int }
+	var which []one
+	for _, l := range in.Laid {
+		if slices.Contains(which, one{l.Cut, l.Piece}) {
+			continue
+		}
+		which = append(which, one{l.Cut, l.Piece})
+		data, err := in.sheet(l).DXF(ctx)
 		if err != nil {
 			out.Findings.Add(diag.Error, "sheet-drawing", "a sheet cannot be written as DXF: %v", err).About("stock").Ours()
 			return out
@@ -128,7 +139,7 @@ var stocking = stage[stockIn, filesOut]{"stock", func(ctx context.Context, in st
 	}
 	var pieces []prove.Piece
 	for _, l := range in.Laid {
-		pieces = append(pieces, prove.Piece{Name: l.Name, Sheet: l.Cut, Turn: l.Quarters * geom.QuarterDegrees, At: l.At})
+		pieces = append(pieces, prove.Piece{Name: l.Name, Sheet: slices.Index(which, one{l.Cut, l.Piece}), Turn: l.Quarters * geom.QuarterDegrees, At: l.At})
 	}
 	out.Findings = prove.Nest(ctx, prove.Stock{W: in.Stock.W, H: in.Stock.H, Gap: in.Stock.Gap, Edge: in.Stock.Edge}, drawing, single, pieces)
 	for i := range out.Findings {
@@ -140,11 +151,20 @@ var stocking = stage[stockIn, filesOut]{"stock", func(ctx context.Context, in st
 	return out
 }}
 
+// sheet returns what is laid.
+func (in stockIn) sheet(l laidIn) sheet.Sheet {
+	of := in.Cut[l.Cut].Value
+	if in.Kind == frames {
+		return of.Pieces[l.Piece]
+	}
+	return of.Sheets[in.Kind]
+}
+
 // nest returns the sheet of stock.
 func (in stockIn) nest() sheet.Nest {
 	n := sheet.Nest{Title: in.Title, W: in.Stock.W, H: in.Stock.H}
 	for _, l := range in.Laid {
-		n.Laid = append(n.Laid, sheet.Laid{Sheet: in.Cut[l.Cut].Value.Sheets[in.Kind], Quarters: l.Quarters, By: l.By})
+		n.Laid = append(n.Laid, sheet.Laid{Sheet: in.sheet(l), Quarters: l.Quarters, By: l.By})
 	}
 	return n
 }
@@ -215,7 +235,7 @@ func (s *session) nests(out *Outcome) {
 // nest lays one kind of sheet on stock; nil where that failed, which is told.
 func (s *session) nest(k stocked, whole []*Built) (made *Nested, l diag.List) {
 	stock := s.project.Stock.Of(k.pile)
-	type of struct{ built, copies int }
+	type of struct{ built, copies, piece int }
 	var parts []nest.Part
 	var owner []of
 	for i, b := range whole {
@@ -223,12 +243,15 @@ func (s *session) nest(k stocked, whole []*Built) (made *Nested, l diag.List) {
 		if !ok {
 			return nil, faults(fault)
 		}
-		if len(kept.Value.Shapes) <= k.kind {
-			continue // this panel has none
+		shapes := kept.Value.Pieces
+		if k.kind != frames {
+			shapes = kept.Value.Shapes[k.kind : k.kind+1]
 		}
-		if g := kept.Value.Shapes[k.kind]; len(g) > 0 {
+		for piece, g := range shapes {
 			for c := range s.project.Copies {
-				parts, owner = append(parts, nest.Part{Shape: g, Turns: k.pile.Turns}), append(owner, of{i, c + 1})
+				if len(g) > 0 {
+					parts, owner = append(parts, nest.Part{Shape: g, Turns: k.pile.Turns}), append(owner, of{i, c + 1, piece})
+				}
 			}
 		}
 	}
@@ -265,7 +288,7 @@ func (s *session) nest(k stocked, whole []*Built) (made *Nested, l diag.List) {
 		if s.project.Copies > 1 {
 			name += fmt.Sprintf(" %d", owner[p.Part].copies)
 		}
-		in.Laid = append(in.Laid, laidIn{Cut: c, Name: name, Quarters: p.Quarters, By: p.By, At: at})
+		in.Laid = append(in.Laid, laidIn{Cut: c, Piece: owner[p.Part].piece, Name: name, Quarters: p.Quarters, By: p.By, At: at})
 		n.Pieces = append(n.Pieces, result.NestPieceOf(b.Panel.Name, owner[p.Part].copies, p.Sheet+1, at, p.Quarters))
 		area += parts[p.Part].Shape.Area()
 	}

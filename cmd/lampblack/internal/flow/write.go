@@ -101,6 +101,7 @@ type cutIn struct {
 type cutOut struct {
 	filesOut
 	Sheets []sheet.Sheet // face, diffuser, LED sheet, then the plate and the frame if there are such
+	Pieces []sheet.Sheet // of the frame
 }
 
 // cutting draws the laser sheets.
@@ -121,7 +122,8 @@ var cutting = stage[cutIn, cutOut]{"sheets", func(ctx context.Context, in cutIn)
 	if in.Frame {
 		walls := sheet.Frame(ctx, p, in.Sheet)
 		all = append(all, written{walls, result.SheetFrame, result.FrameDXF})
-		out.Findings = append(out.Findings, sheet.CheckFrame(p.Name, walls)...)
+		out.Findings = append(out.Findings, sheet.CheckFrame(p)...)
+		out.Pieces = sheet.FramePieces(ctx, p, in.Sheet)
 	}
 	for _, f := range all {
 		out.sheet(ctx, p.Name, f.sheet, f.svg, f.dxf)
