@@ -33,13 +33,18 @@ const mostPixels = 12_000_000
 // LEDs' colour, which pales where it would be brighter than the screen. The lettering's mean is always as bright on the
 // screen: a dim panel looks like a bright one to an eye that is used to it. The eye scatters a little light itself, which is
 // the glow round bright letters: a tenth of it within about a millimetre, a twentieth within five (after the disability-glare
-// function of Stiles and Holladay, to look right rather than to measure). Once ctx is done what it returns means nothing.
+// function of Stiles and Holladay, to look right rather than to measure). Sets of LEDs are shown below each other, each by itself.
+// Once ctx is done what it returns means nothing.
 func Glow(ctx context.Context, p panel.Panel, e *lettering.Engraving, f light.Field) (data []byte) {
 	box := p.Outline.Box()
 	if box.Empty() {
 		box = geom.Box{}
 	}
 	work.Until(ctx, func(w *work.Watch) {
+		if n := len(f.Sets); n > 0 {
+			data = stacked(w, p, dark(), n, func(c *canvas, k int, v geom.Vec) { c.panel(p, e, f.Sets[k].Field, v, f.Sets[k].Mean) })
+			return
+		}
 		c := newCanvas(w, box.Grown(2*geom.Millimetre), GlowScale, mostPixels)
 		c.panel(p, e, f, geom.Vec{}, f.Mean)
 		data = c.png()
@@ -71,9 +76,13 @@ type canvas struct {
 }
 
 func newCanvas(watch *work.Watch, box geom.Box, px float64, most int) *canvas {
+	return newCanvasOf(watch, box, px, most, dark())
+}
+
+func newCanvasOf(watch *work.Watch, box geom.Box, px float64, most int, s shades) *canvas {
 	w, h := max(box.W().MM(), 1), max(box.H().MM(), 1)
 	px = min(px, math.Sqrt(float64(most)/(w*h)))
-	c := &canvas{watch: watch, box: box, px: px, view: raster.View{Corner: geom.Pt{X: box.Min.X, Y: box.Max.Y}, PerMM: px, Up: true, Look: watch.Look}, gam: screen(), shades: dark()}
+	c := &canvas{watch: watch, box: box, px: px, view: raster.View{Corner: geom.Pt{X: box.Min.X, Y: box.Max.Y}, PerMM: px, Up: true, Look: watch.Look}, gam: screen(), shades: s}
 	work.Aside(watch, func() { // clearing memory for so many pixels takes long
 		c.img = image.NewRGBA(image.Rect(0, 0, max(1, int(math.Ceil(w*px))), max(1, int(math.Ceil(h*px)))))
 	})
@@ -143,10 +152,23 @@ const pictureTolerance = 15 * geom.Micrometre
 
 // panel paints a lit panel moved by v; mean is the luminance that shall look as bright as a screen's letters do.
 func (c *canvas) panel(p panel.Panel, e *lettering.Engraving, f light.Field, v geom.Vec, mean float64) {
+	m, ok := c.masks(p, e, v)
+	if !ok {
+		return
+	}
+	lit := c.lit(m.letters, f, v, mean)
+	c.compose(m.face, m.rim, m.hole, c.veil(lit), lit)
+}
+
+// masks are the pixels of a panel's parts.
+type masks struct{ face, rim, hole, letters raster.Mask }
+
+// masks returns those of a panel moved by v; not ok without an outline.
+func (c *canvas) masks(p panel.Panel, e *lettering.Engraving, v geom.Vec) (m masks, ok bool) {
 	moved := func(k geom.Contour) geom.Ring { return k.Ring(pictureTolerance).Moved(v) }
 	box := p.Outline.Box()
 	if len(p.Outline) == 0 || box.Empty() {
-		return
+		return m, false
 	}
 	box = geom.Box{Min: box.Min.Add(v), Max: box.Max.Add(v)}
 	c.watch.Look()
@@ -183,9 +205,7 @@ func (c *canvas) panel(p panel.Panel, e *lettering.Engraving, f light.Field, v g
 		c.watch.Step()
 		letters.Cover[i] = uint8(int(letters.Cover[i]) * int(face.Cover[i]) / 255 * (255 - int(hole.Cover[i])) / 255)
 	}
-	lit := c.lit(letters, f, v, mean)
-	veil := c.veil(lit)
-	c.compose(face, rim, hole, veil, lit)
+	return masks{face, rim, hole, letters}, true
 }
 
 // glowing is the light of the lettering: pixels where there is any, from the top left.
@@ -204,10 +224,25 @@ const (
 
 // lit computes what the eye sees of the lettering.
 func (c *canvas) lit(m raster.Mask, f light.Field, v geom.Vec, mean float64) glowing {
-	g := glowing{r: m.Rect}
 	if len(f.Layers) == 0 || !(mean > 0) {
-		return g
+		return glowing{r: m.Rect}
 	}
+	return c.toned(m, f, v, func(l float64) float64 { return float64(l / mean * key) }, func(all float64, rgb [3]float64) (out [3]float32) {
+		t := min(float64(all*(1+float64(all/(whitePoint*whitePoint)))/(1+all)), 1)
+		pale := min(max(float64((t-0.6)*0.9), 0), 0.5)
+		if all > 0 {
+			for n := range 3 {
+				u := float64(rgb[n] / all * t)
+				out[n] = float32(u + float64((t-u)*pale*0.35))
+			}
+		}
+		return out
+	})
+}
+
+// toned shows the lettering in the light of all colours, each scaled, by a tone of their sum and of its parts on the screen's colours.
+func (c *canvas) toned(m raster.Mask, f light.Field, v geom.Vec, scale func(float64) float64, tone func(all float64, rgb [3]float64) [3]float32) glowing {
+	g := glowing{r: m.Rect}
 	tints := make([][3]float64, len(f.Layers))
 	for i, l := range f.Layers {
 		most := 0.0
@@ -238,24 +273,15 @@ func (c *canvas) lit(m raster.Mask, f light.Field, v geom.Vec, mean float64) glo
 		var rgb [3]float64
 		all := 0.0
 		for k, l := range f.Layers {
-			e := float64(l.At(q) / mean * key)
+			e := scale(l.At(q))
 			all += e
 			for n := range 3 {
 				rgb[n] += float64(e * tints[k][n])
 			}
 		}
-		t := min(float64(all*(1+float64(all/(whitePoint*whitePoint)))/(1+all)), 1)
-		pale := min(max(float64((t-0.6)*0.9), 0), 0.5)
-		var out [3]float32
-		if all > 0 {
-			for n := range 3 {
-				u := float64(rgb[n] / all * t)
-				out[n] = float32(u + float64((t-u)*pale*0.35))
-			}
-		}
 		g.index = append(g.index, int32(i))
 		g.cover = append(g.cover, a)
-		g.light = append(g.light, out)
+		g.light = append(g.light, tone(all, rgb))
 	}
 	return g
 }

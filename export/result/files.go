@@ -49,6 +49,7 @@ const (
 	PanelPDF      Name = "NAME/panel.pdf"
 	PanelLEDs     Name = "NAME/NAME-leds.dxf"
 	GlowPNG       Name = "NAME/glow.png"
+	DayPNG        Name = "NAME/day.png"
 	GlowMap       Name = "NAME/glow-map.svg"
 	FindingsSVG   Name = "NAME/findings.svg"
 	PanelParts    Name = "NAME/parts.csv"
@@ -153,6 +154,7 @@ func Files() []File {
 		{ServiceSVG, OfPanel, "where to measure what: strings, resistors, volts", ""},
 		{PanelPDF, OfPanel, "the panel at true size, to print and lay the board on; and the side view", ""},
 		{GlowPNG, OfPanel, "the panel lit in the dark", ""},
+		{DayPNG, OfPanel, "the panel in daylight, unlit and lit", ""},
 		{GlowMap, OfPanel, "how bright it is where", ""},
 		{FindingsSVG, OfPanel, "where its findings are, by number", "where any has a place"},
 		{PanelParts, OfPanel, "parts of its board", ""},

@@ -310,6 +310,7 @@ func SeenOf(q panel.Panel, sights []stray.Sight, refs []string) []Seen {
 // Colour is the light of the LEDs of one colour on the lettering that they are for.
 type Colour struct {
 	Colour    string `json:"colour" doc:"of the LEDs"`
+	Set       string `json:"set,omitempty" doc:"the group, where it is a set that lights all of the lettering by itself; the figures are its own then"`
 	Lettering int    `json:"lettering" doc:"words and symbols that it lights most, or a quarter as brightly at least as its brightest" schema:"min=0"`
 	Lit
 }
@@ -441,7 +442,7 @@ func LightOf(f light.Field) *Light {
 		l.Spot = num(f.Spot, 3)
 	}
 	for _, c := range f.Colours {
-		l.Colours = append(l.Colours, Colour{c.Name, c.Lettering, litOf("", c.Figures)})
+		l.Colours = append(l.Colours, Colour{c.Name, c.Set, c.Lettering, litOf("", c.Figures)})
 	}
 	for _, w := range f.Words {
 		l.Words = append(l.Words, litOf(w.Text, w.Figures))

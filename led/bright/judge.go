@@ -145,7 +145,7 @@ func Untold(all []Lamps) diag.List {
 	}
 	u := Suits(math.Sqrt(low.Level() * high.Level()))
 	beside := ""
-	if ratio := high.Level() / low.Level(); ratio > Alike {
+	if ratio := high.Level() / low.Level(); ratio > Alike && low.Panel != high.Panel {
 		beside = fmt.Sprintf("; panel %s has %s times as much as panel %s", high.Panel, Shown(ratio), low.Panel)
 	}
 	text := fmt.Sprintf("the lettering has %s full on, which suits a %s%s", how, u.Name, beside)

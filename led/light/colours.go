@@ -12,6 +12,7 @@ import (
 // the same.
 type Colour struct {
 	Name string // of the colour, or of a kind that tells none
+	Set  string // of LEDs that it is the colour of: then the figures are of all that a set lights
 	Figures
 	Lettering int // words and symbols that are its
 	Leads     int // of them, those to which no other colour gives more

@@ -35,6 +35,7 @@ type Field struct {
 	Chars   []Lit // of the texts
 	Layers  []Layer
 	Colours []Colour // of Layers, where there are several and there is lettering
+	Sets    []Lone   // the light of each set of LEDs by itself, where there are such (BySet)
 	Spot    float64  // how many times as bright the place over an LED looks as without the light that keeps its direction; 0: no LED
 	Finish  Finish   // of the engraving that all this is seen through
 	Ground  float64  // luminance of the brightest place of the paint, cd/m²

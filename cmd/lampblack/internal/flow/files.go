@@ -15,6 +15,7 @@ import (
 	"lampblack/export/result"
 	"lampblack/export/table"
 	"lampblack/led"
+	"lampblack/led/light"
 	"lampblack/led/part"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -74,11 +75,19 @@ type showPanel struct {
 var showing = stage[showIn, filesOut]{"console", func(ctx context.Context, in showIn) (out filesOut) {
 	var all []picture.Placed
 	for _, q := range in.Panels {
-		all = append(all, picture.Placed{Panel: q.Of.Panel, Engraving: q.Of.areas(), Field: q.Lit.Value.Field, At: q.At, Set: q.Set})
+		all = append(all, picture.Placed{Panel: q.Of.Panel, Engraving: q.Of.areas(), Field: atNight(q.Lit.Value.Field), At: q.At, Set: q.Set})
 	}
 	out.add("", result.ConsolePNG, picture.Console(ctx, all))
 	return out
 }}
+
+// atNight is the light of a panel in the dark: of sets of LEDs that of the last.
+func atNight(f light.Field) light.Field {
+	if n := len(f.Sets); n > 0 {
+		return f.Sets[n-1].Field
+	}
+	return f
+}
 
 type reportIn struct{ Page report.Console }
 

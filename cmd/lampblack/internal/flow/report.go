@@ -238,12 +238,24 @@ func seenThrough(f light.Field) string {
 	return "through frosted engraving."
 }
 
+// litHow says how the picture of a lit panel is to be read.
+func litHow(f light.Field) string {
+	if len(f.Sets) == 0 {
+		return "Lit in the dark, " + seenThrough(f)
+	}
+	var names []string
+	for _, s := range f.Sets {
+		names = append(names, s.Set)
+	}
+	return "Lit in the dark by each set of LEDs alone, from the top " + strings.Join(names, ", ") + ", each as bright to the eye; " + seenThrough(f)
+}
+
 // reportPanel is a panel that was built.
 func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, picture func(path, caption, alt string, args ...any) report.Picture) report.Panel {
 	name := b.Panel.Name
 	p := report.Panel{Name: name, Drawing: r.Drawing, Facts: panelFacts(b, r, c)}
 	if !b.Unlit {
-		p.Glow = picture(result.GlowPNG.Of(name), "Lit in the dark, "+seenThrough(b.Field), "Panel %s as it will glow in the dark.", name)
+		p.Glow = picture(result.GlowPNG.Of(name), litHow(b.Field), "Panel %s as it will glow in the dark.", name)
 	}
 	var items []parts.Item
 	for i, m := range b.Boards {
@@ -273,6 +285,7 @@ func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, p
 	p.Sheets = append(p.Sheets, picture(result.SideSVG.Of(name), "From the side, cut through along A–B, at scale: what lies behind what, and how deep the whole is.",
 		"Panel %s from the side: its sheets and its board cut through, with what stands on them.", name))
 	if !b.Unlit {
+		p.Sheets = append(p.Sheets, picture(result.DayPNG.Of(name), "By the light of a room, 538 lx: above unlit, below with its LEDs on.", "Panel %s by daylight, unlit and lit.", name))
 		p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light of the face, in steps, "+seenThrough(b.Field)+" Open it for their values.",
 			"Map of the light on panel %s, in steps from dark to bright.", name))
 	}
@@ -368,7 +381,11 @@ func panelFacts(b Built, r result.Panel, c led.Circuit) []report.Fact {
 			add("Shows most while its group is off", word, "with "+table.Fixed(100*k.Share, 1)+" % of its own light, from "+cmp.Or(k.From, "the LEDs of no group"))
 		}
 		for _, k := range l.Colours {
-			add("Darkest lettering, "+k.Colour, table.Fixed(100*k.MinToMean, 0)+" % of average", counted(k.Lettering, "word or symbol", "words and symbols"))
+			name := k.Colour
+			if k.Set != "" {
+				name = k.Set + " (" + k.Colour + ")"
+			}
+			add("Darkest lettering, "+name, table.Fixed(100*k.MinToMean, 0)+" % of average", counted(k.Lettering, "word or symbol", "words and symbols"))
 		}
 	}
 	if n := len(r.Seen); n > 0 {

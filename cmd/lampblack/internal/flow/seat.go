@@ -12,6 +12,7 @@ import (
 	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/result"
+	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/led/part"
 	"lampblack/panel"
@@ -59,7 +60,16 @@ type seatIn struct {
 	Wish    project.Place
 	Told    bool            // the project tells Wish
 	Kinds   []read.KindRule // that the project tells for LEDs that are drawn
+	Sets    []seatSet       // of LEDs, in place of Kind, Current and Bench, where there are several
 	Fewer   int             // this many, since a board with more, or placed otherwise, found no room for its parts and tracks; 0: as is wished
+}
+
+// seatSet is a set of LEDs that is to light all of the lettering by itself, and where such LEDs have room.
+type seatSet struct {
+	Name    string
+	Kind    part.LED
+	Current part.Amp
+	Bench   memo.Kept[benchOut]
 }
 
 type seatOut struct {
@@ -71,6 +81,10 @@ type seatOut struct {
 var seating = stage[seatIn, seatOut]{"LEDs", func(ctx context.Context, in seatIn) seatOut {
 	p, hole := in.Of.Panel, holeOf(in.Of.Panel, in.Kind)
 	var out seatOut
+	if len(in.Sets) > 0 {
+		out.LEDs, out.Findings = inSets(ctx, in)
+		return out
+	}
 	seats := in.Bench.Value.Seats
 	s := seater{seatIn: in, hole: hole, rows: light.Rows{Ample: seats.Ample, Tight: seats.Tight, Spacing: seats.Spacing}}
 	if in.Fewer > 0 && len(seats.Ample) > 0 {
@@ -244,6 +258,22 @@ func (s *seater) tell(at []geom.Pt, l *diag.List) {
 	}
 }
 
+// seatSets returns the sets of LEDs of a panel, with where they have room.
+func (s *session) seatSets(name string, foot, bare panel.Panel, set led.Settings) (out []seatSet, fault *diag.Finding, ok bool) {
+	for _, g := range s.project.SetsOf(name) {
+		kind, known := s.project.Kind(g.LEDs[0])
+		if !known {
+			continue
+		}
+		bench, fault, ok := benching.run(s, name, benchIn{bare, kind.Package, holeOf(foot, kind), s.project.Rules, s.project.Laminate})
+		if !ok {
+			return nil, fault, false
+		}
+		out = append(out, seatSet{g.Name, kind, set.CurrentOf(kind.Name), bench})
+	}
+	return out, nil, true
+}
+
 // seated gives the panels that have no LEDs theirs, and tells of it.
 func (s *session) seated(panels []panel.Panel, told *diag.List) []panel.Panel {
 	out := slices.Clone(panels)
@@ -268,9 +298,13 @@ func (s *session) seated(panels []panel.Panel, told *diag.List) []panel.Panel {
 			bench, fault, ok := benching.run(s, q.Name, benchIn{bare, set.Kind.Package, holeOf(foot, set.Kind), s.project.Rules, s.project.Laminate})
 			if ok {
 				of := engraved{Panel: foot}
-				if of.Lettering, fault, ok = engraving.run(s, q.Name, s.engraveIn(q)); ok {
+				var sets []seatSet
+				if of.Lettering, fault, ok = engraving.run(s, q.Name, s.engraveIn(q)); ok && len(q.Lettering)+len(q.Symbols) > 0 {
+					sets, fault, ok = s.seatSets(q.Name, foot, bare, set)
+				}
+				if ok {
 					seats, fault, ok = seating.run(s, q.Name, seatIn{
-						of, bench, set.Kind, set.Current, s.project.Stack, s.project.Light.Hot, d.Entry.Place, d.Entry.Place != (project.Place{}), d.Entry.LEDs, s.fewer[q.Name],
+						of, bench, set.Kind, set.Current, s.project.Stack, s.project.Light.Hot, d.Entry.Place, d.Entry.Place != (project.Place{}), d.Entry.LEDs, sets, s.fewer[q.Name],
 					})
 				}
 			}
@@ -290,6 +324,58 @@ func (s *session) seated(panels []panel.Panel, told *diag.List) []panel.Panel {
 		}
 	}
 	return out
+}
+
+// inSets places several sets of LEDs, each for even light by itself.
+func inSets(ctx context.Context, in seatIn) (leds []panel.Hole, l diag.List) {
+	name := in.Of.Panel.Name
+	opt := light.Options{Stack: in.Stack, Engraving: in.Of.areas(), Count: in.Wish.Count, Even: in.Wish.Even, Most: usualPlaced}
+	if opt.Count == 0 && opt.Even == 0 {
+		opt.Even = usualEven
+	}
+	if in.Fewer > 0 {
+		opt.Count, opt.Even = max(1, in.Fewer/len(in.Sets)), 0
+	}
+	var lamps []light.Lamp
+	var amps []part.Amp
+	for _, s := range in.Sets {
+		seats := s.Bench.Value.Seats
+		room := seats.Ample
+		if len(room) == 0 {
+			room = seats.Tight
+		}
+		lamps = append(lamps, light.Lamp{Name: s.Kind.Name, Kind: s.Kind, Hole: holeOf(in.Of.Panel, s.Kind), Room: room, Spacing: seats.Spacing})
+		amps = append(amps, s.Current)
+	}
+	plans, _ := light.PlaceSets(ctx, in.Of.Panel, opt, lamps, amps)
+	var what []string
+	for i, s := range in.Sets {
+		if i >= len(plans) || len(plans[i].LEDs) == 0 {
+			l.Add(diag.Error, "led-no-room", "no LED holes are drawn, and the set %s finds no room behind the lettering", s.Name).
+				Of(name).About(diag.PanelKey(name, "place"), "defaults.place").InsteadOf("panel-no-leds").
+				Fix("leave the board more room, ask for fewer LEDs or less even light (place), or draw them")
+			continue
+		}
+		even := plans[i].After.MinToMean
+		what = append(what, fmt.Sprintf("%s %d of %s, whose darkest lettering gets %.0f %% of the mean", s.Name, len(plans[i].LEDs), s.Kind.Name, 100*even))
+		if in.Told && even < in.Wish.Even {
+			l.Add(diag.Warning, "led-place-uneven", "an evenness of %.2g is wanted, and %.2g is the best that was found for the set %s", in.Wish.Even, math.Floor(100*even)/100, s.Name).Of(name).
+				About(diag.PanelKey(name, "place"), "defaults.place").Fix("ask for less, or for a number: place: {count: 40}; put the diffuser farther from the LEDs, or choose a denser grade")
+		}
+		for _, h := range plans[i].LEDs {
+			leds = append(leds, panel.Hole{At: h.At, D: h.D, Kind: s.Kind.Name, Placed: true})
+		}
+	}
+	if l.HasErrors() {
+		return nil, l
+	}
+	f := l.Add(diag.Note, "led-placed", "no LED holes are drawn: LEDs are placed in sets, each for even light by itself: %s", strings.Join(what, "; ")).Of(name).
+		About(diag.PanelKey(name, "place"), "defaults.place").InsteadOf("panel-no-leds").
+		Fix("look at them in %s, a drawing for CAD; place: {even: 0.7} or place: {count: 24} in the panel's entry of %s says how even, or how many in each set", result.PanelLEDs.Of(name), project.FileName)
+	if !in.Told {
+		f.ToldFirst()
+	}
+	return leds, l
 }
 
 // place returns what the project says of LEDs for a panel that has none.

@@ -109,6 +109,7 @@ type lightIn struct {
 	Wiring led.Wiring
 	Stack  light.Stack
 	Limits light.Limits
+	Sets   []light.Set // of its LEDs, where there are several
 }
 
 type lightOut struct {
@@ -118,8 +119,11 @@ type lightOut struct {
 
 var lighting = stage[lightIn, lightOut]{"light", func(ctx context.Context, in lightIn) lightOut {
 	f := light.Evaluate(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, in.Stack)
+	if len(in.Sets) > 0 {
+		f = light.BySet(ctx, in.Of.Panel, in.Of.areas(), f, in.Stack, in.Sets)
+	}
 	var l diag.List
-	work.Until(ctx, func(w *work.Watch) { l = light.Judge(w, in.Of.Panel, in.Of.areas(), f, in.Stack, in.Limits) })
+	work.Until(ctx, func(w *work.Watch) { l = light.JudgeSets(w, in.Of.Panel, in.Of.areas(), f, in.Stack, in.Limits) })
 	return lightOut{says{l}, f}
 }}
 
@@ -292,13 +296,19 @@ func (w *way) light(b *Built, wiring led.Wiring, names []string, of []int) {
 		return
 	}
 	if b.lit, ok = through(w, lighting, w.s.lightIn(wiring, whole), func(o lightOut) { b.Field = o.Field }); ok {
-		_, _, _ = glow.run(w.s, b.Panel.Name, glowIn{whole, b.lit}) // a fault is told at its turn
+		_, _, _ = glow.run(w.s, b.Panel.Name, w.s.glowIn(whole, b.lit)) // a fault is told at its turn
 		_, _, _ = cutting.run(w.s, b.Panel.Name, w.s.cutIn(w.name, whole))
 	}
 }
 
 func (s *session) lightIn(w led.Wiring, whole engraved) lightIn {
-	return lightIn{whole, glowing(w), s.project.Stack, s.project.Light}
+	in := lightIn{whole, glowing(w), s.project.Stack, s.project.Light, nil}
+	for _, g := range s.project.SetsOf(whole.Panel.Name) {
+		if k, ok := s.project.Kind(g.LEDs[0]); ok {
+			in.Sets = append(in.Sets, light.Set{Name: g.Name, RGB: k.RGB})
+		}
+	}
+	return in
 }
 
 // layOut makes a board of the panel. Where it comes to nothing with the room that is guessed behind openings, it is tried with

@@ -279,13 +279,21 @@ var templating = stage[templateIn, filesOut]{"template", func(ctx context.Contex
 }}
 
 type glowIn struct {
-	Of  engraved
-	Lit memo.Kept[lightOut]
+	Of   engraved
+	Lit  memo.Kept[lightOut]
+	Pale float64 // share of the daylight that comes back out of the lettering
+}
+
+// glowIn is the panel with its light, and what its unlit lettering sends back: what the diffuser does, twice through the face.
+func (s *session) glowIn(of engraved, lit memo.Kept[lightOut]) glowIn {
+	st := s.project.Stack
+	return glowIn{of, lit, st.FaceTransmission * st.FaceTransmission * max(0, 1-st.Transmission-st.Absorption)}
 }
 
 // glow shows the panel lit.
 var glow = stage[glowIn, filesOut]{"glow", func(ctx context.Context, in glowIn) (out filesOut) {
 	out.add(in.Of.Panel.Name, result.GlowPNG, picture.Glow(ctx, in.Of.Panel, in.Of.areas(), in.Lit.Value.Field))
+	out.add(in.Of.Panel.Name, result.DayPNG, picture.Day(ctx, in.Of.Panel, in.Of.areas(), in.Lit.Value.Field, in.Pale))
 	out.add(in.Of.Panel.Name, result.GlowMap, picture.GlowMap(ctx, in.Of.Panel, in.Of.areas(), in.Lit.Value.Field))
 	return out
 }}
@@ -414,7 +422,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 		}},
 	)
 	if !b.Unlit {
-		branches = append(branches, branch{w.name, func(w *way) { through(w, glow, glowIn{whole, b.lit}, into(&b.lights)) }})
+		branches = append(branches, branch{w.name, func(w *way) { through(w, glow, w.s.glowIn(whole, b.lit), into(&b.lights)) }})
 	}
 	w.parted(branches...)
 }

@@ -215,6 +215,7 @@ func (r *reader) groupSense(p *Project) {
 	for _, q := range p.Panels {
 		panels = append(panels, q.Name)
 	}
+	r.setSense(p)
 	for i, g := range p.Groups {
 		key := "groups." + strconv.Itoa(i)
 		for _, c := range []struct {

@@ -35,6 +35,7 @@ type Group struct {
 	Panels []string // empty: all
 	Duty   float64
 	Lights string // windows, lettering; empty: all
+	Set    bool   // they light all of the lettering by themselves, beside other sets
 }
 
 // Bounds of the circuit.
@@ -80,6 +81,8 @@ func groupKeys() mapping[Group] {
 			help: "list of kinds of LED", usual: "all", eg: []string{"[red-3mm]"}},
 		{name: "lights", is: adding(choice{words: []string{"windows", "lettering"}}, func(g *Group, w string) { g.Lights = w }),
 			help: "`windows`: those LEDs alone that stand behind the panels' windows, or next to one that has none behind it; `lettering`: the others", usual: "all", eg: []string{"windows"}},
+		{name: "set", is: bind(yesNo{}, func(g *Group) *bool { return &g.Set }),
+			help: "`yes`: its LEDs are a set that lights all of the lettering by itself while other sets are off, as for day and night, each set of one kind and of a colour of its own. Where no LED is drawn each set is placed by itself; each is judged and shown by itself", usual: "`no`", eg: []string{"yes"}},
 		{name: "panels", is: bind(names(""), func(g *Group) *[]string { return &g.Panels }),
 			help: "list of panels", usual: "all", eg: []string{"[dome]"}},
 		{name: "duty", is: bind(shares(1), func(g *Group) *float64 { return &g.Duty }),

@@ -1,0 +1,111 @@
+package light
+
+import (
+	"context"
+	"fmt"
+
+	"lampblack/led/part"
+	"lampblack/panel"
+	"lampblack/panel/diag"
+	"lampblack/panel/lettering"
+	"lampblack/panel/work"
+)
+
+// Set is LEDs of one colour that light all of the lettering by themselves while those of other sets are off, as those for the day and
+// those for the night.
+type Set struct {
+	Name string
+	RGB  [3]uint8 // of their kinds
+}
+
+// Lone is the light of one set while all others are off.
+type Lone struct {
+	Set string
+	Field
+}
+
+// BySet returns f with the light of each set by itself, on all that a set lights: what LEDs of no set light most, as an indicator's
+// window, is left out. The figures of a set's colour are then those.
+func BySet(ctx context.Context, p panel.Panel, e *lettering.Engraving, f Field, s Stack, sets []Set) Field {
+	work.Until(ctx, func(watch *work.Watch) {
+		is := make([]bool, len(f.Layers))
+		for k, l := range f.Layers {
+			for _, t := range sets {
+				is[k] = is[k] || t.RGB == l.RGB
+			}
+		}
+		var spots []spot
+		for _, t := range spotsOf(watch, p, e) {
+			of := make([]sums, len(f.Layers))
+			for _, c := range t.chars {
+				for _, q := range c.points {
+					watch.Step()
+					for k := range f.Layers {
+						of[k].add(q, f.Layers[k].At(q), c.area)
+					}
+				}
+			}
+			if len(of) > 0 && is[brightest(of)] {
+				spots = append(spots, t)
+			}
+		}
+		f.Sets = nil
+		for _, t := range sets {
+			for k, l := range f.Layers {
+				if l.RGB != t.RGB {
+					continue
+				}
+				one := Lone{t.Name, Field{Layers: f.Layers[k : k+1 : k+1], Spot: f.Spot, Finish: f.Finish}}
+				one.Ground = float64(unit(s.Paint) * l.Max())
+				one.measure(watch, spots)
+				if f.Sets = append(f.Sets, one); k < len(f.Colours) {
+					c := &f.Colours[k]
+					c.Set, c.Figures, c.Lettering = t.Name, one.Figures, len(one.Words)+len(symbols(one.Field))
+				}
+			}
+		}
+	})
+	return f
+}
+
+// JudgeSets is Judge of a panel whose LEDs are in sets: words are held against the light of each set by itself.
+func JudgeSets(watch *work.Watch, p panel.Panel, e *lettering.Engraving, f Field, s Stack, lim Limits) diag.List {
+	if len(f.Sets) == 0 {
+		return Judge(watch, p, e, f, s, lim)
+	}
+	rest := lim
+	rest.Dark, rest.Uneven, rest.Hot = 0, 0, 0
+	l := Judge(watch, p, e, f, s, rest)
+	lim.Arc, lim.Stroke, lim.Ground = 0, 0, 0
+	for _, one := range f.Sets {
+		for _, d := range Judge(watch, p, e, one.Field, s, lim) {
+			d.Text = fmt.Sprintf("by the LEDs of %s alone: %s", one.Set, d.Text)
+			l = append(l, d)
+		}
+	}
+	return l
+}
+
+// PlaceSets is Place for several sets of LEDs, each as if the others were dark and clear of those before it. Kind, Hole, Room and
+// Spacing are those of the lamps. With Count each set has so many.
+func PlaceSets(ctx context.Context, p panel.Panel, o Options, lamps []Lamp, current []part.Amp) (plans []Plan, l diag.List) {
+	work.Until(ctx, func(w *work.Watch) {
+		p.LEDs = nil
+		var stand []other
+		for i, k := range lamps {
+			one := k.in(o)
+			one.others, one.Current = nil, current[i]
+			for _, q := range stand {
+				q.apart = (q.apart + k.Spacing + 1) / 2
+				one.others = append(one.others, q)
+			}
+			plan, found := placed(w, p, one)
+			l = append(l, found...)
+			plans = append(plans, plan)
+			for _, h := range plan.LEDs {
+				stand = append(stand, other{hole: h, Kind: k.Kind, Current: current[i], apart: k.Spacing})
+			}
+		}
+	})
+	return plans, l.WithPanel(p.Name)
+}
