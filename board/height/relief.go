@@ -126,7 +126,7 @@ func (in In) standing(q board.Part, k sides) []geom.Contour {
 		}
 	}
 	if k.Side.Loop > 0 {
-		g = g.Closed(narrow / 2)
+		g = g.Closed(2 * narrow) // one smooth hole
 	}
 	var out []geom.Contour
 	for _, p := range g {

@@ -88,6 +88,17 @@ func TestSideView(t *testing.T) {
 	require.Equal(t, []geom.Nm{a4Wide, a4High}, []geom.Nm{page.W, page.H}, "A4")
 }
 
+// Two boards of a panel have parts of one name: each is named.
+func TestSideViewOfTwoBoards(t *testing.T) {
+	s := side{drawing: newDrawing(nil, 0, 0, ""), f: scene.Frame{}}
+	lens := func(board string, x float64) height.Slice {
+		return height.Slice{Piece: height.Piece{Whose: height.LED, What: height.Lens, Of: "D1", Board: board}, Along: height.Range{From: geom.MM(x), To: geom.MM(x + 3)}}
+	}
+	flange := lens("long-a", 10)
+	flange.What = height.Flange
+	require.Len(t, s.notes([]height.Slice{lens("long-a", 10), flange, lens("long-b", 90)}), 2)
+}
+
 // Names below the view cover neither each other nor each other's lines, and distances keep apart, however dense things stand.
 func TestSideViewWords(t *testing.T) {
 	for seed := range uint64(200) {

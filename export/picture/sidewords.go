@@ -168,8 +168,8 @@ type note struct {
 // notes returns the names of what the line cuts, from left to right, each in a row where its words and its line meet no others.
 func (s *side) notes(cut []height.Slice) []note {
 	type thing struct {
-		says string
-		mid  geom.Nm
+		says, board string
+		mid         geom.Nm
 	}
 	var out []note
 	index := map[thing]int{}
@@ -178,9 +178,9 @@ func (s *side) notes(cut []height.Slice) []note {
 			continue
 		}
 		mid := (q.Along.From + q.Along.To) / 2
-		t := thing{owner(q.Piece), mid / (2 * geom.Millimetre)}
+		t := thing{owner(q.Piece), q.Board, mid / (2 * geom.Millimetre)}
 		if q.Whose != height.Screw && q.Whose != height.Control {
-			t.mid = 0 // a name is one part's
+			t.mid = 0 // a name is one part's of a board
 		}
 		if i, ok := index[t]; ok {
 			if q.To > out[i].depth {
