@@ -18,6 +18,15 @@ type PanelSpread struct {
 // Percentiles are values that 5, 50 and 95 of a hundred consoles stay below.
 type Percentiles struct{ P5, P50, P95 float64 }
 
+// Spares is how many LEDs to buy beyond the n of one lot on a board, as a lot cannot be bought again: two at least, one in twenty
+// (common practice).
+func Spares(n int) int {
+	if n <= 0 {
+		return 0
+	}
+	return max(2, (n+19)/20)
+}
+
 // LotSpread is how dark the darkest word of a panel comes out, relative to the mean of its words, as intensities differ.
 type LotSpread struct {
 	Seed          uint64

@@ -61,19 +61,24 @@ type line struct {
 	note                     string
 }
 
+// Beyond heads the column of LEDs to buy of the same lot beyond those that are soldered.
+const Beyond = "spares"
+
 // ForSpares heads the column of what it takes to fit the spare boards too.
 const ForSpares = "more for spare boards"
 
 // Parts lists the parts of one board, or of a whole console when several are given. Pads for bare wires are none: nothing is
 // bought for them. Equal parts share a line; its references are those of one board, its quantity counts all copies of all boards
-// in the consoles, and connectors are rated for the most that any of them must carry. Where there are spare boards, a column
-// tells what it takes to fit them too.
+// in the consoles, and connectors are rated for the most that any of them must carry. A column tells how many LEDs to buy beyond
+// that: of each kind and board, as each has a lot of its own. Arrays have none, as the boards' own lists tell it. Where there are
+// spare boards, a column tells what it takes to fit them too.
 func Parts(items ...Item) table.Table {
 	type group struct {
 		line
 		amps  part.Amp // that a connector must carry: the most of all its boards
 		refs  []string // one text a board
 		count int
+		more  int // LEDs of the same lots
 		spare int
 	}
 	var groups []*group
@@ -94,6 +99,9 @@ func Parts(items ...Item) table.Table {
 			}
 			groups[at].refs = append(groups[at].refs, item.references(refs, len(items) > 1))
 			groups[at].count += len(refs) * item.quantity()
+			if l.kind == board.LED {
+				groups[at].more += led.Spares(len(refs)) * item.quantity()
+			}
 			groups[at].spare += len(refs) * item.Spare
 			groups[at].amps = max(groups[at].amps, item.Wiring.Through)
 		}
@@ -101,6 +109,10 @@ func Parts(items ...Item) table.Table {
 	slices.SortFunc(groups, func(a, b *group) int { return compare(a.line, b.line) })
 	columns := []table.Column{table.Long("references"), table.Number("quantity", ""), table.Text("kind"), table.Text("value"), table.Text("rating"),
 		table.Text("package"), table.Long("note")}
+	lots := !slices.ContainsFunc(items, func(i Item) bool { return len(i.Numbers) > 0 })
+	if lots {
+		columns = append(columns, table.Number(Beyond, ""))
+	}
 	spare := slices.ContainsFunc(items, func(i Item) bool { return i.Spare > 0 })
 	if spare {
 		columns = append(columns, table.Number(ForSpares, ""))
@@ -111,6 +123,11 @@ func Parts(items ...Item) table.Table {
 			g.rating = atLeast(g.amps)
 		}
 		row := []any{strings.Join(g.refs, "; "), g.count, kindName(g.kind), g.value, g.rating, g.footprint, g.note}
+		if lots && g.kind == board.LED {
+			row = append(row, g.more)
+		} else if lots {
+			row = append(row, "")
+		}
 		if spare {
 			row = append(row, g.spare)
 		}

@@ -2,6 +2,7 @@ package parts_test
 
 import (
 	"encoding/csv"
+	"maps"
 	"math"
 	"strconv"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampblack/board"
+	"lampblack/board/fasten"
 	"lampblack/export"
 	"lampblack/export/exporttest"
 	"lampblack/export/gang"
@@ -31,13 +33,13 @@ func rows(t *testing.T, list table.Table) [][]string {
 
 func TestPartsOfABoard(t *testing.T) {
 	require.Equal(t, [][]string{
-		{"references", "quantity", "kind", "value", "rating", "package", "note"},
-		{"D1-D3", "3", "LED", "red-3mm", "at most 30 mA", "radial-3mm", "red; 2 V typical at 20 mA; shorter lead (cathode, at the flat) in the square pad"},
-		{"R1", "1", "resistor", `1k2 * 5 %, "thin" \ Ω`, "1/4 W, 5 %", "r-1206", ""},
-		{"J1, J2", "2", "connector", "2 pins", "at least 0.6 A", "terminal-3.5", "for the feed wires"},
+		{"references", "quantity", "kind", "value", "rating", "package", "note", "spares"},
+		{"D1-D3", "3", "LED", "red-3mm", "at most 30 mA", "radial-3mm", "red; 2 V typical at 20 mA; shorter lead (cathode, at the flat) in the square pad", "2"},
+		{"R1", "1", "resistor", `1k2 * 5 %, "thin" \ Ω`, "1/4 W, 5 %", "r-1206", "", ""},
+		{"J1, J2", "2", "connector", "2 pins", "at least 0.6 A", "terminal-3.5", "for the feed wires", ""},
 	}, rows(t, parts.Parts(desk())))
 	// RFC 4180, 2.5 to 2.7: commas and quotes in quotes, quotes doubled.
-	require.Contains(t, string(parts.Parts(desk()).CSV()), `R1,1,resistor,"1k2 * 5 %, ""thin"" \ Ω","1/4 W, 5 %",r-1206,`+"\r\n")
+	require.Contains(t, string(parts.Parts(desk()).CSV()), `R1,1,resistor,"1k2 * 5 %, ""thin"" \ Ω","1/4 W, 5 %",r-1206,,`+"\r\n")
 }
 
 func TestPartsOfAConsole(t *testing.T) {
@@ -97,6 +99,42 @@ func TestPartsOfAnArray(t *testing.T) {
 	got := rows(t, parts.Parts(one, two))
 	require.Equal(t, []string{"1D1-1D3, 3D1-3D3; 2D1-2D3", "9", "LED"}, got[1][:3])
 	require.Equal(t, []string{"1J1, 1J2, 3J1, 3J2; 2J1, 2J2", "6", "connector"}, got[3][:3])
+}
+
+// By hand: a board of 40 LEDs has 2 spares, of 41 LEDs 3; three consoles of one of each have three lots of each, 3 x (2 + 3). LEDs of
+// another kind are another lot. Nothing else has spares, and an array's list leaves them to the boards' own.
+func TestSpares(t *testing.T) {
+	spares := func(list table.Table) map[string]string {
+		out := map[string]string{}
+		for _, r := range rows(t, list.Arranged("kind", "value", parts.Beyond))[1:] {
+			out[r[0]+" "+r[1]] = r[2]
+		}
+		return out
+	}
+	forty, more := parts.Item{Board: exporttest.Grid(40)}, parts.Item{Board: exporttest.Grid(41)}
+	require.Equal(t, map[string]string{"LED red-3mm": "2"}, leds(spares(parts.Parts(forty))))
+	require.Equal(t, map[string]string{"LED red-3mm": "3"}, leds(spares(parts.Parts(more))))
+	forty.Quantity, more.Quantity = 3, 3
+	require.Equal(t, map[string]string{"LED red-3mm": "15"}, leds(spares(parts.Parts(forty, more))))
+	mixed := parts.Item{Board: exporttest.Grid(40)}
+	for i := range mixed.Board.Parts {
+		if p := &mixed.Board.Parts[i]; p.Kind == board.LED && (p.Ref == "D1" || p.Ref == "D2") {
+			p.Value = "green-3mm"
+		}
+	}
+	require.Equal(t, map[string]string{"LED red-3mm": "2", "LED green-3mm": "2"}, leds(spares(parts.Parts(mixed))))
+	for name, n := range spares(parts.Parts(desk()).With(parts.Hardware([]fasten.Mount{{Thread: "M3", Screw: geom.MM(25)}}, 1))) {
+		require.Equal(t, strings.HasPrefix(name, "LED"), n != "", name)
+	}
+	forty.Numbers = []string{"1", "2"}
+	require.NotContains(t, rows(t, parts.Parts(forty))[0], "spares")
+}
+
+// leds returns what is said of LEDs.
+func leds(of map[string]string) map[string]string {
+	out := maps.Clone(of)
+	maps.DeleteFunc(out, func(name, _ string) bool { return !strings.HasPrefix(name, "LED") })
+	return out
 }
 
 // Wires soldered to pads are nothing to buy: such a connector is in no list of parts, whatever its pins.

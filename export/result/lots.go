@@ -23,6 +23,21 @@ func LotsOf(s led.LotSpread) *Lots {
 	return &Lots{Seed: s.Seed, Draws: s.Draws, Typical: num(s.Typical, 4), OneLot: of(s.OneLot), Mixed: of(s.Mixed)}
 }
 
+// Spares is how many LEDs to buy beyond those of the panel, of each board and kind.
+func (p Panel) Spares() int {
+	spares := 0
+	for _, b := range p.Every() {
+		kinds := map[string]int{}
+		for _, s := range b.Strings {
+			kinds[s.Kind] += len(s.LEDs)
+		}
+		for _, n := range kinds {
+			spares += led.Spares(n)
+		}
+	}
+	return spares
+}
+
 // AnotherLot is the resistors for LEDs of a lot of another brightness.
 type AnotherLot struct {
 	Panel  string    `json:"panel" doc:"the board"`

@@ -12,7 +12,7 @@ func Lots(c result.Console) []table.Table {
 	even := table.New("LEDs as they are sold", table.Text("panel"), table.Number("LEDs", ""), table.Number("spares", ""), table.Number("all alike", "%"), table.Number("one lot", "%"),
 		table.Number("mixed lots", "%")).
 		Read("How bright the darkest word is, of the mean of all words: with LEDs that are all alike, and what 95 of 100 panels keep with LEDs of one lot (one bag, one bin), or each of another lot. " +
-			"Buy all LEDs of a panel from one lot, with the spares: two at least, one in twenty. " +
+			"Buy all LEDs of a panel from one lot, with the spares: of each board and kind two at least, one in twenty. " +
 			"Test one LED of each lot before you solder any: at 5 V through 680 ohms it lights when the lead that you take for the anode, usually the longer one, is at plus, and stays dark the other way round. " +
 			"5 V is what LEDs stand in reverse; the console's voltage is more, so do not test with that, and never without the resistor. If the lots differ, believe the test and not the drawing.")
 	for _, p := range c.Panels {
@@ -20,7 +20,7 @@ func Lots(c result.Console) []table.Table {
 			continue
 		}
 		n := len(p.Holes.LED)
-		even.Add(p.Name, n, Spares(n), percent(p.Light.Lots.Typical, 0), percent(p.Light.Lots.OneLot.P5, 0), percent(p.Light.Lots.Mixed.P5, 0))
+		even.Add(p.Name, n, p.Spares(), percent(p.Light.Lots.Typical, 0), percent(p.Light.Lots.OneLot.P5, 0), percent(p.Light.Lots.Mixed.P5, 0))
 	}
 	columns := []table.Column{table.Text("board"), table.Text("kind"), table.Number("LEDs", "in a string"), table.Number("as built", "")}
 	for _, r := range result.LotRatios() {
@@ -41,6 +41,3 @@ func Lots(c result.Console) []table.Table {
 	}
 	return []table.Table{even, other}
 }
-
-// Spares is how many LEDs to buy beyond those of a panel (common practice).
-func Spares(n int) int { return max(2, (n+19)/20) }

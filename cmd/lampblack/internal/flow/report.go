@@ -304,7 +304,7 @@ func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, p
 
 // bought is the parts as a buyer reads them: what, how many, and only then where from.
 func bought(hardware table.Table, items ...parts.Item) table.Table {
-	names := []string{"kind", "value", "quantity"}
+	names := []string{"kind", "value", "quantity", parts.Beyond}
 	if slices.ContainsFunc(items, func(i parts.Item) bool { return i.Spare > 0 }) {
 		names = append(names, parts.ForSpares)
 	}
