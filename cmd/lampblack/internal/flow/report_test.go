@@ -74,7 +74,7 @@ func TestReportIsWhole(t *testing.T) {
 	for path, linked := range written {
 		require.True(t, linked || path == "report.html", "no link to %s", path)
 	}
-	require.Equal(t, 2+2*(5+4), pictures, "the console, the wiring, and of each panel its light, four of its board, its sheets, the side view, the map and its findings")
+	require.Equal(t, 2+2*(6+4), pictures, "the console, the wiring, and of each panel its light, the same by day, four of its board, its sheets, the side view, the map and its findings")
 	require.Equal(t, p.Console, heads[0])
 	whole := b.String()
 	leds := 0
