@@ -37,6 +37,8 @@ func shareLevels() []float64 { return []float64{0.05, 0.1, 0.2, 1.0 / 3, 0.5, 0.
 // GlowMap returns an SVG map of the luminance that lettering has, or would have, all over the panel: areas between contours,
 // a legend in cd/m² and in parts of the lettering's mean, the LEDs, and the lettering drawn over it.
 //
+// Where LEDs are in sets it is of the one whose light is the least even, by itself.
+//
 // Colours are a scale of even steps of lightness, black body of K. Moreland, "Why we use bad color maps and what you can do
 // about it", Human Vision and Electronic Imaging, 2016 (as gonum.org/v1/plot/palette/moreland has it): it reads the same in
 // grey and to colour-blind eyes.
@@ -45,6 +47,7 @@ func GlowMap(ctx context.Context, p panel.Panel, e *lettering.Engraving, f light
 }
 
 func glowMap(w *work.Watch, p panel.Panel, e *lettering.Engraving, f light.Field) []byte {
+	set, f := f.Alone()
 	box := p.Outline.Box()
 	if len(p.Outline) == 0 || box.Empty() {
 		box = geom.Box{}
@@ -118,6 +121,9 @@ func glowMap(w *work.Watch, p panel.Panel, e *lettering.Engraving, f light.Field
 	what := "light of the lettering"
 	if len(p.Lettering)+len(p.Symbols) == 0 {
 		what = "light of the panel: it has no lettering"
+	}
+	if set != "" {
+		what += " by the LEDs of " + set + " alone"
 	}
 	switch {
 	case !(f.Mean > 0):

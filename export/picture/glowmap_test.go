@@ -88,3 +88,24 @@ func TestGlowMap(t *testing.T) {
 	}
 	require.NotEmpty(t, GlowMap(t.Context(), panel.Panel{}, nil, light.Field{}))
 }
+
+// Of sets of LEDs the map shows the one whose light is the least even, by itself, and says so.
+func TestMapOfSets(t *testing.T) {
+	p := panel.Panel{Name: "lamps", Outline: geom.Rect(geom.BoxOf(geom.PtMM(0, 0), geom.PtMM(60, 40)))}
+	grid := func(v float64) light.Grid {
+		g := light.Grid{Step: geom.Millimetre, W: 61, H: 41, V: make([]float64, 61*41)}
+		for i := range g.V {
+			g.V[i] = v
+		}
+		return g
+	}
+	one := func(set string, v, even float64) light.Lone {
+		return light.Lone{Set: set, Field: light.Field{Figures: light.Figures{Mean: v, MinToMean: even, Min: v * even, Max: v}, Layers: []light.Layer{{Grid: grid(v)}}}}
+	}
+	f := light.Field{Figures: light.Figures{Mean: 70, MinToMean: 0.9, Max: 70}, Layers: []light.Layer{{Grid: grid(40)}, {Grid: grid(30)}},
+		Sets: []light.Lone{one("day", 40, 0.74), one("night", 30, 0.61)}}
+	svg := string(GlowMap(t.Context(), p, nil, f))
+	require.Contains(t, svg, "by the LEDs of night alone: mean 30 cd/m²")
+	f.Sets[1].MinToMean = 0.8
+	require.Contains(t, string(GlowMap(t.Context(), p, nil, f)), "by the LEDs of day alone: mean 40 cd/m²")
+}

@@ -31,10 +31,10 @@ type Dimmer struct {
 	Group string  `json:"group,omitempty" doc:"its LEDs; absent: those of no group"`
 	Level float64 `json:"cd_m2" doc:"luminance full on, mean of the panels, cd/m²" schema:"min=0"`
 	Full  float64 `json:"full_duty" doc:"share of the time that it is on at its full mark" schema:"min=0,max=1"`
-	Night float64 `json:"night_duty,omitempty" doc:"the same at the night level" schema:"min=0,max=1"`
-	Range float64 `json:"range,omitempty" doc:"luminance full on over that at night" schema:"min=0"`
+	Night float64 `json:"night_duty,omitempty" doc:"the same at its least mark" schema:"min=0,max=1"`
+	Range float64 `json:"range,omitempty" doc:"luminance full on over the least that is asked for" schema:"min=0"`
 	Step  float64 `json:"step_cd_m2" doc:"one of its steps, cd/m²" schema:"min=0"`
-	Bits  int     `json:"bits_wanted,omitempty" doc:"with which a step is at most a tenth of the night level" schema:"min=1"`
+	Bits  int     `json:"bits_wanted,omitempty" doc:"with which a step is at most a tenth of the least level" schema:"min=1"`
 }
 
 // Camera is how long a camera is to be exposed so that the lettering comes out mid grey.
@@ -42,7 +42,7 @@ type Camera struct {
 	F     float64 `json:"f_number" doc:"of the lens" schema:"min=0"`
 	ISO   float64 `json:"iso" doc:"speed" schema:"min=0"`
 	Full  float64 `json:"full_s" doc:"for the full level, s" schema:"min=0"`
-	Night float64 `json:"night_s,omitempty" doc:"for the night level, s" schema:"min=0"`
+	Night float64 `json:"night_s,omitempty" doc:"for the least level, s" schema:"min=0"`
 }
 
 // What a camera is set to for the check.

@@ -210,12 +210,14 @@ type Text struct {
 // Light is how evenly the lettering is lit.
 type Light struct {
 	Lit
+	Set       string   `json:"set,omitempty" doc:"where LEDs are in sets: the one whose light is the least even; these figures, the contrast and the words are of it by itself"`
 	Engraving string   `json:"engraving" doc:"finish of the engraving that it is seen through: frosted or clear" schema:"enum=frosted|clear"`
 	Spot      float64  `json:"spot,omitempty" doc:"how many times as bright the place over an LED looks as by scattered light alone; left out where nothing else is seen" schema:"min=1"`
 	Contrast  float64  `json:"contrast,omitempty" doc:"how many times as bright the lettering is on average as the brightest place of the paint, by what that lets through" schema:"min=0"`
 	Relative  bool     `json:"relative,omitempty" doc:"an LED's intensity is not known: only ratios mean something"`
 	Colours   []Colour `json:"colours,omitempty" doc:"colour by colour, where the LEDs have several"`
 	Words     []Lit    `json:"words,omitempty" doc:"word by word"`
+	Sets      []Alone  `json:"sets,omitempty" doc:"where LEDs are in sets, each by itself with the others off"`
 	Thin      *Lit     `json:"sheets_thin,omitempty" doc:"all of it, with LED sheet and diffuser as thin as they may come out and the LEDs soldered equally high; absent where both were measured"`
 	Thick     *Lit     `json:"sheets_thick,omitempty" doc:"with both as thick as they may come out"`
 	Lots      *Lots    `json:"lots,omitempty" doc:"what LEDs as they are sold do to the words; absent with several colours"`
@@ -313,6 +315,13 @@ type Colour struct {
 	Set       string `json:"set,omitempty" doc:"the group, where it is a set that lights all of the lettering by itself; the figures are its own then"`
 	Lettering int    `json:"lettering" doc:"words and symbols that it lights most, or a quarter as brightly at least as its brightest" schema:"min=0"`
 	Lit
+}
+
+// Alone is the light of one set of LEDs while all others are off.
+type Alone struct {
+	Set string `json:"set" doc:"the group"`
+	Lit
+	Words []Lit `json:"words,omitempty" doc:"word by word"`
 }
 
 // Lit is the light of a word or of all lettering.
@@ -437,17 +446,26 @@ func LightOf(f light.Field) *Light {
 	if f.Mean <= 0 {
 		return nil
 	}
-	l := &Light{Lit: litOf("", f.Figures), Engraving: f.Finish.String(), Contrast: num(f.Contrast(), 3), Relative: f.Assumed}
+	set, own := f.Alone()
+	l := &Light{Lit: litOf("", own.Figures), Set: set, Engraving: f.Finish.String(), Contrast: num(own.Contrast(), 3), Relative: f.Assumed, Words: wordsOf(own)}
 	if !math.IsInf(f.Spot, 0) {
 		l.Spot = num(f.Spot, 3)
 	}
 	for _, c := range f.Colours {
 		l.Colours = append(l.Colours, Colour{c.Name, c.Set, c.Lettering, litOf("", c.Figures)})
 	}
-	for _, w := range f.Words {
-		l.Words = append(l.Words, litOf(w.Text, w.Figures))
+	for _, one := range f.Sets {
+		l.Sets = append(l.Sets, Alone{one.Set, litOf("", one.Figures), wordsOf(one.Field)})
 	}
 	return l
+}
+
+func wordsOf(f light.Field) []Lit {
+	var out []Lit
+	for _, w := range f.Words {
+		out = append(out, litOf(w.Text, w.Figures))
+	}
+	return out
 }
 
 func litOf(text string, f light.Figures) Lit {

@@ -131,7 +131,7 @@ func TestJudge(t *testing.T) {
 
 	// 8 bits, whose first step is above the night level.
 	l = Judge(lit, lit, Levels{Night: 0.02, Full: 5, Bits: 8}, film)
-	require.Contains(t, l[1].Text, "more than the night level of 0.02")
+	require.Contains(t, l[1].Text, "more than the least level of 0.02")
 
 	// A panel that names 8 mA, as if nobody had asked: 160 cd/m², seven times what would be chosen.
 	all := three()[:2]

@@ -117,9 +117,9 @@ func judgeDimmer(d Dimmer, own []Lamps, want Levels, film func(float64) string) 
 			Fix("dim by switching the supply wire on and off, %.4g kHz or more, never by its voltage: strings go out one by one; %s", Frequency/1e3, film(d.Full))
 	}
 	if d.Bits > want.Bits {
-		text := fmt.Sprintf("one step of %s is %s cd/m² with its %d bits, %s of the night level of %s: each step shows there", whose, Shown(d.Step), want.Bits, Percent(d.Step/want.Night), Shown(want.Night))
+		text := fmt.Sprintf("one step of %s is %s cd/m² with its %d bits, %s of the least level of %s: each step shows there", whose, Shown(d.Step), want.Bits, Percent(d.Step/want.Night), Shown(want.Night))
 		if d.Step > want.Night {
-			text = fmt.Sprintf("the first step of %s with its %d bits is %s cd/m², more than the night level of %s", whose, want.Bits, Shown(d.Step), Shown(want.Night))
+			text = fmt.Sprintf("the first step of %s with its %d bits is %s cd/m², more than the least level of %s", whose, want.Bits, Shown(d.Step), Shown(want.Night))
 		}
 		advice := fmt.Sprintf("use one of %d bits, in which a step is at most a tenth of that level, and write it: bright: {bits: %d, ...}", d.Bits, d.Bits)
 		if d.Full < whole {

@@ -24,6 +24,18 @@ type Lone struct {
 	Field
 }
 
+// Alone returns the light that a panel is judged by: where its LEDs are in sets, that of the set whose light is the least even, by
+// itself, with its name; else f.
+func (f Field) Alone() (set string, of Field) {
+	of = f
+	for i, one := range f.Sets {
+		if i == 0 || one.MinToMean < of.MinToMean {
+			set, of = one.Set, one.Field
+		}
+	}
+	return set, of
+}
+
 // BySet returns f with the light of each set by itself, on all that a set lights: what LEDs of no set light most, as an indicator's
 // window, is left out. The figures of a set's colour are then those.
 func BySet(ctx context.Context, p panel.Panel, e *lettering.Engraving, f Field, s Stack, sets []Set) Field {

@@ -60,6 +60,11 @@ func TestSetsAreJudgedAlone(t *testing.T) {
 			}
 		}
 	}
+	set, own := f.Alone()
+	require.Equal(t, "night", set, "SHADE is dark by it")
+	require.Equal(t, f.Sets[1].Figures, own.Figures)
+	require.Less(t, own.MinToMean, f.MinToMean/2, "together they look even")
+
 	dark := func() (out []string) {
 		for _, d := range JudgeSets(nil, p, nil, f, s, UsualLimits()) {
 			if d.Code == "light-dark-word" {
@@ -82,6 +87,25 @@ func TestSetsAreJudgedAlone(t *testing.T) {
 	require.Empty(t, f.Sets[0].Windows())
 	require.Len(t, f.Windows(), 1)
 	require.Len(t, dark(), 1)
+}
+
+// What a word keeps when a string is dark is told by the set that is on then: a word with a single string of either keeps nothing,
+// though the other set could light it.
+func TestSetsLastAlone(t *testing.T) {
+	ctx, s := context.Background(), UsualStack()
+	p, w, sets := dayAndNight()
+	p.Lettering, p.LEDs, w.LEDs, w.Strings = p.Lettering[:1], p.LEDs[:4], w.LEDs[:4], w.Strings[:2]
+	w.Strings[0].LEDs, w.Strings[1].LEDs = []int{0, 2}, []int{1, 3}
+	for i := range w.LEDs {
+		w.LEDs[i].String = led.StringID(i % 2)
+	}
+	shares := Shares(ctx, p, nil, w, s)
+	both := Without(shares, w, nil)
+	require.Len(t, both, 1)
+	require.Greater(t, both[0].Keeps, 0.05, "red lights a little of it")
+	alone := Without(shares, w, sets)
+	require.Len(t, alone, 1)
+	require.Zero(t, alone[0].Keeps)
 }
 
 // Sets are placed clear of each other, each as even by itself as is asked for.

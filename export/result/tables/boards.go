@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -31,7 +32,7 @@ func Boards(c result.Console) table.Table {
 				} else {
 					light += ", "
 				}
-				light += c.Colour + " " + percent(c.MinToMean, 0)
+				light += cmp.Or(c.Set, c.Colour) + " " + percent(c.MinToMean, 0)
 			}
 		}
 		t.Add(q.Name, table.Fixed(b.Width, 2), table.Fixed(b.Height, 2), len(q.Strings), b.Connections, b.Unrouted, table.Fixed(b.TrackMM/1e3, 2),

@@ -35,8 +35,8 @@ func Bright(c result.Console) []table.Table {
 		columns = append(columns, table.Number("at the full mark", "cd/m2"))
 		how = fmt.Sprintf("Asked for are %s cd/m2 at the dimmer's full mark", digits(b.Full))
 		if b.Night > 0 {
-			columns = append(columns, table.Number("at night", "cd/m2"))
-			how += " and " + digits(b.Night) + " at night"
+			columns = append(columns, table.Number("at the least mark", "cd/m2"))
+			how += " and " + digits(b.Night) + " at its least"
 		}
 		how += ". Currents are such that panels match, and no less than LEDs look alike at; where that is more light than is asked for, the dimmer takes the rest. " +
 			"LEDs of one kind differ by a factor of two from lot to lot: measure."
@@ -73,20 +73,20 @@ func dimmers(b result.Bright, grouped bool, group func(string) []any) table.Tabl
 	}
 	columns = append(columns, table.Number("full on", "cd/m2"), table.Number("full mark", "% of the time"))
 	if b.Night > 0 {
-		columns = append(columns, table.Number("night mark", "% of the time"), table.Number("range", ": 1"))
+		columns = append(columns, table.Number("least mark", "% of the time"), table.Number("range", ": 1"))
 	}
 	columns = append(columns, table.Number("bits", ""), table.Number("one step", "cd/m2"))
 	if b.Night > 0 {
-		columns = append(columns, table.Number("step at night", "%"), table.Number("bits wanted", ""))
+		columns = append(columns, table.Number("step at the least mark", "%"), table.Number("bits wanted", ""))
 	}
 	how := "A dimmer switches the supply wire on and off, 1250 times a second or more. "
 	if b.Night > 0 {
-		how += "With the bits that are wanted one step is at most a tenth of the night level, which hardly shows. "
+		how += "With the bits that are wanted one step is at most a tenth of the least level, which hardly shows. "
 	}
 	if k := b.Camera; k != nil {
 		how += fmt.Sprintf("To check it: in the dark, with the camera on a stand, all by hand, f/%s, ISO %s and %s s at the full mark", table.Plain(k.F), table.Plain(k.ISO), digits(k.Full))
 		if k.Night > 0 {
-			how += fmt.Sprintf(", or %s s at night,", digits(k.Night))
+			how += fmt.Sprintf(", or %s s at the least,", digits(k.Night))
 		}
 		how += " give lettering of a mid grey, about 118 of 255. Twice the time for the same grey is half the light. Cameras err with light of one colour, by up to twice: " +
 			"the same exposure tells more surely whether two panels match."

@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -215,4 +216,14 @@ func TestHeld(t *testing.T) {
 		{Board: "dome", Support: &result.Support{Distance: 79.9, Bow: 2.588, Clear: 5.899, Grows: 0.652, Play: 0.4, Lamps: 0.35}}, {Board: "bare"},
 	}}}}
 	require.Equal(t, [][]string{{"dome", "80", "2.6", "5.9", "0.65", "0.40", "0.35"}}, Held(c).Rows)
+}
+
+// The light of LEDs in sets is told set by set, by their names and not by both together.
+func TestBoardsTellSets(t *testing.T) {
+	light := result.Light{Lit: result.Lit{MinToMean: 0.9}, Colours: []result.Colour{
+		{Colour: "white", Set: "day", Lit: result.Lit{MinToMean: 0.74}}, {Colour: "red", Set: "night", Lit: result.Lit{MinToMean: 0.61}}, {Colour: "amber", Lit: result.Lit{MinToMean: 0.5}}}}
+	c := result.Console{Panels: []result.Panel{{Name: "lamps", Light: &light, Board: &result.Board{}}}}
+	rows := Boards(c).Rows
+	require.Len(t, rows, 1)
+	require.Contains(t, fmt.Sprint(rows[0]), "day 74, night 61, amber 50")
 }

@@ -15,6 +15,7 @@ type endsIn struct {
 	Of          engraved
 	Wiring      led.Wiring
 	Thin, Thick light.Stack
+	Sets        []light.Set // of its LEDs, where there are several
 }
 
 type endsOut struct {
@@ -24,8 +25,15 @@ type endsOut struct {
 
 // ending computes the light for sheets as thin and as thick as they may come out.
 var ending = stage[endsIn, endsOut]{"ends", func(ctx context.Context, in endsIn) endsOut {
-	thin := light.Evaluate(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, in.Thin)
-	return endsOut{Thin: thin.Figures, Thick: light.Evaluate(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, in.Thick).Figures}
+	of := func(s light.Stack) light.Figures {
+		f := light.Evaluate(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, s)
+		if len(in.Sets) > 0 {
+			f = light.BySet(ctx, in.Of.Panel, in.Of.areas(), f, s, in.Sets)
+		}
+		_, own := f.Alone()
+		return own.Figures
+	}
+	return endsOut{Thin: of(in.Thin), Thick: of(in.Thick)}
 }}
 
 // ends computes the light of all panels that were built for sheets as they may come out. What is known needs no range.
@@ -45,7 +53,7 @@ func (s *session) ends(out *Outcome) {
 			return
 		}
 		st := s.project.Stack
-		in := endsIn{whole, glowing(b.Wiring()), st.WithThickness(t.Diffuser.Least, t.LED.Least), st.WithThickness(t.Diffuser.Most, t.LED.Most)}
+		in := endsIn{whole, glowing(b.Wiring()), st.WithThickness(t.Diffuser.Least, t.LED.Least), st.WithThickness(t.Diffuser.Most, t.LED.Most), s.setsOf(b.Panel.Name)}
 		if got, fault, ok := ending.run(s, b.Panel.Name, in); ok {
 			b.Ends = [2]light.Figures{got.Value.Thin, got.Value.Thick}
 			found[i] = s.judgeEnds(*b)
@@ -63,7 +71,7 @@ func (s *session) judgeEnds(b Built) diag.List {
 	want := s.place(b.Panel).Even
 	var l diag.List
 	// What falls short with sheets as they are called is told as such; by less than a hundredth nobody sees it.
-	if want == 0 || b.Field.MinToMean < want {
+	if _, own := b.Field.Alone(); want == 0 || own.MinToMean < want {
 		return l
 	}
 	for i, f := range b.Ends {

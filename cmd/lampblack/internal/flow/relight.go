@@ -70,6 +70,15 @@ func (r *Relit) relight(s *session, ask Ask) {
 			r.Panel, s.set.Only = old.Name, old.Name
 		}
 	}
+	if sets := p.SetsOf(old.Name); found && len(sets) > 0 {
+		var names []string
+		for _, g := range sets {
+			names = append(names, g.Name)
+		}
+		r.Findings.Add(diag.Error, "relight-sets", "the LEDs of %s are in sets, %s, each of which lights all of the lettering by itself: relight places LEDs as if all were on together, and nothing is changed", old.Name, strings.Join(names, " and ")).
+			Of(old.Name).About("groups").Fix("take the LEDs out of the drawing, and write place: {even: %g} or place: {count: N} in the panel's entry: each set is then placed by itself", usualEven)
+		return
+	}
 	if r.Before.Circuit.Boards != nil {
 		s.boards(&r.Before)
 	}

@@ -285,8 +285,14 @@ func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, p
 	p.Sheets = append(p.Sheets, picture(result.SideSVG.Of(name), "From the side, cut through along A–B, at scale: what lies behind what, and how deep the whole is.",
 		"Panel %s from the side: its sheets and its board cut through, with what stands on them.", name))
 	if !b.Unlit {
-		p.Sheets = append(p.Sheets, picture(result.DayPNG.Of(name), "By the light of a room, 538 lx: above unlit, below with its LEDs on.", "Panel %s by daylight, unlit and lit.", name))
-		p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light of the face, in steps, "+seenThrough(b.Field)+" Open it for their values.",
+		whose, of := "its LEDs", ""
+		if sets := b.Field.Sets; len(sets) > 0 {
+			whose = "the LEDs of " + sets[0].Set
+			least, _ := b.Field.Alone()
+			of = " by the LEDs of " + least + " alone, the least even"
+		}
+		p.Sheets = append(p.Sheets, picture(result.DayPNG.Of(name), "By the light of a room, 538 lx: above unlit, below with "+whose+" on.", "Panel %s by daylight, unlit and lit.", name))
+		p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light of the face"+of+", in steps, "+seenThrough(b.Field)+" Open it for their values.",
 			"Map of the light on panel %s, in steps from dark to bright.", name))
 	}
 	if len(b.marked) > 0 {

@@ -287,7 +287,7 @@ func (w *way) light(b *Built, wiring led.Wiring, names []string, of []int) {
 	}
 	if b.shares, ok = through(w, sharing, w.s.sharesIn(wiring, whole), func(o sharesOut) {
 		full := light.Scaled(o.Shares, wiring)
-		b.Words = light.Without(full, wiring)
+		b.Words = light.Without(full, wiring, w.s.setsOf(b.Panel.Name))
 		if b.Spills = nil; names != nil {
 			b.Spills = light.Spills(full, of, len(names))
 			w.found = append(w.found, light.JudgeSpills(b.Panel.Name, b.Spills, names)...)
@@ -302,13 +302,18 @@ func (w *way) light(b *Built, wiring led.Wiring, names []string, of []int) {
 }
 
 func (s *session) lightIn(w led.Wiring, whole engraved) lightIn {
-	in := lightIn{whole, glowing(w), s.project.Stack, s.project.Light, nil}
-	for _, g := range s.project.SetsOf(whole.Panel.Name) {
+	return lightIn{whole, glowing(w), s.project.Stack, s.project.Light, s.setsOf(whole.Panel.Name)}
+}
+
+// setsOf returns the sets of LEDs of a panel.
+func (s *session) setsOf(panel string) []light.Set {
+	var out []light.Set
+	for _, g := range s.project.SetsOf(panel) {
 		if k, ok := s.project.Kind(g.LEDs[0]); ok {
-			in.Sets = append(in.Sets, light.Set{Name: g.Name, RGB: k.RGB})
+			out = append(out, light.Set{Name: g.Name, RGB: k.RGB})
 		}
 	}
-	return in
+	return out
 }
 
 // layOut makes a board of the panel. Where it comes to nothing with the room that is guessed behind openings, it is tried with
