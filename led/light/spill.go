@@ -106,7 +106,7 @@ func JudgeSpills(panel string, spills []Spill, names []string) diag.List {
 	if n > 1 {
 		more = fmt.Sprintf("; so do %d words or symbols in all, more faintly", n)
 	}
-	f := l.Add(level, "light-spill", "%s still shows when its LEDs are off: %s gives it %.0f %% of the light that its own, %s, does%s", word, name(worst.From),
+	f := l.Add(level, "light-spill", "%s still shows when its LEDs are off: from %s it gets %.0f %% of the light that it has of its own, %s%s", word, name(worst.From),
 		math.Round(100*worst.Share), name(worst.Group), more)
 	f.About(diag.PanelKey(panel, "frame"), "defaults.frame").At(worst.At.X.MM(), worst.At.Y.MM()).
 		Fix("put a wall between the two groups from LED sheet to diffuser, as frame: yes makes it, or move the nearest LEDs apart; nothing, where the two are never on alone")

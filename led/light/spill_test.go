@@ -47,7 +47,7 @@ func TestSpillLimits(t *testing.T) {
 	judged := func(stray float64) (codes []string) {
 		shares := []Share{{Text: "ARM", At: geom.PtMM(1, 2), By: []float64{1, stray}}, {Text: "HEAT", By: []float64{0, 10}}}
 		for _, f := range JudgeSpills("dome", Spills(shares, of, 2), []string{"night", "day"}) {
-			require.Contains(t, f.Text, `"ARM" still shows when its LEDs are off: group day gives it`)
+			require.Contains(t, f.Text, `"ARM" still shows when its LEDs are off: from group day it gets`)
 			codes = append(codes, f.Severity.String()+" "+f.Code)
 		}
 		return codes

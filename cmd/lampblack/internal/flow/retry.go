@@ -70,7 +70,7 @@ func tryOthers(ctx context.Context, in routeIn, failed routeOut) routeOut {
 		}
 		l.Add(diag.Note, "route-second-try", "the tracks only found room with %s", a.what).
 			Of(in.Panel.Name).Fix("look at the board whether you like it so; more room round the LEDs leaves more choice")
-		return routeOut{says{l}, routed, figures, tracks, a.reversed}
+		return routeOut{says{l}, routed, figures, tracks, a.reversed, true}
 	}
 	return failed
 }

@@ -57,7 +57,7 @@ func through[In any, Out interface{ findings() diag.List }](w *way, st stage[In,
 		return out, false // stopped
 	default:
 		l = out.Value.findings()
-		given(out.Value)
+		given(out.Value) // which may take back what a stage before it told
 	}
 	w.found = append(w.found, l...)
 	if !w.again {

@@ -176,11 +176,12 @@ type routeOut struct {
 	Placed   place.Figures
 	Routed   route.Figures
 	Reversed bool // the strings run the other way round
+	Anew     bool // the parts were placed anew, and what the first placing told is void
 }
 
 var routing = stage[routeIn, routeOut]{"route", func(ctx context.Context, in routeIn) routeOut {
 	b, f, l := route.Route(ctx, in.Placed.Value.Board, route.Options{})
-	out := routeOut{says{l}, b, in.Placed.Value.Figures, f, false}
+	out := routeOut{says: says{l}, Board: b, Placed: in.Placed.Value.Figures, Routed: f}
 	if l.HasErrors() {
 		out = tryOthers(ctx, in, out)
 	}
@@ -349,13 +350,16 @@ func (w *way) layOutOn(m *Made, foot panel.Panel, panel string, wish place.Optio
 	if !ok {
 		return
 	}
-	from := placeIn{shaped, foot, m.made, wish}
+	from, before := placeIn{shaped, foot, m.made, wish}, len(w.found)
 	placed, ok := through(w, placing, from, func(o placeOut) { m.Board, m.Placed = o.Board, o.Figures })
 	if !ok {
 		return
 	}
 	routed, ok := through(w, routing, routeIn{placed, from, w.again}, func(o routeOut) {
 		m.Board, m.Placed, m.Routed = o.Board, o.Placed, o.Routed
+		if o.Anew {
+			w.found = w.found[:before]
+		}
 		if o.Reversed {
 			m.Wiring, m.made = m.Wiring.Reversed(), m.made.Reversed()
 		}
