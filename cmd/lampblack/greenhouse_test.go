@@ -19,6 +19,9 @@ func TestGreenhouse(t *testing.T) {
 	require.Zero(t, run([]string{"build", "-o", dir, desk}, nil, &out, &errw), errw.String())
 	require.Contains(t, out.String(), "5 of 5 panels built into ")
 	require.Equal(t, 5, strings.Count(out.String(), "  proven\n"), out.String())
+	// The lamps have two sets of LEDs behind the same words, each even by itself; nothing is unevenly lit, and no panel too dim or apart.
+	require.Regexp(t, `lamps .* day [78][0-9], night [78][0-9] +proven`, out.String())
+	require.NotRegexp(t, `light-|bright-(too-dim|far-off|panels-apart|steps)`, errw.String())
 	// All that sits in its openings is told, and goes together: 3 switches, 2 sliders, 4 knobs and a display, 4 buttons, 8 switches and a display.
 	require.NotContains(t, errw.String(), "control-")
 	result, err := os.ReadFile(filepath.Join(dir, "result.json"))

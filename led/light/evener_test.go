@@ -20,11 +20,11 @@ import (
 	"lampblack/panel/read"
 )
 
-// relitPanels returns the examples' panels and the ten of testdata, those with LEDs.
+// relitPanels returns the examples' panels and the eleven of testdata, those with LEDs.
 func relitPanels(t testing.TB) []panel.Panel {
 	t.Helper()
 	var out []panel.Panel
-	for _, dir := range []string{"../../examples/observatory", "../../examples/greenhouse", "testdata"} {
+	for _, dir := range []string{"../../examples/observatory", "../../examples/greenhouse", "testdata", "testdata/splines"} {
 		names, err := filepath.Glob(dir + "/*.dxf")
 		require.NoError(t, err)
 		require.NotEmpty(t, names)

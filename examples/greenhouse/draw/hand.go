@@ -33,6 +33,7 @@ type manner struct {
 	blocks   bool // holes are inserts of blocks
 	outlines bool // words are outlines of letters
 	curves   bool // round things are splines, in a file without tables and handles
+	bare     bool // LEDs are left to Lampblack
 }
 
 // hand draws one panel, in mm from its lower left corner, and keeps what it drew for the tests.
@@ -179,6 +180,9 @@ func (h *hand) word(x, y, height float64, s string) {
 	if !h.manner.outlines {
 		h.ents = append(h.ents, dxf.Entity{Layer: h.layer(print), Colour: h.manner.colours[print],
 			Text: &dxf.Text{Text: s, At: dxf.XY{X: x, Y: y}, Height: height, Width: 1, H: dxf.Centre, V: dxf.Middle}})
+	}
+	if h.manner.bare {
+		return
 	}
 	w := box.W().MM()
 	n := max(1, int(math.Round(w/ledStep)))

@@ -78,9 +78,10 @@ func heating() *hand {
 	return h
 }
 
-// lamps is a bare file without tables or handles, its round holes as splines and its edge as one.
+// lamps is a bare file without tables or handles, its round holes as splines and its edge as one. It has no LEDs: two sets of them,
+// for the day and the night, are placed.
 func lamps() *hand {
-	h := &hand{name: "lamps", manner: manner{curves: true, layers: map[kind]string{print: "Layer_2"}}}
+	h := &hand{name: "lamps", manner: manner{curves: true, bare: true, layers: map[kind]string{print: "Layer_2"}}}
 	h.edge(170, 100, 8)
 	h.corners(8)
 	h.word(85, 86, 6, "LAMPS")

@@ -103,7 +103,7 @@ func TestFreeName(t *testing.T) {
 func TestRedrawsEveryDrawing(t *testing.T) {
 	read := filepath.Join("..", "..", "..", "..", "panel", "read", "testdata")
 	var files []string
-	for _, pattern := range []string{read + "/focus/*.dxf", read + "/weather/*.dxf", "../../../../examples/*/*.dxf", "../../../../led/light/testdata/*.dxf"} {
+	for _, pattern := range []string{read + "/focus/*.dxf", read + "/weather/*.dxf", "../../../../examples/*/*.dxf", "../../../../led/light/testdata/*.dxf", "../../../../led/light/testdata/splines/*.dxf"} {
 		some, err := filepath.Glob(pattern)
 		require.NoError(t, err)
 		require.NotEmpty(t, some, pattern)
