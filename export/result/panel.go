@@ -223,6 +223,24 @@ type Light struct {
 	Lots      *Lots    `json:"lots,omitempty" doc:"what LEDs as they are sold do to the words; absent with several colours"`
 	Lasting   *Lasting `json:"one_string_dark,omitempty" doc:"the word that is hit worst when one string is dark"`
 	Spill     *Spill   `json:"spill,omitempty" doc:"the word that shows most when its group of LEDs is off; absent without groups"`
+	Edge      *Edge    `json:"diffuser_edge,omitempty" doc:"the brightest place of the diffuser's cut edges that an eye sees; absent where none is, with clear engraving, with a diffuser that passes light unscattered, and with edges painted"`
+}
+
+// Edge is a place of the diffuser's cut edges.
+type Edge struct {
+	At    string  `json:"at" doc:"control: in the opening of one; rim: of the panel" schema:"enum=control|rim"`
+	X     float64 `json:"x" doc:"mm"`
+	Y     float64 `json:"y" doc:"mm"`
+	Times float64 `json:"times" doc:"how many times as bright as the lettering is on average, within a factor of 1.5" schema:"min=0"`
+}
+
+// EdgeOf tells of it; nil where none is seen.
+func EdgeOf(q panel.Panel, e stray.Edge) *Edge {
+	if e.Times <= 0 {
+		return nil
+	}
+	x, y := frame(q.Origin).at(e.Gap.At)
+	return &Edge{e.Gap.Kind.String(), x, y, num(e.Times, 3)}
 }
 
 // Lasting is what a word keeps of its light when one string is dark.

@@ -29,7 +29,7 @@ func TestJudge(t *testing.T) {
 	}{
 		{diag.Note, "stray-open", "D2 is seen directly through an opening unless what sits there hides it: ", "say under controls what sits there; if that leaves a gap, move it by "},
 		{diag.Warning, "stray-led", "D3 is seen directly through a mount that no usual screw closes: ", "or close the hole from the front"},
-		{diag.Note, "stray-edge", "D1 is seen directly past the panel's edge, between diffuser and LED sheet, unless the console covers the edge: ", "as by black tape"},
+		{diag.Note, "stray-edge", "D1 is seen directly past the panel's edge, between diffuser and LED sheet, unless the console covers the edge: ", "by black tape or by frame: yes"},
 	} {
 		require.Equal(t, want.severity, l[i].Severity)
 		require.Equal(t, want.code, l[i].Code)

@@ -1,5 +1,5 @@
 // Package stray finds light that comes to the eyes by other ways than the lettering: LEDs that are seen through what is cut into the
-// sheets.
+// sheets, and the diffuser's cut edges that glow (edges.go).
 //
 // In go a panel.Panel with its LEDs in their places, the Stack of its sheets and the Eyes, a box of places in front of it; out come
 // Sights: which LED is seen directly, through what, from where, and how far it must be moved (of a frame nothing is known there). Positions are in the panel frame;
@@ -14,7 +14,7 @@
 // spread apart.
 //
 // Left out: a hole that is no convex shape and whose walls hide something between its front and its back; other LEDs as obstacles;
-// light that comes by way of a matt or shining surface, as that of edges that glow.
+// light that comes by way of a matt or shining surface, but for the diffuser's edge.
 package stray
 
 import (

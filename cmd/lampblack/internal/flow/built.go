@@ -36,6 +36,7 @@ type Built struct {
 	Unlit   bool             // the project wants no LEDs: there is no board
 
 	sights                   []stray.Sight // LEDs that are seen otherwise than through the lettering
+	edge                     stray.Edge    // of the diffuser, as it glows
 	lit                      memo.Kept[lightOut]
 	shares                   memo.Kept[sharesOut]
 	fastened                 fastenOut

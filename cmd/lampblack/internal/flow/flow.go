@@ -127,6 +127,7 @@ func (e *Engine) Build(ctx context.Context, p project.Project, set Settings) (Ou
 			s.judgeBright(&out)
 			s.lots(&out)
 			s.ends(&out)
+			s.edges(&out)
 			s.finish(&out)
 			return out
 		})

@@ -18,6 +18,7 @@ import (
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/led/part"
+	"lampblack/led/stray"
 )
 
 // report gathers report.html from the result and the files written so far. What it shows is what the files hold: pictures
@@ -385,6 +386,13 @@ func panelFacts(b Built, r result.Panel, c led.Circuit) []report.Fact {
 				word = k.Word
 			}
 			add("Shows most while its group is off", word, "with "+table.Fixed(100*k.Share, 1)+" % of its own light, from "+cmp.Or(k.From, "the LEDs of no group"))
+		}
+		if k := l.Edge; k != nil && k.Times >= stray.Told {
+			where := "the panel's rim, unless the console covers that"
+			if k.At != stray.Rim.String() {
+				where = "a control"
+			}
+			add("Diffuser's edge glows", strconv.FormatFloat(k.Times, 'g', 2, 64)+" times", "the lettering's average, at "+where)
 		}
 		for _, k := range l.Colours {
 			name := k.Colour

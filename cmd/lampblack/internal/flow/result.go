@@ -91,6 +91,7 @@ func (s *session) panelResult(p *result.Panel, b Built) {
 		p.Light.Ending(b.Ends)
 		p.Light.Lots = result.LotsOf(b.Lots)
 		p.Light.Lasting = result.LastingOf(b.Panel, b.Words)
+		p.Light.Edge = result.EdgeOf(b.Panel, b.edge)
 		names, _ := b.groups()
 		p.Light.Spill = result.SpillOf(b.Panel, b.Spills, names)
 	}

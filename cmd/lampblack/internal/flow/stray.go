@@ -5,6 +5,7 @@ import (
 
 	"lampblack/board/fasten"
 	"lampblack/led"
+	"lampblack/led/light"
 	"lampblack/led/stray"
 	"lampblack/panel"
 	"lampblack/panel/work"
@@ -43,6 +44,30 @@ func (s *session) strayIn(p panel.Panel, w led.Wiring) strayIn {
 	p.Lettering, p.Symbols = nil, nil
 	st := s.project.Stack
 	return strayIn{p, stray.Stack{Stack: sheetsOf(s.project), Tips: st.Sunk, Opaque: st.SheetTransmission <= 0}, s.project.Eyes, refsOf(p, w)}
+}
+
+// mostUnscattered is what of the light may pass a diffuser straight before its edge is no longer as bright as its front.
+const mostUnscattered = 0.01
+
+// edges finds the diffuser's cut edges that glow, on all panels that were built, and tells of them.
+func (s *session) edges(out *Outcome) {
+	st := s.project.Stack
+	if s.project.DarkEdges || st.Diffuser <= 0 || st.Finish == light.Clear || st.Unscattered() > mostUnscattered || s.set.Only != "" {
+		return
+	}
+	panels, edges := make([]panel.Panel, len(out.Built)), make([]stray.Edge, len(out.Built))
+	work.Each(s.ctx, len(out.Built), func(i int) {
+		b := &out.Built[i]
+		if panels[i] = b.Panel; b.Unlit || b.Stopped != "" || b.Field.Mean <= 0 {
+			return
+		}
+		in, lit := s.strayIn(b.Panel, b.Wiring()), b.Field.Total()
+		work.Until(s.ctx, func(w *work.Watch) {
+			b.edge = stray.Glowing(w, in.Panel, in.Stack, in.Eyes, lit.At, b.Field.Mean)
+		})
+		edges[i] = b.edge
+	})
+	out.Findings = append(out.Findings, s.shifted(stray.JudgeEdges(panels, edges), panels)...)
 }
 
 // refsOf returns the references of a panel's LEDs, in the order of its holes.

@@ -97,7 +97,7 @@ func fileKeys() mapping[draft] {
 			help: "list of parts on the boards whose heights a data sheet or a ruler tells; of all others typical ones count", usual: "none",
 			eg: []string{"[{body: terminal-3.5, height: 10.5 mm, pins: 3.5 mm}]"}},
 		{name: "eyes", is: bind(eyeKeys(), func(d *draft) *stray.Eyes { return &d.Eyes }),
-			help: "the box of places from which each panel is looked at, from its middle; it is told which LEDs are seen from there through openings and gaps", usual: "as below"},
+			help: "the box of places from which each panel is looked at, from its middle; it is told which LEDs are seen from there through openings and gaps, and where the diffuser's cut edge glows", usual: "as below"},
 		{name: "light", is: bind(lightKeys(), func(d *draft) *light.Limits { return &d.Light }),
 			help: "when uneven light is worth a warning", usual: "as below"},
 		{name: "bright", is: bind(brightness{}, func(d *draft) *bright.Levels { return &d.Bright }),

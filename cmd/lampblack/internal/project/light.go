@@ -18,11 +18,15 @@ import (
 // mostSheet bounds thicknesses and gaps.
 const mostSheet = 100 * geom.Millimetre
 
+// bareEdges are as the laser leaves them.
+const bareEdges = "bare"
+
 // sheets are those in front of the LEDs, as the file has them: a grade counts for the thickness, wherever that stands.
 type sheets struct {
 	light.Stack
 	board        string // colour of its soldermask; empty: white
 	plate        geom.Nm
+	edges        string  // how the diffuser's cut edge is left
 	depth        geom.Nm // free behind the face's front
 	grade        string
 	transmission float64
@@ -69,6 +73,8 @@ func sheetKeys() mapping[sheets] {
 			help: "colour of its soldermask, which the packs ask for: `" + strings.Join(light.Boards(), "`, `") + "`", usual: "`white`", eg: []string{"white"}},
 		{name: "paint_transmission", is: bind(shares(1), func(s *sheets) *float64 { return &s.Paint }),
 			help: "share of the light that the face's paint lets through: the lettering is to be ten times as bright as the ground that glows by it. Hold a painted piece before a lamp", usual: "0.1 %, two even coats of black", eg: []string{"0.1 %"}},
+		{name: "edges", is: bind(choice{words: []string{bareEdges, "painted"}}, func(s *sheets) *string { return &s.edges }),
+			help: "of the diffuser, where the laser cut it: `bare`, which glows where light is near, or `painted` black, or covered by tape or a frame", usual: "`bare`", eg: []string{"painted"}},
 		{name: "viewed_from", is: bind(lengths(100*geom.Millimetre, mostPlace), func(s *sheets) *geom.Nm { return &s.Viewed }),
 			help: "distance of the eye", usual: "500 mm", eg: []string{"500 mm"}},
 	}, whole: func(r *reader, n ast.Node, at spot, s *sheets) {

@@ -48,30 +48,31 @@ type Project struct {
 
 	ControlKinds []control.Kind // of the user's own, before the catalogue's
 
-	Panels   []Panel
-	Class    string // of fabrication: board.Classes
-	Laminate board.Laminate
-	Rules    board.Rules
-	Least    board.Floors // what of Rules gives way to before a board is refused
-	Copies   int          // consoles to make
-	Orders   []Order
-	Kerf     geom.Nm         // width that the laser burns away
-	Laser    sheet.Laser     // how the sheets tell it what to do
-	Stock    Stock           // what the sheets are cut from
-	Stroke   geom.Nm         // width of engraved lines
-	Font     string          // of the lettering: one of lettering.Names, or a file; empty: as the drawings ask
-	Fonts    []StyleFont     // of the drawings' text styles, before Font
-	Stack    light.Stack     // thicknesses as measured, or nominal
-	Thick    material.Sheets // how thick its sheets, and the plate, may be
-	Eyes     stray.Eyes      // from where each panel is looked at
-	Plate    geom.Nm         // thickness of the sheet behind the LED sheet that carries the controls; 0: there is none
-	Depth    geom.Nm         // of the case, from the face's front; 0: not told
-	Heights  height.Kinds    // of parts, as far as they are told
-	Mask     string          // colour of the boards' soldermask; empty: white
-	Light    light.Limits    // when it is worth a finding
-	Bright   bright.Levels
-	Revision string
-	Date     time.Time // zero when none is given
+	Panels    []Panel
+	Class     string // of fabrication: board.Classes
+	Laminate  board.Laminate
+	Rules     board.Rules
+	Least     board.Floors // what of Rules gives way to before a board is refused
+	Copies    int          // consoles to make
+	Orders    []Order
+	Kerf      geom.Nm         // width that the laser burns away
+	Laser     sheet.Laser     // how the sheets tell it what to do
+	Stock     Stock           // what the sheets are cut from
+	Stroke    geom.Nm         // width of engraved lines
+	Font      string          // of the lettering: one of lettering.Names, or a file; empty: as the drawings ask
+	Fonts     []StyleFont     // of the drawings' text styles, before Font
+	Stack     light.Stack     // thicknesses as measured, or nominal
+	Thick     material.Sheets // how thick its sheets, and the plate, may be
+	Eyes      stray.Eyes      // from where each panel is looked at
+	DarkEdges bool            // the diffuser's cut edges are painted or covered
+	Plate     geom.Nm         // thickness of the sheet behind the LED sheet that carries the controls; 0: there is none
+	Depth     geom.Nm         // of the case, from the face's front; 0: not told
+	Heights   height.Kinds    // of parts, as far as they are told
+	Mask      string          // colour of the boards' soldermask; empty: white
+	Light     light.Limits    // when it is worth a finding
+	Bright    bright.Levels
+	Revision  string
+	Date      time.Time // zero when none is given
 
 	places map[string]diag.Place // of keys, by their path: "supply.volts", "panels.2.drawing"
 }

@@ -11,7 +11,7 @@ import (
 // settle fills in what the file leaves out, and tells what its keys say against each other.
 func (d *draft) settle(r *reader) {
 	p := &d.Project
-	p.Stack, p.Mask, p.Plate, p.Thick, p.Depth = d.sheets.Stack, d.sheets.board, d.sheets.plate, d.sheets.thick, d.sheets.depth
+	p.Stack, p.Mask, p.Plate, p.Thick, p.Depth, p.DarkEdges = d.sheets.Stack, d.sheets.board, d.sheets.plate, d.sheets.thick, d.sheets.depth, d.sheets.edges != "" && d.sheets.edges != bareEdges
 	d.settleRules(r)
 	if at, ok := r.places["chains"]; ok && r.has("chain") {
 		f := r.diags.Add(diag.Error, "project-two-chains", "both chain and chains are given")
