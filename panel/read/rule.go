@@ -131,7 +131,7 @@ func ParseRule(as panel.Role, s string) (Rule, error) {
 		return r, fmt.Errorf("only the outline can be the largest closed line")
 	case text && r.Kind != FillRule && r.Ink != AsDrawn:
 		return r, fmt.Errorf("%s are not %s: only closed lines are", ruleWords[r.Kind], inkWords[r.Ink])
-	case text && !as.Drawn() && as != panel.RoleIgnore:
+	case text && !as.Drawn() && as != panel.RoleIgnore && (r.Kind != FillRule || as != panel.RoleWindow):
 		return r, fmt.Errorf("%s are for lettering and print", ruleWords[r.Kind])
 	case (text || r.Kind == LargestRule) && (r.Places != 0 || r.AtNear || r.In != Within{}):
 		return r, fmt.Errorf("%s are told apart by layer, block and colour alone", ruleWords[r.Kind])

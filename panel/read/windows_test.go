@@ -129,3 +129,21 @@ func TestWhatIsNoWindow(t *testing.T) {
 	_, l = windowed(t, "WINDOW rect 110 30 130 36", Options{})
 	require.Contains(t, codes(l), "warning panel-window-edge")
 }
+
+// A rule takes filled areas as windows: what is filled, with what lies unfilled within; lines beside it stay what they are.
+func TestFillsAreWindows(t *testing.T) {
+	for _, rules := range []string{"window: fills", "window: fills on layer MARKS"} {
+		d := drawn(t, plate+"MARKS circle 60 35 34\nMARKS circle 60 35 28\nMARKS rect 10 20 20 25\nMARKS rect 90 20 100 25")
+		n := len(d.Entities)
+		for k := range 3 {
+			d.Entities[n-4+k].Fill = true
+		}
+		ps, l := Panels(t.Context(), d, Options{Rules: rulesOf(t, rules)})
+		require.NoError(t, l.Err())
+		require.Len(t, ps, 1)
+		require.InDeltaSlice(t, []float64{disc(34) - disc(28), 50}, area(ps[0]), 0.5, "%s: %v", rules, l)
+		require.Len(t, ps[0].Openings, 1)
+		require.NotContains(t, codes(l), "note panel-fill", rules)
+		require.True(t, ps[0].LEDs[0].Window, "it stands next to the ring")
+	}
+}
