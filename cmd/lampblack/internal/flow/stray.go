@@ -61,9 +61,10 @@ func (s *session) edges(out *Outcome) {
 		if panels[i] = b.Panel; b.Unlit || b.Stopped != "" || b.Field.Mean <= 0 {
 			return
 		}
-		in, lit := s.strayIn(b.Panel, b.Wiring()), b.Field.Total()
+		_, of := b.Field.Alone()
+		in, lit := s.strayIn(b.Panel, b.Wiring()), of.Total()
 		work.Until(s.ctx, func(w *work.Watch) {
-			b.edge = stray.Glowing(w, in.Panel, in.Stack, in.Eyes, lit.At, b.Field.Mean)
+			b.edge = stray.Glowing(w, in.Panel, in.Stack, in.Eyes, lit.At, of.Mean)
 		})
 		edges[i] = b.edge
 	})
