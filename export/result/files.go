@@ -152,7 +152,7 @@ func Files() []File {
 		{AssemblySVG, OfPanel, "what to solder where", ""},
 		{AssemblyPDF, OfPanel, "the same at true size, to print", ""},
 		{ServiceSVG, OfPanel, "where to measure what: strings, resistors, volts", ""},
-		{PanelPDF, OfPanel, "the panel at true size, to print and lay the board on; and the side view", ""},
+		{PanelPDF, OfPanel, "the panel at true size, to print and lay the board on; side view", ""},
 		{GlowPNG, OfPanel, "the panel lit in the dark", ""},
 		{DayPNG, OfPanel, "the panel in daylight, unlit and lit", ""},
 		{GlowMap, OfPanel, "how bright it is where", ""},
