@@ -163,6 +163,7 @@ func plan(w *work.Watch, p panel.Panel, r led.Request) (boardPlan, diag.List) {
 		return b, l
 	}
 	blocks := group.Blocks(p)
+	words := wordsOf(p)
 	several := len(kinds) > 1
 	for i, k := range kinds {
 		diode, off := part.Fit(k)
@@ -188,7 +189,11 @@ func plan(w *work.Watch, p panel.Panel, r led.Request) (boardPlan, diag.List) {
 				}
 				break
 			}
-			for _, path := range group.Strings(w, pts, length, blocks) {
+			lit := make([]int, len(pts))
+			for n, h := range part.holes {
+				lit[n] = words[h]
+			}
+			for _, path := range group.Apart(w, group.Strings(w, pts, length, blocks), pts, lit, blocks) {
 				str := stringPlan{kind: k, diode: diode, target: s.Current, group: part.group}
 				for _, q := range path {
 					str.holes = append(str.holes, part.holes[q])

@@ -258,8 +258,12 @@ func (s *session) design() Outcome {
 	out.Built, sound = s.parted(good, &out.Findings)
 	out.Findings = append(out.Findings, s.tellPlaceholders(good)...)
 	var foot []panel.Panel
-	for _, m := range out.made() {
-		foot = append(foot, footing(m.Part.Panel))
+	for _, b := range out.Built {
+		for _, m := range b.Boards {
+			q := footing(m.Part.Panel)
+			q.Lettering = b.Panel.Lettering // whose words strings share
+			foot = append(foot, q)
+		}
 	}
 	if len(good) == 0 || !sound {
 		out.Built = nil

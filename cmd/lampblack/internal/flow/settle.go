@@ -25,7 +25,8 @@ func (s *session) mounting(name string) project.Mounting {
 	return project.Mounting{}
 }
 
-// circuitIn is the panels as a circuit sees them, LED holes and what is in the way between them, and what is asked for.
+// circuitIn is the panels as a circuit sees them, LED holes, what is in the way between them and the words they light, and what is asked
+// for.
 type circuitIn struct {
 	Panels  []panel.Panel
 	Request led.Request
