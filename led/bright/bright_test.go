@@ -40,6 +40,13 @@ func TestExposure(t *testing.T) {
 	require.InDelta(t, 1.6, Exposure(5, 8, 100), 1e-12)
 }
 
+// Source: references.md section 22: flicker is seen up to about 80 Hz; at full modulation 1250 Hz are at low risk (a lighting journal on
+// IEEE 1789), 3 kHz without effect (from memory). What is advised lies between.
+func TestFrequency(t *testing.T) {
+	require.GreaterOrEqual(t, float64(Frequency), 1250.0)
+	require.LessOrEqual(t, float64(Frequency), 3000.0)
+}
+
 func TestShown(t *testing.T) {
 	for v, want := range map[float64]string{0.1371: "0.14", 3.4263: "3.4", 51.38: "51", 126.8: "130", 0.0666: "0.067", 0.0096: "0.0096", 20: "20", 0: "0", 9.96: "10"} {
 		require.Equal(t, want, Shown(v), v)

@@ -111,6 +111,27 @@ func TestRipple(t *testing.T) {
 	}
 }
 
+// Source: references.md section 22, practice of two sign shops, whose lamps spread to 60 degrees: LEDs no farther apart than 1 to 1.5
+// times their distance from the diffuser. Between four of them a light that is so far from even by itself would be seen there.
+func TestPitchOfSigns(t *testing.T) {
+	const z = 10.0
+	darkest := func(pitch float64) float64 {
+		e := func(x, y float64) (sum float64) {
+			for i := -25; i <= 25; i++ {
+				for j := -25; j <= 25; j++ {
+					dx, dy := x-float64(i)*pitch, y-float64(j)*pitch
+					sum += pointLux(lobe(60), z, dx*dx+dy*dy)
+				}
+			}
+			return sum
+		}
+		return e(pitch/2, pitch/2) / e(0, 0)
+	}
+	require.Greater(t, darkest(z), 0.9)
+	require.Greater(t, darkest(1.5*z), 0.7)
+	require.Less(t, darkest(2*z), 0.5)
+}
+
 // Source: the exact small-array forms of references.md section 10 (Moreno et al.), whose exponent leaves out the receiver's
 // cosine (their m is ours and one more): four LEDs in a square d = z·√(4/(m+2)), a ring of N with ρ = z·√(2/(m+2)). At
 // that spacing the light is flattest: the second derivative at the centre changes its sign.
