@@ -70,12 +70,12 @@ func solids(built height.In, sheets []sheet.Sheet, spacers [][]sheet.Sheet) []he
 	return out
 }
 
-// sideIn is a panel whose sheets are cut.
-func (s *session) sideIn(b *Built, built risingIn) sideIn {
+// sideIn is a panel whose sheets are cut, and whose boards have these names: their files are written side by side with it.
+func (s *session) sideIn(b *Built, names []string, built risingIn) sideIn {
 	var spacers [][]sheet.Sheet
 	if s.mounting(b.Panel.Name).Spacer > 0 {
-		for _, m := range b.Boards {
-			kept, _, _ := spacing.run(s, m.Name(), s.spacerIn(b.Panel.Name, m.proven)) // a fault is told where it is written
+		for i, proven := range built.Boards {
+			kept, _, _ := spacing.run(s, names[i], s.spacerIn(b.Panel.Name, proven)) // a fault is told where it is written
 			spacers = append(spacers, kept.Value.Sheets)
 		}
 	}

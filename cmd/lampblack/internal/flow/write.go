@@ -362,9 +362,10 @@ func (w *way) write(b *Built, c led.Circuit) {
 	}
 	var branches []branch
 	var proven []memo.Kept[boardOut]
+	var names []string
 	for k := range b.Boards {
 		m := &b.Boards[k]
-		proven = append(proven, m.proven)
+		proven, names = append(proven, m.proven), append(names, m.Name())
 		branches = append(branches, branch{m.Name(), func(w *way) {
 			var ok bool
 			if m.lowered, ok = through(w, lowering, lowerIn{m.proven, w.name}, func(o lowerOut) { m.Travel = o.Travel }); !ok {
@@ -415,7 +416,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 			if b.cut, ok = through(w, cutting, in, func(o cutOut) { b.sheets = append(b.sheets, o.Files...) }); !ok {
 				return
 			}
-			seen, ok := through(w, siding, s.sideIn(b, built), func(o sideOut) { b.side, b.sideways = o.Files, o })
+			seen, ok := through(w, siding, s.sideIn(b, names, built), func(o sideOut) { b.side, b.sideways = o.Files, o })
 			if ok {
 				through(w, templating, templateIn{whole, proven, seen, print}, into(&b.template))
 			}
