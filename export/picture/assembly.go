@@ -138,12 +138,10 @@ func newView(d *drawing, b board.Board, side geom.Side, at geom.Pt, scale int) *
 // on returns the box on the page.
 func (v *view) on(b geom.Box) geom.Box { return geom.BoxOf(v.f.Pt(b.Min), v.f.Pt(b.Max)) }
 
-func (v *view) draw(title string) {
-	d := v.d
-	d.letters(v.f.At.X, v.f.At.Y-2500*geom.Micrometre, textHeight*11/10, left, ink, title)
-	d.open(v.side.String())
+// ground draws the board and what is cut out of it.
+func (v *view) ground() {
 	edges := append([]geom.Contour{v.b.Outline}, v.b.Cutouts...)
-	d.add(&scene.Path{Shapes: v.f.Contours(edges...), Fill: scene.Solid(white), EvenOdd: true, Stroke: scene.Line(edgeInk, edgePen)})
+	v.d.add(&scene.Path{Shapes: v.f.Contours(edges...), Fill: scene.Solid(white), EvenOdd: true, Stroke: scene.Line(edgeInk, edgePen)})
 	for _, c := range edges {
 		for _, s := range c.Ring(50 * geom.Micrometre).Segments() {
 			v.edges = append(v.edges, geom.Segment{A: v.f.Pt(s.A), B: v.f.Pt(s.B)})
@@ -152,13 +150,24 @@ func (v *view) draw(title string) {
 	for _, c := range v.b.Cutouts {
 		v.taken = append(v.taken, v.on(c.Box()))
 	}
-	v.rooms()
+}
+
+func (v *view) holes() {
 	var holes []geom.Contour
 	for _, h := range v.b.Holes {
 		holes = append(holes, geom.Circle(h.At, h.D))
 		v.taken = append(v.taken, v.on(geom.Circle(h.At, h.D).Box()))
 	}
-	d.line(v.f.Contours(holes...), scene.Line(edgeInk, linePen))
+	v.d.line(v.f.Contours(holes...), scene.Line(edgeInk, linePen))
+}
+
+func (v *view) draw(title string) {
+	d := v.d
+	d.letters(v.f.At.X, v.f.At.Y-2500*geom.Micrometre, textHeight*11/10, left, ink, title)
+	d.open(v.side.String())
+	v.ground()
+	v.rooms()
+	v.holes()
 	for _, p := range v.b.Parts {
 		if p.On != v.side {
 			v.joints(p)

@@ -126,26 +126,11 @@ type serviceMap struct {
 	of     map[string]int // looked up only
 }
 
-// bare draws the board and what is cut out of it.
+// bare draws the board without its parts.
 func (v *view) bare(title string) {
-	d := v.d
-	d.letters(v.f.At.X, v.f.At.Y-2500*geom.Micrometre, textHeight*11/10, left, ink, title)
-	edges := append([]geom.Contour{v.b.Outline}, v.b.Cutouts...)
-	d.add(&scene.Path{Shapes: v.f.Contours(edges...), Fill: scene.Solid(white), EvenOdd: true, Stroke: scene.Line(edgeInk, edgePen)})
-	for _, c := range edges {
-		for _, s := range c.Ring(50 * geom.Micrometre).Segments() {
-			v.edges = append(v.edges, geom.Segment{A: v.f.Pt(s.A), B: v.f.Pt(s.B)})
-		}
-	}
-	for _, c := range v.b.Cutouts {
-		v.taken = append(v.taken, v.on(c.Box()))
-	}
-	var holes []geom.Contour
-	for _, h := range v.b.Holes {
-		holes = append(holes, geom.Circle(h.At, h.D))
-		v.taken = append(v.taken, v.on(geom.Circle(h.At, h.D).Box()))
-	}
-	d.line(v.f.Contours(holes...), scene.Line(edgeInk, linePen))
+	v.d.letters(v.f.At.X, v.f.At.Y-2500*geom.Micrometre, textHeight*11/10, left, ink, title)
+	v.ground()
+	v.holes()
 }
 
 // lines draws the lines of the strings, from LED to LED.
