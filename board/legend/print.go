@@ -161,18 +161,12 @@ func causes(all []cause) string {
 			of[c.what] = append(of[c.what], c.of)
 		}
 	}
-	list := func(s []string) string {
-		if len(s) < 2 {
-			return strings.Join(s, "")
-		}
-		return strings.Join(s[:len(s)-1], ", ") + " and " + s[len(s)-1]
-	}
 	for i, k := range kinds {
 		switch n := len(of[k]); {
 		case n > 4:
 			kinds[i] = fmt.Sprintf("%s %d parts", k, n) // names would bury the sentence; the place is marked
 		case n > 0:
-			kinds[i] = k + " " + list(of[k])
+			kinds[i] = k + " " + diag.Listed(of[k])
 		}
 	}
 	if n := len(kinds) - 2; n > 1 {

@@ -1,7 +1,6 @@
 package place
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -227,7 +226,7 @@ func (j *job) refuse(i int) {
 		if len(words) > 1 {
 			verb = "stand"
 		}
-		text += ": " + listed(words) + " " + verb + " in the way"
+		text += ": " + diag.Listed(words) + " " + verb + " in the way"
 	}
 	e := j.found.Add(diag.Error, "place-connector-told", "%s", text).OfPart(c.Ref).About(diag.PanelKey(j.panel.Name, key), "defaults."+key)
 	mark := func(p geom.Pt, handle, format string, args ...any) {
@@ -330,12 +329,4 @@ func (t Told) tidy(p geom.Pt) geom.Pt {
 func (t Told) written(p geom.Pt) string {
 	mm := func(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100+0, 'f', -1, 64) }
 	return "[" + mm(p.X.MM()+t.From.X) + ", " + mm(p.Y.MM()+t.From.Y) + "]"
-}
-
-// listed joins words: "a, b and c".
-func listed(words []string) string {
-	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-	}
-	return cmp.Or(append(words, "")...)
 }

@@ -3,7 +3,6 @@ package stray
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -182,7 +181,7 @@ func JudgeEdges(panels []panel.Panel, edges []Edge) diag.List {
 	}
 	of := ""
 	if len(names) > 1 {
-		of = " of " + strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+		of = " of " + diag.Listed(names)
 		where += ", on " + panels[worst].Name
 	}
 	l.Add(diag.Note, "stray-edge-glows", "the cut edge of the diffuser%s glows where eyes see it, at most about %s times as bright as the lettering: %s", of, fmt.Sprintf("%.2g", e.Times), where).

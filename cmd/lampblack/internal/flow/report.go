@@ -318,6 +318,14 @@ func bought(hardware table.Table, items ...parts.Item) table.Table {
 	return parts.Parts(items...).With(hardware).Arranged(append(names, "rating", "package", "references", "note")...)
 }
 
+// named is a word in quotation marks, or a drawn thing by what it is.
+func named(what string, drawn bool) string {
+	if drawn {
+		return what
+	}
+	return "“" + what + "”"
+}
+
 func panelFacts(b Built, r result.Panel, c led.Circuit) []report.Fact {
 	var facts []report.Fact
 	add := func(name, value, aside string) {
@@ -374,18 +382,10 @@ func panelFacts(b Built, r result.Panel, c led.Circuit) []report.Fact {
 			if k.Below > 1 {
 				below = fmt.Sprintf("; %d words or symbols keep less than a third without theirs", k.Below)
 			}
-			word := "“" + k.Word + "”"
-			if k.Drawn {
-				word = k.Word
-			}
-			add("Hit worst by one string's failure", word, "keeps "+table.Fixed(100*k.Keeps, 0)+" % of its light without "+strings.Join(k.LEDs, ", ")+below)
+			add("Hit worst by one string's failure", named(k.Word, k.Drawn), "keeps "+table.Fixed(100*k.Keeps, 0)+" % of its light without "+strings.Join(k.LEDs, ", ")+below)
 		}
 		if k := l.Spill; k != nil {
-			word := "“" + k.Word + "”"
-			if k.Drawn {
-				word = k.Word
-			}
-			add("Shows most while its group is off", word, "with "+table.Fixed(100*k.Share, 1)+" % of its own light, from "+cmp.Or(k.From, "the LEDs of no group"))
+			add("Shows most while its group is off", named(k.Word, k.Drawn), "with "+table.Fixed(100*k.Share, 1)+" % of its own light, from "+cmp.Or(k.From, "the LEDs of no group"))
 		}
 		if k := l.Edge; k != nil && k.Times >= stray.Told {
 			where := "the panel's rim, unless the console covers that"
