@@ -5,6 +5,7 @@ go 1.26.0
 require (
 	codeberg.org/go-fonts/liberation v0.5.0
 	codeberg.org/go-pdf/fpdf v0.11.1
+	github.com/evanw/esbuild v0.28.2
 	github.com/go-fonts/latin-modern v0.3.3
 	github.com/go-text/typesetting v0.3.0
 	github.com/goccy/go-yaml v1.19.2

@@ -1,0 +1,78 @@
+// Command bundle makes the workshop's page: it bundles src/main.jsx with what it imports, and puts script and style into src/page.html.
+//
+//	go run ./cmd/lampblack/internal/page/bundle          from the module's root; writes built/page.html
+//	go run ./cmd/lampblack/internal/page/bundle -check   fails where built/page.html is not what the sources give
+//
+// It needs npm for the libraries that src/package-lock.json pins, and nothing of a browser.
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+
+	"github.com/evanw/esbuild/pkg/api"
+)
+
+func main() {
+	if err := run(os.Args[1:]); err != nil {
+		fmt.Fprintln(os.Stderr, "bundle:", err)
+		os.Exit(1)
+	}
+}
+
+func run(args []string) error {
+	dir := filepath.Join("cmd", "lampblack", "internal", "page")
+	src := filepath.Join(dir, "src")
+	if _, err := os.Stat(filepath.Join(src, "node_modules")); err != nil {
+		c := exec.Command("npm", "ci", "--no-audit", "--no-fund", "--ignore-scripts")
+		c.Dir = src
+		if said, err := c.CombinedOutput(); err != nil {
+			return fmt.Errorf("npm ci in %s: %w\n%s", src, err, said)
+		}
+	}
+	page, err := bundled(src)
+	if err != nil {
+		return err
+	}
+	file := filepath.Join(dir, "built", "page.html")
+	if len(args) > 0 && args[0] == "-check" {
+		if old, err := os.ReadFile(file); err != nil || !bytes.Equal(old, page) {
+			return fmt.Errorf("%s is not what the sources give: go run ./%s", file, filepath.ToSlash(filepath.Join(dir, "bundle")))
+		}
+		return nil
+	}
+	return os.WriteFile(file, page, 0o644)
+}
+
+// bundled returns the page of the sources in a folder.
+func bundled(src string) ([]byte, error) {
+	r := api.Build(api.BuildOptions{
+		EntryPoints: []string{filepath.Join(src, "main.jsx")}, Bundle: true, Outdir: src, Format: api.FormatIIFE, Target: api.ES2022,
+		MinifyWhitespace: true, MinifyIdentifiers: true, MinifySyntax: true, LegalComments: api.LegalCommentsInline, Charset: api.CharsetASCII,
+		JSX: api.JSXAutomatic, JSXImportSource: "preact", Loader: map[string]api.Loader{".css": api.LoaderCSS},
+	})
+	for _, m := range r.Errors {
+		return nil, fmt.Errorf("%s", strings.Join(api.FormatMessages([]api.Message{m}, api.FormatMessagesOptions{}), ""))
+	}
+	var script, style []byte
+	for _, f := range r.OutputFiles {
+		switch filepath.Ext(f.Path) {
+		case ".js":
+			script = f.Contents
+		case ".css":
+			style = f.Contents
+		}
+	}
+	html, err := os.ReadFile(filepath.Join(src, "page.html"))
+	if err != nil {
+		return nil, err
+	}
+	// A closing tag in a string would end the element.
+	script = bytes.ReplaceAll(script, []byte("</script"), []byte(`<\/script`))
+	html = bytes.Replace(html, []byte("/*STYLE*/"), style, 1)
+	return bytes.Replace(html, []byte("/*SCRIPT*/"), script, 1), nil
+}

@@ -1,0 +1,60 @@
+// The engine, wherever it is: ask() sends one ask and returns a promise of what it gives.
+import { framed, answered, Frames } from "./talk.js";
+
+// Stopped is what ask throws once its signal is given.
+export class Stopped extends Error {}
+
+// Engine asks over a way of sending: send(bytes, signal, frame) calls frame for each frame of the answer, and returns a promise of the end.
+export class Engine {
+  #send;
+  #content; // id -> bytes, of what the page has
+
+  constructor(send, content) {
+    this.#send = send;
+    this.#content = content;
+  }
+
+  // ask returns {gives, files}; files is a list of {id, path, bytes}. What the engine lacks is handed over. It throws Stopped, or an
+  // Error in a builder's words.
+  async ask(what, { desk, take, files, signal, step } = {}) {
+    for (let tries = 0; ; tries++) {
+      let end = null;
+      await this.#send(framed({ do: what, desk, with: take }, files), signal, bytes => {
+        const a = answered(bytes);
+        if (a.step) step?.(a.step);
+        else end = a;
+      }, what);
+      if (signal?.aborted) throw new Stopped();
+      if (!end) throw new Error("the program behind this page gives no answer: is it still running?");
+      if (end.wrong) throw new Error(end.wrong);
+      if (!end.lacks) return { gives: end.gives, files: end.files };
+      const missing = end.lacks.map(id => ({ id, bytes: this.#content(id) }));
+      const gone = missing.filter(f => !f.bytes);
+      if (gone.length || tries > 3) throw new Error("a file is no longer there; build again");
+      await this.ask("have", { files: missing, signal });
+    }
+  }
+}
+
+// served is the way to an engine behind the page's own address.
+export async function served(bytes, signal, frame) {
+  let answer;
+  try {
+    answer = await fetch("ask", { method: "POST", body: bytes, signal });
+  } catch (e) {
+    if (signal?.aborted) throw new Stopped();
+    throw new Error("the program behind this page does not answer: is it still running?");
+  }
+  if (!answer.ok) throw new Error(await answer.text());
+  const frames = new Frames(), pieces = answer.body.getReader();
+  try {
+    for (;;) {
+      const { done, value } = await pieces.read();
+      if (done) return;
+      for (const f of frames.next(value)) frame(f);
+    }
+  } catch (e) {
+    if (signal?.aborted) throw new Stopped();
+    throw new Error("the program behind this page broke off");
+  }
+}

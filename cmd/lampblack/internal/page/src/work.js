@@ -1,0 +1,47 @@
+// What the engine makes of the desk, as it follows each change: understood at once, built when there is a pause.
+import { signal, effect } from "@preact/signals";
+import { Engine, Stopped, served } from "./engine.js";
+import { desk, content, known } from "./desk.js";
+
+export const engine = new Engine(served, content);
+
+export const understood = signal(null); // what `understand` gave last
+export const made = signal(null); // what `build` gave last
+export const busy = signal(null); // {words, done, total} while something works
+export const trouble = signal(""); // what the engine could not do
+
+let stop = null;
+
+// follow has both follow the desk.
+export function follow() {
+  effect(() => {
+    const files = desk.value;
+    stop?.abort();
+    const mine = (stop = new AbortController());
+    if (!files["lampblack.yaml"]) return;
+    run(files, mine.signal).catch(e => {
+      if (e instanceof Stopped || mine.signal.aborted) return;
+      trouble.value = e.message;
+      busy.value = null;
+    });
+  });
+}
+
+async function run(files, signal) {
+  busy.value = { words: "looking at the drawings", done: 0, total: 0 };
+  understood.value = (await engine.ask("understand", { desk: files, signal })).gives;
+  trouble.value = "";
+  await new Promise(r => setTimeout(r, 400));
+  if (signal.aborted) throw new Stopped();
+  const step = s => (busy.value = { words: s.what, done: s.done, total: s.total });
+  made.value = (await engine.ask("build", { desk: files, signal, step })).gives;
+  busy.value = null;
+}
+
+// fetched returns the bytes of files of the last build, by path.
+export async function fetched(path) {
+  const f = made.value?.files.find(f => f.path === path);
+  if (!f) return null;
+  if (!content(f.id)) known((await engine.ask("fetch", { take: { ids: [f.id] } })).files);
+  return content(f.id);
+}
