@@ -55,6 +55,7 @@ func verbs() map[string]verb {
 		"understand": understand,
 		"supply":     supply,
 		"build":      build,
+		"board":      boardOf,
 		"fetch":      fetch,
 		"zip":        zipped,
 		"scheme":     scheme,

@@ -1,0 +1,122 @@
+package desk
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/cmd/lampblack/internal/page/talk"
+	"lampblack/panel/geom"
+)
+
+// put has the engine know the starter's files, and returns the desk they lie on.
+func put(t *testing.T, e *Engine, of string) talk.Desk {
+	t.Helper()
+	with, err := json.Marshal(Start{of})
+	require.NoError(t, err)
+	head, err := json.Marshal(talk.Ask{Do: "start", With: with})
+	require.NoError(t, err)
+	var last talk.Frame
+	e.Answer(t.Context(), talk.Frame{Head: head}, func(f talk.Frame) { last = f })
+	var a talk.Answer
+	require.NoError(t, json.Unmarshal(last.Head, &a))
+	require.Empty(t, a.Wrong)
+	d := talk.Desk{}
+	for _, f := range a.Files {
+		d[f.Path] = f.ID
+	}
+	return d
+}
+
+// gives asks and reads what is given.
+func gives(t *testing.T, e *Engine, do string, d talk.Desk, with, into any) {
+	t.Helper()
+	w, err := json.Marshal(with)
+	require.NoError(t, err)
+	head, err := json.Marshal(talk.Ask{Do: do, Desk: d, With: w})
+	require.NoError(t, err)
+	var last talk.Frame
+	e.Answer(t.Context(), talk.Frame{Head: head}, func(f talk.Frame) { last = f })
+	var a struct {
+		Gives json.RawMessage `json:"gives"`
+		Wrong string          `json:"wrong"`
+		Lacks []string        `json:"lacks"`
+	}
+	require.NoError(t, json.Unmarshal(last.Head, &a))
+	require.Empty(t, a.Wrong)
+	require.Empty(t, a.Lacks)
+	require.NoError(t, json.Unmarshal(a.Gives, into))
+}
+
+// What the page shows of a board is the board: each LED at its hole on the drawing, its anode nearer the supply than its cathode by
+// what a meter shows, and each string's volts add up to the board's.
+func TestBoardIsShown(t *testing.T) {
+	e := New("test")
+	d := put(t, e, "empty")
+	var made Made
+	gives(t, e, "build", d, struct{}{}, &made)
+	var s Shown
+	gives(t, e, "board", d, BoardOf{"shutter"}, &s)
+	require.Empty(t, s.Why)
+	require.Len(t, s.Boards, 1)
+	b := s.Boards[0]
+	holes := map[[2]float64]bool{}
+	for _, h := range made.Result.Panels[0].Holes.LED {
+		holes[[2]float64{h.X, h.Y}] = true
+	}
+	leds := 0
+	for _, p := range b.Parts {
+		if p.Kind != "led" {
+			continue
+		}
+		leds++
+		near := false
+		for at := range holes {
+			near = near || geom.PtMM(at[0], at[1]).Dist(geom.PtMM(p.At[0], p.At[1])) < 1000
+		}
+		require.True(t, near, "%s stands at %v, where the drawing has no hole", p.Ref, p.At)
+		var anode, cathode *float64
+		for _, q := range p.Pads {
+			if strings.Contains(q.Pin, "anode") {
+				anode = b.Nets[q.Net].Volts
+			}
+			if strings.Contains(q.Pin, "cathode") {
+				cathode = b.Nets[q.Net].Volts
+			}
+		}
+		require.NotNil(t, anode, p.Ref)
+		require.NotNil(t, cathode, p.Ref)
+		require.InDelta(t, 1.9, *anode-*cathode, 0.4, "%s, a red LED", p.Ref) // forward voltages of red LEDs: references.md section 2
+	}
+	require.Equal(t, len(holes), leds)
+	volts := made.Result.Chains[0].Links[0].Volts
+	for i, str := range b.Strings {
+		var across, first float64
+		for _, r := range made.Result.Panels[0].Strings {
+			if r.Resistor == str.Resistor {
+				across = r.Ohms * str.Amps
+			}
+		}
+		for _, p := range b.Parts {
+			if p.Ref == str.Parts[1] {
+				for _, q := range p.Pads {
+					if strings.Contains(q.Pin, "anode") {
+						first = *b.Nets[q.Net].Volts
+					}
+				}
+			}
+		}
+		require.InDelta(t, volts, first+across, 0.02, "string %d", i+1)
+	}
+}
+
+// An arc of more than half a circle is the large one, and turns as the contour does, in a frame with Y up.
+func TestArcs(t *testing.T) {
+	d := drawn{10, 20}
+	require.Equal(t, "M10 20A1 1 0 0 1 12 20L11 21L10 20Z", d.closed(geom.Contour{
+		{Pt: geom.PtMM(0, 0), Bulge: 1}, {Pt: geom.PtMM(2, 0)}, {Pt: geom.PtMM(1, 1)}}))
+	require.Contains(t, d.closed(geom.Contour{{Pt: geom.PtMM(0, 0), Bulge: 2}, {Pt: geom.PtMM(2, 0)}}), " 0 1 1 12 20")
+	require.Contains(t, d.closed(geom.Contour{{Pt: geom.PtMM(0, 0), Bulge: -2}, {Pt: geom.PtMM(2, 0)}}), " 0 1 0 12 20")
+}
