@@ -9,14 +9,29 @@ export const understood = signal(null); // what `understand` gave last
 export const made = signal(null); // what `build` gave last
 export const busy = signal(null); // {words, done, total} while something works
 export const trouble = signal(""); // what the engine could not do
+export const halted = signal(false); // the user stopped the work on the desk as it is
 
 let stop = null;
+const anew = signal(0); // work that was stopped is begun again
+
+// halt ends the work that is going on; again begins it anew.
+export function halt() {
+  stop?.abort();
+  busy.value = null;
+  halted.value = true;
+}
+
+export function again() {
+  anew.value++;
+}
 
 // follow has both follow the desk.
 export function follow() {
   effect(() => {
     const files = desk.value;
+    anew.value;
     stop?.abort();
+    halted.value = false;
     const mine = (stop = new AbortController());
     if (!files["lampblack.yaml"]) return;
     run(files, mine.signal).catch(e => {

@@ -1,0 +1,111 @@
+// What the user must know, whole project or one panel: gravest first, each with its place and with what can be done at once.
+import { computed, signal } from "@preact/signals";
+import { made, understood } from "./work.js";
+import { panel, panels, place, view } from "./at.js";
+import { edit } from "./do.js";
+import { Kind, kindOf, kinds } from "./marks.jsx";
+
+const grave = Object.keys(kinds);
+
+// findings are those of the drawings as they are now and, where the boards are made, of them too; each numbered, gravest first within
+// its panel, in the panels' order.
+export const findings = computed(() => {
+  const now = understood.value?.findings ?? [];
+  const seen = new Set(now.map(same));
+  const later = (made.value?.result.findings ?? []).filter(f => !seen.has(same(f)));
+  const names = ["", ...panels.value.map(p => p.name)];
+  const rank = f => { const i = names.indexOf(f.panel ?? ""); return i < 0 ? 0 : i; };
+  return [...now, ...later]
+    .map((f, i) => ({ f, i }))
+    .sort((a, b) => rank(a.f) - rank(b.f) || grave.indexOf(kindOf(a.f)) - grave.indexOf(kindOf(b.f)) || a.i - b.i)
+    .map(({ f }, i) => ({ ...f, kind: kindOf(f), number: i + 1 }));
+});
+
+const same = f => [f.code, f.panel ?? "", f.text, f.at ?? ""].join("|");
+
+const open = signal(matchMedia("(min-width: 960px)").matches); // the pane; on small screens it lies over the view
+const ofPanel = signal(false); // findings of the shown panel alone
+const notes = signal(false); // notes too
+
+export function Findings() {
+  const all = findings.value;
+  const count = Object.fromEntries(grave.map(k => [k, all.filter(f => f.kind === k).length]));
+  const summary = grave.filter(k => count[k]);
+  if (!open.value) {
+    return (
+      <aside class="findings shut" aria-label="findings">
+        <button class="summary" aria-expanded="false" onClick={() => (open.value = true)} aria-label={"show findings: " + (summary.map(k => told(k, count[k])).join(", ") || "none")}>
+          {summary.map(k => <span key={k}><Kind kind={k} />{count[k]}</span>)}
+          {!summary.length && "no findings"}
+        </button>
+      </aside>
+    );
+  }
+  const shown = all.filter(f => (notes.value || f.kind !== "note") && (!ofPanel.value || !f.panel || f.panel === panel.value));
+  return (
+    <aside class="findings" aria-label="findings">
+      <div class="pane-head">
+        <h2>{all.length ? "Findings" : "No findings"}</h2>
+        <button onClick={() => (open.value = false)} aria-expanded="true" aria-label="hide findings">hide</button>
+      </div>
+      <div class="pane-filter">
+        {panels.value.length > 1 && <label><input type="checkbox" checked={ofPanel.value} onChange={e => (ofPanel.value = e.currentTarget.checked)} /> of this panel alone</label>}
+        {count.note > 0 && <label><input type="checkbox" checked={notes.value} onChange={e => (notes.value = e.currentTarget.checked)} /> {told("note", count.note)} too</label>}
+      </div>
+      {shown.length === 0 && <p class="quiet">{all.length ? "Nothing here needs you." : made.value ? "Drawing, light, boards and currents are as they should be." : ""}</p>}
+      {grouped(shown).map(([name, list]) => (
+        <section key={name}>
+          <h3>{name || "the whole console"}</h3>
+          <ol>{list.map(f => <Finding key={f.number} f={f} />)}</ol>
+        </section>
+      ))}
+    </aside>
+  );
+}
+
+const told = (kind, n) => `${n} ${kinds[kind][n === 1 ? 0 : 1]}`;
+
+function grouped(list) {
+  const out = new Map();
+  for (const f of list) out.set(f.panel ?? "", [...(out.get(f.panel ?? "") ?? []), f]);
+  return [...out];
+}
+
+function Finding({ f }) {
+  const at = place.value?.finding.number === f.number;
+  return (
+    <li class={"finding" + (at ? " at" : "")} id={"finding-" + f.number}>
+      <button class="go" onClick={() => go(f)} aria-current={at ? "true" : undefined}>
+        <span class="head"><Kind kind={f.kind} /><b>{kinds[f.kind][0]}</b><span class="number">{f.number}</span></span>
+        <span class="text">{sentence(f.text)}{f.count > 1 ? ` (${f.count} places)` : ""}</span>
+      </button>
+      {f.advice && <p class="advice">{sentence(f.advice)}</p>}
+      {f.changes?.length > 0 && (
+        <div class="changes">
+          {f.changes.map((c, i) => <button key={i} onClick={() => edit([c])}>{c.words}</button>)}
+        </div>
+      )}
+    </li>
+  );
+}
+
+const sentence = s => (s ? s[0].toUpperCase() + s.slice(1) + (/[.?!]$/.test(s) ? "" : ".") : "");
+
+let turns = 0;
+
+// go shows a finding's place in the view that it is about.
+export function go(f) {
+  if (f.panel && panels.value.some(p => p.name === f.panel)) panel.value = f.panel;
+  view.value = viewOf(f);
+  place.value = { finding: f, turn: ++turns };
+}
+
+// viewOf is the view that a finding is about, by the stage that its code begins with.
+export function viewOf(f) {
+  const stage = f.code.split("-")[0];
+  if (f.file?.endsWith(".yaml") || stage === "project") return "files";
+  if (f.part || f.net || ["board", "place", "route", "fill", "shape", "check"].includes(stage)) return "boards";
+  if (["light", "stray", "bright", "glow"].includes(stage)) return "light";
+  if (["supply", "chain", "feed", "group", "string", "fuse"].includes(stage)) return "currents";
+  return "drawing";
+}
