@@ -61,7 +61,7 @@ type Control struct {
 	Opening  int     // index into Panel.Openings
 	At       geom.Pt // of its axis: the middle of the opening
 	Kind     control.Kind
-	Quarters int // turns, counter-clockwise, from how it stands upright: 0 or 1
+	Quarters int // turns, counter-clockwise, from how it stands upright: 0 to 3, where only a flat of its opening makes it more than 1
 	Clamps   Clamp
 	From, To geom.Nm // the depths between which lies what it clamps; where it clamps nothing, both where its body begins
 	Left     geom.Nm // of the thread, beyond the nut; negative: it is too short by so much. 0 where no nut holds it

@@ -12,6 +12,7 @@ import (
 const (
 	roomRound = geom.Millimetre / 2
 	wider     = geom.Millimetre / 2
+	hardly    = 50 * geom.Micrometre // by which a hole may be narrower, as lasers cut to a tenth of a millimetre (two cutting services)
 )
 
 // cut fills in what the sheets are cut for the control. shared says that another control is cut for the same body.
@@ -95,10 +96,16 @@ func bushHole(c panel.Control) geom.Contour {
 		}
 		min := geom.Pt{X: c.At.X - w/2, Y: c.At.Y - h/2}
 		return geom.Rect(geom.Box{Min: min, Max: geom.Pt{X: min.X + w, Y: min.Y + h}})
-	case k.Flat > 0:
-		return flattened(c.At, k.Hole.W, k.Flat+k.Hole.W-k.Bush)
 	}
-	return geom.Circle(c.At, k.Hole.W)
+	return bore(c, k.Hole.W)
+}
+
+// bore is the hole so wide that a control's bush has room in all round: a circle, or flat where the bush is.
+func bore(c panel.Control, d geom.Nm) geom.Contour {
+	if c.Kind.Flat == 0 {
+		return geom.Circle(c.At, d)
+	}
+	return flattened(c.At, d, c.Kind.Flat+d-c.Kind.Bush).Turned(c.At, geom.QuarterDegrees*c.Quarters)
 }
 
 // flattened is a circle that is flat at its top, across to there.
@@ -121,7 +128,7 @@ func TabHole(c panel.Control) geom.Contour {
 func does(opening geom.Contour, drawn geom.Region, hole geom.Contour) bool {
 	if _, d, ok := opening.Circular(); ok {
 		if _, want, round := hole.Circular(); round {
-			return d >= want-50*geom.Micrometre && d <= want+wider
+			return d >= want-hardly && d <= want+wider
 		}
 	}
 	if !within([]geom.Contour{hole}, drawn) {

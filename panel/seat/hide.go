@@ -6,7 +6,6 @@ import (
 	"strconv"
 
 	"lampblack/panel"
-	"lampblack/panel/control"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
@@ -48,11 +47,7 @@ func Hidden(p panel.Panel, texts, symbols []geom.Region) diag.List {
 			j.add(diag.Warning, "control-over-lettering", c, "its %s, %v across, covers %s", lid.by.What, lid.by.Shape.Box().W(), lid).
 				Together("nuts, washers or flanges of %d controls cover lettering").Fix("move the lettering out from under it; control_kinds tells its real sizes")
 		case knob.share > 0:
-			name := "handle"
-			if c.Kind.Use == control.Knob || c.Kind.Use == control.Selector {
-				name = "knob"
-			}
-			j.add(diag.Note, "control-over-lettering", c, "a %s of %v hides %s from who looks straight at it", name, knob.by.Shape.Box().W(), knob).
+			j.add(diag.Note, "control-over-lettering", c, "a %s hides %s from who looks straight at it", said(c, knob.by), knob).
 				Together("knobs or handles of %d controls hide lettering").Fix("take a smaller one, or move the lettering; control_kinds tells its real size (handle)")
 		}
 	}

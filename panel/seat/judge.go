@@ -22,23 +22,23 @@ type judging struct {
 // screws, neighbours, fingers. Positions are in the panel frame.
 func Judge(p panel.Panel, s Stack, tips geom.Nm) diag.List {
 	j := judging{p: p, s: s, tips: tips}
+	parts := make([][]Piece, len(p.Controls))
 	for i, c := range p.Controls {
-		pieces := Pieces(p, c)
+		parts[i] = Pieces(p, c)
 		j.opening(c)
 		j.thread(c)
-		j.through(c, pieces)
+		j.through(c, parts[i])
 		j.body(c)
-		j.lamps(c)
-		j.screws(c)
-		j.windows(c, pieces)
-		for k, d := range p.Controls {
-			if k != i {
-				j.spanner(c, d)
+		j.lamps(c, parts[i])
+		j.screws(c, parts[i])
+		j.windows(c, parts[i])
+		for k, d := range p.Controls[:i] {
+			if !j.collide(d, c, parts[k], parts[i]) {
+				j.spanner(d, c, parts[k], parts[i])
+				j.spanner(c, d, parts[i], parts[k])
 			}
-			if k < i {
-				j.meet(d, c)
-				j.fingers(d, c)
-			}
+			j.meet(d, c)
+			j.fingers(d, c)
 		}
 	}
 	return j.l.WithPanel(p.Name)
@@ -59,7 +59,7 @@ func (j *judging) opening(c panel.Control) {
 	}
 	least := hole
 	if k.Held.Bushed() {
-		least = geom.Circle(c.At, k.Bush)
+		least = bore(c, k.Bush)
 	}
 	box := o.Box()
 	size := fmt.Sprintf("%.4g x %.4g mm", box.W().MM(), box.H().MM())
@@ -78,9 +78,16 @@ func (j *judging) opening(c panel.Control) {
 	case k.Held != control.Screws && !covers(c, o):
 		j.add(diag.Warning, "control-opening-large", c, "what holds it is hardly wider than the opening as drawn, %s, and may fall through", size).
 			Fix("draw the opening as %v, or put a larger washer under it", k.Hole)
-	case k.Held != control.Screws && !does(o, drawn, hole):
+	case k.Held.Bushed() && !within([]geom.Contour{bore(c, k.Hole.W-hardly)}, drawn):
+		j.add(diag.Warning, "control-opening-tight", c, "its bush of %v hardly passes the opening as drawn, %s: it wants %v, since lasers cut to a tenth of a millimetre", k.Bush, size, k.Hole).
+			Together("the bushes of %d controls hardly pass the openings as drawn: lasers cut to a tenth of a millimetre").Fix("draw the opening as %v, or say what else sits there", k.Hole)
+	case k.Held != control.Screws && !does(o, drawn, hole) && !does(o, drawn, geom.Circle(c.At, k.Hole.W)):
 		j.add(diag.Warning, "control-opening-large", c, "the opening as drawn, %s, is wider than it wants, %v: it will not sit in the middle by itself", size, k.Hole).
 			Together("%d openings as drawn are wider than what sits there wants").Fix("draw the opening as %v, or say what else sits there", k.Hole)
+	case k.Flat > 0 && c.Clamps == panel.ClampsFace && within([]geom.Contour{geom.Circle(c.At, k.Bush)}, drawn):
+		j.add(diag.Warning, "control-turns", c, "its bush is flat on one side against turning, and the opening as drawn, %s, is not: nothing keeps it from turning", size).
+			Together("%d bushes that are flat against turning sit in openings that are not").
+			Fix("draw the opening flat on one side, %v from there across; or let it clamp the diffuser too (clamps: diffuser), which is cut so", k.Flat+k.Hole.W-k.Bush)
 	}
 }
 

@@ -1,6 +1,7 @@
 package seat_test
 
 import (
+	"math"
 	"slices"
 	"testing"
 
@@ -36,6 +37,61 @@ func codes(l diag.List) []string {
 	return slices.Compact(out)
 }
 
+// flat is an opening of diameter d round a place whose upper side is flat, across from the lower one to there.
+func flat(x, y, d, across float64) panel.Opening {
+	r, up := d/2, across-d/2
+	half := math.Sqrt(r*r - up*up)
+	// The arc goes round below by 360° less what the chord cuts off; its bulge is the tangent of a quarter of that.
+	sweep := 2*math.Pi - 2*math.Acos(up/r)
+	return panel.Opening{Contour: geom.Contour{
+		{Pt: geom.PtMM(x-half, y+up), Bulge: math.Tan(sweep / 4)},
+		{Pt: geom.PtMM(x+half, y+up)},
+	}}
+}
+
+// keySwitch has a bush of 10 that is flat on one side, 8.5 across.
+func keySwitch() control.Kind {
+	return control.Kind{Name: "key-lock", Use: control.Selector, Hole: control.Extent{W: mm(10.2)}, Bush: mm(10), Flat: mm(8.5), Thread: mm(14), Nut: mm(14), NutThick: mm(2),
+		Body: control.Extent{W: mm(16)}, Depth: mm(20), ShaftLength: mm(15), Shaft: mm(6)}
+}
+
+// An opening that is flat on one side tells where the axis is, which is not the middle of its box, and which way a flattened bush stands:
+// every sheet that is clamped has its flat on that side.
+func TestFlattened(t *testing.T) {
+	for q := range 4 {
+		o := flat(50, 40, 10.2, 8.7)
+		o.Contour = o.Contour.Turned(geom.PtMM(50, 40), 90*q)
+		p := one(10.2)
+		p.Openings[0] = o
+		w := seat.Wish{Stack: stack()}
+		p = sits(t, p, w, seat.Told{Kind: keySwitch(), Clamps: panel.ClampsStack})
+		c := p.Controls[0]
+		require.InDelta(t, 0, c.At.Dist(geom.PtMM(50, 40)), 2, "the axis, in nanometres")
+		require.Equal(t, q, c.Quarters)
+		for _, s := range []panel.Sheet{panel.DiffuserSheet, panel.LEDSheet} {
+			for _, cut := range p.Cuts(s) {
+				g, h := geom.NewRegion(cut.Ring(1000)), geom.NewRegion(o.Ring(1000))
+				require.InDelta(t, 0, g.Minus(h).Area()+h.Minus(g).Area(), 0.05, "turned by %d", q)
+			}
+		}
+		for _, f := range seat.Judge(p, w.Stack, 0) {
+			require.NotContains(t, f.Code, "opening", f.Text)
+		}
+	}
+}
+
+// A knob that is wider than its opening ends before the face, however deep its shaft begins.
+func TestKnobStaysInFront(t *testing.T) {
+	for d, end := range map[float64]float64{7.2: 0, 21: 4} { // 18 of shaft in front of a bush that ends 10 behind the front; 12 of it are a knob's
+		p := sits(t, one(d), seat.Wish{Stack: stack()}, seat.Told{Kind: kind(t, "pot-7mm"), Clamps: panel.ClampsLEDSheet})
+		for _, q := range seat.Pieces(p, p.Controls[0]) {
+			if q.What == seat.Handle {
+				require.Equal(t, [2]geom.Nm{mm(-8), mm(end)}, [2]geom.Nm{q.From, q.To}, "an opening of %v", d)
+			}
+		}
+	}
+}
+
 // Every fault is told, and a panel without it is not: of each pair the first has it.
 func TestFaults(t *testing.T) {
 	plain := seat.Wish{Stack: stack()}
@@ -56,6 +112,7 @@ func TestFaults(t *testing.T) {
 	one := func(name string) []seat.Told { return []seat.Told{{Kind: kind(t, name)}} }
 	two := func(a, b string) []seat.Told { return append(one(a), one(b)...) }
 	on := func(name string, c panel.Clamp) []seat.Told { return []seat.Told{{Kind: kind(t, name), Clamps: c}} }
+	keyed := func(c panel.Clamp) []seat.Told { return []seat.Told{{Kind: keySwitch(), Clamps: c}} }
 	longer := kind(t, "toggle-m12")
 	longer.ShaftLength = mm(30)
 	for _, c := range []struct {
@@ -81,6 +138,8 @@ func TestFaults(t *testing.T) {
 		{"control-sheet-thin", thin, nil, []panel.Opening{{Contour: rect(40, 44, 59.2, 57)}}, on("rocker-small", panel.ClampsPlate), nil, nil, on("rocker-small", panel.ClampsFace)},
 		{"control-opening-small", plain, nil, []panel.Opening{at(50, 50, 10)}, one("toggle-m12"), nil, []panel.Opening{at(50, 50, 12)}, nil},
 		{"control-opening-small", plain, nil, []panel.Opening{{Contour: rect(40, 44, 59, 57)}}, one("rocker-small"), nil, []panel.Opening{{Contour: rect(40, 44, 59.2, 57)}}, on("rocker-small", panel.ClampsFace)},
+		// A bush of 12 goes through a hole of 12 as it is drawn, and lasers cut to ±0.1 mm (two cutting services: section 22).
+		{"control-opening-tight", plain, nil, []panel.Opening{at(50, 50, 12)}, one("toggle-m12"), nil, []panel.Opening{at(50, 50, 12.2)}, nil},
 		{"control-opening-large", plain, nil, []panel.Opening{at(50, 50, 13.5)}, one("toggle-m12"), nil, []panel.Opening{at(50, 50, 12.5)}, nil},
 		{"control-opening-large", plain, nil, []panel.Opening{at(50, 50, 16)}, one("toggle-m12"), nil, []panel.Opening{at(50, 50, 12.2)}, nil},
 		{"control-body-small", plain, body(14, 20), []panel.Opening{at(50, 50, 12.2)}, one("toggle-m12"), body(18, 28), nil, nil},
@@ -102,6 +161,14 @@ func TestFaults(t *testing.T) {
 		{"control-nut-at-screw", behind, mount(63, 50), []panel.Opening{at(50, 50, 14)}, one("toggle-m12"), mount(63.5, 50), nil, nil},
 		// Two toggles 18 apart: the washer of 16 reaches 8, the socket 10.5.
 		{"control-nut-at-control", plain, nil, []panel.Opening{at(50, 50, 12.2), at(68.1, 50, 12.2)}, two("toggle-m12", "toggle-m12"), nil, []panel.Opening{at(50, 50, 12.2), at(69, 50, 12.2)}, nil},
+		// The nut of a push-button of 12, 16.2 across corners, behind the diffuser, 16 beside a toggle whose body is 18 wide there; 21 off they
+		// are clear of each other.
+		{"control-parts-meet", plain, nil, []panel.Opening{at(50, 50, 12.2), at(66, 50, 12.2)}, two("toggle-m12", "push-12mm"), nil, []panel.Opening{at(50, 50, 12.2), at(71, 50, 12.2)}, nil},
+		// Knobs of 20 and 16, 17 apart; at 19 they pass each other.
+		{"control-parts-meet", plain, nil, []panel.Opening{at(50, 50, 7.2), at(67, 50, 7.2)}, two("pot-7mm", "encoder-7mm"), nil, []panel.Opening{at(50, 50, 7.2), at(69, 50, 7.2)}, nil},
+		// A bush that is flat on one side turns in a round hole, if nothing else that it clamps is cut for it.
+		{"control-turns", plain, nil, []panel.Opening{at(50, 50, 10.2)}, keyed(panel.ClampsFace), nil, nil, keyed(panel.ClampsDiffuser)},
+		{"control-turns", plain, nil, []panel.Opening{at(50, 50, 10.2)}, keyed(panel.ClampsFace), nil, []panel.Opening{flat(50, 50, 10.2, 8.7)}, nil},
 		// Bodies of 24 at 23 mm.
 		{"control-bodies-meet", plain, nil, []panel.Opening{at(50, 50, 10), at(73, 50, 10)}, two("pot-10mm", "pot-10mm"), nil, []panel.Opening{at(50, 50, 10), at(75, 50, 10)}, nil},
 	} {

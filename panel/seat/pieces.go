@@ -80,7 +80,11 @@ func Pieces(p panel.Panel, c panel.Control) []Piece {
 	}
 	round(Shaft, k.Shaft, tip-k.ShaftLength, tip)
 	if k.ShaftLength > 0 {
-		round(Handle, k.Handle, tip-k.ShaftLength, tip-k.ShaftLength+min(k.ShaftLength, grip))
+		covers := min(k.ShaftLength, grip)
+		if k.Use != control.Toggle && tip > 0 && !passes(p, c, k.Handle) {
+			covers = min(covers, k.ShaftLength-tip) // a knob comes on in front of the face
+		}
+		round(Handle, k.Handle, tip-k.ShaftLength, tip-k.ShaftLength+covers)
 	} else {
 		round(Handle, k.Handle, tip-geom.Millimetre, tip)
 	}
@@ -88,6 +92,11 @@ func Pieces(p panel.Panel, c panel.Control) []Piece {
 	add(Body, shape, body, end)
 	add(Terminals, shape, max(body, end), max(body, end)+k.Terminals)
 	return out
+}
+
+// passes reports whether something round of the control's goes through its opening.
+func passes(p panel.Panel, c panel.Control, d geom.Nm) bool {
+	return within([]geom.Contour{geom.Circle(c.At, d)}, geom.NewRegion(p.Openings[c.Opening].Ring(geom.FlattenTolerance)))
 }
 
 // bodyShape is the control's body: as drawn, or the kind's.

@@ -3,6 +3,7 @@ package seat
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"lampblack/panel"
 	"lampblack/panel/control"
@@ -11,7 +12,7 @@ import (
 )
 
 // lamps tells LEDs in the LED sheet's cut-outs and under nuts.
-func (j *judging) lamps(c panel.Control) {
+func (j *judging) lamps(c panel.Control, pieces []Piece) {
 	front, back := j.s.Span(panel.LEDSheet)
 	for _, h := range j.p.LEDs {
 		why := ""
@@ -20,7 +21,7 @@ func (j *judging) lamps(c panel.Control) {
 				why = "the LED sheet is cut there for it"
 			}
 		}
-		for _, q := range Pieces(j.p, c) {
+		for _, q := range pieces {
 			if !onSheet(q, c.Kind, front, back) || why != "" {
 				continue
 			}
@@ -72,8 +73,8 @@ func near(c geom.Contour, at geom.Pt, d geom.Nm) bool {
 const sweep = 5 * geom.Millimetre
 
 // turned returns the ring that a spanner needs round the control's nut, and its depths; false where no nut holds it.
-func (j *judging) turned(c panel.Control) (ring Piece, ok bool) {
-	for _, q := range Pieces(j.p, c) {
+func turned(c panel.Control, pieces []Piece) (ring Piece, ok bool) {
+	for _, q := range pieces {
 		if q.What != Nut {
 			continue
 		}
@@ -92,8 +93,8 @@ func (j *judging) turned(c panel.Control) (ring Piece, ok bool) {
 const head = 1.75
 
 // screws tells mounts in the way of a spanner: their heads in front of the face, their spacers in the gap.
-func (j *judging) screws(c panel.Control) {
-	ring, ok := j.turned(c)
+func (j *judging) screws(c panel.Control, pieces []Piece) {
+	ring, ok := turned(c, pieces)
 	if !ok {
 		return
 	}
@@ -148,19 +149,61 @@ func (j *judging) windows(c panel.Control, pieces []Piece) {
 }
 
 // spanner tells neighbours in the way of a control's spanner. Knobs come off.
-func (j *judging) spanner(c, other panel.Control) {
-	ring, ok := j.turned(c)
-	if !ok || c.At.Dist(other.At) > float64(60*geom.Millimetre) {
+func (j *judging) spanner(c, other panel.Control, pieces, others []Piece) {
+	ring, ok := turned(c, pieces)
+	if !ok {
 		return
 	}
-	for _, q := range Pieces(j.p, other) {
-		if q.What == Shaft || q.What == Handle || q.From >= ring.To || q.To <= ring.From || !overlap(ring.Shape, q.Shape) {
+	for _, q := range others {
+		if q.What == Shaft || q.What == Handle || !q.meets(ring) {
 			continue
 		}
 		j.add(diag.Warning, "control-nut-at-control", c, "the %s of %s is in the way of a spanner for its nut, %v round", q.What, other.Kind.Name, c.Kind.Spanner()).
 			Together("neighbours are in the way of spanners for the nuts of %d controls").Fix("put them farther apart, or tighten one before the other goes in")
 		return
 	}
+}
+
+// collide tells the first parts of two controls that want the same place, so that not both go in: nuts and washers, knobs, a nut and
+// its neighbour's body. Bodies among each other are meet's.
+func (j *judging) collide(c, d panel.Control, pieces, others []Piece) bool {
+	for _, q := range pieces {
+		for _, r := range others {
+			behind := q.What.behind() || r.What.behind()
+			if q.What.behind() && r.What.behind() || behind && c.Body == d.Body && c.Body >= 0 || !q.meets(r) {
+				continue
+			}
+			j.add(diag.Warning, "control-parts-meet", c, "its %s runs into what %s has there, the %s: not both go in", said(c, q), d.Kind.Name, strings.TrimSuffix(said(d, r), ",")).
+				Together("parts of %d pairs of controls want the same place").
+				Fix("put them farther apart, or take smaller ones; control_kinds tells their real sizes")
+			return true
+		}
+	}
+	return false
+}
+
+// said names a control's part, and its size where it is round.
+func said(c panel.Control, q Piece) string {
+	name := q.What.String()
+	if q.What == Handle && (c.Kind.Use == control.Knob || c.Kind.Use == control.Selector) {
+		name = "knob"
+	}
+	_, d, round := q.Shape.Circular()
+	switch {
+	case q.What == Nut:
+		return fmt.Sprintf("nut, %v across corners,", d)
+	case round:
+		return fmt.Sprintf("%s of %v", name, d)
+	}
+	return name
+}
+
+// behind reports whether a part is behind what its control clamps.
+func (w What) behind() bool { return w == Body || w == Terminals }
+
+// meets reports whether two parts overlap.
+func (q Piece) meets(r Piece) bool {
+	return q.From < r.To && r.From < q.To && overlap(q.Shape, r.Shape)
 }
 
 func overlap(a, b geom.Contour) bool {

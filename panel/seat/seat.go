@@ -11,6 +11,8 @@
 package seat
 
 import (
+	"math"
+
 	"lampblack/panel"
 	"lampblack/panel/control"
 	"lampblack/panel/geom"
@@ -77,10 +79,7 @@ func In(p panel.Panel, told []Told, w Wish) panel.Panel {
 		if !t.Set {
 			continue
 		}
-		c := panel.Control{Opening: i, At: p.Openings[i].Box().Centre(), Kind: t.Kind, Clamps: clampFor(t, w), Body: -1}
-		if at, _, ok := p.Openings[i].Circular(); ok {
-			c.At = at
-		}
+		c := panel.Control{Opening: i, At: axis(p.Openings[i].Contour), Kind: t.Kind, Clamps: clampFor(t, w), Body: -1}
 		if c.From, c.To = clamped(c.Clamps, w.Stack); c.Clamps == panel.ClampsNothing {
 			_, c.To = w.Stack.Span(behind(t, w))
 			c.From = c.To
@@ -167,8 +166,50 @@ func clamped(c panel.Clamp, stack Stack) (from, to geom.Nm) {
 	return from, to
 }
 
-// stands tells how a control is turned: as its drawn body, else as its opening is long, else as the project tells.
+// axis is the middle of an opening: of the circle that most of it is part of, as where it is flat on one side or has a notch for a
+// key, or of its box.
+func axis(o geom.Contour) geom.Pt {
+	for _, e := range o.Edges() {
+		if e.Straight() {
+			continue
+		}
+		x, y := e.Centre()
+		turn := 0.0
+		for _, f := range o.Edges() {
+			if u, v := f.Centre(); !f.Straight() && math.Hypot(u-x, v-y) < float64(10*geom.Micrometre) && math.Abs(f.Radius()-e.Radius()) < float64(10*geom.Micrometre) {
+				turn += math.Abs(f.Sweep())
+			}
+		}
+		if turn > math.Pi {
+			return geom.Pt{X: geom.Nm(math.Round(x)), Y: geom.Nm(math.Round(y))}
+		}
+	}
+	return o.Box().Centre()
+}
+
+// flatted returns the quarter turns by which a flattened bush passes an opening that is flat on one side too.
+func flatted(o geom.Contour, c panel.Control) (quarters int, ok bool) {
+	if c.Kind.Flat == 0 {
+		return 0, false
+	}
+	drawn := geom.NewRegion(o.Ring(geom.FlattenTolerance))
+	if within([]geom.Contour{geom.Circle(c.At, c.Kind.Bush)}, drawn) {
+		return 0, false
+	}
+	for c.Quarters = range 4 {
+		if within([]geom.Contour{bore(c, c.Kind.Bush)}, drawn) {
+			return c.Quarters, true
+		}
+	}
+	return 0, false
+}
+
+// stands tells how a control is turned: as a flat of its opening asks, as its drawn body, as its opening is long, or else as the project
+// tells.
 func stands(p panel.Panel, c panel.Control, t Told) int {
+	if q, ok := flatted(p.Openings[c.Opening].Contour, c); ok {
+		return q
+	}
 	e := c.Kind.Body
 	if e.Round() || e.W == e.H {
 		return 0
