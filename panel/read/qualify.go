@@ -145,9 +145,12 @@ func (r *Rule) drawnSo(e *dxf.Entity) bool {
 // parsePoint reads a place in the drawing, in mm: "120, 40".
 func parsePoint(s string) (dxf.XY, error) {
 	a, b, two := strings.Cut(strings.TrimSuffix(strings.TrimSpace(strings.ToLower(s)), "mm"), ",")
+	if !two && strings.TrimSpace(a) != "" {
+		return dxf.XY{}, fmt.Errorf("%q is half of a place as near 120, 40; within braces the comma ends it there, so put the rule in quotes: '... near 120, 40'", s)
+	}
 	x, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(a), "mm")), 64)
 	y, err2 := strconv.ParseFloat(strings.TrimSpace(b), 64)
-	if !two || err != nil || err2 != nil || !(x > -1e6 && x < 1e6 && y > -1e6 && y < 1e6) {
+	if err != nil || err2 != nil || !(x > -1e6 && x < 1e6 && y > -1e6 && y < 1e6) {
 		return dxf.XY{}, fmt.Errorf("%q is no place as near 120, 40: two lengths in mm, in the drawing's own coordinates", s)
 	}
 	return dxf.XY{X: x, Y: y}, nil

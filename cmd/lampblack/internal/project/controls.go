@@ -97,7 +97,7 @@ func (s sits) schema() *Schema {
 }
 
 const controlsHelp = "what sits in openings: a list of rules as in `roles`, each with the kind of control in the openings that it takes, " +
-	"`[{rule: circles 12.2 mm, kind: toggle-m12}, {rule: circles 7 mm near 40,25, kind: encoder-7mm, clamps: face}]`, or rules and kinds alone, `{circles 12.2 mm: toggle-m12}`. " +
+	"`[{rule: circles 12.2 mm, kind: toggle-m12}, {rule: 'circles 7 mm near 40,25', kind: encoder-7mm, clamps: face}]`, or rules and kinds alone, `{circles 12.2 mm: toggle-m12}`. " +
 	"The nearest rule counts. Each sheet is then cut for it, its body is kept free, and what does not go together is told"
 
 func controlsGood() []string {

@@ -68,8 +68,8 @@ func (m mapping[T]) unknown(r *reader, k ast.Node, name string, at spot) {
 	near, ok := diag.Nearest(name, m.names())
 	switch {
 	case name != "" && name[0] >= '0' && name[0] <= '9':
-		// {volts: 11,1 V}: the comma ended the value.
-		f.Fix("write a decimal point, not a comma: 11.1 V and not 11,1 V; the keys here are %s", m.list())
+		// {volts: 11,1 V} or {rule: circles near 40,25}: the comma ended the value.
+		f.Fix("write a decimal point, not a comma: 11.1 V and not 11,1 V, and a place in quotes: 'near 40, 25'; the keys here are %s", m.list())
 	case r.misplaced(f, name, at, near):
 	case ok:
 		f.Fix("did you mean %s?", near)

@@ -3,9 +3,11 @@ package project
 import (
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
+	"github.com/goccy/go-yaml"
 	"github.com/stretchr/testify/require"
 )
 
@@ -35,4 +37,38 @@ func TestReadmeHasTheKeys(t *testing.T) {
 		return
 	}
 	require.Equal(t, got, string(src), "UPDATE_GOLDEN=1 go test writes the tables anew")
+}
+
+// What README's tables show as a value in braces or brackets can be pasted: no comma within a rule ends it, which would leave a key of
+// half a place and no value.
+func TestReadmeValuesAreYAML(t *testing.T) {
+	src, err := os.ReadFile("../../../../README.md")
+	require.NoError(t, err)
+	var whole func(v any) bool
+	whole = func(v any) bool {
+		switch v := v.(type) {
+		case nil:
+			return false
+		case []any:
+			return !slices.ContainsFunc(v, func(e any) bool { return !whole(e) })
+		case map[string]any:
+			for _, e := range v {
+				if !whole(e) {
+					return false
+				}
+			}
+		}
+		return true
+	}
+	n := 0
+	for _, m := range regexp.MustCompile("`([a-z_]+: )?([\\[{][^`]*[\\]}])`").FindAllStringSubmatch(string(src), -1) {
+		if strings.Contains(m[2], "...") || strings.Contains(m[2], "=") || m[1] == "" && !strings.Contains(m[2], ": ") {
+			continue
+		}
+		n++
+		var v any
+		require.NoError(t, yaml.Unmarshal([]byte(m[2]), &v), m[2])
+		require.True(t, whole(v), m[2])
+	}
+	require.Greater(t, n, 20)
 }
