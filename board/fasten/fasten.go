@@ -1,10 +1,10 @@
 // Package fasten chooses the screw, the spacers and the nut of each mount from the thicknesses of what it holds together.
 //
-// A screw goes in from the front, with its head on the face, through face, diffuser, a spacer as long as the gap, the LED sheet
-// where there is one the plate that carries the controls
-// and, where the board reaches so far, a second spacer and the board; behind it come washer and nut. The second spacer is so
-// long that the tallest LED, which stands on the board, has its tip where the stack wants it, within slack; spacers are sold in
-// whole millimetres (common practice), and an LED with leads that is then too deep is soldered as much higher.
+// A screw goes in from the front, with its head on the face, through face, diffuser, a spacer as long as the gap, the LED sheet,
+// where there is one the plate that carries the controls, and, where the board reaches so far, a second spacer and the board; behind it
+// come washer and nut. The second spacer is so long that the tallest LED, which stands on the board, has its tip where the stack wants
+// it, within slack; spacers are sold in whole millimetres (common practice), and an LED with leads that is then too deep is soldered as
+// much higher.
 //
 // Sheets are not as thick as they are called. A screw is long enough for the thickest that all of them together may come out; Adjust tells
 // what to do about LEDs' tips once the LED sheet is there.

@@ -119,6 +119,11 @@ var cutting = stage[cutIn, cutOut]{"sheets", func(ctx context.Context, in cutIn)
 		all = append(all, written{plate, result.SheetPlate, result.PlateDXF})
 		out.Findings = append(out.Findings, sheet.CheckPlate(p.Name, plate)...)
 	}
+	cut := make([]sheet.Sheet, len(all))
+	for i, f := range all {
+		cut[i] = f.sheet
+	}
+	out.Findings = append(out.Findings, sheet.Webs(p.Name, cut...)...)
 	if in.Frame {
 		walls := sheet.Frame(ctx, p, in.Sheet)
 		all = append(all, written{walls, result.SheetFrame, result.FrameDXF})
