@@ -46,14 +46,8 @@ func (s *session) read(i int) Drawing {
 	file := s.project.Path(i)
 	src, err := s.set.load(file)
 	if err != nil {
-		list := s.set.List
-		if s.set.Read == nil {
-			list = listDrawings
-		}
 		d.Missing = true
-		d.Findings.Add(diag.Error, fileCode(err), "%s", fileText(err, d.Entry.Drawing)).Of(d.Entry.Name).
-			About(diag.PanelKey(d.Entry.Name, "drawing")).Fix("%s", instead(list, d.Entry.Drawing, file, s.root(file))).
-			Place = s.entryPlace(i, file)
+		d.Findings = append(d.Findings, s.missing(i, err))
 		return d
 	}
 	read, fault, ok := reading.run(s, d.Entry.Name, readIn{src, file, Options(s.project, d.Entry)})
@@ -81,6 +75,20 @@ func (s *session) read(i int) Drawing {
 	}
 	d.Panels = s.good(d)
 	return d
+}
+
+// missing tells that the drawing of entry i could not be loaded.
+func (s *session) missing(i int, err error) diag.Finding {
+	list := s.set.List
+	if s.set.Read == nil {
+		list = listDrawings
+	}
+	e, file := s.project.Panels[i], s.project.Path(i)
+	var l diag.List
+	f := l.Add(diag.Error, fileCode(err), "%s", fileText(err, e.Drawing)).Of(e.Name).
+		About(diag.PanelKey(e.Name, "drawing")).Fix("%s", instead(list, e.Drawing, file, s.root(file)))
+	f.Place = s.entryPlace(i, file)
+	return *f
 }
 
 // root is the folder that drawings are looked for in: the project file's, or without one the drawing's own.

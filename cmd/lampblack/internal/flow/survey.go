@@ -33,6 +33,12 @@ func Survey(ctx context.Context, path string, opt read.Options, load func(string
 			Fix("check the name and where the file lies")
 		return out
 	}
+	return surveyed(ctx, src, path, opt)
+}
+
+// surveyed looks at a drawing's bytes.
+func surveyed(ctx context.Context, src []byte, path string, opt read.Options) Surveyed {
+	out := Surveyed{Report: read.Report{File: path}}
 	if f := guard(func() {
 		d, l := dxf.Read(ctx, src, path)
 		report, more := read.Survey(ctx, d, opt)

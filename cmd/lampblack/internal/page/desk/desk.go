@@ -175,12 +175,15 @@ func (a *asked) whole() error {
 
 // read returns a file of the desk, as flow.Settings.Read wants it.
 func (a *asked) read(name string) ([]byte, error) {
-	id, ok := a.ask.Desk[path.Clean(strings.ReplaceAll(name, `\`, "/"))]
+	id, ok := a.ask.Desk[cleaned(name)]
 	if !ok {
 		return nil, fs.ErrNotExist
 	}
 	return a.content(id)
 }
+
+// cleaned is a path as the desk has it.
+func cleaned(name string) string { return path.Clean(strings.ReplaceAll(name, `\`, "/")) }
 
 // list returns the names of files of the desk in a folder that end so, in any case.
 func (a *asked) list(dir string, ends func(string) bool) []string {
