@@ -120,3 +120,26 @@ func TestArcs(t *testing.T) {
 	require.Contains(t, d.closed(geom.Contour{{Pt: geom.PtMM(0, 0), Bulge: 2}, {Pt: geom.PtMM(2, 0)}}), " 0 1 1 12 20")
 	require.Contains(t, d.closed(geom.Contour{{Pt: geom.PtMM(0, 0), Bulge: -2}, {Pt: geom.PtMM(2, 0)}}), " 0 1 0 12 20")
 }
+
+// The fields of the view of currents are keys of the project file that there are, with what is written there.
+func TestSettings(t *testing.T) {
+	e := New("test")
+	d := put(t, e, "observatory")
+	var all []Setting
+	gives(t, e, "settings", d, struct{}{}, &all)
+	value := map[string]string{}
+	for _, s := range all {
+		value[s.At] = s.Value
+		require.NotEmpty(t, s.Words, s.At)
+	}
+	require.Equal(t, "12 V", value["supply.volts"])
+	require.Equal(t, "amber-3mm", value["panels.weather.led"])
+	require.Equal(t, "600 mm", value["panels.mount.feed_length"])
+	require.Contains(t, value, "panels.dome.current")
+	require.Empty(t, value["panels.dome.current"])
+	for _, s := range all {
+		if s.At == "defaults.current" {
+			require.NotEmpty(t, s.Usual, "the field says what holds while it is empty")
+		}
+	}
+}

@@ -56,6 +56,7 @@ func verbs() map[string]verb {
 		"supply":     supply,
 		"build":      build,
 		"board":      boardOf,
+		"settings":   settings,
 		"fetch":      fetch,
 		"zip":        zipped,
 		"scheme":     scheme,
