@@ -121,7 +121,7 @@ function Flat({ board, side }) {
             </g>
           ))}
           {board.parts.map(p => (
-            <g key={p.ref} class={"part " + p.kind + (p.ref === at.part || (part && part.string !== undefined && p.string === part.string) ? " lit" : "")} style={p.colour && { "--lamp": p.colour }}>
+            <g key={p.ref} class={"part " + p.kind + (p.ref === at.part ? " own" : part && part.string !== undefined && p.string === part.string ? " lit" : "")} style={p.colour && { "--lamp": p.colour }}>
               <path class="body" d={p.body} {...touch(-1, p.ref)} opacity={on(p.on) ? 1 : 0.35} />
               {p.pads.map((q, i) => on(q.on) && <path key={i} class={"pad" + lit(q.net)} d={q.path} {...touch(q.net, p.ref)} />)}
             </g>

@@ -129,7 +129,7 @@ function Field({ field, trial }) {
             onChange={e => trial(field, `${+e.target.value} ${slide.unit}`, true)}
           />
         )}
-        {field.value && (
+        {field.value && field.usual && (
           <button type="button" class="plain" onClick={() => trial(field, "", true)} aria-label={`${field.words}: as usual, ${field.usual}`} title={`as usual: ${field.usual}`}>
             as usual
           </button>
@@ -143,11 +143,11 @@ const verdicts = { ok: "✓ enough", tight: "! tight", over: "✕ too much", non
 const milli = a => (a * 1000).toFixed(Math.abs(a) < 0.01 ? 2 : 1);
 
 // Two shows a figure as it is, and as it was where that differs.
-function Two({ now, was, unit = "", better = 0 }) {
-  if (was === undefined || was === null || now === was) return <td>{now}{unit}</td>;
+function Two({ now, was, unit = "", better = 0, word = "" }) {
+  if (was === undefined || was === null || now === was) return <td class={word}>{now}{unit}</td>;
   const way = better && +now !== +was ? (Math.sign(+now - +was) === better ? "better" : "worse") : "other";
   return (
-    <td class={"two " + way}>
+    <td class={`two ${way} ${word}`}>
       <del aria-label={`before: ${was}${unit}`}>{was}</del> <ins aria-label={`now: ${now}${unit}`}>{now}{unit}</ins>
     </td>
   );
@@ -203,7 +203,7 @@ function Follows({ now, before, keep }) {
         <table>
           <caption>strings of {panel.value}</caption>
           <thead>
-            <tr><th scope="col">LEDs</th><th scope="col">kind</th><th scope="col">resistor, ohms</th><th scope="col">usual, mA</th><th scope="col">least, mA</th><th scope="col">most, mA</th><th scope="col">in the resistor, mW</th></tr>
+            <tr><th scope="col">LEDs</th><th scope="col" class="word">kind</th><th scope="col">resistor, ohms</th><th scope="col">usual, mA</th><th scope="col">least, mA</th><th scope="col">most, mA</th><th scope="col">in the resistor, mW</th></tr>
           </thead>
           <tbody>
             {strings.map((t, i) => {
@@ -211,7 +211,7 @@ function Follows({ now, before, keep }) {
               return (
                 <tr key={i}>
                   <th scope="row">{t.leds.join(" ")}</th>
-                  <Two now={t.kind ?? ""} was={w && (w.kind ?? "")} />
+                  <Two now={t.kind ?? ""} was={w && (w.kind ?? "")} word="word" />
                   <Two now={t.ohms} was={w && w.ohms} />
                   <Two now={milli(t.typical_a)} was={w && milli(w.typical_a)} />
                   <Two now={milli(t.min_a)} was={w && milli(w.min_a)} />
