@@ -13,12 +13,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/term"
 	"lampblack/panel/diag"
 )
 
 // version is told in every file that is written.
-const version = "0.1.0"
+const version = flow.Version
 
 // Exit statuses.
 const (

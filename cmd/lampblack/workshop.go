@@ -15,7 +15,7 @@ func (a *app) workshop() *cobra.Command {
 		Use:   "open",
 		Short: "Open the workshop page in the browser",
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			s, err := local.Listen(page.HTML(), desk.New(version))
+			s, err := local.Listen(page.Served(), desk.New(version))
 			if err != nil {
 				return failed("%w", err)
 			}

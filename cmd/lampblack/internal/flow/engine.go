@@ -8,6 +8,9 @@ import (
 	"lampblack/cmd/lampblack/internal/project"
 )
 
+// Version of Lampblack, which is told in every file that is written.
+const Version = "0.1.0"
+
 // Engine runs the stages and keeps what they came to. One that lives on does anew only what changed, and gives the same bytes
 // as a fresh one. It is safe for several goroutines.
 type Engine struct {

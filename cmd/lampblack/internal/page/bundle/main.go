@@ -1,4 +1,5 @@
-// Command bundle makes the workshop's page: it bundles src/main.jsx with what it imports, and puts script and style into src/page.html.
+// Command bundle makes the workshop's page: it bundles src/main.jsx and src/worker.js with what they import, and puts
+// scripts and style into src/page.html.
 //
 //	go run ./cmd/lampblack/internal/page/bundle          from the module's root; writes built/page.html
 //	go run ./cmd/lampblack/internal/page/bundle -check   fails where built/page.html is not what the sources give
@@ -51,28 +52,24 @@ func run(args []string) error {
 // bundled returns the page of the sources in a folder.
 func bundled(src string) ([]byte, error) {
 	r := api.Build(api.BuildOptions{
-		EntryPoints: []string{filepath.Join(src, "main.jsx")}, Bundle: true, Outdir: src, Format: api.FormatIIFE, Target: api.ES2022,
+		EntryPoints: []string{filepath.Join(src, "main.jsx"), filepath.Join(src, "worker.js")}, Bundle: true, Outdir: src, Format: api.FormatIIFE, Target: api.ES2022,
 		MinifyWhitespace: true, MinifyIdentifiers: true, MinifySyntax: true, LegalComments: api.LegalCommentsInline, Charset: api.CharsetASCII,
 		JSX: api.JSXAutomatic, JSXImportSource: "preact", Loader: map[string]api.Loader{".css": api.LoaderCSS},
 	})
 	for _, m := range r.Errors {
 		return nil, fmt.Errorf("%s", strings.Join(api.FormatMessages([]api.Message{m}, api.FormatMessagesOptions{}), ""))
 	}
-	var script, style []byte
+	made := map[string][]byte{}
 	for _, f := range r.OutputFiles {
-		switch filepath.Ext(f.Path) {
-		case ".js":
-			script = f.Contents
-		case ".css":
-			style = f.Contents
-		}
+		// A closing tag in a string would end the element.
+		made[filepath.Base(f.Path)] = bytes.ReplaceAll(f.Contents, []byte("</script"), []byte(`<\/script`))
 	}
 	html, err := os.ReadFile(filepath.Join(src, "page.html"))
 	if err != nil {
 		return nil, err
 	}
-	// A closing tag in a string would end the element.
-	script = bytes.ReplaceAll(script, []byte("</script"), []byte(`<\/script`))
-	html = bytes.Replace(html, []byte("/*STYLE*/"), style, 1)
-	return bytes.Replace(html, []byte("/*SCRIPT*/"), script, 1), nil
+	for mark, file := range map[string]string{"/*STYLE*/": "main.css", "/*WORKER*/": "worker.js", "/*SCRIPT*/": "main.js"} {
+		html = bytes.Replace(html, []byte(mark), made[file], 1)
+	}
+	return html, nil
 }

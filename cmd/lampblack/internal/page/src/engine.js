@@ -4,7 +4,8 @@ import { framed, answered, Frames } from "./talk.js";
 // Stopped is what ask throws once its signal is given.
 export class Stopped extends Error {}
 
-// Engine asks over a way of sending: send(bytes, signal, frame) calls frame for each frame of the answer, and returns a promise of the end.
+// Engine asks over a way of sending: send(bytes, signal, frame, what) calls frame for each frame of the answer, and returns a promise of
+// the end. what is the ask's word; of `have`, that of the ask which lacked something.
 export class Engine {
   #send;
   #content; // id -> bytes, of what the page has
@@ -16,14 +17,14 @@ export class Engine {
 
   // ask returns {gives, files}; files is a list of {id, path, bytes}. What the engine lacks is handed over. It throws Stopped, or an
   // Error in a builder's words.
-  async ask(what, { desk, take, files, signal, step } = {}) {
+  async ask(what, { desk, take, files, signal, step, way = what } = {}) {
     for (let tries = 0; ; tries++) {
       let end = null;
       await this.#send(framed({ do: what, desk, with: take }, files), signal, bytes => {
         const a = answered(bytes);
         if (a.step) step?.(a.step);
         else end = a;
-      }, what);
+      }, way);
       if (signal?.aborted) throw new Stopped();
       if (!end) throw new Error("the program behind this page gives no answer: is it still running?");
       if (end.wrong) throw new Error(end.wrong);
@@ -31,7 +32,7 @@ export class Engine {
       const missing = end.lacks.map(id => ({ id, bytes: this.#content(id) }));
       const gone = missing.filter(f => !f.bytes);
       if (gone.length || tries > 3) throw new Error("a file is no longer there; build again");
-      await this.ask("have", { files: missing, signal });
+      await this.ask("have", { files: missing, signal, way });
     }
   }
 }

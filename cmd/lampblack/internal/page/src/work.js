@@ -2,8 +2,9 @@
 import { signal, effect } from "@preact/signals";
 import { Engine, Stopped, served } from "./engine.js";
 import { desk, content, known } from "./desk.js";
+import { inPage } from "./workers.js";
 
-export const engine = new Engine(served, content);
+export const engine = new Engine(inPage() ?? served, content);
 
 export const understood = signal(null); // what `understand` gave last
 export const made = signal(null); // what `build` gave last

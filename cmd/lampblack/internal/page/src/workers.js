@@ -1,0 +1,99 @@
+// The way to the engine where it is in the page: the program stands in the page's elements, and workers run it.
+//
+// One worker answers what is quick, so that a click is never behind a build; one does what takes long and has what the build made. An
+// ask that is left off is stopped, by which the program keeps what it has done so far; where it does not stop, its worker is ended and
+// a new one begun.
+import { Stopped } from "./engine.js";
+
+const long = new Set(["build", "zip", "fetch", "place", "board"]);
+const patience = 3000; // ms that a stop may take
+
+// inPage returns the way to the engine in this page, as `served` is one; null where the page has none.
+export function inPage() {
+  const text = id => document.getElementById(id)?.textContent;
+  const packed = text("program");
+  if (!packed) return null;
+  const script = URL.createObjectURL(new Blob([text("loader"), "\n", text("worker")], { type: "text/javascript" }));
+  const module = compiled(script, packed);
+  document.getElementById("program").remove(); // ten million letters
+  const quick = new Seat(script, module), slow = new Seat(script, module);
+  return (bytes, signal, frame, what) => (long.has(what) ? slow : quick).send(bytes, signal, frame);
+}
+
+// compiled returns a promise of the program, that all workers share.
+function compiled(script, packed) {
+  return new Promise((kept, broken) => {
+    const worker = new Worker(script);
+    const done = (f, v) => (f(v), worker.terminate());
+    worker.onmessage = ({ data }) => (data.module ? done(kept, data.module) : done(broken, new Error(data.fault)));
+    worker.onerror = e => done(broken, new Error(e.message));
+    worker.postMessage({ packed });
+  });
+}
+
+// Seat is where a worker sits: the one that is there, or the next.
+class Seat {
+  #script;
+  #module;
+  #sitting = null; // {worker, ready, asks}
+
+  constructor(script, module) {
+    this.#script = script;
+    this.#module = module;
+  }
+
+  async #seated() {
+    const mine = (this.#sitting ??= this.#begun());
+    await mine.ready;
+    return mine;
+  }
+
+  #begun() {
+    const worker = new Worker(this.#script), asks = new Map(); // of id: {frame, kept, broken}
+    const one = { worker, asks, next: 1 };
+    one.leave = words => {
+      worker.terminate();
+      if (this.#sitting === one) this.#sitting = null;
+      for (const a of asks.values()) a.broken(new Error(words));
+    };
+    one.ready = new Promise((kept, broken) => {
+      const fault = words => {
+        const told = `the program broke down (${words}), and was begun anew`;
+        broken(new Error(told));
+        one.leave(told);
+      };
+      worker.onerror = e => fault(e.message);
+      worker.onmessage = ({ data }) => {
+        const a = asks.get(data.id);
+        if (data.ready) kept();
+        else if (data.fault) fault(data.fault);
+        else if (data.end) a?.kept(asks.delete(data.id));
+        else a?.frame(data.frame);
+      };
+      this.#module.then(module => worker.postMessage({ module }), e => fault(e.message));
+    });
+    return one;
+  }
+
+  // send asks, as Engine wants it.
+  async send(bytes, signal, frame) {
+    const one = await this.#seated();
+    if (signal?.aborted) throw new Stopped();
+    const id = one.next++;
+    let left;
+    try {
+      await new Promise((kept, broken) => {
+        one.asks.set(id, { frame: f => signal?.aborted || frame(f), kept, broken });
+        left = () => {
+          broken(new Stopped());
+          one.worker.postMessage({ stop: id });
+          setTimeout(() => one.asks.has(id) && one.leave("the program did not stop, and was begun anew; please ask once more"), patience);
+        };
+        signal?.addEventListener("abort", left);
+        one.worker.postMessage({ id, ask: bytes });
+      });
+    } finally {
+      signal?.removeEventListener("abort", left);
+    }
+  }
+}
