@@ -156,11 +156,11 @@ func (in In) Pieces() []Piece {
 	for _, b := range in.Boards {
 		front, back := in.Span(b)
 		for _, q := range b.Parts {
-			out = append(out, in.ofPart(b, q, front, back)...)
+			out = append(out, in.OfPart(b, q, front, back)...)
 		}
 	}
 	for _, m := range in.Mounts {
-		out = append(out, in.ofMount(m)...)
+		out = append(out, in.OfMount(m)...)
 	}
 	return append(out, ofControls(in.Panel)...)
 }

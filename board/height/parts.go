@@ -16,8 +16,8 @@ func whose(q board.Part) Whose {
 	return map[board.Kind]Whose{board.LED: LED, board.Resistor: Resistor, board.Connector: Connector}[q.Kind]
 }
 
-// ofPart returns the pieces of a part on a board between the depths front and back.
-func (in In) ofPart(b board.Board, q board.Part, front, back geom.Nm) []Piece {
+// OfPart returns the pieces of a part on a board between the depths front and back.
+func (in In) OfPart(b board.Board, q board.Part, front, back geom.Nm) []Piece {
 	var out []Piece
 	k := in.Kinds.of(q.Footprint)
 	add := func(what string, shape geom.Contour, from, to geom.Nm) {

@@ -39,8 +39,8 @@ func hardware(name string) (metal, fasten.Thread, bool) {
 	return metal{}, fasten.Thread{}, false
 }
 
-// ofMount returns what goes into a mount: a screw with its head on the face, spacers, washer and nut.
-func (in In) ofMount(m fasten.Mount) []Piece {
+// OfMount returns what goes into a mount: a screw with its head on the face, spacers, washer and nut.
+func (in In) OfMount(m fasten.Mount) []Piece {
 	k, t, ok := hardware(m.Thread)
 	if !ok {
 		return nil

@@ -32,7 +32,7 @@ func (in In) Stands() []Stand {
 		front, back := in.Span(b)
 		s := Stand{Board: b.Name, Front: front, Back: back, Room: in.Room(b)}
 		for _, q := range b.Parts {
-			for _, one := range sidesOf(in.ofPart(b, q, front, back), front, back) {
+			for _, one := range sidesOf(in.OfPart(b, q, front, back), front, back) {
 				i := slices.IndexFunc(s.Sides, func(o Side) bool { o.Count = 0; return o == one })
 				if i < 0 {
 					i = len(s.Sides)

@@ -85,7 +85,8 @@ func allowed() map[string][]string {
 		"export/readback":     with("led", "led/part", "board", "export"),                                          // never a writer
 		"export/inspect":      with("led", "board", "board/check", "board/footprint", "export", "export/readback"), // judges packs that were read; never a writer
 		"export/sheet":        append(slices.Clone(artist), "export/scene/dxf", "panel/dxf"),
-		"export/picture":      append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light", "board/height"), // it shows surveys and the light
+		"export/picture":      append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light", "board/height"),    // it shows surveys and the light
+		"export/solid":        append(slices.Clone(artist), "panel/control", "panel/seat", "board/footprint", "board/height"), // what height knows, with bodies
 		"export/parts":        with("led", "led/part", "board", "board/fasten", "export", "export/table"),
 		"export/report":       with("panel", "panel/work", "led", "led/part", "board", "export", "export/table"),
 		"export/result": with("panel", "panel/control", "panel/material", "panel/read", "led", "led/bright", "led/group", "led/light", "led/part", "led/stray", "board", "board/check", "board/copper", "board/fasten", "board/fill",

@@ -18,7 +18,7 @@ func TestCaptionsFit(t *testing.T) {
 		for _, w := range []float64{12, 30, 60, 88, 120, 300} {
 			b := board.Board{Name: name, Outline: geom.Rect(geom.Box{Max: geom.PtMM(w, 40)})}
 			for _, side := range geom.BothSides() {
-				page := bare(nil, b, side, coatOf(""))
+				page := bare(nil, b, side, scene.CoatOf(""))
 				captions(t, page)
 				if w >= 30 {
 					told := ""

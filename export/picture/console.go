@@ -3,6 +3,7 @@ package picture
 import (
 	"context"
 
+	"lampblack/export"
 	"lampblack/led/light"
 	"lampblack/panel"
 	"lampblack/panel/geom"
@@ -29,7 +30,11 @@ const (
 // after another in rows below them. All are shown to one eye, so that a dim panel looks dim beside a bright one. Once ctx
 // is done what it returns means nothing.
 func Console(ctx context.Context, all []Placed) (data []byte) {
-	at := layout(all)
+	stand := make([]export.Standing, len(all))
+	for i, q := range all {
+		stand[i] = export.Standing{Box: q.Panel.Outline.Box(), At: q.At, Set: q.Set}
+	}
+	at := export.Desk(stand)
 	box := geom.EmptyBox()
 	light, area := 0.0, 0.0
 	for i, q := range all {
@@ -56,64 +61,4 @@ func Console(ctx context.Context, all []Placed) (data []byte) {
 		data = c.png()
 	})
 	return data
-}
-
-// beside is the room between panels that have no place of their own.
-const beside = 6 * geom.Millimetre
-
-// layout returns the lower left corner of each panel.
-func layout(all []Placed) []geom.Pt {
-	out := make([]geom.Pt, len(all))
-	left, low := geom.Nm(0), geom.Nm(0)
-	any := false
-	total := 0.0
-	for i, q := range all {
-		b := q.Panel.Outline.Box()
-		if q.Set {
-			out[i] = q.At
-			if !any || q.At.X < left {
-				left = q.At.X
-			}
-			if !any || q.At.Y < low {
-				low = q.At.Y
-			}
-			any = true
-		} else if len(q.Panel.Outline) > 0 {
-			total += b.W().MM() + beside.MM()
-		}
-	}
-	// Rows about as wide as the panels would be in two rows, but never narrower than the widest.
-	most := geom.Nm(0)
-	for _, q := range all {
-		most = max(most, q.Panel.Outline.Box().W())
-	}
-	limit := max(most, geom.MM(total*0.55))
-	x, top, tall := left, low, geom.Nm(0)
-	if any {
-		top -= beside
-	}
-	var row []int
-	flush := func() {
-		for _, i := range row {
-			b := all[i].Panel.Outline.Box()
-			out[i].Y = top - tall + (tall-b.H())/2
-		}
-		top -= tall + beside
-		row, x, tall = nil, left, 0
-	}
-	for i, q := range all {
-		b := q.Panel.Outline.Box()
-		if q.Set || len(q.Panel.Outline) == 0 {
-			continue
-		}
-		if len(row) > 0 && x+b.W()-left > limit {
-			flush()
-		}
-		out[i].X = x
-		x += b.W() + beside
-		tall = max(tall, b.H())
-		row = append(row, i)
-	}
-	flush()
-	return out
 }

@@ -62,7 +62,7 @@ func Holes(d export.Drill, size geom.Box, title, what string) []byte {
 // cut-outs, mask, copper below it, bare copper, silkscreen and holes; the mask's colour is told, empty for white. It is for arrays, which have no
 // board.Board.
 func Array(a export.Artwork, side geom.Side, mask, title, what string) []byte {
-	c := coatOf(mask)
+	c := scene.CoatOf(mask)
 	p := newPlate(a.Size, title)
 	find := func(f export.Function) export.Layer {
 		l, _ := a.Layer(f)
@@ -88,14 +88,14 @@ func Array(a export.Artwork, side geom.Side, mask, title, what string) []byte {
 		}
 	}
 	d.open("board").Clip = f.Contours(edges...)
-	p.ground(c.mask)
+	p.ground(c.Mask)
 	copper := find(export.CopperTop + export.Function(side))
-	p.paint(copper, c.track, c.mask)
+	p.paint(copper, c.Track, c.Mask)
 	d.open("open").Clip = f.Contours(windows...)
 	p.ground(laminate)
 	p.paint(copper, finish, laminate)
 	d.close()
-	p.paint(find(export.SilkscreenTop+export.Function(side)), c.legend, c.mask)
+	p.paint(find(export.SilkscreenTop+export.Function(side)), c.Legend, c.Mask)
 	d.close()
 	d.line(f.Contours(edges...), scene.Line(edge, thinPen))
 	for _, l := range a.Layers {

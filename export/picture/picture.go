@@ -28,24 +28,6 @@ const (
 	rim       scene.Colour = 0x7d5022 // of a plated hole
 )
 
-// coat is the colours of a soldermask and of the silkscreen that shows on it.
-type coat struct {
-	mask, area, track scene.Colour // on bare laminate; over a copper area; over a track or pad
-	legend            scene.Colour // silkscreen
-}
-
-// coatOf returns the colours of a soldermask by its word; white where there is none, or one that is not known. A black one is
-// lighter than what is behind the board, so that its edge and holes can be seen.
-func coatOf(word string) coat {
-	switch word {
-	case "green":
-		return coat{mask: 0x265439, area: 0x2f6846, track: 0x3e7a4e, legend: 0xf4f1e9}
-	case "black":
-		return coat{mask: 0x3b3b3e, area: 0x48474a, track: 0x6b675f, legend: 0xf4f1e9}
-	}
-	return coat{mask: 0xf4f1e9, area: 0xe9dfc9, track: 0xd9c08f, legend: 0x37302b}
-}
-
 const (
 	around  = 5 * geom.Millimetre // background round the board
 	caption = 9 * geom.Millimetre // strip below it
@@ -53,15 +35,15 @@ const (
 
 // Top returns the LED side of the bare board in a soldermask of that colour, white where that is empty. Once ctx is done what it and its like return means nothing.
 func Top(ctx context.Context, b board.Board, mask string) []byte {
-	return wanted(ctx, func(w *work.Watch) []byte { return svg.Encode(w, bare(w, b, geom.Top, coatOf(mask))) })
+	return wanted(ctx, func(w *work.Watch) []byte { return svg.Encode(w, bare(w, b, geom.Top, scene.CoatOf(mask))) })
 }
 
 // Bottom returns the wiring side of the bare board, as seen from behind.
 func Bottom(ctx context.Context, b board.Board, mask string) []byte {
-	return wanted(ctx, func(w *work.Watch) []byte { return svg.Encode(w, bare(w, b, geom.Bottom, coatOf(mask))) })
+	return wanted(ctx, func(w *work.Watch) []byte { return svg.Encode(w, bare(w, b, geom.Bottom, scene.CoatOf(mask))) })
 }
 
-func bare(w *work.Watch, b board.Board, side geom.Side, c coat) scene.Page {
+func bare(w *work.Watch, b board.Board, side geom.Side, c scene.Coat) scene.Page {
 	box := b.Outline.Box()
 	if box.Empty() {
 		box = geom.Box{}
@@ -75,17 +57,17 @@ func bare(w *work.Watch, b board.Board, side geom.Side, c coat) scene.Page {
 	area, lines := areas(f, b, side), copper(f, b, side)
 	laid := rect(around, around, box.W(), box.H())
 	d.open("board").Clip = f.Contours(material(b)...)
-	d.fill(laid, c.mask)
-	d.paint(area, c.area)
-	d.paint(lines, c.track)
+	d.fill(laid, c.Mask)
+	d.paint(area, c.Area)
+	d.paint(lines, c.Track)
 	d.open("open").Clip = f.Contours(openings(b, side)...)
 	d.fill(laid, laminate)
 	d.paint(area, finish)
 	d.paint(lines, finish)
 	d.close()
 	d.open("silkscreen")
-	d.paint(inked(f, b, side), c.legend)
-	d.paint(strokes(f, silkscreen(b, side)), c.legend)
+	d.paint(inked(f, b, side), c.Legend)
+	d.paint(strokes(f, silkscreen(b, side)), c.Legend)
 	d.close()
 	d.close()
 

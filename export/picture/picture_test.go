@@ -166,7 +166,7 @@ func TestSidesShowTheirOwn(t *testing.T) {
 	require.NotContains(t, top, `stroke-width="0.8"`)
 	require.Contains(t, bottom, `stroke-width="0.8"`)
 	require.NotContains(t, bottom, `stroke-width="0.5"`)
-	require.Contains(t, top, coatOf("").legend.String())
+	require.Contains(t, top, scene.CoatOf("").Legend.String())
 	require.Len(t, openings(desk(), geom.Top), 4)
 	require.Len(t, openings(desk(), geom.Bottom), 6)
 }
@@ -190,17 +190,17 @@ func TestSoldermasksAreShown(t *testing.T) {
 	}
 	seen := map[string]bool{}
 	for _, word := range []string{"white", "green", "black"} {
-		c := coatOf(word)
+		c := scene.CoatOf(word)
 		for name, doc := range map[string][]byte{"top": Top(t.Context(), desk(), word), "bottom": Bottom(t.Context(), desk(), word)} {
-			require.Contains(t, string(doc), c.mask.String(), "%s, %s", word, name)
+			require.Contains(t, string(doc), c.Mask.String(), "%s, %s", word, name)
 			require.False(t, seen[name+string(doc)])
 			seen[name+string(doc)] = true
 		}
-		require.Greater(t, contrast(c.legend, c.mask), 4.5, word)
-		require.Greater(t, contrast(c.legend, c.area), 4.5, word)
-		require.Greater(t, contrast(c.legend, c.track), 4.0, word)
-		require.Greater(t, contrast(c.track, c.mask), 1.5, word)
-		require.Greater(t, contrast(night, c.mask), 1.5, word)
+		require.Greater(t, contrast(c.Legend, c.Mask), 4.5, word)
+		require.Greater(t, contrast(c.Legend, c.Area), 4.5, word)
+		require.Greater(t, contrast(c.Legend, c.Track), 4.0, word)
+		require.Greater(t, contrast(c.Track, c.Mask), 1.5, word)
+		require.Greater(t, contrast(night, c.Mask), 1.5, word)
 	}
 	require.Equal(t, Top(t.Context(), desk(), "white"), Top(t.Context(), desk(), ""))
 }

@@ -19,6 +19,7 @@ const (
 	ChainCir   Name = "chain.cir"
 	WiringSVG  Name = "wiring.svg"
 	ConsolePNG Name = "console.png"
+	ConsoleGLB Name = "console.glb"
 	LaserHTML  Name = "laser.html"
 
 	TestKerf         Name = "test-kerf.svg"
@@ -43,6 +44,7 @@ const (
 	SideSVG       Name = "NAME/side.svg"
 	BoardTop      Name = "NAME/board-top.svg"
 	BoardBottom   Name = "NAME/board-bottom.svg"
+	BoardGLB      Name = "NAME/board.glb"
 	AssemblySVG   Name = "NAME/assembly.svg"
 	AssemblyPDF   Name = "NAME/assembly.pdf"
 	ServiceSVG    Name = "NAME/service.svg"
@@ -123,6 +125,7 @@ func Files() []File {
 		{ChainCir, OfConsole, "SPICE netlist of supply, feed, boards and strings", ""},
 		{WiringSVG, OfConsole, "supply, feed and boards: what is wired to what", ""},
 		{ConsolePNG, OfConsole, "all panels in the dark, side by side or where they stand", ""},
+		{ConsoleGLB, OfConsole, "the console in three dimensions, to turn and to pull apart: glTF", ""},
 		{LaserHTML, OfConsole, "at the laser: what to cut in which order, and what to mind", ""},
 		{TestKerf, OfConsole, "trial piece that measures how wide the laser cuts", ""},
 		{TestKerfDXF, OfConsole, "the same as DXF", ""},
@@ -149,6 +152,7 @@ func Files() []File {
 		{PanelLEDs, OfPanel, "the panel with its LEDs, for CAD", "where they were placed"},
 		{BoardTop, OfPanel, "picture of the board", ""},
 		{BoardBottom, OfPanel, "picture of the board", ""},
+		{BoardGLB, OfPanel, "the board with its parts in three dimensions: glTF", ""},
 		{AssemblySVG, OfPanel, "what to solder where", ""},
 		{AssemblyPDF, OfPanel, "the same at true size, to print", ""},
 		{ServiceSVG, OfPanel, "where to measure what: strings, resistors, volts", ""},

@@ -85,11 +85,14 @@ func (g Region) And(h Region) Region {
 }
 
 // Minus returns g without h.
-func (g Region) Minus(h Region) Region {
+func (g Region) Minus(h Region) Region { return Knife{}.Minus(g, h) }
+
+// Minus returns g without h, as Region.Minus.
+func (k Knife) Minus(g, h Region) Region {
 	if len(g) == 0 || len(h) == 0 {
 		return g
 	}
-	return Knife{}.regionOf(Knife{}.overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 && b == 0 }))
+	return k.regionOf(k.overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 && b == 0 }))
 }
 
 // Without returns g without what at least one of the rings covers, whatever way they run: Minus(UnionOf(rings...)) in one

@@ -44,6 +44,7 @@ type Built struct {
 	sideways                 sideOut
 	side                     []bundle.File // below the panel's folder
 	cut                      memo.Kept[cutOut]
+	solid                    memo.Kept[solidOut]
 	sheets, template, lights []bundle.File // below the panel's folder, as each way there writes them
 	drafted                  []bundle.File // of them, the drawing of its LEDs
 	marks                    []bundle.File // of them, the picture of its findings
@@ -72,6 +73,7 @@ type Made struct {
 	stuck                          []bundle.File // the picture of its open nets, beside the output folder
 	spacer                         []sheet.Sheet // its spacer sheet, if it has one
 	spacers                        []bundle.File // the same, as files
+	solid                          []bundle.File // the board in three dimensions
 }
 
 // Name is the board's: of files, in the chain, and printed on it.
@@ -79,7 +81,7 @@ func (m Made) Name() string { return m.Part.Name }
 
 // files are those of the board's folder.
 func (m Made) files() []bundle.File {
-	return slices.Concat(m.pack, m.pictures, m.service, m.spacers, m.lists)
+	return slices.Concat(m.pack, m.pictures, m.solid, m.service, m.spacers, m.lists)
 }
 
 // item is the board as the lists take it.
@@ -92,7 +94,7 @@ func (b Built) alone() bool { return len(b.Boards) == 1 }
 func (b Built) folders() []folder {
 	if b.alone() {
 		m := b.Boards[0]
-		return []folder{{b.Panel.Name, slices.Concat(m.pack, b.sheets, b.side, m.pictures, m.service, m.spacers, b.drafted, b.template, b.lights, m.lists, b.marks)}}
+		return []folder{{b.Panel.Name, slices.Concat(m.pack, b.sheets, b.side, m.pictures, m.solid, m.service, m.spacers, b.drafted, b.template, b.lights, m.lists, b.marks)}}
 	}
 	all := []folder{{b.Panel.Name, slices.Concat(b.sheets, b.side, b.drafted, b.template, b.lights, b.marks)}}
 	for _, m := range b.Boards {

@@ -27,25 +27,16 @@ func (d Drawing) corner(name string) (at geom.Pt, ok bool) {
 	return at, false
 }
 
-// lit returns the panels that were built as they stand in the console: in the order of the feed, so that those without a place
-// of their own stand as they are wired; ok is false where the lettering of one could not be made.
-func (s *session) lit(out *Outcome) (all []showPanel, fault *diag.Finding, ok bool) {
-	for _, b := range out.Built {
-		if b.Stopped != "" || b.Unlit {
-			continue
-		}
-		whole, fault, ok := s.engraved(b.Panel)
-		if !ok {
-			return nil, fault, false
-		}
-		one := showPanel{Of: whole, Lit: b.lit}
-		for _, d := range s.drawings {
-			if at, ok := d.corner(b.Panel.Name); ok {
-				one.At, one.Set = at, true
-			}
-		}
-		all = append(all, one)
-	}
+// spot is where a panel that was built stands in the console.
+type spot struct {
+	built int // index into Outcome.Built
+	at    geom.Pt
+	set   bool // at is told
+}
+
+// spots returns the panels that were built as they stand in the console: in the order of the feed, so that those without a place
+// of their own stand as they are wired.
+func (s *session) spots(out *Outcome) []spot {
 	turn := map[string]int{}
 	for _, c := range out.Circuit.Chains {
 		for _, k := range c.Links {
@@ -55,12 +46,41 @@ func (s *session) lit(out *Outcome) (all []showPanel, fault *diag.Finding, ok bo
 			}
 		}
 	}
-	of := func(q showPanel) int {
-		if n, ok := turn[q.Of.Panel.Name]; ok {
+	of := func(q spot) int {
+		if n, ok := turn[out.Built[q.built].Panel.Name]; ok {
 			return n
 		}
 		return len(turn) // on no feed: behind all
 	}
-	slices.SortStableFunc(all, func(a, b showPanel) int { return cmp.Compare(of(a), of(b)) })
+	var all []spot
+	for i, b := range out.Built {
+		if b.Stopped != "" {
+			continue
+		}
+		one := spot{built: i}
+		for _, d := range s.drawings {
+			if at, ok := d.corner(b.Panel.Name); ok {
+				one.at, one.set = at, true
+			}
+		}
+		all = append(all, one)
+	}
+	slices.SortStableFunc(all, func(a, b spot) int { return cmp.Compare(of(a), of(b)) })
+	return all
+}
+
+// lit returns the panels that were built and have light, as they stand; ok is false where the lettering of one could not be made.
+func (s *session) lit(out *Outcome) (all []showPanel, fault *diag.Finding, ok bool) {
+	for _, q := range s.spots(out) {
+		b := out.Built[q.built]
+		if b.Unlit {
+			continue
+		}
+		whole, fault, ok := s.engraved(b.Panel)
+		if !ok {
+			return nil, fault, false
+		}
+		all = append(all, showPanel{whole, b.lit, q.at, q.set})
+	}
 	return all, nil, true
 }

@@ -32,18 +32,18 @@ import (
 //	lettering, stray light, shares, light    of each panel, and beside it
 //	shape, place, route, fill, copper, print, legend, check    of each board, side by side
 //	settle, judge                            of the console: currents with the boards' own copper
-//	screws, heights, sheets, side view, template, glow    of each panel
-//	lower, pack, read back, pictures, service map, lists  of each board, side by side
+//	screws, heights, sheets, side view, template, panel solid, glow    of each panel
+//	lower, pack, read back, pictures, board solid, service map, lists  of each board, side by side
 //	order                                    of each array of boards
 //	pieces, nest, stock, nests               of each panel, kind of sheet, sheet of stock, the console: where there is stock
 //	ends                                     of each panel: its light with sheets as thin and as thick as they may come out
 //	marks                                    of each panel whose findings have places
-//	trial pieces, parts, laser, chain, console, report         of the console
+//	trial pieces, parts, laser, chain, console, console solid, report    of the console
 //
 // boardStages are those of a panel, for progress.
 var boardStages = []string{
 	engraving.name, straying.name, sharing.name, lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, inscribing.name, printing.name, checking.name,
-	lowering.name, packing.name, fastening.name, rising.name, cutting.name, siding.name, drawing.name, serving.name, templating.name, glow.name, listing.name, readingBack.name,
+	lowering.name, packing.name, fastening.name, rising.name, cutting.name, siding.name, drawing.name, boardSolid.name, serving.name, templating.name, panelSolid.name, glow.name, listing.name, readingBack.name,
 }
 
 // partsIn is the panel without what is engraved, and what bounds its boards.

@@ -384,6 +384,9 @@ func (w *way) write(b *Built, c led.Circuit) {
 				}},
 				branch{w.name, func(w *way) { through(w, drawing, drawIn{w.name, m.proven, s.project.Mask, print}, into(&m.pictures)) }},
 				branch{w.name, func(w *way) {
+					through(w, boardSolid, s.boardSolidIn(b.Panel.Name, w.name, m.proven, m.Wiring), func(o solidOut) { m.solid = o.Files })
+				}},
+				branch{w.name, func(w *way) {
 					through(w, serving, serviceIn{w.name, m.proven, strung(m.Wiring, c)}, into(&m.service))
 				}},
 				branch{w.name, func(w *way) { through(w, listing, listIn{w.name, m.proven, partsOf(m.Wiring)}, into(&m.lists)) }},
@@ -421,9 +424,13 @@ func (w *way) write(b *Built, c led.Circuit) {
 			if b.cut, ok = through(w, cutting, in, func(o cutOut) { b.sheets = append(b.sheets, o.Files...) }); !ok {
 				return
 			}
-			seen, ok := through(w, siding, s.sideIn(b, names, built), func(o sideOut) { b.side, b.sideways = o.Files, o })
-			if ok {
-				through(w, templating, templateIn{whole, proven, seen, print}, into(&b.template))
+			side := s.sideIn(b, names, built)
+			seen, ok := through(w, siding, side, func(o sideOut) { b.side, b.sideways = o.Files, o })
+			if !ok {
+				return
+			}
+			if _, ok = through(w, templating, templateIn{whole, proven, seen, print}, into(&b.template)); ok {
+				b.solid, _ = through(w, panelSolid, s.panelSolidIn(b, whole, side), func(solidOut) {})
 			}
 		}},
 	)
