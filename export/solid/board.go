@@ -33,22 +33,26 @@ func Board(w *work.Watch, in height.In, b board.Board, maskWord string, lamps La
 		}
 		root.Children = append(root.Children, Node{Name: name, Shape: &Shape{m}, Told: told})
 	}
-	edge := region(b.Outline)
+	edge := geom.NewRegion(b.Outline.Ring(etched))
 	drilled := drills(b)
 	knife := geom.Knife{Look: w.Look}
-	sheet := prism(knife.Without(edge, append(rings(b.Cutouts), drilled...)...), -b.Laminate.Thickness+b.Laminate.Copper, -b.Laminate.Copper, both)
+	sheet := prism(knife.Without(edge, append(rings(b.Cutouts, etched), drilled...)...), -b.Laminate.Thickness+b.Laminate.Copper, -b.Laminate.Copper, both)
 	sheet.Material = laminate()
 	add("laminate", "laminate", 0, false, sheet)
 	for _, side := range geom.BothSides() {
-		root.Children = append(root.Children, copperOf(w, b, side, drilled))
-		at, ink := geom.Nm(maskOver), geom.Nm(maskOver+inkOver)
+		metal, covered := copperOf(w, b, side, drilled, coat)
+		root.Children = append(root.Children, metal)
+		up, ground := geom.Nm(1), geom.Nm(0) // outward, and where the copper's outer face is
 		if side == geom.Bottom {
-			at, ink = -b.Laminate.Thickness-at, -b.Laminate.Thickness-ink
+			up, ground = -1, -b.Laminate.Thickness
 		}
-		m := film(knife.Without(edge, append(rings(b.Cutouts), openings(b, side)...)...), at, facing(side))
-		m.Material = mask(coat)
-		add("soldermask "+side.String(), "soldermask", side, true, m)
-		m = printed(b, side, ink)
+		// The mask lies on the laminate and, as the same shapes once more, on the copper.
+		m := film(knife.Without(edge, append(rings(b.Cutouts, etched), openings(b, side)...)...), ground-up*b.Laminate.Copper, facing(side))
+		m.Material = mask(coat.Mask)
+		shape := append(Shape{m}, covered...)
+		name := "soldermask " + side.String()
+		root.Children = append(root.Children, Node{Name: name, At: Point{Z: up * maskOver}, Shape: &shape, Told: Told{Kind: "soldermask", Side: side.String()}})
+		m = printed(b, side, ground+up*(maskOver+inkOver))
 		m.Material = legend(coat)
 		add("silkscreen "+side.String(), "silkscreen", side, true, m)
 	}
@@ -76,7 +80,7 @@ func drills(b board.Board) []geom.Ring {
 	var out []geom.Ring
 	hole := func(at geom.Pt, d geom.Nm) {
 		if d > 0 {
-			out = append(out, ring(geom.Circle(at, d)))
+			out = append(out, geom.Circle(at, d).Ring(etched))
 		}
 	}
 	for _, h := range b.Holes {
@@ -99,53 +103,49 @@ func openings(b board.Board, side geom.Side) []geom.Ring {
 	var out []geom.Ring
 	b.Pads(func(i, j int) bool {
 		if p := b.Parts[i].Pads[j]; p.OnSide(side) {
-			out = append(out, ring(p.Contour(p.Mask)))
+			out = append(out, p.Contour(p.Mask).Ring(etched))
 		}
 		return true
 	})
 	for _, h := range b.Holes {
 		if h.D > 0 {
-			out = append(out, ring(geom.Circle(h.At, h.D+2*b.Rules.MaskMargin)))
+			out = append(out, geom.Circle(h.At, h.D+2*b.Rules.MaskMargin).Ring(etched))
 		}
 	}
 	return out
 }
 
-// copperOf is the copper of a side, a node for each net, as thick as it is, with its holes.
-func copperOf(w *work.Watch, b board.Board, side geom.Side, drilled []geom.Ring) Node {
-	out := Node{Name: "copper " + side.String(), Told: Told{Kind: "copper", Side: side.String()}}
-	nets := make([][]geom.Ring, len(b.Nets)+1) // the last: of no net
-	of := func(n led.NetID) *[]geom.Ring {
-		if n <= led.NoNet || int(n) >= len(b.Nets) {
-			return &nets[len(b.Nets)]
+// copperOf is the copper of a side, a node for each net, as thick as it is and with its holes; covered is the soldermask on what of it
+// is no pad: the same shapes.
+func copperOf(w *work.Watch, b board.Board, side geom.Side, drilled []geom.Ring, coat scene.Coat) (out Node, covered Shape) {
+	out = Node{Name: "copper " + side.String(), Told: Told{Kind: "copper", Side: side.String()}}
+	none := len(b.Nets) // what is of no net comes last
+	of := func(n led.NetID) int {
+		if n <= led.NoNet || int(n) >= none {
+			return none
 		}
-		return &nets[n]
+		return int(n)
 	}
+	lines, pads, areas := make([][]geom.Ring, none+1), make([][]geom.Ring, none+1), make([]geom.Region, none+1)
 	for _, t := range b.Tracks {
 		if t.On == side {
-			l := of(t.Net)
 			for _, s := range t.Path.Segments() {
-				*l = append(*l, ring(geom.Stadium(s, t.Width/2)))
+				lines[of(t.Net)] = append(lines[of(t.Net)], geom.Stadium(s, t.Width/2).Ring(etched))
 			}
 		}
 	}
 	for _, v := range b.Vias {
-		*of(v.Net) = append(*of(v.Net), ring(geom.Circle(v.At, v.D)))
+		lines[of(v.Net)] = append(lines[of(v.Net)], geom.Circle(v.At, v.D).Ring(etched))
 	}
 	b.Pads(func(i, j int) bool {
 		if p := b.Parts[i].Pads[j]; p.OnSide(side) {
-			*of(p.Net) = append(*of(p.Net), ring(p.Contour(0)))
+			pads[of(p.Net)] = append(pads[of(p.Net)], p.Contour(0).Ring(etched))
 		}
 		return true
 	})
-	areas := make([]geom.Region, len(nets))
 	for _, a := range b.Areas {
 		if a.On == side {
-			k := len(b.Nets)
-			if a.Net > led.NoNet && int(a.Net) < len(b.Nets) {
-				k = int(a.Net)
-			}
-			areas[k] = append(areas[k], coarse(a.Fill))
+			areas[of(a.Net)] = append(areas[of(a.Net)], coarse(a.Fill, etched))
 		}
 	}
 	low, high := -b.Laminate.Copper, geom.Nm(0)
@@ -153,34 +153,54 @@ func copperOf(w *work.Watch, b board.Board, side geom.Side, drilled []geom.Ring)
 		low, high = -b.Laminate.Thickness, -b.Laminate.Thickness+b.Laminate.Copper
 	}
 	knife := geom.Knife{Look: w.Look}
-	for i := range nets {
+	for i := range areas {
 		w.Look()
-		g := knife.With(areas[i], nets[i]...)
-		if len(g) == 0 {
+		var shape Shape
+		add := func(g geom.Region, but ...geom.Ring) {
+			if len(g) == 0 {
+				return
+			}
+			m := prism(thinnedRegion(knife.Without(g, near(g.Box(), append(but, drilled...))...), etched), low, high, facing(side)) // nobody sees where it lies on the laminate
+			m.Material = copper()
+			shape = append(shape, m)
+		}
+		add(knife.With(areas[i], lines[i]...), pads[i]...)
+		for _, m := range shape {
+			if m.Material = mask(coat.Track); len(areas[i]) > 0 {
+				m.Material = mask(coat.Area)
+			}
+			covered = append(covered, m)
+		}
+		if len(pads[i]) > 0 {
+			add(geom.UnionOf(pads[i]...))
+		}
+		if len(shape) == 0 {
 			continue
 		}
-		box := g.Box()
-		var within []geom.Ring
-		for _, d := range drilled {
-			if box.Touches(d.Box()) {
-				within = append(within, d)
-			}
-		}
-		m := prism(knife.Without(g, within...), low, high, facing(side)) // what lies on the laminate is seen by nobody
-		m.Material = copper()
 		name := export.NotConnected
-		if i < len(b.Nets) {
+		if i < none {
 			name = b.Nets[i].Name
 		}
-		out.Children = append(out.Children, Node{Name: name, Shape: &Shape{m}, Told: Told{Kind: "copper", Side: side.String(), Net: name}})
+		out.Children = append(out.Children, Node{Name: name, Shape: &shape, Told: Told{Kind: "copper", Side: side.String(), Net: name}})
+	}
+	return out, covered
+}
+
+// near returns the rings that may meet a box.
+func near(box geom.Box, all []geom.Ring) []geom.Ring {
+	var out []geom.Ring
+	for _, r := range all {
+		if box.Touches(r.Box()) {
+			out = append(out, r)
+		}
 	}
 	return out
 }
 
-// coarse flattens an area's curves anew, as everything here is flattened.
-func coarse(p geom.Polygon) geom.Polygon {
+// coarse flattens an area's curves anew.
+func coarse(p geom.Polygon, tol geom.Nm) geom.Polygon {
 	again := func(r geom.Ring) geom.Ring {
-		if c := ring(r.Contour(geom.FlattenTolerance)); len(c) > 2 {
+		if c := r.Contour(geom.FlattenTolerance).Ring(tol); len(c) > 2 {
 			return c
 		}
 		return r
@@ -192,22 +212,19 @@ func coarse(p geom.Polygon) geom.Polygon {
 	return out
 }
 
-// printed is the silkscreen of a side: areas, and lines as bands whose ends are a little pointed.
+// printed is the silkscreen of a side: areas, and lines as ribbons.
 func printed(b board.Board, side geom.Side, z geom.Nm) Mesh {
 	var m Mesh
 	var areas geom.Region
 	for _, i := range b.Ink {
 		if i.On == side {
-			areas = append(areas, i.Fill)
+			areas = append(areas, coarse(i.Fill, etched))
 		}
 	}
 	m.add(film(areas, z, facing(side)))
 	line := func(s board.Stroke) {
-		if s.On != side {
-			return
-		}
-		for _, one := range s.Path.Segments() {
-			m.add(band(one, s.Width/2, z, facing(side)))
+		if s.On == side {
+			m.add(ribbon(thinned(s.Path, etched/2), s.Width/2, z, facing(side)))
 		}
 	}
 	for _, q := range b.Parts {
@@ -217,29 +234,6 @@ func printed(b board.Board, side geom.Side, z geom.Nm) Mesh {
 	}
 	for _, s := range b.Legend {
 		line(s)
-	}
-	return m
-}
-
-// band is a line with ends that are pointed where they would be round.
-func band(s geom.Segment, r, z geom.Nm, seen caps) Mesh {
-	d := s.B.Sub(s.A)
-	if d == (geom.Vec{}) {
-		d = geom.Vec{X: 1}
-	}
-	k := float64(r) / d.Len()
-	u := geom.Vec{X: scaled(d.X, k), Y: scaled(d.Y, k)}
-	v := u.Quarter(1)
-	corners := [6]geom.Pt{s.A.Add(u.Neg()), s.A.Add(v.Neg()), s.B.Add(v.Neg()), s.B.Add(u), s.B.Add(v), s.A.Add(v)}
-	var m Mesh
-	for _, q := range corners {
-		m.Points = append(m.Points, Point{q.X, q.Y, z})
-	}
-	m.Faces = [][3]int32{{0, 1, 5}, {1, 2, 5}, {2, 4, 5}, {2, 3, 4}}
-	if seen == back {
-		for i, f := range m.Faces {
-			m.Faces[i] = [3]int32{f[0], f[2], f[1]}
-		}
 	}
 	return m
 }

@@ -28,7 +28,7 @@ func control(p panel.Panel, c panel.Control) Node {
 		case q.What == seat.Handle && round && turns:
 			r, bevel := d/2, min(d/12, (high-low)/4)
 			grip.add(turned(sides(d), step{r, low}, step{r * 23 / 25, high - bevel}, step{r*23/25 - bevel, high}))
-			mark.add(box(-d/40, r/4, d/40, r*3/4, high, high+30*geom.Micrometre))
+			mark.add(box(-d/40, r/4, d/40, r*3/4, high-bevel, high+200*geom.Micrometre))
 		case q.What == seat.Handle && round:
 			r, bevel := d/2, min(d/10, (high-low)/4)
 			grip.add(turned(sides(d), step{r, low}, step{r, high - bevel}, step{r - bevel, high}))

@@ -19,7 +19,7 @@ type Material struct {
 
 // The colours of sheets and parts; those of boards are the pictures'.
 func acrylic() Material {
-	return Material{Name: "acrylic", Colour: 0xdce9f0, Cover: 30, Rough: 10}
+	return Material{Name: "acrylic", Colour: 0xc9dde6, Cover: 45, Rough: 10}
 }
 func opal() Material  { return Material{Name: "opal acrylic", Colour: 0xf7f6f2, Cover: 82, Rough: 45} }
 func paint() Material { return Material{Name: "paint", Colour: 0x1b1817, Rough: 75, Open: true} }
@@ -46,8 +46,8 @@ func plus() Material      { return Material{Name: "wire +", Colour: 0xb3392e, Ro
 func minus() Material     { return Material{Name: "wire -", Colour: 0x2f4b7c, Rough: 60} }
 func dark() Material      { return Material{Name: "display", Colour: 0x141a1c, Rough: 15} }
 
-func mask(c scene.Coat) Material {
-	return Material{Name: "soldermask", Colour: c.Mask, Cover: 78, Rough: 40, Open: true}
+func mask(c scene.Colour) Material {
+	return Material{Name: "soldermask", Colour: c, Rough: 45, Open: true}
 }
 func legend(c scene.Coat) Material {
 	return Material{Name: "silkscreen", Colour: c.Legend, Rough: 80, Open: true}
@@ -55,7 +55,7 @@ func legend(c scene.Coat) Material {
 
 // lens is an LED's own body, lit; light what comes through the lettering.
 func lens(of string, c scene.Colour) Material {
-	return Material{Name: "LED " + of, Colour: c, Cover: 85, Rough: 15, Glow: half(c)}
+	return Material{Name: "LED " + of, Colour: c, Rough: 15, Glow: half(c)}
 }
 func light(of string, c scene.Colour) Material {
 	return Material{Name: "light " + of, Colour: c, Rough: 60, Glow: c, Open: true}

@@ -7,8 +7,12 @@ import (
 	"lampblack/panel/geom"
 )
 
-// chord is how far a flattened curve may be off: what a screen shows of a hole looked at from near.
-const chord = 10 * geom.Micrometre
+// How far flattened curves may be off: less than a screen shows of a hole looked at from near, and twice that of boards, whose
+// holes are small.
+const (
+	chord  = 10 * geom.Micrometre
+	etched = 20 * geom.Micrometre
+)
 
 // ring flattens a contour.
 func ring(c geom.Contour) geom.Ring { return c.Ring(chord) }
@@ -20,10 +24,10 @@ func scaled(d geom.Nm, k float64) geom.Nm { return geom.Nm(math.Round(float64(fl
 func region(c geom.Contour) geom.Region { return geom.NewRegion(ring(c)) }
 
 // rings flattens contours.
-func rings(all []geom.Contour) []geom.Ring {
+func rings(all []geom.Contour, tol geom.Nm) []geom.Ring {
 	out := make([]geom.Ring, len(all))
 	for i, c := range all {
-		out[i] = ring(c)
+		out[i] = c.Ring(tol)
 	}
 	return out
 }

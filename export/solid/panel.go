@@ -64,7 +64,7 @@ func Panel(w *work.Watch, s Stack) Node {
 // sheet is one of the sheets: closed, with its holes; on the face the paint, and what of it is engraved, which the light shows.
 func (s Stack) sheet(w *work.Watch, i int, sheet height.Solid) Node {
 	knife := geom.Knife{Look: w.Look}
-	holes := rings(sheet.Holes)
+	holes := rings(sheet.Holes, chord)
 	whole := knife.Without(region(sheet.Edge), holes...)
 	m := prism(whole, -sheet.To, -sheet.From, both)
 	m.Material = acrylic()
@@ -99,7 +99,7 @@ func (s Stack) painted(knife geom.Knife, whole geom.Region, z geom.Nm) Shape {
 		}
 		var own geom.Region
 		for _, p := range g {
-			own = append(own, coarse(p))
+			own = append(own, coarse(p, chord))
 		}
 		l := s.lampBy(g.Box().Centre())
 		mat := light(l.Colour, l.RGB)

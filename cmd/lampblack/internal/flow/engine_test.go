@@ -132,7 +132,7 @@ func TestWhatIsDoneAnew(t *testing.T) {
 	for _, of := range []string{"dome", "focus", "mount"} {
 		require.ElementsMatch(t, append([]string{"read", "boards", "marks", "lots", "ends"}, boardStages...), first[of], "a fresh run takes %s through all stages", of)
 	}
-	require.ElementsMatch(t, []string{"circuit", "settle", "judge", "trial pieces", "parts", "laser", "chain", "console", "report"}, first[""])
+	require.ElementsMatch(t, []string{"circuit", "settle", "judge", "trial pieces", "parts", "laser", "chain", "console", "console solid", "report"}, first[""])
 	require.Equal(t, []string{"order"}, first["first"])
 	require.Empty(t, ran(t, e, d), "nothing changed")
 
@@ -158,7 +158,7 @@ func TestWhatIsDoneAnew(t *testing.T) {
 
 	// The text alone: light and sheets, not the board.
 	d.panels[0].text = "HOME"
-	require.ElementsMatch(t, []string{"read", "lettering", "shares", "light", "sheets", "template", "glow", "marks", "lots", "ends", "screws"}, ran(t, e, d)["dome"])
+	require.ElementsMatch(t, []string{"read", "lettering", "shares", "light", "sheets", "template", "panel solid", "glow", "marks", "lots", "ends", "screws"}, ran(t, e, d)["dome"])
 }
 
 func keys(m map[string][]string) func(func(string) bool) {
@@ -192,7 +192,7 @@ func TestFaultInEachStage(t *testing.T) {
 		return out
 	}
 	places := slices.Concat(at("focus", append([]string{"read", "boards", "marks"}, boardStages...)...), at("first", "order"),
-		at("", "circuit", "settle", "judge", "trial pieces", "parts", "laser", "chain", "console", "report"))
+		at("", "circuit", "settle", "judge", "trial pieces", "parts", "laser", "chain", "console", "console solid", "report"))
 	for i, place := range places {
 		if testing.Short() && i%5 != 0 {
 			continue

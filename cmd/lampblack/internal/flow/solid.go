@@ -83,7 +83,9 @@ var consoleSolid = stage[consoleSolidIn, filesOut]{"console solid", func(ctx con
 }}
 
 func (s *session) boardSolidIn(panel, name string, proven memo.Kept[boardOut], w led.Wiring) boardSolidIn {
-	return boardSolidIn{name, s.set.Version, s.project.Mask, proven, s.heightIn(panel), lampsOf(w)}
+	built := s.heightIn(panel)
+	built.Told = height.Told{} // what is behind is not shown
+	return boardSolidIn{name, s.set.Version, s.project.Mask, proven, built, lampsOf(w)}
 }
 
 // lampsOf returns how the kinds of LEDs of some boards are seen, by name.
@@ -103,6 +105,7 @@ func lampsOf(all ...led.Wiring) solid.Lamps {
 // panelSolidIn is a panel whose sheets are cut; its boards' own solids are made side by side with it.
 func (s *session) panelSolidIn(b *Built, whole engraved, side sideIn) panelSolidIn {
 	in := panelSolidIn{Of: whole, Built: side.Built, Sheets: side.Sheets, Behind: s.mounting(b.Panel.Name).PaintedBehind}
+	in.Built.Told = height.Told{}
 	var all []led.Wiring
 	for _, m := range b.Boards {
 		kept, _, _ := boardSolid.run(s, m.Name(), s.boardSolidIn(b.Panel.Name, m.Name(), m.proven, m.Wiring)) // a fault is told where it is written
