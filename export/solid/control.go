@@ -18,6 +18,9 @@ func control(p panel.Panel, c panel.Control) Node {
 	turns := c.Kind.Use == kinds.Knob || c.Kind.Use == kinds.Selector
 	for _, q := range seat.Pieces(p, c) {
 		low, high := -q.To, -q.From
+		if q.What == seat.Shaft && c.Kind.Handle > 0 {
+			high -= 500 * geom.Micrometre // it ends within what fingers hold
+		}
 		shape := q.Shape.Moved(geom.Pt{}.Sub(c.At))
 		_, d, round := shape.Circular()
 		switch {
