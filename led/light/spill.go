@@ -3,6 +3,7 @@ package light
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -18,37 +19,42 @@ type Spill struct {
 	Share float64 // light of all other groups over that of its own
 }
 
-// Spills returns what each word and symbol gets from groups that are not its own. of is the group of each LED, by its index from 0. A
-// word is a group's own by the rule for colours (Colour): so two sets of LEDs behind the same words share them, and are no stray light to
-// each other.
+// behind is from which measure on, of that of the group which has the greatest, LEDs of another group stand behind a word too: two sets
+// behind the same words come to about 1, a line of lettering a few millimetres beside another's to a third.
+const behind = 0.5
+
+// Spills returns what each word and symbol gets from groups that are not its own. of is the group of each LED, by its index from 0. The
+// groups of a word are those whose LEDs stand behind it, and its own is that of them which gives it most: so two sets of LEDs behind the
+// same words share them, and are no stray light to each other.
 func Spills(shares []Share, of []int, groups int) (out []Spill) {
-	light := make([][]float64, len(shares)) // by group
-	best := make([]float64, groups)
+	if groups == 0 {
+		return nil
+	}
+	given := make([]giving, len(shares))
+	best := giving{make([]float64, groups), make([]float64, groups)}
 	for k, s := range shares {
 		if s.Whole {
 			return nil
 		}
-		light[k] = make([]float64, groups)
-		for i, v := range s.By {
-			light[k][of[i]] += v
-		}
-		for g, v := range light[k] {
-			best[g] = max(best[g], v)
+		given[k] = givenTo(s, of, groups)
+		for g := range groups {
+			best.light[g], best.most[g] = max(best.light[g], given[k].light[g]), max(best.most[g], given[k].most[g])
 		}
 	}
 	for k, s := range shares {
-		lead := 0
-		for g, v := range light[k] {
-			if v > light[k][lead] {
+		light, stand := given[k].light, given[k].behind(best)
+		lead := -1
+		for g, v := range light {
+			if stand[g] && (lead < 0 || v > light[lead]) {
 				lead = g
 			}
 		}
-		one, others, most := Spill{Text: s.Text, Drawn: s.Drawn, At: s.At, Group: lead, From: -1}, 0.0, 0.0
-		if light[k][lead] <= 0 {
+		if lead < 0 {
 			continue // dark, which is told of dark words
 		}
-		for g, v := range light[k] {
-			if g == lead || v >= ownShare*best[g] && v > trace*light[k][lead] {
+		one, others, most := Spill{Text: s.Text, Drawn: s.Drawn, At: s.At, Group: lead, From: -1}, 0.0, 0.0
+		for g, v := range light {
+			if stand[g] {
 				continue
 			}
 			if others += v; v > most {
@@ -56,9 +62,39 @@ func Spills(shares []Share, of []int, groups int) (out []Spill) {
 			}
 		}
 		if one.From >= 0 {
-			one.Share = settled(others / light[k][lead])
+			one.Share = settled(others / light[lead])
 			out = append(out, one)
 		}
+	}
+	return out
+}
+
+// giving is what each group gives a word: the light of all its LEDs, and of that one which gives most.
+type giving struct{ light, most []float64 }
+
+func givenTo(s Share, of []int, groups int) giving {
+	g := giving{make([]float64, groups), make([]float64, groups)}
+	for i, v := range s.By {
+		g.light[of[i]] += v
+		g.most[of[i]] = max(g.most[of[i]], v)
+	}
+	return g
+}
+
+// behind tells the groups whose LEDs stand behind the word; best is the most that each gives any. They are measured by that, since groups
+// differ in brightness: by all of their LEDs, which long words want, or by one, where a group has few.
+func (v giving) behind(best giving) []bool {
+	measure, all := make([]float64, len(v.light)), slices.Max(v.light)
+	greatest := 0.0
+	for g, w := range v.light {
+		if w > 0 && w >= trace*all {
+			measure[g] = max(w/best.light[g], v.most[g]/best.most[g])
+			greatest = max(greatest, measure[g])
+		}
+	}
+	out := make([]bool, len(v.light))
+	for g, m := range measure {
+		out[g] = m > 0 && m >= behind*greatest
 	}
 	return out
 }

@@ -56,7 +56,12 @@ func TestSpillLimits(t *testing.T) {
 	require.Equal(t, []string{"note light-spill"}, judged(0.051))
 	require.Equal(t, []string{"note light-spill"}, judged(0.099))
 	require.Equal(t, []string{"warning light-spill"}, judged(0.101))
-	// From a quarter of what the other group gives its brightest word on, the word is both groups' own: two sets behind the same words.
-	both := []Share{{Text: "ARM", By: []float64{1, 2.6}}, {Text: "HEAT", By: []float64{0, 10}}}
+	// A word beside another's LEDs gets two fifths of what those give their own: the nearer, the worse, and never nothing.
+	require.Equal(t, []string{"warning light-spill"}, judged(4))
+	// However bright the other group, the word is its own group's.
+	dim := []Share{{Text: "ARM", By: []float64{1, 24}}, {Text: "HEAT", By: []float64{0, 100}}}
+	require.InDelta(t, 24, Spills(dim, of, 2)[0].Share, 0.1)
+	// Two sets behind the same words, one of them half as well: both are its own.
+	both := []Share{{Text: "ARM", By: []float64{1, 6}}, {Text: "HEAT", By: []float64{1, 10}}}
 	require.Empty(t, JudgeSpills("dome", Spills(both, of, 2), []string{"night", "day"}))
 }

@@ -191,6 +191,19 @@ func TestFaults(t *testing.T) {
 	}
 }
 
+// A socket 21.02 round a nut on the LED sheet meets an LED of 3 that stands 10 beside the axis and out of the sheet; one that is flush with
+// it is passed over.
+func TestSpannerAtProudLED(t *testing.T) {
+	w := seat.Wish{Stack: stack(), Said: true}
+	p := one(14)
+	p.LEDs = []panel.Hole{{At: geom.PtMM(60, 40), D: mm(3)}}
+	p = sits(t, p, w, seat.Told{Kind: kind(t, "toggle-m12")})
+	l := seat.Judge(p, w.Stack, mm(-2))
+	require.Contains(t, codes(l), "control-at-led")
+	require.Contains(t, l[slices.Index(codes(l), "control-at-led")].Text, "a spanner for its nut meets it")
+	require.NotContains(t, codes(seat.Judge(p, w.Stack, 0)), "control-at-led")
+}
+
 // LEDs that are placed keep off nuts and washers on the LED sheet, as off its cut-outs.
 func TestCovered(t *testing.T) {
 	behind := sits(t, one(12.2), seat.Wish{Stack: stack(), Said: true}, seat.Told{Kind: kind(t, "toggle-m12")})
