@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -17,8 +18,15 @@ import (
 // Made is what a build made: the result as result.json has it, and the files, with their contents' ids, to be fetched.
 type Made struct {
 	Result result.Console `json:"result"`
-	Files  []talk.Content `json:"files"`
+	Files  []Written      `json:"files"`
 	Packs  int            `json:"packs"` // panels that got a fabrication pack
+}
+
+// Written is a file that a build made, and what it is, in a few words. They come in the order in which people are told of them.
+type Written struct {
+	talk.Content
+	What string `json:"what,omitempty"`
+	rank int
 }
 
 // Building is what a build takes.
@@ -32,13 +40,16 @@ func build(a *asked) (given, error) {
 	if err != nil {
 		return given{}, err
 	}
-	made := Made{Result: out.Result, Files: []talk.Content{}, Packs: out.Packs}
-	now := map[string]bool{}
+	made := Made{Result: out.Result, Files: []Written{}, Packs: out.Packs}
+	now, all := map[string]bool{}, result.Files()
 	for _, f := range slices.Concat(out.Files, out.Stuck) {
 		id := a.engine.keep(f.Data)
 		now[id] = true
-		made.Files = append(made.Files, talk.Content{ID: id, Path: f.Path, Size: len(f.Data)})
+		what, _ := result.FileAt(f.Path)
+		rank := slices.IndexFunc(all, func(g result.File) bool { return g.Name == what.Name })
+		made.Files = append(made.Files, Written{talk.Content{ID: id, Path: f.Path, Size: len(f.Data)}, what.What, rank})
 	}
+	slices.SortStableFunc(made.Files, func(a, b Written) int { return cmp.Compare(a.rank, b.rank) })
 	e := a.engine
 	e.mu.Lock()
 	defer e.mu.Unlock()

@@ -35,15 +35,17 @@ export function begin(files) {
   });
 }
 
-// change takes a step. files is {path: id}, null for one that goes. Steps that were taken back are gone.
-export function change(words, files) {
+// change takes a step. files is {path: id}, null for one that goes. Steps that were taken back are gone. A step that goes on with the one
+// before, as writing does, is one with it.
+export function change(words, files, goesOn) {
   const next = { ...desk.value };
   for (const [path, id] of Object.entries(files)) {
     if (id === null) delete next[path];
     else next[path] = id;
   }
   batch(() => {
-    steps.value = [...steps.value.slice(0, at.value + 1), { desk: next, words }];
+    const one = goesOn && at.value > 0 && steps.value[at.value].words === words;
+    steps.value = [...steps.value.slice(0, at.value + (one ? 0 : 1)), { desk: next, words }];
     at.value = steps.value.length - 1;
   });
 }

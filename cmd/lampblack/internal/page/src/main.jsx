@@ -46,7 +46,7 @@ function Views() {
   );
 }
 
-const modeWords = { system: "as the system", light: "light", dark: "dark", red: "red, for the night" };
+const modeWords = { system: "system", light: "light", dark: "dark", red: "red night" };
 
 function Head({ begun, help }) {
   return (
@@ -67,8 +67,8 @@ function Head({ begun, help }) {
         {begun && <Choose brief />}
         {begun && (
           <>
-            <button disabled={!undoable.value} title={undoable.value && `take back: ${undoable.value}`} onClick={undo} aria-label={undoable.value ? `undo: ${undoable.value}` : "undo"}><Turn /><span>undo</span></button>
-            <button disabled={!redoable.value} title={redoable.value && `do again: ${redoable.value}`} onClick={redo} aria-label={redoable.value ? `redo: ${redoable.value}` : "redo"}><Turn back /><span>redo</span></button>
+            <button disabled={!undoable.value} title={undoable.value && `take back: ${undoable.value}`} onClick={undo} aria-label={undoable.value ? `undo: ${undoable.value}` : "undo"}><Turn /><span>undo</span>{undoable.value && <small>{undoable.value}</small>}</button>
+            <button disabled={!redoable.value} title={redoable.value && `do again: ${redoable.value}`} onClick={redo} aria-label={redoable.value ? `redo: ${redoable.value}` : "redo"}><Turn back /><span>redo</span>{redoable.value && <small>{redoable.value}</small>}</button>
           </>
         )}
         <label class="mode">
@@ -136,8 +136,9 @@ function ready() {
   const m = made.value;
   if (!m) return "";
   const n = m.result.panels.length;
+  if (n === 0) return "No board can be made before the errors are gone.";
   if (m.packs === n) return n === 1 ? "The board is ready to order." : `All ${n} boards are ready to order.`;
-  return `${m.packs} of ${n} ${n === 1 ? "board" : "boards"} ready to order.`;
+  return n === 1 ? "The board cannot be ordered yet." : `${m.packs} of ${n} boards are ready to order.`;
 }
 
 // dropping takes what is dropped anywhere; over tells whether something is held over the page.
