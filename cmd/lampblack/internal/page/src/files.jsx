@@ -5,6 +5,7 @@ import { desk } from "./desk.js";
 import { engine, fetched, made } from "./work.js";
 import { panels, place } from "./at.js";
 import { said } from "./do.js";
+import { anew } from "./take.js";
 import { Picture, typeOf } from "./picture.jsx";
 import { Text } from "./text.jsx";
 
@@ -45,6 +46,7 @@ function Take() {
       <div class="take-all">
         <button class="first" disabled={!m || busy !== ""} onClick={() => zip("all")}>{busy === "all" ? "Packing …" : "Take everything as one zip"}</button>
         <button disabled={busy !== ""} onClick={() => zip("project")}>{busy === "project" ? "Packing …" : "Take the project as a zip"}</button>
+        <button onClick={anew}>Begin anew</button>
         <p class="quiet">{m ? "Everything is what the console needs: packs for the board house, sheets for the laser, lists, pictures, report. The project is your drawings and what you said of them." : "The boards are being made; the project can be taken at any time."}</p>
       </div>
       {folders.map(([name, files]) => (

@@ -3,7 +3,7 @@ import { computed, signal } from "@preact/signals";
 import { made, understood } from "./work.js";
 import { panel, panels, place, view } from "./at.js";
 import { edit } from "./do.js";
-import { Kind, kindOf, kinds } from "./marks.jsx";
+import { Kind, RoleMark, kindOf, kinds } from "./marks.jsx";
 
 const grave = Object.keys(kinds);
 
@@ -77,9 +77,18 @@ function Finding({ f }) {
     <li class={"finding" + (at ? " at" : "")} id={"finding-" + f.number}>
       <button class="go" onClick={() => go(f)} aria-current={at ? "true" : undefined}>
         <span class="head"><Kind kind={f.kind} /><b>{kinds[f.kind][0]}</b><span class="number">{f.number}</span></span>
-        <span class="text">{sentence(f.text)}{f.count > 1 ? ` (${f.count} places)` : ""}</span>
+        <span class="text">{sentence(f.text)}</span>
       </button>
       {f.advice && <p class="advice">{sentence(f.advice)}</p>}
+      {f.question && (
+        <div class="changes" role="group" aria-label={`what ${f.question.things} are`}>
+          {f.question.choices.map((c, i) => (
+            <button key={i} disabled={!c.changes} onClick={() => edit(c.changes)}>
+              <RoleMark role={c.role} /><span>{c.words}{c.role === f.question.assumed && i === 0 ? ", as taken now" : ""}</span>
+            </button>
+          ))}
+        </div>
+      )}
       {f.changes?.length > 0 && (
         <div class="changes">
           {f.changes.map((c, i) => <button key={i} onClick={() => edit([c])}>{c.words}</button>)}

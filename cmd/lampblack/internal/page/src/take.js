@@ -1,5 +1,5 @@
 // Taking files in: from a drop, from a folder, from a zip, or chosen by a button.
-import { known, begin, desk, fresh } from "./desk.js";
+import { known, change, desk, fresh } from "./desk.js";
 import { deed, said } from "./do.js";
 import { engine } from "./work.js";
 import { view } from "./at.js";
@@ -13,13 +13,16 @@ export async function begun(of) {
   try {
     const { files } = await engine.ask("start", { take: { of } });
     known(files);
-    begin(Object.fromEntries(files.map(f => [f.path, f.id])));
+    change("begin with an example", Object.fromEntries(files.map(f => [f.path, f.id])));
     said.value = null;
     view.value = "drawing";
   } catch (e) {
     said.value = { words: e.message, wrong: true };
   }
 }
+
+// anew clears the desk, for another project.
+export const anew = () => change("begin anew", Object.fromEntries(Object.keys(desk.value).map(path => [path, null])));
 
 // takeDrop takes what was dropped. The entries must be asked for before the event ends.
 export function takeDrop(transfer) {
@@ -56,7 +59,7 @@ async function walk(entry, folder, out) {
       const some = await new Promise((ok, no) => reader.readEntries(ok, no)); // gives at most 100 at a time
       if (!some.length) return;
       for (const e of some) await walk(e, path + "/", out);
-      if (out.length > mostFiles) return;
+      if (out.length > mostFiles) return; // told by lay
     }
   }
 }

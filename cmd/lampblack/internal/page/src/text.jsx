@@ -44,7 +44,7 @@ export function Text() {
           syntaxHighlighting(classHighlighter), EditorView.lineWrapping,
           autocompletion({ override: [completed], icons: false }), hoverTooltip(explained),
           keymap.of([...completionKeymap, ...lintKeymap, ...searchKeymap, ...historyKeymap, ...defaultKeymap]),
-          EditorView.contentAttributes.of({ "aria-label": "project file; Escape, then Tab leaves it" }),
+          EditorView.contentAttributes.of({ "aria-label": "project file", tabindex: "0" }),
           EditorView.updateListener.of(u => { if (u.docChanged && !u.transactions.some(t => t.isUserEvent("page"))) written(u.view); }),
         ],
       }),

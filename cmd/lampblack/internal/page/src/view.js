@@ -93,7 +93,7 @@ export function useView(box, name) {
   const pixel = now.w / size[0], high = pixel * size[1];
   return {
     props: {
-      ref, tabIndex: 0, viewBox: `${now.x - now.w / 2} ${-now.y - high / 2} ${now.w} ${high}`, style: { touchAction: "none" },
+      ref, tabindex: 0, viewBox: `${now.x - now.w / 2} ${-now.y - high / 2} ${now.w} ${high}`, style: { touchAction: "none" },
       onPointerDown, onPointerMove, onPointerUp, onPointerCancel: onPointerUp, onKeyDown,
     },
     pixel, at,
