@@ -275,6 +275,17 @@ func (o optics) arrivals(beams []beam) arrivals {
 	return r
 }
 
+// planes returns the profiles of those planes that there are: that of the straight part, then that of the scattered one, or else the
+// diffuser's back.
+func (r arrivals) planes() (out [][]profile) {
+	for _, p := range [][]profile{r.straight, r.scattered, r.direct} {
+		if p != nil {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
 // profiles returns those of all beams in a plane.
 func profiles(beams []beam, to plane) []profile {
 	out := make([]profile, len(beams))

@@ -19,6 +19,7 @@ package light
 
 import (
 	"context"
+	"slices"
 
 	"lampblack/led"
 	"lampblack/panel"
@@ -153,47 +154,39 @@ const (
 // luminance returns the light of the whole panel by colour, in the order in which the lamps name them, on a grid of the
 // step, or with step 0 of one that it chooses (stepFor). A finer step is interpolated where the light has no finer detail.
 func luminance(watch *work.Watch, p panel.Panel, s Stack, o optics, all []lamp, r arrivals, step geom.Nm) (layers []Layer) {
-	box := p.Outline.Box()
-	if box.Empty() || len(all) == 0 || box.Grown(geom.Millimetre).Empty() {
+	g, at, ok := groundOf(watch, p, s, o)
+	if !ok || len(all) == 0 {
 		return nil
 	}
-	own := stepFor(s, o, box)
-	g := newGrid(box, own, 0)
-	at := ground{
-		inside: inside(watch, p), walls: walls(p),
-		face: within(watch, []geom.Ring{p.Outline.CounterClockwise().Ring(wallTolerance)})(g), // outside there is no diffuser
-	}
-	var cut []float64 // what of each cell is body, before which there is no diffuser to glow
-	if rings := geom.UnionOf(ringsOf(p.InDiffuser())...).Rings(); len(rings) > 0 {
-		cut = within(watch, rings)(g)
-	}
-	var colours []Layer
-	for _, l := range all {
-		known := false
-		for _, c := range colours {
-			known = known || c.RGB == l.rgb
-		}
-		if !known {
-			colours = append(colours, Layer{RGB: l.rgb, Name: l.name})
-		}
-	}
-	for _, c := range colours {
-		var mine []lamp
-		for _, l := range all {
-			if l.rgb == c.RGB {
-				mine = append(mine, l)
-			}
-		}
+	for _, c := range coloursOf(all) {
 		watch.Look()
-		lit := o.seen(watch, g, s, mine, r, at).total()
-		for i, m := range cut {
-			lit.V[i] *= 1 - m
-		}
-		if step > 0 && step < own {
-			step = max(step, leastStep(box)/4+1)
+		lit := o.seen(watch, g, s, c.lamps, r, at).total()
+		at.cutFrom(lit)
+		if step > 0 && step < g.Step {
+			own := g.Step
+			step := max(step, leastStep(p.Outline.Box())/4+1)
 			lit = lit.Resampled(g.Origin, step, int(geom.Nm(g.W-1)*own/step)+1, int(geom.Nm(g.H-1)*own/step)+1)
 		}
-		layers = append(layers, Layer{c.RGB, c.Name, lit})
+		layers = append(layers, Layer{c.rgb, c.name, lit})
 	}
 	return layers
+}
+
+// tinted is the lamps of one colour.
+type tinted struct {
+	rgb   [3]uint8
+	name  string
+	lamps []lamp
+}
+
+// coloursOf returns the lamps by colour, in the order in which they name colours.
+func coloursOf(all []lamp) (out []tinted) {
+	for _, l := range all {
+		k := slices.IndexFunc(out, func(c tinted) bool { return c.rgb == l.rgb })
+		if k < 0 {
+			k, out = len(out), append(out, tinted{rgb: l.rgb, name: l.name})
+		}
+		out[k].lamps = append(out[k].lamps, l)
+	}
+	return out
 }

@@ -3,6 +3,7 @@ package light
 import (
 	"math"
 
+	"lampblack/panel"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
@@ -11,7 +12,32 @@ import (
 type ground struct {
 	inside func(Grid) []float64 // share of a cell that is neither body nor opening, within the outline; nil: all
 	face   []float64            // share of each cell of the fine grid that has a diffuser; nil: all
+	cut    []float64            // what of each cell is body, before which there is no diffuser to glow; nil: nothing
 	walls  []wall
+}
+
+// groundOf returns a panel's, and the grid of it, of zeros, that stepFor chooses; ok is false for a panel without an area.
+func groundOf(watch *work.Watch, p panel.Panel, s Stack, o optics) (g Grid, at ground, ok bool) {
+	box := p.Outline.Box()
+	if box.Empty() || box.Grown(geom.Millimetre).Empty() {
+		return g, at, false
+	}
+	g = newGrid(box, stepFor(s, o, box), 0)
+	at = ground{
+		inside: inside(watch, p), walls: walls(p),
+		face: within(watch, []geom.Ring{p.Outline.CounterClockwise().Ring(wallTolerance)})(g), // outside there is no diffuser
+	}
+	if rings := geom.UnionOf(ringsOf(p.InDiffuser())...).Rings(); len(rings) > 0 {
+		at.cut = within(watch, rings)(g)
+	}
+	return g, at, true
+}
+
+// cutFrom darkens what is body.
+func (at ground) cutFrom(lit Grid) {
+	for i, m := range at.cut {
+		lit.V[i] *= 1 - m
+	}
 }
 
 // view is the luminance, cd/m², that an eye straight before the panel has of the lamps, in the parts that optics tells apart.
@@ -20,55 +46,76 @@ type view struct{ straight, scattered, around Grid }
 // total returns the sum of all parts.
 func (v view) total() Grid { return v.straight.plus(v.scattered, v.around) }
 
-// spot returns how many times as bright as without the light that keeps its direction the place straight over an LED looks that
-// shines alone, the greatest of all beams; infinite where nothing else is seen.
+// spot returns the greatest spotOf of all beams.
 func (o optics) spot(watch *work.Watch, s Stack, r arrivals) float64 {
+	most := 0.0
+	for i := range r.beams {
+		most = max(most, o.spotOf(watch, s, r, i))
+	}
+	return most
+}
+
+// spotOf returns how many times as bright as without the light that keeps its direction the place straight over an LED of that beam
+// looks that shines alone; infinite where nothing else is seen.
+func (o optics) spotOf(watch *work.Watch, s Stack, r arrivals, beam int) float64 {
 	const half = 30 * geom.Millimetre
 	box := geom.Box{Max: geom.Pt{X: 2 * half, Y: 2 * half}}
 	at := box.Centre()
-	most := 0.0
-	for i := range r.beams {
-		v := o.seen(watch, newGrid(box, stepFor(s, o, box), 0), s, []lamp{{at: at, candela: 1, beam: i}}, r, ground{})
-		straight, plain := v.straight.At(at), v.scattered.At(at)+v.around.At(at)
-		switch {
-		case plain > 0:
-			most = max(most, 1+straight/plain)
-		case straight > 0:
-			return math.Inf(1)
-		}
+	v := o.seen(watch, newGrid(box, stepFor(s, o, box), 0), s, []lamp{{at: at, candela: 1, beam: beam}}, r, ground{})
+	straight, plain := v.straight.At(at), v.scattered.At(at)+v.around.At(at)
+	switch {
+	case plain > 0:
+		return settled(1 + straight/plain)
+	case straight > 0:
+		return math.Inf(1)
 	}
-	return settled(most)
+	return 0
 }
 
 // seen returns the view of the lamps on grids like g.
-func (o optics) seen(watch *work.Watch, g Grid, s Stack, all []lamp, r arrivals, at ground) (v view) {
-	arrived := func(in []profile) Grid {
-		lit := shine(watch, g, all, in, at.walls)
+func (o optics) seen(watch *work.Watch, g Grid, s Stack, all []lamp, r arrivals, at ground) view {
+	in := arrived{g, nil}
+	for _, plane := range r.planes() {
+		in.light = append(in.light, shine(watch, g, all, plane, at.walls))
+	}
+	return o.view(watch, in, s, all, r.beams, at)
+}
+
+// arrived is the light of lamps, lx, in each of the planes of arrivals, before what is no diffuser is taken from it.
+type arrived struct {
+	Grid
+	light []Grid
+}
+
+// view returns the view of lamps whose light has arrived, which is taken into use.
+func (o optics) view(watch *work.Watch, in arrived, s Stack, all []lamp, beams []beam, at ground) (v view) {
+	for _, lit := range in.light {
 		for i, m := range at.face {
 			lit.V[i] *= m
 		}
-		return lit
 	}
 	var source Grid
 	var sent plane
+	next := 0
+	take := func() Grid {
+		next++
+		return in.light[next-1]
+	}
+	v.straight, v.scattered = in.blank(), in.blank()
 	if len(o.straight.gain) > 0 {
-		source, sent = arrived(r.straight), o.straight
+		source, sent = take(), o.straight
 		v.straight = blurred(watch, source, s, o.softened)
-	} else {
-		v.straight = g.blank()
 	}
 	if len(o.scattered.gain) > 0 {
-		source, sent = arrived(r.scattered), o.scattered
+		source, sent = take(), o.scattered
 		v.scattered = blurred(watch, source, s, o.blur)
-	} else {
-		v.scattered = g.blank()
 	}
-	if len(source.V) == 0 {
-		source = arrived(r.direct)
+	if next == 0 {
+		source = take()
 	}
 	rb, h := s.back()
-	v.around = blurred(watch, bounced(watch, source, at.inside, o.sentBack(all, r.beams, sent), o.again, rb, h), s, o.around).
-		Resampled(g.Origin, g.Step, g.W, g.H)
+	v.around = blurred(watch, bounced(watch, source, at.inside, o.sentBack(all, beams, sent), o.again, rb, h), s, o.around).
+		Resampled(in.Origin, in.Step, in.W, in.H)
 	if o.disc > 0 {
 		discs(v.straight, all, o.disc, at.face)
 	}

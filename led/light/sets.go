@@ -39,44 +39,47 @@ func (f Field) Alone() (set string, of Field) {
 // BySet returns f with the light of each set by itself, on all that a set lights: what LEDs of no set light most, as an indicator's
 // window, is left out. The figures of a set's colour are then those.
 func BySet(ctx context.Context, p panel.Panel, e *lettering.Engraving, f Field, s Stack, sets []Set) Field {
-	work.Until(ctx, func(watch *work.Watch) {
-		is := make([]bool, len(f.Layers))
-		for k, l := range f.Layers {
-			for _, t := range sets {
-				is[k] = is[k] || t.RGB == l.RGB
-			}
-		}
-		var spots []spot
-		for _, t := range spotsOf(watch, p, e) {
-			of := make([]sums, len(f.Layers))
-			for _, c := range t.chars {
-				for _, q := range c.points {
-					watch.Step()
-					for k := range f.Layers {
-						of[k].add(q, f.Layers[k].At(q), c.area)
-					}
-				}
-			}
-			if len(of) > 0 && is[brightest(of)] {
-				spots = append(spots, t)
-			}
-		}
-		f.Sets = nil
+	work.Until(ctx, func(watch *work.Watch) { f = f.bySet(watch, spotsOf(watch, p, e), s, sets) })
+	return f
+}
+
+func (f Field) bySet(watch *work.Watch, all []spot, s Stack, sets []Set) Field {
+	is := make([]bool, len(f.Layers))
+	for k, l := range f.Layers {
 		for _, t := range sets {
-			for k, l := range f.Layers {
-				if l.RGB != t.RGB {
-					continue
-				}
-				one := Lone{t.Name, Field{Layers: f.Layers[k : k+1 : k+1], Spot: f.Spot, Finish: f.Finish}}
-				one.Ground = float64(unit(s.Paint) * l.Max())
-				one.measure(watch, spots)
-				if f.Sets = append(f.Sets, one); k < len(f.Colours) {
-					c := &f.Colours[k]
-					c.Set, c.Figures, c.Lettering = t.Name, one.Figures, len(one.Words)+len(symbols(one.Field))
+			is[k] = is[k] || t.RGB == l.RGB
+		}
+	}
+	var spots []spot
+	for _, t := range all {
+		of := make([]sums, len(f.Layers))
+		for _, c := range t.chars {
+			for _, q := range c.points {
+				watch.Step()
+				for k := range f.Layers {
+					of[k].add(q, f.Layers[k].At(q), c.area)
 				}
 			}
 		}
-	})
+		if len(of) > 0 && is[brightest(of)] {
+			spots = append(spots, t)
+		}
+	}
+	f.Sets = nil
+	for _, t := range sets {
+		for k, l := range f.Layers {
+			if l.RGB != t.RGB {
+				continue
+			}
+			one := Lone{t.Name, Field{Layers: f.Layers[k : k+1 : k+1], Spot: f.Spot, Finish: f.Finish}}
+			one.Ground = float64(unit(s.Paint) * l.Max())
+			one.measure(watch, spots)
+			if f.Sets = append(f.Sets, one); k < len(f.Colours) {
+				c := &f.Colours[k]
+				c.Set, c.Figures, c.Lettering = t.Name, one.Figures, len(one.Words)+len(symbols(one.Field))
+			}
+		}
+	}
 	return f
 }
 
