@@ -3,6 +3,7 @@ package picture
 import (
 	"context"
 
+	"lampblack/export/scene/raster"
 	"lampblack/led/light"
 	"lampblack/panel"
 	"lampblack/panel/geom"
@@ -26,14 +27,19 @@ func Day(ctx context.Context, p panel.Panel, e *lettering.Engraving, f light.Fie
 		f = f.Sets[0].Field
 	}
 	work.Until(ctx, func(w *work.Watch) {
-		data = stacked(w, p, shades{
-			room:  [3]float32{0.46, 0.45, 0.43},
-			paint: [3]float32{matt * 0.98, matt * 0.97, matt},
-			hole:  [3]float32{0.012, 0.012, 0.012},
-			rim:   [3]float32{0.16, 0.16, 0.16},
-		}, 2, func(c *canvas, k int, v geom.Vec) { c.daylit(p, e, f, v, pale, k == 1) })
+		data = stacked(w, p, bright(), 2, func(c *canvas, k int, v geom.Vec) { c.daylit(p, e, f, v, pale, k == 1) })
 	})
 	return data
+}
+
+// bright are the colours of a room by day.
+func bright() shades {
+	return shades{
+		room:  [3]float32{0.46, 0.45, 0.43},
+		paint: [3]float32{matt * 0.98, matt * 0.97, matt},
+		hole:  [3]float32{0.012, 0.012, 0.012},
+		rim:   [3]float32{0.16, 0.16, 0.16},
+	}
 }
 
 // stacked returns n pictures of a panel below each other.
@@ -59,7 +65,12 @@ func (c *canvas) daylit(p panel.Panel, e *lettering.Engraving, f light.Field, v 
 	if !ok {
 		return
 	}
-	g := c.toned(m.letters, f, v, func(l float64) float64 { return float64(l / fullWhite) }, func(_ float64, rgb [3]float64) (out [3]float32) {
+	c.compose(m.face, m.rim, m.hole, c.veil(glowing{r: m.face.Rect}), c.daylight(m.letters, f, v, pale, on))
+}
+
+// daylight is the lettering in the light of day, and in that of its LEDs where they are on.
+func (c *canvas) daylight(m raster.Mask, f light.Field, v geom.Vec, pale float64, on bool) glowing {
+	return c.toned(m, f, v, func(l float64) float64 { return float64(l / fullWhite) }, func(_ float64, rgb [3]float64) (out [3]float32) {
 		for n := range 3 {
 			u := pale
 			if on {
@@ -69,5 +80,4 @@ func (c *canvas) daylit(p panel.Panel, e *lettering.Engraving, f light.Field, v 
 		}
 		return out
 	})
-	c.compose(m.face, m.rim, m.hole, c.veil(glowing{r: m.face.Rect}), g)
 }

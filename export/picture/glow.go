@@ -84,7 +84,7 @@ func newCanvasOf(watch *work.Watch, box geom.Box, px float64, most int, s shades
 	px = min(px, math.Sqrt(float64(most)/(w*h)))
 	c := &canvas{watch: watch, box: box, px: px, view: raster.View{Corner: geom.Pt{X: box.Min.X, Y: box.Max.Y}, PerMM: px, Up: true, Look: watch.Look}, gam: screen(), shades: s}
 	work.Aside(watch, func() { // clearing memory for so many pixels takes long
-		c.img = image.NewRGBA(image.Rect(0, 0, max(1, int(math.Ceil(w*px))), max(1, int(math.Ceil(h*px)))))
+		c.img = image.NewRGBA(image.Rect(0, 0, whole(w*px), whole(h*px)))
 	})
 	room := image.NewUniform(color.RGBA{c.byte(c.room[0]), c.byte(c.room[1]), c.byte(c.room[2]), 255})
 	for y := range c.img.Rect.Dy() {
@@ -93,6 +93,9 @@ func newCanvasOf(watch *work.Watch, box geom.Box, px float64, most int, s shades
 	}
 	return c
 }
+
+// whole is how many pixels such a length takes.
+func whole(pixels float64) int { return max(1, int(math.Ceil(pixels))) }
 
 // screen is the transfer curve of sRGB (IEC 61966-2-1) over 4096 steps.
 func screen() *[4097]uint8 {

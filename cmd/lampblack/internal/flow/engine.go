@@ -3,6 +3,7 @@ package flow
 import (
 	"context"
 	"runtime"
+	"sync"
 
 	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/cmd/lampblack/internal/project"
@@ -16,6 +17,9 @@ const Version = "0.1.0"
 type Engine struct {
 	memory *memo.Memory
 	fault  func(stage, of string) // of tests: may panic within a stage
+
+	mu   sync.Mutex
+	dark []keptDark // the one asked for last at the end
 }
 
 // NewEngine returns an engine that keeps at most so many bytes of results.

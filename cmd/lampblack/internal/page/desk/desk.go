@@ -36,11 +36,12 @@ type Engine struct {
 	mu       sync.Mutex
 	contents map[string][]byte
 	made     map[string]bool // ids of what the last build wrote
+	dark     map[string]*flow.Dark
 }
 
 // New returns an engine that has nothing yet, of that version of Lampblack.
 func New(version string) *Engine {
-	return &Engine{version: version, flow: flow.NewEngine(flow.UsualBound()), contents: map[string][]byte{}}
+	return &Engine{version: version, flow: flow.NewEngine(flow.UsualBound()), contents: map[string][]byte{}, dark: map[string]*flow.Dark{}}
 }
 
 // verb answers one ask.
@@ -55,6 +56,10 @@ func verbs() map[string]verb {
 		"understand": understand,
 		"supply":     supply,
 		"build":      build,
+		"unlit":      unlit,
+		"light":      lit,
+		"place":      placeLEDs,
+		"leds":       moveLEDs,
 		"board":      boardOf,
 		"settings":   settings,
 		"fetch":      fetch,
@@ -65,8 +70,9 @@ func verbs() map[string]verb {
 
 // given is the last frame of an answer: what it gives, and the files with it.
 type given struct {
-	gives any
-	files []bundle.File
+	gives   any
+	files   []bundle.File
+	passing [][]byte // pictures that are shown once: they have no ids and are not kept
 }
 
 // lacks is the error of an ask that needs contents which the engine has not.
@@ -102,6 +108,9 @@ func (e *Engine) Answer(ctx context.Context, f talk.Frame, say func(talk.Frame))
 		for _, f := range g.files {
 			a.Files = append(a.Files, talk.Content{ID: e.keep(f.Data), Path: f.Path})
 			all = append(all, f.Data)
+		}
+		for _, b := range g.passing {
+			a.Files, all = append(a.Files, talk.Content{}), append(all, b)
 		}
 		say(talk.Framed(a, all...))
 	}
