@@ -100,7 +100,7 @@ func TestMovedLEDs(t *testing.T) {
 	fresh, _ := dxf.Read(t.Context(), bodies[0], "shutter-leds.dxf")
 	others := func(d dxf.Drawing) (out []dxf.Entity) {
 		for _, x := range d.Entities {
-			if x.Layer != "led" {
+			if !strings.EqualFold(x.Layer, "led") {
 				x.Line, x.Handle = 0, ""
 				out = append(out, x)
 			}

@@ -209,7 +209,7 @@ function Plane({ u }) {
               const k = ground.value.kind(l), r = Math.max((k?.d ?? 3) / 2, 4 * p), why = amiss.get(l.id), on = ids.has(l.id);
               return (
                 <g key={l.id} data-grab class={`lamp${on ? " on" : ""}${why ? " amiss" : ""}`} transform={`translate(${l.x} ${l.y})`}
-                  role="button" tabIndex={0} aria-pressed={on}
+                  role="button" tabindex={0} aria-pressed={on}
                   aria-label={`LED at x ${mm(l.x)}, y ${mm(l.y)} mm${u.kinds.length > 1 ? `, ${k?.words}` : ""}${why ? `: ${why}` : ""}`}
                   onPointerDown={e => onLED(e, l)} onPointerMove={onDrag} onPointerUp={onDrop} onPointerCancel={onDrop} onKeyDown={e => onKey(e, l)}>
                   <circle class="target" r={Math.max(r, 12 * p)} />
