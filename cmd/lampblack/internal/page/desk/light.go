@@ -128,10 +128,9 @@ type Evenness struct {
 
 // Darkest is the word, or what is drawn, that gets the least light.
 type Darkest struct {
-	Text  string  `json:"text"` // as it stands in a sentence
-	X     float64 `json:"x"`
-	Y     float64 `json:"y"`
-	Share float64 `json:"share"` // of what lettering gets on average
+	Text  string     `json:"text"` // as it stands in a sentence
+	Box   [4]float64 `json:"box"`
+	Share float64    `json:"share"` // of what lettering gets on average
 }
 
 // lit gives the light of a panel, whatever LEDs are put where.
@@ -165,8 +164,7 @@ func lit(a *asked) (given, error) {
 	}
 	out := Lit{Set: set, Figures: evenness(f, len(leds)), Assumed: whole.Assumed}
 	if l, share, ok := f.Dimmest(); ok {
-		at := drawn{d.Panel.Origin.X, d.Panel.Origin.Y}.xy(l.At)
-		out.Darkest = &Darkest{l.Said(), at[0], at[1], share}
+		out.Darkest = &Darkest{l.Said(), drawn{d.Panel.Origin.X, d.Panel.Origin.Y}.box(l.Box), share}
 	}
 	if in.Scale == 0 {
 		return given{gives: out}, nil

@@ -200,11 +200,7 @@ function Plane({ u }) {
             )}
             {showRoom && <path class="edge" d={u.outline + u.openings} stroke-width={p} pointer-events="none" />}
             {inMotion.slice(0, 1).map(l => <Near key="near" l={l} list={list} pixel={p} />)}
-            {darkest && (
-              <g class="darkest" pointer-events="none" transform={`translate(${darkest.x} ${darkest.y})`}>
-                <path d={`M${-14 * p} ${-9 * p}V${-13 * p}H${14 * p}V${-9 * p}M${-14 * p} ${9 * p}V${13 * p}H${14 * p}V${9 * p}`} stroke-width={1.4 * p} />
-              </g>
-            )}
+            {darkest && <path class="darkest" pointer-events="none" d={brackets(darkest.box, 4 * p, 7 * p)} stroke-width={1.4 * p} />}
             {list.map(l => {
               const k = ground.value.kind(l), r = Math.max((k?.d ?? 3) / 2, 4 * p), why = amiss.get(l.id), on = ids.has(l.id);
               return (
@@ -230,6 +226,12 @@ function Plane({ u }) {
       </p>
     </div>
   );
+}
+
+// brackets stand to the left and right of a box, a gap away.
+function brackets([x0, y0, x1, y1], gap, foot) {
+  const up = y1 + gap, down = y0 - gap, side = (x, to) => `M${x + to} ${up}H${x}V${down}H${x + to}`;
+  return side(x0 - gap, foot) + side(x1 + gap, -foot);
 }
 
 // inWords tells what is picked and what is amiss.
