@@ -35,7 +35,7 @@ func allowed() map[string][]string {
 		"panel/material":         with(),
 		"panel":                  with("panel/control"),
 		"panel/room":             with("panel"),
-		"panel/frame":            with("panel"),                                                                         // walls in a panel's gap
+		"panel/frame":            with("panel", "panel/work"),                                                           // walls in a panel's gap
 		"panel/seat":             with("panel", "panel/control", "panel/material", "panel/room"),                        // whose shapes round openings it takes
 		"panel/read":             with("panel", "panel/control", "panel/dxf", "panel/seat", "panel/role", "panel/room"), // a drawing's panels, and what the project tells of their openings
 		"panel/role":             with("panel"),                                                                         // what its things are

@@ -29,7 +29,7 @@ func in(g geom.Region, x, y float64) bool { return g.Locate(geom.PtMM(x, y)) == 
 // Walls of 4 stand along the rim, round the opening and round the screw; and nowhere else. The rim alone is 2·4·(120+60)-4·4·4 = 1376 mm²; the
 // opening's wall 4·60 and four quarters of a circle of 4, 290; the screw's two circles of 11.2 and 3.2 differ by 90.
 func TestOf(t *testing.T) {
-	g := frame.Of(desk(geom.PtMM(100, 30)), geom.MM(4), nil)
+	g := frame.Of(t.Context(), desk(geom.PtMM(100, 30)), geom.MM(4), nil)
 	require.Len(t, g, 3)
 	require.True(t, in(g, 1, 30) && in(g, 60, 3) && !in(g, 60, 5))
 	require.True(t, in(g, 47, 30) && in(g, 60, 37) && !in(g, 60, 30) && !in(g, 45, 30))
@@ -40,20 +40,20 @@ func TestOf(t *testing.T) {
 
 // An LED's hole is cut out of a wall, 1 wider than the LED sheet's; where it leaves less than 1 of the wall, the wall is open.
 func TestLEDsInWalls(t *testing.T) {
-	g := frame.Of(desk(geom.PtMM(60, 37.5)), geom.MM(4), nil)
+	g := frame.Of(t.Context(), desk(geom.PtMM(60, 37.5)), geom.MM(4), nil)
 	require.False(t, in(g, 60, 36.5), "35.5 to 35: half a millimetre is left")
 	require.True(t, in(g, 55, 36.5))
-	g = frame.Of(desk(geom.PtMM(60, 39)), geom.MM(4), nil)
+	g = frame.Of(t.Context(), desk(geom.PtMM(60, 39)), geom.MM(4), nil)
 	require.True(t, in(g, 60, 36))
 }
 
 // Between two groups side by side the wall stands in the middle, from rim to rim; between two sets behind the same words there is none.
 func TestGroups(t *testing.T) {
 	four := []geom.Pt{geom.PtMM(20, 45), geom.PtMM(30, 45), geom.PtMM(80, 45), geom.PtMM(90, 45)}
-	g := frame.Of(desk(four...), geom.MM(4), []int{0, 0, 1, 1})
+	g := frame.Of(t.Context(), desk(four...), geom.MM(4), []int{0, 0, 1, 1})
 	require.True(t, in(g, 55, 50) && in(g, 55, 12) && in(g, 54, 45) && !in(g, 52, 45))
-	require.False(t, in(frame.Of(desk(four...), geom.MM(4), nil), 55, 50))
+	require.False(t, in(frame.Of(t.Context(), desk(four...), geom.MM(4), nil), 55, 50))
 	pairs := []geom.Pt{geom.PtMM(20, 45), geom.PtMM(26, 45), geom.PtMM(80, 45), geom.PtMM(86, 45)}
-	g = frame.Of(desk(pairs...), geom.MM(4), []int{0, 1, 0, 1})
+	g = frame.Of(t.Context(), desk(pairs...), geom.MM(4), []int{0, 1, 0, 1})
 	require.False(t, in(g, 53, 50) || in(g, 23, 45))
 }

@@ -66,28 +66,34 @@ func (g Region) Rings() []Ring {
 }
 
 // Or returns the union.
-func (g Region) Or(h Region) Region {
+func (g Region) Or(h Region) Region { return Knife{}.Or(g, h) }
+
+// Or is Region.Or.
+func (k Knife) Or(g, h Region) Region {
 	if len(g) == 0 {
 		return h
 	}
 	if len(h) == 0 {
 		return g
 	}
-	return Knife{}.regionOf(Knife{}.overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 || b != 0 }))
+	return k.regionOf(k.overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 || b != 0 }))
 }
 
 // And returns the intersection. Outer rings of one region may overlap here: what several of them cover is covered.
-func (g Region) And(h Region) Region {
+func (g Region) And(h Region) Region { return Knife{}.And(g, h) }
+
+// And is Region.And.
+func (k Knife) And(g, h Region) Region {
 	if len(g) == 0 || len(h) == 0 {
 		return nil
 	}
-	return Knife{}.regionOf(Knife{}.overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 && b != 0 }))
+	return k.regionOf(k.overlay(g.Rings(), h.Rings(), func(a, b int32) bool { return a != 0 && b != 0 }))
 }
 
 // Minus returns g without h.
 func (g Region) Minus(h Region) Region { return Knife{}.Minus(g, h) }
 
-// Minus returns g without h, as Region.Minus.
+// Minus is Region.Minus.
 func (k Knife) Minus(g, h Region) Region {
 	if len(g) == 0 || len(h) == 0 {
 		return g

@@ -33,6 +33,7 @@ type plate struct {
 	text string
 	note string // a comment in the drawing
 	at   float64
+	wall bool // it has a frame
 }
 
 func newBench() bench {
@@ -70,7 +71,11 @@ func (d bench) yaml() string {
 		if i == len(d.panels)-1 {
 			feed = fmt.Sprintf(", feed_length: %d mm", d.feed)
 		}
-		s += fmt.Sprintf("  - {name: %s, drawing: %d.dxf%s}\n", p.name, i, feed)
+		wall := ""
+		if p.wall {
+			wall = ", frame: 4 mm"
+		}
+		s += fmt.Sprintf("  - {name: %s, drawing: %d.dxf%s%s}\n", p.name, i, feed, wall)
 	}
 	if d.order {
 		s += fmt.Sprintf("order:\n  - {name: first, boards: {%s: 2, %s: 1}, frame: 5 mm}\n", d.panels[0].name, d.panels[1].name)

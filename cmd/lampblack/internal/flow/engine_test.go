@@ -61,6 +61,7 @@ func edits() map[string]func(*bench, *rand.Rand) {
 		"another current":        func(d *bench, _ *rand.Rand) { toggle(&d.current, "8 mA", "5 mA") },
 		"feed of another length": func(d *bench, r *rand.Rand) { d.feed = 300 + 10*r.IntN(9) },
 		"revision":               func(d *bench, _ *rand.Rand) { toggle(&d.revision, "A", "B") },
+		"walls in the gap":       func(d *bench, r *rand.Rand) { p := pick(d, r); p.wall = !p.wall },
 		"array ordered":          func(d *bench, _ *rand.Rand) { d.order = !d.order },
 		"sheets on stock":        func(d *bench, _ *rand.Rand) { toggle(&d.more, "", "stock: {face: 200 x 100 mm}\n") },
 		"LED where none can be":  func(d *bench, r *rand.Rand) { pick(d, r).leds[0] = [2]float64{0.5, 20} },
@@ -127,10 +128,12 @@ func ran(t *testing.T, e *Engine, d bench) map[string][]string {
 func TestWhatIsDoneAnew(t *testing.T) {
 	e := NewEngine(UsualBound())
 	d := newBench()
-	d.order = true
+	d.order, d.panels[0].wall = true, true
 	first := ran(t, e, d)
-	for _, of := range []string{"dome", "focus", "mount"} {
-		require.ElementsMatch(t, append([]string{"read", "boards", "marks", "lots", "ends"}, boardStages...), first[of], "a fresh run takes %s through all stages", of)
+	all := append([]string{"read", "boards", "marks", "lots", "ends"}, boardStages...)
+	require.ElementsMatch(t, append(all[:len(all):len(all)], "frame"), first["dome"], "once, and before its light")
+	for _, of := range []string{"focus", "mount"} {
+		require.ElementsMatch(t, all, first[of], "a fresh run takes %s through all stages", of)
 	}
 	require.ElementsMatch(t, []string{"circuit", "settle", "judge", "trial pieces", "parts", "laser", "chain", "console", "console solid", "report"}, first[""])
 	require.Equal(t, []string{"order"}, first["first"])
@@ -156,7 +159,7 @@ func TestWhatIsDoneAnew(t *testing.T) {
 	d.feed += 10
 	require.Empty(t, onlyPanels(ran(t, e, d)))
 
-	// The text alone: light and sheets, not the board.
+	// The text alone: light and sheets, not the board, nor the walls in the gap.
 	d.panels[0].text = "HOME"
 	require.ElementsMatch(t, []string{"read", "lettering", "shares", "light", "sheets", "template", "panel solid", "glow", "marks", "lots", "ends", "screws"}, ran(t, e, d)["dome"])
 }
@@ -182,6 +185,7 @@ func onlyPanels(m map[string][]string) map[string][]string {
 func TestFaultInEachStage(t *testing.T) {
 	d := newBench()
 	d.order, d.panels, d.chain = true, d.panels[:2], d.chain[:2]
+	d.panels[1].wall = true
 	p, set := d.open(t)
 	whole := must(Build(t.Context(), p, set))
 	require.Equal(t, 2, whole.Packs, "%v", whole.Findings)
@@ -191,7 +195,7 @@ func TestFaultInEachStage(t *testing.T) {
 		}
 		return out
 	}
-	places := slices.Concat(at("focus", append([]string{"read", "boards", "marks"}, boardStages...)...), at("first", "order"),
+	places := slices.Concat(at("focus", append([]string{"read", "boards", "frame", "marks"}, boardStages...)...), at("first", "order"),
 		at("", "circuit", "settle", "judge", "trial pieces", "parts", "laser", "chain", "console", "console solid", "report"))
 	for i, place := range places {
 		if testing.Short() && i%5 != 0 {

@@ -11,7 +11,6 @@ import (
 	"lampblack/export/sheet"
 	"lampblack/panel"
 	"lampblack/panel/diag"
-	"lampblack/panel/frame"
 	"lampblack/panel/geom"
 	"lampblack/panel/material"
 )
@@ -83,25 +82,6 @@ func (s *session) stack(name string) fasten.Stack {
 	return fasten.Stack{
 		Face: st.Face, Diffuser: st.Diffuser, Gap: st.Gap, Sheet: st.Sheet, Sunk: st.Sunk, Told: told, Plate: s.project.Plate,
 		Drilled: m.Spacer > 0, Framed: m.Frame > 0, Thick: s.project.Thick,
-	}
-}
-
-// frame puts the walls that the project wants into the gap of each panel.
-func (s *session) frame(out *Outcome) {
-	for i := range out.Built {
-		b := &out.Built[i]
-		wall := s.mounting(b.Panel.Name).Frame
-		if wall == 0 {
-			continue
-		}
-		var group []int
-		if names, of := b.groups(); names != nil {
-			group = make([]int, len(b.Panel.LEDs))
-			for k, d := range b.Wiring().LEDs {
-				group[d.Hole] = of[k]
-			}
-		}
-		b.Panel.Frame = frame.Of(b.Panel, wall, group)
 	}
 }
 

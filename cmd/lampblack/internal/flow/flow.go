@@ -280,7 +280,7 @@ func (s *session) design() Outcome {
 		l = nil
 	}
 	s.request = Request(p, s.drawings)
-	s.frame(&out)
+	s.frames(&out)
 	s.brighten(&out)
 	if len(foot) == 0 { // no panel is lit
 		out.Circuit.Boards = []led.Wiring{}
@@ -304,7 +304,6 @@ func (s *session) design() Outcome {
 		m.Wiring = out.Circuit.Boards[i]
 		out.Findings = append(out.Findings, s.shifted(designed.Value.Fits[i], good)...)
 	}
-	s.frame(&out) // once more: now it is known which LEDs are of which group
 	for i := range out.Built {
 		b := &out.Built[i]
 		for k, f := range stops {

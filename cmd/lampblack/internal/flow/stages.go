@@ -28,6 +28,7 @@ import (
 //	font                                     of each font file
 //	controls                                 of each panel that is told what sits in its openings: whether that goes together
 //	boards                                   of each panel: which boards it has
+//	frame                                    of each panel that is to have walls in its gap
 //	circuit                                  of the console, which knows boards
 //	lettering, stray light, shares, light    of each panel, and beside it
 //	shape, place, route, fill, copper, print, legend, check    of each board, side by side
