@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"lampblack/led/part"
+	"lampblack/panel/diag"
 )
 
 // Levels are what the lettering of a console is to have.
@@ -23,6 +24,51 @@ type Levels struct {
 
 // Any reports whether a level is asked for.
 func (l Levels) Any() bool { return l.Full > 0 }
+
+// Wish is what is asked for of a console: levels for all of its lettering, and other ones for what some groups of LEDs light.
+type Wish struct {
+	Levels
+	Groups []GroupLevels
+}
+
+// GroupLevels are the levels of a group that has its own.
+type GroupLevels struct {
+	Group string
+	Levels
+}
+
+// Any reports whether a level is asked for of any lettering.
+func (w Wish) Any() bool { return w.Levels.Any() || len(w.Groups) > 0 }
+
+// own returns the levels of a group that has its own.
+func (w Wish) own(group string) (Levels, bool) {
+	for _, g := range w.Groups {
+		if g.Group == group {
+			return g.Levels, true
+		}
+	}
+	return Levels{}, false
+}
+
+// For returns the levels that are asked for of what a group lights; "" is the LEDs of none.
+func (w Wish) For(group string) Levels {
+	if l, ok := w.own(group); ok {
+		return l
+	}
+	return w.Levels
+}
+
+// keys returns the project's keys of a group's levels, by their names in bright.
+func (w Wish) keys(group string, names ...string) (out []string) {
+	at := "bright"
+	if _, ok := w.own(group); ok {
+		at = diag.GroupKey(group, "bright")
+	}
+	for _, n := range names {
+		out = append(out, at+"."+n)
+	}
+	return append(out, at)
+}
 
 // UsualBits are those of the simplest dimmers that are set by a program.
 const UsualBits = 8
@@ -55,6 +101,14 @@ func Uses() []Use {
 		{"day", contrast * ground, better * ground,
 			"6 and 10 times what black paint that sends 5 % back (from memory) shows in a room of 538 lx: light and contrast of NUREG-0700 rev. 3"},
 	}
+}
+
+// suits says that a level is usual for the use.
+func (u Use) suits() string {
+	if u.Name == "day" {
+		return "is for reading by day"
+	}
+	return "suits a " + u.Name
 }
 
 // UseOf returns the use of that name.

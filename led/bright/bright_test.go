@@ -62,13 +62,16 @@ func three() []Lamps {
 	}
 }
 
+// asking is a wish of the same for all.
+func asking(full float64) Wish { return Wish{Levels: Levels{Full: full, Bits: 8}} }
+
 // By hand: 100 cd/m² want 5 mA and 10 mA of the red LEDs, 1 mA of the green ones, which match from 2 mA on: theirs is a group of its
 // own, so that they shine with 2 mA and a tenth more at least, for the resistor's rounding, and rule nobody else. 5 cd/m² want less
 // than 1 mA of all: the dense panel then rules that both have 22 cd/m².
 func TestChosen(t *testing.T) {
 	amps := func(full float64) []float64 {
 		var out []float64
-		for _, l := range Chosen(three(), full) {
+		for _, l := range Chosen(three(), asking(full)) {
 			out = append(out, math.Round(1e5*float64(l.Amps))/100)
 		}
 		return out
@@ -78,10 +81,10 @@ func TestChosen(t *testing.T) {
 	require.Equal(t, []float64{15, 20, 3}, amps(300), "the sparse panel would want 30 mA and gets 20")
 	all := three()
 	all[0].Own = 8 * part.MilliAmp
-	got := Chosen(all, 5)
+	got := Chosen(all, asking(5))
 	require.Equal(t, 8*part.MilliAmp, got[0].Amps, "a panel's own current stays")
 	require.InDelta(t, 1.1e-3, float64(got[1].Amps), 1e-9, "and rules no other panel")
-	for _, l := range Chosen(three(), 5) {
+	for _, l := range Chosen(three(), asking(5)) {
 		require.GreaterOrEqual(t, float64(l.Amps), float64(l.Least))
 	}
 }
@@ -104,7 +107,7 @@ func TestLimits(t *testing.T) {
 // half of the night level; of a tenth of it, 0.015, there are 1333 in 20: 11 bits have 2047. With sheets that make it 5 full on there are 333: 9 bits.
 func TestDimmers(t *testing.T) {
 	l := []Lamps{{Panel: "a", Colour: "red", LEDs: 4, PerAmp: 20_000, Amps: 1e-3}}
-	d := Dimmers(l, Levels{Night: 0.15, Full: 5, Bits: 8})
+	d := Dimmers(l, Wish{Levels: Levels{Night: 0.15, Full: 5, Bits: 8}})
 	require.Len(t, d, 1)
 	require.InDelta(t, 0.25, d[0].Full, 1e-12)
 	require.InDelta(t, 0.0075, d[0].Night, 1e-12)
@@ -112,9 +115,9 @@ func TestDimmers(t *testing.T) {
 	require.InDelta(t, 20.0/255, d[0].Step, 1e-12)
 	require.Equal(t, 11, d[0].Bits)
 	l[0].PerAmp = 5_000
-	require.Equal(t, 9, Dimmers(l, Levels{Night: 0.15, Full: 5, Bits: 8})[0].Bits)
-	require.Zero(t, Dimmers(l, Levels{Full: 5, Bits: 8})[0].Bits, "no night level, no range")
-	require.Empty(t, Dimmers(l, Levels{}))
+	require.Equal(t, 9, Dimmers(l, Wish{Levels: Levels{Night: 0.15, Full: 5, Bits: 8}})[0].Bits)
+	require.Zero(t, Dimmers(l, Wish{Levels: Levels{Full: 5, Bits: 8}})[0].Bits, "no night level, no range")
+	require.Empty(t, Dimmers(l, Wish{}))
 }
 
 func codes(l diag.List) []string {
@@ -128,8 +131,8 @@ func codes(l diag.List) []string {
 func film(float64) string { return "a film" }
 
 func TestJudge(t *testing.T) {
-	want := Levels{Night: 0.15, Full: 5, Bits: 8}
-	lit := Chosen(three()[:2], 5)
+	want := Wish{Levels: Levels{Night: 0.15, Full: 5, Bits: 8}}
+	lit := Chosen(three()[:2], asking(5))
 	require.Equal(t, []string{"note bright-dimmer", "warning bright-steps"}, codes(Judge(lit, lit, want, film)))
 	want.Bits = 12
 	l := Judge(lit, lit, want, film)
@@ -137,35 +140,94 @@ func TestJudge(t *testing.T) {
 	require.Contains(t, l[0].Text, "at 1 mA, below which LEDs such as those of panel dense no longer look alike")
 
 	// 8 bits, whose first step is above the night level.
-	l = Judge(lit, lit, Levels{Night: 0.02, Full: 5, Bits: 8}, film)
+	l = Judge(lit, lit, Wish{Levels: Levels{Night: 0.02, Full: 5, Bits: 8}}, film)
 	require.Contains(t, l[1].Text, "more than the least level of 0.02")
 
 	// A panel that names 8 mA, as if nobody had asked: 160 cd/m², seven times what would be chosen.
 	all := three()[:2]
 	all[0].Own = 8 * part.MilliAmp
-	lit = Chosen(all, 5)
+	lit = Chosen(all, asking(5))
 	require.Equal(t, []string{"warning bright-far-off", "warning bright-panels-apart", "note bright-dimmer", "warning bright-steps"}, codes(Judge(lit, lit, want, film)), "91 in the mean want 13 bits")
 	all[0].Own, all[1].Own = 0.6*part.MilliAmp, 1.2*part.MilliAmp // 12 cd/m² each, near what would be chosen
-	lit = Chosen(all, 5)
+	lit = Chosen(all, asking(5))
 	require.Equal(t, []string{"note bright-own-current", "note bright-own-current", "note bright-dimmer"}, codes(Judge(lit, lit, want, film)))
 
 	// More than the sparse panel can give.
-	lit = Chosen(three()[:2], 300)
-	l = Judge(lit, lit, Levels{Full: 300, Bits: 8}, film)
+	lit = Chosen(three()[:2], asking(300))
+	l = Judge(lit, lit, Wish{Levels: Levels{Full: 300, Bits: 8}}, film)
 	require.Equal(t, []string{"warning bright-too-dim"}, codes(l), "200 beside 300 is 1.5:1, which passes")
 	require.Contains(t, l[0].Advice, "about 15 LEDs")
-	lit = Chosen(three()[:2], 320)
-	require.Contains(t, codes(Judge(lit, lit, Levels{Full: 320, Bits: 8}, film)), "warning bright-panels-apart")
+	lit = Chosen(three()[:2], asking(320))
+	require.Contains(t, codes(Judge(lit, lit, Wish{Levels: Levels{Full: 320, Bits: 8}}, film)), "warning bright-panels-apart")
 
 	// As asked for: nothing to say.
-	lit = Chosen(three()[:2], 100)
-	require.Empty(t, Judge(lit, lit, Levels{Full: 100, Night: 5, Bits: 8}, film))
+	lit = Chosen(three()[:2], asking(100))
+	require.Empty(t, Judge(lit, lit, Wish{Levels: Levels{Full: 100, Night: 5, Bits: 8}}, film))
 }
 
 // What was not asked for is one note, whatever the number of panels.
 func TestUntold(t *testing.T) {
-	l := Untold(Chosen(three(), 100))
+	l := Untold(Chosen(three(), asking(100)))
 	require.Equal(t, []string{"note bright-level"}, codes(l))
-	require.Contains(t, l[0].Text, "100 to 220 cd/m² full on, which is for reading by day; panel day has 2.2 times as much as panel dense")
+	require.Equal(t, "the lettering has 100 cd/m² full on by those of no group, which is for reading by day and 220 cd/m² by the LEDs of day, which is for reading by day", l[0].Text)
+	apart := Chosen(three()[:2], asking(100))
+	apart[1].Amps *= 2
+	l = Untold(apart)
+	require.Equal(t, "the lettering has 100 to 200 cd/m² full on, which is for reading by day (panel sparse has 2 times as much as panel dense)", l[0].Text)
+	apart[1].Panel, apart[1].Colour = "dense", "white"
+	l = Untold(apart)
+	require.Equal(t, "the lettering has 100 to 200 cd/m² full on, which is for reading by day (its white LEDs give 2 times as much as its red ones)", l[0].Text)
 	require.Empty(t, Untold(nil))
+}
+
+// sets are two behind the words of one panel, as three has their LEDs.
+func sets() []Lamps {
+	all := three()[1:]
+	all[0].Panel, all[0].Group = "lamps", "night"
+	all[1].Panel = "lamps"
+	return all
+}
+
+// By hand: for 200 cd/m² by day the green LEDs want 2 mA, of which they get a tenth more; for 20 by night, less than anybody else gets,
+// the red ones want 2 mA, which is more than the 1 mA that they match at. The dimmer of each spans its own levels.
+func TestGroupLevels(t *testing.T) {
+	want := Wish{Levels: Levels{Full: 200, Night: 50, Bits: 8}, Groups: []GroupLevels{{"night", Levels{Full: 20, Night: 0.5, Bits: 10}}}}
+	lit := Chosen(sets(), want)
+	require.InDelta(t, 2e-3, float64(lit[0].Amps), 1e-9)
+	require.InDelta(t, 20, lit[0].Level(), 1e-9)
+	require.InDelta(t, 220, lit[1].Level(), 1e-9)
+	d := Dimmers(lit, want)
+	require.Len(t, d, 2)
+	require.InDelta(t, 40, d[0].Range, 1e-9)
+	require.InDelta(t, 20.0/1023, d[0].Step, 1e-9)
+	require.InDelta(t, 220.0/50, d[1].Range, 1e-9)
+	require.Empty(t, Judge(lit, lit, want, film))
+
+	// As dim as the red ones match at is 11 cd/m², ten thirds of what the night asks for; a film would dim the day too.
+	want.Groups[0].Levels = Levels{Full: 3.3, Night: 0.3, Bits: 12}
+	lit = Chosen(sets(), want)
+	require.InDelta(t, 11, lit[0].Level(), 1e-9)
+	l := Judge(lit, lit, want, film)
+	require.Equal(t, []string{"note bright-dimmer"}, codes(l))
+	require.Contains(t, l[0].Text, "the dimmer of group night is on for 30 % of the time at 3.3 cd/m², and for 2.7 % at 0.3")
+	require.Contains(t, l[0].Advice, "would dim group day too")
+	require.NotContains(t, l[0].Advice, "a film,")
+	require.Equal(t, []string{"groups.night.bright.full", "groups.night.bright"}, l[0].Subject.Keys)
+
+	// Nothing is asked of the day: its current is nobody's choice, nor its level anybody's matter.
+	want.Levels = Levels{}
+	lit = Chosen(sets(), want)
+	require.Zero(t, lit[1].Amps)
+	lit[1].Amps = 8 * part.MilliAmp
+	require.Equal(t, []string{"note bright-dimmer"}, codes(Judge(lit, lit, want, film)))
+	require.Len(t, Dimmers(lit, want), 1)
+}
+
+// LEDs of one colour have one light, so that their groups cannot ask for different levels.
+func TestMixed(t *testing.T) {
+	want := Wish{Levels: Levels{Full: 200, Bits: 8}, Groups: []GroupLevels{{"night", Levels{Full: 20, Bits: 8}}}}
+	p := sets()[0]
+	require.Empty(t, Mixed(p, []string{"night"}, want))
+	require.Equal(t, []string{"warning bright-groups-mixed"}, codes(Mixed(p, []string{"night", ""}, want)))
+	require.Empty(t, Mixed(p, []string{"night", ""}, asking(5)))
 }

@@ -5,6 +5,7 @@ import "math"
 // Dimmer is what dims the lamps of a group, by being on for a share of the time.
 type Dimmer struct {
 	Group string
+	Want  Levels  // that are asked for
 	Level float64 // cd/m² full on, the mean of the panels
 	Full  float64 // share of the time that gives the full level; 1 where all of it does not
 	Night float64 // share of the time that gives the night level; 0: none is asked for
@@ -20,15 +21,16 @@ const fineStep = 0.1
 // mostBits bounds what is advised.
 const mostBits = 24
 
-// Dimmers returns what the dimmer of each group must do, in the order of Groups; none for a group that gives no light.
-func Dimmers(all []Lamps, want Levels) []Dimmer {
+// Dimmers returns what the dimmer of each group must do, in the order of Groups; none for a group that gives no light, or of which
+// nothing is asked.
+func Dimmers(all []Lamps, wish Wish) []Dimmer {
 	var out []Dimmer
 	for _, g := range Groups(all) {
-		own := Of(all, g)
+		own, want := Of(all, g), wish.For(g)
 		if len(own) == 0 || !want.Any() {
 			continue
 		}
-		d := Dimmer{Group: g}
+		d := Dimmer{Group: g, Want: want}
 		for _, l := range own {
 			d.Level += l.Level() / float64(len(own))
 		}

@@ -23,35 +23,40 @@ const Frequency = 1250
 
 // Judge tells what of the lamps, with their final currents, does not come to what is asked for. chosen are the same with the currents
 // that Chosen gave them; film is the advice on sheets that pass a share of the light.
-func Judge(all, chosen []Lamps, want Levels, film func(share float64) string) diag.List {
+func Judge(all, chosen []Lamps, wish Wish, film func(share float64) string) diag.List {
 	var l diag.List
 	for i, p := range all {
-		if p.Level() > 0 {
-			l = append(l, judgeLamps(p, chosen[i], all, want)...)
+		if p.Level() > 0 && wish.For(p.Group).Any() {
+			l = append(l, judgeLamps(p, chosen[i], all, wish)...)
 		}
 	}
-	dimmers := Dimmers(all, want)
-	for _, d := range dimmers {
-		l = append(l, judgeApart(Of(all, d.Group), d.Group)...)
-		l = append(l, judgeDimmer(d, Of(all, d.Group), want, film)...)
+	for _, d := range Dimmers(all, wish) {
+		l = append(l, judgeApart(d, all, wish)...)
+		l = append(l, judgeDimmer(d, all, wish, film)...)
 	}
 	return l
 }
 
-// of names lamps: their panel, and their colour where the panel has several.
+// of names lamps: their panel, and where that has several, their group, or else their colour.
 func of(p Lamps, all []Lamps) string {
+	colour := ""
 	for _, o := range all {
-		if o.Panel == p.Panel && o.Colour != p.Colour {
-			return fmt.Sprintf("the %s lettering of panel %s", p.Colour, p.Panel)
+		switch {
+		case o.Panel != p.Panel:
+		case o.Group != p.Group && p.Group != "":
+			return fmt.Sprintf("the lettering of panel %s, by the LEDs of %s,", p.Panel, p.Group)
+		case o.Colour != p.Colour:
+			colour = p.Colour + " "
 		}
 	}
-	return "the lettering of panel " + p.Panel
+	return fmt.Sprintf("the %slettering of panel %s", colour, p.Panel)
 }
 
-func judgeLamps(p, chosen Lamps, all []Lamps, want Levels) diag.List {
+func judgeLamps(p, chosen Lamps, all []Lamps, wish Wish) diag.List {
 	var l diag.List
+	full := wish.For(p.Group).Full
 	if p.Own > 0 {
-		level := shared(all, p.Group, want.Full)
+		level := shared(all, p.Group, full)
 		would := p.within(p.For(level))
 		ratio := float64(p.Own) / float64(would)
 		sev, code := diag.Note, "bright-own-current"
@@ -63,19 +68,20 @@ func judgeLamps(p, chosen Lamps, all []Lamps, want Levels) diag.List {
 			Of(p.Panel).About(diag.PanelKey(p.Panel, "current")).Fix("take current out, and it is chosen, or ask for %v", would)
 		return l
 	}
-	if full := want.Full; float64(chosen.For(full)) > float64(chosen.Amps)*(1+1e-6) && chosen.Amps >= chosen.Most-1e-5 {
+	if float64(chosen.For(full)) > float64(chosen.Amps)*(1+1e-6) && chosen.Amps >= chosen.Most-1e-5 {
 		reaches := float64(chosen.PerAmp * float64(chosen.Most))
 		leds := int(math.Ceil(float64(float64(p.LEDs) * full / reaches)))
 		l.Add(diag.Warning, "bright-too-dim", "%s reaches %s of the %s cd/m² that are asked for: its %d LEDs are given no more than %v, four fifths of what they stand", of(p, all), Shown(reaches),
-			Shown(full), p.LEDs, chosen.Most).Of(p.Panel).About("bright.full", "bright").
+			Shown(full), p.LEDs, chosen.Most).Of(p.Panel).About(wish.keys(p.Group, "full")...).
 			Fix("put about %d LEDs there, choose a kind of higher intensity or a lighter diffuser, or ask for at most %s cd/m²", leds, Shown(reaches))
 	}
 	return l
 }
 
 // judgeApart tells of panels that differ although they are dimmed together.
-func judgeApart(own []Lamps, group string) diag.List {
+func judgeApart(d Dimmer, all []Lamps, wish Wish) diag.List {
 	var l diag.List
+	own := Of(all, d.Group)
 	low := slices.MinFunc(own, func(a, b Lamps) int { return cmp.Compare(a.Level(), b.Level()) })
 	high := slices.MaxFunc(own, func(a, b Lamps) int { return cmp.Compare(a.Level(), b.Level()) })
 	if ratio := high.Level() / low.Level(); ratio > Alike {
@@ -86,15 +92,16 @@ func judgeApart(own []Lamps, group string) diag.List {
 		case low.Own == 0 && high.Own == 0:
 			what = "put more LEDs, or a kind of higher intensity, behind the dimmer one"
 		}
-		l.Add(diag.Warning, "bright-panels-apart", "full on, %s has %s cd/m² and %s %s, %s times as much; up to %g times panels pass for alike", of(low, own), Shown(low.Level()),
-			of(high, own), Shown(high.Level()), Shown(ratio), Alike).About(diag.PanelKey(high.Panel, "current"), diag.PanelKey(low.Panel, "current"), "bright").Fix("%s", what)
+		l.Add(diag.Warning, "bright-panels-apart", "full on, %s has %s cd/m² and %s %s, %s times as much; up to %g times panels pass for alike", of(low, all), Shown(low.Level()),
+			of(high, all), Shown(high.Level()), Shown(ratio), Alike).About(append([]string{diag.PanelKey(high.Panel, "current"), diag.PanelKey(low.Panel, "current")}, wish.keys(d.Group)...)...).Fix("%s", what)
 	}
 	return l
 }
 
 // judgeDimmer tells what a dimmer must do.
-func judgeDimmer(d Dimmer, own []Lamps, want Levels, film func(float64) string) diag.List {
+func judgeDimmer(d Dimmer, all []Lamps, wish Wish, film func(float64) string) diag.List {
 	var l diag.List
+	own, want := Of(all, d.Group), d.Want
 	whose := "the dimmer"
 	if d.Group != "" {
 		whose = "the dimmer of group " + d.Group
@@ -108,13 +115,17 @@ func judgeDimmer(d Dimmer, own []Lamps, want Levels, film func(float64) string) 
 			})
 			why = fmt.Sprintf("at %v, below which LEDs such as those of panel %s no longer look alike", p.Least, p.Panel)
 		}
+		less := film(d.Full)
+		if beside := sharing(own, all); beside != "" {
+			less = fmt.Sprintf("to use all of its range, a kind of lower intensity, or fewer LEDs: a film or a denser diffuser would dim %s too", beside)
+		}
 		night := ""
 		if d.Night > 0 {
 			night = fmt.Sprintf(", and for %s at %s", Percent(d.Night), Shown(want.Night))
 		}
 		l.Add(diag.Note, "bright-dimmer", "%s, the lettering has %s cd/m² full on: %s is on for %s of the time at %s cd/m²%s", why, Shown(d.Level), whose, Percent(d.Full), Shown(want.Full), night).
-			About("bright.full", "bright").
-			Fix("dim by switching the supply wire on and off, %.4g kHz or more, never by its voltage: strings go out one by one; %s", Frequency/1e3, film(d.Full))
+			About(wish.keys(d.Group, "full")...).
+			Fix("dim by switching the supply wire on and off, %.4g kHz or more, never by its voltage: strings go out one by one; %s", Frequency/1e3, less)
 	}
 	if d.Bits > want.Bits {
 		text := fmt.Sprintf("one step of %s is %s cd/m² with its %d bits, %s of the least level of %s: each step shows there", whose, Shown(d.Step), want.Bits, Percent(d.Step/want.Night), Shown(want.Night))
@@ -122,12 +133,28 @@ func judgeDimmer(d Dimmer, own []Lamps, want Levels, film func(float64) string) 
 			text = fmt.Sprintf("the first step of %s with its %d bits is %s cd/m², more than the least level of %s", whose, want.Bits, Shown(d.Step), Shown(want.Night))
 		}
 		advice := fmt.Sprintf("use one of %d bits, in which a step is at most a tenth of that level, and write it: bright: {bits: %d, ...}", d.Bits, d.Bits)
-		if d.Full < whole {
+		if d.Full < whole && sharing(own, all) == "" {
 			advice += fmt.Sprintf("; with sheets that pass less, so that its full mark is its end, %d bits do", bitsFor(want.Full/want.Night))
 		}
-		l.Add(diag.Warning, "bright-steps", "%s", text).About("bright.bits", "bright.night", "bright").Fix("%s", advice)
+		l.Add(diag.Warning, "bright-steps", "%s", text).About(wish.keys(d.Group, "bits", "night")...).Fix("%s", advice)
 	}
 	return l
+}
+
+// sharing names what else shines through the sheets of the lamps' panels; empty: nothing does.
+func sharing(own, all []Lamps) string {
+	for _, p := range own {
+		for _, o := range all {
+			switch {
+			case o.Panel != p.Panel || o.Group == p.Group || !(o.Level() > 0):
+			case o.Group == "":
+				return "the other LEDs of panel " + o.Panel
+			default:
+				return "group " + o.Group
+			}
+		}
+	}
+	return ""
 }
 
 // Untold tells how bright panels are of which nothing is asked, once for the console.
@@ -137,27 +164,46 @@ func Untold(all []Lamps) diag.List {
 	if len(all) == 0 {
 		return l
 	}
-	low := slices.MinFunc(all, func(a, b Lamps) int { return cmp.Compare(a.Level(), b.Level()) })
-	high := slices.MaxFunc(all, func(a, b Lamps) int { return cmp.Compare(a.Level(), b.Level()) })
-	how := Shown(low.Level()) + " cd/m²"
-	if Shown(low.Level()) != Shown(high.Level()) {
-		how = fmt.Sprintf("%s to %s cd/m²", Shown(low.Level()), Shown(high.Level()))
+	var parts []string
+	groups := Groups(all)
+	for i, g := range groups {
+		own := Of(all, g)
+		low := slices.MinFunc(own, func(a, b Lamps) int { return cmp.Compare(a.Level(), b.Level()) })
+		high := slices.MaxFunc(own, func(a, b Lamps) int { return cmp.Compare(a.Level(), b.Level()) })
+		how := Shown(low.Level()) + " cd/m²"
+		if Shown(low.Level()) != Shown(high.Level()) {
+			how = fmt.Sprintf("%s to %s cd/m²", Shown(low.Level()), Shown(high.Level()))
+		}
+		if i == 0 {
+			how += " full on"
+		}
+		switch {
+		case g != "":
+			how += " by the LEDs of " + g
+		case len(groups) > 1:
+			how += " by those of no group"
+		}
+		how += ", which " + Suits(math.Sqrt(low.Level()*high.Level())).suits()
+		if ratio := high.Level() / low.Level(); ratio > Alike {
+			if low.Panel == high.Panel {
+				how += fmt.Sprintf(" (its %s LEDs give %s times as much as its %s ones)", high.Colour, Shown(ratio), low.Colour)
+			} else {
+				how += fmt.Sprintf(" (panel %s has %s times as much as panel %s)", high.Panel, Shown(ratio), low.Panel)
+			}
+		}
+		parts = append(parts, how)
 	}
-	u := Suits(math.Sqrt(low.Level() * high.Level()))
-	beside := ""
-	if ratio := high.Level() / low.Level(); ratio > Alike && low.Panel != high.Panel {
-		beside = fmt.Sprintf("; panel %s has %s times as much as panel %s", high.Panel, Shown(ratio), low.Panel)
-	}
-	text := fmt.Sprintf("the lettering has %s full on, which suits a %s%s", how, u.Name, beside)
-	if u.Name == "day" {
-		text = fmt.Sprintf("the lettering has %s full on, which is for reading by day%s", how, beside)
+	text := "the lettering has " + diag.Listed(parts)
+	where := ""
+	if len(groups) > 1 {
+		where = "; for one group alone write it in its entry of groups"
 	}
 	var uses []string
 	for _, u := range Uses() {
 		uses = append(uses, fmt.Sprintf("%s (%s cd/m²)", u.Name, Shown(u.Full)))
 	}
 	l.Add(diag.Note, "bright-level", "%s", text).About("bright", "defaults.current").
-		Fix("write what the console is read for, and currents are chosen for it: bright: %s", uses[0]+", "+uses[1]+", or "+uses[2])
+		Fix("write what the console is read for, and currents are chosen for it: bright: %s%s", uses[0]+", "+uses[1]+", or "+uses[2], where)
 	return l
 }
 
@@ -169,5 +215,23 @@ func Unknown(panel string, i part.Amp) diag.List {
 	var l diag.List
 	l.Add(diag.Warning, "bright-unknown", "how bright panel %s gets cannot be reckoned, as no intensity is told of an LED kind there; its LEDs get %v", panel, i).
 		Of(panel).About(diag.PanelKey(panel, "led"), "leds").Fix("write the intensity of its data sheet in the kind: intensity: 800 mcd, at the current of at")
+	return l
+}
+
+// Mixed tells of LEDs of one colour on a panel whose groups ask for different levels: the light of a colour is one.
+func Mixed(p Lamps, groups []string, wish Wish) diag.List {
+	var l diag.List
+	for _, g := range groups {
+		if wish.For(g) != wish.For(p.Group) {
+			name := func(g string) string {
+				if g == "" {
+					return "no group"
+				}
+				return "group " + g
+			}
+			l.Add(diag.Warning, "bright-groups-mixed", "on panel %s, %s LEDs of %s and of %s are to give different levels, but what LEDs of one colour do for the lettering is not told apart: all get the current for those of %s", p.Panel, p.Colour, name(p.Group), name(g), name(p.Group)).
+				Of(p.Panel).About(append(wish.keys(g), wish.keys(p.Group)...)...).Fix("choose a kind of another colour for one of them, or the same levels")
+		}
+	}
 	return l
 }

@@ -50,8 +50,9 @@ func (l Lamps) For(level float64) part.Amp {
 
 // Chosen returns the lamps with their currents: so that all that are dimmed together match, at the level asked for or, where LEDs of
 // one of the panels would no longer look alike then, at the least level at which all do, and the dimmer takes the rest. What a panel
-// names itself stays as it is and rules no other panel. Currents are whole hundredths of a milliampere.
-func Chosen(all []Lamps, full float64) []Lamps {
+// names itself stays as it is and rules no other panel; of what nothing is asked no current is chosen. Currents are whole hundredths of a
+// milliampere.
+func Chosen(all []Lamps, want Wish) []Lamps {
 	out := slices.Clone(all)
 	for i := range out {
 		l := &out[i]
@@ -59,7 +60,9 @@ func Chosen(all []Lamps, full float64) []Lamps {
 			l.Amps = l.Own
 			continue
 		}
-		l.Amps = l.within(l.For(shared(all, l.Group, full)))
+		if full := want.For(l.Group).Full; full > 0 {
+			l.Amps = l.within(l.For(shared(all, l.Group, full)))
+		}
 	}
 	return out
 }

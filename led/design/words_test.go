@@ -90,3 +90,25 @@ func TestWordsOf(t *testing.T) {
 	require.Equal(t, []int{0, 1, -1}, wordsOf(p))
 	require.True(t, slices.Contains(wordsOf(desk()), 1))
 }
+
+// The LEDs of a window are in two strings too, and no word's; drawn letters stand in for words where nothing is written.
+func TestWindowsHaveSeveralStrings(t *testing.T) {
+	frame := func(x, y, w, h float64, window bool) panel.Symbol {
+		return panel.Symbol{Closed: true, Filled: window, Window: window, Shape: geom.Rect(geom.BoxOf(geom.PtMM(x-w/2, y-h/2), geom.PtMM(x+w/2, y+h/2)))}
+	}
+	p := desk()
+	p.Symbols = []panel.Symbol{frame(5, 0, 14, 4, true), frame(5, -10.4, 14, 4, false)}
+	p.LEDs[0].Window, p.LEDs[1].Window = true, true
+	require.Equal(t, []int{2, 2, 1, 1}, wordsOf(p))
+	p.LEDs[0].Window, p.LEDs[1].Window = false, false
+	require.Equal(t, []int{0, 0, 1, 1}, wordsOf(p), "a frame beside words is none")
+	p.Lettering = nil
+	p.Symbols[0].Window = false
+	require.Equal(t, []int{0, 0, 1, 1}, wordsOf(p))
+	s := strung(t, p, nil)
+	require.NotEqual(t, s[0], s[1])
+	require.NotEqual(t, s[2], s[3])
+	p.Symbols = nil
+	s = strung(t, p, nil)
+	require.Equal(t, s[0], s[1])
+}

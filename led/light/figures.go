@@ -76,12 +76,5 @@ func (s sums) lit(name string) Lit {
 	return Lit{Text: name, At: s.box.Centre(), Box: s.box, Figures: s.figures()}
 }
 
-// settled returns v to nine or ten digits. The functions of package math end in other bits on a processor with a fused
-// multiply-add, and on another make of processor; what of them reaches a file or a decision is settled first.
-func settled(v float64) float64 {
-	const drop = 22 // of 52 bits behind the point: 2^-31 is 5e-10
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return v
-	}
-	return math.Float64frombits((math.Float64bits(v) + 1<<(drop-1)) &^ (1<<drop - 1))
-}
+// settled returns v to nine or ten digits: what of package math reaches a file or a decision is settled first.
+func settled(v float64) float64 { return geom.Settled(v) }

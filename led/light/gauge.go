@@ -23,9 +23,10 @@ type Gauged struct {
 const gaugings = 3
 
 // Gauge returns what the LEDs of each colour give the lettering that is theirs once all colours are brought to one level; the figures
-// are those at the currents given. A word between two colours is thus the nearer one's, however unlike their intensities are. When
-// ctx is done it returns at once, and what it returns means nothing.
-func Gauge(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.Wiring, s Stack) (out []Gauged) {
+// are those at the currents given. A word between two colours is thus the nearer one's, however unlike their intensities are. Those of
+// the colours of sets are what each set gives all that sets light, by itself. When ctx is done it returns at once, and what it returns
+// means nothing.
+func Gauge(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.Wiring, s Stack, sets []Set) (out []Gauged) {
 	work.Until(ctx, func(watch *work.Watch) {
 		spots := spotsOf(watch, p, e)
 		if len(spots) == 0 {
@@ -47,6 +48,7 @@ func Gauge(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.Wir
 			}
 			f.measure(watch, spots)
 			f.coloured(watch, spots)
+			f.bySet(watch, spots, unit(s.Paint), sets)
 			for k := range out {
 				own := f.Figures
 				switch {

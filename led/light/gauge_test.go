@@ -16,16 +16,16 @@ func TestGaugeOfOneColour(t *testing.T) {
 		w.LEDs[i].Kind.RGB = [3]uint8{255, 0, 0}
 	}
 	s := UsualStack()
-	g := Gauge(context.Background(), p, nil, w, s)
+	g := Gauge(context.Background(), p, nil, w, s, nil)
 	require.Len(t, g, 1)
 	require.InEpsilon(t, Evaluate(context.Background(), p, nil, w, s).Mean, g[0].Mean, 1e-9)
 	require.False(t, g[0].Assumed)
 	for i := range w.Strings {
 		w.Strings[i].Nominal /= 4
 	}
-	require.InEpsilon(t, g[0].Mean/4, Gauge(context.Background(), p, nil, w, s)[0].Mean, 1e-6, "light goes with the current")
+	require.InEpsilon(t, g[0].Mean/4, Gauge(context.Background(), p, nil, w, s, nil)[0].Mean, 1e-6, "light goes with the current")
 	w.LEDs[0].Kind.Candela = 0
-	require.True(t, Gauge(context.Background(), p, nil, w, s)[0].Assumed)
+	require.True(t, Gauge(context.Background(), p, nil, w, s, nil)[0].Assumed)
 }
 
 // A word belongs to the colour that stands behind it, however much brighter the other colour's LEDs are: white ones a hundred times as
@@ -40,7 +40,7 @@ func TestGaugeGivesWordsToTheNearer(t *testing.T) {
 			}
 		}
 		p.Lettering[1].At.X -= geom.MM(90)
-		g := Gauge(context.Background(), p, nil, w, s)
+		g := Gauge(context.Background(), p, nil, w, s, nil)
 		require.Len(t, g, 2)
 		return g[0], g[1]
 	}

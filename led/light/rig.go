@@ -100,7 +100,7 @@ func (r *Rig) Field(ctx context.Context, leds []panel.Hole, w led.Wiring, sets [
 		f.measure(watch, r.spots)
 		f.coloured(watch, r.spots)
 		if len(sets) > 0 {
-			f = f.bySet(watch, r.spots, r.stack, sets)
+			f.bySet(watch, r.spots, unit(r.stack.Paint), sets)
 		}
 	})
 	return f

@@ -3,6 +3,7 @@ package light
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"lampblack/led/part"
 	"lampblack/panel"
@@ -39,11 +40,12 @@ func (f Field) Alone() (set string, of Field) {
 // BySet returns f with the light of each set by itself, on all that a set lights: what LEDs of no set light most, as an indicator's
 // window, is left out. The figures of a set's colour are then those.
 func BySet(ctx context.Context, p panel.Panel, e *lettering.Engraving, f Field, s Stack, sets []Set) Field {
-	work.Until(ctx, func(watch *work.Watch) { f = f.bySet(watch, spotsOf(watch, p, e), s, sets) })
+	work.Until(ctx, func(watch *work.Watch) { f.bySet(watch, spotsOf(watch, p, e), unit(s.Paint), sets) })
 	return f
 }
 
-func (f Field) bySet(watch *work.Watch, all []spot, s Stack, sets []Set) Field {
+// bySet fills the light of each set; paint is the share of a colour's light that the face's lets through.
+func (f *Field) bySet(watch *work.Watch, all []spot, paint float64, sets []Set) {
 	is := make([]bool, len(f.Layers))
 	for k, l := range f.Layers {
 		for _, t := range sets {
@@ -66,13 +68,14 @@ func (f Field) bySet(watch *work.Watch, all []spot, s Stack, sets []Set) Field {
 		}
 	}
 	f.Sets = nil
+	f.Colours = slices.Clone(f.Colours) // which a field that is kept may share
 	for _, t := range sets {
 		for k, l := range f.Layers {
 			if l.RGB != t.RGB {
 				continue
 			}
 			one := Lone{t.Name, Field{Layers: f.Layers[k : k+1 : k+1], Spot: f.Spot, Finish: f.Finish}}
-			one.Ground = float64(unit(s.Paint) * l.Max())
+			one.Ground = float64(paint * l.Max())
 			one.measure(watch, spots)
 			if f.Sets = append(f.Sets, one); k < len(f.Colours) {
 				c := &f.Colours[k]
@@ -80,7 +83,6 @@ func (f Field) bySet(watch *work.Watch, all []spot, s Stack, sets []Set) Field {
 			}
 		}
 	}
-	return f
 }
 
 // JudgeSets is Judge of a panel whose LEDs are in sets: words are held against the light of each set by itself.

@@ -60,6 +60,11 @@ func TestSetsAreJudgedAlone(t *testing.T) {
 			}
 		}
 	}
+	for _, g := range Gauge(ctx, p, nil, w, s, sets) { // what currents are chosen by, though SHADE is nearer to white alone
+		k := slices.IndexFunc(sets, func(t Set) bool { return t.RGB == g.RGB })
+		require.InEpsilon(t, f.Sets[k].Mean, g.Mean, 1e-6, sets[k].Name)
+		require.Equal(t, 3, g.Lettering)
+	}
 	set, own := f.Alone()
 	require.Equal(t, "night", set, "SHADE is dark by it")
 	require.Equal(t, f.Sets[1].Figures, own.Figures)

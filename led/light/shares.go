@@ -14,11 +14,12 @@ import (
 
 // Share is the light of each LED on a word or symbol; without any lettering, on the panel.
 type Share struct {
-	Text  string
-	At    geom.Pt   // its middle
-	Drawn bool      // a symbol: Text says what it is
-	Whole bool      // the panel itself
-	By    []float64 // cd/m², of each LED of the wiring
+	Text   string
+	At     geom.Pt   // its middle
+	Drawn  bool      // a symbol: Text says what it is
+	Window bool      // a symbol that is one
+	Whole  bool      // the panel itself
+	By     []float64 // cd/m², of each LED of the wiring
 }
 
 // Scaled returns shares that were computed with one milliampere in each LED as those with the currents of the wiring.
@@ -80,7 +81,7 @@ func Shares(ctx context.Context, p panel.Panel, e *lettering.Engraving, w led.Wi
 					if !t.written {
 						name = t.text
 					}
-					out = append(out, Share{Text: name, At: box.Centre(), Drawn: !t.written, Whole: t.whole, By: make([]float64, len(w.LEDs))})
+					out = append(out, Share{Text: name, At: box.Centre(), Drawn: !t.written, Window: t.window, Whole: t.whole, By: make([]float64, len(w.LEDs))})
 					name, box = "", geom.EmptyBox()
 				}
 			}

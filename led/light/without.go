@@ -17,13 +17,14 @@ type Lasting struct {
 	LEDs   []string // of that string
 }
 
-// Without returns what each word of the shares of a wiring's LEDs, or without any each symbol, keeps of its light when the string that
-// it would miss most is dark. What has no light is left out: that is told of dark words. Of several sets each is held by itself, as
-// if the others were off, and the one told by which a word keeps least.
+// Without returns what each word and each window of the shares of a wiring's LEDs, or without any word each symbol, keeps of its light
+// when the string that it would miss most is dark. What has no light is left out: that is told of dark words; and so is what is drawn and
+// has more than half of its light from one LED, as an indicator, which is as dark as its LED. Of several sets each is held by itself, as if
+// the others were off, and the one told by which a word keeps least.
 func Without(shares []Share, w led.Wiring, sets []Set) (out []Lasting) {
 	words := slices.ContainsFunc(shares, func(s Share) bool { return !s.Drawn && !s.Whole })
 	for _, s := range shares {
-		if s.Whole || s.Drawn && words {
+		if s.Whole || s.Drawn && (words && !s.Window || s.single()) {
 			continue
 		}
 		var least Lasting
@@ -39,6 +40,15 @@ func Without(shares []Share, w led.Wiring, sets []Set) (out []Lasting) {
 		}
 	}
 	return out
+}
+
+// single reports whether one LED gives more than half of the light.
+func (s Share) single() bool {
+	sum, most := 0.0, 0.0
+	for _, v := range s.By {
+		sum, most = sum+v, max(most, v)
+	}
+	return most > sum/2
 }
 
 // without is what is kept of the light of those strings that are on; ok is false where they give none.

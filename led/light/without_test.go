@@ -41,3 +41,24 @@ func TestWithout(t *testing.T) {
 		require.InDelta(t, left.Words[k].Mean/full.Words[k].Mean, lost.Keeps, 0.03, lost.Text)
 	}
 }
+
+// A window that two LEDs of two strings light keeps half; an indicator, which one LED lights, is told no more than that LED is; and symbols
+// beside words are the words' matter.
+func TestWithoutCountsWindows(t *testing.T) {
+	ctx := context.Background()
+	s := UsualStack()
+	p, w := desk(slew(), geom.PtMM(36, 20), geom.PtMM(44, 20), geom.PtMM(90, 20), geom.PtMM(98, 20), geom.PtMM(130, 20))
+	square := func(x, y, w, h float64, window bool) panel.Symbol {
+		return panel.Symbol{Closed: true, Filled: true, Window: window, Shape: geom.Rect(geom.BoxOf(geom.PtMM(x-w/2, y-h/2), geom.PtMM(x+w/2, y+h/2)))}
+	}
+	p.Symbols = []panel.Symbol{square(94, 20, 16, 4, true), square(130, 20, 4, 4, true), square(60, 20, 3, 3, false)}
+	lost := Without(Shares(ctx, p, nil, w, s), w, nil)
+	require.Len(t, lost, 2)
+	require.Equal(t, "SLEW", lost[0].Text)
+	require.Equal(t, p.Symbols[0].Said(), lost[1].Text)
+	require.True(t, lost[1].Drawn)
+	require.InDelta(t, 0.5, lost[1].Keeps, 0.1)
+	w.Strings[2].LEDs, w.Strings[3].LEDs, w.LEDs[3].String = []int{2, 3}, nil, 2
+	lost = Without(Shares(ctx, p, nil, w, s), w, nil)
+	require.Less(t, lost[1].Keeps, 0.05, "both are of one string")
+}

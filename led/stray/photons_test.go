@@ -156,7 +156,7 @@ func desks(t *testing.T) map[string]struct {
 	}
 	// The first with a frame whose walls are 4 wide, which the holes for LEDs at openings break.
 	framed := one
-	framed.Frame = frame.Of(one, mm(4), nil)
+	framed.Frame = frame.Of(t.Context(), one, mm(4), nil)
 	walls := pixels(framed.Frame, 120, 90)
 	return map[string]told{
 		"framed": {framed, []prism{{face, 0, 3}, {face, 3, 6}, {walls, 6, 14}}},

@@ -3,7 +3,7 @@ package diag
 // Subject is what a finding is about, as far as it has a name. Every field may be empty.
 type Subject struct {
 	// Keys of the project file by which the user can do something about it, the most particular first: dotted paths, panels
-	// and orders by name, as in "panels.dome.current", "order.spares.rail", "defaults.current". They need not be written in the file.
+	// groups and orders by name, as in "panels.dome.current", "order.spares.rail", "defaults.current". They need not be written in the file.
 	Keys   []string
 	Board  string // of a panel with several
 	Part   string // of the board: "D7"
@@ -21,6 +21,9 @@ func (f Finding) HasSubject() bool {
 
 // OrderKey returns the path of a key of the named order: a manufacturing panel with several boards.
 func OrderKey(order, key string) string { return "order." + order + "." + key }
+
+// GroupKey returns the path of a key of the named group of LEDs.
+func GroupKey(group, key string) string { return "groups." + group + "." + key }
 
 // PanelKey returns the path of a key of the named panel's own.
 func PanelKey(panel, key string) string { return "panels." + panel + "." + key }

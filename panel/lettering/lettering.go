@@ -168,7 +168,7 @@ func (f *Faces) Characters(t panel.Text) []Character {
 	}
 	p := pen{faces: f, text: t, k: s.stretch}
 	p.base.origin = t.At
-	p.base.sin, p.base.cos = math.Sincos(t.Angle)
+	p.base.sin, p.base.cos = geom.Sincos(t.Angle)
 	if t.Slant != 0 {
 		p.base.slant = math.Tan(t.Slant)
 	}

@@ -8,6 +8,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
 
@@ -418,6 +419,6 @@ func (l *loop) hasText(e *dxf.Entity) bool {
 	if t.Mirror {
 		x = -x
 	}
-	sin, cos := math.Sincos(t.Angle)
+	sin, cos := geom.Sincos(t.Angle)
 	return l.holds(t.At.Add(dxf.XY{X: float64(x*cos) - float64(y*sin), Y: float64(x*sin) + float64(y*cos)}))
 }

@@ -20,6 +20,7 @@ type gaugeIn struct {
 	Of     engraved
 	Wiring led.Wiring
 	Stack  light.Stack
+	Sets   []light.Set // of its LEDs, where there are several
 }
 
 type gaugeOut struct {
@@ -29,7 +30,7 @@ type gaugeOut struct {
 
 // gauging finds what each colour of a panel's LEDs does for its lettering, before there are currents.
 var gauging = stage[gaugeIn, gaugeOut]{"gauge", func(ctx context.Context, in gaugeIn) gaugeOut {
-	return gaugeOut{Colours: light.Gauge(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, in.Stack)}
+	return gaugeOut{Colours: light.Gauge(ctx, in.Of.Panel, in.Of.areas(), in.Wiring, in.Stack, in.Sets)}
 }}
 
 // gauged is the current at which panels are gauged; light goes with the current.
@@ -37,29 +38,26 @@ const gauged = part.MilliAmp
 
 // brighten gives the LEDs of each panel and colour the current by which all lettering has the luminance that the project asks for.
 func (s *session) brighten(out *Outcome) {
-	want := s.project.Bright
+	want := s.project.Wish()
 	if !want.Any() {
 		return
 	}
 	lamps := make([][]bright.Lamps, len(out.Built))
 	faults := make([]*diag.Finding, len(out.Built))
-	unknown := make([]bool, len(out.Built))
-	work.Each(s.ctx, len(out.Built), func(i int) { lamps[i], unknown[i], faults[i] = s.gauge(out.Built[i]) })
+	lists := make([]diag.List, len(out.Built))
+	work.Each(s.ctx, len(out.Built), func(i int) { lamps[i], lists[i], faults[i] = s.gauge(out.Built[i]) })
 	var l diag.List
-	for i, b := range out.Built {
-		switch {
-		case faults[i] != nil:
+	for i := range out.Built {
+		if l = append(l, lists[i]...); faults[i] != nil {
 			l = append(l, *faults[i])
-		case unknown[i]:
-			l = append(l, bright.Unknown(b.Panel.Name, s.settingsOf(b.Boards[0].Name()).Current)...)
 		}
 	}
-	if s.project.Has("defaults.current") {
+	if s.project.Bright.Any() && s.project.Has("defaults.current") {
 		l.Add(diag.Note, "bright-current-unused", "defaults.current has no effect beside bright, which chooses the current of each panel that names none").
 			About("defaults.current").Fix("take it out; to keep a panel's current, write it in that panel")
 	}
 	out.Findings = append(out.Findings, s.shifted(l, nil)...)
-	out.Lamps = bright.Chosen(slices.Concat(lamps...), want.Full)
+	out.Lamps = bright.Chosen(slices.Concat(lamps...), want)
 	s.chosen = slices.Clone(out.Lamps)
 	for _, b := range out.Built {
 		for _, m := range b.Boards {
@@ -85,33 +83,48 @@ func currentsOf(all []bright.Lamps, panel string) []led.KindCurrent {
 	return out
 }
 
-// gauge returns the lamps of a panel, a colour each; unknown tells that their intensity is not known.
-func (s *session) gauge(b Built) (lamps []bright.Lamps, unknown bool, fault *diag.Finding) {
+// gauge returns the lamps of a panel, a colour each, and tells what of them cannot be reckoned.
+func (s *session) gauge(b Built) (lamps []bright.Lamps, l diag.List, fault *diag.Finding) {
 	if b.Unlit || len(b.Boards) == 0 {
-		return nil, false, nil
+		return nil, nil, nil
 	}
 	whole, fault, ok := s.engraved(b.Panel)
 	if !ok {
-		return nil, false, fault
+		return nil, nil, fault
 	}
 	at := b.Panel
 	at.Name = b.Boards[0].Name() // as settings and groups call it
 	w, groups, ok := design.Lamps(at, s.request, gauged)
 	if !ok {
-		return nil, false, nil // the circuit tells it
+		return nil, nil, nil // the circuit tells it
 	}
-	got, fault, ok := gauging.run(s, b.Panel.Name, gaugeIn{whole, w, s.project.Stack})
+	got, fault, ok := gauging.run(s, b.Panel.Name, gaugeIn{whole, w, s.project.Stack, s.setsOf(b.Panel.Name)})
 	if !ok {
-		return nil, false, fault
+		return nil, nil, fault
 	}
+	unknown := false
 	for _, g := range got.Value.Colours {
 		if unknown = unknown || g.Assumed; g.Mean > 0 && !g.Assumed {
 			one := s.lampsOf(b, w, groups, g.RGB)
 			one.Colour, one.PerAmp = g.Name, g.Mean/float64(gauged)
 			lamps = append(lamps, one)
+			l = append(l, bright.Mixed(one, groupsOfColour(w, groups, g.RGB), s.project.Wish())...)
 		}
 	}
-	return lamps, unknown, nil
+	if unknown {
+		l = append(l, bright.Unknown(b.Panel.Name, s.settingsOf(at.Name).Current)...)
+	}
+	return lamps, l, nil
+}
+
+// groupsOfColour returns the groups that LEDs of a colour are of, groups being those of their strings.
+func groupsOfColour(w led.Wiring, groups []string, rgb [3]uint8) (out []string) {
+	for _, d := range w.LEDs {
+		if g := groups[d.String]; d.Kind.RGB == rgb && !slices.Contains(out, g) {
+			out = append(out, g)
+		}
+	}
+	return out
 }
 
 // lampsOf returns the LEDs of a colour, groups being those of their strings.
@@ -144,7 +157,7 @@ func (s *session) ownCurrent(name string) part.Amp {
 // shone brings the lamps to the currents that their LEDs have in the end. Where nothing was asked for they are what the light of the
 // built panels tells.
 func (s *session) shone(out *Outcome) {
-	if !s.project.Bright.Any() {
+	if !s.project.Wish().Any() {
 		out.Lamps = s.untold(out)
 		return
 	}
@@ -218,12 +231,11 @@ func meanAmps(w led.Wiring, kinds []string) part.Amp {
 func (s *session) judgeBright(out *Outcome) {
 	s.shone(out)
 	var l diag.List
-	switch {
-	case s.project.Bright.Any() && out.Circuit.Solved:
-		l = bright.Judge(out.Lamps, s.chosen, s.project.Bright, s.film)
-	case !s.project.Bright.Any():
-		l = bright.Untold(out.Lamps)
+	want := s.project.Wish()
+	if want.Any() && out.Circuit.Solved {
+		l = bright.Judge(out.Lamps, s.chosen, want, s.film)
 	}
+	l = append(l, bright.Untold(slices.DeleteFunc(slices.Clone(out.Lamps), func(p bright.Lamps) bool { return want.For(p.Group).Any() }))...)
 	out.Findings = append(out.Findings, s.shifted(l, nil)...)
 }
 

@@ -261,7 +261,7 @@ func (s *session) design() Outcome {
 	for _, b := range out.Built {
 		for _, m := range b.Boards {
 			q := footing(m.Part.Panel)
-			q.Lettering = b.Panel.Lettering // whose words strings share
+			q.Lettering, q.Symbols = b.Panel.Lettering, b.Panel.Symbols // whose words strings share
 			foot = append(foot, q)
 		}
 	}

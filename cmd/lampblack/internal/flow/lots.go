@@ -32,7 +32,7 @@ func (s *session) sharesIn(w led.Wiring, whole engraved) gaugeIn {
 	for k := range w.Strings {
 		w.Strings[k].Nominal = gauged
 	}
-	return gaugeIn{whole, w, s.project.Stack}
+	return gaugeIn{Of: whole, Wiring: w, Stack: s.project.Stack}
 }
 
 // lotsIn is what each LED gives each word, and the LEDs.

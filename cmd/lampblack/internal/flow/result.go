@@ -23,7 +23,7 @@ func (s *session) result(out *Outcome) {
 	if len(out.Circuit.Boards) > 0 {
 		r.Supply = result.SupplyOf(out.Circuit.Source, out.Spread)
 	}
-	r.Bright = result.BrightOf(out.Lamps, s.project.Bright)
+	r.Bright = result.BrightOf(out.Lamps, s.project.Wish())
 	if out.Circuit.Solved && !s.supplyOnly {
 		for _, a := range design.AnotherLots(out.Circuit, s.request, result.LotRatios()) {
 			r.AnotherLots = append(r.AnotherLots, result.AnotherLotOf(a.Panel, a.Kind, a.LEDs, a.Ohms, a.For))

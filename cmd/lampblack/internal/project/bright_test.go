@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampblack/led/bright"
+	"lampblack/panel/diag"
 )
 
 // Brightness is told by a use, by levels, or by a use whose levels are changed in part; luminances in cd/m² or foot-lamberts
@@ -67,5 +68,33 @@ func TestLampsDiffer(t *testing.T) {
 		_, l := Read([]byte(head+bad+"\n"), "x.yaml")
 		require.True(t, l.HasErrors(), bad)
 		require.Contains(t, l[0].Text, text, bad)
+	}
+}
+
+// A group has levels of its own, which leave those of the console as they are; and must be all LEDs of its kinds on its panels.
+func TestGroupBright(t *testing.T) {
+	read := func(groups string) (Project, diag.List) {
+		return Read([]byte("bright: day\ngroups:\n"+groups+"panels: [{name: a, drawing: a.dxf}]\n"), FileName)
+	}
+	p, l := read("  - {name: day, leds: [white-3mm], set: yes}\n  - {name: night, leds: [red-3mm], set: yes, bright: {use: night-adapted desk, bits: 12}}\n")
+	require.NoError(t, l.Err())
+	night, _ := bright.UseOf("night-adapted desk")
+	require.Equal(t, bright.Levels{Use: night.Name, Night: night.Night, Full: night.Full, Bits: 12}, p.Wish().For("night"))
+	require.Equal(t, "day", p.Wish().For("day").Use)
+	require.Equal(t, "day", p.Wish().For("").Use)
+	require.Equal(t, p.Place("groups.1.bright.bits"), p.Where([]string{"groups.night.bright.bits", "bright"}, nil))
+	for text, want := range map[string]string{
+		"  - {name: night, bright: day}\n":                                                                         "it must name its kinds",
+		"  - {name: night, leds: [red-3mm], lights: windows, bright: day}\n":                                       "be all of them on its panels",
+		"  - {name: rings, lights: windows}\n  - {name: night, leds: [red-3mm], bright: dim room}\n":               "those of red-3mm that light windows are of group rings",
+		"  - {name: night, leds: [red-3mm], bright: nite}\n":                                                       "nite",
+		"  - {name: rings, leds: [green-3mm], lights: windows}\n  - {name: night, leds: [red-3mm], bright: day}\n": "",
+	} {
+		_, l := read(text)
+		if want == "" {
+			require.NoError(t, l.Err(), text)
+			continue
+		}
+		require.ErrorContains(t, l.Err(), want, text)
 	}
 }

@@ -216,6 +216,7 @@ func (r *reader) groupSense(p *Project) {
 		panels = append(panels, q.Name)
 	}
 	r.setSense(p)
+	r.brightSense(p)
 	for i, g := range p.Groups {
 		key := "groups." + strconv.Itoa(i)
 		for _, c := range []struct {

@@ -9,6 +9,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"lampblack/led"
+	"lampblack/led/bright"
 	"lampblack/led/part"
 	"lampblack/panel/geom"
 )
@@ -35,7 +36,8 @@ type Group struct {
 	Panels []string // empty: all
 	Duty   float64
 	Lights string // windows, lettering; empty: all
-	Set    bool   // they light all of the lettering by themselves, beside other sets
+	Bright bright.Levels
+	Set    bool // they light all of the lettering by themselves, beside other sets
 }
 
 // Bounds of the circuit.
@@ -87,6 +89,8 @@ func groupKeys() mapping[Group] {
 			help: "list of panels", usual: "all", eg: []string{"[dome]"}},
 		{name: "duty", is: bind(shares(1), func(g *Group) *float64 { return &g.Duty }),
 			help: "share of the time they are on", usual: "100 %", eg: []string{"30 %"}},
+		{name: "bright", is: bind(brightness{}, func(g *Group) *bright.Levels { return &g.Bright }),
+			help: "how bright what they light is to be, as `bright` says it of the console: a set for the night need not be as bright as that for the day. Their kinds of LED are named in `leds`, since the current goes by kind", usual: "the console's `bright`", eg: []string{"night-adapted desk", "{night: 0.15, full: 5 cd/m2}"}},
 	}}
 }
 

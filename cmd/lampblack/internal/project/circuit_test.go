@@ -53,7 +53,7 @@ func TestReadsTheCircuit(t *testing.T) {
 		{Boards: []string{"focus"}, From: "mount"},
 		{Boards: []string{"weather"}},
 	}, p.Chains)
-	require.Equal(t, []Group{{"night", []string{"red-3mm"}, []string{"dome", "mount"}, 0.3, "", false}, {"alarm", []string{"amber-3mm"}, nil, 1, "windows", false}}, p.Groups)
+	require.Equal(t, []Group{{Name: "night", LEDs: []string{"red-3mm"}, Panels: []string{"dome", "mount"}, Duty: 0.3}, {Name: "alarm", LEDs: []string{"amber-3mm"}, Duty: 1, Lights: "windows"}}, p.Groups)
 	require.Equal(t, 4, p.Defaults.InSeries)
 	require.InDelta(t, 0.25, p.Defaults.MaxChange, 1e-12)
 	require.InDelta(t, 0.6, p.Defaults.Resistor.Used, 1e-12)

@@ -306,7 +306,7 @@ func (p Project) Written(keys []string, entry func(panel string) (int, bool)) (d
 	return diag.Place{}, false
 }
 
-// pathOf returns a key's path in the file, where panels and orders are numbered; a single order stands without a dash.
+// pathOf returns a key's path in the file, where panels, groups and orders are numbered; a single order stands without a dash.
 func (p Project) pathOf(key string, entry func(panel string) (int, bool)) string {
 	list, rest, _ := strings.Cut(key, ".")
 	name, rest, _ := strings.Cut(rest, ".")
@@ -316,6 +316,9 @@ func (p Project) pathOf(key string, entry func(panel string) (int, bool)) string
 		n, ok = entry(name)
 	case "order":
 		n, ok = p.order(name)
+	case "groups":
+		n = slices.IndexFunc(p.Groups, func(g Group) bool { return g.Name == name })
+		ok = n >= 0
 	}
 	if !ok {
 		return key

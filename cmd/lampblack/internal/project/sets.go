@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lampblack/led/bright"
 	"lampblack/panel/diag"
 )
 
@@ -45,6 +46,42 @@ func (r *reader) setSense(p *Project) {
 				f := r.diags.Add(diag.Error, "project-set-kind", "the sets %s and %s are of LEDs of one colour, %s", o.Name, g.Name, one.Name)
 				f.Place = p.Place(key + ".leds")
 				f.Fix("take another colour for one of them; one set that is dimmed does for two levels of one colour")
+			}
+		}
+	}
+}
+
+// Wish returns how bright the lettering is to be.
+func (p Project) Wish() bright.Wish {
+	w := bright.Wish{Levels: p.Bright}
+	for _, g := range p.Groups {
+		if g.Bright.Any() {
+			w.Groups = append(w.Groups, bright.GroupLevels{Group: g.Name, Levels: g.Bright})
+		}
+	}
+	return w
+}
+
+// brightSense tells levels of groups that no current can keep: LEDs of one kind on a panel have one current, whatever groups they are of.
+func (r *reader) brightSense(p *Project) {
+	for i, g := range p.Groups {
+		if !g.Bright.Any() {
+			continue
+		}
+		at := p.Place("groups." + strconv.Itoa(i) + ".bright")
+		if len(g.LEDs) == 0 || g.Lights != "" {
+			f := r.diags.Add(diag.Error, "project-group-bright", "the group %s has levels of its own, so it must name its kinds of LED, and be all of them on its panels: LEDs of one kind have one current", g.Name)
+			f.Place = at
+			f.Fix("write it as {name: night, leds: [red-3mm], bright: night-adapted desk}, with a kind that no other group has there")
+			continue
+		}
+		for _, o := range p.Groups[:i] { // a later one has what is left
+			for _, kind := range g.LEDs {
+				if o.Lights != "" && share(g.Panels, o.Panels) && o.Bright != g.Bright && (len(o.LEDs) == 0 || slices.ContainsFunc(o.LEDs, func(n string) bool { return strings.EqualFold(n, kind) })) {
+					f := r.diags.Add(diag.Error, "project-group-bright", "the group %s has levels of its own, but those of %s that light %s are of group %s: LEDs of one kind have one current on a panel", g.Name, kind, o.Lights, o.Name)
+					f.Place = at
+					f.Fix("name another kind in the leds of one of them, or name group %s first", g.Name)
+				}
 			}
 		}
 	}
