@@ -82,7 +82,7 @@ func TestSlack(t *testing.T) {
 	_, b := panelOf()
 	b.Parts[0].Height = geom.MM(6.1)
 	require.Equal(t, fasten.Rise{Distance: geom.MM(3), Proud: geom.MM(0.1)}, fasten.RiseOf(b, stack()))
-	require.Empty(t, fasten.Judge(panel.Panel{Name: "dome"}, nil, []board.Board{b}, stack(), 0))
+	require.Empty(t, fasten.Judge(panel.Panel{Name: "dome"}, nil, []board.Board{b}, stack()))
 }
 
 // What does not go together is told, each once.
@@ -93,13 +93,13 @@ func TestJudge(t *testing.T) {
 	s.Told, s.Gap = geom.MM(2.5), geom.MM(14)
 	b.Parts = append(b.Parts, board.Part{Ref: "D2", Kind: board.LED, Height: geom.MM(1.9), Pads: []board.Pad{{}}})
 	var codes []string
-	for _, f := range fasten.Judge(p, fasten.Mounts(p, []board.Board{b}, s), []board.Board{b}, s, geom.MM(5)) {
+	for _, f := range fasten.Judge(p, fasten.Mounts(p, []board.Board{b}, s), []board.Board{b}, s) {
 		codes = append(codes, f.Code)
 	}
 	// Both screws through the board want 31.6+... = 35; beside the board 30 do.
-	require.ElementsMatch(t, []string{"fasten-long-screw", "fasten-screw-behind", "fasten-long-screw", "fasten-screw-behind", "fasten-no-screw",
+	require.ElementsMatch(t, []string{"fasten-long-screw", "fasten-long-screw", "fasten-no-screw",
 		"fasten-led-proud", "fasten-led-deep"}, codes)
-	require.Empty(t, fasten.Judge(panel.Panel{Name: "dome"}, nil, nil, stack(), 0))
+	require.Empty(t, fasten.Judge(panel.Panel{Name: "dome"}, nil, nil, stack()))
 }
 
 // A distance that the builder tells is kept: with 2.5 the LEDs stand 1.1 out of the sheet.
@@ -189,9 +189,9 @@ func TestPlate(t *testing.T) {
 	require.Equal(t, geom.MM(25), mounts[1].Screw, "17 and 1.6 and 3.9")
 	s.Plate = geom.MM(3)
 	require.Equal(t, geom.MM(5), fasten.RiseOf(b, s).Distance, "3 and joints of 1.5")
-	require.Empty(t, fasten.Judge(panel.Panel{Name: "dome"}, nil, []board.Board{b}, s, 0))
+	require.Empty(t, fasten.Judge(panel.Panel{Name: "dome"}, nil, []board.Board{b}, s))
 	s.Told = geom.MM(4)
-	l := fasten.Judge(panel.Panel{Name: "dome"}, nil, []board.Board{b}, s, 0)
+	l := fasten.Judge(panel.Panel{Name: "dome"}, nil, []board.Board{b}, s)
 	require.Len(t, l, 1)
 	require.Equal(t, "fasten-plate-thick", l[0].Code)
 }

@@ -1,17 +1,13 @@
 package fasten
 
 import (
-	"fmt"
-
 	"lampblack/board"
 	"lampblack/panel"
 	"lampblack/panel/diag"
-	"lampblack/panel/geom"
 )
 
-// Judge tells what does not go together in what Mounts gave: mounts that no screw fits, screws that are not sold or have no room
-// behind, and LEDs whose tips do not come to where the stack has them. behind is the free depth behind a board; 0 is not known.
-func Judge(p panel.Panel, mounts []Mount, boards []board.Board, s Stack, behind geom.Nm) diag.List {
+// Judge tells what does not go together in what Mounts gave: mounts that no screw fits, screws that are not sold, and LEDs whose tips do not come to where the stack has them.
+func Judge(p panel.Panel, mounts []Mount, boards []board.Board, s Stack) diag.List {
 	var l diag.List
 	for _, m := range mounts {
 		x, y := m.At.X.MM(), m.At.Y.MM()
@@ -27,16 +23,6 @@ func Judge(p panel.Panel, mounts []Mount, boards []board.Board, s Stack, behind 
 			l.Add(diag.Note, "fasten-long-screw", "pan head screws %s end before the %v that a mount wants (ISO 7045)", m.Thread, m.Screw).
 				Together("%d mounts want longer screws than pan head screws are made (ISO 7045)").
 				About("stack").At(x, y).Fix("use threaded rod or a cap screw, or screws from both sides into a threaded spacer")
-		}
-		if out := m.OutLikely.Most; m.Board != "" && behind > 0 && out > behind {
-			far := fmt.Sprintf("stands %v out behind the board", m.Out)
-			if m.Out <= behind {
-				far = fmt.Sprintf("stands %v out behind the board, and %v where the sheets come out thin", m.Out, out)
-			}
-			l.Add(diag.Warning, "fasten-screw-behind", "the screw of a mount, %s x %d, %s, and behind it are only %v",
-				m.Thread, m.Screw/geom.Millimetre, far, behind).
-				Together("the screws of %d mounts stand farther out behind the board than there is room").
-				About(diag.PanelKey(p.Name, "space_behind"), "defaults.space_behind").At(x, y).Fix("cut them off behind the nut, make room behind, or measure the sheets: stack: {measured: {face: 2.8 mm}}")
 		}
 	}
 	for _, b := range boards {

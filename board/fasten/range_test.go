@@ -44,23 +44,6 @@ func TestLongerScrewForTheThickest(t *testing.T) {
 	}
 }
 
-// A screw that has room behind with sheets as they are called, and none with thin ones, is told.
-func TestScrewBehindThinSheets(t *testing.T) {
-	p, b := panelOf()
-	codes := func(s fasten.Stack, behind float64) int {
-		n := 0
-		for _, f := range fasten.Judge(p, fasten.Mounts(p, []board.Board{b}, s), []board.Board{b}, s, geom.MM(behind)) {
-			if f.Code == "fasten-screw-behind" {
-				n++
-			}
-		}
-		return n
-	}
-	require.Zero(t, codes(stack(), 8))
-	require.Positive(t, codes(cast(), 8))
-	require.Zero(t, codes(cast(), 8.7))
-}
-
 // An LED of 6.1 behind a spacer of 3 has its tip 0.1 proud of a sheet of 3. Thinner than 2.85 they stand more than 0.25 out, by which
 // they differ: one washer of 0.5, and two below 2.35. One of 6.6 stands 0.4 above its board and comes nearer by that.
 func TestAdjust(t *testing.T) {

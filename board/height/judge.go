@@ -140,6 +140,7 @@ func (k Kinds) Fitting(free geom.Nm) []string {
 func (in In) Judge(t Told) diag.List {
 	var l diag.List
 	in.deep(&l, t)
+	in.screws(&l, t)
 	for _, b := range in.Boards {
 		in.lamps(&l, b)
 	}

@@ -63,8 +63,12 @@ func layersOf(d *dxf.Drawing, opt Options) (layers, findings) {
 				continue
 			}
 			if !present[lowered(n)] {
-				ls.missing = true
-				f := said.add(diag.Error, "panel-layer-missing", nil, "nothing visible lies on layer %s, which the project names for %s", n, role).
+				sev, so := diag.Error, ""
+				if role == panel.RoleLED && opt.Places {
+					sev, so = diag.Note, ": no LED is drawn there, and it goes by place"
+				}
+				ls.missing = ls.missing || sev == diag.Error
+				f := said.add(sev, "panel-layer-missing", nil, "nothing visible lies on layer %s, which the project names for %s%s", n, role, so).
 					About("layers." + string(role))
 				for _, x := range opt.Rules {
 					if x.Kind == ByLayer && x.Role == role && strings.TrimSpace(x.Layer) == n {

@@ -43,6 +43,7 @@ type Options struct {
 	Room   []RoomRule            // what is kept free behind openings; those that none takes have what common parts want
 	LEDs   LEDKinds              // of which kind each LED is
 	Sits   Sits                  // what sits in openings
+	Places bool                  // the project says what LEDs a panel gets of which none are drawn
 }
 
 // RoomRule says how far beyond an opening's edge space is kept free behind it. Of several rules the nearest fit counts, as for

@@ -38,7 +38,7 @@ var fastening = stage[fastenIn, fastenOut]{"screws", func(_ context.Context, in 
 	}
 	boards = in.Kinds.Measured(boards)
 	mounts := fasten.Mounts(in.Panel, boards, in.Stack)
-	l := fasten.Judge(in.Panel, mounts, boards, in.Stack, in.Told.Behind)
+	l := fasten.Judge(in.Panel, mounts, boards, in.Stack)
 	out := fastenOut{says: says{append(l, fasten.Controls(in.Panel, boards, in.Stack)...)}, Mounts: mounts}
 	for _, b := range boards {
 		out.Adjusts = append(out.Adjusts, fasten.Adjust(b, in.Stack, fasten.ThreadOf(b.Name, mounts)))

@@ -143,7 +143,7 @@ func (s *session) entryPlace(i int, file string) diag.Place {
 
 // Options returns how an entry of a project wants its drawing read.
 func Options(p project.Project, e project.Panel) read.Options {
-	opt := read.Options{Name: e.Name, Unit: e.Units, Rules: e.Roles, Join: e.Join, At: e.At, Sheets: e.Sheets, Room: e.Room}
+	opt := read.Options{Name: e.Name, Unit: e.Units, Rules: e.Roles, Join: e.Join, At: e.At, Sheets: e.Sheets, Room: e.Room, Places: e.Place != (project.Place{})}
 	for _, c := range e.Controls {
 		if k, ok := p.ControlKind(c.Kind); ok {
 			opt.Sits.Rules = append(opt.Sits.Rules, read.SitRule{Rule: c.Rule, Kind: k, Clamps: c.Clamps, Turned: c.Turned, Shared: c.Shared})
