@@ -40,6 +40,9 @@ was is kept beside it as NAME.before. Nothing else is overwritten.
 Nothing is written unless the board with the new places is proven: places that hinder it are left free and
 others tried, and where none will do it is told why.
 
+Of a panel whose LEDs are in sets (groups with set: yes) each set is placed by itself, as if the others were off, and
+--count is the LEDs of each set. The drawing has them as the rules of led tell their kinds, or as those drawn have them.
+
 With --count the lettering keeps nine tenths of the light that it has as drawn with as many LEDs, and where room
 and evenness allow of what as many in even steps along its words would give. With --even its darkest place gets
 so much of the mean, its brightest no more than twice the mean, and each LED gives on average two fifths of what
@@ -71,7 +74,7 @@ Padberg 1983).`,
 			return a.relightPanel(cmd.Context(), args, ask, apply)
 		},
 	}
-	c.Flags().IntVar(&ask.Count, "count", 0, "number of LEDs in all")
+	c.Flags().IntVar(&ask.Count, "count", 0, "number of LEDs in all, or in each set")
 	c.Flags().Var((*share)(&ask.Even), "even", "take the fewest LEDs whose darkest place of lettering is this share of the mean: 70% or 0.7")
 	c.Flags().BoolVar(&ask.Keep, "keep", false, "leave the present LEDs where they are and add what is missing")
 	c.Flags().Uint64Var(&ask.Seed, "seed", 1, "orders the moves that are tried")
@@ -202,7 +205,8 @@ func relightResult(r flow.Relit, name string, applied bool) result.Relit {
 				continue
 			}
 			b := o.Built[i]
-			s = result.Placement{LEDs: len(b.Panel.LEDs), Light: lit(b.Field.Figures), Strings: p.Strings, Supply: o.Result.Supply, Board: p.Board, Stopped: b.Stopped}
+			_, own := b.Field.Alone()
+			s = result.Placement{LEDs: len(b.Panel.LEDs), Light: lit(own.Figures), Strings: p.Strings, Supply: o.Result.Supply, Board: p.Board, Stopped: b.Stopped}
 			for _, q := range p.Boards { // of several, what is compared of all together
 				s.Strings = append(s.Strings, q.Strings...)
 				if q.Board != nil {

@@ -37,7 +37,7 @@ func shareLevels() []float64 { return []float64{0.05, 0.1, 0.2, 1.0 / 3, 0.5, 0.
 // GlowMap returns an SVG map of the luminance that lettering has, or would have, all over the panel: areas between contours,
 // a legend in cd/m² and in parts of the lettering's mean, the LEDs, and the lettering drawn over it.
 //
-// Where LEDs are in sets it is of the one whose light is the least even, by itself.
+// Where LEDs are in sets there is a map of each set by itself, below each other.
 //
 // Colours are a scale of even steps of lightness, black body of K. Moreland, "Why we use bad color maps and what you can do
 // about it", Human Vision and Electronic Imaging, 2016 (as gonum.org/v1/plot/palette/moreland has it): it reads the same in
@@ -47,25 +47,48 @@ func GlowMap(ctx context.Context, p panel.Panel, e *lettering.Engraving, f light
 }
 
 func glowMap(w *work.Watch, p panel.Panel, e *lettering.Engraving, f light.Field) []byte {
-	set, f := f.Alone()
+	maps := f.Sets
+	if len(maps) == 0 {
+		maps = []light.Lone{{Field: f}}
+	}
 	box := p.Outline.Box()
 	if len(p.Outline) == 0 || box.Empty() {
 		box = geom.Box{}
 	}
-	const key, bar = 13 * geom.Millimetre, 26 * geom.Millimetre
 	page := box.Grown(around)
-	page.Min.Y -= key
-	page.Max.X += bar
+	page.Min.Y -= mapKey
+	page.Max.X += mapBar
 	if w := 130 * geom.Millimetre; page.W() < w {
 		page.Max.X += w - page.W()
 	}
 	if h := 76 * geom.Millimetre; page.H() < h {
 		page.Min.Y -= h - page.H()
 	}
-	fr := scene.Frame{Box: page}
-	d := newDrawing(w, page.W(), page.H(), p.Name+": light")
+	d := newDrawing(w, page.W(), geom.Nm(len(maps))*page.H(), p.Name+": light")
 	d.page.Step = 10 * geom.Micrometre
 	d.ground(night)
+	for k, one := range maps {
+		if len(maps) > 1 {
+			d.open("by " + one.Set)
+		}
+		d.lightMap(p, e, one, page, geom.Nm(k)*page.H())
+		if len(maps) > 1 {
+			d.close()
+		}
+	}
+	return d.encoded()
+}
+
+// What a map has room for beside the panel.
+const (
+	mapKey = 13 * geom.Millimetre // name and figures, below
+	mapBar = 26 * geom.Millimetre // the scale
+)
+
+// lightMap draws one map on a page of that size, from top down.
+func (d *drawing) lightMap(p panel.Panel, e *lettering.Engraving, one light.Lone, page geom.Box, top geom.Nm) {
+	set, f := one.Set, one.Field
+	fr := scene.Frame{Box: page, At: geom.Pt{Y: top}}
 	var cuts []geom.Contour
 	for _, o := range p.Openings {
 		cuts = append(cuts, o.Contour)
@@ -114,9 +137,9 @@ func glowMap(w *work.Watch, p panel.Panel, e *lettering.Engraving, f light.Field
 		d.add(&scene.Path{Shapes: disc(at.X, at.Y, geom.MM(0.65)), Fill: scene.Solid(lampBlue), Stroke: scene.Line(rimInk, dropPen)})
 	}
 	d.close()
-	d.scale(f, colours, page.W()-bar, around, page.H()-around-key)
+	d.scale(f, colours, page.W()-mapBar, top+around, top+page.H()-around-mapKey)
 
-	y := page.H() - around
+	y := top + page.H() - around
 	d.letters(around, y-5*geom.Millimetre, big, left, nightText, d.shortened(p.Name, big, d.page.W-2*around))
 	what := "light of the lettering"
 	if len(p.Lettering)+len(p.Symbols) == 0 {
@@ -137,7 +160,6 @@ func glowMap(w *work.Watch, p panel.Panel, e *lettering.Engraving, f light.Field
 		what += ", through " + f.Finish.String() + " engraving"
 	}
 	d.letters(around, y, small, left, behind, what)
-	return d.encoded()
 }
 
 // scale draws the legend: a bar of the colours with the levels' numbers.

@@ -2,10 +2,12 @@ package picture
 
 import (
 	"encoding/xml"
+	"fmt"
 	"io"
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -89,7 +91,7 @@ func TestGlowMap(t *testing.T) {
 	require.NotEmpty(t, GlowMap(t.Context(), panel.Panel{}, nil, light.Field{}))
 }
 
-// Of sets of LEDs the map shows the one whose light is the least even, by itself, and says so.
+// Of sets of LEDs there is a map of each by itself, below each other, and it says so.
 func TestMapOfSets(t *testing.T) {
 	p := panel.Panel{Name: "lamps", Outline: geom.Rect(geom.BoxOf(geom.PtMM(0, 0), geom.PtMM(60, 40)))}
 	grid := func(v float64) light.Grid {
@@ -104,8 +106,15 @@ func TestMapOfSets(t *testing.T) {
 	}
 	f := light.Field{Figures: light.Figures{Mean: 70, MinToMean: 0.9, Max: 70}, Layers: []light.Layer{{Grid: grid(40)}, {Grid: grid(30)}},
 		Sets: []light.Lone{one("day", 40, 0.74), one("night", 30, 0.61)}}
+	height := func(svg string) (h float64) {
+		_, err := fmt.Sscanf(regexp.MustCompile(`height="[0-9.]+`).FindString(svg), `height="%g`, &h)
+		require.NoError(t, err)
+		return h
+	}
 	svg := string(GlowMap(t.Context(), p, nil, f))
-	require.Contains(t, svg, "by the LEDs of night alone: mean 30 cd/m²")
-	f.Sets[1].MinToMean = 0.8
-	require.Contains(t, string(GlowMap(t.Context(), p, nil, f)), "by the LEDs of day alone: mean 40 cd/m²")
+	for _, what := range []string{"by the LEDs of day alone: mean 40 cd/m², darkest 0.74", "by the LEDs of night alone: mean 30 cd/m², darkest 0.61"} {
+		require.Equal(t, 1, strings.Count(svg, what), what)
+	}
+	f.Sets = nil
+	require.InDelta(t, 2*height(string(GlowMap(t.Context(), p, nil, f))), height(svg), 1e-9)
 }

@@ -159,7 +159,7 @@ func Files() []File {
 		{PanelPDF, OfPanel, "the panel at true size, to print and lay the board on; side view", ""},
 		{GlowPNG, OfPanel, "the panel lit in the dark", ""},
 		{DayPNG, OfPanel, "the panel in daylight, unlit and lit", ""},
-		{GlowMap, OfPanel, "how bright it is where", ""},
+		{GlowMap, OfPanel, "how bright it is where, by each set of LEDs", ""},
 		{FindingsSVG, OfPanel, "where its findings are, by number", "where any has a place"},
 		{PanelParts, OfPanel, "parts of its board", ""},
 		{PlacementCSV, OfPanel, "where they stand", ""},

@@ -169,7 +169,7 @@ func TestJudge(t *testing.T) {
 func TestUntold(t *testing.T) {
 	l := Untold(Chosen(three(), asking(100)))
 	require.Equal(t, []string{"note bright-level"}, codes(l))
-	require.Equal(t, "the lettering has 100 cd/m² full on by those of no group, which is for reading by day and 220 cd/m² by the LEDs of day, which is for reading by day", l[0].Text)
+	require.Equal(t, "the lettering has 100 cd/m² full on by the LEDs of no group, which is for reading by day; 220 cd/m² by the LEDs of day, which is for reading by day", l[0].Text)
 	apart := Chosen(three()[:2], asking(100))
 	apart[1].Amps *= 2
 	l = Untold(apart)

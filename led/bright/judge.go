@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"lampblack/led/part"
 	"lampblack/panel/diag"
@@ -181,7 +182,7 @@ func Untold(all []Lamps) diag.List {
 		case g != "":
 			how += " by the LEDs of " + g
 		case len(groups) > 1:
-			how += " by those of no group"
+			how += " by the LEDs of no group"
 		}
 		how += ", which " + Suits(math.Sqrt(low.Level()*high.Level())).suits()
 		if ratio := high.Level() / low.Level(); ratio > Alike {
@@ -193,7 +194,7 @@ func Untold(all []Lamps) diag.List {
 		}
 		parts = append(parts, how)
 	}
-	text := "the lettering has " + diag.Listed(parts)
+	text := "the lettering has " + strings.Join(parts, "; ")
 	where := ""
 	if len(groups) > 1 {
 		where = "; for one group alone write it in its entry of groups"

@@ -51,6 +51,7 @@ type Plan struct {
 	Seed   uint64
 	Least  int // with Even: a lower bound of the LEDs that reach it (bound.go); else 0
 
+	drawn   int  // LEDs before
 	lenient bool // the evenness is reached by dim light alone
 
 	Colours []Recoloured // with LEDs of several kinds; Before, After and Plain are those of all of them then
@@ -84,7 +85,7 @@ func Place(ctx context.Context, p panel.Panel, o Options) (plan Plan, l diag.Lis
 }
 
 func placed(w *work.Watch, p panel.Panel, o Options) (Plan, diag.List) {
-	plan := Plan{Seed: o.Seed}
+	plan := Plan{Seed: o.Seed, drawn: len(p.LEDs)}
 	var l diag.List
 	fixed := []panel.Hole(nil)
 	if o.Keep {

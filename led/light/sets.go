@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 
 	"lampblack/led/part"
 	"lampblack/panel"
@@ -104,17 +105,37 @@ func JudgeSets(watch *work.Watch, p panel.Panel, e *lettering.Engraving, f Field
 }
 
 // PlaceSets is Place for several sets of LEDs, each as if the others were dark and clear of those before it. Kind, Hole, Room and
-// Spacing are those of the lamps. With Count each set has so many.
+// Spacing are those of the lamps, whose names the panel's LEDs have; LEDs of no set stay where they are, and the plans have them not. With
+// Count each set has so many, with Keep its present ones stay.
 func PlaceSets(ctx context.Context, p panel.Panel, o Options, lamps []Lamp, current []part.Amp) (plans []Plan, l diag.List) {
 	work.Until(ctx, func(w *work.Watch) {
-		p.LEDs = nil
+		own := make([][]panel.Hole, len(lamps))
 		var stand []other
+		for _, h := range p.LEDs {
+			i := slices.IndexFunc(lamps, func(k Lamp) bool { return strings.EqualFold(k.Name, h.Kind) })
+			if i < 0 {
+				stand = append(stand, other{hole: h})
+				continue
+			}
+			own[i] = append(own[i], h)
+		}
 		for i, k := range lamps {
 			one := k.in(o)
-			one.others, one.Current = nil, current[i]
+			one.others, one.Current, p.LEDs = nil, current[i], own[i]
+			if step := o.Step; step != nil {
+				one.Step = func(done, total int) { step(i*total+done, len(lamps)*total) }
+			}
 			for _, q := range stand {
+				if q.apart == 0 {
+					q.apart = k.Spacing
+				}
 				q.apart = (q.apart + k.Spacing + 1) / 2
 				one.others = append(one.others, q)
+			}
+			for j := i + 1; o.Keep && j < len(lamps); j++ {
+				for _, h := range own[j] {
+					one.others = append(one.others, other{hole: h, apart: (lamps[j].Spacing + k.Spacing + 1) / 2})
+				}
 			}
 			plan, found := placed(w, p, one)
 			l = append(l, found...)
@@ -125,4 +146,16 @@ func PlaceSets(ctx context.Context, p panel.Panel, o Options, lamps []Lamp, curr
 		}
 	})
 	return plans, l.WithPanel(p.Name)
+}
+
+// Together is the plans of sets as one: its figures are those of the set that comes out least even, and Colours has each.
+func Together(plans []Plan, names []string) (all Plan) {
+	for i, q := range plans {
+		all.Colours = append(all.Colours, Recoloured{Name: names[i], Drawn: q.drawn, LEDs: len(q.LEDs), GridLEDs: len(q.Grid), Before: q.Before, After: q.After, Plain: q.Plain})
+		if i == 0 || q.After.MinToMean < all.After.MinToMean {
+			all.Before, all.After, all.Plain, all.Seed = q.Before, q.After, q.Plain, q.Seed
+		}
+		all.LEDs, all.Grid, all.Least = append(all.LEDs, q.LEDs...), append(all.Grid, q.Grid...), all.Least+q.Least
+	}
+	return all
 }

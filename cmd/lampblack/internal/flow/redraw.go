@@ -74,7 +74,7 @@ func (r *Relit) redraw(s *session, old panel.Panel) {
 	}
 	drawn, blocks := make([]circled, len(kinds)), false
 	for i, kind := range kinds {
-		drawn[i] = ofLEDs(d, ofKind(old.LEDs, kind), at, keep, layer)
+		drawn[i] = ofLEDs(d, ofKind(old.LEDs, kind), at, keep, layerOf(entry.LEDs, kind, layer))
 		blocks = blocks || drawn[i].blocks
 	}
 	why, misread := "", ""
@@ -91,7 +91,7 @@ func (r *Relit) redraw(s *session, old panel.Panel) {
 				if fresh.Units.MMPerUnit != unit {
 					fresh = fresh.Scaled(unit / fresh.Units.MMPerUnit)
 				}
-				c = ofLEDs(fresh, ofKind(old.LEDs, kind), at, keep, layer)
+				c = ofLEDs(fresh, ofKind(old.LEDs, kind), at, keep, layerOf(entry.LEDs, kind, layer))
 			}
 			w := dxf.Redraw{Gone: c.circles, Blocks: way.blocks, Plain: way.plain, Unit: unit}
 			if way.rings {

@@ -70,15 +70,6 @@ func (r *Relit) relight(s *session, ask Ask) {
 			r.Panel, s.set.Only = old.Name, old.Name
 		}
 	}
-	if sets := p.SetsOf(old.Name); found && len(sets) > 0 {
-		var names []string
-		for _, g := range sets {
-			names = append(names, g.Name)
-		}
-		r.Findings.Add(diag.Error, "relight-sets", "the LEDs of %s are in sets, %s, each of which lights all of the lettering by itself: relight places LEDs as if all were on together, and nothing is changed", old.Name, strings.Join(names, " and ")).
-			Of(old.Name).About("groups").Fix("take the LEDs out of the drawing, and write place: {even: %g} or place: {count: N} in the panel's entry: each set is then placed by itself", usualEven)
-		return
-	}
 	if r.Before.Circuit.Boards != nil {
 		s.boards(&r.Before)
 	}
@@ -103,18 +94,35 @@ func (r *Relit) relight(s *session, ask Ask) {
 	if of, _, ok := s.engraved(old); ok {
 		opt.Engraving = of.areas()
 	}
-	kinds := kindsOn(old, settings.Kind, p)
-	for i := range kinds {
-		k := &kinds[i]
-		k.seats = s.seats(built, k.Kind, k.Hole)
-		k.Spacing = k.seats.Spacing
+	var kinds []lamps
+	var names []string // of sets
+	place := placedIn
+	if sets := p.SetsOf(old.Name); len(sets) > 0 {
+		var l diag.List
+		if kinds, l = s.setLamps(built, old, p.Panels[r.Entry], sets, settings); l.HasErrors() {
+			r.Findings = s.shifted(l, []panel.Panel{old})
+			return
+		}
+		for _, g := range sets {
+			names = append(names, g.Name)
+		}
+		place = func(ctx context.Context, p panel.Panel, opt light.Options, kinds []lamps, taken []geom.Ring) (light.Plan, diag.List) {
+			return placedSets(ctx, p, opt, kinds, settings, names, taken)
+		}
+	} else {
+		kinds = kindsOn(old, settings.Kind, p)
+		for i := range kinds {
+			k := &kinds[i]
+			k.seats = s.seats(built, k.Kind, k.Hole)
+			k.Spacing = k.seats.Spacing
+		}
 	}
 	// Places are good only with a board: where they have none, those that hinder it are left free, and LEDs stand farther apart.
 	var taken []geom.Ring
 	for try := 1; ; try++ {
 		r.Findings = nil
 		var l diag.List
-		r.Plan, l = placedIn(ctx, old, opt, kinds, taken)
+		r.Plan, l = place(ctx, old, opt, kinds, taken)
 		r.Findings = s.shifted(l.WithPanel(old.Name), []panel.Panel{old})
 		if r.Findings.HasErrors() && try > 1 {
 			r.refuse()

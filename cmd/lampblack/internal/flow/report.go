@@ -289,8 +289,11 @@ func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, p
 		whose, of := "its LEDs", ""
 		if sets := b.Field.Sets; len(sets) > 0 {
 			whose = "the LEDs of " + sets[0].Set
-			least, _ := b.Field.Alone()
-			of = " by the LEDs of " + least + " alone, the least even"
+			var names []string
+			for _, s := range sets {
+				names = append(names, s.Set)
+			}
+			of = " by each set of LEDs alone, from the top " + strings.Join(names, ", ")
 		}
 		p.Sheets = append(p.Sheets, picture(result.DayPNG.Of(name), "By the light of a room, 538 lx: above unlit, below with "+whose+" on.", "Panel %s by daylight, unlit and lit.", name))
 		p.Sheets = append(p.Sheets, picture(result.GlowMap.Of(name), "Light of the face"+of+", in steps, "+seenThrough(b.Field)+" Open it for their values.",
