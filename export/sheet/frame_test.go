@@ -16,7 +16,7 @@ import (
 // the material comes out as the frame is: rim 4·(200+120)-4·16 = 1216, ring π(14²-10²) = 302 mm².
 func TestFrame(t *testing.T) {
 	p := panel.Panel{Name: "dome", Outline: geom.Rect(geom.Box{Max: geom.PtMM(100, 60)}), Openings: []panel.Opening{{Contour: geom.Circle(geom.PtMM(50, 30), geom.MM(20))}}}
-	p.Frame = frame.Of(p, geom.MM(4), nil)
+	p.Frame = frame.Of(t.Context(), p, geom.MM(4), nil)
 	sizes := func(cs []geom.Contour) (out []float64) {
 		for _, c := range cs {
 			out = append(out, math.Round(c.Box().W().MM()*10)/10)
@@ -40,7 +40,7 @@ func TestFrame(t *testing.T) {
 	found := sheet.CheckFrame(p)
 	require.Len(t, found, 1)
 	require.Equal(t, "sheet-frame-pieces", found[0].Code)
-	p.Openings, p.Frame = nil, frame.Of(panel.Panel{Outline: p.Outline}, geom.MM(4), nil)
+	p.Openings, p.Frame = nil, frame.Of(t.Context(), panel.Panel{Outline: p.Outline}, geom.MM(4), nil)
 	require.Empty(t, sheet.CheckFrame(p))
 	p.Frame = nil
 	require.Equal(t, "sheet-no-frame", sheet.CheckFrame(p)[0].Code)
