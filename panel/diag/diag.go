@@ -73,6 +73,7 @@ type Finding struct {
 	Advice   string // what to do about it
 	Related  []Related
 	Question *Question // what the user alone can say; nil: nothing
+	Changes  []Change  // of the project file, each of which does what Advice says
 
 	Many string // how several like it are told in one, see Together
 	Like List   // what it tells together, each in full, see Grouped; empty: itself alone

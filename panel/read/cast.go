@@ -341,7 +341,8 @@ func unruled(s *scene, ls layers) findings {
 	}
 	if len(what) > 0 {
 		said.add(diag.Warning, "panel-no-role", first, "no role takes %s; what they are is guessed", some(what, 12)).
-			About("roles").Fix("name them in roles: as opening: circles 2.5 mm; \"opening: rest\" takes whatever is left, \"ignore: rest\" says that it means nothing")
+			About("roles").Fix("name them in roles: as opening: circles 2.5 mm; \"opening: rest\" takes whatever is left, \"ignore: rest\" says that it means nothing").
+			By("all that no role takes is an opening", diag.Add, "roles.opening", "rest").By("all that no role takes means nothing", diag.Add, "roles.ignore", "rest")
 	}
 	return said
 }

@@ -20,7 +20,7 @@ type findings struct {
 const maxSame = 1000
 
 // add tells something about an entity, or with nil about the whole drawing. What is over the limit goes nowhere. Keys are those of
-// the drawing's own entry in the project, "units"; their whole paths are told by findings.in.
+// the drawing's own entry in the project, "units", and so are those of changes; their whole paths are told by findings.in.
 func (f *findings) add(sev diag.Severity, code string, e *dxf.Entity, format string, args ...any) *diag.Finding {
 	if !f.count(code, 1) {
 		return &diag.Finding{}
@@ -85,6 +85,10 @@ func (f findings) in(file, entry string) diag.List {
 		out[i].Subject.Keys = slices.Clone(out[i].Subject.Keys)
 		for k, key := range out[i].Subject.Keys {
 			out[i].Subject.Keys[k] = diag.PanelKey(entry, key)
+		}
+		out[i].Changes = slices.Clone(out[i].Changes)
+		for k := range out[i].Changes {
+			out[i].Changes[k].At = diag.PanelKey(entry, out[i].Changes[k].At)
 		}
 		for k := range out[i].Related {
 			out[i].Related[k].Place.File = file

@@ -1,6 +1,7 @@
 package read
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -110,7 +111,8 @@ func openEnds(w *work.Watch, j joined, role panel.Role, tol float64, spare bool)
 		p.At = &diag.Point{X: b.at.X, Y: b.at.Y}
 		f.Note(p, "the next end is here")
 		if need := a.at.Dist(b.at); need > tol && need < MaxJoin.MM() {
-			f.Fix("draw the missing piece or join the ends in the CAD program; or write join: %.1f mm in the project file, up to which gaps are closed", math.Floor(need*10+1)/10)
+			f.Fix("draw the missing piece or join the ends in the CAD program; or write join: %.1f mm in the project file, up to which gaps are closed", math.Floor(need*10+1)/10).
+				By(fmt.Sprintf("close gaps up to %.1f mm", math.Floor(need*10+1)/10), diag.Set, "join", fmt.Sprintf("%.1f mm", math.Floor(need*10+1)/10))
 			continue
 		}
 		f.Fix("draw the missing piece or join the ends in the CAD program; gaps up to %g mm are closed by themselves", tol)

@@ -339,7 +339,8 @@ func toldMeant(j joined, on string) findings {
 		m := g.mid()
 		said.add(diag.Warning, "dxf-nearly-closed", n.loop.from, "%s by %.3f mm at (%.3f, %.3f), little for %s size of %s x %s mm, and %s closed",
 			misses(len(n.froms), on), g.size(), m.X, m.Y, its(len(n.froms)), mm(n.loop.box.W()), mm(n.loop.box.H()), are(len(n.froms))).
-			At(m.X, m.Y).About("join").Fix("draw the missing piece; if it is meant to be open, write join: 0.1 mm in the project file")
+			At(m.X, m.Y).About("join").Fix("draw the missing piece; if it is meant to be open, write join: 0.1 mm in the project file").
+			By("it is meant to be open", diag.Set, "join", "0.1 mm")
 	}
 	return said
 }
@@ -385,7 +386,11 @@ func toldNearly(c lines, sheets []sheet) ([]nearly, findings) {
 				At: []diag.Point{{X: m.X, Y: m.Y}},
 			})
 		}
-		f.Fix("%s; if it is engraved or a remark, say so: roles: {lettering: lines}, or ignore: lines", joinAdvice(g.size()))
+		f.Fix("%s; if it is engraved or a remark, say so: roles: {lettering: lines}, or ignore: lines", joinAdvice(g.size())).
+			By("engrave open lines", diag.Add, "roles.lettering", "lines").By("open lines mean nothing", diag.Add, "roles.ignore", "lines")
+		if need, ok := joinFor(g.size()); ok {
+			f.By("close gaps up to "+need.String(), diag.Set, "join", need.String())
+		}
 	}
 	return out, said
 }

@@ -226,7 +226,7 @@ func largest(w *work.Watch, loops []loop, taken, other []bool, ls layers, opt Op
 	}
 	if !told && len(outs) > 0 {
 		said.add(diag.Warning, "panel-outline-guessed", outs[0].from, "the project's roles name no outline; the largest closed line, %.4g x %.4g mm, is taken", outs[0].box.W(), outs[0].box.H()).
-			About("roles").Fix("say so: roles: {outline: largest}")
+			About("roles").Fix("say so: roles: {outline: largest}").By("it is the panel's edge", diag.Add, "roles.outline", "largest")
 	}
 	return outs, said
 }
@@ -311,7 +311,8 @@ func openLines(w *work.Watch, c *lines, sheets []sheet, th things, ls layers, st
 	}
 	if engraved > 0 {
 		said.add(diag.Note, "panel-guess", first, "%s %s taken as lettering, since they form words or stand as the ticks of a dial or a scale", count(engraved, "open line"), are(engraved)).
-			About("roles").Fix("if that is wrong, write roles: {ignore: strokes} in the project file, or put them on a layer of their own")
+			About("roles").Fix("if that is wrong, write roles: {ignore: strokes} in the project file, or put them on a layer of their own").
+			By("they mean nothing", diag.Add, "roles.ignore", "strokes")
 	}
 	for role, j := range used {
 		c.used[role] = *j
@@ -351,10 +352,12 @@ func unusedLines(left []piece, sheets []sheet, th things, ls layers) findings {
 				why = "it does not close, so it is no opening, and nothing says that it is lettering"
 			}
 			said.add(diag.Warning, "dxf-open-line", in[0], "%s%s %s neither cut nor engraved: %s", count(n, "open line"), where, are(n), why).
-				About("roles").Fix("close them if they are openings; if they are to be engraved, put them on layer lettering or write roles: {lettering: %s} in the project file; \"ignore: lines\" says that they mean nothing", rule)
+				About("roles").Fix("close them if they are openings; if they are to be engraved, put them on layer lettering or write roles: {lettering: %s} in the project file; \"ignore: lines\" says that they mean nothing", rule).
+				By("engrave them", diag.Add, "roles.lettering", "lines").By("they mean nothing", diag.Add, "roles.ignore", "lines")
 		} else {
 			said.add(diag.Warning, "dxf-open-line", in[0], "%s%s %s not used: no role takes open lines", count(n, "open line"), where, are(n)).
-				About("roles").Fix("close them if they are openings; \"lettering: lines\" engraves them, \"ignore: lines\" says that they mean nothing")
+				About("roles").Fix("close them if they are openings; \"lettering: lines\" engraves them, \"ignore: lines\" says that they mean nothing").
+				By("engrave them", diag.Add, "roles.lettering", "lines").By("they mean nothing", diag.Add, "roles.ignore", "lines")
 		}
 	}
 	if n := len(out); n > 0 {

@@ -130,7 +130,8 @@ func (st *stack) told(sheets []sheet) findings {
 			how = "over each other on layers"
 		}
 		f := said.add(diag.Note, "panel-sheets", from, "%d sheets of one panel are drawn %s: %s", len(what), how, some(what, 8)).About("sheets")
-		f.Fix("what lies on all of them is one panel, told at its place on the first sheet; if each is a panel, write in the project file: sheets: apart")
+		f.Fix("what lies on all of them is one panel, told at its place on the first sheet; if each is a panel, write in the project file: sheets: apart").
+			By("each is a panel", diag.Set, "sheets", string(SheetsApart))
 		if over {
 			f.Fix("if a layer belongs to no sheet of this panel, write in the project file: roles: {ignore: layer NAME}")
 		}

@@ -80,6 +80,14 @@ type Loop struct {
 	ground *ground
 }
 
+// Ruled returns the rule of the project that gives the loop its role; ok is false where none does.
+func (l *Loop) Ruled() (rule Rule, ok bool) {
+	if l.ground == nil || l.ground.rule == nil {
+		return Rule{}, false
+	}
+	return *l.ground.rule, true
+}
+
 // Stroke is a part of a line as it is drawn, that is dashed or beside dashed ones.
 type Stroke struct {
 	Path   dxf.Path

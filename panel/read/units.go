@@ -13,7 +13,9 @@ func inUnit(d dxf.Drawing, unit string) (dxf.Drawing, findings) {
 		if u.Assumed && len(d.Entities) > 0 {
 			b := d.Extents()
 			said.add(diag.Warning, "dxf-units-assumed", nil, "%s (%.4g x %.4g mm in all)", u.Why, b.W(), b.H()).
-				About("units").Fix("if that is wrong, state the unit in the project file (units: %s), or set it in the CAD program and export again", unitInstead(u))
+				About("units").Fix("if that is wrong, state the unit in the project file (units: %s), or set it in the CAD program and export again", unitInstead(u)).
+				By("it is drawn in "+unitInstead(u), diag.Set, "units", unitInstead(u)).
+				By("it is drawn in "+unitKnown(u)+", as assumed", diag.Set, "units", unitKnown(u))
 		}
 		return d, said
 	}
@@ -38,4 +40,12 @@ func unitInstead(u dxf.Units) string {
 		return "inch"
 	}
 	return "mm"
+}
+
+// unitKnown is the unit that a drawing was taken for, as the project file has it.
+func unitKnown(u dxf.Units) string {
+	if u.Name == "mm" {
+		return "mm"
+	}
+	return "inch"
 }

@@ -70,6 +70,13 @@ func (e *Engine) Look(ctx context.Context, p project.Project, set Settings) (Loo
 	return out, ctx.Err()
 }
 
+// Survey looks at the drawing of one entry of a project. Its error is ctx's.
+func (e *Engine) Survey(ctx context.Context, p project.Project, i int, set Settings) (Surveyed, error) {
+	s := &session{ctx: ctx, engine: e, project: p, set: set}
+	out := s.look(i)
+	return out, ctx.Err()
+}
+
 // look surveys the drawing of entry i.
 func (s *session) look(i int) Surveyed {
 	e := s.project.Panels[i]

@@ -39,6 +39,21 @@ type Finding struct {
 	result.Finding
 	ID      string `json:"id"`
 	Reading *int   `json:"reading,omitempty"` // index of the one that it is about
+	// Changes of the project that do what its advice says: any one of them does.
+	Changes  []Change  `json:"changes,omitempty"`
+	Question *Question `json:"question,omitempty"` // as result.json has it, with what says so
+}
+
+// Question is one of result.json's, whose choices can be made.
+type Question struct {
+	result.Question
+	Choices []Choice `json:"choices"`
+}
+
+// Choice is one of result.json's. Its changes together say so.
+type Choice struct {
+	result.Choice
+	Changes []Change `json:"changes"`
 }
 
 // Reading is one entry of the project's panels and what its drawing was taken for. Lengths are mm in the drawing's own frame, y up;
@@ -125,7 +140,7 @@ func understand(a *asked) (given, error) {
 	}
 	out := Understood{Console: p.Console, Readings: []Reading{}, Roles: rolesOf(), Findings: []Finding{}}
 	ids := names{}
-	for _, f := range result.FindingsOf(look.Findings) {
+	for n, f := range result.FindingsOf(look.Findings) {
 		one := Finding{Finding: f, ID: ids.next(f.Code+"-", f.Panel, f.Key, f.File, f.Part, f.Net, f.String, f.Handle, f.Layer, fmt.Sprint(f.At))}
 		if f.At != nil {
 			one.ID = ids.next(f.Code+"-", f.Panel, f.Handle, fmt.Sprint(*f.At))
@@ -134,6 +149,17 @@ func understand(a *asked) (given, error) {
 			if f.Panel != "" && (e.Name == f.Panel || slices.ContainsFunc(look.Drawings[i].Report.Panels, func(q panel.Panel) bool { return q.Name == f.Panel })) {
 				one.Reading = &i
 				break
+			}
+		}
+		one.Changes = changesOf(look.Findings[n].Changes)
+		if q := f.Question; q != nil {
+			entry := f.Panel
+			if one.Reading != nil {
+				entry = p.Panels[*one.Reading].Name
+			}
+			one.Question = &Question{Question: *q, Choices: []Choice{}}
+			for _, c := range q.Choices {
+				one.Question.Choices = append(one.Question.Choices, Choice{c, chosen(entry, c.Words, c.YAML)})
 			}
 		}
 		out.Findings = append(out.Findings, one)

@@ -1,0 +1,167 @@
+package desk_test
+
+import (
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/cmd/lampblack/internal/page/desk"
+	"lampblack/cmd/lampblack/internal/page/talk"
+)
+
+func (p *page) offers(role string, things ...desk.Thing) []desk.Offer {
+	var out desk.Offered
+	in := desk.Offering{Role: role}
+	for _, k := range things {
+		in.Things = append(in.Things, k.ID)
+	}
+	p.ask("offer", in, &out)
+	return out.Offers
+}
+
+// roleOf returns what things have the role.
+func (p *page) with(role string) map[string]bool {
+	out := map[string]bool{}
+	for _, r := range p.understood().Readings {
+		for _, k := range r.Things {
+			if k.Role == role {
+				out[k.ID] = true
+			}
+		}
+	}
+	return out
+}
+
+// holds makes each offer by itself, and checks that it does what it says and nothing else.
+func (p *page) holds(role string, offers []desk.Offer) {
+	was := p.understood()
+	for _, o := range offers {
+		q := &page{p.t, p.engine, talk.Desk{}}
+		for path, id := range p.desk {
+			q.desk[path] = id
+		}
+		q.take(q.ask("edit", desk.Editing{Changes: o.Changes}, nil))
+		has := q.with(role)
+		require.Equal(p.t, o.Count, len(o.Things))
+		is := map[string]bool{}
+		for _, id := range o.Things {
+			require.True(p.t, has[id], "%s: %s", o.Words, id)
+			is[id] = true
+		}
+		now := map[string]string{}
+		for _, k := range q.understood().Readings[0].Things {
+			now[k.ID] = k.Role
+		}
+		for _, k := range was.Readings[0].Things {
+			if !is[k.ID] {
+				require.Equal(p.t, k.Role, now[k.ID], "%s: %s", o.Words, k.What)
+			}
+		}
+	}
+}
+
+func words(all []desk.Offer) []string {
+	var out []string
+	for _, o := range all {
+		out = append(out, o.Words)
+	}
+	return out
+}
+
+func TestOffer(t *testing.T) {
+	p := newPage(t)
+	p.lay("lampblack.yaml", []byte(yaml))
+	p.lay("vent.dxf", vent())
+	u := p.understood()
+	big := things(u, "circle of 16 mm")
+	require.Len(t, big, 6)
+	for _, role := range []string{"led", "window", "mount", "ignore"} {
+		got := p.offers(role, big[0])
+		require.NotEmpty(t, got, role)
+		require.Equal(t, "only this circle of 16 mm", got[0].Words, role)
+		require.Equal(t, 1, got[0].Count)
+		require.Contains(t, words(got), "all 6 circles of 16 mm")
+		p.holds(role, got)
+	}
+	// Of two, both.
+	got := p.offers("window", big[1], big[4])
+	require.Equal(t, "only these 2 circles of 16 mm", got[0].Words)
+	require.ElementsMatch(t, []string{big[1].ID, big[4].ID}, got[0].Things)
+	p.holds("window", got)
+	// What is said of one is kept when more is said of all, but not where it is said of what was chosen.
+	p.take(p.ask("edit", desk.Editing{Changes: p.offers("mount", big[0])[0].Changes}, nil))
+	got = p.offers("led", big[3])
+	require.Contains(t, words(got), "all 5 circles of 16 mm")
+	p.holds("led", got)
+	got = p.offers("led", big[0])
+	require.NotEmpty(t, got)
+	p.holds("led", got)
+	// A text can be taken away.
+	got = p.offers("ignore", things(u, `text "VENT"`)...)
+	require.NotEmpty(t, got)
+	p.holds("ignore", got)
+	require.Contains(t, p.frames("offer", desk.Offering{Role: "led", Things: []string{"l0"}}).Wrong, "choose it again")
+	require.Contains(t, p.frames("offer", desk.Offering{Role: "lamp", Things: []string{big[0].ID}}).Wrong, "no role")
+}
+
+// On layers of ours only what names the layer counts.
+func TestOfferOnLayersOfOurs(t *testing.T) {
+	p := newPage(t)
+	p.lay("lampblack.yaml", []byte(yaml))
+	p.lay("vent.dxf", dxf(rect("OUTLINE", 0, 0, 120, 80), circle("OPENING", 40, 40, 12.2), circle("OPENING", 80, 40, 12.2), circle("OPENING", 60, 20, 7.2), circle("MOUNT", 5, 5, 3.2)))
+	big := things(p.understood(), "circle of 12.2 mm")
+	require.Len(t, big, 2)
+	got := p.offers("window", big[0])
+	require.NotEmpty(t, got)
+	require.Equal(t, 1, got[0].Count)
+	require.Equal(t, 3, got[len(got)-1].Count, "all of the layer")
+	p.holds("window", got)
+}
+
+// Whatever is asked, the engine answers and goes on.
+func TestHostile(t *testing.T) {
+	p := newPage(t)
+	bad, err := filepath.Glob("../../../../../testdata/bad/*.dxf")
+	require.NoError(t, err)
+	require.NotEmpty(t, bad)
+	rng := rand.New(rand.NewPCG(3, 5))
+	for i, name := range bad {
+		b, err := os.ReadFile(name)
+		require.NoError(t, err)
+		q := &page{t, p.engine, talk.Desk{}}
+		base := filepath.Base(name)
+		q.lay(base, b)
+		a := q.frames("take", desk.Taking{Paths: []string{base}})
+		require.Empty(t, a.Wrong, name)
+		q.take(a)
+		u := q.understood()
+		require.Len(t, u.Readings, 1, name)
+		if all := u.Readings[0].Things; len(all) > 0 && i%8 == 0 {
+			q.frames("offer", desk.Offering{Things: []string{all[rng.IntN(len(all))].ID}, Role: "led"})
+		}
+	}
+	// Frames of anything.
+	for range 200 {
+		head := make([]byte, rng.IntN(60))
+		for i := range head {
+			head[i] = `{}[]":,do with take edit offer understand desk lampblack.yaml 0-9`[rng.IntN(64)]
+		}
+		n := 0
+		p.engine.Answer(t.Context(), talk.Frame{Head: head}, func(talk.Frame) { n++ })
+		require.Equal(t, 1, n, "%q", head)
+	}
+	for _, do := range []string{"take", "edit", "offer", "understand"} {
+		for _, with := range []string{`7`, `null`, `{"changes":[{}]}`, `{"paths":["../x",""]}`, `{"entry":-1,"things":["l1"],"role":"led"}`, `{"changes":[{"at":"panels","set":null}]}`, `{"changes":[{"at":".","set":{"a":[1,{"b":true}]}}]}`} {
+			q := newPage(t)
+			q.lay("lampblack.yaml", []byte(yaml))
+			q.lay("vent.dxf", vent())
+			n := 0
+			q.engine.Answer(t.Context(), talk.Frame{Head: []byte(`{"do":"` + do + `","desk":{"lampblack.yaml":"` + q.desk["lampblack.yaml"] + `","vent.dxf":"` + q.desk["vent.dxf"] + `"},"with":` + with + `}`)}, func(talk.Frame) { n++ })
+			require.NotZero(t, n)
+			require.Len(t, q.understood().Readings, 1)
+		}
+	}
+}
