@@ -108,10 +108,10 @@ func valueOf(d *json.Decoder) (any, error) {
 func (c Change) diag() (diag.Change, error) {
 	out := diag.Change{Words: c.Words, At: c.At}
 	n := 0
-	for do, v := range map[diag.Doing]*Value{diag.Set: c.Set, diag.Add: c.Add, diag.Remove: c.Remove} {
+	for do, v := range [...]*Value{diag.Set: c.Set, diag.Add: c.Add, diag.Remove: c.Remove} {
 		if v != nil {
 			n++
-			out.Do, out.Value = do, v.V
+			out.Do, out.Value = diag.Doing(do), v.V
 		}
 	}
 	if n != 1 || c.At == "" {

@@ -100,7 +100,6 @@ type shape struct {
 	kind      read.RuleKind // CircleRule, ShapeRule, LineRule, FillRule or TextRule
 	w, h      float64       // the greater first; of a circle its diameter twice, of a text its height
 	at        geom.XY       // in the middle
-	group     int           // -1: none
 	rule      read.Rule     // of the project, that gives it its role
 	ruled     bool
 }
@@ -131,17 +130,17 @@ func shapesOf(s flow.Surveyed) []shape {
 		t := &s.Report.Texts[i]
 		out = append(out, shape{id: ids.text(t), layer: t.Layer, role: t.Role, kind: read.TextRule, w: t.Text.Height, h: t.Text.Height})
 	}
-	for i := range out {
-		out[i].group = -1
-	}
-	for k, g := range s.Report.Groups {
-		for from, of := range map[int][]int{0: g.Loops, lines: g.Lines, texts: g.Texts} {
+	for _, g := range s.Report.Groups {
+		put := func(from int, of []int) {
 			for _, i := range of {
-				if out[from+i].group = k; out[from+i].role == "" {
+				if out[from+i].role == "" {
 					out[from+i].role = g.Role
 				}
 			}
 		}
+		put(0, g.Loops)
+		put(lines, g.Lines)
+		put(texts, g.Texts)
 	}
 	return out
 }
@@ -323,7 +322,7 @@ func (o *offering) made(w way, changes []diag.Change) (one Offer, beside int, ok
 		then[x.id] = x.role
 	}
 	for _, k := range o.chosen {
-		if then[o.all[k].id] != o.role {
+		if !o.given(then[o.all[k].id]) {
 			return one, 0, false, nil
 		}
 	}
@@ -332,7 +331,7 @@ func (o *offering) made(w way, changes []diag.Change) (one Offer, beside int, ok
 		x := &o.all[i]
 		switch {
 		case w.takes(x):
-			if then[x.id] == o.role {
+			if o.given(then[x.id]) {
 				one.Things = append(one.Things, x.id)
 			}
 		case then[x.id] != x.role:
@@ -352,6 +351,11 @@ func (o *offering) made(w way, changes []diag.Change) (one Offer, beside int, ok
 	}
 	one.Changes = changesOf(changes)
 	return one, beside, true, nil
+}
+
+// given reports whether a role is what is asked for: a text or a line that is to mean nothing has none.
+func (o *offering) given(r panel.Role) bool {
+	return r == o.role || r == "" && o.role == panel.RoleIgnore
 }
 
 // singular says of one thing what is said of several.

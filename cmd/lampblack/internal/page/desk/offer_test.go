@@ -27,7 +27,7 @@ func (p *page) with(role string) map[string]bool {
 	out := map[string]bool{}
 	for _, r := range p.understood().Readings {
 		for _, k := range r.Things {
-			if k.Role == role {
+			if k.Role == role || k.Role == "" && role == "ignore" {
 				out[k.ID] = true
 			}
 		}
