@@ -9,6 +9,7 @@ import { useView } from "./view.js";
 
 const reach = 6; // pixels beside a line that still point at it
 const apart = 4; // pixels that a pointer moves before it drags
+const many = 5000; // things, from which on small ones are drawn plainly
 
 // hands are what one pointer does on the sheet.
 export const hands = { choose: "choose", move: "move the sheet" };
@@ -73,19 +74,19 @@ export function Sheet({ read, focus, hand, pin }) {
     e.preventDefault();
   };
 
-  const drawn = useMemo(() => <Layers read={read} />, [read]);
-  const grid = useMemo(() => <path class="paper" d={read.panels.map(p => p.outline).join("")} />, [read]);
+  // Of very many things, those that are smaller than a few pixels are drawn as boxes, anew at each doubling.
+  const coarse = list.length > many ? 2 ** Math.ceil(Math.log2(3 * pixel)) : 0;
+  const drawn = useMemo(() => <Layers read={read} coarse={coarse} />, [read, coarse]);
   const picked = [...chosen.value].map(id => things.value.get(id)).filter(Boolean);
   const changing = would.value?.things.map(id => things.value.get(id)).filter(Boolean) ?? [];
   const here = pointed.value;
   return (
     <div class={"sheet " + hand}>
+      <svg class="base" viewBox={props.viewBox} aria-hidden="true"><g transform="scale(1 -1)">{drawn}</g></svg>
       <svg {...props} role="application" aria-label={`drawing ${read.drawing}`} aria-describedby="sheet-keys"
         onPointerDown={begin} onPointerMove={move} onPointerUp={end} onPointerCancel={end} onKeyDown={key} onKeyUp={e => e.key === " " && (held.current.space = false)}
         onPointerLeave={() => !held.current.pointers.size && point(null)}>
         <g transform="scale(1 -1)">
-          {grid}
-          {drawn}
           {changing.length > 0 && <path class="would" style={{ color: roleOf(would.value.role).colour }} d={joined(changing)} />}
           {picked.length > 0 && <path class="chosen" d={joined(picked.filter(t => t.id[0] !== "t"))} />}
           {picked.length > 0 && <path class="chosen text" d={joined(picked.filter(t => t.id[0] === "t"))} />}
@@ -115,25 +116,27 @@ function seen(viewBox, [x0, y0, x1, y1]) {
 }
 
 // Layers are the things, in one path for each role and kind of line: a drawing of many thousand things is a dozen elements.
-function Layers({ read }) {
+function Layers({ read, coarse }) {
   const layers = new Map();
   for (const t of read.things) {
     const role = roleOf(t.role).role, kind = t.id[0] === "t" ? "text" : t.id[0] === "o" ? "open" : "loop", name = role + "/" + kind;
     if (!layers.has(name)) layers.set(name, { role, kind, d: [], marks: [] });
     const l = layers.get(name);
-    l.d.push(t.d);
+    const [x0, y0, x1, y1] = t.box, small = Math.max(x1 - x0, y1 - y0) < coarse;
+    l.d.push(small ? `M${x0} ${y0}H${x1}V${y1}H${x0}Z` : t.d);
     const sign = signs[role];
-    if (sign && kind === "loop") l.marks.push(sign(t.box));
+    if (sign && !small && kind === "loop") l.marks.push(sign(t.box));
   }
   const spots = read.panels.flatMap(p => p.leds.filter(s => s.placed));
   return (
     <>
+      <path class="paper" d={read.panels.map(p => p.outline).join("")} />
       {read.panels.map((p, i) => <path key={i} class="room" d={p.rooms.join("")} />)}
       {order.flatMap(role => ["loop", "open", "text"].map(kind => layers.get(role + "/" + kind)).filter(Boolean)).map(l => {
         const r = roleOf(l.role);
         return (
           <g key={l.role + l.kind} class={`thing ${l.kind} role-${l.role || "unknown"}`} style={{ color: r.colour }}>
-            <path d={l.d.join("")} stroke-width={l.kind === "text" ? 0.4 : r.wide} stroke-dasharray={l.kind === "text" ? undefined : r.dash || undefined} />
+            <path d={l.d.join("")} stroke-width={l.kind === "text" ? 0.4 : r.wide} stroke-dasharray={l.kind === "text" || coarse ? undefined : r.dash || undefined} />
             {l.marks.length > 0 && <path class="sign" d={l.marks.join("")} />}
           </g>
         );
