@@ -133,10 +133,10 @@ func boardOf(a *asked) (given, error) {
 			continue
 		}
 		s := Shown{Panel: in.Panel, Boards: []ShownBoard{}, Why: b.Stopped}
-		frame := drawn{b.Panel.Origin.X, b.Panel.Origin.Y}
+		at := frame{geom.XY{X: b.Panel.Origin.X, Y: b.Panel.Origin.Y}}
 		for _, m := range b.Boards {
 			if len(m.Board.Outline) > 0 {
-				s.Boards = append(s.Boards, frame.board(m, out.Circuit))
+				s.Boards = append(s.Boards, at.board(m, out.Circuit))
 			}
 		}
 		return given{gives: s}, nil
@@ -144,7 +144,46 @@ func boardOf(a *asked) (given, error) {
 	return given{}, fmt.Errorf("there is no panel %s that could be read: its findings say why", in.Panel)
 }
 
-func (d drawn) board(m flow.Made, c led.Circuit) ShownBoard {
+// frame brings the panel's to the drawing's: it has the place of the panel's origin.
+type frame struct{ at geom.XY }
+
+func (d frame) xy(p geom.Pt) [2]float64 {
+	return [2]float64{rounded(d.at.X + p.X.MM()), rounded(d.at.Y + p.Y.MM())}
+}
+
+func (d frame) box(b geom.Box) [4]float64 {
+	low, high := d.xy(b.Min), d.xy(b.Max)
+	return [4]float64{low[0], low[1], high[0], high[1]}
+}
+
+// closed are closed curves as one path.
+func (d frame) closed(cs ...geom.Contour) string {
+	p := pathData{at: d.at}
+	for _, c := range cs {
+		p.contour(c)
+	}
+	return p.String()
+}
+
+// rings are polygons as one path.
+func (d frame) rings(rs ...geom.Ring) string {
+	p := pathData{at: d.at}
+	for _, r := range rs {
+		p.ring(r)
+	}
+	return p.String()
+}
+
+// open is a line that does not close.
+func (d frame) open(l geom.Polyline) string {
+	p := pathData{at: d.at}
+	for i, v := range l {
+		p.point("ML"[min(i, 1)], xy(v))
+	}
+	return p.String()
+}
+
+func (d frame) board(m flow.Made, c led.Circuit) ShownBoard {
 	b, w := m.Board, m.Wiring
 	s := ShownBoard{
 		Name: m.Name(), Box: d.box(b.Outline.Box()), Outline: d.closed(append([]geom.Contour{b.Outline}, b.Cutouts...)...),
@@ -196,7 +235,7 @@ func (d drawn) board(m flow.Made, c led.Circuit) ShownBoard {
 
 func milli(i part.Amp) string { return fmt.Sprintf("%.1f mA", float64(i)*1000) }
 
-func (d drawn) part(p board.Part, w led.Wiring) ShownPart {
+func (d frame) part(p board.Part, w led.Wiring) ShownPart {
 	s := ShownPart{Ref: p.Ref, Value: p.Value, On: p.On.String(), At: d.xy(p.At), Turn: p.Turn, Body: d.rings(p.Body), Pads: []ShownPad{}}
 	switch p.Kind {
 	case board.LED:

@@ -114,8 +114,8 @@ func TestBoardIsShown(t *testing.T) {
 
 // An arc of more than half a circle is the large one, and turns as the contour does, in a frame with Y up.
 func TestArcs(t *testing.T) {
-	d := drawn{10, 20}
-	require.Equal(t, "M10 20A1 1 0 0 1 12 20L11 21L10 20Z", d.closed(geom.Contour{
+	d := frame{geom.XY{X: 10, Y: 20}}
+	require.Equal(t, "M10 20A1 1 0 0 1 12 20L11 21Z", d.closed(geom.Contour{
 		{Pt: geom.PtMM(0, 0), Bulge: 1}, {Pt: geom.PtMM(2, 0)}, {Pt: geom.PtMM(1, 1)}}))
 	require.Contains(t, d.closed(geom.Contour{{Pt: geom.PtMM(0, 0), Bulge: 2}, {Pt: geom.PtMM(2, 0)}}), " 0 1 1 12 20")
 	require.Contains(t, d.closed(geom.Contour{{Pt: geom.PtMM(0, 0), Bulge: -2}, {Pt: geom.PtMM(2, 0)}}), " 0 1 0 12 20")
