@@ -317,6 +317,10 @@ func (o *offering) made(w way, changes []diag.Change) (one Offer, beside int, ok
 	if err != nil {
 		return one, 0, false, err
 	}
+	edge := slices.ContainsFunc(o.chosen, func(k int) bool { return o.all[k].role == panel.RoleOutline })
+	if !edge && len(s.Report.Panels) < len(o.now.Report.Panels) {
+		return one, 0, false, nil // it would take a panel's edge with it, which nobody chose
+	}
 	then := map[string]panel.Role{}
 	for _, x := range shapesOf(s) {
 		then[x.id] = x.role
