@@ -23,7 +23,8 @@ export const findings = computed(() => {
 
 const same = f => [f.code, f.panel ?? "", f.text, f.at ?? ""].join("|");
 
-const open = signal(matchMedia("(min-width: 960px)").matches); // the pane; on small screens it lies over the view
+const wide = matchMedia("(min-width: 960px)"); // on smaller screens the pane lies over the view
+const open = signal(wide.matches);
 const ofPanel = signal(false); // findings of the shown panel alone
 const notes = signal(false); // notes too
 
@@ -106,6 +107,7 @@ let turns = 0;
 export function go(f) {
   if (f.panel && panels.value.some(p => p.name === f.panel)) panel.value = f.panel;
   view.value = viewOf(f);
+  if (!wide.matches) open.value = false;
   place.value = { finding: f, turn: ++turns };
 }
 
