@@ -310,10 +310,19 @@ func (r *Relit) move(s *session, leds []LED) {
 		return
 	}
 	old.LEDs = slices.DeleteFunc(slices.Clone(old.LEDs), func(h panel.Hole) bool { return h.Placed })
-	if len(old.LEDs) == 0 && len(d.Kinds) > 1 {
-		r.Findings.Add(diag.Error, "relight-sets", "the LEDs of %s are of several kinds and placed by Lampblack, and no rule tells which kind a circle on its drawing would be", old.Name).
-			Of(old.Name).About("groups").Fix("draw one LED of each kind, each on a layer of its own, and tell the kinds by layer, as led: [{rule: layer RED, kind: red-3mm}]; then they can be moved here")
-		return
+	if sets := s.project.SetsOf(old.Name); len(sets) > 0 && len(old.LEDs) == 0 {
+		// LEDs that Lampblack placed are drawn from now on, each as the drawing can tell its set.
+		named, l := s.setLamps(*b, old, s.project.Panels[r.Entry], sets, settings)
+		if r.Findings = append(r.Findings, s.shifted(l, []panel.Panel{old})...); l.HasErrors() {
+			return
+		}
+		for i := range holes {
+			for _, k := range named {
+				if strings.EqualFold(k.Kind.Name, holes[i].Kind) {
+					holes[i].Kind = k.Name
+				}
+			}
+		}
 	}
 	if r.misplaced(s, old, holes); r.Findings.HasErrors() {
 		return
