@@ -329,7 +329,7 @@ function Choices({ u }) {
 }
 
 function Placing({ u }) {
-  const [by, setBy] = useState("even"), [even, setEven] = useState(70), [count, setCount] = useState(u.leds.length || 12), [keep, setKeep] = useState(false);
+  const [by, setBy] = useState("even"), [even, setEven] = useState(70), [count, setCount] = useState(Math.round(u.leds.length / Math.max(1, u.sets.length)) || 12), [keep, setKeep] = useState(false);
   const [work, setWork] = useState(null); // {stop, done, total}
   const stop = useRef(null);
   useEffect(() => () => stop.current?.abort(), []);
@@ -359,7 +359,7 @@ function Placing({ u }) {
       <form onSubmit={go}>
         <label class="field"><input type="radio" name="by" checked={by === "even"} onChange={() => setBy("even")} /><span>as few as make it even to</span>
           <span><input type="number" aria-label="evenness, per cent" min="5" max="95" step="1" value={even} onInput={e => { setEven(e.currentTarget.value); setBy("even"); }} /> %</span></label>
-        <label class="field"><input type="radio" name="by" checked={by === "count"} onChange={() => setBy("count")} /><span>this many</span>
+        <label class="field"><input type="radio" name="by" checked={by === "count"} onChange={() => setBy("count")} /><span>{u.sets.length ? "this many of each set" : "this many"}</span>
           <input type="number" aria-label="how many LEDs" min="1" max="1000" step="1" value={count} onInput={e => { setCount(e.currentTarget.value); setBy("count"); }} /></label>
         <label><input type="checkbox" checked={keep} onChange={e => setKeep(e.currentTarget.checked)} />those there stay</label>
         {work ? (
