@@ -8,6 +8,7 @@ import (
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/led"
 	"lampblack/led/part"
+	"lampblack/panel"
 	"lampblack/panel/geom"
 )
 
@@ -133,7 +134,7 @@ func boardOf(a *asked) (given, error) {
 			continue
 		}
 		s := Shown{Panel: in.Panel, Boards: []ShownBoard{}, Why: b.Stopped}
-		at := frame{geom.XY{X: b.Panel.Origin.X, Y: b.Panel.Origin.Y}}
+		at := frameOf(b.Panel)
 		for _, m := range b.Boards {
 			if len(m.Board.Outline) > 0 {
 				s.Boards = append(s.Boards, at.board(m, out.Circuit))
@@ -146,6 +147,8 @@ func boardOf(a *asked) (given, error) {
 
 // frame brings the panel's to the drawing's: it has the place of the panel's origin.
 type frame struct{ at geom.XY }
+
+func frameOf(p panel.Panel) frame { return frame{geom.XY{X: p.Origin.X, Y: p.Origin.Y}} }
 
 func (d frame) xy(p geom.Pt) [2]float64 {
 	return [2]float64{rounded(d.at.X + p.X.MM()), rounded(d.at.Y + p.Y.MM())}

@@ -59,7 +59,7 @@ func unlit(a *asked) (given, error) {
 		return given{}, err
 	}
 	p := d.Panel
-	to := frame{geom.XY{X: p.Origin.X, Y: p.Origin.Y}}
+	to := frameOf(p)
 	out := Unlit{
 		Panel: p.Name, Box: to.box(p.Outline.Box()), Outline: to.closed(p.Outline),
 		LEDs: lampsOf(d, d.LEDs()), Kinds: []LampKind{}, Sets: []string{},
@@ -164,7 +164,7 @@ func lit(a *asked) (given, error) {
 	}
 	out := Lit{Set: set, Figures: evenness(f, len(leds)), Assumed: whole.Assumed}
 	if l, share, ok := f.Dimmest(); ok {
-		out.Darkest = &Darkest{l.Said(), frame{geom.XY{X: d.Panel.Origin.X, Y: d.Panel.Origin.Y}}.box(l.Box), share}
+		out.Darkest = &Darkest{l.Said(), frameOf(d.Panel).box(l.Box), share}
 	}
 	if in.Scale == 0 {
 		return given{gives: out}, nil
@@ -178,7 +178,7 @@ func lit(a *asked) (given, error) {
 		return given{}, a.ctx.Err()
 	}
 	out.W, out.H = seen.Ground.Rect.Dx(), seen.Ground.Rect.Dy()
-	out.Box = frame{geom.XY{X: d.Panel.Origin.X, Y: d.Panel.Origin.Y}}.box(seen.Box)
+	out.Box = frameOf(d.Panel).box(seen.Box)
 	return given{gives: out, passing: [][]byte{seen.Ground.Pix, seen.Lettering.Pix}}, nil
 }
 
