@@ -21,6 +21,23 @@ func (p Panel) Windows() []int {
 	return out
 }
 
+// Seen returns what is left of a lit area of the face where openings, and what sits in them, are cut: within the edge and beside them.
+func (p Panel) Seen(g geom.Region) geom.Region {
+	if len(g) == 0 {
+		return nil
+	}
+	box := g.Box()
+	if len(p.Outline) > 0 {
+		g = g.And(geom.NewRegion(p.Outline.Ring(geom.FlattenTolerance)))
+	}
+	for _, c := range p.Cuts(FaceSheet) {
+		if c.Box().Touches(box) {
+			g = g.Minus(geom.NewRegion(c.Ring(geom.FlattenTolerance)))
+		}
+	}
+	return g
+}
+
 // WindowLEDs returns the LEDs of each window, in the order of Windows: those behind it, which are all whose holes reach under it; where
 // there are none, the one that is nearest to it, if that is near enough and no other window's.
 func (p Panel) WindowLEDs() [][]int {

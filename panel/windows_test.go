@@ -43,3 +43,11 @@ func TestWindowsAreSaid(t *testing.T) {
 	require.Equal(t, "the window of 20 x 8 mm", window(geom.Rect(geom.BoxOf(c, geom.PtMM(30, 18)))).Said())
 	require.Equal(t, "the filled circle of 5 mm", Symbol{Closed: true, Filled: true, Shape: geom.Circle(c, geom.MM(5))}.Said())
 }
+
+// Of a ring of 20 to 30 mm at the edge, over which half of it lies, an opening of 24 mm leaves half of what is beyond 24.
+func TestSeen(t *testing.T) {
+	p := Panel{Outline: geom.Rect(geom.BoxOf(geom.PtMM(0, 0), geom.PtMM(100, 100))), Openings: []Opening{{Contour: geom.Circle(geom.PtMM(0, 50), geom.MM(24))}}}
+	ring := window(geom.Circle(geom.PtMM(0, 50), geom.MM(30)), geom.Circle(geom.PtMM(0, 50), geom.MM(20)))
+	require.InDelta(t, math.Pi/8*(30*30-24*24), p.Seen(ring.Area()).Area(), 0.2)
+	require.Empty(t, p.Seen(nil))
+}

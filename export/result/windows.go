@@ -16,7 +16,7 @@ type LitWindow struct {
 	X     float64    `json:"x" doc:"of its middle, mm"`
 	Y     float64    `json:"y" doc:"of its middle, mm"`
 	BBox  [4]float64 `json:"bbox_mm" doc:"x0, y0, x1, y1"`
-	Area  float64    `json:"area_mm2" doc:"of it, what is cut out of it left out" schema:"min=0"`
+	Area  float64    `json:"area_mm2" doc:"of what is seen of it: what is cut out of it, of it by openings, or beyond the edge left out" schema:"min=0"`
 	LEDs  []string   `json:"leds,omitempty" doc:"those behind it, or where there are none the nearest"`
 	Group string     `json:"group,omitempty" doc:"of its LEDs, where LEDs are dimmed in groups and they are all of one"`
 	Light *Lit       `json:"light,omitempty" doc:"cd/m², or relative as the lettering's"`
@@ -29,7 +29,7 @@ func WindowsOf(q panel.Panel, w led.Wiring, lit []light.Lit) []LitWindow {
 	own := q.WindowLEDs()
 	for k, i := range q.Windows() {
 		s := q.Symbols[i]
-		area := s.Area()
+		area := q.Seen(s.Area())
 		b := s.Shape.Box()
 		x, y := f.at(b.Centre())
 		one := LitWindow{What: strings.TrimPrefix(s.Said(), "the "), X: x, Y: y, BBox: f.box(b), Area: num(area.Area(), 6)}
@@ -50,8 +50,8 @@ func WindowsOf(q panel.Panel, w led.Wiring, lit []light.Lit) []LitWindow {
 		if len(groups) > 1 {
 			one.Group = ""
 		}
-		if k < len(lit) {
-			l := litOf("", lit[k].Figures)
+		if n := slices.IndexFunc(lit, func(l light.Lit) bool { return l.Symbol == i }); n >= 0 {
+			l := litOf("", lit[n].Figures)
 			one.Light = &l
 		}
 		out = append(out, one)

@@ -124,7 +124,7 @@ func (f *Field) measure(watch *work.Watch, spots []spot) {
 		}
 		if !t.whole {
 			l := text.lit(t.text)
-			l.At, l.drawn, l.window = t.at, !t.written, t.window
+			l.At, l.drawn, l.window, l.Symbol = t.at, !t.written, t.window, t.symbol
 			f.Texts = append(f.Texts, l)
 		}
 	}
@@ -134,7 +134,7 @@ func (f *Field) measure(watch *work.Watch, spots []spot) {
 	f.Figures = all.figures()
 }
 
-// Windows returns the light of each window, in the panel's order.
+// Windows returns the light of each window of which anything is seen, in the panel's order.
 func (f Field) Windows() []Lit {
 	var out []Lit
 	for _, t := range f.Texts {

@@ -26,6 +26,7 @@ type Lit struct {
 
 	drawn  bool // a symbol
 	window bool // a symbol that is one
+	Symbol int  // of a symbol its index in the panel
 	lead   int  // of Field.Colours: the one that gives it most
 }
 

@@ -17,6 +17,7 @@ type spot struct {
 	chars   []sampled
 	written bool // a text, not a symbol
 	window  bool // a symbol that is one
+	symbol  int  // index into Panel.Symbols, of one that is not written
 	whole   bool // the panel itself, for want of lettering
 }
 
@@ -56,11 +57,14 @@ func spotsOf(w *work.Watch, p panel.Panel, e *lettering.Engraving) []spot {
 	sparse = geom.Nm(math.Ceil(math.Sqrt(float64(len(p.Symbols)) / manySymbols)))
 	for i, g := range e.Symbols {
 		w.Look()
+		if p.Symbols[i].Window {
+			g = p.Seen(g)
+		}
 		if len(g) == 0 {
 			continue
 		}
 		if pts, area := samples(g, max(lettering.Stroke/4, finest)*max(sparse, 1)); len(pts) > 0 {
-			out = append(out, spot{text: p.Symbols[i].Said(), at: g[0].Outer.Box().Centre(), window: p.Symbols[i].Window, chars: []sampled{{points: pts, area: area}}})
+			out = append(out, spot{text: p.Symbols[i].Said(), at: g[0].Outer.Box().Centre(), window: p.Symbols[i].Window, symbol: i, chars: []sampled{{points: pts, area: area}}})
 		}
 	}
 	if len(out) > 0 || len(p.Outline) == 0 {

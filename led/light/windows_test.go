@@ -81,3 +81,29 @@ func TestWindowsGetLEDs(t *testing.T) {
 	}
 	require.NotZero(t, near, "%v", plan.LEDs)
 }
+
+// What an opening takes of a window, or what lies beyond the edge, is not lit: half of one over an opening is told as the half alone, one
+// within an opening is told nothing of, and light and area of the others stay theirs.
+func TestWindowsAreLitWhereSeen(t *testing.T) {
+	ctx, s := context.Background(), UsualStack()
+	_, w := mixed(1, 1)
+	q, whole := glazed() // 85 to 105, 15 to 25
+	gone := whole
+	gone.Shape = geom.Rect(geom.BoxOf(geom.PtMM(96, 16), geom.PtMM(104, 24)))
+	half := whole
+	half.Shape = geom.Rect(geom.BoxOf(geom.PtMM(85, 15), geom.PtMM(95, 25)))
+	q.Openings = []panel.Opening{{Contour: geom.Rect(geom.BoxOf(geom.PtMM(95, 10), geom.PtMM(110, 30)))}}
+	q.Symbols = []panel.Symbol{half}
+	want := Evaluate(ctx, q, nil, w, s).Windows()[0]
+	q.Symbols = []panel.Symbol{gone, whole}
+	got := Evaluate(ctx, q, nil, w, s).Windows()
+	require.Len(t, got, 1)
+	require.Equal(t, 1, got[0].Symbol)
+	require.InDelta(t, 100, got[0].AreaMM2, 0.5)
+	require.InDelta(t, want.Mean, got[0].Mean, 0.001*want.Mean)
+	require.InDelta(t, want.Min, got[0].Min, 0.001*want.Mean)
+	q.Openings = nil
+	box := q.Outline.Box()
+	q.Symbols[1].Shape = geom.Rect(geom.BoxOf(geom.Pt{X: box.Max.X - geom.MM(5), Y: geom.MM(15)}, geom.Pt{X: box.Max.X + geom.MM(15), Y: geom.MM(25)}))
+	require.InDelta(t, 50, Evaluate(ctx, q, nil, w, s).Windows()[1].AreaMM2, 0.5, "beyond the edge")
+}
