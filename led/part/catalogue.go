@@ -192,6 +192,16 @@ const (
 	highVf = 1.1
 )
 
+// HoleFor returns the hole in the LED sheet that goes with a package, mm.
+func HoleFor(footprint string) float64 {
+	for _, k := range catalogue() {
+		if k.Package == footprint {
+			return k.HoleMM
+		}
+	}
+	return UsualHoleMM
+}
+
 // UsualRGB is how pictures show a lamp of no colour.
 func UsualRGB() [3]uint8 { return [3]uint8{255, 255, 255} }
 
@@ -208,7 +218,7 @@ func (k LED) Bounds() (least, greatest Volt) {
 }
 
 // Completed returns the kind with what was not told filled in: limits of the forward voltage 10 % either side, a greatest
-// current of 20 mA, a half angle of 30°, a 3 mm hole and body; how LEDs differ in intensity, and from which current on they look alike.
+// current of 20 mA, a half angle of 30°, a 3 mm body and the hole that goes with the body; how LEDs differ in intensity, and from which current on they look alike.
 func (k LED) Completed() LED {
 	k.Curve = slices.Clone(k.Curve)
 	if len(k.Curve) > 0 {
@@ -236,7 +246,7 @@ func (k LED) Completed() LED {
 		k.Package = UsualPackage
 	}
 	if k.HoleMM == 0 {
-		k.HoleMM = UsualHoleMM
+		k.HoleMM = HoleFor(k.Package)
 	}
 	if k.RGB == [3]uint8{} {
 		k.RGB = UsualRGB()

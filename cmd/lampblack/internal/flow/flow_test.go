@@ -252,7 +252,7 @@ func TestFlangesAreThoseOfTheFootprints(t *testing.T) {
 func TestAdviceForHoles(t *testing.T) {
 	red, _ := part.Find("red-3mm")
 	require.Equal(t, "choose a kind that fits: led: red-5mm", choose(red, geom.MM(5.1), part.Kinds()))
-	require.Equal(t, "choose a kind that fits: led: red-plcc2", choose(red, geom.MM(4), part.Kinds()))
+	require.Equal(t, "choose a kind that fits: led: red-plcc2", choose(red, geom.MM(4.8), part.Kinds()))
 	require.Equal(t, "as no kind that is known goes with 2 mm, describe yours: leds: [{name: mine, hole: 2 mm, ...}]", choose(red, geom.MM(2)+1, part.Kinds()))
 	mine := part.LED{Name: "tiny", Colour: "green", Package: "led-0805", HoleMM: 1.8}
 	require.Equal(t, "choose a kind that fits: led: tiny", choose(red, geom.MM(2), append([]part.LED{mine}, part.Kinds()...)))

@@ -98,3 +98,15 @@ func TestGroupBright(t *testing.T) {
 		require.ErrorContains(t, l.Err(), want, text)
 	}
 }
+
+// A kind of one's own has the hole that goes with its package, unless it tells one.
+func TestOwnHole(t *testing.T) {
+	const head = "supply: {volts: 12 V, amps: 2 A}\npanels: [{name: dome, drawing: dome.dxf}]\nleds: [{name: own, forward: 2 V, max_current: 25 mA"
+	for more, want := range map[string]float64{"": 3, ", package: radial-5mm": 5, ", package: plcc2": 4.8, ", package: plcc2, hole: 5.2 mm": 5.2, ", hole: 3.1 mm": 3.1} {
+		p, l := Read([]byte(head+more+"}]\n"), "x.yaml")
+		require.False(t, l.HasErrors(), "%v", l)
+		k, ok := p.Kind("own")
+		require.True(t, ok)
+		require.Equal(t, want, k.HoleMM, more)
+	}
+}

@@ -12,6 +12,15 @@ import (
 	"lampblack/panel/geom"
 )
 
+// usualHoles says which hole goes with which package.
+func usualHoles() string {
+	var out []string
+	for _, p := range ledPackages() {
+		out = append(out, geom.MM(part.HoleFor(p)).String())
+	}
+	return strings.Join(out, ", ")
+}
+
 // lamp is a kind of LED of the user's own, as the file has it.
 type lamp struct {
 	part.LED
@@ -40,7 +49,7 @@ func lampKeys() mapping[lamp] {
 		{name: "package", is: bind(choice{words: ledPackages()}, func(k *lamp) *string { return &k.Package }),
 			help: "`" + strings.Join(ledPackages(), "`, `") + "`", usual: "`radial-3mm`", eg: []string{"radial-3mm"}},
 		{name: "hole", is: adding(lengths(geom.MM(0.5), 20*geom.Millimetre), func(k *lamp, d geom.Nm) { k.HoleMM = d.MM() }),
-			help: "in the LED sheet", usual: "3 mm", eg: []string{"3 mm"}},
+			help: "in the LED sheet", usual: "what goes with the package: " + usualHoles(), eg: []string{"3 mm"}},
 		{name: "forward", is: bind(volts, func(k *lamp) *part.Volt { return &k.forward }), need: true, help: "typical forward voltage", usual: "needed", eg: []string{"2.1 V"}},
 		{name: "at", is: bind(currents(mostLED, part.MilliAmp), func(k *lamp) *part.Amp { return &k.at }),
 			help: "the current of `forward`, its bounds and `intensity`", usual: "20 mA", eg: []string{"20 mA"}},
@@ -93,6 +102,9 @@ func lotSpread() quantity[float64] {
 // lampSense tells what contradicts itself in a kind of LED. It is no matter of the forward voltage's own bounds.
 func (r *reader) lampSense(at spot, k *lamp) {
 	where := func(key string) string { return join(at.path, key) }
+	if !r.has(where("hole")) {
+		k.HoleMM = part.HoleFor(k.Package)
+	}
 	if k.IMax > 0 && k.at > k.IMax {
 		key, text := "at", "%s: forward is said to hold at %v, more than the LED survives, %v"
 		if !r.has(where(key)) {
