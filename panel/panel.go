@@ -36,6 +36,7 @@ type Panel struct {
 	Symbols   []Symbol
 	Print     [2]Print    // on the board, by geom.Side
 	Frame     geom.Region // walls in the gap, from LED sheet to diffuser, if the project wants some
+	Slots     []Slot      // of mounts, where sheets want room to grow
 }
 
 // Print is what is to be printed on one side of the board, as it is drawn: seen from the front, never mirrored.

@@ -44,6 +44,7 @@ type Mount struct {
 	Above geom.Nm // of the tallest LEDs with leads over the board: Rise
 	Screw geom.Nm // under its head; 0: longer than any
 	Rod   bool    // longer than pan head screws are: ISO 7045
+	Slot  geom.Nm // length of the longest slot that a sheet has for it; 0: all have round holes, or what is drawn
 	Out   geom.Nm // how far it stands out behind what it holds, with all sheets as they are called
 
 	// How far it stands out with all sheets as thick and as thin as they may be; Likely: with deviations by the root of their squares.

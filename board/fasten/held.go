@@ -1,6 +1,8 @@
 package fasten
 
 import (
+	"fmt"
+
 	"lampblack/board"
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -44,11 +46,21 @@ func JudgeSupport(p panel.Panel, b board.Board, s Support) diag.List {
 			Of(b.Name).About("stack.gap", "stack.tip", "stack").At(s.Far.X.MM(), s.Far.Y.MM()).
 			Fix("make the gap larger, put a screw there, or measure the LED sheet (stack: {measured: ...})")
 	}
-	if arch := Arch(s.Reach, s.Grows-s.Play); arch >= leastArch {
+	switch arch := Arch(s.Reach, s.Grows-s.Play); {
+	case s.Slotted > 0:
+		others := fmt.Sprintf("the other %d are slots that point to it, up to %.1f mm long", s.Slotted, s.Longest.MM())
+		if s.Slotted == 1 {
+			others = fmt.Sprintf("the other is a slot that points to it, %.1f mm long", s.Longest.MM())
+		}
+		l.Add(diag.Note, "fasten-slots", "with temperature and moisture the sheets grow by %.2f mm against the board between its screws, and the holes of two leave %.2f: this mount stays a round hole in the sheets, %s",
+			s.Grows.MM(), s.Play.MM(), others).
+			Of(b.Name).About(diag.PanelKey(p.Name, "slots"), "defaults.slots").At(s.Round.X.MM(), s.Round.Y.MM()).
+			Fix("put the screws in the middle of their slots, tighten this one and the others by hand only; slots: no keeps the holes as they are drawn")
+	case s.Held():
 		l.Add(diag.Note, "fasten-growth", "with temperature and moisture the sheets grow by %.2f mm against the board between its screws, and the holes of two leave %.2f: held fast, a sheet arches by up to %.1f mm",
 			s.Grows.MM(), s.Play.MM(), arch.MM()).
-			Of(b.Name).At(s.Round.X.MM(), s.Round.Y.MM()).
-			Fix("leave this mount as it is, which keeps everything in its place, and draw the others %.1f mm wide, or as slots that point to it; tighten them by hand only", s.Wider.MM())
+			Of(b.Name).About(diag.PanelKey(p.Name, "slots"), "defaults.slots").At(s.Round.X.MM(), s.Round.Y.MM()).
+			Fix("leave this mount as it is, which keeps everything in its place, and draw the others %.1f mm wide, or let the sheets have slots there (slots: yes); tighten them by hand only", s.Wider.MM())
 	}
 	return l
 }

@@ -21,11 +21,13 @@ type Support struct {
 	Clear    geom.Nm   // what is likely left between the LEDs' tips and the diffuser there
 	Proposed []geom.Pt // where screws of M3 have room on board and face, if it wants more
 	Round    geom.Pt   // of the screws the one nearest to the middle: from it everything grows
-	Grows    geom.Nm   // by how much the LED sheet outgrows the board between the two screws with the least play for it
+	Grows    geom.Nm   // by how much a sheet outgrows the board between the two screws with the least play for it
 	Play     geom.Nm   // what the holes of both leave for that
 	Reach    geom.Nm   // between these; 0: there are no two
 	Wider    geom.Nm   // holes of all others that leave as much where Round alone holds everything in its place
-	Lamps    geom.Nm   // by how much it does as far as the farthest LED
+	Lamps    geom.Nm   // by how much the LED sheet does as far as the farthest LED
+	Slotted  int       // mounts of the board whose holes in the sheets are slots
+	Longest  geom.Nm   // of these
 }
 
 // tooFar is how far a board of usual thickness may lie from a screw before one more is proposed (common practice: a screw every 100 to
@@ -74,7 +76,12 @@ func SupportOf(p panel.Panel, b board.Board, mounts []Mount, s Stack, c material
 	return out
 }
 
-// grown tells how the LED sheet grows against the board, from the screw nearest to the middle of all.
+// Held reports whether the sheets cannot grow against the board as its mounts are drawn: one would arch.
+func (out Support) Held() bool { return Arch(out.Reach, out.Grows-out.Play) >= leastArch }
+
+// grown tells how the sheets grow against the board, from the screw nearest to the middle of all: common practice for panels of plastic
+// on something that grows less is one fixed point in the middle, from which all else slides, as then the ways are the shortest. A slot
+// that is drawn fixes nothing.
 func (out *Support) grown(p panel.Panel, b board.Board, mounts []Mount, s Stack, c material.Climate) {
 	var box geom.Box
 	first := true
@@ -88,12 +95,22 @@ func (out *Support) grown(p panel.Panel, b board.Board, mounts []Mount, s Stack,
 		box = box.Union(geom.BoxOf(m.At))
 	}
 	best := math.Inf(1)
-	for _, m := range mounts {
-		if d := m.At.Dist(box.Centre()); m.Board == b.Name && d < best {
+	for i, m := range mounts {
+		d := m.At.Dist(box.Centre())
+		if i >= len(p.Mounts) {
+			d += math.Hypot(float64(p.Outline.Box().W()), float64(p.Outline.Box().H()))
+		}
+		if m.Board == b.Name && d < best {
 			out.Round, best = m.At, d
 		}
 	}
-	more := s.Thick.LED.Kind.Strain(c).Beyond(material.BoardStrain(c))
+	var more material.Strain // of the sheet that grows most
+	const metre = 1000 * geom.Millimetre
+	for _, one := range s.growths(c) {
+		if one := one.Beyond(material.BoardStrain(c)); one.Of(metre) > more.Of(metre) {
+			more = one
+		}
+	}
 	// The play of a mount is half in the sheet's hole and half in the board's, for a screw that stands in the middle of both; between
 	// two screws there is that of both.
 	play := func(m Mount) geom.Nm {
@@ -120,7 +137,7 @@ func (out *Support) grown(p panel.Panel, b board.Board, mounts []Mount, s Stack,
 	}
 	for _, part := range b.Parts {
 		if part.Kind == board.LED {
-			out.Lamps = max(out.Lamps, more.Of(geom.Nm(part.At.Dist(out.Round))))
+			out.Lamps = max(out.Lamps, s.Thick.LED.Kind.Strain(c).Beyond(material.BoardStrain(c)).Of(geom.Nm(part.At.Dist(out.Round))))
 		}
 	}
 }

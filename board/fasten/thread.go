@@ -13,6 +13,7 @@ type Thread struct {
 	Pitch   geom.Nm // ISO 261, coarse
 	Nut     geom.Nm // height, at most: ISO 4032
 	Washer  geom.Nm // thickness: ISO 7089
+	Over    geom.Nm // of the washer, across: ISO 7089
 	Head    geom.Nm // of a pan head, across: ISO 7045
 	Longest geom.Nm // of pan head screws: ISO 7045
 }
@@ -28,14 +29,14 @@ func (t Thread) Diameter() geom.Nm {
 func Threads() []Thread {
 	um := func(n int) geom.Nm { return geom.Nm(n) * geom.Micrometre }
 	return []Thread{
-		{"M1.6", um(1700), um(350), um(1300), um(300), um(3200), um(16000)},
-		{"M2", um(2200), um(400), um(1600), um(300), um(4000), um(20000)},
-		{"M2.5", um(2700), um(450), um(2000), um(500), um(5000), um(25000)},
-		{"M3", um(3200), um(500), um(2400), um(500), um(5600), um(30000)},
-		{"M4", um(4300), um(700), um(3200), um(800), um(8000), um(40000)},
-		{"M5", um(5300), um(800), um(4700), um(1000), um(9500), um(45000)},
-		{"M6", um(6400), um(1000), um(5200), um(1600), um(12000), um(60000)},
-		{"M8", um(8400), um(1250), um(6800), um(1600), um(16000), um(60000)},
+		{"M1.6", um(1700), um(350), um(1300), um(300), um(4000), um(3200), um(16000)},
+		{"M2", um(2200), um(400), um(1600), um(300), um(5000), um(4000), um(20000)},
+		{"M2.5", um(2700), um(450), um(2000), um(500), um(6000), um(5000), um(25000)},
+		{"M3", um(3200), um(500), um(2400), um(500), um(7000), um(5600), um(30000)},
+		{"M4", um(4300), um(700), um(3200), um(800), um(9000), um(8000), um(40000)},
+		{"M5", um(5300), um(800), um(4700), um(1000), um(10000), um(9500), um(45000)},
+		{"M6", um(6400), um(1000), um(5200), um(1600), um(12000), um(12000), um(60000)},
+		{"M8", um(8400), um(1250), um(6800), um(1600), um(16000), um(16000), um(60000)},
 	}
 }
 

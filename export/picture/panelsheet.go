@@ -57,6 +57,15 @@ func panelLayers(w *work.Watch, f scene.Frame, p panel.Panel, e *lettering.Engra
 		}
 		return shapes(edges...)
 	}
+	var round, slotted []panel.Hole
+	var slots []geom.Contour
+	for i, c := range p.MountCuts(panel.FaceSheet) {
+		if _, _, ok := c.Circular(); ok {
+			round = append(round, p.Mounts[i])
+		} else {
+			slotted, slots = append(slotted, p.Mounts[i]), append(slots, c)
+		}
+	}
 	var rooms, edges []geom.Contour
 	for _, b := range boards {
 		for _, r := range b.Room {
@@ -77,7 +86,9 @@ func panelLayers(w *work.Watch, f scene.Frame, p panel.Panel, e *lettering.Engra
 			style: scene.Path{Stroke: scene.Line(faintBlue, pen).Dashed(geom.MM(4), geom.MM(1))}},
 		{name: "led-holes", says: "LED hole and its middle", sample: holeSample, things: holes(p.LEDs), middles: p.LEDs,
 			style: scene.Path{Stroke: scene.Line(ink, pen)}, cross: scene.Solid(ink)},
-		{name: "mounts", says: "screw hole and its middle", sample: holeSample, things: holes(p.Mounts), middles: p.Mounts,
+		{name: "mounts", says: "screw hole and its middle", sample: holeSample, things: holes(round), middles: round,
+			style: scene.Path{Stroke: scene.Line(screwInk, pen)}, cross: scene.Solid(screwInk)},
+		{name: "slots", says: "screw slot in the sheets and its middle", sample: slotSample, things: shapes(slots...), middles: slotted,
 			style: scene.Path{Stroke: scene.Line(screwInk, pen)}, cross: scene.Solid(screwInk)},
 	}
 	var out []layer
@@ -271,6 +282,13 @@ func boxSample(_ *drawing, at geom.Box) []geom.Contour { return []geom.Contour{g
 // holeSample shows a hole.
 func holeSample(_ *drawing, at geom.Box) []geom.Contour {
 	return []geom.Contour{geom.Circle(at.Centre(), sampleHole)}
+}
+
+// slotSample shows a slot.
+func slotSample(_ *drawing, at geom.Box) []geom.Contour {
+	c := at.Centre()
+	d := geom.Vec{X: sampleHole / 3}
+	return []geom.Contour{geom.Stadium(geom.Segment{A: c.Add(d.Neg()), B: c.Add(d)}, sampleHole/2)}
 }
 
 // letterSample shows letters.

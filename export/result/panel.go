@@ -181,6 +181,7 @@ type Screw struct {
 	X      float64 `json:"x" doc:"of the mount's centre, mm"`
 	Y      float64 `json:"y" doc:"of the mount's centre, mm"`
 	D      float64 `json:"d" doc:"of the hole, or the width of the slot, mm" schema:"min=0"`
+	Slot   float64 `json:"slot_mm,omitempty" doc:"length of the longest slot that a sheet has for it, as wide as the hole, pointing to the board's support.round; absent: round holes, or as drawn" schema:"min=0"`
 	Board  string  `json:"board,omitempty" doc:"that it holds; absent: the sheets alone"`
 	Thread string  `json:"thread,omitempty" doc:"metric; absent: no usual screw fits"`
 	Length float64 `json:"length_mm,omitempty" doc:"of the screw under its head; absent: longer than any" schema:"min=0"`
@@ -446,7 +447,7 @@ func ScrewsOf(q panel.Panel, mounts []fasten.Mount) []Screw {
 	f := frame(q.Origin)
 	for _, m := range mounts {
 		x, y := f.at(m.At)
-		out = append(out, Screw{x, y, num(m.D.MM(), 3), m.Board, m.Thread, m.Screw.MM(), m.Out.MM(), m.Front.MM(), m.Rear.MM(), m.Above.MM()})
+		out = append(out, Screw{x, y, num(m.D.MM(), 3), num(m.Slot.MM(), 3), m.Board, m.Thread, m.Screw.MM(), m.Out.MM(), m.Front.MM(), m.Rear.MM(), m.Above.MM()})
 	}
 	return out
 }

@@ -90,7 +90,7 @@ func checkLettering(w *work.Watch, l *diag.List, p panel.Panel, e *lettering.Eng
 		gaps = append(gaps, geom.NewRegion(c.Ring(geom.FlattenTolerance))...)
 	}
 	screws := len(gaps) // from there on
-	for _, c := range mounts(p) {
+	for _, c := range p.MountCuts(panel.FaceSheet) {
 		gaps = append(gaps, geom.NewRegion(c.Ring(geom.FlattenTolerance))...)
 	}
 	solid := func(g geom.Region, at geom.Pt, what string) {

@@ -16,7 +16,7 @@ func Frame(ctx context.Context, p panel.Panel, opt Options) Sheet {
 	s := frameOf(p, opt)
 	s.nested = true
 	work.Until(ctx, func(w *work.Watch) {
-		for _, c := range layered(p.Frame) {
+		for _, c := range layered(walls(p)) {
 			j := job{}
 			j.add(c.pieces, opt)
 			if c.depth == 0 {
@@ -33,7 +33,7 @@ func Frame(ctx context.Context, p panel.Panel, opt Options) Sheet {
 func FramePieces(ctx context.Context, p panel.Panel, opt Options) []Sheet {
 	var out []Sheet
 	work.Until(ctx, func(w *work.Watch) {
-		for _, piece := range p.Frame {
+		for _, piece := range walls(p) {
 			s := frameOf(p, opt)
 			s.cut.add(geom.Region{piece}, opt)
 			s.cut.inner = inOrder(w, s.cut.inner, s.box.Min)
@@ -41,6 +41,20 @@ func FramePieces(ctx context.Context, p panel.Panel, opt Options) []Sheet {
 		}
 	})
 	return out
+}
+
+// hair is how much wider slots are in a frame, so that no sliver is left between them and the round holes that it has there.
+const hair = 20 * geom.Micrometre
+
+// walls are those of the panel with the slots of the LED sheet, to which they are glued.
+func walls(p panel.Panel) geom.Region {
+	g := p.Frame
+	for _, s := range p.Slots {
+		if s.Sheet == panel.LEDSheet {
+			g = g.Minus(geom.NewRegion(s.Shape(p.Mounts[s.Mount].D + hair).Ring(geom.FlattenTolerance)))
+		}
+	}
+	return g
 }
 
 func frameOf(p panel.Panel, opt Options) Sheet {

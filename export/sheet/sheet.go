@@ -90,18 +90,18 @@ func Face(ctx context.Context, p panel.Panel, e *lettering.Engraving, opt Option
 	return made(ctx, p, "face sheet", opt, func(w *work.Watch, s *Sheet) {
 		s.painted, s.mirror = true, opt.Behind
 		s.engrave = engraving(w, p, e.Or(w, p))
-	}, p.Cuts(panel.FaceSheet), mounts(p))
+	}, p.Cuts(panel.FaceSheet), p.MountCuts(panel.FaceSheet))
 }
 
 // Diffuser returns the sheet that spreads the light: the openings as wide as it wants them, bodies that begin before it, mounts, the edge.
 func Diffuser(ctx context.Context, p panel.Panel, opt Options) Sheet {
-	return made(ctx, p, "diffuser sheet", opt, nil, p.Cuts(panel.DiffuserSheet), mounts(p))
+	return made(ctx, p, "diffuser sheet", opt, nil, p.Cuts(panel.DiffuserSheet), p.MountCuts(panel.DiffuserSheet))
 }
 
 // LED returns the sheet that holds the LEDs: their holes, the openings as wide as it wants them, bodies that begin before it, mounts,
 // the edge.
 func LED(ctx context.Context, p panel.Panel, opt Options) Sheet {
-	return made(ctx, p, "LED sheet", opt, nil, ledHoles(p), p.Cuts(panel.LEDSheet), mounts(p), opt.Relief.LED)
+	return made(ctx, p, "LED sheet", opt, nil, ledHoles(p), p.Cuts(panel.LEDSheet), p.MountCuts(panel.LEDSheet), opt.Relief.LED)
 }
 
 // flange is how much wider the plate's hole for an LED is than the LED sheet's: the rim of a lamp of 3 mm is 3.8 across, and its leads
@@ -115,7 +115,7 @@ func Plate(ctx context.Context, p panel.Panel, opt Options) Sheet {
 	for i, h := range p.LEDs {
 		leds[i] = geom.Circle(h.At, h.D+flange)
 	}
-	return made(ctx, p, "plate", opt, nil, leds, p.Cuts(panel.PlateSheet), mounts(p), opt.Relief.Plate)
+	return made(ctx, p, "plate", opt, nil, leds, p.Cuts(panel.PlateSheet), p.MountCuts(panel.PlateSheet), opt.Relief.Plate)
 }
 
 // made is the sheet that the holes are cut out of.
@@ -151,21 +151,13 @@ func ledHoles(p panel.Panel) []geom.Contour {
 
 // ledCuts are the holes of the LED sheet as they are drawn.
 func ledCuts(p panel.Panel) [][]geom.Contour {
-	return [][]geom.Contour{ledHoles(p), openings(p), mounts(p)}
+	return [][]geom.Contour{ledHoles(p), openings(p), p.MountCuts(panel.LEDSheet)}
 }
 
 func openings(p panel.Panel) []geom.Contour {
 	out := make([]geom.Contour, len(p.Openings))
 	for i, o := range p.Openings {
 		out[i] = o.Contour
-	}
-	return out
-}
-
-func mounts(p panel.Panel) []geom.Contour {
-	out := make([]geom.Contour, len(p.Mounts))
-	for i, h := range p.Mounts {
-		out[i] = geom.Circle(h.At, h.D)
 	}
 	return out
 }

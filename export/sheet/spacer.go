@@ -3,6 +3,7 @@ package sheet
 import (
 	"context"
 	"math"
+	"slices"
 
 	"lampblack/board"
 	"lampblack/panel"
@@ -14,8 +15,8 @@ import (
 const joint = 500 * geom.Micrometre
 
 // Spacer returns the sheet that keeps a board off the LED sheet: of the board's shape, with a hole for each LED's body and leads,
-// for the joints that stand out on the LED side, and for the screws.
-func Spacer(ctx context.Context, b board.Board, opt Options) Sheet {
+// for the joints that stand out on the LED side, and for the screws: where the LED sheet has a slot for one, of is its panel, the same.
+func Spacer(ctx context.Context, b board.Board, of panel.Panel, opt Options) Sheet {
 	p := panel.Panel{Name: b.Name, Outline: b.Outline}
 	var leds, joints []geom.Contour
 	for _, part := range b.Parts {
@@ -30,8 +31,13 @@ func Spacer(ctx context.Context, b board.Board, opt Options) Sheet {
 		}
 	}
 	var screws []geom.Contour
+	slots := of.MountCuts(panel.LEDSheet)
 	for _, h := range b.Holes {
-		screws = append(screws, geom.Circle(h.At, h.D))
+		if k := slices.IndexFunc(of.Mounts, func(m panel.Hole) bool { return m.At == h.At }); k >= 0 {
+			screws = append(screws, slots[k])
+		} else {
+			screws = append(screws, geom.Circle(h.At, h.D))
+		}
 	}
 	return made(ctx, p, "spacer sheet", opt, nil, leds, joints, screws, b.Cutouts)
 }

@@ -7,6 +7,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/board/footprint"
+	"lampblack/panel"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 )
@@ -28,7 +29,7 @@ func TestSpacerSheet(t *testing.T) {
 			block.Place("J1", board.Connector, geom.PtMM(40, 8), 0, geom.Bottom, 0),
 		},
 	}
-	s := Spacer(t.Context(), b, Options{})
+	s := Spacer(t.Context(), b, panel.Panel{}, Options{})
 	require.Empty(t, CheckSpacer(b, s))
 	data, err := s.DXF(t.Context())
 	require.NoError(t, err)
@@ -68,7 +69,7 @@ func TestSpacerSheetFallsApart(t *testing.T) {
 	for i := range 2 {
 		b.Parts = append(b.Parts, lamp.Place("D", board.LED, geom.PtMM(40, float64(2+4*i)), 0, geom.Top, 0))
 	}
-	l := CheckSpacer(b, Spacer(t.Context(), b, Options{}))
+	l := CheckSpacer(b, Spacer(t.Context(), b, panel.Panel{}, Options{}))
 	require.Len(t, l, 1)
 	require.Equal(t, "sheet-falls-apart", l[0].Code)
 }

@@ -7,6 +7,7 @@ package frame
 
 import (
 	"context"
+	"slices"
 
 	"lampblack/panel"
 	"lampblack/panel/geom"
@@ -22,6 +23,7 @@ const (
 	flange    = geom.Millimetre       // by which the hole for an LED is wider than the LED sheet's
 	least     = geom.Millimetre       // of what is left of a wall
 	speck     = 25                    // mm²: a smaller piece holds nothing
+	pinhole   = 1                     // mm²: a smaller window, as between a round wall and a corner, is left closed
 )
 
 // Of returns the frame of a panel, with walls of that width. group is the group of each of the panel's LEDs; nil where there are none.
@@ -55,6 +57,7 @@ func walls(w *work.Watch, p panel.Panel, wall geom.Nm, group []int) (out geom.Re
 	all = knife.And(knife.With(all, round...), whole)
 	all = knife.Without(knife.Minus(all, clear), holes...)
 	for _, piece := range knife.Grown(knife.Shrunk(all, least/2), least/2) {
+		piece.Holes = slices.DeleteFunc(slices.Clone(piece.Holes), func(h geom.Ring) bool { return h.Area() < pinhole })
 		if one := (geom.Region{piece}); one.Area() >= speck {
 			out = append(out, piece)
 		}

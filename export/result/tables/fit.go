@@ -84,7 +84,7 @@ func Held(c result.Console) table.Table {
 		table.Number("sheet outgrows board", "mm"), table.Number("play of two mounts", "mm"), table.Number("outgrows at the farthest LED", "mm")).
 		Read("Boards may be 0.75 % out of flat with surface-mount parts, 1.5 % without (IPC-6012), and a sheet whose faces are not equally damp bows. What is likely left between " +
 			"LEDs' tips and diffuser there, in an LED sheet that came out thin. Acrylic grows more than boards do, by warmth and moisture: beyond the play of its mounts " +
-			"it arches between them; then the mount nearest to the middle stays a round hole, and the others are wider, or slots that point to it.")
+			"it arches between them; then the sheets have a round hole at the mount nearest to the middle, and at the others slots that point to it (slots).")
 	for _, p := range c.Panels {
 		for _, f := range p.Fit {
 			if s := f.Support; s != nil {

@@ -9,11 +9,12 @@ import (
 
 // Screws is what goes into the mounts, alike ones together.
 func Screws(c result.Console) table.Table {
-	t := table.New("Screws and spacers", table.Text("panel"), table.Number("mounts", ""), table.Number("hole", "mm"), table.Text("screw"),
+	t := table.New("Screws and spacers", table.Text("panel"), table.Number("mounts", ""), table.Number("hole", "mm"), table.Number("slot in the sheets", "mm"), table.Text("screw"),
 		table.Number("front spacer", "mm"), table.Number("rear spacer", "mm"), table.Number("LEDs above board", "mm"), table.Number("stands out", "mm"), table.Text("holds")).
 		Read("From the front: the screw with its head on the face, through face and diffuser, the front spacer, the LED sheet, the rear spacer and the board; " +
 			"behind it a washer and a nut, beyond which two turns of the thread show. Spacers are as long as the gap, and as the tallest LED wants the board " +
-			"away from the LED sheet; LEDs are soldered so much above the board that their tips come to where the stack has them.")
+			"away from the LED sheet; LEDs are soldered so much above the board that their tips come to where the stack has them. " +
+			"Where the sheets grow much against a board they have one round hole for its screws, and slots of the lengths told at the others.")
 	type row struct {
 		panel string
 		s     result.Screw
@@ -35,7 +36,7 @@ func Screws(c result.Console) table.Table {
 		if s.Board != "" {
 			holds = "sheets and board " + s.Board
 		}
-		t.Add(r.panel, count[r], table.Plain(s.D), screw(s), length(s.Front), length(s.Rear), length(s.Above), length(s.Out), holds)
+		t.Add(r.panel, count[r], table.Plain(s.D), length(s.Slot), screw(s), length(s.Front), length(s.Rear), length(s.Above), length(s.Out), holds)
 	}
 	return t
 }

@@ -20,6 +20,7 @@ type fastenIn struct {
 	Boards []memo.Kept[boardOut]
 	heightIn
 	Climate  material.Climate
+	Slots    bool                  // sheets may have some where they grow
 	Engraved memo.Kept[engraveOut] // where no screw's head may come
 }
 
@@ -28,6 +29,7 @@ type fastenOut struct {
 	Mounts  []fasten.Mount
 	Adjusts []fasten.Adjustment // of each board
 	Held    []fasten.Support    // of each board
+	Slots   []panel.Slot
 }
 
 // fastening chooses screws and spacers.
@@ -44,7 +46,15 @@ var fastening = stage[fastenIn, fastenOut]{"screws", func(_ context.Context, in 
 		out.Adjusts = append(out.Adjusts, fasten.Adjust(b, in.Stack, fasten.ThreadOf(b.Name, mounts)))
 		held := fasten.SupportOf(in.Panel, b, mounts, in.Stack, in.Climate, in.Engraved.Value.covers())
 		out.Held = append(out.Held, held)
-		out.Findings = append(out.Findings, fasten.JudgeSupport(in.Panel, b, held)...)
+	}
+	if in.Slots {
+		var cramped []int
+		out.Slots, cramped = fasten.Slots(in.Panel, mounts, out.Held, in.Stack, in.Climate)
+		out.Mounts, out.Held = fasten.Slotted(in.Panel, mounts, out.Held, out.Slots)
+		out.Findings = append(out.Findings, fasten.JudgeSlots(in.Panel, mounts, out.Slots, cramped)...)
+	}
+	for i, b := range boards {
+		out.Findings = append(out.Findings, fasten.JudgeSupport(in.Panel, b, out.Held[i])...)
 	}
 	return out
 }}
@@ -68,8 +78,8 @@ func (s *session) climate() material.Climate {
 
 func (s *session) fastenIn(p panel.Panel, boards []memo.Kept[boardOut], engraved memo.Kept[engraveOut]) fastenIn {
 	foot := footing(p)
-	foot.Controls = p.Controls
-	return fastenIn{foot, boards, s.heightIn(p.Name), s.climate(), engraved}
+	foot.Controls, foot.BodyDepth = p.Controls, p.BodyDepth
+	return fastenIn{foot, boards, s.heightIn(p.Name), s.climate(), s.mounting(p.Name).Slots, engraved}
 }
 
 // stack is what lies on the screws of a panel.
@@ -87,21 +97,22 @@ func (s *session) stack(name string) fasten.Stack {
 
 type spacerIn struct {
 	Board memo.Kept[boardOut]
+	Panel panel.Panel // its mounts and their slots
 	Sheet sheet.Options
 }
 
 // spacing draws the sheet that keeps a board off the LED sheet.
 var spacing = stage[spacerIn, cutOut]{"spacer sheet", func(ctx context.Context, in spacerIn) (out cutOut) {
 	b := in.Board.Value.Board
-	s := sheet.Spacer(ctx, b, in.Sheet)
+	s := sheet.Spacer(ctx, b, in.Panel, in.Sheet)
 	out.Findings = sheet.CheckSpacer(b, s)
 	out.sheet(ctx, b.Name, s, result.SheetSpacer, result.SpacerDXF)
 	out.Sheets = append(out.Sheets, s)
 	return out
 }}
 
-func (s *session) spacerIn(panel string, b memo.Kept[boardOut]) spacerIn {
-	return spacerIn{b, s.cutIn(panel, engraved{}).Sheet}
+func (s *session) spacerIn(p panel.Panel, b memo.Kept[boardOut], slots []panel.Slot) spacerIn {
+	return spacerIn{b, panel.Panel{Mounts: sheets(p).Mounts, Slots: slots}, s.cutIn(p.Name, engraved{}).Sheet}
 }
 
 // sheet adds a sheet as SVG and as DXF.

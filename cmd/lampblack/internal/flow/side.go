@@ -71,11 +71,11 @@ func solids(built height.In, sheets []sheet.Sheet, spacers [][]sheet.Sheet) []he
 }
 
 // sideIn is a panel whose sheets are cut, and whose boards have these names: their files are written side by side with it.
-func (s *session) sideIn(b *Built, names []string, built risingIn) sideIn {
+func (s *session) sideIn(b *Built, names []string, built risingIn, slots []panel.Slot) sideIn {
 	var spacers [][]sheet.Sheet
 	if s.mounting(b.Panel.Name).Spacer > 0 {
 		for i, proven := range built.Boards {
-			kept, _, _ := spacing.run(s, names[i], s.spacerIn(b.Panel.Name, proven)) // a fault is told where it is written
+			kept, _, _ := spacing.run(s, names[i], s.spacerIn(b.Panel, proven, slots)) // a fault is told where it is written
 			spacers = append(spacers, kept.Value.Sheets)
 		}
 	}

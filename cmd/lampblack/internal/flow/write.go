@@ -390,14 +390,6 @@ func (w *way) write(b *Built, c led.Circuit) {
 					through(w, serving, serviceIn{w.name, m.proven, strung(m.Wiring, c)}, into(&m.service))
 				}},
 				branch{w.name, func(w *way) { through(w, listing, listIn{w.name, m.proven, partsOf(m.Wiring)}, into(&m.lists)) }},
-				branch{w.name, func(w *way) {
-					if s.mounting(b.Panel.Name).Spacer > 0 {
-						w.again = true // few boards have one: it is no part of the progress
-						through(w, spacing, s.spacerIn(b.Panel.Name, m.proven), func(o cutOut) {
-							m.spacers, m.spacer = o.Files, o.Sheets
-						})
-					}
-				}},
 			)
 		}})
 	}
@@ -419,18 +411,24 @@ func (w *way) write(b *Built, c led.Circuit) {
 			if b.risen, ok = through(w, rising, built, func(risingOut) {}); !ok {
 				return
 			}
-			in := s.cutIn(b.Panel.Name, whole)
+			slots := held.Value.Slots
+			if s.mounting(b.Panel.Name).Spacer > 0 {
+				w.parted(w.spacers(b, slots)...)
+			}
+			cut := whole
+			cut.Panel.Slots = slots
+			in := s.cutIn(b.Panel.Name, cut)
 			in.Sheet.Relief = b.risen.Value.relief()
 			if b.cut, ok = through(w, cutting, in, func(o cutOut) { b.sheets = append(b.sheets, o.Files...) }); !ok {
 				return
 			}
-			side := s.sideIn(b, names, built)
+			side := s.sideIn(b, names, built, slots)
 			seen, ok := through(w, siding, side, func(o sideOut) { b.side, b.sideways = o.Files, o })
 			if !ok {
 				return
 			}
-			if _, ok = through(w, templating, templateIn{whole, proven, seen, print}, into(&b.template)); ok {
-				b.solid, _ = through(w, panelSolid, s.panelSolidIn(b, whole, side), func(solidOut) {})
+			if _, ok = through(w, templating, templateIn{cut, proven, seen, print}, into(&b.template)); ok {
+				b.solid, _ = through(w, panelSolid, s.panelSolidIn(b, cut, side), func(solidOut) {})
 			}
 		}},
 	)
@@ -438,6 +436,18 @@ func (w *way) write(b *Built, c led.Circuit) {
 		branches = append(branches, branch{w.name, func(w *way) { through(w, glow, w.s.glowIn(whole, b.lit), into(&b.lights)) }})
 	}
 	w.parted(branches...)
+}
+
+// spacers write the spacer sheet of each board.
+func (w *way) spacers(b *Built, slots []panel.Slot) (out []branch) {
+	for k := range b.Boards {
+		m := &b.Boards[k]
+		out = append(out, branch{m.Name(), func(w *way) {
+			w.again = true // few boards have one: it is no part of the progress
+			through(w, spacing, w.s.spacerIn(b.Panel, m.proven, slots), func(o cutOut) { m.spacers, m.spacer = o.Files, o.Sheets })
+		}})
+	}
+	return out
 }
 
 // draftIn is a panel of the console as it is to be drawn.

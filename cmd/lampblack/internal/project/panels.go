@@ -22,6 +22,7 @@ type Mounting struct {
 	Sheet    geom.Nm         // from the board's top to the LED sheet; 0: not told
 	Spacer   geom.Nm         // thickness of a drilled sheet between LED sheet and board; 0: there is none
 	Frame    geom.Nm         // width of walls in the gap before the LED sheet; 0: there are none
+	Slots    bool            // in the sheets at mounts, where these grow against the board
 	Room     []read.RoomRule // kept free behind openings, beside what common parts want
 	Place    Place           // LEDs where none are drawn
 
@@ -50,6 +51,8 @@ func mountingKeys[T any](of func(*T) *Mounting, usual func(key, nowhere string) 
 			help: "thickness of a sheet between LED sheet and board, in place of loose spacers, cut for LEDs, joints and screws: `sheet-spacer.svg` of the board", usual: usual("spacer_sheet", "none"), eg: []string{"3 mm"}},
 		{name: "frame", is: bind(framing{}, func(t *T) *geom.Nm { return &of(t).Frame }),
 			help: "`yes`, or the width of its walls: a sheet as thick as the gap between LED sheet and diffuser, with walls round openings, along the rim, round screws and between groups of LEDs, less what passes the gap: `sheet-frame.svg`. Light and stray light are computed with it", usual: usual("frame", "none; `yes` is 4 mm"), eg: []string{"yes", "5 mm"}},
+		{name: "slots", is: bind(yesNo{}, func(t *T) *bool { return &of(t).Slots }),
+			help: "`yes`: where temperature and moisture make the sheets grow so much against a board that they would arch between its screws, all holes in the sheets for its screws are slots but the one nearest to the middle, to which they point. `no`: holes stay as drawn, and it is told which to widen", usual: usual("slots", "`yes`"), eg: []string{"no"}},
 		{name: "room", is: bind(behind{}, func(t *T) *[]read.RoomRule { return &of(t).Room }),
 			help:  "what is kept free behind openings without a body, beyond their edge: `openings + 4 mm`, `none`, or a list by size as `[{rule: circles 12 mm, room: 3 mm}]`",
 			usual: usual("room", "what common parts of such a hole need"), eg: []string{"openings + 4 mm", "[{rule: circles 12 mm, room: 3 mm}]"}},

@@ -181,7 +181,7 @@ func New(console string) Project {
 			Connector:  u.Defaults.ConnectorPackage,
 			FeedLength: u.Defaults.FeedLength,
 			MaxChange:  u.MaxChange,
-			Mounting:   Mounting{KeepTurn: true}, // a wrong LED among those that all stand one way is seen at once
+			Mounting:   Mounting{KeepTurn: true, Slots: true}, // a wrong LED among those that all stand one way is seen at once
 		},
 		Class:    board.UsualClass,
 		Rules:    board.UsualRules(),

@@ -120,6 +120,9 @@ func (r *reader) inherit(p *Project, i int) {
 	if !said("spacer_sheet") {
 		q.Spacer = p.Defaults.Spacer
 	}
+	if !said("slots") {
+		q.Slots = p.Defaults.Slots
+	}
 	if !said("frame") {
 		q.Frame = p.Defaults.Frame
 	}
