@@ -95,3 +95,36 @@ func ThreadOf(b string, mounts []Mount) Thread {
 	}
 	return Thread{}
 }
+
+// Part is something between the face's front and a board's back: how thick it may be, and what sheet it is of whose thickness somebody could
+// measure and did not.
+type Part struct {
+	material.Range
+	Unmeasured string // its name; empty: it is none, or it was measured
+}
+
+// Parts are what lies before a board, from the front, and the board.
+func (s Stack) Parts(r Rise, board geom.Nm) []Part {
+	of := func(g material.Range, name string, one material.Sheet) Part {
+		if one.Sold == 0 || one.Measured {
+			name = ""
+		}
+		return Part{g, name}
+	}
+	t := s.Thick
+	return []Part{
+		of(s.face(), "face", t.Face), of(s.diffuser(), "diffuser", t.Diffuser), {Range: spacer(s.Gap)}, of(s.sheet(), "LED sheet", t.LED), of(s.plate(), "plate", t.Plate),
+		{Range: s.rear(r)}, {Range: laminate(board)},
+	}
+}
+
+// Room returns how much is free in front of a board, up to the LED sheet or the plate, and beyond the plate up to the LED sheet. Spacers
+// count as exact: parts differ by more.
+func (s Stack) Room(r Rise) (room, beyond material.Range) {
+	room = material.Exactly(max(0, r.Distance-s.Plate))
+	if s.Drilled {
+		room = s.rear(r)
+	}
+	_, beyond = material.Total(room, s.plate())
+	return room, beyond
+}

@@ -6,7 +6,8 @@
 // what does not fit, Reliefs what the LED sheet is cut for, Across what a line through the panel meets.
 //
 // Heights of parts are typical ones (package footprint) unless the project tells them (Kinds). Of the stack nominal thicknesses count:
-// those of fasten.Stack, which is the one place they come from.
+// those of fasten.Stack, which is the one place they come from. What fits by these, and does not where sheets likely come out thick or
+// thin, is told apart, with what to measure.
 package height
 
 import (

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lampblack/board"
+	"lampblack/board/fasten"
 	"lampblack/board/footprint"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -49,14 +50,14 @@ func (in In) Behind(t Told) diag.List {
 			continue
 		}
 		for _, q := range b.Parts {
-			in.behind(&l, b, q, free, keys)
+			in.behind(&l, b, q, free, keys, t)
 		}
 	}
 	return l.Sorted().Capped(most)
 }
 
 // behind tells a part that is too tall for what is free behind its board.
-func (in In) behind(l *diag.List, b board.Board, q board.Part, free geom.Nm, keys []string) {
+func (in In) behind(l *diag.List, b board.Board, q board.Part, free geom.Nm, keys []string, t Told) {
 	k := in.Kinds.of(q.Footprint)
 	high, what := k.Height, fmt.Sprintf("%s (%s) is %v tall", q.Ref, q.Footprint, k.Height)
 	if k.Side.Plug > 0 {
@@ -81,6 +82,7 @@ func (in In) behind(l *diag.List, b board.Board, q board.Part, free geom.Nm, key
 	case q.On == geom.Bottom && high+k.wires > free:
 		f = l.Add(diag.Warning, "height-wires", "%s, its wires turn aside within %v more, and behind the board are only %v", what, k.wires, free)
 	default:
+		in.thick(l, b, q, high, free, t, what)
 		return
 	}
 	f.OfPart(q.Ref).Of(b.Name).About(keys...).At(q.At.X.MM(), q.At.Y.MM())
@@ -141,6 +143,7 @@ func (in In) Judge(t Told) diag.List {
 	var l diag.List
 	in.deep(&l, t)
 	in.screws(&l, t)
+	in.deeper(&l, t)
 	for _, b := range in.Boards {
 		in.lamps(&l, b)
 	}
@@ -181,8 +184,16 @@ func (in In) deep(l *diag.List, t Told) {
 // lamps tells LEDs without leads that do not go into their holes and are higher than the LED sheet is away.
 func (in In) lamps(l *diag.List, b board.Board) {
 	room := in.Room(b) + in.Stack.Plate
+	_, likely := in.Stack.Room(fasten.RiseOf(b, in.Stack))
 	for _, q := range b.Parts {
-		if q.Kind != board.LED || q.On != geom.Top || len(q.Pads) == 0 || q.Pads[0].Through || q.Height <= room || in.passes(q) {
+		if q.Kind != board.LED || q.On != geom.Top || len(q.Pads) == 0 || q.Pads[0].Through || q.Height <= min(room, likely.Least) || in.passes(q) {
+			continue
+		}
+		if q.Height <= room {
+			l.Add(diag.Warning, "height-thin", "%s is %v high, the LED sheet is %v away, but only %v where what lies between comes out thin, and its body does not go into its hole there", q.Ref, q.Height, room, likely.Least).
+				Together("%d LEDs are higher than the way to the LED sheet where what lies between comes out thin, and do not go into their holes").
+				OfPart(q.Ref).Of(b.Name).About(in.keys()...).At(q.At.X.MM(), q.At.Y.MM()).
+				Fix("measure %s: %v or more is wanted; or make the holes %v wide, so that they take the whole body in", in.between(), q.Height, widest(q))
 			continue
 		}
 		l.Add(diag.Warning, "height-led-under-sheet", "%s is %v high, the LED sheet is only %v away, and its body does not go into its hole there", q.Ref, q.Height, room).

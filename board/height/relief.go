@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"lampblack/board"
+	"lampblack/board/fasten"
 	"lampblack/board/footprint"
 	"lampblack/panel"
 	"lampblack/panel/diag"
@@ -41,13 +42,15 @@ func (in In) Reliefs() ([]Relief, diag.List) {
 	kept := in.kept()
 	for _, b := range in.Boards {
 		room := in.Room(b)
+		// Where a sheet keeps the board off it may come out thin: holes are cut for that, as they do no harm otherwise.
+		thin, beyond := in.Stack.Room(fasten.RiseOf(b, in.Stack))
 		for _, q := range b.Parts {
 			high := in.sticksOut(b, q)
-			if q.On != geom.Bottom || high <= room {
+			if q.On != geom.Bottom || high <= min(room, thin.Least) {
 				continue
 			}
 			k := in.Kinds.of(q.Footprint)
-			r := Relief{Of: q.Ref, Board: b.Name, What: Lead, High: high, Plate: in.Stack.Plate > 0, LED: high > room+in.Stack.Plate}
+			r := Relief{Of: q.Ref, Board: b.Name, What: Lead, High: high, Plate: in.Stack.Plate > 0, LED: high > min(room+in.Stack.Plate, beyond.Least)}
 			switch {
 			case k.Side.Loop > 0:
 				r.What = Wire

@@ -144,14 +144,14 @@ func TestLimitsThatGaveWay(t *testing.T) {
 
 // Alike mounts share a row; those that no screw fits say so.
 func TestScrews(t *testing.T) {
-	m3 := result.Screw{X: 1, D: 3.2, Board: "dome", Thread: "M3", Length: 30, Out: 7.4, Front: 8, Rear: 4, Above: 0.4}
+	m3 := result.Screw{X: 1, D: 3.2, Slot: 3.8, Board: "dome", Thread: "M3", Length: 30, Out: 7.4, Front: 8, Rear: 4, Above: 0.4}
 	other := m3
 	other.X = 99
 	c := result.Console{Panels: []result.Panel{{Name: "dome", Screws: []result.Screw{m3, other, {D: 20}, {D: 3.2, Thread: "M3"}}}}}
 	require.Equal(t, [][]string{
-		{"dome", "2", "3.2", "M3 x 30", "8", "4", "0.4", "7.4", "sheets and board dome"},
-		{"dome", "1", "20", "your choice", "", "", "", "", "sheets"},
-		{"dome", "1", "3.2", "M3 threaded rod", "", "", "", "", "sheets"},
+		{"dome", "2", "3.2", "3.8", "M3 x 30", "8", "4", "0.4", "7.4", "sheets and board dome"},
+		{"dome", "1", "20", "", "your choice", "", "", "", "", "sheets"},
+		{"dome", "1", "3.2", "", "M3 threaded rod", "", "", "", "", "sheets"},
 	}, Screws(c).Rows)
 }
 
