@@ -66,7 +66,7 @@ func allowed() map[string][]string {
 		"board/place":  verb,
 		"board/route":  verb,
 		"board/fill":   verb,
-		"board/fasten": with("panel", "panel/material", "panel/seat", "board"),                  // where nuts and washers of controls come
+		"board/fasten": with("panel", "panel/material", "panel/seat", "board"),                                                     // where nuts and washers of controls come
 		"board/height": with("panel", "panel/control", "panel/material", "panel/seat", "board", "board/footprint", "board/fasten"), // everything that stands before and behind a board
 		"board/copper": with("led", "led/part", "board"),
 		"board/legend": append(slices.Clone(verb), "panel/lettering"), // whose stroke letters it prints
