@@ -35,8 +35,8 @@ export function Findings() {
   if (!open.value) {
     return (
       <aside class="findings shut" aria-label="findings">
-        <button class="summary" aria-expanded="false" onClick={() => (open.value = true)} aria-label={"show findings: " + (summary.map(k => told(k, count[k])).join(", ") || "none")}>
-          {summary.map(k => <span key={k}><Kind kind={k} />{count[k]}</span>)}
+        <button class="summary" aria-expanded="false" onClick={() => (open.value = true)} title="show the findings">
+          {summary.map(k => <span key={k}><Kind kind={k} />{count[k]}<span class="unseen"> {kinds[k][count[k] === 1 ? 0 : 1]}</span></span>)}
           {!summary.length && "no findings"}
         </button>
       </aside>
