@@ -67,8 +67,8 @@ function Head({ begun, help }) {
         {begun && <Choose brief />}
         {(begun || undoable.value || redoable.value) && (
           <>
-            <button disabled={!undoable.value} title={undoable.value && `take back: ${undoable.value}`} onClick={undo} aria-label={undoable.value ? `undo ${undoable.value}` : "undo"}><Turn /><span>undo</span>{undoable.value && <small>{undoable.value}</small>}</button>
-            <button disabled={!redoable.value} title={redoable.value && `do again: ${redoable.value}`} onClick={redo} aria-label={redoable.value ? `redo ${redoable.value}` : "redo"}><Turn back /><span>redo</span>{redoable.value && <small>{redoable.value}</small>}</button>
+            <button disabled={!undoable.value} title={undoable.value && `take back: ${undoable.value}`} onClick={undo} aria-label={undoable.value ? `undo ${undoable.value}` : "undo"}><Turn /><span>undo</span>{undoable.value && <small> {undoable.value}</small>}</button>
+            <button disabled={!redoable.value} title={redoable.value && `do again: ${redoable.value}`} onClick={redo} aria-label={redoable.value ? `redo ${redoable.value}` : "redo"}><Turn back /><span>redo</span>{redoable.value && <small> {redoable.value}</small>}</button>
           </>
         )}
         <label class="mode">
