@@ -110,7 +110,8 @@ func allowed() map[string][]string {
 		"cmd/lampblack/internal/page":        {},
 		"cmd/lampblack/internal/page/talk":   {}, // what page and engine say to each other
 		"cmd/lampblack/internal/page/desk":   {"panel/...", "led/...", "board/...", "export/...", "examples", "cmd/lampblack/internal/flow", "cmd/lampblack/internal/project", "cmd/lampblack/internal/starter", "cmd/lampblack/internal/page/talk"},
-		"cmd/lampblack/internal/page/local":  {"cmd/lampblack/internal/page/talk"}, // the engine is whoever answers
+		"cmd/lampblack/internal/page/folder": {"export/bundle", "cmd/lampblack/internal/flow", "cmd/lampblack/internal/project"}, // a project on disk
+		"cmd/lampblack/internal/page/local":  {"cmd/lampblack/internal/page/talk"},                                               // the engine is whoever answers
 		"cmd/lampblack/internal/page/whole":  {"cmd/lampblack/internal/page"},
 		"cmd/lampblack/internal/page/wasm":   {"cmd/lampblack/internal/flow", "cmd/lampblack/internal/page/desk", "cmd/lampblack/internal/page/talk"},
 		"cmd/lampblack/internal/page/bundle": {},

@@ -178,3 +178,26 @@ func (p Picture) Write(data []byte) error {
 	}
 	return swapped(name, data, 0o644)
 }
+
+// Save writes a file of the user's: a new one, or one that is as may wants it, whose content it is told just before. Permissions stay; a
+// file that is a link is replaced where it points.
+func Save(name string, may func(now []byte) bool, data []byte) error {
+	st, err := os.Stat(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return New(name, data)
+	}
+	if err != nil {
+		return err
+	}
+	if name, err = filepath.EvalSymlinks(name); err != nil {
+		return err
+	}
+	now, err := os.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	if !may(now) {
+		return fmt.Errorf("%s was changed meanwhile: it stays as it is", name)
+	}
+	return swapped(name, data, st.Mode().Perm())
+}

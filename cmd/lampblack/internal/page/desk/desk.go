@@ -2,7 +2,8 @@
 //
 // In goes a frame of package talk, out come those of its answer. Asks are answered from the contents that the desk names alone: the
 // same ask of the same desk has the same answer, whoever asked what before. Results are kept by content (flow.Engine), so that what
-// did not change is not computed anew; contents are kept by id. Nothing here touches a disk or a network.
+// did not change is not computed anew; contents are kept by id. Nothing here touches a disk or a network: a project on disk is reached
+// through a Home.
 //
 // Each ask is a function in verbs, in a file named for what it is about, beside the types that it takes and gives.
 package desk
@@ -32,6 +33,7 @@ import (
 type Engine struct {
 	version string
 	flow    *flow.Engine
+	home    Home // nil where there is none
 
 	mu       sync.Mutex
 	contents map[string][]byte
@@ -51,6 +53,9 @@ type verb func(*asked) (given, error)
 func verbs() map[string]verb {
 	return map[string]verb{
 		"hello":      hello,
+		"follow":     follow,
+		"save":       save,
+		"keep":       keep,
 		"have":       have,
 		"start":      start,
 		"take":       take,
@@ -240,13 +245,6 @@ func (a *asked) project() (project.Project, diag.List, error) {
 	p, l := project.Read(src, project.FileName)
 	return p, l, nil
 }
-
-// Hello is who answers.
-type Hello struct {
-	Version string `json:"version"`
-}
-
-func hello(a *asked) (given, error) { return given{gives: Hello{a.engine.version}}, nil }
 
 // have takes the contents that come with it.
 func have(a *asked) (given, error) {

@@ -15,6 +15,8 @@ import { Light } from "./light.jsx";
 import { Boards } from "./boards.jsx";
 import { Currents } from "./currents.jsx";
 import { Files } from "./files.jsx";
+import { Follow } from "./follow.jsx";
+import { open } from "./home.js";
 
 const shown = { drawing: Drawing, light: Light, boards: Boards, currents: Currents, files: Files };
 
@@ -28,6 +30,7 @@ function Workshop() {
     <>
       <Head begun={begun} help={() => setHelp(true)} />
       {begun ? <Views /> : <Beginning />}
+      <Follow />
       <Status begun={begun} />
       {help && <Help close={() => setHelp(false)} />}
       {over && <div class="drop-over" aria-hidden="true"><p>Let go: a drawing, a project's folder or its zip</p></div>}
@@ -172,4 +175,5 @@ function keys(help) {
 }
 
 follow();
+open().catch(e => (trouble.value = e.message));
 render(<Workshop />, document.getElementById("workshop"));
