@@ -96,7 +96,7 @@ func failed(format string, args ...any) error {
 
 // app is what all commands share.
 type app struct {
-	out    io.Writer
+	out    *bufio.Writer
 	screen term.Screen
 	json   bool
 	all    bool

@@ -48,6 +48,9 @@ which keeps what is not saved yet. Stop it with Ctrl-C.`,
 				return failed("%w", err)
 			}
 			fmt.Fprintln(a.out, s.Address())
+			if err := a.out.Flush(); err != nil { // it serves for long
+				return failed("%w", err)
+			}
 			if !quiet {
 				if err := browse(cmd.Context(), s.Address()); err != nil {
 					fmt.Fprintln(a.screen.W, "No browser could be opened: open that address in one.")
