@@ -3,12 +3,14 @@ package main
 import (
 	"bytes"
 	"cmp"
+	"context"
 	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -62,7 +64,13 @@ func try(t *testing.T, calls [][]string) {
 			require.NoError(t, os.RemoveAll(outName)) // the sketch's
 		}
 		var out, errw bytes.Buffer
-		status := run(args, strings.NewReader(""), &out, &errw)
+		ctx, end := t.Context(), func() {}
+		if args[0] == "open" { // serves until it is told to end
+			args = append(args, "--no-browser")
+			ctx, end = context.WithTimeout(ctx, time.Second)
+		}
+		status := runUntil(ctx, args, strings.NewReader(""), &out, &errw)
+		end()
 		require.Zero(t, status, "lampblack %s\n%s%s", strings.Join(args, " "), out.String(), errw.String())
 		require.NotEmpty(t, out.String())
 	}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"os/exec"
 	"runtime"
@@ -56,10 +55,10 @@ which keeps what is not saved yet. Stop it with Ctrl-C.`,
 					fmt.Fprintln(a.screen.W, "No browser could be opened: open that address in one.")
 				}
 			}
-			if err := s.Serve(cmd.Context()); err != nil && !errors.Is(err, context.Canceled) {
+			if err := s.Serve(cmd.Context()); cmd.Context().Err() == nil {
 				return failed("%w", err)
 			}
-			return nil
+			return nil // it was told to end
 		},
 	}
 	c.Flags().BoolVar(&quiet, "no-browser", false, "print the address, open no browser")

@@ -85,12 +85,13 @@ export async function save() {
 // keeping has a draft beside the project, a second after each change.
 let later, kept = false;
 function keeping() {
-  const files = desk.value, seen = disk.value, some = unsaved.value.length > 0;
+  // Of a file in dispute nothing is seen yet: it will be asked again next time.
+  const files = desk.value, seen = { ...disk.value, ...Object.fromEntries(disputed.value.map(p => [p, ""])) }, some = unsaved.value.length > 0;
   clearTimeout(later);
   if (draft.value || (!some && !kept)) return; // what was left from last time stays until it is answered
   later = setTimeout(() => {
     kept = some;
-    engine.ask("keep", { desk: some ? files : seen, take: { disk: seen } }).catch(e => (lost.value = e.message));
+    engine.ask("keep", { desk: some ? files : disk.value, take: { disk: some ? seen : disk.value } }).catch(e => (lost.value = e.message));
   }, 1000);
 }
 
