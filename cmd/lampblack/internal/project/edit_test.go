@@ -200,7 +200,7 @@ func others(p Project, at string) any {
 	case "supply":
 		p.Supply = Supply{}
 	case "defaults", "kerf", "stack":
-		p.Defaults, p.Kerf, p.Stack = Defaults{}, 0, p.Stack
+		p.Defaults, p.Kerf = Defaults{}, 0
 		for i := range p.Panels {
 			p.Panels[i].Mounting = Mounting{}
 		}

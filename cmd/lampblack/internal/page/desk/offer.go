@@ -344,9 +344,7 @@ func (o *offering) made(w way, changes []diag.Change) (one Offer, beside int, ok
 	}
 	one.Count = len(one.Things)
 	one.Words = w.words
-	if strings.Contains(one.Words, "%d") {
-		one.Words = strings.Replace(one.Words, "%d", strconv.Itoa(one.Count), 1)
-	}
+	one.Words = strings.Replace(one.Words, "%d", strconv.Itoa(one.Count), 1)
 	if one.Count == 1 {
 		one.Words = singular(one.Words)
 	}
