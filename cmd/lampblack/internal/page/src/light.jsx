@@ -179,7 +179,7 @@ function Plane({ u }) {
         <button disabled={n < 2} onClick={() => act(`${n} LEDs in a row`, inLine(list, ids, "y"))}>in a row</button>
         <button disabled={n < 2} onClick={() => act(`${n} LEDs in a column`, inLine(list, ids, "x"))}>in a column</button>
         <button disabled={n < 3} onClick={() => act(`${n} LEDs spread evenly`, spread(list, ids))}>spread evenly</button>
-        <span class="zoom">
+        <span class="light-zoom">
           <button aria-label="nearer" onClick={() => view.zoom(1.4)}>+</button>
           <button aria-label="farther" onClick={() => view.zoom(1 / 1.4)}>−</button>
           <button onClick={view.fit}>all</button>

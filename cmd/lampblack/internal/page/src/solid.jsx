@@ -42,11 +42,14 @@ export function Solid() {
   if (trouble) return <p>{trouble}</p>;
   return (
     <div class="flat solid">
-      <canvas
-        ref={canvas}
-        tabIndex={0}
-        aria-label={`${whole ? "the console" : panel.value} in three dimensions; arrow keys turn it, plus and minus bring it nearer and farther`}
-      />
+      <div class="stage">
+        <canvas
+          ref={canvas}
+          tabIndex={0}
+          role="img"
+          aria-label={`${whole ? "the console" : panel.value} in three dimensions; arrow keys turn it, plus and minus bring it nearer and farther`}
+        />
+      </div>
       <aside class="values" aria-live="polite">
         {!has && <p class="quiet">{made.value ? (id ? "Fetching the stack …" : "The last build made nothing to show here: its findings say why.") : "The boards are not made yet."}</p>}
         <label>
