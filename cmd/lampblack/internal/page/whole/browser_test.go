@@ -1,0 +1,126 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+)
+
+// browser is a page that is open in a browser of its own, which can reach nothing but this machine.
+type browser struct {
+	t   *testing.T
+	ctx context.Context
+
+	mu            sync.Mutex
+	asked, faults []string // of others than the page's own address; what the scripts threw
+}
+
+// browsed opens an address. The test is skipped where there is no browser.
+func browsed(t *testing.T, address string) *browser {
+	program, err := exec.LookPath("chromium")
+	if err != nil {
+		t.Skip("there is no chromium on the path to open the page in")
+	}
+	ctx, end := context.WithTimeout(t.Context(), 4*time.Minute)
+	t.Cleanup(end)
+	ctx, end = chromedp.NewExecAllocator(ctx, append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(program), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WSURLReadTimeout(time.Minute), chromedp.WindowSize(1280, 900),
+		chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true),
+	)...)
+	t.Cleanup(end)
+	ctx, end = chromedp.NewContext(ctx)
+	t.Cleanup(end)
+
+	b := &browser{t: t, ctx: ctx}
+	chromedp.ListenTarget(ctx, func(e any) {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		switch e := e.(type) {
+		case *network.EventRequestWillBeSent:
+			if u := e.Request.URL; !strings.HasPrefix(u, address) && !strings.HasPrefix(u, "blob:") && !strings.HasPrefix(u, "data:") {
+				b.asked = append(b.asked, u)
+			}
+		case *runtime.EventExceptionThrown:
+			b.faults = append(b.faults, e.ExceptionDetails.Error())
+		}
+	})
+	b.does("open the page", network.Enable(), chromedp.Navigate(address))
+	return b
+}
+
+// does has the page be used; what is for where it fails. It waits for a minute at most.
+func (b *browser) does(what string, actions ...chromedp.Action) {
+	b.t.Helper()
+	ctx, end := context.WithTimeout(b.ctx, time.Minute)
+	defer end()
+	if b.ctx.Err() == nil && chromedp.FromContext(b.ctx).Target == nil {
+		ctx = b.ctx // the first ends the browser when it ends
+	}
+	err := chromedp.Run(ctx, actions...)
+	if err == nil {
+		return
+	}
+	var shown string
+	_ = chromedp.Run(b.ctx, chromedp.Evaluate(`document.body.innerText`, &shown))
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	require.NoError(b.t, err, "%s; faults %v; the page shows:\n%s", what, b.faults, shown)
+}
+
+// press clicks the button that has the words, or is named so.
+func press(words string) chromedp.Action {
+	w, _ := json.Marshal(words) // XPath quotes so, too
+	return chromedp.Click(`//button[not(@disabled)][contains(., `+string(w)+`) or contains(@aria-label, `+string(w)+`)]`, chromedp.BySearch)
+}
+
+// holds waits until a condition in the page's language holds.
+func holds(condition string) chromedp.Action {
+	return chromedp.Poll("!!("+condition+")", nil, chromedp.WithPollingInterval(50*time.Millisecond), chromedp.WithPollingTimeout(0))
+}
+
+// text is what an element shows.
+func (b *browser) text(css string) string {
+	b.t.Helper()
+	var s string
+	b.does("read "+css, chromedp.Text(css, &s, chromedp.ByQuery))
+	return s
+}
+
+// quiet wants that the page asked nothing of anyone else, and that no script broke.
+func (b *browser) quiet() {
+	b.t.Helper()
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	require.Empty(b.t, b.asked)
+	require.Empty(b.t, b.faults)
+}
+
+// accessible has axe-core, https://github.com/dequelabs/axe-core, look at the page as it stands: the rules of WCAG 2.2, and good practice. It reports
+// whether axe-core is there.
+func (b *browser) accessible(what string) bool {
+	b.t.Helper()
+	script, err := os.ReadFile(filepath.Join("..", "src", "node_modules", "axe-core", "axe.min.js"))
+	if err != nil {
+		return false
+	}
+	var wrong []string
+	var none any
+	b.does("axe-core on "+what,
+		chromedp.Evaluate(string(script)+"; 0", &none),
+		chromedp.Evaluate(`axe.run(document, {resultTypes: ["violations"]}).then(r => r.violations.flatMap(v => v.nodes.map(n => v.id + ": " + n.html.slice(0, 200) + " " + (n.failureSummary ?? ""))))`,
+			&wrong, func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }),
+	)
+	require.Empty(b.t, wrong, what)
+	return true
+}
