@@ -48,6 +48,7 @@ func TestWithoutCountsWindows(t *testing.T) {
 	ctx := context.Background()
 	s := UsualStack()
 	p, w := desk(slew(), geom.PtMM(36, 20), geom.PtMM(44, 20), geom.PtMM(90, 20), geom.PtMM(98, 20), geom.PtMM(130, 20))
+	p.Outline = geom.Rect(geom.Box{Max: geom.PtMM(160, 40)})
 	square := func(x, y, w, h float64, window bool) panel.Symbol {
 		return panel.Symbol{Closed: true, Filled: true, Window: window, Shape: geom.Rect(geom.BoxOf(geom.PtMM(x-w/2, y-h/2), geom.PtMM(x+w/2, y+h/2)))}
 	}

@@ -90,7 +90,7 @@ func files(t *testing.T, out Outcome) {
 		"result.json", "report.html", "parts.csv", "order.csv", "chain.cir", "wiring.svg",
 		"laser.html", "test-kerf.svg", "test-kerf.dxf", "test-engraving.svg", "test-engraving.dxf", "a/a-fab.zip", "a/sheet-face.svg", "a/sheet-diffuser.svg", "a/sheet-led.svg",
 		"a/sheet-face.dxf", "a/sheet-diffuser.dxf", "a/sheet-led.dxf", "a/sheets.svg", "a/side.svg",
-		"a/glow.png", "a/day.png", "a/glow-map.svg", "console.png",
+		"a/glow.png", "a/day.png", "a/glow-map.svg", "console.png", "console.glb", "a/board.glb",
 		"a/findings.svg", // two LEDs are seen past the starter's edge
 		"a/board-top.svg", "a/board-bottom.svg", "a/assembly.svg", "a/assembly.pdf", "a/service.svg", "a/panel.pdf", "a/parts.csv", "a/placement.csv",
 		"a/fab/a-copper-top.gbr", "a/fab/a-copper-bottom.gbr", "a/fab/a-soldermask-top.gbr", "a/fab/a-soldermask-bottom.gbr",
