@@ -1,8 +1,8 @@
 // Command bundle makes the workshop's page: it bundles src/main.jsx and src/worker.js with what they import, and puts
 // scripts and style into src/page.html.
 //
-//	go run ./cmd/lampblack/internal/page/bundle          from the module's root; writes built/page.html
-//	go run ./cmd/lampblack/internal/page/bundle -check   fails where built/page.html is not what the sources give
+//	go run ./cmd/lampblack/internal/page/bundle          from the module's root; writes built/page.html and built/boot.js
+//	go run ./cmd/lampblack/internal/page/bundle -check   fails where these are not what the sources give
 //
 // It needs npm for the libraries that src/package-lock.json pins, and nothing of a browser.
 package main
@@ -35,29 +35,34 @@ func run(args []string) error {
 			return fmt.Errorf("npm ci in %s: %w\n%s", src, err, said)
 		}
 	}
-	page, err := bundled(src)
+	page, boot, err := bundled(src)
 	if err != nil {
 		return err
 	}
-	file := filepath.Join(dir, "built", "page.html")
-	if len(args) > 0 && args[0] == "-check" {
-		if old, err := os.ReadFile(file); err != nil || !bytes.Equal(old, page) {
-			return fmt.Errorf("%s is not what the sources give: go run ./%s", file, filepath.ToSlash(filepath.Join(dir, "bundle")))
+	for name, now := range map[string][]byte{"page.html": page, "boot.js": boot} {
+		file := filepath.Join(dir, "built", name)
+		if len(args) > 0 && args[0] == "-check" {
+			if old, err := os.ReadFile(file); err != nil || !bytes.Equal(old, now) {
+				return fmt.Errorf("%s is not what the sources give: go run ./%s", file, filepath.ToSlash(filepath.Join(dir, "bundle")))
+			}
+			continue
 		}
-		return nil
+		if err := os.WriteFile(file, now, 0o644); err != nil {
+			return err
+		}
 	}
-	return os.WriteFile(file, page, 0o644)
+	return nil
 }
 
-// bundled returns the page of the sources in a folder.
-func bundled(src string) ([]byte, error) {
+// bundled returns the page of the sources in a folder, and the script that begins where the page's own is packed.
+func bundled(src string) (page, boot []byte, err error) {
 	r := api.Build(api.BuildOptions{
-		EntryPoints: []string{filepath.Join(src, "main.jsx"), filepath.Join(src, "worker.js")}, Bundle: true, Outdir: src, Format: api.FormatIIFE, Target: api.ES2022,
+		EntryPoints: []string{filepath.Join(src, "main.jsx"), filepath.Join(src, "worker.js"), filepath.Join(src, "boot.js")}, Bundle: true, Outdir: src, Format: api.FormatIIFE, Target: api.ES2022,
 		MinifyWhitespace: true, MinifyIdentifiers: true, MinifySyntax: true, LegalComments: api.LegalCommentsInline, Charset: api.CharsetASCII,
 		JSX: api.JSXAutomatic, JSXImportSource: "preact", Loader: map[string]api.Loader{".css": api.LoaderCSS},
 	})
 	for _, m := range r.Errors {
-		return nil, fmt.Errorf("%s", strings.Join(api.FormatMessages([]api.Message{m}, api.FormatMessagesOptions{}), ""))
+		return nil, nil, fmt.Errorf("%s", strings.Join(api.FormatMessages([]api.Message{m}, api.FormatMessagesOptions{}), ""))
 	}
 	made := map[string][]byte{}
 	for _, f := range r.OutputFiles {
@@ -66,10 +71,10 @@ func bundled(src string) ([]byte, error) {
 	}
 	html, err := os.ReadFile(filepath.Join(src, "page.html"))
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	for mark, file := range map[string]string{"/*STYLE*/": "main.css", "/*WORKER*/": "worker.js", "/*SCRIPT*/": "main.js"} {
 		html = bytes.Replace(html, []byte(mark), made[file], 1)
 	}
-	return html, nil
+	return html, made["boot.js"], nil
 }

@@ -59,7 +59,7 @@ func made() ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the toolchain's loader: %w", err)
 	}
-	return page.Whole(packed(program), loader), nil
+	return page.Whole(packed, program, loader), nil
 }
 
 // built returns the engine, compiled.
@@ -92,12 +92,12 @@ func goes(args ...string) (string, error) {
 	return string(said), nil
 }
 
-// packed is the program as zstd packs it best. One goroutine, or the bytes would depend on the cores.
-func packed(program []byte) []byte {
+// packed is what zstd makes of it at its best. One goroutine, or the bytes would depend on the cores.
+func packed(b []byte) []byte {
 	// The reader in the page takes windows of up to 32 MB.
 	w, err := zstd.NewWriter(nil, zstd.WithEncoderLevel(zstd.SpeedBestCompression), zstd.WithWindowSize(32<<20), zstd.WithEncoderConcurrency(1))
 	if err != nil {
 		panic("whole: options of zstd: " + err.Error())
 	}
-	return w.EncodeAll(program, nil)
+	return w.EncodeAll(b, nil)
 }
