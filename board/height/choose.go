@@ -115,11 +115,7 @@ func tells(l Line, pieces []telling) int {
 		if !q.box.Touches(box) {
 			continue
 		}
-		whole, through := f.extent(q.Shape), geom.Nm(0)
-		for _, r := range within(f.chords(q.Shape), long) {
-			through += r.To - r.From
-		}
-		if 10*through < 9*(whole.To-whole.From) {
+		if !rightThrough(f, q, long) {
 			continue
 		}
 		switch t := (thing{q.Whose, q.kind}); {

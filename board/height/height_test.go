@@ -90,7 +90,7 @@ func TestPieces(t *testing.T) {
 	for _, q := range in.Pieces() {
 		require.NotEqual(t, "J3"+height.Body, q.Of+q.What, "wires alone have no body")
 	}
-	deepest, ok := in.Across(in.TellingLine(), nil).Deepest()
+	deepest, ok := in.Across(nil, in.TellingLine()).Deepest()
 	require.True(t, ok)
 	require.Equal(t, "J2", deepest.Of)
 }

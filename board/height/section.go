@@ -32,14 +32,41 @@ type Slice struct {
 	Along Range
 }
 
-// Cut is what a line through a panel meets.
+// Cut is what a line through a panel meets, or a stepped one, whose pieces are level with one another: lengths are along its first.
 type Cut struct {
-	Line
+	Path   []Line
 	Layers []Layer // from the front
 	Pieces []Slice // that are cut, as Pieces has them
 	Beyond []Slice // all others, seen along the line's level
 	Depth  geom.Nm // of all of it, behind the face's front
 	Before geom.Nm // how far anything stands out before that
+}
+
+// Len returns how far the path reaches along its first piece.
+func (c Cut) Len() geom.Nm {
+	if len(c.Path) == 0 {
+		return 0
+	}
+	last := partsOf(c.Path)[len(c.Path)-1]
+	return last.from + last.long
+}
+
+// Ends returns where the path begins and ends.
+func (c Cut) Ends() (a, b geom.Pt) {
+	if len(c.Path) == 0 {
+		return geom.Pt{}, geom.Pt{}
+	}
+	return c.Path[0].A, c.Path[len(c.Path)-1].B
+}
+
+// Steps returns how far along the path it steps from one line to the next.
+func (c Cut) Steps() (out []geom.Nm) {
+	for i, p := range partsOf(c.Path) {
+		if i > 0 {
+			out = append(out, p.from)
+		}
+	}
+	return out
 }
 
 // frame tells places along the line and across it.
@@ -142,10 +169,11 @@ func (in In) ofBoard(b board.Board) Solid {
 	return Solid{"board", true, front, back, b.Outline, holes}
 }
 
-// Across returns what a line meets; sheets are those of the panel, cut as they come off the laser.
-func (in In) Across(l Line, sheets []Solid) Cut {
-	f, long := l.frame(), l.Len()
-	cut := Cut{Line: l}
+// Across returns what a line meets, or a path of several that are level with one another and follow each other; sheets are those of the
+// panel, cut as they come off the laser.
+func (in In) Across(sheets []Solid, path ...Line) Cut {
+	parts := partsOf(path)
+	cut := Cut{Path: path}
 	for _, b := range in.Boards {
 		if len(b.Outline) > 0 {
 			sheets = append(slices.Clip(sheets), in.ofBoard(b))
@@ -155,21 +183,29 @@ func (in In) Across(l Line, sheets []Solid) Cut {
 		if s.To <= s.From {
 			continue
 		}
-		solid := f.chords(s.Edge)
-		for _, h := range s.Holes {
-			solid = without(solid, f.chords(h))
+		y := Layer{s.Name, s.Board, s.From, s.To, parts[0].extent(s.Edge), nil}
+		for _, p := range parts {
+			solid := p.chords(s.Edge)
+			for _, h := range s.Holes {
+				solid = without(solid, p.chords(h))
+			}
+			y.Cut = append(y.Cut, p.placed(solid)...)
 		}
-		y := Layer{s.Name, s.Board, s.From, s.To, f.extent(s.Edge), within(solid, long)}
+		y.Cut = joined(y.Cut)
 		cut.Layers = append(cut.Layers, y)
 		cut.Depth = max(cut.Depth, s.To)
 	}
 	for _, q := range in.Pieces() {
-		whole := f.extent(q.Shape)
-		met := f.chords(q.Shape)
-		if q.Whose == LED && len(met) == 1 && 2*(met[0].To-met[0].From) < whole.To-whole.From {
-			met = nil // it is grazed, which shows a lens without its middle, or a flange alone
+		whole := parts[0].extent(q.Shape)
+		var met []Range
+		for _, p := range parts {
+			here := p.chords(q.Shape)
+			if q.Whose == LED && len(here) == 1 && 2*(here[0].To-here[0].From) < whole.To-whole.From {
+				here = nil // it is grazed, which shows a lens without its middle, or a flange alone
+			}
+			met = append(met, p.placed(here)...)
 		}
-		met = within(met, long)
+		met = joined(met)
 		for _, r := range met {
 			cut.Pieces = append(cut.Pieces, Slice{q, r})
 		}

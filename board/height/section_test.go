@@ -32,7 +32,7 @@ func slicesOf(c height.Cut, of, what string) []height.Range {
 func TestAcross(t *testing.T) {
 	in := built(put(t, "D1", "radial-3mm", 50, 30), put(t, "J1", "terminal-3.5", 20, 10))
 	sheet := height.Solid{Name: "LED sheet", From: mm(14), To: mm(17), Edge: in.Panel.Outline, Holes: []geom.Contour{geom.Circle(geom.PtMM(50, 30), mm(3)), rect(70, 20, 80, 55)}}
-	c := in.Across(level(31.2), []height.Solid{sheet})
+	c := in.Across([]height.Solid{sheet}, level(31.2))
 	require.Len(t, c.Layers, 2, "the sheet and the board")
 	near := func(want [][2]float64, got []height.Range) {
 		t.Helper()
@@ -54,7 +54,7 @@ func TestAcross(t *testing.T) {
 
 	// A slanted line, 3-4-5: between its ends alone, and as long as it is.
 	slant := height.Line{A: geom.PtMM(50, 30), B: geom.PtMM(74, 48)}
-	c = in.Across(slant, []height.Solid{sheet})
+	c = in.Across([]height.Solid{sheet}, slant)
 	require.Equal(t, mm(30), c.Len())
 	near([][2]float64{{1.5, 25}}, c.Layers[0].Cut) // at x = 70, 4/5 of 25
 	near([][2]float64{{0, 1.5}}, slicesOf(c, "D1", height.Lens))
@@ -72,7 +72,7 @@ func TestTellingLine(t *testing.T) {
 	in.Panel = seat.In(in.Panel, []seat.Told{{Set: true, Kind: k}}, seat.Wish{Stack: seat.Stack{Face: mm(3), Diffuser: mm(3), Gap: mm(8), LED: mm(3)}})
 	l := in.TellingLine()
 	require.Equal(t, level(28), l)
-	require.NotEmpty(t, slicesOf(in.Across(l, nil), "J1", height.Pin))
+	require.NotEmpty(t, slicesOf(in.Across(nil, l), "J1", height.Pin))
 
 	bare := height.In{Panel: panel.Panel{Outline: rect(0, 0, 100, 60)}}
 	require.Equal(t, level(30), bare.TellingLine(), "through the middle, where there is nothing")

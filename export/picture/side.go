@@ -90,13 +90,14 @@ func sidePage(watch *work.Watch, v SideView, print bool) scene.Page {
 		ground = white
 	}
 	s.ground(ground)
-	s.heading(v.Panel.Name+" — side view", fmt.Sprintf("cut along A–B, %s mm long, drawn %s, the front up", millimetres(v.Cut.Len()), ratio(scale)))
+	s.heading(v.Panel.Name+" — side view", fmt.Sprintf("cut along A–B, %s%s mm long, drawn %s, the front up", stepped(v.Cut), millimetres(v.Cut.Len()), ratio(scale)))
 	x := (s.page.W-w)/2 + sideLeft
 	y := sheetMargin + sheetHead + sideAbove
 	s.f.At = geom.Pt{X: x, Y: y}
 	s.beyond()
 	s.layers()
 	s.pieces()
+	s.turns()
 	s.ends()
 	s.distances()
 	s.depths()
@@ -110,6 +111,18 @@ func sidePage(watch *work.Watch, v SideView, print bool) scene.Page {
 	}
 	s.bar(x, y, scale, "50 mm")
 	return s.page
+}
+
+// stepped says in how many steps a cut goes; nothing of a straight one.
+func stepped(c height.Cut) string {
+	switch n := len(c.Steps()); n {
+	case 0:
+		return ""
+	case 1:
+		return "in a step, "
+	default:
+		return fmt.Sprintf("in %d steps, ", n)
+	}
 }
 
 // block is a part of the line between two depths.

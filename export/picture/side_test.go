@@ -36,7 +36,7 @@ func sideways(t *testing.T, wide float64) SideView {
 	}
 	face := height.Solid{Name: "face", To: mm(3), Edge: outline, Holes: []geom.Contour{geom.Circle(geom.PtMM(10, 20), mm(3.2))}}
 	leds := height.Solid{Name: "LED sheet", From: mm(14), To: mm(17), Edge: outline}
-	return SideView{Panel: in.Panel, Boards: in.Boards, Cut: in.Across(height.Line{A: geom.PtMM(0, 20), B: geom.PtMM(wide, 20)}, []height.Solid{face, leds}), Behind: mm(21.6)}
+	return SideView{Panel: in.Panel, Boards: in.Boards, Cut: in.Across([]height.Solid{face, leds}, height.Line{A: geom.PtMM(0, 20), B: geom.PtMM(wide, 20)}), Behind: mm(21.6)}
 }
 
 // said returns all that is written on a page.

@@ -20,6 +20,14 @@ func (s *side) ends() {
 	s.letters(s.at(long, 0).X, y, big, right, ink, "B")
 }
 
+// turns marks where the line steps, through all that is cut.
+func (s *side) turns() {
+	for _, x := range s.v.Cut.Steps() {
+		a, b := s.at(x, -min(s.v.Cut.Before, 2*geom.Millimetre)), s.at(x, s.v.Cut.Depth)
+		s.run(scene.Line(screwInk, finePen).Dashed(geom.MM(3), geom.MM(0.8), geom.MM(0.6), geom.MM(0.8)), a.X, a.Y, b.X, b.Y)
+	}
+}
+
 // distance is a step through the stack.
 type distance struct {
 	says     string
@@ -288,10 +296,20 @@ func (s *side) plan(at geom.Pt) {
 			}
 		}
 	}
-	a, b := place(s.v.Cut.A), place(s.v.Cut.B)
-	s.run(scene.Line(screwInk, linePen).Dashed(geom.MM(3), geom.MM(0.8), geom.MM(0.6), geom.MM(0.8)), a.X, a.Y, b.X, b.Y)
-	s.letters(a.X-500*geom.Micrometre-s.wide("A", textHeight)*b2n(a.Y == b.Y), a.Y+textHeight/2+b2n(a.Y != b.Y)*textHeight, textHeight, left, screwInk, "A")
-	s.letters(b.X+500*geom.Micrometre, b.Y+textHeight/2-b2n(a.Y != b.Y)*textHeight, textHeight, left, screwInk, "B")
+	var way []geom.Nm // there and along the steps
+	for _, l := range s.v.Cut.Path {
+		from, to := place(l.A), place(l.B)
+		way = append(way, from.X, from.Y, to.X, to.Y)
+	}
+	if len(way) == 0 {
+		return
+	}
+	s.run(scene.Line(screwInk, linePen).Dashed(geom.MM(3), geom.MM(0.8), geom.MM(0.6), geom.MM(0.8)), way...)
+	level := s.v.Cut.Path[0].A.Y == s.v.Cut.Path[0].B.Y
+	start, end := s.v.Cut.Ends()
+	a, b := place(start), place(end)
+	s.letters(a.X-500*geom.Micrometre-s.wide("A", textHeight)*b2n(level), a.Y+textHeight/2+b2n(!level)*textHeight, textHeight, left, screwInk, "A")
+	s.letters(b.X+500*geom.Micrometre, b.Y+textHeight/2-b2n(!level)*textHeight, textHeight, left, screwInk, "B")
 }
 
 func b2n(b bool) geom.Nm {
@@ -313,6 +331,9 @@ func (s *side) words(x, y, room geom.Nm) {
 	}
 	text = append(text, "Lengths are mm. Thicknesses are the project's (stack); sizes of parts are typical ones where heights and control_kinds do not tell them.",
 		"For another line write section into the panel's entry: {y: 40}, {x: 120}.")
+	if len(cut.Steps()) > 0 {
+		text[0] += " Red: where the line steps to another level, as the plan shows."
+	}
 	for _, t := range text {
 		for _, line := range s.wrapped(t, textHeight, room) {
 			s.letters(x, y+textHeight, textHeight, left, edgeInk, line)

@@ -13,7 +13,9 @@ type Depth struct {
 	Before  float64    `json:"before_mm" doc:"how far anything stands out before the face" schema:"min=0"`
 	Case    float64    `json:"case_mm,omitempty" doc:"how deep the case is behind the face's front, as the project tells it" schema:"min=0"`
 	Boards  []Standing `json:"boards,omitempty" doc:"how each board stands in the panel"`
-	Line    [4]float64 `json:"line_mm" doc:"that side.svg is cut along: x, y, x, y"`
+	Line    [4]float64 `json:"line_mm" doc:"that side.svg is cut along: x, y, x, y; where it steps from line to line, from the first one's beginning to the last one's end"`
+
+	Steps [][4]float64 `json:"steps_mm,omitempty" doc:"the lines that it steps along, in their order; absent: it is straight"`
 }
 
 // Standing is how a board stands in its panel.
@@ -42,8 +44,16 @@ func DepthOf(q panel.Panel, stands []height.Stand, cut height.Cut, told geom.Nm)
 	}
 	f := frame(q.Origin)
 	d := &Depth{Behind: cut.Depth.MM(), Before: cut.Before.MM(), Case: told.MM()}
-	d.Line[0], d.Line[1] = f.at(cut.A)
-	d.Line[2], d.Line[3] = f.at(cut.B)
+	a, b := cut.Ends()
+	d.Line[0], d.Line[1] = f.at(a)
+	d.Line[2], d.Line[3] = f.at(b)
+	for _, l := range cut.Path {
+		var one [4]float64
+		one[0], one[1] = f.at(l.A)
+		if one[2], one[3] = f.at(l.B); len(cut.Path) > 1 {
+			d.Steps = append(d.Steps, one)
+		}
+	}
 	if p, ok := cut.Deepest(); ok && p.To == cut.Depth {
 		d.Deepest = p.Of
 	}

@@ -31,16 +31,16 @@ type sideOut struct {
 // siding cuts the panel through and draws it from the side.
 var siding = stage[sideIn, sideOut]{"side view", func(ctx context.Context, in sideIn) (out sideOut) {
 	built := in.Built.built()
-	line := built.TellingLine()
+	path := built.TellingPath()
 	if in.Line != nil {
 		if built.Meets(*in.Line) {
-			line = *in.Line
+			path = []height.Line{*in.Line}
 		} else {
 			out.Findings.Add(diag.Warning, "height-section-off", "the line that section tells does not meet the panel: the side view is cut where most is seen").
 				Of(built.Panel.Name).About(diag.PanelKey(built.Panel.Name, "section")).Fix("tell a line through the panel, in mm of the drawing")
 		}
 	}
-	out.View = picture.SideView{Panel: built.Panel, Boards: built.Boards, Cut: built.Across(line, in.Sheets), Told: in.Built.Told.Depth}
+	out.View = picture.SideView{Panel: built.Panel, Boards: built.Boards, Cut: built.Across(in.Sheets, path...), Told: in.Built.Told.Depth}
 	for _, b := range built.Boards {
 		_, back := built.Span(b)
 		out.View.Behind = max(out.View.Behind, back)
