@@ -203,6 +203,9 @@ func (in In) Across(sheets []Solid, path ...Line) Cut {
 			if q.Whose == LED && len(here) == 1 && 2*(here[0].To-here[0].From) < whole.To-whole.From {
 				here = nil // it is grazed, which shows a lens without its middle, or a flange alone
 			}
+			if _, off := p.of(q.Shape.Box().Centre()); q.Whose == Screw && math.Abs(off) > float64(geom.Millimetre) {
+				here = nil // beside its shank: a washer alone would be taken for the screw
+			}
 			met = append(met, p.placed(here)...)
 		}
 		met = joined(met)

@@ -8,13 +8,15 @@ import (
 )
 
 // A step is worth something new that is met, and never one more of what is met already: weights of first things count tenfold. Away from
-// what is cut a step keeps a margin, and no piece of the line is shorter than is seen. Weights and measures without a source.
+// what is cut a step keeps a margin, and no piece of the line, and no step, is shorter than is seen. Weights and measures without a source.
 const (
 	firstThing = 10
-	stepPrice  = 15
-	mostSteps  = 6
-	stepMargin = 1500 * geom.Micrometre
+	stepPrice  = 25
+	mostSteps  = 3
+	tried      = 8 // of straight lines along each way, to begin with
+	stepMargin = 1 * geom.Millimetre
 	leastPiece = 6 * geom.Millimetre
+	leastStep  = 3 * geom.Millimetre
 )
 
 // TellingPath returns the stepped line, level or upright, that meets most of what there is to see of the stack: a connector, a control of
@@ -22,7 +24,7 @@ const (
 // parallel planes does (ISO 128-3, from memory); no step goes through what is cut beside it.
 //
 // Method: from the straight line that meets most (TellingLine), parts of it are laid over other levels, the best of all first, while
-// that meets something new.
+// that meets something new; and from the next best straight ones, along both ways.
 func (in In) TellingPath() []Line {
 	straight := in.TellingLine()
 	best := []Line{straight}
@@ -30,10 +32,10 @@ func (in In) TellingPath() []Line {
 	if box.Empty() || straight.A == straight.B {
 		return best
 	}
-	pieces, most := in.telling(), -1
+	pieces, all, most := in.telling(), in.Pieces(), -1
 	for _, upright := range []bool{straight.A.X == straight.B.X, straight.A.X != straight.B.X} {
 		s := stepping{box: box, upright: upright}
-		s.levels(pieces)
+		s.levels(pieces, all)
 		if p, sum := s.search(); sum > most {
 			best, most = s.lines(p), sum
 		}
@@ -41,7 +43,7 @@ func (in In) TellingPath() []Line {
 	return best
 }
 
-// reached is a piece that a level line goes right through.
+// reached is a piece that a level line goes right through, from where a step may come before it to where one may come behind it.
 type reached struct {
 	from, to geom.Nm
 	whose    Whose
@@ -55,6 +57,7 @@ type stepping struct {
 	upright bool
 	at      []geom.Nm   // of the levels, rising
 	met     [][]reached // by level
+	shut    [][]Range   // by level: where no step comes to it, since something is cut there
 }
 
 // stretch is a piece of a path: its level, and where it begins.
@@ -78,8 +81,9 @@ func (s *stepping) line(level int, from, to geom.Nm) Line {
 	return Line{geom.Pt{X: s.box.Min.X + from, Y: s.at[level]}, geom.Pt{X: s.box.Min.X + to, Y: s.at[level]}}
 }
 
-// levels finds what each level line meets right through: those through the middles of all pieces, and through the panel's.
-func (s *stepping) levels(pieces []telling) {
+// levels finds what each level line meets right through, those through the middles of all pieces and through the panel's; and what else it
+// cuts.
+func (s *stepping) levels(pieces []telling, all []Piece) {
 	across := func(p geom.Pt) geom.Nm {
 		if s.upright {
 			return p.X
@@ -92,34 +96,85 @@ func (s *stepping) levels(pieces []telling) {
 	}
 	slices.Sort(s.at)
 	s.at = slices.Compact(s.at)
+	boxes := make([]geom.Box, len(all))
+	for i, q := range all {
+		boxes[i] = q.Shape.Box()
+	}
 	for level := range s.at {
 		l := s.line(level, 0, s.long())
 		f, on := l.frame(), geom.BoxOf(l.A, l.B)
-		var met []reached
-		for _, q := range pieces {
-			if whole := f.extent(q.Shape); q.box.Touches(on) && rightThrough(f, q, l.Len()) {
-				met = append(met, reached{whole.From, whole.To, q.Whose, q.kind, q.weight})
+		var shut []Range
+		for i, q := range all {
+			if boxes[i].Touches(on) {
+				for _, r := range f.chords(q.Shape) {
+					shut = append(shut, Range{r.From - stepMargin, r.To + stepMargin})
+				}
 			}
 		}
-		s.met = append(s.met, met)
+		shut = joined(shut)
+		var met []reached
+		for _, q := range pieces {
+			if !q.box.Touches(on) || !rightThrough(f, q, l.Len()) {
+				continue
+			}
+			r := f.extent(q.Shape)
+			for _, o := range shut {
+				if o.From <= r.From && r.To <= o.To {
+					r = o
+					break
+				}
+			}
+			met = append(met, reached{r.From, r.To, q.Whose, q.kind, q.weight})
+		}
+		s.met, s.shut = append(s.met, met), append(s.shut, shut)
 	}
 }
 
-// search returns the best path, and what it tells.
+// open returns the place nearest to x, before or behind it, where a line may step from one level to the other.
+func (s *stepping) open(x geom.Nm, one, other int, behind bool) geom.Nm {
+	for again := true; again; {
+		again = false
+		for _, shut := range [...][]Range{s.shut[one], s.shut[other]} {
+			for _, r := range shut {
+				if r.From < x && x < r.To {
+					if x = r.From; behind {
+						x = r.To
+					}
+					again = true
+				}
+			}
+		}
+	}
+	return x
+}
+
+// search returns the best path of those that begin as one of the best straight lines, and what it tells.
 func (s *stepping) search() (best []stretch, most int) {
+	var starts [][]stretch // the middle one of equals first, as a straight line has it
+	for level := range s.at {
+		starts = append(starts, []stretch{{level, 0}})
+	}
+	slices.SortStableFunc(starts, func(a, b []stretch) int {
+		return cmp.Or(cmp.Compare(s.tells(b), s.tells(a)), cmp.Compare(s.off(a[0].level), s.off(b[0].level)))
+	})
 	most = -1
-	for level := range s.at { // the middle one of equals, as a straight line has it
-		p := []stretch{{level, 0}}
-		if sum := s.tells(p); sum > most || sum == most && s.off(level) < s.off(best[0].level) {
+	for _, p := range starts[:min(tried, len(starts))] {
+		if p, sum := s.grown(p); sum > most {
 			best, most = p, sum
 		}
 	}
+	return best, most
+}
+
+// grown returns a path with parts of it laid over other levels, as long as that tells more.
+func (s *stepping) grown(best []stretch) ([]stretch, int) {
+	most := s.tells(best)
 	for range mostSteps {
 		next := best
 		for level, met := range s.met {
 			for _, first := range met {
 				for _, last := range met {
-					from, to := first.from-stepMargin, last.to+stepMargin
+					from, to := first.from, last.to
 					if last.from < first.from {
 						continue
 					}
@@ -141,6 +196,9 @@ func (s *stepping) search() (best []stretch, most int) {
 	}
 	return best, most
 }
+
+// apart returns how far two levels are from each other.
+func (s *stepping) apart(a, b int) geom.Nm { return max(s.at[a]-s.at[b], s.at[b]-s.at[a]) }
 
 func (s *stepping) off(level int) geom.Nm {
 	middle := s.box.Centre().Y
@@ -177,13 +235,24 @@ func (s *stepping) over(p []stretch, level int, from, to geom.Nm) (out []stretch
 	if to > s.long()-leastPiece {
 		to = s.long()
 	}
-	after := p[0].level
+	before, after := p[0].level, p[0].level
 	for _, one := range p {
 		if one.from < from {
-			out = append(out, one)
+			before = one.level
 		}
 		if one.from <= to {
 			after = one.level
+		}
+	}
+	if from > 0 {
+		from = s.open(from, before, level, false)
+	}
+	if to < s.long() {
+		to = s.open(to, level, after, true)
+	}
+	for _, one := range p {
+		if one.from < from {
+			out = append(out, one)
 		}
 	}
 	out = append(out, stretch{level, from})
@@ -215,14 +284,17 @@ func (s *stepping) tells(p []stretch) int {
 		if i+1 < len(p) {
 			to = p[i+1].from
 		}
-		if to-one.from < leastPiece && len(p) > 1 {
+		if to-one.from < leastPiece && len(p) > 1 || i > 0 && s.apart(one.level, p[i-1].level) < leastStep {
 			return -1
+		}
+		for _, r := range s.shut[one.level] {
+			if i > 0 && r.From < one.from && one.from < r.To || i+1 < len(p) && r.From < to && to < r.To {
+				return -1
+			}
 		}
 		for _, q := range s.met[one.level] {
 			switch t := (thing{q.whose, q.kind}); {
 			case q.to <= one.from || q.from >= to:
-			case q.from < one.from || q.to > to:
-				return -1
 			case !seen[t]:
 				seen[t] = true
 				sum += firstThing * q.weight

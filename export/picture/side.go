@@ -119,9 +119,9 @@ func stepped(c height.Cut) string {
 	case 0:
 		return ""
 	case 1:
-		return "in a step, "
+		return "with one step, "
 	default:
-		return fmt.Sprintf("in %d steps, ", n)
+		return fmt.Sprintf("with %d steps, ", n)
 	}
 }
 

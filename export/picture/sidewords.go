@@ -296,20 +296,40 @@ func (s *side) plan(at geom.Pt) {
 			}
 		}
 	}
-	var way []geom.Nm // there and along the steps
+	var way []geom.Pt // there and along the steps
 	for _, l := range s.v.Cut.Path {
-		from, to := place(l.A), place(l.B)
-		way = append(way, from.X, from.Y, to.X, to.Y)
+		way = append(way, place(l.A), place(l.B))
 	}
 	if len(way) == 0 {
 		return
 	}
-	s.run(scene.Line(screwInk, linePen).Dashed(geom.MM(3), geom.MM(0.8), geom.MM(0.6), geom.MM(0.8)), way...)
+	s.wayOf(way)
 	level := s.v.Cut.Path[0].A.Y == s.v.Cut.Path[0].B.Y
 	start, end := s.v.Cut.Ends()
 	a, b := place(start), place(end)
 	s.letters(a.X-500*geom.Micrometre-s.wide("A", textHeight)*b2n(level), a.Y+textHeight/2+b2n(!level)*textHeight, textHeight, left, screwInk, "A")
 	s.letters(b.X+500*geom.Micrometre, b.Y+textHeight/2-b2n(!level)*textHeight, textHeight, left, screwInk, "B")
+}
+
+// wayOf draws the line of a cut, heavy at its ends and where it turns, as cutting planes are drawn (ISO 128-3, from memory).
+func (s *side) wayOf(way []geom.Pt) {
+	var all []geom.Nm
+	var heavy [][]geom.Nm
+	for i, p := range way {
+		all = append(all, p.X, p.Y)
+		for _, k := range []int{i - 1, i + 1} {
+			if k < 0 || k >= len(way) {
+				continue
+			}
+			if d := p.Dist(way[k]); d > 0 {
+				part := min(float64(2*geom.Millimetre)/d, 0.4)
+				q := way[k].Sub(p)
+				heavy = append(heavy, []geom.Nm{p.X, p.Y, p.X + geom.Nm(part*float64(q.X)), p.Y + geom.Nm(part*float64(q.Y))})
+			}
+		}
+	}
+	s.run(scene.Line(screwInk, finePen).Dashed(geom.MM(3), geom.MM(0.8), geom.MM(0.6), geom.MM(0.8)), all...)
+	s.runs(scene.Line(screwInk, 2*linePen), heavy...)
 }
 
 func b2n(b bool) geom.Nm {

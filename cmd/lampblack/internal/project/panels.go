@@ -149,7 +149,7 @@ func panelKeys() mapping[Panel] {
 			help: "of several panels in the drawing, the one round this point of it", usual: "all of them", eg: []string{"[120, 40]"}},
 		{name: "section", is: bind(sectionKeys(), func(p *Panel) *Section { return &p.Section }),
 			help:  "where `side.svg` cuts through the panel and its board, on the drawing in mm: `{y: 40}`, a level line; `{x: 120}`, an upright one; or any, `{from: [10, 40], to: [200, 60]}`",
-			usual: "through a connector, controls, a screw and LEDs, as far as one level or upright line meets them", eg: []string{"{y: 40}", "{from: [10, 40], to: [200, 60]}"}},
+			usual: "through a connector, controls, a screw and LEDs, in up to three steps where no level or upright line meets them", eg: []string{"{y: 40}", "{from: [10, 40], to: [200, 60]}"}},
 		{name: "feed_length", is: bind(lengths(0, mostFeed), func(p *Panel) *geom.Nm { return &p.FeedLength }),
 			help: "of the feed that leads to this board", usual: "`defaults.feed_length`", eg: []string{"300 mm"}, try: "500mm"},
 		{name: "wire", is: bind(wires(), func(p *Panel) *part.Wire { return &p.Wire }),
