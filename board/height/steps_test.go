@@ -87,3 +87,25 @@ func TestAcrossGrazes(t *testing.T) {
 	require.Positive(t, screws(30))
 	require.Zero(t, screws(32.6), "within the head alone, which is 5.5 mm wide at an M3 (ISO 4762), and the washer")
 }
+
+// No step goes through what is cut, however near to each other things stand along the line.
+func TestStepsKeepOff(t *testing.T) {
+	k, ok := control.Find("toggle-m12")
+	require.True(t, ok)
+	stepped := 0
+	for seed := range uint64(40) {
+		r := rand.New(rand.NewPCG(seed, 12))
+		x := func() float64 { return 10 + 80*r.Float64() }
+		in := built(put(t, "D1", "radial-3mm", x(), 12), put(t, "D2", "radial-3mm", x(), 12), put(t, "J1", "terminal-3.5", x(), 26))
+		in.Panel.Openings = []panel.Opening{{Contour: geom.Circle(geom.PtMM(x(), 45), mm(12.2))}}
+		in.Panel = seat.In(in.Panel, []seat.Told{{Set: true, Kind: k}}, seat.Wish{Stack: seat.Stack{Face: mm(3), Diffuser: mm(3), Gap: mm(8), LED: mm(3)}})
+		c := in.Across(nil, in.TellingPath()...)
+		for _, x := range c.Steps() {
+			stepped++
+			for _, q := range c.Pieces {
+				require.False(t, q.Along.From <= x && x <= q.Along.To, "seed %d: a step through %s of %s", seed, q.What, q.Of)
+			}
+		}
+	}
+	require.Greater(t, stepped, 20)
+}
