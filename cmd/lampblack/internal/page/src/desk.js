@@ -27,13 +27,19 @@ export const desk = computed(() => steps.value[at.value].desk);
 export const undoable = computed(() => (at.value > 0 ? steps.value[at.value].words : ""));
 export const redoable = computed(() => steps.value[at.value + 1]?.words ?? "");
 
-// begin lays other files on the desk, with nothing to go back to.
-export function begin(files) {
+// past is all steps, and the one that the desk is at.
+export const past = computed(() => ({ steps: steps.value, at: at.value }));
+
+// resumed goes on with steps that were taken before.
+export function resumed(was) {
   batch(() => {
-    steps.value = [{ desk: files, words: "" }];
-    at.value = 0;
+    steps.value = was.steps;
+    at.value = was.at;
   });
 }
+
+// begin lays other files on the desk, with nothing to go back to.
+export const begin = files => resumed({ steps: [{ desk: files, words: "" }], at: 0 });
 
 // change takes a step. files is {path: id}, null for one that goes. Steps that were taken back are gone. A step that goes on with the one
 // before, as writing does, is one with it.

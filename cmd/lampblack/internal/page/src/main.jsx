@@ -3,7 +3,7 @@ import "./page.css";
 import { render } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { desk, undo, redo, undoable, redoable } from "./desk.js";
-import { again, busy, follow, halt, halted, made, trouble, understood } from "./work.js";
+import { again, busy, follow, halt, halted, made, trouble, understood, whole } from "./work.js";
 import { mode, modes, panel, panels, view, views } from "./at.js";
 import { said } from "./do.js";
 import { takeDrop } from "./take.js";
@@ -16,7 +16,9 @@ import { Boards } from "./boards.jsx";
 import { Currents } from "./currents.jsx";
 import { Files } from "./files.jsx";
 import { Follow } from "./follow.jsx";
+import { Kept } from "./kept.jsx";
 import { open } from "./home.js";
+import { resume } from "./keep.js";
 
 const shown = { drawing: Drawing, light: Light, boards: Boards, currents: Currents, files: Files };
 
@@ -30,7 +32,7 @@ function Workshop() {
     <>
       <Head begun={begun} help={() => setHelp(true)} />
       {begun ? <Views /> : <Beginning />}
-      <Follow />
+      {whole ? <Kept /> : <Follow />}
       <Status begun={begun} />
       {help && <Help close={() => setHelp(false)} />}
       {over && <div class="drop-over" aria-hidden="true"><p>Let go: a drawing, a project's folder or its zip</p></div>}
@@ -175,5 +177,6 @@ function keys(help) {
 }
 
 follow();
-open().catch(e => (trouble.value = e.message));
+if (whole) resume();
+else open().catch(e => (trouble.value = e.message));
 render(<Workshop />, document.getElementById("workshop"));

@@ -4,7 +4,9 @@ import { Engine, Stopped, served } from "./engine.js";
 import { desk, content, known } from "./desk.js";
 import { inPage } from "./workers.js";
 
-export const engine = new Engine(inPage() ?? served, content);
+const within = inPage();
+export const whole = within !== null; // the program is in the page
+export const engine = new Engine(within ?? served, content);
 
 export const understood = signal(null); // what `understand` gave last
 export const made = signal(null); // what `build` gave last

@@ -32,7 +32,7 @@ func browsed(t *testing.T, address string) *browser {
 	if err != nil {
 		t.Skip("there is no chromium on the path to open the page in")
 	}
-	ctx, end := context.WithTimeout(t.Context(), 4*time.Minute)
+	ctx, end := context.WithTimeout(t.Context(), 8*time.Minute)
 	t.Cleanup(end)
 	ctx, end = chromedp.NewExecAllocator(ctx, append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(program), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WSURLReadTimeout(time.Minute), chromedp.WindowSize(1280, 900),
@@ -59,10 +59,10 @@ func browsed(t *testing.T, address string) *browser {
 	return b
 }
 
-// does has the page be used; what is for where it fails. It waits for a minute at most.
+// does has the page be used; what is for where it fails. It waits for three minutes at most: a machine that does much else is slow.
 func (b *browser) does(what string, actions ...chromedp.Action) {
 	b.t.Helper()
-	ctx, end := context.WithTimeout(b.ctx, time.Minute)
+	ctx, end := context.WithTimeout(b.ctx, 3*time.Minute)
 	defer end()
 	if b.ctx.Err() == nil && chromedp.FromContext(b.ctx).Target == nil {
 		ctx = b.ctx // the first ends the browser when it ends
