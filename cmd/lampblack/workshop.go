@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"os/exec"
 	"runtime"
@@ -51,7 +50,7 @@ which keeps what is not saved yet. Stop it with Ctrl-C.`,
 				return failed("%w", err)
 			}
 			if !quiet {
-				if err := browse(cmd.Context(), s.Address()); err != nil {
+				if err := browse(s.Address()); err != nil {
 					fmt.Fprintln(a.screen.W, "No browser could be opened: open that address in one.")
 				}
 			}
@@ -66,19 +65,18 @@ which keeps what is not saved yet. Stop it with Ctrl-C.`,
 }
 
 // browse has the system open an address in the user's browser.
-func browse(ctx context.Context, address string) error {
+func browse(address string) error {
 	var c *exec.Cmd
 	switch runtime.GOOS {
 	case "windows":
-		c = exec.CommandContext(ctx, "rundll32", "url.dll,FileProtocolHandler", address)
+		c = exec.Command("rundll32", "url.dll,FileProtocolHandler", address)
 	case "darwin":
-		c = exec.CommandContext(ctx, "open", address)
+		c = exec.Command("open", address)
 	default:
-		c = exec.CommandContext(ctx, "xdg-open", address)
+		c = exec.Command("xdg-open", address)
 	}
 	if err := c.Start(); err != nil {
 		return err
 	}
-	go func() { _ = c.Wait() }() // so that nothing is left of it; the address is printed in any case
-	return nil
+	return c.Process.Release() // nobody waits for it: the address is printed in any case
 }

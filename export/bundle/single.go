@@ -179,11 +179,14 @@ func (p Picture) Write(data []byte) error {
 	return swapped(name, data, 0o644)
 }
 
-// Save writes a file of the user's: a new one, or one that is as may wants it, whose content it is told just before. Permissions stay; a
-// file that is a link is replaced where it points.
+// Save writes a file of the user's: a new one, with the folders that lead to it, or one that is as may wants it, whose content it is told
+// just before. Permissions stay; a file that is a link is replaced where it points.
 func Save(name string, may func(now []byte) bool, data []byte) error {
 	st, err := os.Stat(name)
 	if errors.Is(err, fs.ErrNotExist) {
+		if err := os.MkdirAll(filepath.Dir(name), 0o777); err != nil {
+			return err
+		}
 		return New(name, data)
 	}
 	if err != nil {
@@ -200,4 +203,12 @@ func Save(name string, may func(now []byte) bool, data []byte) error {
 		return fmt.Errorf("%s was changed meanwhile: it stays as it is", name)
 	}
 	return swapped(name, data, st.Mode().Perm())
+}
+
+// Drop does away with a file that nobody but us writes, a draft. That there is none is fine.
+func Drop(name string) error {
+	if err := os.Remove(name); !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return nil
 }

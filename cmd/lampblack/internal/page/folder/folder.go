@@ -245,9 +245,6 @@ func (f *Folder) Save(seen map[string]string, files []bundle.File) (changed []st
 		return strings.Compare(order(a.Path), order(b.Path))
 	})
 	for _, file := range write {
-		if err := os.MkdirAll(filepath.Dir(f.on(file.Path)), 0o777); err != nil {
-			return nil, err
-		}
 		if err := bundle.Save(f.on(file.Path), func(now []byte) bool {
 			return id(now) == seen[file.Path] || bytes.Equal(now, file.Data)
 		}, file.Data); err != nil {
@@ -334,12 +331,7 @@ func (f *Folder) Keep(seen map[string]string, files []bundle.File) error {
 }
 
 // forget does away with the draft.
-func (f *Folder) forget() error {
-	if err := os.Remove(filepath.Join(f.dir, Draft)); !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	return nil
-}
+func (f *Folder) forget() error { return bundle.Drop(filepath.Join(f.dir, Draft)) }
 
 // Drafted returns the files of the draft and the disk that it began from; none where there is no draft, or it cannot be read.
 func (f *Folder) Drafted() (seen map[string]string, files []bundle.File, gone []string) {
