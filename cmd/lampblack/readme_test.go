@@ -14,6 +14,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lampblack/cmd/lampblack/internal/desktest"
 	"lampblack/cmd/lampblack/internal/starter"
 	"lampblack/export/result"
 )
@@ -41,7 +42,7 @@ func workshop(t *testing.T) {
 	require.NoError(t, os.RemoveAll(filepath.Join(desk, outName)))
 	observatory, err := os.ReadFile(filepath.Join(desk, "lampblack.yaml"))
 	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(filepath.Join(desk, "lampblack.yaml"), []byte(half(t, string(observatory))), 0o644))
+	require.NoError(t, os.WriteFile(filepath.Join(desk, "lampblack.yaml"), []byte(desktest.Half(t, string(observatory))), 0o644))
 	src, err := starter.Drawing()
 	require.NoError(t, err)
 	for _, name := range []string{"my-sketch.dxf", "dome.dxf", "focus.dxf", "shutter.dxf"} {

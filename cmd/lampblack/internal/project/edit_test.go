@@ -124,7 +124,7 @@ func TestEditedKeepsAllElse(t *testing.T) {
 	for _, file := range oddFiles(t) {
 		for range 1 {
 			text := []byte(file)
-			for range 8 {
+			for range 4 {
 				p, _ := Read(text, FileName)
 				k := keys[rng.IntN(len(keys))]
 				at := k

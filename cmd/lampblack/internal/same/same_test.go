@@ -1,24 +1,26 @@
-package main
+// Package same has a test alone, in a package of its own, as it compiles the program three times: it has its own ten minutes.
+package same
 
 import (
 	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
-	"regexp"
 	"runtime"
 	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"lampblack/cmd/lampblack/internal/desktest"
 )
 
 // The example console, three of its panels (SAME=all: all), comes out byte for byte the same from the program on two cores, from one that is compiled for newer
 // processors, whose fused multiply-add rounds otherwise, on one core, and from one in WebAssembly, which node runs: there are no
 // vector instructions, no fused ones, and one thread. Other cores alone: TestBuildIsDeterministic of internal/flow.
 //
-// go test -run /WebAssembly ./cmd/lampblack does one alone. Where the newer fails: go build -gcflags=lampblack/...=-S with
+// go test -run /WebAssembly ./cmd/lampblack/internal/same does one alone. Where the newer fails: go build -gcflags=lampblack/...=-S with
 // GOAMD64=v3 lists the lines with VFMADD.
 func TestSameBytesEverywhere(t *testing.T) {
 	if testing.Short() {
@@ -29,7 +31,7 @@ func TestSameBytesEverywhere(t *testing.T) {
 	desk := ordered(t, dir)
 	compile := func(t *testing.T, name string, env ...string) string {
 		name = filepath.Join(dir, name)
-		c := exec.Command("go", "build", "-o", name, ".")
+		c := exec.Command("go", "build", "-trimpath", "-o", name, "lampblack/cmd/lampblack")
 		c.Env = append(append(os.Environ(), "CGO_ENABLED=0"), env...)
 		said, err := c.CombinedOutput()
 		require.NoError(t, err, "%s", said)
@@ -81,29 +83,17 @@ func TestSameBytesEverywhere(t *testing.T) {
 	})
 }
 
-// half returns the example's project with three of its six panels, which want all that the six do: drawn in mm and in inches, red and
-// amber LEDs, controls, a print from a drawing.
-func half(t *testing.T, src string) string {
-	t.Helper()
-	for _, name := range []string{"mount", "flat-lamp", "camera"} {
-		src = regexp.MustCompile("(?m)^  - name: "+name+"\n(    .*\n)+").ReplaceAllString(src, "")
-	}
-	src = regexp.MustCompile("(?m)^chain: .*$").ReplaceAllString(src, "chain: [dome, weather, focus]")
-	require.Equal(t, 3, strings.Count(src, "\n  - name: "), src)
-	return src
-}
-
 // ordered returns a copy of the example with an order, so that an array is compared as well.
 func ordered(t *testing.T, dir string) string {
 	t.Helper()
 	desk := filepath.Join(dir, "desk")
-	require.NoError(t, os.CopyFS(desk, os.DirFS(filepath.Join("..", "..", "examples", "observatory"))))
+	require.NoError(t, os.CopyFS(desk, os.DirFS(filepath.Join("..", "..", "..", "..", "examples", "observatory"))))
 	project := filepath.Join(desk, "lampblack.yaml")
 	b, err := os.ReadFile(project)
 	require.NoError(t, err)
 	src := string(b)
 	if os.Getenv("SAME") != "all" {
-		src = half(t, src)
+		src = desktest.Half(t, src)
 	}
 	if !strings.Contains(src, "\norder:") {
 		src += "\norder: {name: spare, boards: {focus: 2, weather: 1}}\n"
