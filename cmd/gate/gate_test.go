@@ -79,8 +79,10 @@ func TestParallel(t *testing.T) {
 		"f/f.go":          {Data: []byte("package f\nimport \"lampblack/panel/work\"\nfunc g(w *work.Watch) { work.Until(g) }")},
 		"d/d.go":          {Data: []byte("package d\nfunc f() {}")},
 		"d/d_test.go":     {Data: []byte("package d\nfunc g() { go g() }")},
+		"g/g.go":          {Data: []byte("//go:build js && wasm\n\npackage g\nfunc f() { go f() }")},
+		"h/h.go":          {Data: []byte("//go:build !js\n\npackage h\nfunc f() { go f() }")},
 		"e/testdata/e.go": {Data: []byte("package e\nfunc f() { go f() }")},
 	})
 	require.NoError(t, err)
-	require.Equal(t, []string{"a", "b", "c"}, list)
+	require.Equal(t, []string{"a", "b", "c", "h"}, list)
 }

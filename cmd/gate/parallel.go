@@ -1,11 +1,15 @@
 package main
 
 import (
+	"bufio"
+	"bytes"
 	"go/ast"
+	"go/build/constraint"
 	"go/parser"
 	"go/token"
 	"io/fs"
 	"path"
+	"runtime"
 	"slices"
 	"strings"
 )
@@ -38,12 +42,24 @@ func parallel(root fs.FS) ([]string, error) {
 		if err != nil {
 			return err
 		}
-		if dir := path.Dir(at); startsGoroutines(f) && !slices.Contains(out, dir) {
+		if dir := path.Dir(at); here(src) && startsGoroutines(f) && !slices.Contains(out, dir) {
 			out = append(out, dir)
 		}
 		return nil
 	})
 	return out, err
+}
+
+// here reports whether a file is one for this system, which alone the race detector can run: what WebAssembly has is not.
+func here(src []byte) bool {
+	for lines := bufio.NewScanner(bytes.NewReader(src)); lines.Scan() && !strings.HasPrefix(lines.Text(), "package "); {
+		if c, err := constraint.Parse(lines.Text()); err == nil && constraint.IsGoBuild(lines.Text()) {
+			return c.Eval(func(tag string) bool {
+				return tag == runtime.GOOS || tag == runtime.GOARCH || tag == "unix" && runtime.GOOS != "windows" || tag == "cgo" || tag == "gc" || strings.HasPrefix(tag, "go1.")
+			})
+		}
+	}
+	return true
 }
 
 func startsGoroutines(f *ast.File) bool {
