@@ -107,8 +107,10 @@ func (s *session) panelSolidIn(b *Built, whole engraved, side sideIn) panelSolid
 	in := panelSolidIn{Of: whole, Built: side.Built, Sheets: side.Sheets, Behind: s.mounting(b.Panel.Name).PaintedBehind}
 	in.Built.Told = height.Told{}
 	var all []led.Wiring
-	for _, m := range b.Boards {
-		kept, _, _ := boardSolid.run(s, m.Name(), s.boardSolidIn(b.Panel.Name, m.Name(), m.proven, m.Wiring)) // a fault is told where it is written
+	for k := range b.Boards {
+		m := &b.Boards[k] // no copy of all of it: its files are being written meanwhile
+		name := m.Part.Name
+		kept, _, _ := boardSolid.run(s, name, s.boardSolidIn(b.Panel.Name, name, m.proven, m.Wiring)) // a fault is told where it is written
 		in.Boards, all = append(in.Boards, kept), append(all, m.Wiring)
 	}
 	in.Lamps = lampsOf(all...)

@@ -442,7 +442,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 func (w *way) spacers(b *Built, slots []panel.Slot) (out []branch) {
 	for k := range b.Boards {
 		m := &b.Boards[k]
-		out = append(out, branch{m.Name(), func(w *way) {
+		out = append(out, branch{m.Part.Name, func(w *way) { // not Name, which copies all of it while its files are being written
 			w.again = true // few boards have one: it is no part of the progress
 			through(w, spacing, w.s.spacerIn(b.Panel, m.proven, slots), func(o cutOut) { m.spacers, m.spacer = o.Files, o.Sheets })
 		}})
