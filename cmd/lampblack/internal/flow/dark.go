@@ -278,14 +278,7 @@ func (r *darkroom) view(ctx context.Context, perMM float64) *picture.View {
 func (e *Engine) Move(ctx context.Context, p project.Project, set Settings, name string, leds []LED) (Relit, error) {
 	s := &session{ctx: ctx, engine: e, project: p, set: set, supplyOnly: true}
 	r := Relit{Panel: name}
-	fault, err := promptly(ctx, func() { r.move(s, leds) })
-	if err != nil {
-		return Relit{}, err
-	}
-	if fault != nil {
-		r.Findings = append(r.Findings, *fault.In(r.Path, 0).Of(r.Panel))
-	}
-	return r, nil
+	return r.promptly(ctx, func() { r.move(s, leds) })
 }
 
 func (r *Relit) move(s *session, leds []LED) {

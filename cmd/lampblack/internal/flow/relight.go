@@ -46,14 +46,19 @@ func (e *Engine) Relight(ctx context.Context, p project.Project, set Settings, a
 	set.Pack, set.Only = false, ask.Panel
 	r := Relit{Panel: ask.Panel}
 	s := &session{ctx: ctx, engine: e, project: p, set: set}
-	fault, err := promptly(ctx, func() { r.relight(s, ask) })
+	return r.promptly(ctx, func() { r.relight(s, ask) })
+}
+
+// promptly returns r as f fills it, with a fault of ours in f among its findings. Its error is ctx's.
+func (r *Relit) promptly(ctx context.Context, f func()) (Relit, error) {
+	fault, err := promptly(ctx, f)
 	if err != nil {
 		return Relit{}, err
 	}
 	if fault != nil {
 		r.Findings = append(r.Findings, *fault.In(r.Path, 0).Of(r.Panel))
 	}
-	return r, nil
+	return *r, nil
 }
 
 // relight fills r. Once the session's context is done what it comes to means nothing.
@@ -96,7 +101,7 @@ func (r *Relit) relight(s *session, ask Ask) {
 	}
 	var kinds []lamps
 	var names []string // of sets
-	place := placedIn
+	place := func(all []light.Lamp) (light.Plan, diag.List) { return light.PlaceKinds(ctx, old, opt, all) }
 	if sets := p.SetsOf(old.Name); len(sets) > 0 {
 		var l diag.List
 		if kinds, l = s.setLamps(built, old, p.Panels[r.Entry], sets, settings); l.HasErrors() {
@@ -106,9 +111,7 @@ func (r *Relit) relight(s *session, ask Ask) {
 		for _, g := range sets {
 			names = append(names, g.Name)
 		}
-		place = func(ctx context.Context, p panel.Panel, opt light.Options, kinds []lamps, taken []geom.Ring) (light.Plan, diag.List) {
-			return placedSets(ctx, p, opt, kinds, settings, names, taken)
-		}
+		place = func(all []light.Lamp) (light.Plan, diag.List) { return placedSets(ctx, old, opt, all, settings, names) }
 	} else {
 		kinds = kindsOn(old, settings.Kind, p)
 		for i := range kinds {
@@ -122,7 +125,7 @@ func (r *Relit) relight(s *session, ask Ask) {
 	for try := 1; ; try++ {
 		r.Findings = nil
 		var l diag.List
-		r.Plan, l = place(ctx, old, opt, kinds, taken)
+		r.Plan, l = placedIn(ctx, kinds, taken, place)
 		r.Findings = s.shifted(l.WithPanel(old.Name), []panel.Panel{old})
 		if r.Findings.HasErrors() && try > 1 {
 			r.refuse()
@@ -193,8 +196,9 @@ func ofKind(leds []panel.Hole, kind string) []panel.Hole {
 // mostPlaced bounds how often LEDs are placed before their boards are given up.
 const mostPlaced = 3
 
-// placedIn places LEDs where a board has room for them however they are turned, or else where it has if they are turned rightly.
-func placedIn(ctx context.Context, p panel.Panel, opt light.Options, kinds []lamps, taken []geom.Ring) (light.Plan, diag.List) {
+// placedIn places LEDs where a board has room for them however they are turned, or else where it has if they are turned rightly; place
+// does it in the rooms that the lamps have.
+func placedIn(ctx context.Context, kinds []lamps, taken []geom.Ring, place func([]light.Lamp) (light.Plan, diag.List)) (light.Plan, diag.List) {
 	not := geom.UnionOf(taken...)
 	in := func(room func(shape.Seats) geom.Region) (light.Plan, diag.List) {
 		var all []light.Lamp
@@ -202,7 +206,7 @@ func placedIn(ctx context.Context, p panel.Panel, opt light.Options, kinds []lam
 			k.Room = room(k.seats).Minus(not)
 			all = append(all, k.Lamp)
 		}
-		return light.PlaceKinds(ctx, p, opt, all)
+		return place(all)
 	}
 	plan, l := in(func(s shape.Seats) geom.Region { return s.Ample })
 	if !l.HasErrors() || ctx.Err() != nil {

@@ -6,14 +6,12 @@ import (
 	"slices"
 	"strings"
 
-	"lampblack/board/shape"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/led/part"
 	"lampblack/panel"
 	"lampblack/panel/diag"
-	"lampblack/panel/geom"
 	"lampblack/panel/read"
 )
 
@@ -56,35 +54,21 @@ func (s *session) setLamps(b Built, old panel.Panel, entry project.Panel, sets [
 	return out, l
 }
 
-// placedSets places each set by itself where a board has room for its LEDs however they are turned, or else where it has if they are turned
-// rightly. LEDs of no set stay.
-func placedSets(ctx context.Context, p panel.Panel, opt light.Options, kinds []lamps, set led.Settings, names []string, taken []geom.Ring) (light.Plan, diag.List) {
-	not := geom.UnionOf(taken...)
-	in := func(room func(shape.Seats) geom.Region) (light.Plan, diag.List) {
-		var all []light.Lamp
-		var amps []part.Amp
-		for _, k := range kinds {
-			k.Room = room(k.seats).Minus(not)
-			all, amps = append(all, k.Lamp), append(amps, set.CurrentOf(k.Kind.Name))
-		}
-		plans, l := light.PlaceSets(ctx, p, opt, all, amps)
-		if l.HasErrors() || ctx.Err() != nil {
-			return light.Plan{}, l
-		}
-		plan := light.Together(plans, names)
-		for _, h := range p.LEDs {
-			if !slices.ContainsFunc(kinds, func(k lamps) bool { return strings.EqualFold(k.Name, h.Kind) }) {
-				plan.LEDs = append(plan.LEDs, h)
-			}
-		}
-		return plan, l
+// placedSets places each set by itself, in the rooms that its lamps have. LEDs of no set stay.
+func placedSets(ctx context.Context, p panel.Panel, opt light.Options, all []light.Lamp, set led.Settings, names []string) (light.Plan, diag.List) {
+	var amps []part.Amp
+	for _, k := range all {
+		amps = append(amps, set.CurrentOf(k.Kind.Name))
 	}
-	plan, l := in(func(s shape.Seats) geom.Region { return s.Ample })
-	if !l.HasErrors() || ctx.Err() != nil {
-		return plan, l
+	plans, l := light.PlaceSets(ctx, p, opt, all, amps)
+	if l.HasErrors() || ctx.Err() != nil {
+		return light.Plan{}, l
 	}
-	if more, m := in(func(s shape.Seats) geom.Region { return s.Tight }); !m.HasErrors() {
-		return more, m
+	plan := light.Together(plans, names)
+	for _, h := range p.LEDs {
+		if !slices.ContainsFunc(all, func(k light.Lamp) bool { return strings.EqualFold(k.Name, h.Kind) }) {
+			plan.LEDs = append(plan.LEDs, h)
+		}
 	}
 	return plan, l
 }

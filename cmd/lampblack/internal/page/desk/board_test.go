@@ -14,40 +14,20 @@ import (
 // put has the engine know the starter's files, and returns the desk they lie on.
 func put(t *testing.T, e *Engine, of string) talk.Desk {
 	t.Helper()
-	with, err := json.Marshal(Start{of})
-	require.NoError(t, err)
-	head, err := json.Marshal(talk.Ask{Do: "start", With: with})
-	require.NoError(t, err)
-	var last talk.Frame
-	e.Answer(t.Context(), talk.Frame{Head: head}, func(f talk.Frame) { last = f })
-	var a talk.Answer
-	require.NoError(t, json.Unmarshal(last.Head, &a))
+	a, _ := tells(t, e, "start", nil, Start{of})
 	require.Empty(t, a.Wrong)
-	d := talk.Desk{}
-	for _, f := range a.Files {
-		d[f.Path] = f.ID
-	}
-	return d
+	return laid(nil, a)
 }
 
 // gives asks and reads what is given.
 func gives(t *testing.T, e *Engine, do string, d talk.Desk, with, into any) {
 	t.Helper()
-	w, err := json.Marshal(with)
-	require.NoError(t, err)
-	head, err := json.Marshal(talk.Ask{Do: do, Desk: d, With: w})
-	require.NoError(t, err)
-	var last talk.Frame
-	e.Answer(t.Context(), talk.Frame{Head: head}, func(f talk.Frame) { last = f })
-	var a struct {
-		Gives json.RawMessage `json:"gives"`
-		Wrong string          `json:"wrong"`
-		Lacks []string        `json:"lacks"`
-	}
-	require.NoError(t, json.Unmarshal(last.Head, &a))
+	a, _ := tells(t, e, do, d, with)
 	require.Empty(t, a.Wrong)
 	require.Empty(t, a.Lacks)
-	require.NoError(t, json.Unmarshal(a.Gives, into))
+	g, err := json.Marshal(a.Gives)
+	require.NoError(t, err)
+	require.NoError(t, json.Unmarshal(g, into))
 }
 
 // What the page shows of a board is the board: each LED at its hole on the drawing, its anode nearer the supply than its cathode by
