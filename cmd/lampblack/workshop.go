@@ -2,8 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os/exec"
-	"runtime"
 
 	"github.com/spf13/cobra"
 
@@ -49,12 +47,14 @@ which keeps what is not saved yet. Stop it with Ctrl-C.`,
 			if err := a.out.Flush(); err != nil { // it serves for long
 				return failed("%w", err)
 			}
+			done := func() {}
 			if !quiet {
-				if err := browse(s.Address()); err != nil {
+				if done, err = browse(s.Address()); err != nil {
 					fmt.Fprintln(a.screen.W, "No browser could be opened: open that address in one.")
 				}
 			}
-			if err := s.Serve(cmd.Context()); cmd.Context().Err() == nil {
+			defer done()
+			if err := s.Serve(cmd.Context(), done); cmd.Context().Err() == nil {
 				return failed("%w", err)
 			}
 			return nil // it was told to end
@@ -62,21 +62,4 @@ which keeps what is not saved yet. Stop it with Ctrl-C.`,
 	}
 	c.Flags().BoolVar(&quiet, "no-browser", false, "print the address, open no browser")
 	return c
-}
-
-// browse has the system open an address in the user's browser.
-func browse(address string) error {
-	var c *exec.Cmd
-	switch runtime.GOOS {
-	case "windows":
-		c = exec.Command("rundll32", "url.dll,FileProtocolHandler", address)
-	case "darwin":
-		c = exec.Command("open", address)
-	default:
-		c = exec.Command("xdg-open", address)
-	}
-	if err := c.Start(); err != nil {
-		return err
-	}
-	return c.Process.Release() // nobody waits for it: the address is printed in any case
 }

@@ -31,6 +31,7 @@ type Server struct {
 	token    string
 	page     []byte
 	engine   Answerer
+	opened   func()
 }
 
 // Listen takes an address of this machine.
@@ -44,7 +45,7 @@ func Listen(page []byte, engine Answerer) (*Server, error) {
 		_ = l.Close()
 		return nil, fmt.Errorf("a random token: %w", err)
 	}
-	return &Server{l, hex.EncodeToString(b[:]), page, engine}, nil
+	return &Server{l, hex.EncodeToString(b[:]), page, engine, func() {}}, nil
 }
 
 // Address is what a browser opens.
@@ -52,8 +53,9 @@ func (s *Server) Address() string {
 	return "http://" + s.listener.Addr().String() + "/" + s.token + "/"
 }
 
-// Serve serves until ctx is done, whose error it then returns.
-func (s *Server) Serve(ctx context.Context) error {
+// Serve serves until ctx is done, whose error it then returns. opened is called when a browser has got the page for the first time.
+func (s *Server) Serve(ctx context.Context, opened func()) error {
+	s.opened = sync.OnceFunc(opened)
 	h := &http.Server{Handler: s, ReadHeaderTimeout: 10 * time.Second, BaseContext: func(net.Listener) context.Context { return ctx }}
 	stop := context.AfterFunc(ctx, func() { _ = h.Close() })
 	defer stop()
@@ -83,7 +85,9 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	switch {
 	case what == "" && (r.Method == http.MethodGet || r.Method == http.MethodHead):
 		head.Set("Content-Type", "text/html; charset=utf-8")
-		_, _ = w.Write(s.page)
+		if _, err := w.Write(s.page); err == nil {
+			s.opened()
+		}
 	case what == "ask" && r.Method == http.MethodPost:
 		s.ask(w, r)
 	default:

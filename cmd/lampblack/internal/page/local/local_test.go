@@ -23,7 +23,8 @@ func TestWhoIsLetIn(t *testing.T) {
 	require.NoError(t, err)
 	ctx, stop := context.WithCancel(t.Context())
 	done := make(chan error, 1)
-	go func() { done <- s.Serve(ctx) }()
+	opened := 0
+	go func() { done <- s.Serve(ctx, func() { opened++ }) }()
 	host := s.listener.Addr().String()
 	_, port, _ := strings.Cut(host, ":")
 	frame := talk.Frame{Head: []byte("{}")}.Bytes()
@@ -75,4 +76,5 @@ func TestWhoIsLetIn(t *testing.T) {
 	require.Len(t, s.token, 32)
 	stop()
 	require.ErrorIs(t, <-done, context.Canceled)
+	require.Equal(t, 1, opened, "told once, of several")
 }
