@@ -1,5 +1,5 @@
-// Command release makes all that a release has: the program for each system, the workshop's page with the program in it, and their
-// checksums.
+// Command release makes all that a release has: the program for each system, packed as that system's users can open it and with the
+// licences of what it holds; the workshop's page with the program in it; and their checksums.
 //
 //	go run ./cmd/release -o dist
 //
@@ -30,13 +30,23 @@ func targets() []target {
 	return out
 }
 
-// file is the program's name in a release.
-func (t target) file() string {
-	name := "lampblack-" + t.system + "-" + t.processor
+// program is what the program is called there.
+func (t target) program() string {
 	if t.system == "windows" {
-		name += ".exe"
+		return "lampblack.exe"
 	}
-	return name
+	return "lampblack"
+}
+
+// folder is where it lies in the archive.
+func (t target) folder() string { return "lampblack-" + t.system + "-" + t.processor }
+
+// archive is the archive's name in a release.
+func (t target) archive() string {
+	if t.system == "linux" {
+		return t.folder() + ".tar.gz"
+	}
+	return t.folder() + ".zip"
 }
 
 func main() {
@@ -55,12 +65,27 @@ func run(args []string) error {
 	if err := empty(*dir); err != nil {
 		return err
 	}
+	var licences []file
+	for _, name := range []string{"LICENSE", "NOTICE"} {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			return fmt.Errorf("%w; call it in the module's root", err)
+		}
+		licences = append(licences, file{name, data, false})
+	}
 	var names []string
 	for _, t := range targets() {
-		if err := program(t, filepath.Join(*dir, t.file())); err != nil {
+		data, err := program(t)
+		if err == nil {
+			data, err = packed(t, append([]file{{t.program(), data, true}}, licences...))
+		}
+		if err == nil {
+			err = os.WriteFile(filepath.Join(*dir, t.archive()), data, 0o644)
+		}
+		if err != nil {
 			return err
 		}
-		names = append(names, t.file())
+		names = append(names, t.archive())
 	}
 	const page = "lampblack.html"
 	if err := goes(nil, "run", "./cmd/lampblack/internal/page/whole", "-o", filepath.Join(*dir, page)); err != nil {
@@ -86,9 +111,19 @@ func empty(dir string) error {
 }
 
 // program builds the tool. Neither the folder nor the state of the repository is told in it.
-func program(t target, file string) error {
-	return goes([]string{"GOOS=" + t.system, "GOARCH=" + t.processor, "CGO_ENABLED=0", "GOAMD64=v1", "GOARM64=v8.0"},
-		"build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-o", file, "./cmd/lampblack")
+func program(t target) ([]byte, error) {
+	dir, err := os.MkdirTemp("", "lampblack-release-")
+	if err != nil {
+		return nil, err
+	}
+	defer func() { _ = os.RemoveAll(dir) }() // of the system's folder for such things
+	at := filepath.Join(dir, t.program())
+	err = goes([]string{"GOOS=" + t.system, "GOARCH=" + t.processor, "CGO_ENABLED=0", "GOAMD64=v1", "GOARM64=v8.0"},
+		"build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w", "-o", at, "./cmd/lampblack")
+	if err != nil {
+		return nil, err
+	}
+	return os.ReadFile(at)
 }
 
 // goes runs the go command.

@@ -23,14 +23,14 @@ var boot []byte
 func Served() []byte { return filled(html, "", "connect-src 'self'; ", nil) }
 
 // Whole is the page with the engine in it: the program for WebAssembly and the loader of the toolchain that built it. pack packs as zstd
-// does. The page's own script is packed too; what unpacks it is trusted to run it.
-func Whole(pack func([]byte) []byte, program, loader []byte) []byte {
+// does. The page's own script is packed too; what unpacks it is trusted to run it. The licences of what is in it go with it, wherever it is copied.
+func Whole(pack func([]byte) []byte, program, loader, licences []byte) []byte {
 	element := func(id string, text []byte) string {
 		return `<script type="text/plain" id="` + id + `">` + string(text) + "</script>\n"
 	}
 	at, end := script(html)
 	packed := bytes.Join([][]byte{html[:at-len(begin)], []byte(element("script", Letters(pack(html[at:end])))), []byte(begin), boot, html[end:]}, nil)
-	return filled(packed, "'strict-dynamic' ", "", []byte(element("program", Letters(pack(program)))+
+	return filled(packed, "'strict-dynamic' ", "", []byte(element("licences", licences)+element("program", Letters(pack(program)))+
 		element("loader", bytes.ReplaceAll(loader, []byte("</script"), []byte(`<\/script`)))))
 }
 

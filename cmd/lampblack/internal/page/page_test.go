@@ -28,7 +28,7 @@ func TestLetters(t *testing.T) {
 // The page may run its own script and nothing else, and reach nobody; the served one, its own address.
 func TestPolicy(t *testing.T) {
 	policy := regexp.MustCompile(`<meta http-equiv="Content-Security-Policy" content="([^"]*)">`)
-	whole := Whole(func(b []byte) []byte { return b }, []byte("program"), []byte("loader </script>"))
+	whole := Whole(func(b []byte) []byte { return b }, []byte("program"), []byte("loader </script>"), []byte("may be copied"))
 	for _, html := range [][]byte{Served(), whole} {
 		m := policy.FindSubmatch(html)
 		require.NotNil(t, m)
@@ -39,6 +39,7 @@ func TestPolicy(t *testing.T) {
 	require.Contains(t, string(Served()), "connect-src 'self'")
 	require.NotContains(t, string(whole), "connect-src")
 	require.Contains(t, string(whole), `loader <\/script></script>`)
+	require.Contains(t, string(whole), `id="licences">may be copied</script>`)
 	require.Contains(t, string(whole), "'strict-dynamic'", "what unpacks the script runs it")
 	require.NotContains(t, string(Served()), "strict-dynamic")
 	from, to := script(whole)

@@ -59,7 +59,28 @@ func made() ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the toolchain's loader: %w", err)
 	}
-	return page.Whole(packed, program, loader), nil
+	licences, err := licences()
+	if err != nil {
+		return nil, err
+	}
+	return page.Whole(packed, program, loader, licences), nil
+}
+
+// licences are those of this module and of what it holds of others.
+func licences() ([]byte, error) {
+	root, err := goes("list", "-m", "-f", "{{.Dir}}")
+	if err != nil {
+		return nil, err
+	}
+	var out []byte
+	for _, name := range []string{"LICENSE", "NOTICE"} {
+		text, err := os.ReadFile(filepath.Join(strings.TrimSpace(root), name))
+		if err != nil {
+			return nil, err
+		}
+		out = append(append(out, text...), '\n')
+	}
+	return out, nil
 }
 
 // built returns the engine, compiled.
