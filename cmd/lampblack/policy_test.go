@@ -72,23 +72,24 @@ func allowed() map[string][]string {
 		"board/legend": append(slices.Clone(verb), "panel/lettering"), // whose stroke letters it prints
 		"board/check":  with("led", "led/part", "board"),              // never the verbs, or one bug would pass both
 
-		"export":              with("led", "led/part", "board", "board/footprint"),
-		"export/scene":        with(),
-		"export/scene/svg":    with("export/scene"),
-		"export/scene/pdf":    with("export/scene"),
-		"export/scene/raster": with(),
-		"export/scene/png":    with("export/scene", "export/scene/raster"),
-		"export/scene/dxf":    with("panel/dxf", "export/scene"),
-		"export/gerber":       with("export"),
-		"export/excellon":     with("export"),
-		"export/netlist":      with("led", "led/part", "export"),
-		"export/readback":     with("led", "led/part", "board", "export"),                                          // never a writer
-		"export/inspect":      with("led", "board", "board/check", "board/footprint", "export", "export/readback"), // judges packs that were read; never a writer
-		"export/sheet":        append(slices.Clone(artist), "export/scene/dxf", "panel/dxf"),
-		"export/picture":      append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light", "board/height"),    // it shows surveys and the light
-		"export/solid":        append(slices.Clone(artist), "panel/control", "panel/seat", "board/footprint", "board/height"), // what height knows, with bodies
-		"export/parts":        with("led", "led/part", "board", "board/fasten", "export", "export/table"),
-		"export/report":       with("panel", "panel/work", "led", "led/part", "board", "export", "export/table"),
+		"export":               with("led", "led/part", "board", "board/footprint"),
+		"export/scene":         with(),
+		"export/scene/svg":     with("export/scene"),
+		"export/scene/pdf":     with("export/scene"),
+		"export/scene/raster":  with(),
+		"export/scene/png":     with("export/scene", "export/scene/raster"),
+		"export/scene/dxf":     with("panel/dxf", "export/scene"),
+		"export/scene/typeset": with("panel", "panel/lettering", "export/scene"), // whose letters it sets
+		"export/gerber":        with("export"),
+		"export/excellon":      with("export"),
+		"export/netlist":       with("led", "led/part", "export"),
+		"export/readback":      with("led", "led/part", "board", "export"),                                          // never a writer
+		"export/inspect":       with("led", "board", "board/check", "board/footprint", "export", "export/readback"), // judges packs that were read; never a writer
+		"export/sheet":         append(slices.Clone(artist), "export/scene/dxf", "panel/dxf"),
+		"export/picture":       append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light", "board/height"),    // it shows surveys and the light
+		"export/solid":         append(slices.Clone(artist), "panel/control", "panel/seat", "board/footprint", "board/height"), // what height knows, with bodies
+		"export/parts":         with("led", "led/part", "board", "board/fasten", "export", "export/table"),
+		"export/report":        with("panel", "panel/work", "led", "led/part", "board", "export", "export/table"),
 		"export/result": with("panel", "panel/control", "panel/material", "panel/read", "led", "led/bright", "led/group", "led/light", "led/part", "led/stray", "board", "board/check", "board/copper", "board/fasten", "board/fill",
 			"board/height", "board/place", "board/route", "export"), // figures of merit of every stage; it calls none
 		"export/result/tables":      {"export/result", "export/table", "led/bright", "led/part", "panel", "panel/read"},

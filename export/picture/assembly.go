@@ -243,7 +243,7 @@ func (v *view) namedPins(p board.Part, other, short bool) []named {
 		if short && q.Function == "+" {
 			n.text = "+" + q.Pin
 		}
-		w := v.d.wide(n.text, refHeight)
+		w := v.d.Wide(n.text, refHeight)
 		switch {
 		case upright && other:
 			n.at.Min = geom.Pt{X: body.Min.X - gap - w, Y: at.Y - refHeight/2}
@@ -356,7 +356,7 @@ func (v *view) labelled(body geom.Box, texts []string) {
 	var best geom.Box
 	text, bestCost := "", int64(-1)
 	for _, t := range texts {
-		w := v.d.wide(t, refHeight)
+		w := v.d.Wide(t, refHeight)
 		for i, c := range spots(body, w, refHeight) {
 			cost := int64(i) * 1000 // among free spots the first
 			for _, o := range v.taken {

@@ -58,7 +58,7 @@ func TestConnectorsAreCalledByWhatTheyAre(t *testing.T) {
 		"header-2.54": "header, 2 pins, 2.54 mm", "header-2.54-10": "header, 10 pins, 2.54 mm", "wire-pads": "wire pads, 2 pins", "wire-pads-4": "wire pads, 4 pins"} {
 		require.Equal(t, want, called(fed(t, name).Parts[3]), name)
 		d := newDrawing(nil, 0, 0, "")
-		require.Less(t, column1+d.wide(clipped(want, 27), textHeight), column2, name)
+		require.Less(t, column1+d.Wide(clipped(want, 27), textHeight), column2, name)
 	}
 	require.Equal(t, ", 0 pins", called(board.Part{Kind: board.Connector}))
 }

@@ -4,15 +4,13 @@ import (
 	"cmp"
 	"context"
 	"slices"
-	"strings"
 	"unicode/utf8"
 
 	"lampblack/board"
 	"lampblack/export/scene"
 	"lampblack/export/scene/svg"
-	"lampblack/panel"
+	"lampblack/export/scene/typeset"
 	"lampblack/panel/geom"
-	"lampblack/panel/lettering"
 	"lampblack/panel/work"
 )
 
@@ -21,17 +19,11 @@ type drawing struct {
 	watch *work.Watch
 	page  scene.Page
 	in    []*scene.Group
-	font  map[rune]letter
-}
-
-// letter is a letter of the captions, its capitals a millimetre high.
-type letter struct {
-	advance geom.Nm
-	shapes  []geom.Contour // none: a gap
+	typeset.Setter
 }
 
 func newDrawing(watch *work.Watch, w, h geom.Nm, title string) *drawing {
-	return &drawing{watch: watch, page: scene.Page{W: w, H: h, Title: title, Step: geom.Micrometre}, font: map[rune]letter{}}
+	return &drawing{watch: watch, page: scene.Page{W: w, H: h, Title: title, Step: geom.Micrometre}}
 }
 
 // wanted returns what f draws. Once ctx is done that means nothing.
@@ -126,109 +118,14 @@ func measures(w, h geom.Nm) string {
 	return scene.Decimal(w, step) + " × " + scene.Decimal(h, step) + " mm"
 }
 
-// letter returns a letter of the captions.
-func (d *drawing) letter(r rune) letter {
-	if l, ok := d.font[r]; ok {
-		return l
-	}
-	t := panel.Text{Text: string(r), Height: geom.Millimetre, Width: 1}
-	l := letter{advance: lettering.Advance(t)}
-	if len(lettering.Missing(t)) == 0 {
-		l.shapes = scene.Frame{}.Region(lettering.Outline(t))
-	}
-	d.font[r] = l
-	return l
-}
-
-// wide returns the length of a label whose capitals are h high.
-func (d *drawing) wide(s string, h geom.Nm) geom.Nm {
-	w := geom.Nm(0)
-	for _, r := range s {
-		w += d.letter(r).advance
-	}
-	return w * h / geom.Millimetre
-}
-
-// shortened returns a label that is at most room wide, cut short with an ellipsis where it is longer.
-func (d *drawing) shortened(s string, h, room geom.Nm) string {
-	for r := []rune(s); d.wide(s, h) > room && len(r) > 1; {
-		r = r[:len(r)-1]
-		s = strings.TrimRight(string(r), " ") + "…"
-	}
-	return s
-}
-
-// wrapped returns a text in lines that are at most room wide: parted at blanks, and where a word alone is wider behind a
-// hyphen, an underscore or at last any letter.
-func (d *drawing) wrapped(s string, h, room geom.Nm) []string {
-	var out []string
-	line := ""
-	for _, word := range strings.Fields(s) {
-		if line != "" && d.wide(line+" "+word, h) <= room {
-			line += " " + word
-			continue
-		}
-		if line != "" {
-			out = append(out, line)
-		}
-		for line = word; d.wide(line, h) > room; {
-			n := d.cut(line, h, room)
-			if n == len(line) {
-				break
-			}
-			out, line = append(out, line[:n]), line[n:]
-		}
-	}
-	if line != "" {
-		out = append(out, line)
-	}
-	return out
-}
-
-// cut returns where to part a word that is wider than room: at least one letter.
-func (d *drawing) cut(word string, h, room geom.Nm) int {
-	best, last := 0, 0
-	for i, r := range word {
-		end := i + utf8.RuneLen(r)
-		if r == utf8.RuneError {
-			end = i + 1
-		}
-		if last > 0 && d.wide(word[:end], h) > room {
-			break
-		}
-		last = end
-		if r == '-' || r == '_' {
-			best = end
-		}
-	}
-	if best > 0 {
-		return best
-	}
-	return last
-}
-
 // letters writes a label on the baseline through (x, y) of the page.
 func (d *drawing) letters(x, y, h geom.Nm, at align, colour scene.Colour, s string) {
 	if s == "" {
 		return
 	}
-	g := d.glyphs(s, geom.Pt{X: x - d.wide(s, h)*geom.Nm(at)/2, Y: y}, h)
+	g := d.Glyphs(s, geom.Pt{X: x - d.Wide(s, h)*geom.Nm(at)/2, Y: y}, h)
 	g.Fill = scene.Solid(colour)
 	d.add(g)
-}
-
-// glyphs returns a label whose baseline starts at a point of the page.
-func (d *drawing) glyphs(s string, at geom.Pt, h geom.Nm) *scene.Glyphs {
-	g := &scene.Glyphs{Text: s, At: at, Height: h}
-	run := geom.Nm(0)
-	for _, r := range s {
-		l := d.letter(r)
-		if len(l.shapes) > 0 {
-			g.Letters = append(g.Letters, scene.Letter{Rune: r, X: run, Shapes: l.shapes})
-		}
-		run += l.advance
-	}
-	return g
 }
 
 // areas returns the copper areas of a side.

@@ -140,7 +140,7 @@ func (d *drawing) lightMap(p panel.Panel, e *lettering.Engraving, one light.Lone
 	d.scale(f, colours, page.W()-mapBar, top+around, top+page.H()-around-mapKey)
 
 	y := top + page.H() - around
-	d.letters(around, y-5*geom.Millimetre, big, left, nightText, d.shortened(p.Name, big, d.page.W-2*around))
+	d.letters(around, y-5*geom.Millimetre, big, left, nightText, d.Shortened(p.Name, big, d.page.W-2*around))
 	what := "light of the lettering"
 	if len(p.Lettering)+len(p.Symbols) == 0 {
 		what = "light of the panel: it has no lettering"

@@ -135,7 +135,7 @@ func (p *plate) ground(c scene.Colour) {
 func (p *plate) end(title, what string) []byte {
 	h := p.d.page.H - around
 	p.d.letters(around, h, small, left, ink, title)
-	if x := around + p.d.wide(title, small) + 3*geom.Millimetre; x+p.d.wide(what, small) < p.d.page.W {
+	if x := around + p.d.Wide(title, small) + 3*geom.Millimetre; x+p.d.Wide(what, small) < p.d.page.W {
 		p.d.letters(x, h, small, left, edgeInk, what)
 	}
 	return p.d.encoded()

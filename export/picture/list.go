@@ -7,6 +7,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/export/scene"
+	"lampblack/export/scene/typeset"
 	"lampblack/panel/geom"
 )
 
@@ -80,7 +81,7 @@ func (d *drawing) marks(b board.Board, x, y geom.Nm) {
 	label := func(s string) {
 		x += 4 * geom.Millimetre
 		d.letters(x, mid+textHeight/2, textHeight, left, ink, s)
-		x += d.wide(s, textHeight) + 4*geom.Millimetre
+		x += d.Wide(s, textHeight) + 4*geom.Millimetre
 	}
 	const (
 		pen    = 200 * geom.Micrometre
@@ -173,10 +174,10 @@ func sayings(b board.Board, width geom.Nm) []string {
 	if len(other) > 0 {
 		out = append(out, "For want of room on the board, "+strings.Join(other, ", ")+".")
 	}
-	d := newDrawing(nil, 0, 0, "") // to measure with
+	var d typeset.Setter // to measure with
 	var lines []string
 	for _, s := range out {
-		lines = append(lines, d.wrapped(s, textHeight, width)...)
+		lines = append(lines, d.Wrapped(s, textHeight, width)...)
 	}
 	return lines
 }
@@ -236,7 +237,7 @@ func partsList(b board.Board, width geom.Nm) table {
 	}
 	slices.SortStableFunc(order, func(a, b like) int { return int(a.kind) - int(b.kind) })
 	t := table{[][]string{{"Qty", "Part", "Body", "Side", "Names"}}}
-	d := newDrawing(nil, 0, 0, "") // to measure with
+	var d typeset.Setter // to measure with
 	for _, k := range order {
 		row := []string{strconv.Itoa(len(refs[k])), clipped(k.value, 27), clipped(k.footprint, 18), k.on.String(), ""}
 		for _, r := range ranges(refs[k]) {
@@ -244,7 +245,7 @@ func partsList(b board.Board, width geom.Nm) table {
 			if row[4] != "" {
 				next = row[4] + ", " + r
 			}
-			if row[4] != "" && d.wide(next, textHeight) > width-column4 {
+			if row[4] != "" && d.Wide(next, textHeight) > width-column4 {
 				row[4] += ","
 				t.rows = append(t.rows, row)
 				row, next = []string{"", "", "", "", ""}, r

@@ -125,7 +125,7 @@ func (d *drawing) marked(fr scene.Frame, marks []Mark, r geom.Nm) (more int) {
 		d.add(&scene.Path{Shapes: disc(b.at.X, b.at.Y, r), Fill: scene.Solid(white), Stroke: scene.Line(colour(marks[i].Severity), r/6)})
 		text := strconv.Itoa(b.number)
 		h := r * 9 / 10
-		if w := d.wide(text, h); w > r*3/2 {
+		if w := d.Wide(text, h); w > r*3/2 {
 			h = h * (r * 3 / 2) / w
 		}
 		d.letters(b.at.X, b.at.Y+h/2, h, centre, ink, text)

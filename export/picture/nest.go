@@ -88,14 +88,14 @@ func (d *drawing) stock(s Stock, at geom.Pt, letter geom.Nm) {
 	pen := scene.Line(stockEdge, letter/12)
 	d.open("")
 	defer d.close()
-	d.letters(at.X, at.Y-letter, letter, left, stockName, d.shortened(fmt.Sprintf("%s, %s: %s", s.Title, s.Fact, measures(s.W, s.H)), letter, s.W))
+	d.letters(at.X, at.Y-letter, letter, left, stockName, d.Shortened(fmt.Sprintf("%s, %s: %s", s.Title, s.Fact, measures(s.W, s.H)), letter, s.W))
 	d.rect(at.X, at.Y, s.W, s.H, stockSheet)
 	if rest := s.W - s.Used - s.Gap; s.Used > 0 && rest > 0 {
 		x := at.X + s.Used + s.Gap
 		d.rect(x, at.Y, rest, s.H, stockLeft)
 		d.run(scene.Line(stockCut, letter/10).Dashed(letter, letter/2), x, at.Y, x, at.Y+s.H)
 		for _, h := range []geom.Nm{letter, letter * 3 / 4, letter / 2} {
-			if words := "left: " + measures(rest, s.H); d.wide(words, h) < rest-h {
+			if words := "left: " + measures(rest, s.H); d.Wide(words, h) < rest-h {
 				d.letters(x+rest/2, at.Y+s.H/2, h, centre, stockCut, words)
 				break
 			}
@@ -156,7 +156,7 @@ func (d *drawing) named(p StockPiece, letter geom.Nm) (at geom.Pt, h geom.Nm, wo
 	outer := p.Outer[0].Ring(geom.Millimetre / 10)
 	edges := outer.Segments()
 	for _, h := range []geom.Nm{letter, letter * 3 / 4, letter / 2, letter / 3} {
-		w, pad := d.wide(p.Name, h), h/2
+		w, pad := d.Wide(p.Name, h), h/2
 		best, found := 0.0, false
 		const tries = 24
 		for i := range tries + 1 {
@@ -173,8 +173,8 @@ func (d *drawing) named(p StockPiece, letter geom.Nm) (at geom.Pt, h geom.Nm, wo
 		}
 	}
 	h = letter / 3
-	words = d.shortened(p.Name, h, box.W())
-	return geom.Pt{X: box.Centre().X - d.wide(words, h)/2, Y: box.Centre().Y - h/2}, h, words
+	words = d.Shortened(p.Name, h, box.W())
+	return geom.Pt{X: box.Centre().X - d.Wide(words, h)/2, Y: box.Centre().Y - h/2}, h, words
 }
 
 // clear reports whether a label's room lies within the outline and beside all windows.

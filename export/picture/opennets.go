@@ -64,7 +64,7 @@ func openNets(watch *work.Watch, b board.Board, open []Missing) []byte {
 	}
 	var lines []string
 	for _, s := range words {
-		lines = append(lines, d.wrapped(s, high, page.W()-2*around)...)
+		lines = append(lines, d.Wrapped(s, high, page.W()-2*around)...)
 	}
 	foot := around + geom.Nm(len(lines)+4)*line
 	page.Min.Y -= foot
@@ -116,12 +116,12 @@ func openNets(watch *work.Watch, b board.Board, open []Missing) []byte {
 	y += line
 	x := around
 	says := func(long geom.Nm, draw func(x, mid geom.Nm), s string) {
-		if x > around && x+long+geom.MM(2)+d.wide(s, high) > d.page.W-around {
+		if x > around && x+long+geom.MM(2)+d.Wide(s, high) > d.page.W-around {
 			x, y = around, y+line
 		}
 		draw(x, y-high/2)
 		d.letters(x+long+geom.MM(1.5), y, high, left, ink, s)
-		x += long + geom.MM(6.5) + d.wide(s, high)
+		x += long + geom.MM(6.5) + d.Wide(s, high)
 	}
 	const long = 8 * geom.Millimetre
 	says(long, func(x, mid geom.Nm) {
@@ -164,7 +164,7 @@ func (d *drawing) numbered(f scene.Frame, open []Missing, r geom.Nm) {
 		d.add(&scene.Path{Shapes: disc(at.X, at.Y, r), Fill: scene.Solid(white), Stroke: scene.Line(wrongInk, linePen)})
 		text := fmt.Sprint(i + 1)
 		h := r * 9 / 10
-		if w := d.wide(text, h); w > r*3/2 {
+		if w := d.Wide(text, h); w > r*3/2 {
 			h = h * (r * 3 / 2) / w
 		}
 		d.letters(at.X, at.Y+h/2, h, centre, ink, text)

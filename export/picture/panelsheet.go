@@ -6,6 +6,7 @@ import (
 	"lampblack/board"
 	"lampblack/export/scene"
 	"lampblack/export/scene/pdf"
+	"lampblack/export/scene/typeset"
 	"lampblack/panel"
 	"lampblack/panel/geom"
 	"lampblack/panel/lettering"
@@ -220,13 +221,13 @@ type legendItem struct {
 
 // newLegend sets the legend at most room wide.
 func newLegend(layers []layer, room geom.Nm) legendList {
-	d := newDrawing(nil, 0, 0, "") // to measure with
+	var d typeset.Setter // to measure with
 	l := legendList{}
 	for _, y := range layers {
-		lines := d.wrapped(y.says, textHeight, max(room-sampleWide-sampleGap, geom.Millimetre))
+		lines := d.Wrapped(y.says, textHeight, max(room-sampleWide-sampleGap, geom.Millimetre))
 		l.items = append(l.items, legendItem{y, lines})
 		for _, s := range lines {
-			l.column = max(l.column, sampleWide+sampleGap+d.wide(s, textHeight))
+			l.column = max(l.column, sampleWide+sampleGap+d.Wide(s, textHeight))
 		}
 	}
 	l.columns = max(1, min(len(layers), int((room+itemGap)/max(l.column+itemGap, 1))))
@@ -295,8 +296,8 @@ func slotSample(_ *drawing, at geom.Box) []geom.Contour {
 func letterSample(d *drawing, at geom.Box) []geom.Contour {
 	const s = "Abc"
 	h := at.H() * 7 / 10
-	x := at.Centre().X - d.wide(s, h)/2
-	g := d.glyphs(s, geom.Pt{X: x, Y: at.Centre().Y + h/2}, h)
+	x := at.Centre().X - d.Wide(s, h)/2
+	g := d.Glyphs(s, geom.Pt{X: x, Y: at.Centre().Y + h/2}, h)
 	return g.Outlines()
 }
 

@@ -104,15 +104,15 @@ func (d *drawing) captioned(b board.Board, side geom.Side) {
 	if d.page.W > 95*geom.Millimetre {
 		box := b.Outline.Box()
 		size = measures(box.W(), box.H())
-		room -= d.wide(size, small) + gap
+		room -= d.Wide(size, small) + gap
 	}
-	if d.wide(b.Name, big)+gap+d.wide(what, small) > room {
+	if d.Wide(b.Name, big)+gap+d.Wide(what, small) > room {
 		what = brief
 	}
-	name := d.shortened(b.Name, big, room-gap-d.wide(what, small))
+	name := d.Shortened(b.Name, big, room-gap-d.Wide(what, small))
 	d.letters(around, low, big, left, nightText, name)
-	x := d.wide(name, big) + gap
-	if x+d.wide(what, small) <= room {
+	x := d.Wide(name, big) + gap
+	if x+d.Wide(what, small) <= room {
 		d.letters(around+x, low, small, left, edge, what)
 	}
 	d.letters(d.page.W-around, low, small, right, edge, size)

@@ -13,6 +13,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/export/scene"
+	"lampblack/export/scene/typeset"
 	"lampblack/led"
 	"lampblack/panel/geom"
 )
@@ -255,10 +256,10 @@ func TestPartsListWraps(t *testing.T) {
 	}
 	l := partsList(b, 170*geom.Millimetre)
 	require.Greater(t, len(l.rows), 3)
-	d := newDrawing(nil, 0, 0, "")
+	var d typeset.Setter
 	names := 0
 	for _, r := range l.rows[1:] {
-		require.LessOrEqual(t, column4+d.wide(r[4], textHeight), 172*geom.Millimetre)
+		require.LessOrEqual(t, column4+d.Wide(r[4], textHeight), 172*geom.Millimetre)
 		names += len(strings.Split(strings.TrimSuffix(r[4], ","), ", "))
 	}
 	require.Equal(t, 60, names)

@@ -101,13 +101,13 @@ func (d *drawing) heading(title, size string) {
 	const base, usual = sheetMargin + 4*geom.Millimetre, 4 * geom.Millimetre
 	room := d.page.W - 2*sheetMargin
 	if size != "" {
-		room -= d.wide(size, textHeight) + 5*geom.Millimetre
+		room -= d.Wide(size, textHeight) + 5*geom.Millimetre
 	}
 	h := usual
-	if w := d.wide(title, h); w > room {
+	if w := d.Wide(title, h); w > room {
 		h = max(h*max(room, 0)/w, textHeight*5/4)
 	}
-	d.letters(sheetMargin, base, h, left, ink, d.shortened(title, h, room))
+	d.letters(sheetMargin, base, h, left, ink, d.Shortened(title, h, room))
 	d.letters(d.page.W-sheetMargin, base, textHeight, right, edgeInk, size)
 }
 

@@ -8,6 +8,7 @@ import (
 	"lampblack/board"
 	"lampblack/export/scene"
 	"lampblack/export/scene/svg"
+	"lampblack/export/scene/typeset"
 	"lampblack/led/part"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
@@ -57,14 +58,14 @@ func service(watch *work.Watch, b board.Board, strung []Strung) scene.Page {
 	second := head + h + gutter + 6*geom.Millimetre
 	foot := second + h + gutter
 
-	measure := newDrawing(watch, 0, 0, "") // to measure with
+	var measure typeset.Setter // to measure with
 	var lines [][]string
 	rows := geom.Nm(0)
 	for i, s := range strung {
-		l := measure.wrapped(s.told(i), textHeight, page-swatch)
+		l := measure.Wrapped(s.told(i), textHeight, page-swatch)
 		lines, rows = append(lines, l), rows+geom.Nm(len(l))
 	}
-	hints := measure.wrapped(serviceHint, textHeight, page)
+	hints := measure.Wrapped(serviceHint, textHeight, page)
 	rows += geom.Nm(len(hints))
 	d := newDrawing(watch, page+2*sheetMargin, foot+rows*sayStep+sheetMargin+2*geom.Millimetre, b.Name+": service map")
 	d.ground(paper)

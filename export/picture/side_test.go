@@ -111,7 +111,7 @@ func TestSideViewWords(t *testing.T) {
 		}
 		notes := s.notes(cut)
 		for i, a := range notes {
-			end := a.along + s.wide(a.says, textHeight)
+			end := a.along + s.Wide(a.says, textHeight)
 			for k, b := range notes {
 				switch {
 				case i == k:

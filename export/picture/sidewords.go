@@ -205,7 +205,7 @@ func (s *side) notes(cut []height.Slice) []note {
 	var rows [][]taken // of words, on the page's scale from the view's left
 	for i := len(out) - 1; i >= 0; i-- {
 		x := s.f.Scaled(out[i].along)
-		words := taken{x - gap, x + s.wide(out[i].says, textHeight) + 2*gap}
+		words := taken{x - gap, x + s.Wide(out[i].says, textHeight) + 2*gap}
 		row := 0
 		for ; row < len(rows); row++ {
 			if !slices.ContainsFunc(rows[row], func(t taken) bool { return t.from < words.to && words.from < t.to }) {
@@ -307,7 +307,7 @@ func (s *side) plan(at geom.Pt) {
 	level := s.v.Cut.Path[0].A.Y == s.v.Cut.Path[0].B.Y
 	start, end := s.v.Cut.Ends()
 	a, b := place(start), place(end)
-	s.letters(a.X-500*geom.Micrometre-s.wide("A", textHeight)*b2n(level), a.Y+textHeight/2+b2n(!level)*textHeight, textHeight, left, screwInk, "A")
+	s.letters(a.X-500*geom.Micrometre-s.Wide("A", textHeight)*b2n(level), a.Y+textHeight/2+b2n(!level)*textHeight, textHeight, left, screwInk, "A")
 	s.letters(b.X+500*geom.Micrometre, b.Y+textHeight/2-b2n(!level)*textHeight, textHeight, left, screwInk, "B")
 }
 
@@ -355,7 +355,7 @@ func (s *side) words(x, y, room geom.Nm) {
 		text[0] += " Red: where the line steps to another level, as the plan shows."
 	}
 	for _, t := range text {
-		for _, line := range s.wrapped(t, textHeight, room) {
+		for _, line := range s.Wrapped(t, textHeight, room) {
 			s.letters(x, y+textHeight, textHeight, left, edgeInk, line)
 			y += lineStep
 		}

@@ -554,7 +554,7 @@ func (d *drawing) surveyKey(keys []keyItem, x0, y, x1 geom.Nm) (rows int) {
 		if k.n == 1 {
 			label = "1 " + k.one
 		}
-		room := 4*geom.Millimetre + d.wide(label, textHeight)
+		room := 4*geom.Millimetre + d.Wide(label, textHeight)
 		if x > x0 && x+room > x1 {
 			x, y = x0, y+keyStep
 			rows++

@@ -312,10 +312,10 @@ type setEntry struct {
 func (d *drawing) set(list []noted, column geom.Nm) []setEntry {
 	var out []setEntry
 	for _, e := range list {
-		q := setEntry{noted: e, lines: d.wrapped(clipped(e.text, mostWords), textHeight, column-indent)}
+		q := setEntry{noted: e, lines: d.Wrapped(clipped(e.text, mostWords), textHeight, column-indent)}
 		q.from = len(q.lines)
 		if e.advice != "" {
-			q.lines = append(q.lines, d.wrapped(clipped("Do: "+e.advice, mostWords), textHeight, column-indent)...)
+			q.lines = append(q.lines, d.Wrapped(clipped("Do: "+e.advice, mostWords), textHeight, column-indent)...)
 		}
 		q.high = max(geom.Nm(len(q.lines))*lineStep, tagHigh) + entryGap
 		if e.head != "" {
@@ -392,7 +392,7 @@ func (d *drawing) entries(columns [][]setEntry, x, y, column geom.Nm, rest int) 
 
 // tagWide is how wide a number's tag is.
 func tagWide(d *drawing, n int) geom.Nm {
-	return max(tagHigh, d.wide(strconv.Itoa(n), tagText)+1600*geom.Micrometre)
+	return max(tagHigh, d.Wide(strconv.Itoa(n), tagText)+1600*geom.Micrometre)
 }
 
 // tag draws a number on a ground of its colour, about a point.

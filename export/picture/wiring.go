@@ -157,15 +157,15 @@ func (w *wiring) set() {
 // board returns what is told of a board and the wires that lead to it.
 func (w *wiring) board(k led.Link, s led.SegmentRow) wireBox {
 	room := w.boxWide - 2*boxInset
-	b := wireBox{lines: w.d.wrapped(k.Panel, wiringText, room)}
+	b := wireBox{lines: w.d.Wrapped(k.Panel, wiringText, room)}
 	b.name = len(b.lines)
 	for _, pair := range [][]string{{s.Wire, s.Length.String()}, {carried(s)}, {volts(s.Volts), amps(s.BoardAmps)},
 		{fmt.Sprintf("LEDs at %.0f %%", 100*k.OfAsked)}} {
-		if one := strings.Join(pair, ", "); w.d.wide(one, wiringText) <= room {
+		if one := strings.Join(pair, ", "); w.d.Wide(one, wiringText) <= room {
 			pair = []string{one}
 		}
 		for _, text := range pair {
-			b.lines = append(b.lines, w.d.wrapped(text, wiringText, room)...)
+			b.lines = append(b.lines, w.d.Wrapped(text, wiringText, room)...)
 		}
 	}
 	return b
@@ -222,9 +222,9 @@ func (w *wiring) stack(console string) {
 	d.page.W = max(wiringWide, w.first+geom.Nm(w.columns)*(w.boxWide+boxGap)-boxGap+turnRoom+wiringMargin)
 	text := d.page.W - 2*wiringMargin
 	y := wiringMargin
-	w.title = d.wrapped(strings.TrimSpace(console+" — wiring"), wiringTitle, text)
+	w.title = d.Wrapped(strings.TrimSpace(console+" — wiring"), wiringTitle, text)
 	y += geom.Nm(len(w.title)) * (wiringTitle + 2*geom.Millimetre)
-	w.says = d.wrapped(w.reading(), wiringText, text)
+	w.says = d.Wrapped(w.reading(), wiringText, text)
 	y += w.step*geom.Nm(1+len(w.says)) + w.pad
 	y = w.top(y) + 2*w.air
 	for i := range w.rows {
@@ -235,7 +235,7 @@ func (w *wiring) stack(console string) {
 		y = next
 	}
 	for _, s := range w.remarks() {
-		w.notes = append(w.notes, d.wrapped(s, wiringText, text)...)
+		w.notes = append(w.notes, d.Wrapped(s, wiringText, text)...)
 	}
 	y += w.air
 	w.high = y + geom.Nm(len(w.notes))*w.step + wiringMargin
@@ -256,7 +256,7 @@ func (w *wiring) top(y geom.Nm) geom.Nm {
 	put := func(at, room geom.Nm, texts ...string) wireBox {
 		var b wireBox
 		for i, t := range texts {
-			b.lines = append(b.lines, w.d.wrapped(t, wiringText, room-2*boxInset)...)
+			b.lines = append(b.lines, w.d.Wrapped(t, wiringText, room-2*boxInset)...)
 			if i == 0 {
 				b.name = len(b.lines)
 			}
@@ -307,7 +307,7 @@ func (w *wiring) row(i int, y geom.Nm) geom.Nm {
 		r.below = append(r.below, run{kind: onRun, box: last})
 	} else if back != nil {
 		text := w.way(r.chain, *back)
-		r.below = append(r.below, run{kind: backRun, box: last, lines: w.d.wrapped(text, wiringText, w.d.page.W-wiringMargin-w.first+stubRoom-2*geom.Millimetre)})
+		r.below = append(r.below, run{kind: backRun, box: last, lines: w.d.Wrapped(text, wiringText, w.d.page.W-wiringMargin-w.first+stubRoom-2*geom.Millimetre)})
 	}
 	for j := range r.below {
 		q := &r.below[j]

@@ -58,7 +58,7 @@ func (w *wiring) key(base geom.Nm) {
 	d, x, mid := w.d, wiringMargin, base-wiringText/2
 	says := func(s string) {
 		d.letters(x, base, wiringText, left, ink, s)
-		x += d.wide(s, wiringText) + 6*geom.Millimetre
+		x += d.Wide(s, wiringText) + 6*geom.Millimetre
 	}
 	const long = 8 * geom.Millimetre
 	d.open("key")
