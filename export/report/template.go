@@ -1,5 +1,7 @@
 package report
 
+import "lampblack/export/paper"
+
 // pageTemplate is report.html.
 const pageTemplate = `<!DOCTYPE html>
 <html lang="en">
@@ -121,36 +123,15 @@ const sharedTemplate = `{{define "places"}}<ul class="places">
 {{end}}</ul>{{end}}{{end}}{{define "pack"}}{{if .}}<details><summary>What is in the pack for the board house: {{len .}} files</summary>
 {{template "files" .}}</details>{{end}}{{end}}`
 
-// pageStyle is the style of all pages: soot, paper and the amber of the lamps. Severities are told in words as well as in colour.
-const pageStyle = `
-:root{--paper:#faf7f0;--card:#fffdf8;--ink:#2c2825;--soft:#6b625a;--line:#ddd5c8;--amber:#8a5208;--bad:#a12a1e;--warn:#875200;--note:#3f6170;--good:#3c6a35}
-@media (prefers-color-scheme:dark){:root{--paper:#171310;--card:#201b17;--ink:#ebe3d8;--soft:#a99d90;--line:#3a322b;--amber:#eab268;--bad:#f08a7a;--warn:#e8b45c;--note:#93bccd;--good:#97c98c}}
-*{box-sizing:border-box}
-html{-webkit-text-size-adjust:100%}
-body{margin:0 auto;max-width:72rem;padding:1.5rem clamp(1rem,4vw,3rem) 4rem;background:var(--paper);color:var(--ink);font:1rem/1.5 system-ui,-apple-system,"Segoe UI",Roboto,"Noto Sans","Liberation Sans",sans-serif;overflow-wrap:anywhere}
-a{color:var(--amber);text-underline-offset:.15em}
-a:focus-visible,[tabindex]:focus-visible,summary:focus-visible{outline:2px solid var(--amber);outline-offset:2px}
-h1{font-size:clamp(1.8rem,5vw,2.6rem);line-height:1.15;margin:0;font-weight:650;letter-spacing:-.015em}
-h2{font-size:1.5rem;line-height:1.25;margin:0 0 1rem;font-weight:650;letter-spacing:-.01em}
-h3{font-size:1.05rem;margin:1.5rem 0 .5rem}
-small{font-size:.85rem;font-weight:400;color:var(--soft);letter-spacing:0}
+// pageStyle is the style of this package's pages, beyond what papers have too. Severities are told in words as well as in colour.
+const pageStyle = paper.Style + `
 h2 small{font-size:.95rem}
-p{margin:.25rem 0}
-code{font:.85em ui-monospace,"Cascadia Mono",Menlo,"DejaVu Sans Mono",monospace}
-.kicker{color:var(--amber);font-size:.9rem;margin:0 0 .35rem}
-.summary{color:var(--soft);margin:.35rem 0 1.25rem}
 .verdict{font-size:1.15rem;background:var(--card);border:1px solid var(--line);border-left:5px solid var(--good);border-radius:4px;padding:.8rem 1.1rem;margin:0 0 1.25rem}
 .verdict .word{display:inline-block;font-weight:650;color:var(--good);margin-right:.4em}
 .verdict.tight{border-left-color:var(--warn)}.verdict.tight .word{color:var(--warn)}
 .verdict.over,.verdict.none{border-left-color:var(--bad)}.verdict.over .word,.verdict.none .word{color:var(--bad)}
-section{margin:0;padding:2.25rem 0 0}
 section.panel{border-top:1px solid var(--line);margin-top:2.75rem}
-figure{margin:0}
 figure a{display:block}
-img{display:block;width:100%;height:auto;border-radius:4px}
-figcaption{font-size:.85rem;color:var(--soft);margin:.4rem 0 0}
-nav{margin:1.25rem 0 0;border-bottom:1px solid var(--line);padding-bottom:1rem}
-nav ul{list-style:none;display:flex;flex-wrap:wrap;gap:.3rem 1.2rem;margin:0;padding:0}
 .count{color:var(--soft);font-size:.85rem}
 .findings,.unbuilt{list-style:none;margin:0;padding:0;display:grid;gap:.7rem}
 .findings>li,.unbuilt li{background:var(--card);border:1px solid var(--line);border-left:5px solid var(--note);border-radius:4px;padding:.6rem 1rem}
@@ -162,20 +143,9 @@ nav ul{list-style:none;display:flex;flex-wrap:wrap;gap:.3rem 1.2rem;margin:0;pad
 .unbuilt h3{margin:0 0 .2rem}
 .of{font-weight:600}
 .place{font-size:.85rem;color:var(--soft)}
-.scroll{overflow-x:auto;margin:0 0 1.5rem}
 .diagram img{max-width:58rem}
 .stock{max-width:58rem;margin:0 0 1rem}
 .stock a{background:#fff;border:1px solid var(--line);border-radius:4px}
-table{border-collapse:collapse;width:100%;font-size:.9rem;font-variant-numeric:tabular-nums;overflow-wrap:normal}
-caption{text-align:left;font-weight:650;font-size:1.05rem;padding:0 0 .4rem}
-caption span{display:block;position:sticky;left:0;max-width:min(46rem,calc(100vw - 2*clamp(1rem,4vw,3rem) - 1rem));font-weight:400;font-size:.85rem;color:var(--soft)}
-th,td{padding:.32rem .7rem;border-bottom:1px solid var(--line);vertical-align:top}
-th:first-child,td:first-child{padding-left:0}th:last-child,td:last-child{padding-right:0}
-thead th{font-weight:500;color:var(--soft);vertical-align:bottom;border-bottom-color:var(--soft);font-size:.85rem}
-tbody th{font-weight:600}
-.l,.w{text-align:left}.r{text-align:right}
-tbody .l,tbody .r{white-space:nowrap}
-tbody .w{min-width:15rem}
 .lit{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,21rem);gap:1.5rem 2rem;margin:0 0 1.75rem;align-items:start}
 .boards{display:grid;grid-template-columns:repeat(2,minmax(0,1fr));grid-template-rows:auto 1fr;gap:1.25rem 2rem;margin:0 0 1.75rem;align-items:start}
 .boards figure:nth-child(3){grid-column:2;grid-row:1/span 2}
@@ -187,7 +157,6 @@ tbody .w{min-width:15rem}
 .trials a,.sheetlist a,.nest a{background:#fff;border:1px solid var(--line);border-radius:4px}
 .trials img,.sheetlist img{max-height:30rem;object-fit:contain;object-position:left top}
 .nest{margin:0 0 1.5rem}
-ol li,ul li{margin:.2rem 0}
 .facts{display:grid;grid-template-columns:repeat(2,minmax(0,1fr));gap:1rem 1.5rem;margin:0}
 .facts div{border-top:2px solid var(--line);padding-top:.4rem}
 .facts dt{font-size:.85rem;color:var(--soft)}
@@ -202,24 +171,16 @@ summary{cursor:pointer;font-size:.92rem}
 #cautions ul{margin:0;padding-left:1.2rem}
 footer{margin-top:2.5rem;font-size:.85rem;color:var(--soft)}
 @media (max-width:52rem){.lit,.boards{grid-template-columns:minmax(0,1fr);grid-template-rows:none}.boards figure:nth-child(3){grid-column:auto;grid-row:auto}.sheets{grid-template-columns:repeat(2,minmax(0,1fr))}.trials,.sheetlist{grid-template-columns:minmax(0,1fr)}}
-@page{size:A4;margin:12mm}
 @media print{
-:root{--paper:#fff;--card:#fff;--ink:#000;--soft:#444;--line:#bbb;--amber:#000;--bad:#8a1c12;--warn:#6b4200;--note:#2d4a57;--good:#2b5225}
-html{font-size:8.5pt}body{max-width:none;padding:0;line-height:1.35}
-nav,.filebox,details{display:none}
-a{text-decoration:none}
-section{padding-top:5mm}
+.filebox,details{display:none}
 section.panel{border:0;margin:0;padding:0}
 section.panel,#arrays{break-before:page}
 #cautions{break-inside:avoid;margin-top:6mm}
-h2{font-size:14pt;margin-bottom:2mm;break-after:avoid}h3,caption{font-size:9.5pt;break-after:avoid}
 .verdict{font-size:10.5pt}
-figure,tr,.findings>li{break-inside:avoid}
+.findings>li{break-inside:avoid}
 header img{max-height:150mm;object-fit:contain}
 .diagram img{max-width:100%}
-.scroll{overflow:visible;margin-bottom:3mm}
-table{font-size:7.5pt;line-height:1.15}tbody .w{min-width:24mm}th,td{padding:.3mm 1.5mm}thead{break-after:avoid}
-thead th,figcaption,small,.facts dt,.place{font-size:7pt}
+.facts dt,.place{font-size:7pt}
 .lit{grid-template-columns:1fr 62mm;gap:4mm;margin-bottom:4mm}
 .lit img{max-height:48mm;object-fit:contain;object-position:left top}
 .boards{grid-template-columns:repeat(3,minmax(0,1fr));grid-template-rows:none;gap:3mm 4mm;margin-bottom:3mm}
