@@ -95,7 +95,8 @@ func allowed() map[string][]string {
 			"board/height", "board/place", "board/route", "export"), // figures of merit of every stage; it calls none
 		"export/result/tables":      {"export/result", "export/table", "led/bright", "led/part", "panel", "panel/read"},
 		"export/table":              {}, // a noun for whoever shows tables
-		"export/bundle":             {"panel/work"},
+		"export/bundle":             {"panel/work", "export/filename"},
+		"export/filename":           {},                                                           // what the systems take
 		"export/nest":               with(),                                                       // shapes on stock
 		"export/nest/prove":         with("panel/dxf"),                                            // reads what is written, and knows nothing of how it came about
 		"export/gang":               with("export"),                                               // artwork to artwork
@@ -103,7 +104,7 @@ func allowed() map[string][]string {
 		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
 		"cmd/lampblack/internal/project": with("panel", "panel/control", "panel/dxf", "panel/frame", "panel/read", "panel/lettering", "panel/material", "led", "led/bright", "led/light", "led/part", "led/stray", "board", "board/footprint", "board/height",
-			"export/nest", "export/scene", "export/sheet"), // what its keys set
+			"export/filename", "export/nest", "export/scene", "export/sheet"), // what its keys set
 		"cmd/lampblack/internal/term":    {"panel/diag", "export/table"},
 		"cmd/lampblack/internal/memo":    {"panel/work"},
 		"cmd/lampblack/internal/starter": {"panel/dxf", "export/bundle"},
@@ -114,8 +115,8 @@ func allowed() map[string][]string {
 		"cmd/lampblack/internal/page":        {},
 		"cmd/lampblack/internal/page/talk":   {}, // what page and engine say to each other
 		"cmd/lampblack/internal/page/desk":   {"panel/...", "led/...", "board/...", "export/...", "examples", "cmd/lampblack/internal/flow", "cmd/lampblack/internal/project", "cmd/lampblack/internal/starter", "cmd/lampblack/internal/page/talk"},
-		"cmd/lampblack/internal/page/folder": {"export/bundle", "cmd/lampblack/internal/flow", "cmd/lampblack/internal/project"}, // a project on disk
-		"cmd/lampblack/internal/page/local":  {"cmd/lampblack/internal/page/talk"},                                               // the engine is whoever answers
+		"cmd/lampblack/internal/page/folder": {"export/bundle", "export/filename", "cmd/lampblack/internal/flow", "cmd/lampblack/internal/project"}, // a project on disk
+		"cmd/lampblack/internal/page/local":  {"cmd/lampblack/internal/page/talk"},                                                                  // the engine is whoever answers
 		"cmd/lampblack/internal/page/whole":  {"cmd/lampblack/internal/page"},
 		"cmd/lampblack/internal/page/wasm":   {"cmd/lampblack/internal/flow", "cmd/lampblack/internal/page/desk", "cmd/lampblack/internal/page/talk"},
 		"cmd/lampblack/internal/page/bundle": {},

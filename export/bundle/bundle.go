@@ -13,6 +13,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"lampblack/export/filename"
 )
 
 // File is a file to be written: its slash-separated path below the folder, and its bytes.
@@ -35,6 +37,11 @@ func check(files []File) error {
 		if f.Path == "" || path.Clean(f.Path) != f.Path || strings.ContainsAny(f.Path, `\:`) ||
 			!filepath.IsLocal(filepath.FromSlash(f.Path)) || f.Path == "." {
 			return fmt.Errorf("%q is no path inside the output folder", f.Path)
+		}
+		for name := range strings.SplitSeq(f.Path, "/") {
+			if why := filename.Why(name); why != "" {
+				return fmt.Errorf("%q: the name %q %s", f.Path, name, why)
+			}
 		}
 		key := strings.ToLower(f.Path)
 		if other, ok := taken[key]; ok {

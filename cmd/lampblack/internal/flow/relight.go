@@ -10,6 +10,7 @@ import (
 	"lampblack/board/shape"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/bundle"
+	"lampblack/export/filename"
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/led/part"
@@ -324,7 +325,7 @@ func (s *session) seats(b Built, k part.LED, hole geom.Nm) shape.Seats {
 // dome-relit-2.dxf; taken reports names that are there.
 func FreeName(drawing string, taken func(string) bool) string {
 	ext := filepath.Ext(drawing)
-	base := strings.TrimSuffix(bundle.Original(filepath.ToSlash(drawing)), ext)
+	base := filename.Beside(strings.TrimSuffix(bundle.Original(filepath.ToSlash(drawing)), ext), bundle.Relit+ext)
 	for n := 1; ; n++ {
 		name := base + bundle.Relit
 		if n > 1 {

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lampblack/export/filename"
 	"lampblack/panel/diag"
 )
 
@@ -299,7 +300,7 @@ func (n *node) entry(is func(string) bool) int {
 		if name == "" && drawing != "" {
 			name = NameOf(drawing)
 		}
-		return name != "" && is(name)
+		return name != "" && (is(name) || !fits(name) && is(filename.Of(name, "panel")))
 	})
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 
+	"lampblack/export/filename"
 	"lampblack/led/part"
 	"lampblack/panel"
 	"lampblack/panel/dxf"
@@ -131,8 +132,8 @@ func connectors() []string {
 
 func panelKeys() mapping[Panel] {
 	return mapping[Panel]{keys: append([]key[Panel]{
-		{name: "name", is: bind(fileName(), func(p *Panel) *string { return &p.Name }),
-			help: "names folders and files: letters, digits, - and _", usual: "the drawing's name", eg: []string{"dome", "dome-left"}},
+		{name: "name", is: bind(panelName(), func(p *Panel) *string { return &p.Name }),
+			help: "names folders and files: letters, digits, - and _; whatever else makes another name of it, which is told", usual: "the drawing's name", eg: []string{"dome", "dome-left"}},
 		{name: "drawing", is: bind(text{}, func(p *Panel) *string { return &p.Drawing }), need: true,
 			help: "DXF file, relative to the project file", usual: "needed", eg: []string{"dome.dxf"}},
 		{name: "layers", is: bind(layerKeys(), func(p *Panel) *[]Layer { return &p.Layers }),
@@ -287,7 +288,7 @@ func (c corner) read(r *reader, n ast.Node, at spot, to *Stand) bool {
 // Plain writes a text so that YAML takes it as it is: a rule is plain words, but a layer's name may hold anything.
 func Plain(s string) string {
 	for _, c := range s {
-		if !nameRune(c) && c != ' ' && c != '.' {
+		if !filename.Letter(c) && c != ' ' && c != '.' {
 			return strconv.Quote(s)
 		}
 	}

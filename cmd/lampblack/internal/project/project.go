@@ -16,6 +16,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/board/height"
+	"lampblack/export/filename"
 	"lampblack/export/sheet"
 	"lampblack/led"
 	"lampblack/led/bright"
@@ -233,37 +234,7 @@ func Bare(drawings []string) (Project, diag.List) {
 func NameOf(drawing string) string {
 	base := path.Base(filepath.ToSlash(drawing))
 	base = strings.TrimSuffix(base, path.Ext(base))
-	clean := strings.Map(func(r rune) rune {
-		if nameRune(r) {
-			return r
-		}
-		return '-'
-	}, base)
-	clean = strings.Trim(clean, "-")
-	if len(clean) > maxName {
-		clean = strings.Trim(clean[:maxName], "-")
-	}
-	if clean == "" || reserved(clean) {
-		return "panel"
-	}
-	return clean
-}
-
-// maxName bounds a panel's name, so that NAME-soldermask-bottom.gbr fits wherever files are copied to.
-const maxName = 40
-
-func nameRune(r rune) bool {
-	return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' || r == '_'
-}
-
-// reserved reports names that some operating systems refuse for a folder.
-func reserved(name string) bool {
-	n := strings.ToLower(name)
-	switch n {
-	case "con", "prn", "aux", "nul":
-		return true
-	}
-	return len(n) == 4 && (strings.HasPrefix(n, "com") || strings.HasPrefix(n, "lpt")) && n[3] >= '0' && n[3] <= '9'
+	return filename.Of(base, "panel")
 }
 
 // Path returns where the drawing of panel i lies: relative to the project file's folder, or as given without one.

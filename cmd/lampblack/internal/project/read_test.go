@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampblack/board"
+	"lampblack/export/filename"
 	"lampblack/led/part"
 	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
@@ -113,7 +114,8 @@ func badFiles() []badFile {
 		{"panel without drawing", supply + "panels:\n  - {name: dome}\n", []want{{"project-missing-key", 3, 5, "drawing", "dome.dxf"}}},
 		{"two names alike", supply + "panels:\n  - {name: dome, drawing: a.dxf}\n  - {name: Dome, drawing: b.dxf}\n", []want{{"project-same-name", 4, 6, "Dome", "another"}}},
 		{"names from drawings alike", supply + "panels:\n  - {drawing: a/dome.dxf}\n  - {drawing: b/dome.dxf}\n", []want{{"project-same-name", 4, 5, "dome", "another"}}},
-		{"name with a slash", supply + "panels:\n  - {name: ../dome, drawing: a.dxf}\n", []want{{"project-wrong-name", 3, 12, "../dome", "letters"}}},
+		{"name of nothing", supply + "panels:\n  - {name: \"  \", drawing: a.dxf}\n", []want{{"project-no-value", 3, 12, "is empty", ""}}},
+		{"name too long for a line", supply + "panels:\n  - {name: " + strings.Repeat("x", 121) + ", drawing: a.dxf}\n", []want{{"project-wrong-value", 3, 12, "120 letters", "shorten"}}},
 		{"chain of strangers", supply + panels + "chain: [dome, mont]\n", []want{{"project-unknown-panel", 4, 15, "mont", "chain"}}},
 		{"chain misspelt", supply + panels + "chain: [dme]\n", []want{{"project-unknown-panel", 4, 9, "dme", "dome"}, {"project-not-fed", 3, 6, "dome", "chain"}}},
 		{"chain twice", supply + panels + "chain: [dome, dome]\n", []want{{"project-chain-twice", 4, 15, "dome", "out"}}},
@@ -251,8 +253,8 @@ func TestBareNamesTwice(t *testing.T) {
 
 func TestNameOf(t *testing.T) {
 	for in, want := range map[string]string{
-		"dome.dxf": "dome", "a/b/My Panel.v2.dxf": "My-Panel-v2", ".dxf": "panel", "com1.dxf": "panel",
-		"Kuppel-Öffnung.dxf": "Kuppel--ffnung", strings.Repeat("x", 100) + ".dxf": strings.Repeat("x", maxName),
+		"dome.dxf": "dome", "a/b/My Panel.v2.dxf": "My-Panel-v2", ".dxf": "panel", "com1.dxf": "panel-com1",
+		"Kuppel-Öffnung.dxf": "Kuppel--ffnung", strings.Repeat("x", 100) + ".dxf": strings.Repeat("x", filename.Most),
 	} {
 		require.Equal(t, want, NameOf(in), in)
 	}
@@ -293,7 +295,7 @@ func FuzzRead(f *testing.F) {
 			t.Fatalf("%d panels, %d of them in chains", len(p.Panels), n)
 		}
 		for _, q := range p.Panels {
-			if q.Name == "" || q.Drawing == "" || NameOf(q.Name+".dxf") == "panel" && q.Name != "panel" {
+			if q.Name == "" || q.Drawing == "" || !filename.Whole(q.Name) {
 				t.Fatalf("panel %+v", q)
 			}
 		}

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
+
+	"lampblack/export/filename"
 )
 
 // say returns a key's path in a builder's words: "current of panel dome" for panels.2.current, or, where the entry has no
@@ -55,7 +57,7 @@ func title(n ast.Node) string {
 		if k, ok := scalar(it.Key()); !ok || k != "name" {
 			continue
 		}
-		if s, ok := scalar(it.Value()); ok && len(s) <= maxName {
+		if s, ok := scalar(it.Value()); ok && len(s) <= filename.Most {
 			return strings.TrimSpace(s)
 		}
 	}

@@ -48,6 +48,7 @@ func (d *draft) settle(r *reader) {
 	if r.has("chain") {
 		explicit = append([]Run{{Boards: d.chain}}, explicit...)
 	}
+	d.called(r, explicit)
 	r.join(p, explicit)
 	r.kinds(p)
 	r.controlSense(p)

@@ -7,6 +7,7 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 
+	"lampblack/export/filename"
 	"lampblack/panel/diag"
 )
 
@@ -101,7 +102,7 @@ func line() text {
 // revision is what boards are told apart by.
 func revision() text {
 	return text{pattern: `^[A-Za-z0-9_.-]*$`, most: 12, refuse: func(s string) (string, string, string) {
-		if len(s) > 12 || strings.ContainsFunc(s, func(c rune) bool { return !nameRune(c) && c != '.' }) {
+		if len(s) > 12 || strings.ContainsFunc(s, func(c rune) bool { return !filename.Letter(c) && c != '.' }) {
 			return "project-wrong-value", "%s must be at most 12 letters, digits, dots or dashes: it is printed on the boards", "write a revision as A or 1.2"
 		}
 		return "", "", ""
@@ -110,14 +111,14 @@ func revision() text {
 
 // fileName is a name that files and nets are called by.
 func fileName() text {
-	return text{pattern: `^[A-Za-z0-9_]([A-Za-z0-9_.-]*[A-Za-z0-9_-])?$`, most: maxName, refuse: func(s string) (string, string, string) {
-		bad := strings.ContainsFunc(s, func(c rune) bool { return !nameRune(c) && c != '.' })
+	return text{pattern: `^[A-Za-z0-9_]([A-Za-z0-9_.-]*[A-Za-z0-9_-])?$`, most: filename.Most, refuse: func(s string) (string, string, string) {
+		bad := strings.ContainsFunc(s, func(c rune) bool { return !filename.Letter(c) && c != '.' })
 		switch {
-		case bad, len(s) > maxName, s[0] == '.', s[0] == '-', s[len(s)-1] == '.':
+		case bad, len(s) > filename.Most, s[0] == '.', s[0] == '-', s[len(s)-1] == '.':
 			return "project-wrong-name", "%s: " + escaped(s) + " cannot name files",
-				fmt.Sprintf("use at most %d letters, digits, - and _, beginning with a letter or digit", maxName)
-		case reserved(s):
-			return "project-wrong-name", "%s: some systems allow no folder called " + s, "choose another name"
+				fmt.Sprintf("use at most %d letters, digits, - and _, beginning with a letter or digit", filename.Most)
+		case !filename.Whole(s):
+			return "project-wrong-name", "%s: some systems allow no file called " + s, "choose another name"
 		}
 		return "", "", ""
 	}}
@@ -126,7 +127,7 @@ func fileName() text {
 // groupName is a name that stands in the names of nets and pins.
 func groupName() text {
 	return text{pattern: `^[A-Za-z0-9_-]*$`, most: 12, refuse: func(s string) (string, string, string) {
-		if len(s) > 12 || strings.ContainsFunc(s, func(c rune) bool { return !nameRune(c) }) {
+		if len(s) > 12 || strings.ContainsFunc(s, func(c rune) bool { return !filename.Letter(c) }) {
 			return "project-wrong-name", "%s: " + escaped(s) + " cannot name a group", "use at most 12 letters, digits, - and _"
 		}
 		return "", "", ""

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lampblack/export/filename"
 	"lampblack/led/part"
 )
 
@@ -95,7 +96,7 @@ func quotedList(names []string) string {
 func quoted(s string) string {
 	plain := s != ""
 	for i, r := range strings.TrimPrefix(s, "../") {
-		plain = plain && (nameRune(r) && (i > 0 || r != '-') || i > 0 && (r == '.' || r == '/'))
+		plain = plain && (filename.Letter(r) && (i > 0 || r != '-') || i > 0 && (r == '.' || r == '/'))
 	}
 	switch strings.ToLower(s) {
 	case "null", "true", "false", "yes", "no", "on", "off", "y", "n":

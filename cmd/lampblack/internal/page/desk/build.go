@@ -5,12 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/page/talk"
-	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/bundle"
+	"lampblack/export/filename"
 	"lampblack/export/result"
 	"lampblack/panel/work"
 )
@@ -144,7 +143,6 @@ func zipped(a *asked) (given, error) {
 		return given{}, err
 	}
 	var files []bundle.File
-	name := result.Printable(p.Console)
 	switch in.What {
 	case "project":
 		for path, id := range a.ask.Desk {
@@ -168,7 +166,7 @@ func zipped(a *asked) (given, error) {
 	}
 	g := given{gives: struct{}{}}
 	work.Until(a.ctx, func(w *work.Watch) {
-		g.files = []bundle.File{{Path: project.NameOf(strings.ReplaceAll(name, " ", "-")) + ".zip", Data: bundle.Zip(w, files)}}
+		g.files = []bundle.File{{Path: filename.Of(p.Console, "console") + ".zip", Data: bundle.Zip(w, files)}}
 	})
 	return g, nil
 }

@@ -14,6 +14,7 @@ import (
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/bundle"
+	"lampblack/export/filename"
 	"lampblack/led/light"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
@@ -326,6 +327,7 @@ func ownName(drawing string, there func(string) bool) string {
 	if m := byLEDs.FindStringIndex(base); m != nil && there(path.Clean(base[:m[0]]+ext)) {
 		return drawing
 	}
+	base = filename.Beside(base, "-leds"+ext)
 	for n := 1; ; n++ {
 		name := base + "-leds" + ext
 		if n > 1 {

@@ -199,4 +199,5 @@ func TestOwnName(t *testing.T) {
 	require.Equal(t, "dome-leds-2.dxf", ownName("dome.dxf", has), "another panel has that one")
 	require.Equal(t, "mine-leds-leds.dxf", ownName("mine-leds.dxf", has), "the user's own")
 	require.Equal(t, "sub/a-leds.dxf", ownName("sub/a.dxf", has))
+	require.Equal(t, "sub/a-b-leds.dxf", ownName("sub/a:b.dxf", has), "for any system")
 }

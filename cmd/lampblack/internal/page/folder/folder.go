@@ -26,6 +26,7 @@ import (
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/bundle"
+	"lampblack/export/filename"
 )
 
 // Draft is the name of the file beside the project that has what was changed in the page and is not saved.
@@ -271,6 +272,13 @@ func (f *Folder) writable(name string) error {
 	if clean != name || !filepath.IsLocal(filepath.FromSlash(name)) || strings.Contains(name, `\`) || ext != ".dxf" && !project.FontFile(name) ||
 		strings.HasPrefix(strings.ToLower(name), "out/") {
 		return fmt.Errorf("%s is not written: only drawings and fonts in the project's folder are", name)
+	}
+	if _, err := os.Lstat(f.on(name)); err != nil { // what the user has, he has
+		for part := range strings.SplitSeq(name, "/") {
+			if why := filename.Why(part); why != "" {
+				return fmt.Errorf("%s is not written: the name %s %s; rename it", name, part, why)
+			}
+		}
 	}
 	// Nor through a link out of the folder.
 	dir, err := filepath.EvalSymlinks(f.dir)

@@ -133,7 +133,7 @@ func TestSaveStaysInTheFolder(t *testing.T) {
 	require.NoError(t, os.Symlink(filepath.Join(outside, "new.dxf"), filepath.Join(dir, "hollow.dxf")))
 	files := f.Files()
 	for _, name := range []string{
-		"../x.dxf", "/tmp/x.dxf", "sub/../../x.dxf", `..\x.dxf`, "a.sh", ".bashrc", "out/a.dxf", "OUT/a.dxf", "link/x.dxf", "hollow.dxf", "./c.dxf", "lampblack.yaml/../x.dxf", "",
+		"../x.dxf", "/tmp/x.dxf", "sub/../../x.dxf", `..\x.dxf`, "a.sh", ".bashrc", "out/a.dxf", "OUT/a.dxf", "link/x.dxf", "hollow.dxf", "./c.dxf", "con.dxf", "sub/nul.v2.dxf", "a:b.dxf", "sub /x.dxf", "lampblack.yaml/../x.dxf", "",
 	} {
 		_, err := f.Save(ids(files), with(files, name, "bad"))
 		require.ErrorContains(t, err, "is not written", name)
