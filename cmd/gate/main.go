@@ -2,11 +2,16 @@
 //
 //	go test -json ./... | gate results    prints what go test prints, then the skipped tests with their reasons
 //	gate parallel                         lists the packages that run goroutines, for the race detector
+//	gate compiles TARGETS PACKAGE...      checks that the packages would compile for systems, as windows/arm64,linux/amd64
 package main
 
 import (
+	"errors"
 	"fmt"
+	"go/ast"
+	"go/token"
 	"os"
+	"strings"
 )
 
 func main() {
@@ -22,8 +27,14 @@ func main() {
 				fmt.Println("./" + pkg)
 			}
 		}
+	case len(os.Args) > 3 && os.Args[1] == "compiles":
+		c := checker{token.NewFileSet(), map[string]*ast.File{}}
+		for target := range strings.SplitSeq(os.Args[2], ",") {
+			err = errors.Join(err, c.compiles(".", target, os.Args[3:]...))
+		}
+		good = err == nil
 	default:
-		err = fmt.Errorf("usage: gate results | gate parallel")
+		err = fmt.Errorf("usage: gate results | gate parallel | gate compiles SYSTEM/PROCESSOR[,...] PACKAGE...")
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "gate:", err)

@@ -2,6 +2,7 @@
 // licences of what it holds; the workshop's page with the program in it; and their checksums.
 //
 //	go run ./cmd/release -o dist
+//	go run ./cmd/release -targets      tells what the programs are for, as windows/arm64, and makes nothing
 //
 // It is called in the module's root. The same sources and toolchain give the same bytes, on whatever machine and in whatever folder.
 package main
@@ -59,8 +60,15 @@ func main() {
 func run(args []string) error {
 	set := flag.NewFlagSet("release", flag.ContinueOnError)
 	dir := set.String("o", "dist", "the folder to write, which must be new or empty")
+	tell := set.Bool("targets", false, "tell what the programs are for, and make nothing")
 	if err := set.Parse(args); err != nil {
 		return err
+	}
+	if *tell {
+		for _, t := range targets() {
+			fmt.Println(t.system + "/" + t.processor)
+		}
+		return nil
 	}
 	if err := empty(*dir); err != nil {
 		return err

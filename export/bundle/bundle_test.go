@@ -179,7 +179,7 @@ func TestSwapRefusesForeign(t *testing.T) {
 // A path that leaves the folder, or that clashes with another, stops everything before the disk is touched.
 func TestSwapRefusesPaths(t *testing.T) {
 	for _, bad := range [][]string{
-		{"../x"}, {"/x"}, {"a/../x"}, {"a//b"}, {""}, {"."}, {`a\b`}, {"c:x"}, {"a/"}, {"x", "x"}, {"x", "X"}, {"a", "a/b"}, {"A/b/c", "a/B"},
+		{"../x"}, {"/x"}, {"a/../x"}, {"a//b"}, {""}, {"."}, {`a\b`}, {"c:x"}, {"a/"}, {"x", "x"}, {"x", "X"}, {"a", "a/b"}, {"A/b/c", "a/B"}, {"con/x"}, {"a/nul.svg"}, {"a./x"}, {"a?"},
 	} {
 		parent := t.TempDir()
 		var fs []File
