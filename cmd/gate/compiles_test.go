@@ -26,7 +26,7 @@ func TestCompiles(t *testing.T) {
 	require.NoError(t, c.compiles(dir, "linux/amd64", "./..."))
 	require.NoError(t, c.compiles(dir, "darwin/arm64", "./..."))
 	require.ErrorContains(t, c.compiles(dir, "windows/amd64", "./..."), "undefined: syscall.Kill")
-	require.ErrorContains(t, c.compiles(dir, "linux/arm", "./..."), "overflows int")
+	require.ErrorContains(t, c.compiles(dir, "linux/arm", "./..."), "as int value in variable declaration (overflows)")
 	require.ErrorContains(t, c.compiles(dir, "js/wasm", "./..."), "undefined: g")
 	require.ErrorContains(t, c.compiles(dir, "windows", "./..."), "no system and processor")
 	require.ErrorContains(t, c.compiles(dir, "here/there", "./..."), "go list")
