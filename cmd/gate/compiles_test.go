@@ -29,5 +29,5 @@ func TestCompiles(t *testing.T) {
 	require.ErrorContains(t, c.compiles(dir, "linux/arm", "./..."), "as int value in variable declaration (overflows)")
 	require.ErrorContains(t, c.compiles(dir, "js/wasm", "./..."), "undefined: g")
 	require.ErrorContains(t, c.compiles(dir, "windows", "./..."), "no system and processor")
-	require.ErrorContains(t, c.compiles(dir, "here/there", "./..."), "go list")
+	require.ErrorContains(t, c.compiles(dir, "here/there", "./..."), "here/there")
 }
