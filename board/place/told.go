@@ -239,10 +239,20 @@ func (j *job) refuse(i int) {
 	say := strings.ToLower(c.Role.String())
 	if best, word, ok := j.elsewhere(c, told, at); ok {
 		mark(best, "", "the nearest place that would do")
-		e.Fix("write %s: %s in connectors, which is the nearest that would do; or make room where it is wanted", say, word)
+		e.Fix("write %s: %s in connectors, which is the nearest that would do; or make room where it is wanted", say, word).
+			By(fmt.Sprintf("let %s stand at %s", strings.ToUpper(say), word), diag.Set, diag.PanelKey(j.panel.Name, key), placed(word))
 	} else {
 		e.Fix("make room for it: about 8 by 8 mm free of LEDs, mounts and bodies; or leave connectors out, and the board will tell what it lacks")
 	}
+}
+
+// placed is a place of a connector as a value of the project file: an edge, or x and y.
+func placed(word string) any {
+	x, y, ok := strings.Cut(strings.Trim(word, "[]"), ",")
+	if !ok {
+		return word
+	}
+	return []any{strings.TrimSpace(x), strings.TrimSpace(y)}
 }
 
 // leastInTheWay returns the place along an edge where least is in the way of the connector, and what is; and whether all along the

@@ -2,6 +2,7 @@ package shape
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -197,7 +198,9 @@ func tellRooms(name string, kept []panel.Room, gave []given, l *diag.List) {
 		f := at(l.Add(diag.Note, "shape-room", "%s: room of %s round %s is kept free behind the panel, as common parts of that size need (%s)",
 			bodiless(n), span, pronoun(n), strings.Join(parts, "; ")), guessed[0].Box().Centre())
 		f.About(diag.PanelKey(name, "room"), "defaults.room").
-			Fix("draw what is behind as a closed line on layer body; or say how much room it wants, as room: openings + %v, or room: none", hi)
+			Fix("draw what is behind as a closed line on layer body; or say how much room it wants, as room: openings + %v, or room: none", hi).
+			By(fmt.Sprintf("keep %v round every opening free", hi), diag.Set, diag.PanelKey(name, "room"), "openings + "+hi.String()).
+			By("nothing sits behind them", diag.Set, diag.PanelKey(name, "room"), "none")
 	}
 	if len(gave) == 0 {
 		return

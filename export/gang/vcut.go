@@ -14,18 +14,19 @@ func (p *Plan) grid() ([]geom.Segment, diag.List) {
 	var l diag.List
 	if len(p.pieces) != 1 {
 		l.Add(diag.Error, "gang-scored-kinds", "V-cuts run straight across the whole panel, so only boards of one kind can be scored; the order has %d", len(p.pieces)).
-			About(p.opt.keys("parted_by", "boards")...).Fix("write parted_by: tabs, or order each kind by itself")
+			About(p.opt.keys("parted_by", "boards")...).Fix("write parted_by: tabs, or order each kind by itself").By("part them by tabs", diag.Set, p.opt.keys("parted_by")[0], "tabs")
 		return nil, l
 	}
 	outline, q := p.edges[0], p.pieces[0]
 	if !rectangular(outline) {
 		l.Add(diag.Error, "gang-scored-shape", "V-cuts run straight, but the edge of the board %s is no plain rectangle", q.Art.Name).
-			About(p.opt.keys("parted_by", "boards")...).Fix("write parted_by: tabs, or draw the board's edge as a rectangle on the layer BOARD")
+			About(p.opt.keys("parted_by", "boards")...).Fix("write parted_by: tabs, or draw the board's edge as a rectangle on the layer BOARD").By("part them by tabs", diag.Set, p.opt.keys("parted_by")[0], "tabs")
 		return nil, l
 	}
 	if q.EdgeClear < scoredClear {
 		l.Add(diag.Warning, "gang-scored-copper", "copper of the board %s comes within %v of its edge; a scored edge wants %v (common practice)", q.Art.Name, q.EdgeClear, scoredClear).
-			About(append([]string{"rules.copper_to_edge"}, p.opt.keys("parted_by")...)...).Fix("set rules: {copper_to_edge: 0.4 mm}, or write parted_by: tabs")
+			About(append([]string{"rules.copper_to_edge"}, p.opt.keys("parted_by")...)...).Fix("set rules: {copper_to_edge: 0.4 mm}, or write parted_by: tabs").
+			By("keep copper 0.4 mm from edges", diag.Set, "rules.copper_to_edge", "0.4 mm").By("part them by tabs", diag.Set, p.opt.keys("parted_by")[0], "tabs")
 	}
 	b := outline.Box()
 	frame := 2 * p.opt.Rail

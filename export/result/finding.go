@@ -20,6 +20,8 @@ type Finding struct {
 	At       *[2]float64 `json:"at,omitempty" doc:"x and y on the drawing, mm"`
 	Text     string      `json:"text" doc:"what is so"`
 	Advice   string      `json:"advice,omitempty" doc:"what to do"`
+	Clicks   string      `json:"clicks,omitempty" doc:"what to do in the page of the workshop, where that is another thing than advice says"`
+	Changes  []Change    `json:"changes,omitempty" doc:"of the project file, each of which does what advice says"`
 	Related  []Related   `json:"related,omitempty" doc:"other places that explain it"`
 	Number   int         `json:"number,omitempty" doc:"that stands at its places on the panel's findings.svg, or on a survey's picture" schema:"min=1"`
 	Count    int         `json:"count,omitempty" doc:"how many like it are told in one, where there are several" schema:"min=2"`
@@ -31,6 +33,7 @@ type Finding struct {
 type Place struct {
 	Text    string      `json:"text" doc:"what is so there"`
 	Advice  string      `json:"advice,omitempty" doc:"what to do there, where that is not what to do everywhere"`
+	Changes []Change    `json:"changes,omitempty" doc:"of the project file, each of which does what advice says there, where those of the finding do not"`
 	File    string      `json:"file,omitempty" doc:"where it is"`
 	Line    int         `json:"line,omitempty" doc:"of the file, from 1 on" schema:"min=1"`
 	Part    string      `json:"part,omitempty" doc:"of the board: D7"`
@@ -72,7 +75,7 @@ func FindingsOf(l diag.List) []Finding {
 		f := Finding{
 			Code: d.Code, Severity: d.Severity.String(), Panel: d.Panel, Board: d.Subject.Board, File: d.Place.File, Line: d.Place.Line, Column: d.Place.Column,
 			Part: d.Subject.Part, Net: d.Subject.Net, String: d.Subject.String, Layer: d.Place.Layer, Handle: d.Place.Handle, At: point(d.Place.At),
-			Text: d.Text, Advice: d.Advice, Number: d.Mark.Number,
+			Text: d.Text, Advice: d.Advice, Clicks: d.Clicks, Changes: ChangesOf(d.Changes), Number: d.Mark.Number,
 		}
 		if len(d.Subject.Keys) > 0 {
 			f.Key = d.Subject.Keys[0]
@@ -96,6 +99,9 @@ func FindingsOf(l diag.List) []Finding {
 			}
 			if g.Advice != d.Advice {
 				p.Advice = g.Advice
+			}
+			if len(d.Changes) == 0 {
+				p.Changes = ChangesOf(g.Changes)
 			}
 			f.Places = append(f.Places, p)
 		}

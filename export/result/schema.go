@@ -92,6 +92,9 @@ func (s *schemata) of(t reflect.Type) object {
 	case reflect.Array:
 		return object{{"type", "array"}, {"items", s.of(t.Elem())}, {"minItems", t.Len()}, {"maxItems", t.Len()}}
 	case reflect.Struct:
+		if t == reflect.TypeFor[Value]() {
+			return object{} // any
+		}
 		if !s.known[t] {
 			s.known[t] = true
 			def := s.fields(t)

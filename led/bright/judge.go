@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"lampblack/led/part"
@@ -64,9 +65,13 @@ func judgeLamps(p, chosen Lamps, all []Lamps, wish Wish) diag.List {
 		if !(ratio < farOff && ratio > 1.0/farOff) {
 			sev, code = diag.Warning, "bright-far-off"
 		}
-		l.Add(sev, code, "panel %s names its own current, %v, so %s has %s cd/m² full on; %v would give the %s that go with the rest", p.Panel, p.Own, of(p, all),
+		f := l.Add(sev, code, "panel %s names its own current, %v, so %s has %s cd/m² full on; %v would give the %s that go with the rest", p.Panel, p.Own, of(p, all),
 			Shown(p.Level()), would, Shown(p.PerAmp*float64(would))).
-			Of(p.Panel).About(diag.PanelKey(p.Panel, "current")).Fix("take current out, and it is chosen, or ask for %v", would)
+			Of(p.Panel).About(diag.PanelKey(p.Panel, "current")).Fix("take current out, and it is chosen, or ask for %v", would).
+			By("have its current chosen", diag.Remove, diag.PanelKey(p.Panel, "current"), nil)
+		if sev == diag.Warning {
+			f.By("ask for "+would.String(), diag.Set, diag.PanelKey(p.Panel, "current"), would.String())
+		}
 		return l
 	}
 	if float64(chosen.For(full)) > float64(chosen.Amps)*(1+1e-6) && chosen.Amps >= chosen.Most-1e-5 {
@@ -74,7 +79,8 @@ func judgeLamps(p, chosen Lamps, all []Lamps, wish Wish) diag.List {
 		leds := int(math.Ceil(float64(float64(p.LEDs) * full / reaches)))
 		l.Add(diag.Warning, "bright-too-dim", "%s reaches %s of the %s cd/m² that are asked for: its %d LEDs are given no more than %v, four fifths of what they stand", of(p, all), Shown(reaches),
 			Shown(full), p.LEDs, chosen.Most).Of(p.Panel).About(wish.keys(p.Group, "full")...).
-			Fix("put about %d LEDs there, choose a kind of higher intensity or a lighter diffuser, or ask for at most %s cd/m²", leds, Shown(reaches))
+			Fix("put about %d LEDs there, choose a kind of higher intensity or a lighter diffuser, or ask for at most %s cd/m²", leds, Shown(reaches)).
+			By("ask for "+Shown(reaches)+" cd/m²", diag.Set, wish.keys(p.Group, "full")[0], Shown(reaches)+" cd/m2")
 	}
 	return l
 }
@@ -137,7 +143,8 @@ func judgeDimmer(d Dimmer, all []Lamps, wish Wish, film func(float64) string) di
 		if d.Full < whole && sharing(own, all) == "" {
 			advice += fmt.Sprintf("; with sheets that pass less, so that its full mark is its end, %d bits do", bitsFor(want.Full/want.Night))
 		}
-		l.Add(diag.Warning, "bright-steps", "%s", text).About(wish.keys(d.Group, "bits", "night")...).Fix("%s", advice)
+		l.Add(diag.Warning, "bright-steps", "%s", text).About(wish.keys(d.Group, "bits", "night")...).Fix("%s", advice).
+			By(fmt.Sprintf("take a dimmer of %d bits", d.Bits), diag.Set, wish.keys(d.Group, "bits")[0], strconv.Itoa(d.Bits))
 	}
 	return l
 }

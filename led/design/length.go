@@ -1,7 +1,9 @@
 package design
 
 import (
+	"fmt"
 	"slices"
+	"strconv"
 
 	"lampblack/led"
 	"lampblack/led/part"
@@ -26,21 +28,30 @@ func longest(r led.Request, k part.LED, d part.Diode, s led.Settings, count int)
 	if i > k.IMax {
 		l.Add(diag.Error, "led-current-above-maximum", "%v is more than a %s stands: at most %v", i, k.Name, k.IMax).
 			About(diag.PanelKey(s.Panel, "current"), "defaults.current").Of(s.Panel).
-			Fix("ask for at most %v, which leaves room for a supply and parts that are not exact", part.Amp(usable*float64(k.IMax)))
+			Fix("ask for at most %v, which leaves room for a supply and parts that are not exact", part.Amp(usable*float64(k.IMax))).
+			By("ask for "+part.Amp(usable*float64(k.IMax)).String(), diag.Set, diag.PanelKey(s.Panel, "current"), part.Amp(usable*float64(k.IMax)).String())
 		return 0, l
 	}
 	vf := d.Volts(i)
 	if _, ok := broken(r, k, d, s, 1); !ok {
 		l.Add(diag.Error, "led-supply-below-vf", "%v cannot light a %s: it needs %v at %v, and its resistor something too", r.Supply.Nominal, k.Name, vf, i).
 			About("supply.volts").Of(s.Panel).
-			Fix("use a supply of %v or more, or an LED of lower forward voltage", roomFor(1, k, d, i))
+			Fix("use a supply of %v or more, or an LED of lower forward voltage", roomFor(1, k, d, i)).
+			By("take a supply of "+roomFor(1, k, d, i).String(), diag.Set, "supply.volts", roomFor(1, k, d, i).String())
 		return 0, l
 	}
 	if n := s.StringLength; n > 0 {
 		if _, ok := broken(r, k, d, s, n); !ok {
-			most := int(float64(r.Supply.Nominal) / float64(vf))
+			most := n - 1
+			for ; most > 1; most-- { // a single one is possible
+				if _, ok := broken(r, k, d, s, most); ok {
+					break
+				}
+			}
 			l.Add(diag.Error, "led-string-too-long", "%d %s in series need %v, more than the supply of %v leaves with a resistor", n, k.Name,
-				part.Volt(float64(n)*float64(vf)), r.Supply.Nominal).About(diag.PanelKey(s.Panel, "series"), "defaults.series").Of(s.Panel).Fix("put fewer than %d in series, or leave it out to have it chosen", most+1)
+				part.Volt(float64(n)*float64(vf)), r.Supply.Nominal).About(diag.PanelKey(s.Panel, "series"), "defaults.series").Of(s.Panel).
+				Fix("put fewer than %d in series, or leave it out to have it chosen", most+1).
+				By(fmt.Sprintf("put %d in series", most), diag.Set, diag.PanelKey(s.Panel, "series"), strconv.Itoa(most))
 			return 0, l
 		}
 		return n, l

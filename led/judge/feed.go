@@ -1,6 +1,7 @@
 package judge
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -47,7 +48,11 @@ func judgeFeed(c led.Circuit, i int, req led.Request) diag.List {
 			f := l.Add(diag.Error, "led-wire-overload", "the wires from %s to %s carry up to %v; %s carries %v", s.from, s.to, s.worst, s.feed.Wire, s.feed.Rated.Allowed()).
 				About(diag.PanelKey(s.panel, "wire"), "feed.wire").Of(s.panel).SparesBoards()
 			if w, ok := wireFor(s.worst); ok {
-				f.Fix("use %s, or split the chain in two", w.Text)
+				key, whole := "feed.wire", " for the whole feed"
+				if req.For(s.panel).Wire.Ohms > 0 {
+					key, whole = diag.PanelKey(s.panel, "wire"), " there"
+				}
+				f.Fix("use %s, or split the chain in two", w.Text).By("take wire of "+w.Text+whole, diag.Set, key, w.Text)
 			} else {
 				f.Fix("split the chain into several, each with its own wires to the supply")
 			}
@@ -56,7 +61,8 @@ func judgeFeed(c led.Circuit, i int, req led.Request) diag.List {
 			overPin = true
 			l.Add(diag.Error, "led-connector-overload", "the feed connector of panel %s passes up to %v, more than its %v", s.panel, s.worst, req.ConnectorRated).
 				About("feed.connector").Of(s.panel).
-				Fix("use connectors for %v or more, or split the chain in two", s.worst.Rating())
+				Fix("use connectors for %v or more, or split the chain in two", s.worst.Rating()).
+				By("take connectors for "+s.worst.Rating().String(), diag.Set, "feed.connector", s.worst.Rating().String())
 		}
 	}
 	for _, k := range chain.Links {
@@ -65,7 +71,8 @@ func judgeFeed(c led.Circuit, i int, req led.Request) diag.List {
 			continue
 		}
 		overDrop = true
-		l = append(l, judgeDrop(c.Source, k, req))
+		worst := slices.MaxFunc(chain.Links, func(a, b led.Link) int { return cmp.Compare(a.Lost.Total(), b.Lost.Total()) })
+		l = append(l, judgeDrop(c.Source, k, worst, req))
 	}
 	if len(chain.Links) > 0 && chain.Links[0].SegmentWorst > 0 && chain.From == "" {
 		l = append(l, judgeFuse(c, i, req)...)
@@ -73,11 +80,12 @@ func judgeFeed(c led.Circuit, i int, req led.Request) diag.List {
 	return l
 }
 
-// judgeDrop tells what is lost on the way to a board, and blames what loses most.
-func judgeDrop(src led.Source, k led.Link, req led.Request) diag.Finding {
+// judgeDrop tells what is lost on the way to a board, and blames what loses most. worst is the board of its chain to which most is
+// lost: what is advised must do for it too.
+func judgeDrop(src led.Source, k, worst led.Link, req led.Request) diag.Finding {
 	var l diag.List
 	code, about := "led-feed-drop", []string{diag.PanelKey(k.Panel, "wire"), "feed.wire"}
-	fix := "use shorter wires, several chains, or feed the chain at both ends"
+	fix, wire := "use shorter wires, several chains, or feed the chain at both ends", ""
 	parts := k.Lost.Parts()
 	blame := led.InWires
 	if len(parts) > 0 {
@@ -100,12 +108,16 @@ func judgeDrop(src led.Source, k led.Link, req led.Request) diag.Finding {
 		about = []string{"fabrication.copper", "feed.wire"}
 		fix = "use several chains, feed the chain at both ends, or order thicker copper"
 	default:
-		if w, ok := wireForDrop(k, src.Nominal, req); ok {
+		if w, ok := wireForDrop(worst, src.Nominal, req); ok {
+			wire = w.Text
 			fix = fmt.Sprintf("use %s, shorter wires, or a chain of its own", w.Text)
 		}
 	}
-	l.Add(diag.Warning, code, "panel %s gets %v of %v; lost on the way: %v", k.Panel, k.Volts, src.Nominal, k.Lost).
+	f := l.Add(diag.Warning, code, "panel %s gets %v of %v; lost on the way: %v", k.Panel, k.Volts, src.Nominal, k.Lost).
 		About(about...).Of(k.Panel).Fix("%s", fix)
+	if wire != "" && req.For(k.Panel).Wire.Ohms == 0 { // the wires before it are the feed's
+		f.By("take wire of "+wire+" for the whole feed", diag.Set, "feed.wire", wire)
+	}
 	return l[0]
 }
 
@@ -167,7 +179,7 @@ func judgeOwnFuse(to string, fuse, worst, stands part.Amp) diag.List {
 		return l
 	}
 	if f, ok := led.FuseFor(worst); ok {
-		l[0].Fix("leave feed.fuse out: a fuse of %v would be taken", f)
+		l[0].Fix("leave feed.fuse out: a fuse of %v would be taken", f).By("take a fuse of "+f.String(), diag.Remove, "feed.fuse", nil)
 	} else {
 		l[0].Fix("make several chains of it, with a fuse each")
 	}

@@ -70,6 +70,8 @@ func judgeBoard(src led.Source, w led.Wiring, req led.Request) diag.List {
 		if max(up, down) > req.MaxChange*1.1 {
 			f := l.Add(diag.Warning, "led-current-varies", "the current of %s can be %v to %v instead of %v", what, s.Min, s.Max, s.Nominal).
 				About(diag.PanelKey(w.Panel, "series"), "defaults.series").Of(w.Panel)
+			share := fmt.Sprintf("%.0f %%", math.Ceil(100*max(up, down)))
+			f.By("allow for the light changing by "+share, diag.Set, "defaults.change", share)
 			if src.Min < src.Max {
 				f.Fix("a regulated supply would hold it; or allow for the light changing by %.0f %% down and %.0f %% up", down*100, up*100)
 			} else {
@@ -80,13 +82,13 @@ func judgeBoard(src led.Source, w led.Wiring, req led.Request) diag.List {
 			f := l.Add(diag.Warning, "led-current-reduced", "%s get %v instead of %v, so that no corner exceeds the %v they stand or the feed leaves no more",
 				what, s.Nominal, set.Current, kind.IMax).About(diag.PanelKey(w.Panel, "current"), "defaults.current").Of(w.Panel)
 			if i := roundedDown(float64(s.Nominal)); i > 0 {
-				f.Fix("ask for %v, or use a steadier supply or thicker wires", i)
+				f.Fix("ask for %v, or use a steadier supply or thicker wires", i).By("ask for "+i.String(), diag.Set, diag.PanelKey(w.Panel, "current"), i.String())
 			} else {
 				f.Fix("use a steadier supply or thicker wires")
 			}
 		}
 		if stands := kind.Stands(src.Ambient.Max); s.Max > stands && stands < kind.IMax {
-			l = append(l, judgeHot(src, w, s, set, what))
+			l = append(l, judgeHot(src, w, s, set, req.MaxChange, what))
 		}
 		if n > 1 {
 			l = append(l, judgeShort(w, s, set, what)...)
@@ -96,7 +98,7 @@ func judgeBoard(src led.Source, w led.Wiring, req led.Request) diag.List {
 }
 
 // judgeHot tells of LEDs that get more than they stand where the console is warmest.
-func judgeHot(src led.Source, w led.Wiring, s led.String, set led.Settings, what string) diag.Finding {
+func judgeHot(src led.Source, w led.Wiring, s led.String, set led.Settings, change float64, what string) diag.Finding {
 	var l diag.List
 	kind, hot := w.LEDs[s.LEDs[0]].Kind, src.Ambient.Max
 	stands := kind.Stands(hot)
@@ -107,8 +109,10 @@ func judgeHot(src led.Source, w led.Wiring, s led.String, set led.Settings, what
 	f := l.Add(diag.Warning, "led-hot", "at %.4g °C a %s stands %s; %s get up to %v", hot, kind.Name, text, what, s.Max).
 		About(diag.PanelKey(w.Panel, "current"), "defaults.current", "temperature").Of(w.Panel)
 	cool := math.Floor(kind.Cool(s.Max))
-	if fit := roundedDown(float64(set.Current) * float64(stands) / float64(s.Max)); fit > 0 {
-		f.Fix("ask for at most %v in each LED, or keep the console below %.0f °C; the data sheet has the LED's own derating", fit, cool)
+	// With less current other strings may be chosen, which may change by as much as any may.
+	if fit := roundedDown(float64(stands) / max(1+change, float64(s.Max)/float64(set.Current))); fit > 0 {
+		f.Fix("ask for at most %v in each LED, or keep the console below %.0f °C; the data sheet has the LED's own derating", fit, cool).
+			By("ask for "+fit.String()+" in each LED", diag.Set, diag.PanelKey(w.Panel, "current"), fit.String())
 	} else {
 		f.Fix("keep the console below %.0f °C, or use LEDs that are made for such heat; the data sheet has the LED's own derating", cool)
 	}
@@ -126,7 +130,8 @@ func judgeShort(w led.Wiring, s led.String, set led.Settings, what string) diag.
 	f := l.Add(diag.Warning, "led-short-overload", "if one LED of %s fails as a short circuit, the others get %v, more than the %v they stand", what, i, kind.IMax).
 		About(diag.PanelKey(w.Panel, "current"), "defaults.current").Of(w.Panel)
 	if fit := roundedDown(float64(set.Current) * float64(kind.IMax) / float64(i)); fit > 0 {
-		f.Fix("at most %v in each LED, less current still for longer strings, would survive it", fit)
+		f.Fix("at most %v in each LED, less current still for longer strings, would survive it", fit).
+			By("ask for "+fit.String()+" in each LED", diag.Set, diag.PanelKey(w.Panel, "current"), fit.String())
 	} else {
 		f.Fix("less current or shorter strings would survive it")
 	}
@@ -156,16 +161,17 @@ func judgeLight(c led.Circuit, req led.Request) diag.List {
 func judgeSupply(s led.Source) diag.List {
 	var l diag.List
 	want := part.Amp(float64(s.Demand) / led.OKShare).Rating()
+	larger := "take a supply of " + want.String()
 	switch {
 	case s.Peak+s.Other > s.Rated:
 		l.Add(diag.Error, "led-supply-over", "%s", s.Sentence()).About("supply.amps").SparesBoards().
-			Fix("use a supply of %v or more, less current in the LEDs, or fewer other loads", want)
+			Fix("use a supply of %v or more, less current in the LEDs, or fewer other loads", want).By(larger, diag.Set, "supply.amps", want.String())
 	case s.Verdict == led.Over:
 		l.Add(diag.Warning, "led-supply-over", "%s", s.Sentence()).About("supply.amps").
-			Fix("use a supply of %v or more", want)
+			Fix("use a supply of %v or more", want).By(larger, diag.Set, "supply.amps", want.String())
 	case s.Verdict == led.Tight:
 		l.Add(diag.Warning, "led-supply-tight", "%s", s.Sentence()).About("supply.amps").
-			Fix("use a supply of %v or more if it runs warm or for long", want)
+			Fix("use a supply of %v or more if it runs warm or for long", want).By(larger, diag.Set, "supply.amps", want.String())
 	}
 	return l
 }

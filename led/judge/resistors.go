@@ -44,31 +44,35 @@ func judgeResistors(w led.Wiring, req led.Request) diag.List {
 	}
 	f := l.Add(sev, code, "%s at worst in the resistor of %s; a %s of %s%s should carry %s for good", worst, listed("string", "strings", hot),
 		pkg, rated, at, part.Watt(float64(rated)*req.ResistorUse())).
-		Of(w.Panel).About(diag.PanelKey(w.Panel, "current"), "defaults.resistor").Fix("%s", cooler(set, req, pkg, worst, rated))
+		Of(w.Panel).About(diag.PanelKey(w.Panel, "current"), "defaults.resistor")
+	cooler(f, set, req, pkg, worst, rated)
 	if len(hot) == 1 {
 		f.OfString(fmt.Sprintf("S%d", hot[0])).OfPart(w.Resistors[w.Strings[hot[0]-1].Resistor].Ref)
 	}
 	return l
 }
 
-// cooler says what helps against a hot resistor: a larger package, or the current at which this one stays cool enough.
-func cooler(set led.Settings, req led.Request, pkg string, w, rated part.Watt) string {
+// cooler tells what helps against a hot resistor: a larger package, or the current at which this one stays cool enough.
+func cooler(f *diag.Finding, set led.Settings, req led.Request, pkg string, w, rated part.Watt) {
 	var ways []string
 	for _, body := range append(part.From(pkg), part.Bodies()...) {
 		if r, ok := body.RatingFor(w, req.ResistorUse()); ok && body.Package != pkg {
-			ways = append(ways, fmt.Sprintf("%s resistors of %s", body.Package, r))
+			name := strings.TrimPrefix(body.Package, "r-") // as the project has it: a footprint's name says what is on it
+			ways = append(ways, fmt.Sprintf("%s resistors of %s", name, r))
+			f.By("take resistors "+name, diag.Set, "defaults.resistor.package", name)
 			break
 		}
 	}
 	// At a given supply the heat goes with the current, as the voltage across the resistor hardly changes.
 	if i := roundedDown(float64(set.Current) * float64(rated) * req.ResistorUse() / float64(w)); i > 0 {
 		ways = append(ways, fmt.Sprintf("at most %v in each LED", i))
+		f.By("ask for "+i.String()+" in each LED", diag.Set, diag.PanelKey(set.Panel, "current"), i.String())
 	}
 	ways = append(ways, "a lower supply voltage")
 	if set.StringLength > 0 {
 		ways = append(ways, "longer strings")
 	}
-	return "use " + strings.Join(ways, ", or ")
+	f.Fix("use %s", strings.Join(ways, ", or "))
 }
 
 // listed writes "string 3" or "strings 1, 2 and 5"; beyond six it counts.

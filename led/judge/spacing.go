@@ -13,7 +13,8 @@ func Spacing(v part.Volt, gap geom.Nm) diag.List {
 	want, _ := part.SpacingFor(v)
 	add := func(sev diag.Severity, least geom.Nm, between string) {
 		l.Add(sev, "led-spacing", "copper %v apart is too near for %s at %v: IPC-2221 asks for %v", gap, between, v, least).
-			About("rules.copper_gap").Fix("write rules: {copper_gap: %v}", least)
+			About("rules.copper_gap").Fix("write rules: {copper_gap: %v}", least).
+			By("keep copper "+least.String()+" apart", diag.Set, "rules.copper_gap", least.String())
 	}
 	switch {
 	case gap < want.Masked:

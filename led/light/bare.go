@@ -39,8 +39,12 @@ func judgeBare(s Stack, f Field) diag.List {
 			keys = append([]string{"engraving.finish"}, keys...)
 			advice += ", and so is frosted engraving"
 		}
-		l.Add(diag.Note, "light-shows-leds", "%s may just show its LEDs straight on: by the usual haze of that grade the place over each looks %s times as bright as the "+
+		found := l.Add(diag.Note, "light-shows-leds", "%s may just show its LEDs straight on: by the usual haze of that grade the place over each looks %s times as bright as the "+
 			"light round it, and from %d on it is seen; sheets sold as one grade differ by more than that", s.Grade, times(f.Spot), mostSpot).About(keys...).Fix("%s", advice)
+		found.By("take opal-dense", diag.Set, "stack.grade", "opal-dense")
+		if s.Finish == Clear {
+			found.By("frost the engraving", diag.Set, "engraving.finish", "frosted")
+		}
 		return l
 	}
 	if f.Spot <= mostSpot {
@@ -70,7 +74,10 @@ func judgeBare(s Stack, f Field) diag.List {
 		advice = "frost the engraving, engraving: {finish: frosted}, or use a denser grade, as opal-dense"
 		keys = append([]string{"engraving.finish"}, keys...)
 	}
-	l.Add(diag.Warning, "light-shows-leds", "%s", what).About(keys...).Fix("%s", advice)
+	found := l.Add(diag.Warning, "light-shows-leds", "%s", what).About(keys...).Fix("%s", advice)
+	if s.Finish == Clear {
+		found.By("frost the engraving", diag.Set, "engraving.finish", "frosted")
+	}
 	return l
 }
 

@@ -41,10 +41,12 @@ const mostSame = 1000
 // Judge tells what of the light and the lettering a reader would stumble over. Places are in the panel's frame, mm.
 func Judge(watch *work.Watch, p panel.Panel, e *lettering.Engraving, f Field, s Stack, lim Limits) diag.List {
 	var l diag.List
-	add := func(sev diag.Severity, code string, at geom.Pt, advice, format string, args ...any) *diag.Finding {
+	add := func(sev diag.Severity, code string, at geom.Pt, advice any, format string, args ...any) *diag.Finding {
 		return l.Add(sev, code, format, args...).At(at.X.MM(), at.Y.MM()).Fix("%s", advice)
 	}
-	relit := fmt.Sprintf("place them anew: lampblack relight %s --even 0.7", p.Name)
+	relit := func(first string) any {
+		return diag.Deed{Typed: first + "place them anew: lampblack relight " + p.Name + " --even 0.7", Clicked: first + "place them anew under Light"}
+	}
 	if lim.Dark > 0 && len(p.LEDs) > 0 {
 		for _, w := range append(f.Words[:len(f.Words):len(f.Words)], symbols(f)...) {
 			watch.Step()
@@ -52,7 +54,7 @@ func Judge(watch *work.Watch, p panel.Panel, e *lettering.Engraving, f Field, s 
 			if w.Mean >= lim.Dark*mean && w.Mean > unseen {
 				continue
 			}
-			advice := "put an LED nearer to it, or " + relit
+			advice := relit("put an LED nearer to it, or ")
 			if slices.ContainsFunc(p.InDiffuser(), func(c geom.Contour) bool { return c.Ring(wallTolerance).Locate(w.At) != geom.Outside }) {
 				advice = "move it off the body that begins behind the face there, as the diffuser is cut for that"
 			}
@@ -101,14 +103,14 @@ func Judge(watch *work.Watch, p panel.Panel, e *lettering.Engraving, f Field, s 
 				if n > 1 {
 					what = fmt.Sprintf("%d characters%s are unevenly lit: up to %s", n, within, ratio(worst))
 				}
-				add(diag.Warning, "light-uneven-character", worst.Darkest, "spread the LEDs more evenly, put the diffuser farther from them, or "+relit,
+				add(diag.Warning, "light-uneven-character", worst.Darkest, relit("spread the LEDs more evenly, put the diffuser farther from them, or "),
 					"%s from the brightest place to the darkest", what).
 					Together(fmt.Sprintf("%%d words are unevenly lit: more than %.3g:1 from the brightest place of a character to its darkest", lim.Uneven))
 			}
 		}
 		for _, t := range f.Windows() {
 			if lim.Uneven > 0 && t.Max > lim.Uneven*t.Min && t.Mean > lim.Dark*f.mean(t) {
-				add(diag.Warning, "light-uneven-window", t.Darkest, "put more LEDs behind it, spread evenly, or the diffuser farther from them; or "+relit,
+				add(diag.Warning, "light-uneven-window", t.Darkest, relit("put more LEDs behind it, spread evenly, or the diffuser farther from them; or "),
 					"%s is unevenly lit: %s from the brightest place to the darkest", t.said(), ratio(t)).
 					Together(fmt.Sprintf("%%d windows are unevenly lit: more than %.3g:1 from the brightest place to the darkest", lim.Uneven))
 			}

@@ -71,6 +71,7 @@ type Finding struct {
 	Place    Place
 	Text     string // what is so, in a builder's words
 	Advice   string // what to do about it
+	Clicks   string // the same in the workshop's page, where that is done otherwise there; empty: as Advice says
 	Related  []Related
 	Question *Question // what the user alone can say; nil: nothing
 	Changes  []Change  // of the project file, each of which does what Advice says
@@ -133,9 +134,20 @@ func (f *Finding) Note(p Place, format string, args ...any) *Finding {
 	return f
 }
 
-// Fix sets the advice.
+// Fix sets the advice. Deeds among its arguments are told as one does them at a terminal in Advice, and in Clicks as in the page.
 func (f *Finding) Fix(format string, args ...any) *Finding {
-	f.Advice = fmt.Sprintf(format, args...)
+	typed, clicked := slices.Clone(args), slices.Clone(args)
+	f.Clicks = ""
+	for i, a := range args {
+		if d, ok := a.(Deed); ok {
+			typed[i], clicked[i] = d.Typed, d.Clicked
+			f.Clicks = d.Clicked
+		}
+	}
+	f.Advice = fmt.Sprintf(format, typed...)
+	if f.Clicks != "" {
+		f.Clicks = fmt.Sprintf(format, clicked...)
+	}
 	return f
 }
 

@@ -68,6 +68,7 @@ func (l List) Grouped() List {
 			out[i].Like = slices.Clone(out[i].Each())
 		}
 		out[i].Like = append(out[i].Like, f.Each()...)
+		out[i].Changes = common(out[i].Changes, f.Changes) // what does for one alone does not for all
 	}
 	for i := range out {
 		out[i].tellTogether()
@@ -88,7 +89,7 @@ func (f *Finding) tellTogether() {
 			many = g.Many
 		}
 		if f.Advice == "" {
-			f.Advice = g.Advice
+			f.Advice, f.Clicks = g.Advice, g.Clicks
 		}
 	}
 	switch {

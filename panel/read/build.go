@@ -249,7 +249,8 @@ func sized(s *sheet, u dxf.Units) (ok bool, said findings) {
 		return ok, said
 	}
 	if name, k := otherUnit(big, u); name != "" {
-		f.Fix("if the drawing is in %s, the panel is %.4g x %.4g mm: set \"units: %s\" for it in the project file, or correct the unit in the CAD program", plural(name), w*k, h*k, name)
+		f.Fix("if the drawing is in %s, the panel is %.4g x %.4g mm: set \"units: %s\" for it in the project file, or correct the unit in the CAD program", plural(name), w*k, h*k, name).
+			By("it is drawn in "+plural(name), diag.Set, "units", name)
 		return ok, said
 	}
 	f.Fix("panels of 10 mm to 1 m can be built: look at the drawing's scale")

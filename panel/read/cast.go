@@ -305,7 +305,8 @@ func unruledTexts(sheets []sheet, th things, ls layers, seen *role.Looked) findi
 	}
 	if n := len(left); n > 0 {
 		said.add(diag.Warning, "panel-text-unused", left[0], "%s within the panel, as %q, %s not engraved: no role takes texts", count(n, "text"), short(left[0].Text.Text), are(n)).
-			At(left[0].Text.At.X, left[0].Text.At.Y).About("roles.lettering", "roles").Fix("add texts to the rules of lettering, as lettering: [lines, texts]; \"ignore: texts\" says that they mean nothing")
+			At(left[0].Text.At.X, left[0].Text.At.Y).About("roles.lettering", "roles").Fix("add texts to the rules of lettering, as lettering: [lines, texts]; \"ignore: texts\" says that they mean nothing").
+			By("engrave them", diag.Add, "roles.lettering", "texts").By("they mean nothing", diag.Add, "roles.ignore", "texts")
 	}
 	return said
 }

@@ -42,10 +42,11 @@ func guessedOutlines(w *work.Watch, free joined, ls layers, d *dxf.Drawing) (she
 	if len(sizes) > 1 {
 		what = fmt.Sprintf("the %d large closed lines beside each other are taken as outlines (%s)", len(sizes), some(sizes, 6))
 	}
-	const fix = "put things on the layers outline, led, opening, mount, body and lettering, or say in the project file which is which: 'lampblack survey' writes such a block (roles:) to paste"
+	const fix = "put things on the layers outline, led, opening, mount, body and lettering, or "
+	which := diag.Deed{Typed: "say in the project file which is which: 'lampblack survey' writes such a block (roles:) to paste", Clicked: "choose things under Drawing and say what they are"}
 	from := sheets[0].outline.from
 	if ls.none {
-		said.add(diag.Warning, "panel-guess", from, "the drawing has none of our layers, so its shapes decide: %s", what).About("roles").Fix(fix)
+		said.add(diag.Warning, "panel-guess", from, "the drawing has none of our layers, so its shapes decide: %s", what).About("roles").Fix(fix+"%s", which)
 	} else {
 		said.add(diag.Warning, "panel-outline-guessed", from, "nothing closed lies on layer outline; %s", what).About("layers.outline", "roles").
 			Fix("put the panel's edge on layer outline, or name its layer in the project file (layers: {outline: %s})", from.Layer)

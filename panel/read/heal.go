@@ -118,7 +118,7 @@ func openEnds(w *work.Watch, j joined, role panel.Role, tol float64, spare bool)
 		f.Fix("draw the missing piece or join the ends in the CAD program; gaps up to %g mm are closed by themselves", tol)
 	}
 	if told > maxOpen {
-		said.add(sev, code, j.ends[0].from, "%d more open ends on layer %s", told-maxOpen, role).Fix("'lampblack survey' lists them")
+		said.add(sev, code, j.ends[0].from, "%d more open ends on layer %s", told-maxOpen, role).Fix("%s", diag.Deed{Typed: "'lampblack survey' lists them", Clicked: "the view Drawing shows them"})
 	}
 	return said
 }

@@ -74,15 +74,24 @@ func kindsTold(leds []loop, told LEDKinds, panel string) ([]string, findings) {
 		taken += uses[i]
 		if uses[i] == 0 && !r.Shared && r.Rule.Kind != RestRule {
 			said.add(diag.Warning, "panel-led-rule-empty", nil, "no LED is %s, for which the project tells the kind %s", r.Rule, r.Kind).Of(panel).
-				About(kindKeys(i)...).Fix("'lampblack survey' shows what there is; take the rule away or correct it")
+				About(kindKeys(i)...).Fix("%s shows what there is; take the rule away or correct it", shows()).
+				By("take the rule away", diag.Remove, kindKeys(i)[0], nil)
 		}
 	}
 	if n := len(free); n > 0 && !rest && (taken > 0 || !told.Rules[0].Shared) {
 		m := free[0].middle()
-		said.add(diag.Note, "panel-led-no-rule", free[0].from, "%s of no rule and taken for %s", counted(n, "LED is", "LEDs are"), told.Usual).
+		f := said.add(diag.Note, "panel-led-no-rule", free[0].from, "%s of no rule and taken for %s", counted(n, "LED is", "LEDs are"), told.Usual).
 			At(m.X, m.Y).Of(panel).About(kindKeys(0)[1:]...).Fix("add {rule: rest, kind: %s} to the list if that is meant", told.Usual)
+		if !told.Rules[0].Shared {
+			f.By("all others are "+told.Usual, diag.Add, "led", diag.Pairs{{Key: "rule", Value: "rest"}, {Key: "kind", Value: told.Usual}})
+		}
 	}
 	return kinds, said
+}
+
+// shows is where one sees what a drawing holds.
+func shows() diag.Deed {
+	return diag.Deed{Typed: "'lampblack survey'", Clicked: "the view Drawing"}
 }
 
 // kindKeys returns the keys under which the project has a rule of kinds, the most particular first.

@@ -80,6 +80,11 @@ func layersOf(d *dxf.Drawing, opt Options) (layers, findings) {
 					has = near + "T" + has[1:]
 				}
 				f.Fix("%s", has)
+				if opt.Layers[role] == n {
+					if near, ok := diag.Nearest(n, ls.names); ok {
+						f.By("take layer "+near, diag.Set, "layers."+string(role), near)
+					}
+				}
 			}
 			ls.role[lowered(n)] = role
 		}

@@ -318,10 +318,10 @@ func noneByRule(c lines, ls layers) findings {
 		r := ls.rules[k]
 		said.add(diag.Error, "panel-no-outline", l.from, "there is no outline: %s; the largest, %s, is taken as %s by the rule %q", what, l.said(), r.Role, r.String()).
 			About("roles").At(m.X, m.Y).
-			Fix("if it is the panel's edge, write outline: largest, or outline: %s, which goes before that rule", size)
+			Fix("if it is the panel's edge, write outline: largest, or outline: %s, which goes before that rule", size).By("it is the panel's edge", diag.Add, "roles.outline", "largest")
 		return said
 	}
 	said.add(diag.Error, "panel-no-outline", l.from, "there is no outline: %s; the largest is %s", what, l.said()).
-		About("roles").At(m.X, m.Y).Fix("if it is the panel's edge, write outline: largest, or outline: %s", size)
+		About("roles").At(m.X, m.Y).Fix("if it is the panel's edge, write outline: largest, or outline: %s", size).By("it is the panel's edge", diag.Add, "roles.outline", "largest")
 	return said
 }

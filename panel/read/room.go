@@ -38,7 +38,8 @@ func roomsTold(openings []loop, rules []RoomRule, panel string) ([]room.Told, fi
 	for i, r := range rules {
 		if uses[i] == 0 && !r.All && !r.Shared && r.Rule.Kind != RestRule {
 			said.add(diag.Warning, "panel-room-empty", nil, "no opening is %s, for which the project tells the room behind it", r.Rule).Of(panel).
-				About("room."+strconv.Itoa(i), "room").Fix("'lampblack survey' shows what there is; take the rule away or correct it")
+				About("room."+strconv.Itoa(i), "room").Fix("%s shows what there is; take the rule away or correct it", shows()).
+				By("take the rule away", diag.Remove, "room."+strconv.Itoa(i), nil)
 		}
 	}
 	return told, said

@@ -97,7 +97,8 @@ func emptyRules(uses []int, sheets []sheet, th things, ls layers, opt Options) f
 				near = meant(rule.Layer, ls.names)
 			}
 			said.add(diag.Warning, "panel-rule-empty", nil, "nothing in the drawing is %s, which the project names for %s", rule, rule.Role).
-				About(opt.keysOf(rule)...).Fix("%s'lampblack survey' shows what there is; take the rule away or correct it", near)
+				About(opt.keysOf(rule)...).Fix("%s%s shows what there is; take the rule away or correct it", near, shows()).
+				By("take the rule away", diag.Remove, opt.keysOf(rule)[0], nil)
 		}
 	}
 	return said

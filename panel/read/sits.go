@@ -61,7 +61,8 @@ func sitsTold(openings []loop, rules []SitRule, panel string) ([]seat.Told, find
 	for i, r := range rules {
 		if uses[i] == 0 && !r.Shared && r.Rule.Kind != RestRule {
 			said.add(diag.Warning, "panel-control-empty", nil, "no opening is %s, for which the project tells %s", r.Rule, r.Kind.Name).Of(panel).
-				About(sitKeys(i)...).Fix("'lampblack survey' shows what there is; take the rule away or correct it")
+				About(sitKeys(i)...).Fix("%s shows what there is; take the rule away or correct it", shows()).
+				By("take the rule away", diag.Remove, sitKeys(i)[0], nil)
 		}
 	}
 	return told, said

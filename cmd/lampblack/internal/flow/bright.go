@@ -54,7 +54,7 @@ func (s *session) brighten(out *Outcome) {
 	}
 	if s.project.Bright.Any() && s.project.Has("defaults.current") {
 		l.Add(diag.Note, "bright-current-unused", "defaults.current has no effect beside bright, which chooses the current of each panel that names none").
-			About("defaults.current").Fix("take it out; to keep a panel's current, write it in that panel")
+			About("defaults.current").Fix("take it out; to keep a panel's current, write it in that panel").By("take it out", diag.Remove, "defaults.current", nil)
 	}
 	out.Findings = append(out.Findings, s.shifted(l, nil)...)
 	out.Lamps = bright.Chosen(slices.Concat(lamps...), want)

@@ -319,9 +319,11 @@ func (g *standin) tell(l *diag.List) {
 		words += "; then these meet: " + shown
 	}
 	f := l.Add(sev, "font-replaced", "%s", words)
+	face := g.face
 	advice := fmt.Sprintf("put the font beside the project, or say which face is meant: fonts: {%s: %s}", project.Plain(name), g.face)
 	if lettering.StrokeFont(g.asked.File) {
+		face = "plain"
 		advice = fmt.Sprintf("nothing, if lines are meant; else say which face is: fonts: {%s: plain}", project.Plain(name))
 	}
-	f.Of(g.panel).At(g.first.X.MM(), g.first.Y.MM()).Fix("%s", advice)
+	f.Of(g.panel).At(g.first.X.MM(), g.first.Y.MM()).Fix("%s", advice).By(name+" is "+face, diag.Set, "fonts."+strconv.Quote(name), face)
 }

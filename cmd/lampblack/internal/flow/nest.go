@@ -329,7 +329,8 @@ func tooLarge(l *diag.List, k stocked, name string, box geom.Box, stock nest.Sto
 		k.word, name, box.W().MM(), box.H().MM(), stock.W.MM(), stock.H.MM(), stock.Edge).Of(name).About("stock."+k.key, "stock")
 	switch {
 	case k.pile.Turns != nest.AnyQuarter && h <= stock.W && w <= stock.H:
-		f.Fix("let it be turned by quarters (turns: any), or take stock of at least %.1f x %.1f mm", up(w), up(h))
+		f.Fix("let it be turned by quarters (turns: any), or take stock of at least %.1f x %.1f mm", up(w), up(h)).
+			By("let them be turned by quarters", diag.Set, "stock."+k.key+".turns", "any")
 	default:
 		f.Fix("take stock of at least %.1f x %.1f mm, or cut it from a sheet of its own, by out/%s/%s", up(w), up(h), name, map[string]string{"face": "sheet-face.svg", "diffuser": "sheet-diffuser.svg", "led_sheet": "sheet-led.svg", "plate": "sheet-plate.svg", "frame": "sheet-frame.svg"}[k.key])
 	}

@@ -71,7 +71,7 @@ func (s *session) read(i int) Drawing {
 	}
 	if !d.Findings.HasErrors() && len(d.Panels) == 0 {
 		d.Findings.Add(diag.Error, "panel-none", "the drawing gives no panel").In(file, 0).Of(d.Entry.Name).
-			Fix("'lampblack survey %s' shows what it holds", file)
+			Fix("%s shows what it holds", diag.Deed{Typed: "'lampblack survey " + file + "'", Clicked: "the view Drawing"})
 	}
 	d.Panels = s.good(d)
 	return d

@@ -264,7 +264,7 @@ func (r *Relit) refuse() {
 	if len(why) > 0 {
 		f.Text += "; the last board failed as " + why[0].Text
 	}
-	f.Fix("ask for fewer LEDs, or make the room that the other findings name; 'lampblack check' tells whether the board as drawn can be built")
+	f.Fix("ask for fewer LEDs, or make the room that the other findings name; %s tells whether the board as drawn can be built", diag.Deed{Typed: "'lampblack check'", Clicked: "the view Boards"})
 	r.Findings = append(r.Findings, why...)
 	r.DXF = nil
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"lampblack/board"
@@ -161,7 +162,8 @@ func (s *seater) places(ctx context.Context, l *diag.List) []geom.Pt {
 	case s.Wish.Count > 0:
 		if at = s.rows.Of(s.Wish.Count); len(at) < s.Wish.Count {
 			l.Add(diag.Warning, "led-place-fewer", "only %d LEDs find room behind the panel; %d are wanted", len(at), s.Wish.Count).Of(s.Of.Panel.Name).
-				About(diag.PanelKey(s.Of.Panel.Name, "place"), "defaults.place").Fix("ask for fewer, or make room")
+				About(diag.PanelKey(s.Of.Panel.Name, "place"), "defaults.place").Fix("ask for fewer, or make room").
+				By(fmt.Sprintf("ask for %d", len(at)), diag.Set, diag.PanelKey(s.Of.Panel.Name, "place"), diag.Pairs{{Key: "count", Value: strconv.Itoa(len(at))}})
 		}
 	case s.Wish.Even > 0:
 		at = s.even(ctx, l)
@@ -225,9 +227,14 @@ func (s *seater) even(ctx context.Context, l *diag.List) []geom.Pt {
 }
 
 func (s *seater) uneven(got float64, l *diag.List) {
-	l.Add(diag.Warning, "led-place-uneven", "an evenness of %.2g is wanted, and %.2g is the best that was found", s.Wish.Even, math.Floor(100*got)/100).Of(s.Of.Panel.Name).
-		About(diag.PanelKey(s.Of.Panel.Name, "place"), "defaults.place").Fix("ask for less, or for a number: place: {count: 40}; put the diffuser farther from the LEDs, or choose a denser grade")
+	best := math.Floor(100*got) / 100
+	l.Add(diag.Warning, "led-place-uneven", "an evenness of %.2g is wanted, and %.2g is the best that was found", s.Wish.Even, best).Of(s.Of.Panel.Name).
+		About(diag.PanelKey(s.Of.Panel.Name, "place"), "defaults.place").By(fmt.Sprintf("ask for %.2g", best), diag.Set, diag.PanelKey(s.Of.Panel.Name, "place"), evenness(best)).
+		Fix("ask for less, or for a number: place: {count: 40}; put the diffuser farther from the LEDs, or choose a denser grade")
 }
+
+// evenness is a place of the project file that asks for it.
+func evenness(v float64) diag.Pairs { return diag.Pairs{{Key: "even", Value: fmt.Sprintf("%.2g", v)}} }
 
 // tell says what was placed, and why.
 func (s *seater) tell(at []geom.Pt, l *diag.List) {
@@ -254,7 +261,8 @@ func (s *seater) tell(at []geom.Pt, l *diag.List) {
 	if len(others) > 0 {
 		l.Add(diag.Warning, "led-place-kinds", "all LEDs that are placed are %s, though the project tells other kinds by rules (%s): rules are for holes that are drawn, and none is", s.Kind.Name, strings.Join(others, ", ")).
 			Of(s.Of.Panel.Name).About(diag.PanelKey(s.Of.Panel.Name, "led"), "defaults.led").
-			Fix("draw the holes of all kinds, and 'lampblack relight' makes each colour even; or write the one kind, led: %s", s.Kind.Name)
+			Fix("draw the holes of all kinds, and %s makes each colour even; or write the one kind, led: %s", diag.Deed{Typed: "'lampblack relight'", Clicked: "placing them under Light"}, s.Kind.Name).
+			By("all are "+s.Kind.Name, diag.Set, diag.PanelKey(s.Of.Panel.Name, "led"), s.Kind.Name)
 	}
 }
 
@@ -360,7 +368,8 @@ func inSets(ctx context.Context, in seatIn) (leds []panel.Hole, l diag.List) {
 		what = append(what, fmt.Sprintf("%s %d of %s, whose darkest lettering gets %.0f %% of the mean", s.Name, len(plans[i].LEDs), s.Kind.Name, 100*even))
 		if in.Told && even < in.Wish.Even {
 			l.Add(diag.Warning, "led-place-uneven", "an evenness of %.2g is wanted, and %.2g is the best that was found for the set %s", in.Wish.Even, math.Floor(100*even)/100, s.Name).Of(name).
-				About(diag.PanelKey(name, "place"), "defaults.place").Fix("ask for less, or for a number: place: {count: 40}; put the diffuser farther from the LEDs, or choose a denser grade")
+				About(diag.PanelKey(name, "place"), "defaults.place").By(fmt.Sprintf("ask for %.2g", math.Floor(100*even)/100), diag.Set, diag.PanelKey(name, "place"), evenness(math.Floor(100*even)/100)).
+				Fix("ask for less, or for a number: place: {count: 40}; put the diffuser farther from the LEDs, or choose a denser grade")
 		}
 		for _, h := range plans[i].LEDs {
 			leds = append(leds, panel.Hole{At: h.At, D: h.D, Kind: s.Kind.Name, Placed: true})

@@ -61,7 +61,7 @@ func (r *reader) join(p *Project, explicit []Run) {
 				if first, twice := seen[name]; twice {
 					f := r.diags.Add(diag.Error, "project-chain-twice", "board %s stands twice along the feed", name).Of(p.Panels[of].Name)
 					f.Place = at
-					f.Note(first, "it stands here already").Fix("take one of the two out")
+					f.Note(first, "it stands here already").Fix("take one of the two out").By("take this one out", diag.Remove, key+strconv.Itoa(j), nil)
 					continue
 				}
 				seen[name], parted[p.Panels[of].Name] = at, true
@@ -72,9 +72,9 @@ func (r *reader) join(p *Project, explicit []Run) {
 				f := r.diags.Add(diag.Error, "project-unknown-panel", "the chain names a panel %s that is not under panels", strconv.Quote(name))
 				f.Place = at
 				if s, ok := diag.Nearest(name, known); ok {
-					f.Fix("did you mean %s?", s)
+					f.Fix("did you mean %s?", s).By("write "+s, diag.Set, key+strconv.Itoa(j), s)
 				} else {
-					f.Fix("add it under panels, or take it out of the chain")
+					f.Fix("add it under panels, or take it out of the chain").By("take it out of the chain", diag.Remove, key+strconv.Itoa(j), nil)
 				}
 				continue
 			}
@@ -82,7 +82,7 @@ func (r *reader) join(p *Project, explicit []Run) {
 			if first, twice := seen[name]; twice {
 				f := r.diags.Add(diag.Error, "project-chain-twice", "panel %s stands twice along the feed", name).Of(name)
 				f.Place = at
-				f.Note(first, "it stands here already").Fix("take one of the two out")
+				f.Note(first, "it stands here already").Fix("take one of the two out").By("take this one out", diag.Remove, key+strconv.Itoa(j), nil)
 				continue
 			}
 			seen[name] = at
@@ -107,6 +107,9 @@ func (r *reader) join(p *Project, explicit []Run) {
 			f := r.diags.Add(diag.Error, "project-not-fed", "panel %s is in no chain, so nothing feeds it", q.Name).Of(q.Name)
 			f.Place = p.Place("panels." + strconv.Itoa(i) + ".name")
 			f.Fix("add %s to chain, or leave chain out to feed all panels in their order here", q.Name)
+			if r.has("chain") {
+				f.By("feed it last of the chain", diag.Add, "chain", q.Name).By("feed all panels in their order here", diag.Remove, "chain", nil)
+			}
 		}
 	}
 }
@@ -169,9 +172,10 @@ func (r *reader) start(p *Project, c Run, i int, known []string) Run {
 	f := r.diags.Add(diag.Error, "project-unknown-panel", "the chain starts from a panel %s that is not under panels", strconv.Quote(c.From))
 	f.Place = p.Place("chains." + strconv.Itoa(i) + ".from")
 	if s, ok := diag.Nearest(c.From, known); ok {
-		f.Fix("did you mean %s?", s)
+		f.Fix("did you mean %s?", s).By("write "+s, diag.Set, "chains."+strconv.Itoa(i)+".from", s)
 	} else {
-		f.Fix("name the panel whose OUT connector feeds it, or leave from out for one that the supply feeds")
+		f.Fix("name the panel whose OUT connector feeds it, or leave from out for one that the supply feeds").
+			By("the supply feeds it", diag.Remove, "chains."+strconv.Itoa(i)+".from", nil)
 	}
 	c.From = ""
 	return c
@@ -199,7 +203,7 @@ func (r *reader) loops(p *Project) {
 		}
 		f := r.diags.Add(diag.Error, "project-chain-loop", "this chain starts from panel %s, but no wire leads from the supply to %s", c.From, c.From).Of(c.From)
 		f.Place = p.Place("chains." + strconv.Itoa(i) + ".from")
-		f.Fix("let one of the chains start from the supply: leave its from out")
+		f.Fix("let one of the chains start from the supply: leave its from out").By("the supply feeds this one", diag.Remove, "chains."+strconv.Itoa(i)+".from", nil)
 	}
 }
 
@@ -234,7 +238,7 @@ func (r *reader) groupSense(p *Project) {
 				f := r.diags.Add(diag.Error, "project-unknown-member", "the group %s names a %s %s that there is not", g.Name, c.what, strconv.Quote(name))
 				f.Place = p.Place(key + "." + c.key + "." + strconv.Itoa(j))
 				if s, ok := diag.Nearest(name, c.know); ok {
-					f.Fix("did you mean %s?", s)
+					f.Fix("did you mean %s?", s).By("write "+s, diag.Set, key+"."+c.key+"."+strconv.Itoa(j), s)
 				} else {
 					f.Fix("use one of: %s", strings.Join(c.know, ", "))
 				}

@@ -247,7 +247,7 @@ func (r *reader) controlSense(p *Project) {
 				f := r.diags.Add(diag.Error, "project-unknown-control", "there is no kind of control %s", strconv.Quote(s.Kind))
 				f.Place = p.Place(key)
 				if near, ok := diag.Nearest(s.Kind, known); ok {
-					f.Fix("did you mean %s? The kinds are: %s", near, strings.Join(known, ", "))
+					f.Fix("did you mean %s? The kinds are: %s", near, strings.Join(known, ", ")).By("write "+near, diag.Set, key+".kind", near)
 				} else {
 					f.Fix("use one of %s, or describe it under control_kinds", strings.Join(known, ", "))
 				}

@@ -131,6 +131,9 @@ func (d *document) change(path []string, do diag.Doing, v any, listed bool) (spl
 		if do == diag.Remove {
 			return splice{}, nil, nil
 		}
+		if do == diag.Rename {
+			return splice{}, nil, errors.New("there is no such key")
+		}
 		if listed {
 			v = []any{v}
 		}
@@ -145,6 +148,10 @@ func (d *document) change(path []string, do diag.Doing, v any, listed bool) (spl
 	i := 0
 	for i < len(path) {
 		k, used := n.find(path[i:])
+		if k < 0 && i > 0 && path[i] == "0" && (n.kind == scalarNode || n.kind == mapNode) {
+			i++ // of what may be one value or a list: the one
+			continue
+		}
 		if k < 0 {
 			break
 		}
@@ -165,6 +172,8 @@ func (d *document) change(path []string, do diag.Doing, v any, listed bool) (spl
 			trail = append(trail, hold{n, k})
 		}
 		return d.removed(tree, trail)
+	case do == diag.Rename:
+		return d.renamed(tree, trail, rest, v)
 	case len(rest) == 0 && do == diag.Set:
 		if reflect.DeepEqual(n.value(), v) {
 			return splice{}, nil, nil
@@ -223,6 +232,32 @@ func (d *document) change(path []string, do diag.Doing, v any, listed bool) (spl
 		return splice{}, nil, fmt.Errorf("there is no %s among those of %s", strconv.Quote(rest[0]), strings.Join(path[:i], "."))
 	}
 	return splice{}, nil, fmt.Errorf("%s has one value, %s, and no keys", strings.Join(path[:i], "."), n.text)
+}
+
+// renamed calls the key that a trail leads to by another name.
+func (d *document) renamed(tree diag.Pairs, trail []hold, rest []string, v any) (splice, any, error) {
+	name, ok := v.(string)
+	if len(rest) > 0 || !ok || name == "" {
+		return splice{}, nil, errors.New("there is no such key")
+	}
+	last := trail[len(trail)-1]
+	if last.of.kind != mapNode {
+		return splice{}, nil, errors.New("an entry of a list has no name of its own")
+	}
+	if slices.ContainsFunc(last.of.fields, func(f field) bool { return f.name == name }) {
+		return splice{}, nil, fmt.Errorf("the key %s is there already", name)
+	}
+	f := last.of.fields[last.at]
+	named := func(pairs diag.Pairs) diag.Pairs {
+		out := slices.Clone(pairs)
+		out[last.at].Key = name
+		return out
+	}
+	want := any(named(last.of.value().(diag.Pairs)))
+	if up := trail[:len(trail)-1]; len(up) > 0 {
+		want = put(tree, up, want)
+	}
+	return splice{f.from, f.from + len(strings.TrimRight(d.text[f.from:f.to-1], " \t")), scalarText(name)}, want, nil
 }
 
 // begin writes the first key of a text that has only comments.

@@ -38,6 +38,9 @@ func TestEdited(t *testing.T) {
 		{"taken away with its braces", strings.Replace(flow, "dome.dxf}", "dome.dxf, roles: {led: rest}}", 1), flow, remove("panels.dome.roles.led", nil)},
 		{"the same again", flow, flow, set("console", "bench")},
 		{"nothing to take away", flow, flow, remove("panels.dome.roles.led", "rest")},
+		{"a key's name", strings.Replace(block, "led:", "'LED' :", 1), strings.Replace(block, "led:", "led :", 1), diag.Change{At: "panels.dome.roles.LED", Do: diag.Rename, Value: "led"}},
+		{"a key's name at the top", strings.Replace(flow, "console:", "consol:", 1), flow, diag.Change{At: "consol", Do: diag.Rename, Value: "console"}},
+		{"a key's name in braces", strings.Replace(flow, "drawing: vent", "drawin: vent", 1), flow, diag.Change{At: "panels.1.drawin", Do: diag.Rename, Value: "drawing"}},
 
 		{"one value becomes two", block, strings.Replace(block, "circles 3 mm ", "[circles 3 mm, circles 5 mm] ", 1), add("panels.dome.roles.led", "circles 5 mm")},
 		{"behind a list", block, strings.Replace(block, "12 mm\n", "12 mm\n        - circles 16 mm\n", 1), add("panels.dome.roles.opening", "circles 16 mm")},
@@ -79,6 +82,9 @@ func TestEditedRefuses(t *testing.T) {
 		"has one value":         set("console.name", "x"),
 		"has no panels":         remove("panels", nil),
 		"names no key":          set("", "x"),
+		"no such key":           {At: "consul", Do: diag.Rename, Value: "console"},
+		"is there already":      {At: "console", Do: diag.Rename, Value: "panels"},
+		"no name of its own":    {At: "panels.0", Do: diag.Rename, Value: "x"},
 	} {
 		_, err := Edited([]byte(text), FileName, []diag.Change{c})
 		require.ErrorContains(t, err, want)
@@ -218,7 +224,7 @@ func FuzzEdited(f *testing.F) {
 		f.Add(s, "panels.0.drawing", "", uint8(2))
 	}
 	f.Fuzz(func(t *testing.T, text, at, value string, do uint8) {
-		c := diag.Change{At: at, Do: diag.Doing(do % 3), Value: value}
+		c := diag.Change{At: at, Do: diag.Doing(do % 4), Value: value}
 		if value == "" && c.Do == diag.Remove {
 			c.Value = nil
 		}

@@ -69,7 +69,7 @@ func (c face) read(r *reader, n ast.Node, at spot, to *string) bool {
 	f := r.add(n, "project-unknown-value", "%s: unknown %s", r.say(at.path), strconv.Quote(s))
 	switch near, ok := diag.Nearest(s, lettering.Names()); {
 	case ok:
-		f.Fix("did you mean %s?", near)
+		f.Fix("did you mean %s?", near).By("write "+near, diag.Set, at.path, near)
 	case strings.Contains(path.Base(filepath.ToSlash(s)), "."):
 		f.Fix("name a TrueType or OpenType file (.ttf, .otf), or one of %s", c.words())
 	default:

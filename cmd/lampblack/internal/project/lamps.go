@@ -118,7 +118,7 @@ func (r *reader) lampSense(at spot, k *lamp) {
 	if r.has(where("beam")) && r.has(where("half_angle")) {
 		f := r.diags.Add(diag.Error, "project-two-beams", "%s: both half_angle and beam are given, and a beam tells where the LED is half as bright", r.say(at.path))
 		f.Place = r.places[where("half_angle")]
-		f.Fix("keep one of the two")
+		f.Fix("keep one of the two").By("keep beam", diag.Remove, where("half_angle"), nil).By("keep half_angle", diag.Remove, where("beam"), nil)
 	}
 }
 

@@ -42,7 +42,8 @@ func (m mapping[T]) read(r *reader, n ast.Node, at spot, to *T) bool {
 		r.places[sub.path] = r.at(k)
 		v := it.Value()
 		if _, null := v.(*ast.NullNode); null || v == nil {
-			r.add(k, "project-no-value", "%s has no value", r.say(sub.path)).Fix("write one, or leave the key out")
+			r.add(k, "project-no-value", "%s has no value", r.say(sub.path)).Fix("write one, or leave the key out").
+				By("leave "+name+" out", diag.Remove, sub.path, nil)
 			continue
 		}
 		m.keys[i].is.into(r, v, sub, to)
@@ -61,7 +62,8 @@ func (m mapping[T]) read(r *reader, n ast.Node, at spot, to *T) bool {
 // unknown tells a key that there is not.
 func (m mapping[T]) unknown(r *reader, k ast.Node, name string, at spot) {
 	if now, ok := m.now(name); ok {
-		r.add(k, "project-former-key", "the key %s%s is called %s now", name, r.in(at.path), now).Fix("write %s", now)
+		r.add(k, "project-former-key", "the key %s%s is called %s now", name, r.in(at.path), now).Fix("write %s", now).
+			By("call it "+now, diag.Rename, join(at.path, name), now)
 		return
 	}
 	f := r.add(k, "project-unknown-key", "unknown key %s%s", strconv.Quote(name), r.in(at.path))
@@ -72,7 +74,7 @@ func (m mapping[T]) unknown(r *reader, k ast.Node, name string, at spot) {
 		f.Fix("write a decimal point, not a comma: 11.1 V and not 11,1 V, and a place in quotes: 'near 40, 25'; the keys here are %s", m.list())
 	case r.misplaced(f, name, at, near):
 	case ok:
-		f.Fix("did you mean %s?", near)
+		f.Fix("did you mean %s?", near).By("call it "+near, diag.Rename, join(at.path, name), near)
 	default:
 		f.Fix("use one of: %s", m.list())
 	}

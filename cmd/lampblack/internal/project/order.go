@@ -5,6 +5,7 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 
+	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
 
@@ -57,7 +58,7 @@ func orderKeys() mapping[Order] {
 		{name: "frame", was: []string{"rail"}, is: bind(lengths(geom.MM(5), geom.MM(50)), func(o *Order) *geom.Nm { return &o.Frame }), help: "width of the frame round them", usual: "7 mm", eg: []string{"7 mm"}},
 	}, whole: func(r *reader, n ast.Node, at spot, o *Order) {
 		if len(o.Boards) == 0 && r.has(join(at.path, "boards")) && !r.diags.HasErrors() {
-			r.add(n, "project-no-boards", "%s asks for no board", r.say(at.path)).Fix("write boards: {dome: 2, focus: 4}, or take the order out")
+			r.add(n, "project-no-boards", "%s asks for no board", r.say(at.path)).Fix("write boards: {dome: 2, focus: 4}, or take the order out").By("take the order out", diag.Remove, at.path, nil)
 		}
 		total := 0
 		for _, b := range o.Boards {

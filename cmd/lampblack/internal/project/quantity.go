@@ -9,6 +9,7 @@ import (
 	"github.com/goccy/go-yaml/ast"
 
 	"lampblack/led/part"
+	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 )
 
@@ -147,11 +148,11 @@ func scan[V any](r *reader, n ast.Node, at spot, parse func(string) (V, error), 
 		if _, whole := any(v).(int); whole {
 			plain := ungrouped(s)
 			if v, err := parse(plain); plain != s && err == nil && (refuse == nil || refuse(v) == "") {
-				f.Fix("write no comma between the digits: %s", plain)
+				f.Fix("write no comma between the digits: %s", plain).By("write "+plain, diag.Set, at.path, plain)
 			}
 		} else if point := pointed(s); point != s {
 			if _, err := parse(point); err == nil {
-				f.Fix("write a decimal point, not a comma: %s", point)
+				f.Fix("write a decimal point, not a comma: %s", point).By("write "+point, diag.Set, at.path, point)
 			}
 		}
 		return false

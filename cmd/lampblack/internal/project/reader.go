@@ -205,7 +205,8 @@ func (r *reader) text(n ast.Node, at spot) (string, bool) {
 	}
 	s = strings.TrimSpace(s)
 	if s == "" {
-		r.add(n, "project-no-value", "%s is empty", r.say(at.path)).Fix("write a value, or leave the key out")
+		r.add(n, "project-no-value", "%s is empty", r.say(at.path)).Fix("write a value, or leave the key out").
+			By("leave "+at.key()+" out", diag.Remove, at.path, nil)
 		return "", false
 	}
 	return s, r.plainText(n, at, s)

@@ -81,22 +81,22 @@ func (r *reader) ruleSense(p *Project) {
 	if least := u.ViaDrill + 2*u.AnnularRing; u.ViaPad < least {
 		f := at("rules.via_pad")
 		f.Text = "a via's pad of " + u.ViaPad.String() + " leaves less copper round its hole than annular_ring asks"
-		f.Fix("make via_pad at least %v", least)
+		f.Fix("make via_pad at least %v", least).By("via_pad: "+least.String(), diag.Set, "rules.via_pad", least.String())
 	}
 	if u.ViaDrill < u.Drill {
 		f := at("rules.via_drill")
 		f.Text = "via_drill of " + u.ViaDrill.String() + " is finer than smallest_hole, the finest hole allowed"
-		f.Fix("make via_drill at least %v", u.Drill)
+		f.Fix("make via_drill at least %v", u.Drill).By("via_drill: "+u.Drill.String(), diag.Set, "rules.via_drill", u.Drill.String())
 	}
 	if u.Signal < u.Track {
 		f := at("rules.string_track")
 		f.Text = "tracks within a string of " + u.Signal.String() + " are narrower than thinnest_track, the narrowest allowed"
-		f.Fix("make string_track at least %v", u.Track)
+		f.Fix("make string_track at least %v", u.Track).By("string_track: "+u.Track.String(), diag.Set, "rules.string_track", u.Track.String())
 	}
 	if u.Spoke < u.Neck {
 		f := at("rules.relief_bridge")
 		f.Text = "bridges to an area of " + u.Spoke.String() + " are narrower than thinnest_area, the narrowest part of an area"
-		f.Fix("make relief_bridge at least %v", u.Neck)
+		f.Fix("make relief_bridge at least %v", u.Neck).By("relief_bridge: "+u.Neck.String(), diag.Set, "rules.relief_bridge", u.Neck.String())
 	}
 }
 

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -16,7 +17,8 @@ func (d *draft) settle(r *reader) {
 	if at, ok := r.places["chains"]; ok && r.has("chain") {
 		f := r.diags.Add(diag.Error, "project-two-chains", "both chain and chains are given")
 		f.Place = at
-		f.Fix("keep one: chain for a single run of boards, chains for several")
+		f.Fix("keep one: chain for a single run of boards, chains for several").
+			By("keep chain", diag.Remove, "chains", nil).By("keep chains", diag.Remove, "chain", nil)
 	}
 	r.supplySense(p)
 	for i := range p.Panels { // after all keys, since defaults may stand below panels
@@ -86,7 +88,7 @@ func (r *reader) supplySense(p *Project) {
 	if battery && volts {
 		f := r.diags.Add(diag.Error, "project-two-supplies", "both volts and battery are given, and a battery tells its voltage itself")
 		f.Place = at
-		f.Fix("keep one of the two")
+		f.Fix("keep one of the two").By("keep battery", diag.Remove, "supply.volts", nil).By("keep volts", diag.Remove, "supply.battery", nil)
 	}
 	if r.diags.HasErrors() {
 		return
@@ -94,11 +96,13 @@ func (r *reader) supplySense(p *Project) {
 	if !volts && !battery {
 		f := r.diags.Add(diag.Warning, "project-no-supply", "the supply's voltage is not told; %g V taken", float64(p.Supply.Volts.Nominal))
 		f.Place = p.Place("supply")
-		f.Fix("write supply: {volts: 12 V, amps: 2 A} with the values of yours")
+		f.Fix("write supply: {volts: 12 V, amps: 2 A} with the values of yours").
+			By(fmt.Sprintf("it is %v", p.Supply.Volts.Nominal), diag.Set, "supply.volts", p.Supply.Volts.Nominal.String())
 	} else if !r.has("supply.amps") {
 		f := r.diags.Add(diag.Warning, "project-no-rating", "the supply's rated current is not told; %g A taken", float64(p.Supply.Amps))
 		f.Place = p.Place("supply")
-		f.Fix("write amps: in supply, as its label says")
+		f.Fix("write amps: in supply, as its label says").
+			By(fmt.Sprintf("it gives %v", p.Supply.Amps), diag.Set, "supply.amps", p.Supply.Amps.String())
 	}
 }
 

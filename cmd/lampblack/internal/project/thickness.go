@@ -2,6 +2,7 @@ package project
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -128,13 +129,15 @@ func (s *sheets) settled(r *reader, at spot) {
 			if *d == 0 {
 				f := r.diags.Add(diag.Error, "project-no-sheet", "%s is measured, and the stack has none", key)
 				f.Place = r.places[key]
-				f.Fix("write stack: {%s: 3 mm} with the thickness that it is sold as, or take this out", name)
+				f.Fix("write stack: {%s: 3 mm} with the thickness that it is sold as, or take this out", name).
+					By("there is none: take it out", diag.Remove, key, nil)
 				continue
 			}
 			if m.Nominal < one.Least || m.Nominal > one.Most {
 				f := r.diags.Add(diag.Warning, "project-measured-off", "%s: %v is not what is sold as %v: %s sheets of that are %v thick", r.say(key), m.Nominal, *d, k, one.Range)
 				f.Place = r.places[key]
-				f.Fix("see that it is this sheet that you measured; if it is, write what it is sold as: stack: {%s: %.3g mm}", name, m.Nominal.MM())
+				f.Fix("see that it is this sheet that you measured; if it is, write what it is sold as: stack: {%s: %.3g mm}", name, m.Nominal.MM()).
+					By(fmt.Sprintf("it is sold as %.3g mm", m.Nominal.MM()), diag.Set, join(at.path, name), fmt.Sprintf("%.3g mm", m.Nominal.MM()))
 			}
 			one.Range, one.Measured = m, true
 			*d = m.Nominal

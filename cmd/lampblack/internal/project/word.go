@@ -38,12 +38,12 @@ func (c choice) read(r *reader, n ast.Node, at spot, to *string) bool {
 		}
 	}
 	if now, ok := c.was[strings.ReplaceAll(strings.ToLower(s), "-", " ")]; ok {
-		r.add(n, "project-former-value", "%s: %s is called %s now", r.say(at.path), s, now).Fix("write %s", now)
+		r.add(n, "project-former-value", "%s: %s is called %s now", r.say(at.path), s, now).Fix("write %s", now).By("write "+now, diag.Set, at.path, now)
 		return false
 	}
 	f := r.add(n, "project-unknown-value", "%s: unknown %s", r.say(at.path), strconv.Quote(s))
 	if w, ok := diag.Nearest(s, c.words); ok {
-		f.Fix("did you mean %s?", w)
+		f.Fix("did you mean %s?", w).By("write "+w, diag.Set, at.path, w)
 	} else {
 		f.Fix("use one of: %s", strings.Join(c.words, ", "))
 	}

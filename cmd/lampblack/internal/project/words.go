@@ -1,6 +1,7 @@
 package project
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -45,7 +46,7 @@ func (r *reader) kinds(p *Project) {
 		f := r.diags.Add(diag.Error, "project-unknown-led", "there is no LED kind %s", strconv.Quote(name))
 		f.Place = p.Place(key)
 		if s, ok := diag.Nearest(name, known); ok {
-			f.Fix("did you mean %s? The kinds are: %s", s, strings.Join(known, ", "))
+			f.Fix("did you mean %s? The kinds are: %s", s, strings.Join(known, ", ")).By("write "+s, diag.Set, key, s)
 		} else {
 			f.Fix("use one of %s, or describe it under leds", strings.Join(known, ", "))
 		}
@@ -56,6 +57,12 @@ func (r *reader) kinds(p *Project) {
 			f := r.diags.Add(diag.Error, "project-current-high", "%.4g mA is above the %.4g mA that %s survives", float64(i)*1e3, float64(k.IMax)*1e3, k.Name).Of(panel)
 			f.Place = p.Place(key)
 			f.Fix("choose at most %.3g mA; half of the maximum is common for panels that are read in the dark", float64(k.IMax)*1e3)
+			own := "defaults.current"
+			if panel != "" {
+				own = diag.PanelKey(panel, "current")
+			}
+			half := k.IMax / 2
+			f.By(fmt.Sprintf("give each %v, half of the maximum", half), diag.Set, own, half.String()).By("give each "+k.IMax.String(), diag.Set, own, k.IMax.String())
 		}
 	}
 	named := func(rules []read.KindRule, name string) bool {
