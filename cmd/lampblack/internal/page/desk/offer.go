@@ -11,17 +11,20 @@ import (
 
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/export/result"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/geom"
 	"lampblack/panel/read"
 )
 
-// Offering asks how things of an entry can be given a role.
+// Offering asks how things of an entry can be given a role, or in its place LEDs a kind, or openings room behind them.
 type Offering struct {
 	Entry  int      `json:"entry"`
 	Things []string `json:"things"`
-	Role   string   `json:"role"` // "ignore": they mean nothing
+	Role   string   `json:"role,omitempty"` // "ignore": they mean nothing
+	Kind   string   `json:"kind,omitempty"`
+	Room   string   `json:"room,omitempty"` // beyond their edge: "3 mm"
 }
 
 // Offered are the ways, the narrowest first.
@@ -55,7 +58,7 @@ func offer(a *asked) (given, error) {
 	if in.Entry < 0 || in.Entry >= len(p.Panels) {
 		return given{}, fmt.Errorf("there is no entry %d of panels", in.Entry)
 	}
-	if !slices.ContainsFunc(rolesOf(), func(r Role) bool { return r.Role == in.Role }) {
+	if in.Kind == "" && in.Room == "" && !slices.ContainsFunc(rolesOf(), func(r Role) bool { return r.Role == in.Role }) {
 		return given{}, fmt.Errorf("there is no role %q", in.Role)
 	}
 	src, err := a.read(project.FileName)
@@ -78,6 +81,15 @@ func offer(a *asked) (given, error) {
 		return given{}, errors.New("nothing is chosen")
 	}
 	out := Offered{Offers: []Offer{}}
+	if in.Kind != "" || in.Room != "" {
+		t := kindOf(in.Kind, cmp.Or(p.Panels[in.Entry].LED, p.Defaults.LED))
+		if in.Kind == "" {
+			t = roomOf(in.Room)
+		}
+		all, err := o.traits(t)
+		out.Offers = append(out.Offers, all...)
+		return given{gives: out}, err
+	}
 	for _, w := range o.ways() {
 		one, ok, err := o.judged(w)
 		if err != nil {
@@ -351,7 +363,7 @@ func (o *offering) made(w way, changes []diag.Change) (one Offer, beside int, ok
 	for i := range changes {
 		changes[i].Words = one.Words + ": " + string(o.role)
 	}
-	one.Changes = changesOf(changes)
+	one.Changes = result.ChangesOf(changes)
 	return one, beside, true, nil
 }
 

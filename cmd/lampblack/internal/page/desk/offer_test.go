@@ -165,3 +165,53 @@ func TestHostile(t *testing.T) {
 		}
 	}
 }
+
+// LEDs get a kind, and openings room behind them, by the rules that name things: each offer does what it says and nothing else.
+func TestOfferKindsAndRoom(t *testing.T) {
+	p := newPage(t)
+	p.lay("lampblack.yaml", []byte(fed+"panels:\n  - {name: bay, drawing: bay.dxf}\n"))
+	p.lay("bay.dxf", bay(circle("OPENING", 30, 25, 12.2), circle("OPENING", 90, 25, 8)))
+	offers := func(in desk.Offering) []desk.Offer {
+		var out desk.Offered
+		p.ask("offer", in, &out)
+		return out.Offers
+	}
+	u := p.understood()
+	require.Contains(t, u.Kinds, "green-3mm")
+	require.Equal(t, "red-3mm", u.Readings[0].LED)
+	var lamp desk.Thing
+	for _, x := range things(u, "circle of 3.2 mm") {
+		if x.Role == "led" {
+			lamp = x
+		}
+	}
+	kinds := func() map[string]int {
+		n := map[string]int{}
+		for _, s := range p.understood().Readings[0].Panels[0].LEDs {
+			n[s.Kind]++
+		}
+		return n
+	}
+	got := offers(desk.Offering{Things: []string{lamp.ID}, Kind: "green-3mm"})
+	require.NotEmpty(t, got)
+	require.Equal(t, "only this circle of 3.2 mm", got[0].Words)
+	require.Equal(t, 12, got[len(got)-1].Count)
+	p.take(p.ask("edit", desk.Editing{Changes: got[0].Changes}, nil))
+	require.Equal(t, map[string]int{"green-3mm": 1, "red-3mm": 11}, kinds())
+	require.Empty(t, p.understood().Readings[0].LED, "kinds are told by rules now")
+
+	big := things(u, "circle of 12.2 mm")
+	got = offers(desk.Offering{Things: []string{big[0].ID}, Room: "5 mm"})
+	require.Equal(t, "only this circle of 12.2 mm", got[0].Words)
+	require.Contains(t, words(got), "all 2 circles of 12.2 mm")
+	p.take(p.ask("edit", desk.Editing{Changes: got[0].Changes}, nil))
+	require.Equal(t, "rules", p.understood().Readings[0].Room)
+	// More is said beside what was said before, which stays.
+	got = offers(desk.Offering{Things: []string{things(u, "circle of 8 mm")[0].ID}, Room: "2 mm"})
+	require.NotEmpty(t, got)
+	require.Equal(t, 1, got[0].Count)
+	p.take(p.ask("edit", desk.Editing{Changes: got[0].Changes}, nil))
+	require.Equal(t, 1, offers(desk.Offering{Things: []string{big[0].ID}, Room: "5 mm"})[0].Count)
+	require.Contains(t, p.frames("offer", desk.Offering{Things: []string{lamp.ID}, Room: "2 mm"}).Wrong, "behind openings")
+	require.Contains(t, p.frames("offer", desk.Offering{Things: []string{big[0].ID}, Kind: "red-3mm"}).Wrong, "have a kind")
+}

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -37,13 +38,8 @@ func settings(a *asked) (given, error) {
 	if err != nil {
 		return given{}, err
 	}
-	var kinds, wires []string
-	for _, k := range p.Kinds {
-		kinds = append(kinds, k.Name)
-	}
-	for _, k := range part.Kinds() {
-		kinds = append(kinds, k.Name)
-	}
+	kinds := kindsOf(p)
+	var wires []string
 	for _, w := range part.WireSizes() {
 		wires = append(wires, w.Text)
 	}
@@ -80,4 +76,37 @@ func settings(a *asked) (given, error) {
 		}
 	}
 	return given{gives: out}, nil
+}
+
+// kindsOf returns the kinds of LEDs that a project can name: its own first.
+func kindsOf(p project.Project) []string {
+	var out []string
+	for _, k := range p.Kinds {
+		out = append(out, k.Name)
+	}
+	for _, k := range part.Kinds() {
+		out = append(out, k.Name)
+	}
+	return out
+}
+
+// allOf is the kind of all LEDs of an entry; empty where rules tell it.
+func allOf(p project.Project, e project.Panel) string {
+	if len(e.LEDs) > 0 {
+		return ""
+	}
+	return cmp.Or(e.LED, p.Defaults.LED)
+}
+
+// roomTold is what is told of the room behind the openings of an entry.
+func roomTold(e project.Panel) string {
+	switch {
+	case len(e.Room) == 0:
+		return ""
+	case !e.Room[0].All:
+		return "rules"
+	case e.Room[0].Beyond == 0:
+		return "none"
+	}
+	return "openings + " + e.Room[0].Beyond.String()
 }

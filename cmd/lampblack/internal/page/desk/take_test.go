@@ -146,7 +146,7 @@ func TestEdit(t *testing.T) {
 	a = p.ask("edit", map[string]any{"changes": []any{map[string]any{"at": "panels.vent.place", "remove": true}}}, nil)
 	require.Contains(t, string(a.file(t, "lampblack.yaml")), "current: 9 mA}")
 	require.Contains(t, p.frames("edit", map[string]any{"changes": []any{map[string]any{"at": "panels.vent.current", "set": "9 km"}}}).Wrong, "lampblack.yaml is left as it is: current of panel vent")
-	require.Contains(t, p.frames("edit", map[string]any{"changes": []any{map[string]any{"at": "panels.vent.current"}}}).Wrong, "one of set, add and remove")
+	require.Contains(t, p.frames("edit", map[string]any{"changes": []any{map[string]any{"at": "panels.vent.current"}}}).Wrong, "one of set, add, remove and rename")
 }
 
 // Each choice of a question is a change, which answers it; and a change that a finding names mends it.

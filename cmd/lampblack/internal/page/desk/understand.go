@@ -25,6 +25,7 @@ type Understood struct {
 	Console  string    `json:"console"`
 	Readings []Reading `json:"readings"`
 	Roles    []Role    `json:"roles"` // that a thing can be given
+	Kinds    []string  `json:"kinds"` // of LEDs
 	Findings []Finding `json:"findings"`
 }
 
@@ -37,10 +38,8 @@ type Role struct {
 // Finding is a finding as result.json has it. Its id stays while what it tells of stays where it is.
 type Finding struct {
 	result.Finding
-	ID      string `json:"id"`
-	Reading *int   `json:"reading,omitempty"` // index of the one that it is about
-	// Changes of the project that do what its advice says: any one of them does.
-	Changes  []Change  `json:"changes,omitempty"`
+	ID       string    `json:"id"`
+	Reading  *int      `json:"reading,omitempty"`  // index of the one that it is about
 	Question *Question `json:"question,omitempty"` // as result.json has it, with what says so
 }
 
@@ -64,6 +63,8 @@ type Reading struct {
 	Drawing string      `json:"drawing"` // its path on the desk
 	Units   Units       `json:"units"`
 	JoinMM  float64     `json:"join_mm"` // gaps up to this are closed
+	LED     string      `json:"led"`     // the kind that is told of all; empty: kinds are told by rules
+	Room    string      `json:"room"`    // behind all openings, as the project file has it: "openings + 4 mm", "none"; "rules" by which it is told; empty: as common parts want
 	Extents [4]float64  `json:"extents"` // of all that is drawn: x0, y0, x1, y1
 	Things  []Thing     `json:"things"`
 	Groups  []Group     `json:"groups"`
@@ -138,9 +139,9 @@ func understand(a *asked) (given, error) {
 	if err != nil {
 		return given{}, err
 	}
-	out := Understood{Console: p.Console, Readings: []Reading{}, Roles: rolesOf(), Findings: []Finding{}}
+	out := Understood{Console: p.Console, Readings: []Reading{}, Roles: rolesOf(), Kinds: kindsOf(p), Findings: []Finding{}}
 	ids := names{}
-	for n, f := range result.FindingsOf(look.Findings) {
+	for _, f := range result.FindingsOf(look.Findings) {
 		one := Finding{Finding: f, ID: ids.next(f.Code+"-", f.Panel, f.Key, f.File, f.Part, f.Net, f.String, f.Handle, f.Layer, fmt.Sprint(f.At))}
 		if f.At != nil {
 			one.ID = ids.next(f.Code+"-", f.Panel, f.Handle, fmt.Sprint(*f.At))
@@ -151,7 +152,6 @@ func understand(a *asked) (given, error) {
 				break
 			}
 		}
-		one.Changes = changesOf(look.Findings[n].Changes)
 		if q := f.Question; q != nil {
 			entry := f.Panel
 			if one.Reading != nil {
@@ -179,8 +179,8 @@ func rolesOf() []Role {
 		{string(panel.RoleLettering), "lettering, engraved and lit"},
 		{string(panel.RoleWindow), "a window: lit, and no lettering"},
 		{string(panel.RoleOutline), "the panel's edge"},
-		{string(panel.RoleBoard), "the edge of the board behind it"},
-		{string(panel.RoleBody), "a body behind the panel, which the board keeps clear of"},
+		{string(panel.RoleBoard), "the edge of a board behind it; of several boards, each"},
+		{string(panel.RoleBody), "something that stands here behind the panel: the board keeps clear of it"},
 		{string(panel.RolePrint), "print on the board's LED side"},
 		{string(panel.RolePrintBack), "print on the board's back"},
 		{string(panel.RoleIgnore), "nothing: a frame, a mark, a remark"},
@@ -194,7 +194,7 @@ func readingOf(i int, e project.Panel, p project.Project, d flow.Looked) Reading
 		join = read.DefaultJoin
 	}
 	r := Reading{
-		Entry: i, Name: e.Name, Drawing: cleaned(filepath.ToSlash(p.Path(i))), JoinMM: join.MM(), Extents: boxOf(d.Report.Extents),
+		Entry: i, Name: e.Name, Drawing: cleaned(filepath.ToSlash(p.Path(i))), JoinMM: join.MM(), LED: allOf(p, e), Room: roomTold(e), Extents: boxOf(d.Report.Extents),
 		Units:  Units{Name: u.Name, MMPerUnit: u.MMPerUnit, Assumed: u.Assumed, Why: u.Why},
 		Things: thingsOf(d), Groups: []Group{}, Panels: []PanelRead{},
 	}

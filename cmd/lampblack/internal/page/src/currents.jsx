@@ -6,6 +6,7 @@ import { panel } from "./at.js";
 import { change, desk, known } from "./desk.js";
 import { Stopped } from "./engine.js";
 import { engine } from "./work.js";
+import { edit } from "./do.js";
 
 // useCurrents returns the fields of the desk, what follows from it, what was before, and how to try and take a change.
 function useCurrents() {
@@ -236,7 +237,8 @@ function Found({ list }) {
     <ul class="found">
       {own.map((f, i) => (
         <li key={i}>
-          <strong>{f.severity}</strong>: {f.text} {f.advice && <span class="quiet">{f.advice}</span>}
+          <strong>{f.severity}</strong>: {f.text} {(f.clicks ?? f.advice) && <span class="quiet">{f.clicks ?? f.advice}</span>}
+          {f.changes && <span class="changes">{f.changes.map((c, k) => <button key={k} onClick={() => edit([c])}>{c.words}</button>)}</span>}
         </li>
       ))}
     </ul>

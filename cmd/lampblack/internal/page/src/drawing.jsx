@@ -7,6 +7,7 @@ import { edit } from "./do.js";
 import { RoleMark } from "./marks.jsx";
 import { order, roleOf } from "./roles.js";
 import { Say } from "./say.jsx";
+import { understood } from "./work.js";
 import { Sheet, hands } from "./sheet.jsx";
 
 export function Drawing() {
@@ -77,6 +78,8 @@ const units = { mm: "millimetres", cm: "centimetres", m: "metres", inch: "inches
 function Facts({ read }) {
   const set = (key, value, words) => edit([{ words, at: `panels.${read.name}.${key}`, set: value }]);
   const u = read.units;
+  const room = /\+ *([\d.]+)/.exec(read.room)?.[1];
+  const behind = v => set("room", v === "none" ? "none" : `openings + ${v} mm`, v === "none" ? `nothing sits behind openings of ${read.name}` : `keep ${v} mm behind openings of ${read.name} free`);
   return (
     <section class="facts" aria-label="the drawing">
       <h3>{read.drawing}</h3>
@@ -91,6 +94,30 @@ function Facts({ read }) {
         <span class="with-unit"><input type="number" min="0.001" max="4" step="0.05" value={read.join_mm}
           onChange={e => e.currentTarget.checkValidity() && e.currentTarget.value && set("join", `${e.currentTarget.value} mm`, `close gaps up to ${e.currentTarget.value} mm in ${read.name}`)} /> mm</span>
       </label>
+      <label>LEDs are
+        <select value={read.led} onChange={e => set("led", e.currentTarget.value, `LEDs of ${read.name} are ${e.currentTarget.value}`)}>
+          {!read.led && <option value="">of kinds by rules</option>}
+          {(understood.value?.kinds ?? []).map(k => <option key={k} value={k}>{k}</option>)}
+        </select>
+      </label>
+      <label>behind openings
+        <select value={room ? "all" : read.room} onChange={e => {
+          const v = e.currentTarget.value;
+          if (v === "") edit([{ words: `room behind openings of ${read.name} as common parts want`, at: `panels.${read.name}.room`, remove: true }]);
+          else behind(v === "all" ? "3" : "none");
+        }}>
+          <option value="">room as common parts want</option>
+          <option value="all">the same room everywhere</option>
+          <option value="none">nothing: no room</option>
+          {read.room === "rules" && <option value="rules">room by rules</option>}
+        </select>
+      </label>
+      {room && (
+        <label>room beyond their edges
+          <span class="with-unit"><input type="number" min="0.5" max="50" step="0.5" value={room} onChange={e => e.currentTarget.checkValidity() && +e.currentTarget.value && behind(String(+e.currentTarget.value))} /> mm</span>
+        </label>
+      )}
+      <p class="quiet">One opening or some LEDs otherwise, a part that stands behind the panel, a board of its own: choose it in the drawing.</p>
     </section>
   );
 }

@@ -80,7 +80,7 @@ function Finding({ f }) {
         <span class="head"><Kind kind={f.kind} /><b>{kinds[f.kind][0]}</b><span class="number">{f.number}</span></span>
         <span class="text">{sentence(f.text)}</span>
       </button>
-      {f.advice && <p class="advice">{sentence(f.advice)}</p>}
+      {(f.clicks ?? f.advice) && <p class="advice">{sentence(f.clicks ?? f.advice)}</p>}
       {f.question && (
         <div class="changes" role="group" aria-label={`what ${f.question.things} are`}>
           {f.question.choices.map((c, i) => (
@@ -95,6 +95,12 @@ function Finding({ f }) {
           {f.changes.map((c, i) => <button key={i} onClick={() => edit([c])}>{c.words}</button>)}
         </div>
       )}
+      {f.places?.filter(p => p.changes).slice(0, 12).map((p, k) => (
+        <div key={k} class="changes" role="group" aria-label={p.text}>
+          <p class="advice">{sentence(p.text)}</p>
+          {p.changes.map((c, i) => <button key={i} onClick={() => edit([c])}>{c.words}</button>)}
+        </div>
+      ))}
     </li>
   );
 }

@@ -10,28 +10,28 @@ import { roleOf } from "./roles.js";
 
 export function Say({ read }) {
   const list = [...chosen.value].map(id => things.value.get(id)).filter(Boolean);
-  const [role, setRole] = useState("");
+  const [asked, setAsked] = useState(null); // {role}, {kind} or {room}
   const [offers, setOffers] = useState(null);
   const ids = list.map(t => t.id).join();
-  useEffect(() => setRole(""), [ids]);
+  useEffect(() => setAsked(null), [ids]);
   useEffect(() => {
     setOffers(null);
     would.value = null;
-    if (!role || !list.length) return;
+    if (!asked || !list.length) return;
     const stop = new AbortController();
-    engine.ask("offer", { desk: desk.value, take: { entry: read.entry, things: list.map(t => t.id), role }, signal: stop.signal }).then(
+    engine.ask("offer", { desk: desk.value, take: { entry: read.entry, things: list.map(t => t.id), ...asked }, signal: stop.signal }).then(
       ({ gives }) => setOffers(gives.offers),
-      e => { if (!(e instanceof Stopped)) said.value = { words: e.message, wrong: true }; },
+      e => { if (!(e instanceof Stopped)) { setOffers([]); said.value = { words: e.message, wrong: true }; } },
     );
     return () => { stop.abort(); would.value = null; };
-  }, [role, ids, desk.value]);
+  }, [JSON.stringify(asked), ids, desk.value]);
   if (!list.length) return null;
   const roles = understood.value?.roles ?? [];
   const now = [...new Set(list.map(t => t.role ?? ""))];
   const layers = [...new Set(list.map(t => t.layer))];
   const apply = async offer => {
     would.value = null;
-    if (await edit(offer.changes)) setRole("");
+    if (await edit(offer.changes)) setAsked(null);
   };
   return (
     <section class="say" aria-label="say what is what">
@@ -44,14 +44,28 @@ export function Say({ read }) {
       </p>
       <div class="roles" role="group" aria-label="what it is">
         {roles.map(r => (
-          <button key={r.role} aria-pressed={role === r.role} title={r.words} onClick={() => setRole(role === r.role ? "" : r.role)}><RoleMark role={r.role} />{roleOf(r.role).short}</button>
+          <button key={r.role} aria-pressed={asked?.role === r.role} title={r.words} onClick={() => setAsked(asked?.role === r.role ? null : { role: r.role })}><RoleMark role={r.role} />{roleOf(r.role).short}</button>
         ))}
       </div>
-      {role && (
+      {now.length === 1 && now[0] === "led" && (
+        <label class="trait">kind of LED
+          <select value={asked?.kind ?? ""} onChange={e => setAsked(e.currentTarget.value ? { kind: e.currentTarget.value } : null)}>
+            <option value="">choose</option>
+            {(understood.value?.kinds ?? []).map(k => <option key={k} value={k}>{k}</option>)}
+          </select>
+        </label>
+      )}
+      {now.length === 1 && now[0] === "opening" && (
+        <label class="trait">room behind, beyond the edge
+          <span class="with-unit"><input type="number" min="0" max="50" step="0.5" placeholder="as common" value={asked?.room ? parseFloat(asked.room) : ""}
+            onChange={e => setAsked(e.currentTarget.value && e.currentTarget.checkValidity() ? { room: `${+e.currentTarget.value} mm` } : null)} /> mm</span>
+        </label>
+      )}
+      {asked && (
         <div class="offers" aria-live="polite">
-          <p class="quiet">It is {roles.find(r => r.role === role)?.words}. {offers ? (offers.length ? "Say so of" : "There is no rule that says so.") : "Looking for what is like it …"}</p>
+          <p class="quiet">{asked.role ? `It is ${roles.find(r => r.role === asked.role)?.words}.` : asked.kind ? `A ${asked.kind} goes there.` : `${asked.room} beyond its edge stay free of the board.`} {offers ? (offers.length ? "Say so of" : "There is no rule that says so.") : "Looking for what is like it …"}</p>
           {offers?.map((o, i) => {
-            const see = () => (would.value = { things: o.things, role }), leave = () => (would.value = null);
+            const see = () => (would.value = { things: o.things, role: asked.role ?? now[0] }), leave = () => (would.value = null);
             return (
               <button key={i} class={i ? undefined : "first"} onClick={() => apply(o)} onFocus={see} onBlur={leave} onPointerEnter={see} onPointerLeave={leave}>
                 <span>{o.words}</span> <span class="number" aria-label={`${o.count} ${o.count === 1 ? "thing" : "things"}`}>{o.count}</span>

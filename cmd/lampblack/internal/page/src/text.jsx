@@ -65,7 +65,7 @@ export function Text() {
       view.dispatch(setDiagnostics(view.state, list.filter(f => f.line <= view.state.doc.lines).map(f => {
         const line = view.state.doc.line(f.line), from = Math.min(line.to, line.from + Math.max(0, (f.column ?? 1) - 1));
         const long = /^[^\s:,\]}#]+/.exec(line.text.slice(from - line.from))?.[0].length ?? 0;
-        return { from, to: Math.min(line.to, from + long), severity: f.severity === "note" ? "info" : f.severity, message: [f.text, f.advice].filter(Boolean).join("\n") };
+        return { from, to: Math.min(line.to, from + long), severity: f.severity === "note" ? "info" : f.severity, message: [f.text, f.clicks ?? f.advice].filter(Boolean).join("\n") };
       })));
     });
     const go = effect(() => {
