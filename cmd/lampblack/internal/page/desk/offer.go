@@ -102,6 +102,7 @@ func offer(a *asked) (given, error) {
 		out.Offers = slices.DeleteFunc(out.Offers, func(x Offer) bool { return slices.Equal(x.Things, one.Things) })
 		out.Offers = append(out.Offers, one)
 	}
+	slices.SortStableFunc(out.Offers, func(a, b Offer) int { return cmp.Compare(a.Count, b.Count) })
 	return given{gives: out}, nil
 }
 
@@ -175,6 +176,7 @@ type way struct {
 	words string // with %d for the number of things
 	rules []string
 	takes func(s *shape) bool
+	some  bool // of what it may take, what gets the role by it
 }
 
 // alike are things of one kind and size, among the chosen.
@@ -231,6 +233,16 @@ func (o *offering) ways() []way {
 			w.words += " on layer " + layer
 		}
 		return w
+	}
+	if points {
+		for _, place := range []string{"near the edge", "in corners", "round others", "within another"} {
+			w := sized(false)
+			w.words, w.some = w.words+" "+place, true
+			for i := range w.rules {
+				w.rules[i] += " " + place
+			}
+			out = append(out, w)
+		}
 	}
 	if one {
 		out = append(out, sized(true))
@@ -346,7 +358,7 @@ func (o *offering) made(w way, changes []diag.Change) (one Offer, beside int, ok
 	for i := range o.all {
 		x := &o.all[i]
 		switch {
-		case w.takes(x):
+		case w.takes(x) && (!w.some || o.given(then[x.id]) && (!o.given(x.role) || slices.Contains(o.chosen, i))):
 			if o.given(then[x.id]) {
 				one.Things = append(one.Things, x.id)
 			}

@@ -166,6 +166,29 @@ func TestHostile(t *testing.T) {
 	}
 }
 
+// Where things lie tells them apart from others of their size.
+func TestOfferByPlace(t *testing.T) {
+	p := newPage(t)
+	p.lay("lampblack.yaml", []byte(yaml))
+	all := []string{rect("0", 0, 0, 120, 80)}
+	for _, at := range [][2]float64{{6, 6}, {114, 6}, {114, 74}, {6, 74}, {50, 40}, {60, 40}, {70, 40}} {
+		all = append(all, circle("0", at[0], at[1], 3.2))
+	}
+	p.lay("vent.dxf", dxf(all...))
+	var corner desk.Thing
+	for _, x := range things(p.understood(), "circle of 3.2 mm") {
+		if x.Box[0] < 10 && x.Box[1] < 10 {
+			corner = x
+		}
+	}
+	for _, role := range []string{"opening", "window"} {
+		got := p.offers(role, corner)
+		require.Contains(t, words(got), "all 4 circles of 3.2 mm in corners", role)
+		require.Contains(t, words(got), "all 7 circles on layer 0", role)
+		p.holds(role, got)
+	}
+}
+
 // LEDs get a kind, and openings room behind them, by the rules that name things: each offer does what it says and nothing else.
 func TestOfferKindsAndRoom(t *testing.T) {
 	p := newPage(t)
