@@ -6,7 +6,7 @@
 //	lampblack survey dome.dxf              what a drawing holds, and what would be taken for what
 //	lampblack supply examples/observatory  strings, currents, drops and the supply's verdict
 //	lampblack inspect dome-fab.zip         judges any fabrication pack
-//	lampblack relight dome --count 40      places a panel's LEDs anew, for even light
+//	lampblack relight dome --count 12      places a panel's LEDs anew, for even light
 //	lampblack new my-desk                  a starter project that builds
 //
 // Results go to standard output, findings to standard error; --json prints the same data for programs. Exit status: 0 good;

@@ -52,9 +52,9 @@ Method: several starts, then coordinate exchange (Meyer and Nachtsheim 1995), qu
 once (Liu and Nocedal 1989) and kicks; the same seed gives the same places. How few LEDs reach an evenness does
 not depend on the seed, and comes with a lower bound from linear programs whose LEDs may be divided (coefficients reduced after Crowder, Johnson and
 Padberg 1983).`,
-		Example: `  lampblack relight dome --count 40
+		Example: `  lampblack relight dome --count 12
   lampblack relight focus examples/observatory --even 60%
-  lampblack relight dome --keep --count 44 --apply
+  lampblack relight dome --keep --count 20 --apply
   lampblack relight my-sketch.dxf --count 12`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) < 1 || len(args) > 2 {
