@@ -2,7 +2,7 @@
 //
 //	go test -json ./... | gate results    prints what go test prints, then the skipped tests with their reasons
 //	gate parallel                         lists the packages that run goroutines, for the race detector
-//	gate compiles TARGETS PACKAGE...      checks that the packages would compile for systems, as windows/arm64,linux/amd64
+//	gate compiles TARGETS PACKAGES        checks that the packages would compile for systems, as windows/arm64,linux/amd64
 package main
 
 import (
@@ -34,7 +34,7 @@ func main() {
 		}
 		good = err == nil
 	default:
-		err = fmt.Errorf("usage: gate results | gate parallel | gate compiles SYSTEM/PROCESSOR[,...] PACKAGE...")
+		err = fmt.Errorf("usage: gate results | gate parallel | gate compiles TARGETS PACKAGES")
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "gate:", err)
