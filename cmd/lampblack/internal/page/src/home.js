@@ -1,6 +1,7 @@
 // The folder that the page was opened with, if it was: what lies there, what changes there meanwhile, and what of the desk is not saved.
 import { signal, computed, effect } from "@preact/signals";
 import { desk, begin, change, content, known } from "./desk.js";
+import { Stopped } from "./engine.js";
 import { engine } from "./work.js";
 
 export const folder = signal(""); // its name; "" where there is none
@@ -35,14 +36,18 @@ export async function open() {
   following();
 }
 
+let watch = new AbortController(); // ends an ask that knows an older disk than the page
+
 async function following() {
   for (;;) {
     try {
-      const { gives, files } = await engine.ask("follow", { take: { disk: disk.value } });
+      watch = new AbortController();
+      const { gives, files } = await engine.ask("follow", { take: { disk: disk.value }, signal: watch.signal });
       known(files);
       lost.value = "";
       took(gives.disk);
     } catch (e) {
+      if (e instanceof Stopped) continue;
       lost.value = e.message;
       await new Promise(r => setTimeout(r, 2000));
     }
@@ -73,11 +78,9 @@ export async function save() {
   const files = desk.value, writes = unsaved.value.filter(p => files[p]);
   const { gives, files: news } = await engine.ask("save", { desk: files, take: { disk: disk.value } });
   known(news);
-  if (!gives.changed) {
-    disk.value = gives.disk;
-    return `Saved: ${writes.join(", ")}.`;
-  }
   disk.value = gives.disk;
+  watch.abort(); // or what is written there next, and is as it was before, would not be seen
+  if (!gives.changed) return `Saved: ${writes.join(", ")}.`;
   disputed.value = [...new Set([...disputed.value, ...gives.changed])];
   return "Nothing is saved yet: what is on disk changed meanwhile.";
 }
