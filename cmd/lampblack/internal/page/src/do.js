@@ -1,6 +1,7 @@
 // What is done to the project: each deed asks the engine, and what it answers is one step that can be taken back.
 import { signal } from "@preact/signals";
-import { change, desk, known } from "./desk.js";
+import * as steps from "./desk.js";
+import { change, desk, known, redoable, undoable } from "./desk.js";
 import { engine } from "./work.js";
 
 // said is what the last deed came to, or why it was refused: {words, wrong}.
@@ -28,6 +29,19 @@ export function deed(what, take, laid = {}) {
   });
   last = mine;
   return mine;
+}
+
+// undo and redo go a step back and on, and say which.
+export function undo() {
+  const words = undoable.value;
+  steps.undo();
+  if (words) said.value = { words: `taken back: ${words}` };
+}
+
+export function redo() {
+  const words = redoable.value;
+  steps.redo();
+  if (words) said.value = { words: `done again: ${words}` };
 }
 
 // edit makes changes to the project file.

@@ -7,24 +7,28 @@ import { Kind, RoleMark, kindOf, kinds } from "./marks.jsx";
 
 const grave = Object.keys(kinds);
 
-// findings are those of the drawings as they are now and, where the boards are made, of them too; each numbered, gravest first within
-// its panel, in the panels' order.
+// findings are those of the drawings as they are now and, where the boards are made, of them too; gravest first within its panel, in the
+// panels' order, and numbered so; notes, which are seldom shown, have the last numbers.
 export const findings = computed(() => {
   const now = understood.value?.findings ?? [];
   const seen = new Set(now.map(same));
   const later = (made.value?.result.findings ?? []).filter(f => !seen.has(same(f)));
   const names = ["", ...panels.value.map(p => p.name)];
   const rank = f => { const i = names.indexOf(f.panel ?? ""); return i < 0 ? 0 : i; };
-  return [...now, ...later]
-    .map((f, i) => ({ f, i }))
-    .sort((a, b) => rank(a.f) - rank(b.f) || grave.indexOf(kindOf(a.f)) - grave.indexOf(kindOf(b.f)) || a.i - b.i)
-    .map(({ f }, i) => ({ ...f, kind: kindOf(f), number: i + 1 }));
+  const list = [...now, ...later]
+    .map((f, i) => ({ f: { ...f, kind: kindOf(f) }, i }))
+    .sort((a, b) => rank(a.f) - rank(b.f) || grave.indexOf(a.f.kind) - grave.indexOf(b.f.kind) || a.i - b.i)
+    .map(({ f }) => f);
+  const first = list.filter(f => f.kind !== "note").length;
+  let n = 0, notes = first;
+  return list.map(f => ({ ...f, number: f.kind === "note" ? ++notes : ++n }));
 });
 
 const same = f => [f.code, f.panel ?? "", f.text, f.at ?? ""].join("|");
 
 const wide = matchMedia("(min-width: 960px)"); // on smaller screens the pane lies over the view
 const open = signal(wide.matches);
+wide.addEventListener("change", () => (open.value = wide.matches));
 const ofPanel = signal(false); // findings of the shown panel alone
 const notes = signal(false); // notes too
 

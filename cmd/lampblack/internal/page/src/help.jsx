@@ -17,6 +17,17 @@ const keys = [
     ["Shift+arrows", "move the sheet"],
     ["0", "the whole drawing"],
   ]],
+  ["on the light", [
+    ["Tab", "to the next LED; Space picks it, more of them too"],
+    ["arrows", "move what is picked by 0.5 mm; with Shift by 0.1 mm"],
+    ["A", "add an LED where the pointer is, or beside the one that is picked"],
+    ["Delete", "take away what is picked"],
+    ["Esc", "leave the move undone; pick nothing"],
+  ]],
+  ["on the boards", [
+    ["arrows", "move the board; in three dimensions, turn it"],
+    ["+ and −", "nearer and farther"],
+  ]],
 ];
 
 export function Help({ close }) {

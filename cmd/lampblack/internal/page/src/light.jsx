@@ -65,6 +65,7 @@ function Plane({ u }) {
   const [frame, setFrame] = useState(null); // of picking: [from, to]
   const [kind, setKind] = useState(u.kinds[0]?.name ?? "");
   const [roomy, setRoomy] = useState(false);
+  const [rings, setRings] = useState(true); // LEDs are shown in the picture
   const view = useView(u.box, u.panel);
   const grab = useRef(null), pointer = useRef(null);
   const list = leds.value, ids = picked.value, n = ids.size;
@@ -187,7 +188,7 @@ function Plane({ u }) {
       </div>
       <div class="light-plane">
         <Picture box={props.viewBox} pixel={p} u={u} />
-        <svg {...props} role="group" aria-label={`LEDs of ${u.panel}: Tab goes from one to the next, arrows move it`} class={framing ? "framing" : undefined}>
+        <svg {...props} role="group" aria-label={`LEDs of ${u.panel}: Tab goes from one to the next, arrows move it`} class={framing ? "framing" : rings ? undefined : "bare"}>
           <defs>
             <pattern id="no-room" width={hatch} height={hatch} patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
               <line x1="0" y1="0" x2="0" y2={hatch} stroke-width={2 * p} />
@@ -222,6 +223,7 @@ function Plane({ u }) {
       </div>
       <p class="light-words">
         <label><input type="checkbox" checked={roomy} onChange={e => setRoomy(e.currentTarget.checked)} />show where LEDs may not be</label>
+        <label><input type="checkbox" checked={rings} onChange={e => setRings(e.currentTarget.checked)} />show the LEDs</label>
         <output>{inWords(list, ids, bad, amiss)}</output>
       </p>
     </div>
@@ -313,16 +315,17 @@ function Figures() {
 }
 
 function Choices({ u }) {
-  if (!u.sets.length) return null;
   const c = choice.value;
   return (
     <section>
-      <h2>Which LEDs are on</h2>
-      <label class="field"><span>set</span>
-        <select value={c.set || lit.value?.set || ""} onChange={e => (choice.value = { ...c, set: e.currentTarget.value })}>
-          {u.sets.map(s => <option key={s} value={s}>{s}</option>)}
-        </select>
-      </label>
+      <h2>What lights it</h2>
+      {u.sets.length > 0 && (
+        <label class="field"><span>LEDs that are on</span>
+          <select value={c.set || lit.value?.set || ""} onChange={e => (choice.value = { ...c, set: e.currentTarget.value })}>
+            {u.sets.map(s => <option key={s} value={s}>{s}</option>)}
+          </select>
+        </label>
+      )}
       <label><input type="checkbox" checked={c.day} onChange={e => (choice.value = { ...c, day: e.currentTarget.checked })} />by daylight</label>
     </section>
   );

@@ -2,10 +2,10 @@
 import "./page.css";
 import { render } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { desk, undo, redo, undoable, redoable } from "./desk.js";
+import { desk, undoable, redoable } from "./desk.js";
 import { again, busy, follow, halt, halted, made, trouble, understood, whole } from "./work.js";
 import { mode, modes, panel, panels, view, views } from "./at.js";
-import { said } from "./do.js";
+import { redo, said, undo } from "./do.js";
 import { takeDrop } from "./take.js";
 import { Beginning, Choose } from "./beginning.jsx";
 import { Findings } from "./findings.jsx";

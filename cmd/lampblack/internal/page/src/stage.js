@@ -16,6 +16,8 @@ export class Stage {
   #model = null;
   #asked = { panel: "", apart: 0, dark: false, ground: "#000" };
   #pending = 0;
+  #way = ""; // the side that it is looked at from, until it is turned
+  #radius = 1; // of what is seen, about the target
 
   // Told is called with what is pointed at, null for nothing. It throws where there is no WebGL.
   constructor(canvas, told) {
@@ -23,6 +25,7 @@ export class Stage {
     this.#scene.add(this.#ambient, this.#sun, this.#camera);
     this.renderer = new WebGLRenderer({ canvas, antialias: true, powerPreference: "low-power" });
     this.orbit = new OrbitControls(this.#camera, canvas);
+    this.orbit.addEventListener("start", () => (this.#way = ""));
     this.orbit.addEventListener("change", () => this.#draw());
     this.resize = new ResizeObserver(() => this.#fit());
     this.resize.observe(canvas.parentElement);
@@ -81,9 +84,8 @@ export class Stage {
     this.orbit.target.copy(middle);
     const tall = Math.min(1, this.#camera.aspect);
     this.#camera.position.copy(middle).addScaledVector(new Vector3(...ways[way]).normalize(), (far / Math.sin((this.#camera.fov * Math.PI) / 360) / tall) * 0.9);
-    this.#camera.near = far / 200;
-    this.#camera.far = far * 30;
-    this.#camera.updateProjectionMatrix();
+    this.#way = way;
+    this.#radius = far;
     this.orbit.update();
     this.#draw();
   }
@@ -98,6 +100,7 @@ export class Stage {
     };
     if (!keys[e.key] || e.ctrlKey || e.metaKey) return;
     e.preventDefault();
+    this.#way = "";
     keys[e.key]();
     this.#camera.position.copy(this.orbit.target).add(offset);
     this.orbit.update();
@@ -124,6 +127,7 @@ export class Stage {
     this.renderer.setSize(width, height, false);
     this.#camera.aspect = width / height;
     this.#camera.updateProjectionMatrix();
+    if (this.#way) this.from(this.#way);
     this.#draw();
   }
 
@@ -131,6 +135,11 @@ export class Stage {
     if (this.#pending) return;
     this.#pending = requestAnimationFrame(() => {
       this.#pending = 0;
+      // Sheets and paint lie hundredths of a millimetre apart: depth is told best where what is seen begins, however near the eye is.
+      const away = this.#camera.position.distanceTo(this.orbit.target);
+      this.#camera.near = Math.max(away - 2 * this.#radius, away / 50);
+      this.#camera.far = away + 4 * this.#radius;
+      this.#camera.updateProjectionMatrix();
       this.renderer.render(this.#scene, this.#camera);
     });
   }
