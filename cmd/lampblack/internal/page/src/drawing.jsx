@@ -91,7 +91,7 @@ function Facts({ read }) {
       </label>
       {u.assumed && <p class="quiet">{u.why || "The drawing does not say; this was assumed."}</p>}
       <label>gaps are closed up to
-        <span class="with-unit"><input type="number" min="0.001" max="4" step="0.05" value={read.join_mm}
+        <span class="with-unit"><input type="number" min="0.001" max="4" step="any" value={read.join_mm}
           onChange={e => e.currentTarget.checkValidity() && e.currentTarget.value && set("join", `${e.currentTarget.value} mm`, `close gaps up to ${e.currentTarget.value} mm in ${read.name}`)} /> mm</span>
       </label>
       <label>LEDs are
