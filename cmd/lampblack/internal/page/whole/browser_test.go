@@ -26,18 +26,18 @@ type browser struct {
 	asked, faults []string // of others than the page's own address; what the scripts threw
 }
 
-// browsed opens an address. The test is skipped where there is no browser.
-func browsed(t *testing.T, address string) *browser {
+// browsed opens an address, in a browser with more options than all have. The test is skipped where there is no browser.
+func browsed(t *testing.T, address string, more ...chromedp.ExecAllocatorOption) *browser {
 	program, err := exec.LookPath("chromium")
 	if err != nil {
 		t.Skip("there is no chromium on the path to open the page in")
 	}
 	ctx, end := context.WithTimeout(t.Context(), 8*time.Minute)
 	t.Cleanup(end)
-	ctx, end = chromedp.NewExecAllocator(ctx, append(chromedp.DefaultExecAllocatorOptions[:],
+	ctx, end = chromedp.NewExecAllocator(ctx, append(append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(program), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WSURLReadTimeout(time.Minute), chromedp.WindowSize(1280, 900),
 		chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true),
-	)...)
+	), more...)...)
 	t.Cleanup(end)
 	ctx, end = chromedp.NewContext(ctx)
 	t.Cleanup(end)

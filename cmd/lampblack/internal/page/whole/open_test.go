@@ -41,7 +41,6 @@ func TestOpenInBrowser(t *testing.T) {
 
 	drawing := filepath.Join(dir, "bench.dxf")
 	require.NoError(t, os.WriteFile(drawing, asks(t), 0o644))
-	const question = `document.querySelector(".finding .changes[aria-label^=what]")`
 	b.does("take a drawing", chromedp.SetUploadFiles(`input[aria-label="files"]`, []string{drawing}, chromedp.ByQuery), holds(question))
 	b.does("answer", press("as taken now"), holds("!"+question))
 	b.does("undo", press("undo"), holds(question))
@@ -126,10 +125,10 @@ func TestOpenInBrowser(t *testing.T) {
 // ready is that the boards are made, and nothing works any more.
 const ready = `document.querySelector("footer .what")?.textContent.includes("ready to order")`
 
-// opened runs `lampblack open` on a folder, and returns the address that it says.
-func opened(t *testing.T, program, desk string) string {
+// opened runs `lampblack open` in a folder, of a project if one is named, and returns the address that it says.
+func opened(t *testing.T, program, desk string, of ...string) string {
 	ctx, stop := context.WithCancel(context.Background())
-	c := exec.CommandContext(ctx, program, "open", "--no-browser")
+	c := exec.CommandContext(ctx, program, append([]string{"open", "--no-browser"}, of...)...)
 	c.Dir = desk
 	pipe, err := c.StdoutPipe()
 	require.NoError(t, err)

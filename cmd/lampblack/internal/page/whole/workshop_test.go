@@ -1,0 +1,142 @@
+package main
+
+import (
+	"archive/zip"
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	cdp "github.com/chromedp/cdproto/browser"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+	"github.com/stretchr/testify/require"
+)
+
+const question = `document.querySelector(".finding .changes[aria-label^=what]")`
+
+// What a user does in the page beside the way of TestOpenInBrowser: all of it by keys; the sheet by fingers; with folders and zips.
+func TestWorkshop(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it builds the program, and runs a browser")
+	}
+	dir := t.TempDir()
+	program, taken := filepath.Join(dir, "lampblack"), filepath.Join(dir, "taken")
+	require.NoError(t, os.Mkdir(taken, 0o755))
+	said, err := exec.Command("go", "build", "-o", program, "lampblack/cmd/lampblack").CombinedOutput()
+	require.NoError(t, err, "%s", said)
+	b := browsed(t, opened(t, program, t.TempDir()))
+	b.does("wait", chromedp.WaitVisible(".beginning", chromedp.ByQuery))
+	if b.accessible("beginning") {
+		b.does("help", press("help and keys"), chromedp.WaitVisible("dialog", chromedp.ByQuery))
+		b.accessible("help")
+		b.does("Escape closes", chromedp.KeyEvent(kb.Escape), chromedp.WaitNotPresent("dialog", chromedp.ByQuery))
+	}
+
+	// From the beginning to the zip by keys alone.
+	b.does("begin by keys", tabs(`el.textContent.startsWith("A small panel")`), chromedp.KeyEvent(kb.Enter), holds(ready))
+	b.does("a drawing with a question", put(map[string][]byte{"desk/bench.dxf": asks(t), "desk/out/old.dxf": []byte("0"), "desk/.hidden": {1}}), holds(question))
+	b.does("answer by keys", tabs(`el.closest(".changes[aria-label^=what]")`), chromedp.KeyEvent(kb.Enter), holds("!"+question))
+	b.does("undo by keys", chromedp.Evaluate(`document.activeElement.blur()`, nil), keyed("z", input.ModifierCtrl), holds(question), holds(`document.querySelector(".said").textContent.startsWith("taken back: ")`))
+	b.does("redo by keys", keyed("y", input.ModifierCtrl), holds("!"+question))
+	const panel = `document.querySelector(".panels [aria-pressed=true]").textContent`
+	b.does("the next panel", tabs(`el.closest(".panels") && el.textContent === "bench"`), chromedp.KeyEvent(kb.Enter), holds(panel+` === "bench"`))
+	b.does("a thing by keys", tabs(`el.matches(".sheet svg")`), chromedp.KeyEvent(kb.ArrowRight), chromedp.KeyEvent(kb.ArrowRight), chromedp.KeyEvent(kb.Enter),
+		chromedp.WaitVisible(".say", chromedp.ByQuery), chromedp.KeyEvent(kb.Escape), chromedp.WaitNotPresent(".say", chromedp.ByQuery))
+	b.does("an LED by keys", keyed("2", input.ModifierAlt), chromedp.WaitVisible(".lamp", chromedp.ByQuery), tabs(`el.matches(".lamp")`), chromedp.KeyEvent(kb.ArrowUp),
+		holds(`document.querySelector("[aria-label='undo an LED moved']")`), keyed("z", input.ModifierCtrl), holds(`document.querySelector("[aria-label='redo an LED moved']")`))
+	b.does("a board by keys", keyed("3", input.ModifierAlt), tabs(`el.matches("[name=side]")`), chromedp.KeyEvent(kb.ArrowRight), chromedp.WaitVisible("svg.board.back", chromedp.ByQuery))
+	b.does("the zip by keys", holds(`document.querySelector("footer .what")?.textContent === "All 2 boards are ready to order."`),
+		cdp.SetDownloadBehavior(cdp.SetDownloadBehaviorBehaviorAllow).WithDownloadPath(taken),
+		keyed("5", input.ModifierAlt), tabs(`el.textContent === "Take everything as one zip"`), chromedp.KeyEvent(kb.Enter))
+	all := unzipped(t, landed(t, taken))
+	require.Contains(t, all, "bench/board.glb")
+	b.does("text", press("the project as text"), chromedp.WaitVisible(".cm-content", chromedp.ByQuery))
+	b.accessible("text")
+
+	t.Run("fingers", func(t *testing.T) {
+		b := &browser{t: t, ctx: b.ctx}
+		var at [2]float64
+		var box, moved, near []float64
+		const seen = `document.querySelector(".sheet svg[role]").getAttribute("viewBox").split(" ").map(Number)`
+		b.does("the sheet", emulation.SetTouchEmulationEnabled(true), shows("drawing"), middle(".sheet svg[role]", &at), chromedp.Evaluate(seen, &box))
+		b.does("move the sheet", touched([][2]float64{at}, [][2]float64{{at[0] + 30, at[1]}}, [][2]float64{{at[0] + 60, at[1]}}), chromedp.Evaluate(seen, &moved))
+		require.InDelta(t, box[2], moved[2], 1e-6, "one finger does not enlarge")
+		require.Less(t, moved[0], box[0], "the sheet goes with the finger")
+		b.does("enlarge", touched([][2]float64{{at[0] - 40, at[1]}}, [][2]float64{{at[0] - 40, at[1]}, {at[0] + 40, at[1]}}, [][2]float64{{at[0] - 60, at[1]}, {at[0] + 60, at[1]}}, [][2]float64{{at[0] - 80, at[1]}, {at[0] + 80, at[1]}}), chromedp.Evaluate(seen, &near))
+		require.InDelta(t, moved[2]/2, near[2], moved[2]/20, "twice as far apart, twice as large")
+	})
+
+	// A zip of a project takes the place of what lies there; several drawings at once are a panel each.
+	b.does("anew", shows("files"), press("to take away"), press("Begin anew"), chromedp.WaitVisible(".beginning", chromedp.ByQuery))
+	two := map[string][]byte{"left.dxf": asks(t), "right.dxf": asks(t)}
+	const names = `[...document.querySelectorAll(".panels button")].map(b => b.textContent).join()`
+	b.does("several", put(two), holds(names+` === "left,right"`))
+	b.does("anew", shows("files"), press("Begin anew"), chromedp.WaitVisible(".beginning", chromedp.ByQuery))
+	b.does("a zip", put(map[string][]byte{"desk.zip": zipped(t, "desk/", two)}), holds(names+` === "left,right"`))
+	b.quiet()
+}
+
+// Both sides of a file that changed here and on disk are shown, and nothing is written before it is said which goes on. All is so where
+// the browser has no third dimension.
+func TestFolderInBrowser(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it builds the program, and runs a browser")
+	}
+	dir := t.TempDir()
+	program, desk := filepath.Join(dir, "lampblack"), filepath.Join(dir, "desk")
+	said, err := exec.Command("go", "build", "-o", program, "lampblack/cmd/lampblack").CombinedOutput()
+	require.NoError(t, err, "%s", said)
+	said, err = exec.Command(program, "new", desk).CombinedOutput()
+	require.NoError(t, err, "%s", said)
+	b := browsed(t, opened(t, program, dir, desk), chromedp.Flag("disable-gpu", true), chromedp.Flag("disable-3d-apis", true))
+	file := filepath.Join(desk, "lampblack.yaml")
+	was, err := os.ReadFile(file)
+	require.NoError(t, err)
+
+	amps := func(a string) chromedp.Action {
+		return chromedp.Tasks{shows("currents"), chromedp.WaitVisible(`.currents input[id="f-supply.amps"]`, chromedp.ByQuery), chromedp.Evaluate(`(i => { i.value = "`+a+`"; i.dispatchEvent(new Event("input", {bubbles: true})); i.dispatchEvent(new Event("change", {bubbles: true})); })(document.getElementById("f-supply.amps"))`, nil),
+			holds(`document.querySelector(".follow .state").textContent.includes("not saved")`)}
+	}
+	read := func() string {
+		now, err := os.ReadFile(file)
+		require.NoError(t, err)
+		return string(now)
+	}
+	asked := holds(`document.querySelectorAll(".dispute .both > div").length === 2 && [...document.querySelectorAll(".follow .state button")].every(b => b.disabled)`)
+	b.does("change here", holds(ready), amps("1.7 A"))
+	theirs := string(was) + "# written in another program\n"
+	require.NoError(t, os.WriteFile(file, []byte(theirs), 0o644))
+	b.does("be asked", asked)
+	require.Equal(t, theirs, read())
+	b.does("keep this page's", press("keep this page's"), press("save"), holds(`document.querySelector(".follow .state").textContent.includes("all is saved")`))
+	mine := read()
+	require.Contains(t, mine, "amps: 1.7 A")
+	require.NotContains(t, mine, "another program")
+
+	b.does("change here again", amps("1.9 A"))
+	require.NoError(t, os.WriteFile(file, []byte(theirs), 0o644))
+	b.does("take the disk's", asked, press("take the disk's"), holds(`document.querySelector(".follow .state").textContent.includes("all is saved")`))
+	require.Equal(t, theirs, read())
+
+	b.does("no third dimension", shows("boards"), chromedp.Click(`//label[contains(., "3D")]`, chromedp.BySearch), holds(`document.querySelector(".boards").textContent.includes("no WebGL")`))
+	b.does("go on", chromedp.Click(`//label[contains(., "through")]`, chromedp.BySearch), chromedp.WaitVisible("svg.board.through", chromedp.ByQuery))
+	b.quiet()
+}
+
+// zipped is files in a folder of a zip.
+func zipped(t *testing.T, folder string, files map[string][]byte) []byte {
+	var out bytes.Buffer
+	z := zip.NewWriter(&out)
+	for name, data := range files {
+		w, err := z.Create(folder + name)
+		require.NoError(t, err)
+		_, err = w.Write(data)
+		require.NoError(t, err)
+	}
+	require.NoError(t, z.Close())
+	return out.Bytes()
+}
