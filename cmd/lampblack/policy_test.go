@@ -50,6 +50,7 @@ func allowed() map[string][]string {
 		"led/solve":      with("led", "led/part"),
 		"led/judge":      with("led", "led/part"),                                    // reads what was solved, solves nothing
 		"led/chance":     with("led", "led/part", "led/solve"),                       // solves the console many times
+		"led/expect":     with("led", "led/part", "led/solve"),                       // what a meter shows: circuits of its own
 		"led/design":     with("panel", "led", "led/part", "led/group", "led/solve"), // brings the verbs together
 		"led/bright":     with("led", "led/part"),                                    // levels, currents and dimmers; the light comes as figures
 		"led/light":      with("panel", "panel/lettering", "led", "led/part"),
