@@ -93,6 +93,15 @@ func (in In) above(q board.Part, front geom.Nm) geom.Nm {
 	return max(0, front-tip-q.Height)
 }
 
+// Lift is how high over its board the underside of an LED comes: as its sheet holds it, or 0 for one that lies on the board.
+func (in In) Lift(b board.Board, q board.Part) geom.Nm {
+	if q.On != geom.Top || len(q.Pads) == 0 || !q.Pads[0].Through {
+		return 0
+	}
+	front, _ := in.Span(b)
+	return in.above(q, front)
+}
+
 // wires returns the wires of a connector: along the board where they leave at its face, away from it behind a plug, and where they are
 // threaded through the board, the loops on the LED side. Connectors stand by quarter turns.
 func (in In) wires(b board.Board, q board.Part, k sides, front, back geom.Nm) []Piece {

@@ -208,6 +208,11 @@ func (m serviceMap) front(v *view) {
 // behind shows what one touches: the LEDs' pads, with the volts at the anode, resistors and connectors.
 func (m serviceMap) behind(v *view) {
 	v.bare("From behind, the wiring side: volts at the round pad of each LED")
+	m.touched(v)
+}
+
+// touched draws the strings, the parts, and the volts there.
+func (m serviceMap) touched(v *view) {
 	v.d.open("strings")
 	m.lines(v)
 	v.d.close()

@@ -165,7 +165,7 @@ func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
 		return &l[0], false
 	}
 	out.Files = append(out.Files, trials.Value.Files...)
-	ok = gather(buying.run(s, "", buy)) && gather(lasering.run(s, "", s.laser(out, trials))) &&
+	ok = gather(buying.run(s, "", buy)) && gather(lasering.run(s, "", s.laser(out, trials))) && gather(guiding.run(s, "", s.guide(out))) &&
 		gather(chaining.run(s, "", chainIn{out.Circuit, s.project.Console})) &&
 		gather(showing.run(s, "", showIn{all})) && gather(consoleSolid.run(s, "", s.consoleSolidIn(out))) && gather(reporting.run(s, "", reportIn{s.report(out)}))
 	ok = ok && work.Until(s.ctx, func(w *work.Watch) { out.Result.Digests = bundle.Digests(w, out.Files) })

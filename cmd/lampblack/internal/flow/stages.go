@@ -39,7 +39,7 @@ import (
 //	pieces, nest, stock, nests               of each panel, kind of sheet, sheet of stock, the console: where there is stock
 //	ends                                     of each panel: its light with sheets as thin and as thick as they may come out
 //	marks                                    of each panel whose findings have places
-//	trial pieces, parts, laser, chain, console, console solid, report    of the console
+//	trial pieces, parts, laser, guide, chain, console, console solid, report    of the console
 //
 // boardStages are those of a panel, for progress.
 var boardStages = []string{

@@ -1,0 +1,167 @@
+package flow
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"lampblack/board"
+	"lampblack/board/footprint"
+	"lampblack/board/height"
+	"lampblack/cmd/lampblack/internal/memo"
+	"lampblack/export/guide"
+	"lampblack/export/paper"
+	"lampblack/export/picture"
+	"lampblack/export/result"
+	"lampblack/export/scene/pdf"
+	"lampblack/led"
+	"lampblack/led/bright"
+	"lampblack/led/expect"
+	"lampblack/led/part"
+	"lampblack/panel/geom"
+	"lampblack/panel/work"
+)
+
+// guideIn is the console as its guide tells of it: figures and pictures are made in the stage.
+type guideIn struct {
+	Page    guide.Console // without boards and steps
+	Circuit led.Circuit
+	Boards  []guideBoard
+	Date    time.Time
+}
+
+type guideBoard struct {
+	Board  memo.Kept[boardOut]
+	Panel  string
+	Wiring led.Wiring
+	Height heightIn
+	Last   bool
+}
+
+// guiding writes the guide for whoever solders.
+var guiding = stage[guideIn, filesOut]{"guide", func(ctx context.Context, in guideIn) (out filesOut) {
+	work.Until(ctx, func(w *work.Watch) {
+		c := in.Page
+		c.Steps = expect.Chain(in.Circuit)
+		for _, b := range in.Boards {
+			w.Look()
+			c.Boards = append(c.Boards, b.told(w, in.Circuit))
+		}
+		for _, b := range in.Circuit.Boards {
+			for _, s := range b.Strings {
+				c.Short = max(c.Short, float64(s.Short))
+			}
+		}
+		p := guide.Paper(c)
+		out.add("", result.GuideHTML, paper.HTML(w, p))
+		out.add("", result.GuidePDF, pdf.Encode(w, pdf.Document{Title: p.Title(), Version: c.Version, Date: in.Date}, paper.Pages(w, p)...))
+	})
+	return out
+}}
+
+// told is a board with its pictures and figures.
+func (b guideBoard) told(w *work.Watch, c led.Circuit) guide.Board {
+	in := b.Height.of(b.Board.Value.Board)
+	made := in.Boards[0] // with heights as told
+	out := guide.Board{Board: made, Panel: b.Panel, Room: in.Room(made), Grouped: b.Wiring.Grouped(), Last: b.Last,
+		Top: picture.Soldering(w, made, geom.Top), Bottom: picture.Soldering(w, made, geom.Bottom), Probes: picture.Probing(w, made, strung(b.Wiring, c))}
+	out.Expect, out.Known = expect.OnBench(c, b.Wiring.Panel)
+	kinds := map[string]part.LED{} // looked up only
+	for _, d := range b.Wiring.LEDs {
+		kinds[d.Ref] = d.Kind
+	}
+	of := map[string]int{} // looked up only
+	for _, q := range made.Parts {
+		k, ok := kinds[q.Ref]
+		if q.Kind != board.LED || !ok {
+			continue
+		}
+		if i, ok := of[k.Name]; ok {
+			out.Lamps[i].Count++
+			continue
+		}
+		of[k.Name] = len(out.Lamps)
+		out.Lamps = append(out.Lamps, lampOf(w, in, made, q, k))
+	}
+	return out
+}
+
+func lampOf(w *work.Watch, in height.In, b board.Board, q board.Part, k part.LED) guide.Lamp {
+	fp, _ := footprint.Lookup(q.Footprint)
+	above := in.Lift(b, q)
+	return guide.Lamp{Kind: k, Count: 1, Leads: q.Pads[0].Through, Above: above, Test: expect.DiodeTest(k),
+		Picture: picture.Polarity(w, picture.Lamp{Part: q, Lens: fp.Side.Lens, Above: above})}
+}
+
+// guide gathers the guide from what was built, board by board in the order of the feed.
+func (s *session) guide(out *Outcome) guideIn {
+	r := out.Result
+	in := guideIn{Circuit: out.Circuit, Date: s.date(), Page: guide.Console{
+		Name: orElse(r.Console, "Console"), Revision: r.Revision, Date: r.Date, Version: r.Lampblack, Dimmers: bright.Frequency,
+		Supply: fmt.Sprintf("%s, %s or more", s.project.Supply.Volts, out.Circuit.Source.Rated), Dims: dims(out),
+	}}
+	for _, c := range out.Circuit.Chains {
+		fuse := ""
+		if c.From == "" && c.Guard.Fuse > 0 {
+			fuse = c.Guard.Fuse.String()
+		}
+		in.Page.Fuses = append(in.Page.Fuses, fuse)
+	}
+	for _, o := range out.Circuit.Source.Others {
+		in.Page.Others = append(in.Page.Others, o.Name)
+	}
+	made := map[string]guideBoard{} // looked up only
+	for _, b := range out.Built {
+		switch {
+		case b.Unlit:
+			in.Page.Unlit = append(in.Page.Unlit, b.Panel.Name)
+		case !b.written():
+			in.Page.Unbuilt = append(in.Page.Unbuilt, b.Panel.Name)
+		default:
+			for _, m := range b.Boards {
+				made[m.Name()] = guideBoard{Board: m.proven, Panel: b.Panel.Name, Wiring: m.Wiring, Height: s.heightIn(b.Panel.Name)}
+			}
+		}
+	}
+	for _, c := range out.Circuit.Chains {
+		for i, k := range c.Links {
+			if b, ok := made[k.Panel]; ok {
+				b.Last = i == len(c.Links)-1 && !c.BothEnds
+				in.Boards = append(in.Boards, b)
+			}
+		}
+	}
+	return in
+}
+
+// dims are the groups with what their dimmers carry, all boards together.
+func dims(out *Outcome) (all []guide.Dim) {
+	at := map[string]int{} // looked up only
+	for _, w := range out.Circuit.Boards {
+		for i, s := range w.Strings {
+			g := w.Conductors()[w.FedBy(led.StringID(i))]
+			k, ok := at[g.Name]
+			if !ok {
+				k = len(all)
+				at[g.Name] = k
+				all = append(all, guide.Dim{Group: g.Name, Plus: g.Sign(), Duty: g.Duty})
+			}
+			d := &all[k]
+			d.Amps.Least += float64(s.Min)
+			d.Amps.Usual += float64(s.Nominal)
+			d.Amps.Most += float64(s.Max)
+			d.Mean += part.Amp(float64(s.Nominal) * g.Duty)
+		}
+	}
+	if b := out.Result.Bright; b != nil {
+		for _, m := range b.Dimmers {
+			if k, ok := at[m.Group]; ok {
+				all[k].Full = bright.Percent(m.Full)
+				if m.Night > 0 {
+					all[k].Step = bright.Percent(m.Night)
+				}
+			}
+		}
+	}
+	return all
+}

@@ -1,0 +1,269 @@
+package guide
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"lampblack/board"
+	"lampblack/export/paper"
+	"lampblack/export/table"
+	"lampblack/led"
+	"lampblack/led/expect"
+	"lampblack/led/part"
+	"lampblack/panel/geom"
+)
+
+const written = "measured" // heads the column to write in
+
+// blocks is the chapter of a board: what to solder, and what it must show.
+func (b Board) blocks(i int) []paper.Block {
+	title := fmt.Sprintf("Board %d: %s", i+1, b.Board.Name)
+	if b.Panel != b.Board.Name {
+		title += ", behind panel " + b.Panel
+	}
+	out := []paper.Block{paper.Chapter{Title: title, Fresh: true},
+		paper.Figures{{Page: b.Bottom, Caption: "From behind, the wiring side: resistors, connectors, and the LEDs' joints. A cross is plus, a bar on black minus.", Alt: "Board " + b.Board.Name + " from behind with its parts"}},
+		paper.Figures{{Page: b.Top, Caption: "From the front, the LED side: minus is the dark pad.", Alt: "Board " + b.Board.Name + " from the front with its LEDs"}},
+		paper.Section("Solder"), paper.Steps(b.order()),
+	}
+	if again := b.again(); len(again) > 0 {
+		out = append(out, paper.Section("Joints to look at twice"), paper.Points(again))
+	}
+	if !b.Known {
+		return append(out, paper.Mind{"What this board takes cannot be told: its circuit has no operating point. Do not power it."})
+	}
+	return append(out, b.tests()...)
+}
+
+// refs returns the names of parts that f wants, in the board's order.
+func (b Board) refs(f func(board.Part) bool) (out []string) {
+	for _, p := range b.Board.Parts {
+		if f(p) {
+			out = append(out, p.Ref)
+		}
+	}
+	return out
+}
+
+// order is what to solder when: flat parts first, so that the board lies flat while each is soldered.
+func (b Board) order() []string {
+	flat := func(p board.Part) bool { return len(p.Pads) > 0 && !p.Pads[0].Through }
+	var out []string
+	add := func(format string, refs []string) {
+		if len(refs) > 0 {
+			out = append(out, fmt.Sprintf(format, strings.Join(refs, ", ")))
+		}
+	}
+	add("Flat LEDs, one pad first, then look at the mark, then the other pad: %s.", b.refs(func(p board.Part) bool { return p.Kind == board.LED && flat(p) }))
+	for _, chip := range []bool{true, false} {
+		var values, groups []string
+		of := map[string][]string{} // looked up only
+		for _, p := range b.Board.Parts {
+			if p.Kind == board.Resistor && flat(p) == chip {
+				if of[p.Value] == nil {
+					values = append(values, p.Value)
+				}
+				of[p.Value] = append(of[p.Value], p.Ref)
+			}
+		}
+		for _, v := range values {
+			groups = append(groups, v+" at "+strings.Join(of[v], ", "))
+		}
+		if chip {
+			add("Flat resistors, either way round: %s.", groups)
+		} else {
+			add("Resistors with leads, either way round, flat on the board: %s.", groups)
+		}
+	}
+	if n := len(b.refs(func(p board.Part) bool { return p.Kind == board.LED && !flat(p) })); n > 0 {
+		out = append(out, b.standing(n)...)
+	}
+	add("Connectors, flat on the board, openings toward the edge: %s.", b.refs(func(p board.Part) bool { return p.Kind == board.Connector }))
+	out = append(out, "Clean off flux, and look at every joint with a lens: shiny or evenly matt, a hollow cone, no ball, no bridge.")
+	return out
+}
+
+// standing is how LEDs with leads come to stand straight and at their height.
+func (b Board) standing(n int) []string {
+	var high []string
+	for _, l := range b.Lamps {
+		if l.Leads {
+			high = append(high, fmt.Sprintf("%s %s mm", l.Kind.Name, mm(l.Above)))
+		}
+	}
+	odd := ""
+	if refs := b.Board.OddRefs(); len(refs) > 0 {
+		odd = " Another way round than the rest stand " + strings.Join(refs, ", ") + "."
+	}
+	return []string{
+		fmt.Sprintf("Put the %s with leads in from the front, long lead in the round pad, and solder none yet.%s", count(n, "LED"), odd),
+		fmt.Sprintf("The LED sheet is the jig: lay it on spacers %s mm from the board, as the stack has it, and screw them together at the mounts. Turn both over so that the LEDs sink into its holes up to their flange. Underside of the LED above the board: %s.",
+			mm(b.Room), strings.Join(high, ", ")),
+		"Solder one lead of each, look from the side, straighten by melting that joint again, then solder the other lead: 3 s at most, and let the LED cool between its two. Cut leads beside the joint, never in it.",
+	}
+}
+
+// again are joints that want a second look: pads close to those of another net, pads in areas of copper, and connectors.
+func (b Board) again() []string {
+	const near = 800 * geom.Micrometre
+	var close, solid []string
+	for i, p := range b.Board.Parts {
+		for _, q := range p.Pads {
+			if q.Solid && !slices.Contains(solid, p.Ref) {
+				solid = append(solid, p.Ref)
+			}
+			for _, r := range b.Board.Parts[i+1:] {
+				for _, s := range r.Pads {
+					if q.Net != s.Net && gap(q, s) < near {
+						if pair := p.Ref + "–" + r.Ref; !slices.Contains(close, pair) {
+							close = append(close, pair)
+						}
+					}
+				}
+			}
+		}
+	}
+	var out []string
+	if len(close) > 0 {
+		out = append(out, "Pads less than 0.8 mm apart, where solder bridges: "+strings.Join(close, ", ")+".")
+	}
+	if len(solid) > 0 {
+		out = append(out, "Right in areas of copper, which take the heat away; stay a second longer: "+strings.Join(solid, ", ")+".")
+	}
+	if refs := b.refs(func(p board.Part) bool { return p.Kind == board.Connector }); len(refs) > 0 {
+		out = append(out, "Connectors, which are pulled at and carry all of the current; the pins of 0 V and plus lie in copper areas and want a hotter tip: "+strings.Join(refs, ", ")+".")
+	}
+	return out
+}
+
+// gap is how far two pads are apart, by boxes.
+func gap(p, q board.Pad) geom.Nm {
+	a, b := p.Contour(0).Box(), q.Contour(0).Box()
+	dx := max(a.Min.X-b.Max.X, b.Min.X-a.Max.X, 0)
+	dy := max(a.Min.Y-b.Max.Y, b.Min.Y-a.Max.Y, 0)
+	return geom.Nm(math.Sqrt(float64(dx)*float64(dx) + float64(dy)*float64(dy)))
+}
+
+// tests are what a meter must show: without power, then at a supply that limits its current.
+func (b Board) tests() []paper.Block {
+	e := b.Expect
+	in, out := b.connector(led.In), b.connector(led.Out)
+	t := table.New("Before power", table.Long("where the probes go"), table.Long("what good boards show")).
+		Read("Meter on ohms, then on diode test; nothing is plugged on. Rounds and squares are the LEDs' pads.")
+	blocks := true
+	for _, s := range e.Strings {
+		blocks = blocks && s.Blocks()
+	}
+	shows := "over range both ways: LEDs block what an ohmmeter gives"
+	if !blocks {
+		shows = "over range or some 100 kΩ, by the meter: a string of few LEDs may let a little pass in one of the two. Below 10 kΩ something is wrong"
+	}
+	for _, p := range b.plus() {
+		t.Add(fmt.Sprintf("%s %s and %s minus, and the other way round", in, p, in), shows)
+		if out != "" {
+			t.Add(fmt.Sprintf("%s %s to %s %s, on ohms", in, p, out, p), "below 1 Ω: the feed goes through the board")
+		}
+	}
+	if out != "" {
+		t.Add(fmt.Sprintf("%s minus to %s minus, on ohms", in, out), "below 1 Ω")
+	}
+	for _, l := range b.Lamps {
+		says := fmt.Sprintf("%s glows; %s V (%s to %s)", l.Kind.Name, volts(l.Test.Usual), volts(l.Test.Least), volts(l.Test.Most))
+		if l.Test.Most > float64(expect.DiodeShown) {
+			says += ", or over range on a meter that shows 2 V at most; one that gives little may light it dimly or not at all"
+		}
+		t.Add(fmt.Sprintf("each %s on diode test: red on plus (round), black on minus", l.Kind.Name), says+". Turned round: dark, over range")
+	}
+	for _, s := range e.Strings {
+		t.Add(fmt.Sprintf("%s: across %s, on ohms", s.Name, s.Resistor), fmt.Sprintf("%s (%s to %s)", ohms(s.Ohms.Usual), ohms(s.Ohms.Least), ohms(s.Ohms.Most)))
+	}
+	return []paper.Block{paper.Section("Test without power"), paper.Grid{Table: t, Tick: true, Write: written},
+		paper.Section("Test at a supply that limits its current"),
+		paper.Figures{{Page: b.Probes, Caption: "Where to touch, from behind. Volts are those in the whole console, black probe on minus of a connector; on the bench they are much the same.", Alt: "Board " + b.Board.Name + " from behind with the volts at each LED"}},
+		paper.Steps{
+			fmt.Sprintf("Set the supply to %s V and its limit to %s mA, with nothing on it; then switch it off.", trim(float64(e.Supply)), trim(1e3*float64(e.Limit))),
+			b.plugged(in),
+			"Switch on. Stays the limit's lamp lit, or do the volts break down: off at once, and to the table of faults.",
+		},
+		paper.Grid{Table: b.powered(in, out), Tick: true, Write: written},
+		paper.Grid{Table: b.strings(), Tick: true, Write: "V at resistor"},
+	}
+}
+
+func (b Board) plugged(in string) string {
+	if b.Grouped {
+		return fmt.Sprintf("Plus to all plus pins of %s together, minus to minus: %s. All groups light.", in, strings.Join(b.plus(), ", "))
+	}
+	return fmt.Sprintf("Plus to plus of %s, minus to minus.", in)
+}
+
+// powered are the figures of a board on the bench.
+func (b Board) powered(in, out string) table.Table {
+	e := b.Expect
+	t := table.New("With power", table.Text("what"), table.Number("least", ""), table.Number("usual", ""), table.Number("most", ""), table.Text("unit"))
+	add := func(what string, s expect.Span, k float64, digits int, unit string) {
+		t.Add(what, table.Fixed(k*s.Least, digits), table.Fixed(k*s.Usual, digits), table.Fixed(k*s.Most, digits), unit)
+	}
+	add("current of the board", e.Amps, 1e3, 1, "mA")
+	add("volts at "+in, e.In, 1, 2, "V")
+	if out != "" {
+		add("volts at "+out, e.Out, 1, 2, "V")
+	}
+	return t
+}
+
+// strings are the figures of its strings there.
+func (b Board) strings() table.Table {
+	t := table.New("String by string", table.Text("string"), table.Text("its LEDs"), table.Number("mA", ""), table.Number("least, most", ""), table.Number("V each LED", ""), table.Number("least, most", ""),
+		table.Text("across"), table.Number("V", ""), table.Number("least, most", "")).
+		Read("Measure across the resistor: a string's current is these volts over its ohms, and the board's current is the sum of its strings'.")
+	both := func(s expect.Span, k float64, digits int) string {
+		return table.Fixed(k*s.Least, digits) + "–" + table.Fixed(k*s.Most, digits)
+	}
+	for _, s := range b.Expect.Strings {
+		name := s.Name
+		if s.Group != "" {
+			name += ", " + s.Group
+		}
+		t.Add(name, run(s.LEDs), table.Fixed(1e3*s.Amps.Usual, 1), both(s.Amps, 1e3, 1), volts(s.Lit.Usual), both(s.Lit, 1, 2), s.Resistor, volts(s.Drop.Usual), both(s.Drop, 1, 2))
+	}
+	return t
+}
+
+// connector names the connector of a role; empty where there is none.
+func (b Board) connector(r led.Role) string {
+	for _, p := range b.Board.Parts {
+		if p.Kind == board.Connector && p.Role == r {
+			return p.Ref + " " + r.String()
+		}
+	}
+	return ""
+}
+
+// plus names the plus pins of the IN connector.
+func (b Board) plus() (out []string) {
+	for _, p := range b.Board.Parts {
+		if p.Kind == board.Connector && p.Role == led.In {
+			for _, q := range p.Pads {
+				if q.Function == "+" {
+					out = append(out, b.Board.SignOf(q))
+				}
+			}
+		}
+	}
+	return out
+}
+
+func volts(v float64) string { return table.Fixed(v, 2) }
+func trim(v float64) string  { return part.Trimmed(v, 2) }
+func ohms(v float64) string  { return table.Fixed(v, 0) + " Ω" }
+
+// run names the LEDs of a string: the first and the last of more than three.
+func run(refs []string) string {
+	if len(refs) > 3 {
+		return refs[0] + " … " + refs[len(refs)-1]
+	}
+	return strings.Join(refs, ", ")
+}

@@ -1,0 +1,164 @@
+// Package guide says how a console is put together, from the parcel to the first light: board by board along the feed what to solder
+// and what a meter must show, then the whole at its own supply, faults and what decides between them, and dimming.
+//
+// It takes figures from led/expect and pictures as scenes, and makes a paper.Paper of them. Times and temperatures of soldering are
+// those of the cautious rule of references.md section 18; what is common practice says so.
+package guide
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"lampblack/board"
+	"lampblack/export/paper"
+	"lampblack/export/scene"
+	"lampblack/led/expect"
+	"lampblack/led/part"
+	"lampblack/panel/geom"
+)
+
+// Console is what the guide tells of.
+type Console struct {
+	Name, Revision, Date, Version string
+	Boards                        []Board // in the order of the feed
+	Steps                         []expect.Step
+	Unbuilt                       []string // panels without files
+	Unlit                         []string // panels without LEDs
+	Supply                        string   // "12 V, 2 A"
+	Fuses                         []string // of each chain; empty: none
+	Others                        []string // other loads of the supply
+	Dims                          []Dim
+	Dimmers                       int     // frequency from which on flicker is at low risk, Hz
+	Short                         float64 // the most that a string carries with one LED shorted, A
+}
+
+// Board is one board.
+type Board struct {
+	Board         board.Board
+	Panel         string // that it stands behind
+	Lamps         []Lamp
+	Room          geom.Nm // from the LED sheet or the plate to the board
+	Top, Bottom   scene.Page
+	Probes        scene.Page
+	Expect        expect.Board
+	Known         bool // Expect is
+	Grouped, Last bool // Last: nothing hangs on its OUT connector
+}
+
+// Lamp is a kind of LED of a board.
+type Lamp struct {
+	Kind    part.LED
+	Count   int
+	Leads   bool
+	Above   geom.Nm
+	Picture scene.Page
+	Test    expect.Span // of a diode test
+}
+
+// Dim is a group of LEDs and what its dimmer has to do.
+type Dim struct {
+	Group      string // empty: all LEDs
+	Plus       string // the sign at its pins
+	Amps       expect.Span
+	Mean       part.Amp // at the duty that the project tells
+	Duty       float64
+	Full, Step string // of the time at the full mark, and at the least one; empty: nothing is asked
+}
+
+// Paper returns the guide.
+func Paper(c Console) paper.Paper {
+	leds := 0
+	for _, b := range c.Boards {
+		for _, l := range b.Lamps {
+			leds += l.Count
+		}
+	}
+	p := paper.Paper{Kind: "Building guide", Name: c.Name, Revision: c.Revision, Date: c.Date, Version: c.Version,
+		Summary: fmt.Sprintf("%s with %s, from the parcel to the lit console. Figures are for parts as they should be, with the least and the most that good ones show.",
+			count(len(c.Boards), "board"), count(leds, "LED"))}
+	p.Blocks = slices.Concat(c.before(), c.polarity())
+	for i, b := range c.Boards {
+		p.Blocks = append(p.Blocks, b.blocks(i)...)
+	}
+	p.Blocks = slices.Concat(p.Blocks, c.together(), faults(c), c.dimming())
+	return p
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// before is what to have and to mind.
+func (c Console) before() []paper.Block {
+	out := []paper.Block{
+		paper.Chapter{Title: "Before you begin"},
+		paper.Mind{
+			"Lead, flux and fumes: air the room, wash your hands, wear glasses when you cut leads: the ends fly.",
+			"The iron is hot beyond what skin stands, and so is a resistor in a short circuit. No power while you solder.",
+			"The feed comes from an extra-low-voltage supply with a fuse at its plus. What lies before that supply, mains or vehicle wiring, is the work of people who are licensed for it.",
+			"LEDs are bright: do not stare into them, least of all without the panel in front.",
+		},
+		paper.Section("What to buy"),
+		paper.Points{
+			"All parts with their quantities stand in parts.csv, the boards in order.csv; each board's own list in its folder. LEDs of one kind from one lot, with spares: lots differ by a factor of two.",
+			"The supply: " + c.Supply + "." + c.fuses(),
+		},
+		paper.Section("Tools"),
+		paper.Points{
+			"Iron with a chisel tip of 1 to 2 mm, solder of 0.5 to 0.8 mm with flux, side cutters, tweezers, a clamp, isopropyl alcohol for boards (never for acrylic).",
+			"A multimeter with diode test; a supply that limits its current, set to the volts and milliamperes that each board's tests name.",
+			"Joints with leaded solder: tip about 320 °C; lead-free: about 350 °C; 1 to 3 s for a joint (common practice). LEDs stand less: 260 °C for 5 s, 3 mm or more from the body; bend leads before soldering, 3 mm from the body (the cautious one of published data sheets).",
+		},
+	}
+	if n := len(c.Unbuilt); n > 0 {
+		out = append(out, paper.Mind{fmt.Sprintf("Not in this guide, since it came to no files: %s. report.html says why; figures of the whole console leave it out.", strings.Join(c.Unbuilt, ", "))})
+	}
+	if n := len(c.Unlit); n > 0 {
+		out = append(out, paper.Text("Without LEDs, and thus without a board: "+strings.Join(c.Unlit, ", ")+"."))
+	}
+	return out
+}
+
+func (c Console) fuses() string {
+	var all []string
+	for i, f := range c.Fuses {
+		if f != "" {
+			all = append(all, fmt.Sprintf("chain %d: %s", i+1, f))
+		}
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	return " A fuse at the plus of each chain, " + strings.Join(all, ", ") + "."
+}
+
+// polarity shows each kind of LED once: in the hand, on the board, and how it stands.
+func (c Console) polarity() []paper.Block {
+	out := []paper.Block{paper.Chapter{Title: "Which way round an LED goes"},
+		paper.Text("A diode test decides where a mark is in doubt: with red on the plus side and black on minus the LED glows, the other way round it stays dark. Try one of each bag before you solder any.")}
+	var seen []string
+	for _, b := range c.Boards {
+		for _, l := range b.Lamps {
+			name := fmt.Sprintf("%s, its underside %s mm above the board", l.Kind.Name, mm(l.Above))
+			if !l.Leads {
+				name = l.Kind.Name
+			}
+			if slices.Contains(seen, name) {
+				continue
+			}
+			seen = append(seen, name)
+			caption := name + ": plus is the long lead and the round pad, minus the short lead, the flat side and the square pad."
+			if !l.Leads {
+				caption = name + ": no leads. Its mark is at minus on nearly all (common practice): look at its data sheet, or at a diode test. On the board the bracket is at minus."
+			}
+			out = append(out, paper.Figures{{Page: l.Picture, Caption: caption, Alt: "LED " + l.Kind.Name + " in the hand, its pads, and how it stands over the board", Most: 1.15}})
+		}
+	}
+	return out
+}
+
+func mm(v geom.Nm) string { return scene.Decimal(v, 100*geom.Micrometre) }
