@@ -23,7 +23,7 @@ func (b Board) blocks(i int) []paper.Block {
 	if b.Panel != b.Board.Name {
 		title += ", behind panel " + b.Panel
 	}
-	out := []paper.Block{paper.Chapter{Title: title, Fresh: true},
+	out := []paper.Block{paper.Chapter{Title: title},
 		paper.Figures{{Page: b.Bottom, Caption: "From behind, the wiring side: resistors, connectors, and the LEDs' joints. A cross is plus, a bar on black minus.", Alt: "Board " + b.Board.Name + " from behind with its parts"}},
 		paper.Figures{{Page: b.Top, Caption: "From the front, the LED side: minus is the dark pad.", Alt: "Board " + b.Board.Name + " from the front with its LEDs"}},
 		paper.Section("Solder"), paper.Steps(b.order()),

@@ -11,7 +11,7 @@ import (
 
 // together is the console at its own supply, board by board along the feed.
 func (c Console) together() []paper.Block {
-	out := []paper.Block{paper.Chapter{Title: "Board by board to the whole console", Fresh: true}}
+	out := []paper.Block{paper.Chapter{Title: "Board by board to the whole console"}}
 	if len(c.Steps) == 0 {
 		return append(out, paper.Mind{"The console has no operating point at its supply: see report.html. Do not power it as a whole."})
 	}
@@ -62,7 +62,7 @@ func faults(c Console) []paper.Block {
 	add("a resistor is too hot to touch, its string bright", "its LEDs are bridged, or its value is ten times too small", "volts across it against the most of the table", "off at once; bridge or value")
 	add("a string flickers when touched", "a cold joint", "press on each part with a wooden stick", "melt it anew with flux")
 	add("current above the most", "a wrong resistor, a bridge over LEDs, or the supply set too high", "volts at IN first; then volts across each resistor against its most", "as found")
-	return []paper.Block{paper.Chapter{Title: "What you see, what it is, what to do", Fresh: true},
+	return []paper.Block{paper.Chapter{Title: "What you see, what it is, what to do"},
 		paper.Text("Power off before you touch a part with an iron. Where figures are asked for, they stand in the board's own tables."), paper.Grid{Table: t}}
 }
 
