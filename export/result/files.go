@@ -128,7 +128,7 @@ func Files() []File {
 		{WiringSVG, OfConsole, "supply, feed and boards: what is wired to what", ""},
 		{ConsolePNG, OfConsole, "all panels in the dark, side by side or where they stand", ""},
 		{ConsoleGLB, OfConsole, "the console in three dimensions, to turn and to pull apart: glTF", ""},
-		{GuideHTML, OfConsole, "at the soldering iron: what to solder in which order, what a meter must show, and what to do if it does not", ""},
+		{GuideHTML, OfConsole, "at the soldering iron: what to solder, what a meter must show, faults", ""},
 		{GuidePDF, OfConsole, "the same to print, with boxes to tick", ""},
 		{LaserHTML, OfConsole, "at the laser: what to cut in which order, and what to mind", ""},
 		{TestKerf, OfConsole, "trial piece that measures how wide the laser cuts", ""},
