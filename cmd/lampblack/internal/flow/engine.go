@@ -17,6 +17,7 @@ const Version = "0.1.0"
 type Engine struct {
 	memory *memo.Memory
 	fault  func(stage, of string) // of tests: may panic within a stage
+	peers  Peers
 
 	mu   sync.Mutex
 	dark []keptDark // the one asked for last at the end

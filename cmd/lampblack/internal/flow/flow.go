@@ -106,6 +106,7 @@ type Drawing struct {
 // Build runs everything: the drawings, the circuit, each panel's board, and the proof of what is written. Its error is ctx's:
 // then there is no outcome.
 func (e *Engine) Build(ctx context.Context, p project.Project, set Settings) (Outcome, error) {
+	defer e.memory.Forget()
 	fewer := map[string]int{}
 	for try := 0; ; try++ {
 		s := &session{ctx: ctx, engine: e, project: p, set: set, fewer: fewer}
@@ -396,7 +397,7 @@ func (s *session) boards(out *Outcome) {
 	for i := range before {
 		before[i].Boards = slices.Clone(before[i].Boards)
 	}
-	work.Each(s.ctx, len(order)+1, func(k int) {
+	s.side(out, order, func(k int) {
 		if k == len(order) {
 			s.ahead(before, out.Circuit)
 		} else if i := order[k]; s.wanted(out.Built[i]) {

@@ -137,6 +137,10 @@ type shapeIn struct {
 	Laminate board.Laminate
 }
 
+func (s *session) shapeIn(foot panel.Panel, w led.Wiring) shapeIn {
+	return shapeIn{foot, w, s.project.Rules, s.project.Least, s.project.Laminate}
+}
+
 type boardOut struct {
 	says
 	Board board.Board
@@ -347,7 +351,7 @@ func (w *way) layOut(m *Made, panel string, wish place.Options) {
 func (w *way) layOutOn(m *Made, foot panel.Panel, panel string, wish place.Options) {
 	s, p := w.s, w.s.project
 	m.made = wired(m.Wiring, p.Laminate.Copper)
-	shaped, ok := through(w, shaping, shapeIn{foot, m.made, p.Rules, p.Least, p.Laminate}, func(boardOut) {})
+	shaped, ok := through(w, shaping, s.shapeIn(foot, m.made), func(boardOut) {})
 	if !ok {
 		return
 	}

@@ -46,6 +46,7 @@ type Memory struct {
 	order   *list.List            // the one asked for last in front
 	running map[Sum]chan struct{} // closed when done
 	tally   map[[2]string]*Tally
+	given   map[Sum]parcel // by another memory, until they are asked for
 }
 
 type result struct {
@@ -54,19 +55,24 @@ type result struct {
 	value any // a Kept
 	sum   Sum // of the value
 	size  int64
+	given bool       // by another memory
 	again func() Sum // of the value as it is now
+
+	encoded func() ([]byte, error)
 }
 
 // Tally is how often a stage was asked for.
 type Tally struct {
 	Stage, Of string
 	Ran, Held int // computed, and kept from before
+	Given     int // computed by another memory
 }
 
 // New returns an empty memory of at most bound bytes.
 func New(bound int64) *Memory {
 	return &Memory{
 		bound: bound, results: map[Sum]*list.Element{}, order: list.New(), running: map[Sum]chan struct{}{}, tally: map[[2]string]*Tally{},
+		given: map[Sum]parcel{},
 	}
 }
 
@@ -74,12 +80,7 @@ func New(bound int64) *Memory {
 // Its error is ctx's: then what f returned means nothing and is not kept. A panic of f goes on to the caller.
 func Do[In, Out any](ctx context.Context, m *Memory, stage, of string, in In, f func(context.Context, In) Out) (Kept[Out], error) {
 	var key Sum
-	if !work.Until(ctx, func(w *work.Watch) {
-		key = SumOf(w, struct { // exported, or times could not be read
-			Stage, Out string
-			In         In
-		}{stage, reflect.TypeFor[Out]().String(), in})
-	}) {
+	if !work.Until(ctx, func(w *work.Watch) { key = keyOf[In, Out](w, stage, in) }) {
 		return Kept[Out]{}, ctx.Err()
 	}
 	for {
@@ -98,6 +99,13 @@ func Do[In, Out any](ctx context.Context, m *Memory, stage, of string, in In, f 
 		}
 		return compute(ctx, m, key, stage, of, in, f)
 	}
+}
+
+func keyOf[In, Out any](w *work.Watch, stage string, in In) Sum {
+	return SumOf(w, struct { // exported, or times could not be read
+		Stage, Out string
+		In         In
+	}{stage, reflect.TypeFor[Out]().String(), in})
 }
 
 // claim looks for a result. With none, and nobody at it, it is the caller's to compute.
@@ -122,16 +130,24 @@ func (m *Memory) claim(ctx context.Context, key Sum, stage, of string) (found an
 func compute[In, Out any](ctx context.Context, m *Memory, key Sum, stage, of string, in In, f func(context.Context, In) Out) (Kept[Out], error) {
 	var done *result
 	defer func() { m.end(key, done, of, stage) }()
-	out := f(ctx, in)
 	var k Kept[Out]
+	had := false
+	if !work.Until(ctx, func(w *work.Watch) { k, had = given[Out](w, m, key) }) {
+		return Kept[Out]{}, ctx.Err()
+	}
+	if !had {
+		k.Value = f(ctx, in)
+	}
 	var size int64
 	if !work.Until(ctx, func(w *work.Watch) {
-		k = Of(w, out)
-		size = SizeOf(w, out) + perEntry
+		if !had {
+			k = Of(w, k.Value)
+		}
+		size = SizeOf(w, k.Value) + perEntry
 	}) {
 		return Kept[Out]{}, ctx.Err()
 	}
-	done = &result{key, stage, k, k.Sum, size, func() Sum { return SumOf(nil, k.Value) }}
+	done = &result{key, stage, k, k.Sum, size, had, func() Sum { return SumOf(nil, k.Value) }, func() ([]byte, error) { return Encoded(k.Value) }}
 	return k, nil
 }
 
@@ -144,7 +160,11 @@ func (m *Memory) end(key Sum, r *result, of, stage string) {
 	if r == nil {
 		return
 	}
-	m.count(stage, of).Ran++
+	if t := m.count(stage, of); r.given {
+		t.Given++
+	} else {
+		t.Ran++
+	}
 	if r.size > m.bound {
 		return
 	}
