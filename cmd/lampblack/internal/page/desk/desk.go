@@ -46,6 +46,12 @@ func New(version string) *Engine {
 	return &Engine{version: version, flow: flow.NewEngine(flow.UsualBound()), contents: map[string][]byte{}, dark: map[string]*flow.Dark{}}
 }
 
+// With has the engine send what is heavy of its builds to peers.
+func (e *Engine) With(p flow.Peers) *Engine {
+	e.flow.With(p)
+	return e
+}
+
 // verb answers one ask.
 type verb func(*asked) (given, error)
 

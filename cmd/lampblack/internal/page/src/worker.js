@@ -1,8 +1,13 @@
 // A worker that has the program of Lampblack, compiled for WebAssembly. What it is told and what it says:
 //
 //	{packed}        → {module}         the program as it stands in the page, unpacked and compiled
-//	{module, core}  → {ready}          the program runs
+//	{module, peers} → {ready}          the program runs, and may hand errands to so many others
 //	{id, ask}       → {id, frame} ... {id, end: true}
+//	{id, help}      → {id, frame} {id, end: true}    an errand of another worker, done; without a frame: it is not
+//	                → {hand, peer, errand}           for another worker
+//	{hand, made}                       what that made of it; null: nothing
+//	                → {leave}          that peer need not go on
+//	                → {beat: true}     each second that it works
 //	{stop: id}                         the answer ends soon, by {id, end: true}
 //	                → {fault}          the program broke down, in words
 import { decompress } from "fzstd";
@@ -10,7 +15,18 @@ import { bytes } from "./letters.js";
 
 const unpacked = text => WebAssembly.compile(decompress(bytes(text)));
 
-async function run(module) {
+const handed = new Map(); // promises of errands that others do
+let hands = 0;
+
+globalThis.lampblackHand = (peer, errand) =>
+  new Promise(kept => {
+    handed.set(++hands, kept);
+    postMessage({ hand: hands, peer, errand }, [errand.buffer]);
+  });
+globalThis.lampblackLeave = peer => postMessage({ leave: peer });
+
+async function run(module, peers) {
+  globalThis.lampblackPeers = peers;
   const go = new Go(); // the toolchain's loader stands before this script
   const said = [];
   console.error = console.log = (...words) => (said.push(words.join(" ")), said.splice(0, said.length - 20)); // what a Go program says last
@@ -22,10 +38,11 @@ async function run(module) {
 onmessage = async ({ data }) => {
   try {
     if (data.packed) postMessage({ module: await unpacked(data.packed) });
-    else if (data.module) await run(data.module);
+    else if (data.module) await run(data.module, data.peers);
+    else if (data.hand) handed.get(data.hand)(data.made), handed.delete(data.hand);
     else if (data.stop) lampblackStop(data.stop);
     else {
-      await lampblackAsk(data.id, data.ask, frame => postMessage({ id: data.id, frame }, [frame.buffer]));
+      await (data.help ? lampblackHelp : lampblackAsk)(data.id, data.help ?? data.ask, frame => postMessage({ id: data.id, frame }, [frame.buffer]));
       postMessage({ id: data.id, end: true });
     }
   } catch (e) {

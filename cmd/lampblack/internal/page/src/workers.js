@@ -1,12 +1,18 @@
 // The way to the engine where it is in the page: the program stands in the page's elements, and workers run it.
 //
-// One worker answers what is quick, so that a click is never behind a build; one does what takes long and has what the build made. An
-// ask that is left off is stopped, by which the program keeps what it has done so far; where it does not stop, its worker is ended and
+// One worker answers what is quick, so that a click is never behind a build; one does what takes long and has what the build made, and
+// hands boards to as many others as the machine has cores for. An ask that is left off is stopped, by which the program keeps what it has done so far; where it does not stop, its worker is ended and
 // a new one begun.
 import { Stopped } from "./engine.js";
 
 const long = new Set(["build", "zip", "fetch", "place", "board"]);
 const patience = 3000; // ms that a stop may take
+
+// peers returns how many workers may help the one that builds: each has a core, and some 300 MB while it works.
+export function peers({ hardwareConcurrency: cores = 1, deviceMemory: gigabytes = 4, userAgentData, userAgent = "" } = navigator) {
+  const phone = userAgentData?.mobile ?? /Mobi|Android/.test(userAgent);
+  return phone ? 0 : Math.max(0, Math.min(cores, gigabytes, 6) - 1);
+}
 
 // inPage returns the way to the engine in this page, as `served` is one; null where the page has none.
 export function inPage() {
@@ -16,8 +22,9 @@ export function inPage() {
   const script = URL.createObjectURL(new Blob([text("loader"), "\n", text("worker")], { type: "text/javascript" }));
   const module = compiled(script, packed);
   document.getElementById("program").remove(); // ten million letters
-  const quick = new Seat(script, module), slow = new Seat(script, module);
-  return (bytes, signal, frame, what) => (long.has(what) ? slow : quick).send(bytes, signal, frame);
+  const helpers = new Helpers(peers(), () => new Seat(script, module));
+  const quick = new Seat(script, module), slow = new Seat(script, module, helpers);
+  return (bytes, signal, frame, what) => (long.has(what) ? slow : quick).send(bytes, signal, frame, "ask");
 }
 
 // compiled returns a promise of the program, that all workers share.
@@ -31,15 +38,45 @@ function compiled(script, packed) {
   });
 }
 
+// Helpers do errands for a worker. Each is begun when there is the first one for it, and one that fails makes nothing of it: then
+// whoever sent it does it.
+class Helpers {
+  #begun;
+  #seats = [];
+  #errands = []; // of each, what stops it
+
+  constructor(n, begun) {
+    this.n = n;
+    this.#begun = begun;
+  }
+
+  async do(peer, errand) {
+    const seat = (this.#seats[peer] ??= this.#begun()), stop = (this.#errands[peer] = new AbortController());
+    let made = null;
+    await seat.send(errand, stop.signal, b => (made = b), "help").catch(() => (made = null));
+    return made;
+  }
+
+  leave(peer) {
+    this.#errands[peer]?.abort();
+  }
+
+  leaveAll() {
+    this.#errands.forEach(e => e.abort());
+  }
+}
+
 // Seat is where a worker sits: the one that is there, or the next.
 class Seat {
   #script;
   #module;
+  #helpers; // null: none
   #sitting = null; // {worker, ready, asks}
 
-  constructor(script, module) {
+  constructor(script, module, helpers = null) {
     this.#script = script;
     this.#module = module;
+    this.#helpers = helpers;
   }
 
   async #seated() {
@@ -53,6 +90,7 @@ class Seat {
     const one = { worker, asks, next: 1 };
     one.leave = words => {
       worker.terminate();
+      this.#helpers?.leaveAll();
       if (this.#sitting === one) this.#sitting = null;
       for (const a of asks.values()) a.broken(new Error(words));
     };
@@ -67,16 +105,18 @@ class Seat {
         const a = asks.get(data.id);
         if (data.ready) kept();
         else if (data.fault) fault(data.fault);
+        else if (data.hand) this.#helpers.do(data.peer, data.errand).then(made => worker.postMessage({ hand: data.hand, made }, made ? [made.buffer] : []));
+        else if ("leave" in data) this.#helpers.leave(data.leave);
         else if (data.end) a?.kept(asks.delete(data.id));
         else a?.frame(data.frame);
       };
-      this.#module.then(module => worker.postMessage({ module }), e => fault(e.message));
+      this.#module.then(module => worker.postMessage({ module, peers: this.#helpers?.n ?? 0 }), e => fault(e.message));
     });
     return one;
   }
 
-  // send asks, as Engine wants it.
-  async send(bytes, signal, frame) {
+  // send asks, as Engine wants it, or hands an errand over.
+  async send(bytes, signal, frame, as = "ask") {
     const one = await this.#seated();
     if (signal?.aborted) throw new Stopped();
     const id = one.next++;
@@ -90,7 +130,7 @@ class Seat {
           setTimeout(() => one.asks.has(id) && one.leave("the program did not stop, and was begun anew; please ask once more"), patience);
         };
         signal?.addEventListener("abort", left);
-        one.worker.postMessage({ id, ask: bytes });
+        one.worker.postMessage({ id, [as]: bytes });
       });
     } finally {
       signal?.removeEventListener("abort", left);
