@@ -107,6 +107,8 @@ func (e *Engine) Answer(ctx context.Context, f talk.Frame, say func(talk.Frame))
 		say(talk.Framed(talk.Answer{Wrong: fmt.Sprintf("this program cannot %q: page and program are of different versions; load the page anew", ask.Do)}))
 		return
 	}
+	ctx, end := Beating(ctx, func() { say(talk.Framed(talk.Answer{Beat: true})) })
+	defer end()
 	g, err := answered(v, &asked{ctx: ctx, engine: e, ask: ask, contents: contents, say: say})
 	if ctx.Err() != nil {
 		return

@@ -15,15 +15,16 @@ export class Engine {
     this.#content = content;
   }
 
-  // ask returns {gives, files}; files is a list of {id, path, bytes}. What the engine lacks is handed over. It throws Stopped, or an
+  // ask returns {gives, files}; files is a list of {id, path, bytes}. step is told how far it is, and sign that the engine works. What the engine lacks is handed over. It throws Stopped, or an
   // Error in a builder's words.
-  async ask(what, { desk, take, files, signal, step, way = what } = {}) {
+  async ask(what, { desk, take, files, signal, step, sign, way = what } = {}) {
     for (let tries = 0; ; tries++) {
       let end = null;
       await this.#send(framed({ do: what, desk, with: take }, files), signal, bytes => {
         const a = answered(bytes);
+        sign?.();
         if (a.step) step?.(a.step);
-        else end = a;
+        else if (!a.beat) end = a;
       }, way);
       if (signal?.aborted) throw new Stopped();
       if (!end) throw new Error("the program behind this page gives no answer: is it still running?");

@@ -3,7 +3,7 @@ import "./page.css";
 import { render } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { desk, undoable, redoable } from "./desk.js";
-import { again, busy, follow, halt, halted, made, trouble, understood, whole } from "./work.js";
+import { again, busy, follow, halt, halted, made, silent, trouble, understood, whole } from "./work.js";
 import { mode, modes, panel, panels, view, views } from "./at.js";
 import { redo, said, undo } from "./do.js";
 import { takeDrop } from "./take.js";
@@ -125,7 +125,7 @@ function Status({ begun }) {
         {b && (
           <>
             {b.total > 0 ? <progress aria-label="progress" value={b.done} max={b.total} /> : <progress aria-label="progress" />}
-            <span class="what">{b.words}{b.total > 0 ? `, ${b.done} of ${b.total}` : ""}</span>
+            <span class="what">{b.words}{b.total > 0 ? `, ${b.done} of ${b.total}` : ""}{silent.value > 0 && `; the program gave no sign for ${silent.value} s. You can wait, or stop it: what you made stays.`}</span>
             <button onClick={halt}>stop</button>
           </>
         )}

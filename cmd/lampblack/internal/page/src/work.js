@@ -14,6 +14,15 @@ export const busy = signal(null); // {words, done, total} while something works
 export const trouble = signal(""); // what the engine could not do
 export const halted = signal(false); // the user stopped the work on the desk as it is
 
+export const silent = signal(0); // seconds since the engine gave a sign of life, once they are many
+
+const long = 8; // seconds: it gives one each second
+let heard = 0;
+const sign = () => {
+  heard = performance.now();
+  if (silent.value) silent.value = 0;
+};
+
 let stop = null;
 const anew = signal(0); // work that was stopped is begun again
 
@@ -21,6 +30,7 @@ const anew = signal(0); // work that was stopped is begun again
 export function halt() {
   stop?.abort();
   busy.value = null;
+  silent.value = 0;
   halted.value = true;
 }
 
@@ -37,22 +47,29 @@ export function follow() {
     halted.value = false;
     const mine = (stop = new AbortController());
     if (!files["lampblack.yaml"]) return;
+    sign();
+    const listens = setInterval(() => {
+      const s = Math.floor((performance.now() - heard) / 1000);
+      silent.value = busy.value && s >= long ? s : 0;
+    }, 1000);
+    mine.signal.addEventListener("abort", () => clearInterval(listens));
     run(files, mine.signal).catch(e => {
       if (e instanceof Stopped || mine.signal.aborted) return;
       trouble.value = e.message;
       busy.value = null;
-    });
+    }).finally(() => clearInterval(listens));
   });
 }
 
 async function run(files, signal) {
   busy.value = { words: "looking at the drawings", done: 0, total: 0 };
-  understood.value = (await engine.ask("understand", { desk: files, signal })).gives;
+  understood.value = (await engine.ask("understand", { desk: files, signal, sign })).gives;
   trouble.value = "";
   await new Promise(r => setTimeout(r, 400));
   if (signal.aborted) throw new Stopped();
+  sign();
   const step = s => (busy.value = { words: s.what, done: s.done, total: s.total });
-  made.value = (await engine.ask("build", { desk: files, signal, step })).gives;
+  made.value = (await engine.ask("build", { desk: files, signal, step, sign })).gives;
   busy.value = null;
 }
 

@@ -3,11 +3,10 @@
 //	{packed}        → {module}         the program as it stands in the page, unpacked and compiled
 //	{module, peers} → {ready}          the program runs, and may hand errands to so many others
 //	{id, ask}       → {id, frame} ... {id, end: true}
-//	{id, help}      → {id, frame} {id, end: true}    an errand of another worker, done; without a frame: it is not
+//	{id, help}      → {id, frame} ... {id, end: true}    an errand of another worker; frames of nothing while it is done, then what comes of it
 //	                → {hand, peer, errand}           for another worker
 //	{hand, made}                       what that made of it; null: nothing
 //	                → {leave}          that peer need not go on
-//	                → {beat: true}     each second that it works
 //	{stop: id}                         the answer ends soon, by {id, end: true}
 //	                → {fault}          the program broke down, in words
 import { decompress } from "fzstd";

@@ -7,6 +7,7 @@ import { Stopped } from "./engine.js";
 
 const long = new Set(["build", "zip", "fetch", "place", "board"]);
 const patience = 3000; // ms that a stop may take
+const deafness = 30_000; // ms without a sign of a helper, after which it is taken to be stuck
 
 // peers returns how many workers may help the one that builds: each has a core, and some 300 MB while it works.
 export function peers({ hardwareConcurrency: cores = 1, deviceMemory: gigabytes = 4, userAgentData, userAgent = "" } = navigator) {
@@ -52,8 +53,11 @@ class Helpers {
 
   async do(peer, errand) {
     const seat = (this.#seats[peer] ??= this.#begun()), stop = (this.#errands[peer] = new AbortController());
-    let made = null;
-    await seat.send(errand, stop.signal, b => (made = b), "help").catch(() => (made = null));
+    let made = null, deaf;
+    const heard = () => (clearTimeout(deaf), (deaf = setTimeout(() => seat.end("it gave no sign of life"), deafness)));
+    heard();
+    await seat.send(errand, stop.signal, b => (heard(), b.length && (made = b)), "help").catch(() => (made = null));
+    clearTimeout(deaf);
     return made;
   }
 
@@ -113,6 +117,11 @@ class Seat {
       this.#module.then(module => worker.postMessage({ module, peers: this.#helpers?.n ?? 0 }), e => fault(e.message));
     });
     return one;
+  }
+
+  // end ends the worker, and breaks what it was asked.
+  end(words) {
+    this.#sitting?.leave(words);
   }
 
   // send asks, as Engine wants it, or hands an errand over.

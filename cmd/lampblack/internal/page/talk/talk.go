@@ -1,7 +1,7 @@
 // Package talk is the words between the page and an engine: the same whether the engine is in the page, as WebAssembly in a worker,
 // or behind an address of this machine.
 //
-// The page asks one thing at a time or several; each ask is a Frame, and each answer a row of Frames of which the last is no Step.
+// The page asks one thing at a time or several; each ask is a Frame, and each answer a row of Frames of which the last is no Step and no Beat.
 // A Frame is a head in JSON and a body of bytes, the contents of the files that the head lists, one after another:
 //
 //	4 bytes   length of the head, little-endian
@@ -52,6 +52,7 @@ type Ask struct {
 // Answer is the head of a frame of an answer. One field is there but Files.
 type Answer struct {
 	Step  *Step     `json:"step,omitempty"`  // work goes on; further frames come
+	Beat  bool      `json:"beat,omitempty"`  // the same, about each second, where there is no step to tell
 	Gives any       `json:"gives,omitempty"` // it is done
 	Lacks []string  `json:"lacks,omitempty"` // contents that are to be handed over first
 	Wrong string    `json:"wrong,omitempty"` // it cannot be done, in a builder's words

@@ -2,7 +2,8 @@
 
 // Command wasm is the engine for a worker of the page. It is told frames and answers with frames: lampblackAsk(id, bytes, say) is there
 // once it runs, calls say with the bytes of each frame, and returns a promise that is kept when the answer is complete or left off.
-// lampblackStop(id) leaves it off. lampblackHelp(id, bytes, say) is a peer's: it does an errand (flow.Help) of the program of another worker.
+// lampblackStop(id) leaves it off. lampblackHelp(id, bytes, say) is a peer's: it does an errand (flow.Help) of the program of another worker, and
+// says no bytes each second while it does.
 // Of those, lampblackPeers says how many there are; lampblackHand(peer, bytes) returns a promise of what one makes of an errand, null for
 // nothing, and lampblackLeave(peer) has it stop.
 package main
@@ -42,6 +43,8 @@ func main() {
 		e.Answer(ctx, f, func(f talk.Frame) { say(f.Bytes()) })
 	})
 	answers("lampblackHelp", func(ctx context.Context, in []byte, say func([]byte)) {
+		ctx, end := desk.Beating(ctx, func() { say(nil) })
+		defer end()
 		if out, err := flow.Help(ctx, in); err == nil {
 			say(out)
 		}
@@ -84,15 +87,19 @@ func hand(ctx context.Context, peer int, errand []byte) ([]byte, error) {
 		return nil
 	})
 	js.Global().Call("lampblackHand", peer, array(errand)).Call("then", kept)
-	select {
-	case b := <-made:
-		if b == nil {
-			return nil, errors.New("the peer made nothing of it")
+	for {
+		select {
+		case b := <-made:
+			if b == nil {
+				return nil, errors.New("the peer made nothing of it")
+			}
+			return b, nil
+		case <-ctx.Done():
+			js.Global().Call("lampblackLeave", peer) // by which kept is called, once nobody waits
+			return nil, ctx.Err()
+		case <-time.After(time.Second):
+			_ = ctx.Err() // a beat; the page ends a peer that has none
 		}
-		return b, nil
-	case <-ctx.Done():
-		js.Global().Call("lampblackLeave", peer) // by which kept is called, once nobody waits
-		return nil, ctx.Err()
 	}
 }
 

@@ -49,8 +49,36 @@ func TestWholePageFromDisk(t *testing.T) {
 		chromedp.Reload(), chromedp.WaitVisible(`//section[contains(., "keeps nothing of your work (it is private)")]`, chromedp.BySearch),
 		chromedp.WaitVisible(".beginning", chromedp.ByQuery),
 	)
+
+	// A program that hangs, or was ended behind the page's back, is told; once it is stopped, the work goes on with another.
+	b.does("hang",
+		chromedp.ActionFunc(func(ctx context.Context) error {
+			_, err := page.AddScriptToEvaluateOnNewDocument(deadly).Do(ctx)
+			return err
+		}),
+		chromedp.Reload(), chromedp.Click(`//button[contains(., "A small panel")]`, chromedp.BySearch),
+		holds(`document.querySelector("footer .what")?.textContent.includes("gave no sign for")`),
+		press("stop"), chromedp.WaitVisible(`//footer//span[contains(., "Stopped")]`, chromedp.BySearch),
+		chromedp.Sleep(4*time.Second), // the page waits for three, in case that it stops by itself
+		press("go on"), chromedp.WaitVisible(`//footer//span[contains(., "ready to order")]`, chromedp.BySearch),
+	)
 	b.quiet()
 }
+
+// deadly ends the worker that first is to understand a desk.
+const deadly = `
+	const Living = Worker;
+	let ended = false;
+	window.Worker = class extends Living {
+		postMessage(m, ...more) {
+			if (!ended && m.ask && new TextDecoder().decode(m.ask).includes('"do":"understand"')) {
+				ended = true;
+				this.terminate();
+			}
+			super.postMessage(m, ...more);
+		}
+	};
+`
 
 // keeps waits until the browser keeps so many steps; "undefined": none.
 func keeps(steps string) chromedp.Action {
