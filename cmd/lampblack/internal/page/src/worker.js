@@ -2,7 +2,7 @@
 //
 //	{packed}        → {module}         the program as it stands in the page, unpacked and compiled
 //	{module, peers} → {ready}          the program runs, and may hand errands to so many others
-//	{id, ask}       → {id, frame} ... {id, end: true}
+//	{id, ask}       → {id, frame} ... {id, end: true, bytes}    bytes of memory that the program has
 //	{id, help}      → {id, frame} ... {id, end: true}    an errand of another worker; frames of nothing while it is done, then what comes of it
 //	                → {hand, peer, errand}           for another worker
 //	{hand, made}                       what that made of it; null: nothing
@@ -16,6 +16,7 @@ const unpacked = text => WebAssembly.compile(decompress(bytes(text)));
 
 const handed = new Map(); // promises of errands that others do
 let hands = 0;
+let memory = null;
 
 globalThis.lampblackHand = (peer, errand) =>
   new Promise(kept => {
@@ -30,7 +31,9 @@ async function run(module, peers) {
   const said = [];
   console.error = console.log = (...words) => (said.push(words.join(" ")), said.splice(0, said.length - 20)); // what a Go program says last
   globalThis.lampblackReady = () => postMessage({ ready: true });
-  await go.run(await WebAssembly.instantiate(module, go.importObject));
+  const instance = await WebAssembly.instantiate(module, go.importObject);
+  memory = instance.exports.mem;
+  await go.run(instance);
   throw new Error(said.find(s => /^(panic|fatal error|runtime)/.test(s)) ?? "it ended");
 }
 
@@ -42,7 +45,7 @@ onmessage = async ({ data }) => {
     else if (data.stop) lampblackStop(data.stop);
     else {
       await (data.help ? lampblackHelp : lampblackAsk)(data.id, data.help ?? data.ask, frame => postMessage({ id: data.id, frame }, [frame.buffer]));
-      postMessage({ id: data.id, end: true });
+      postMessage({ id: data.id, end: true, bytes: memory.buffer.byteLength });
     }
   } catch (e) {
     postMessage({ fault: e.message ?? String(e) });

@@ -7,6 +7,8 @@ import { Stopped } from "./engine.js";
 
 const long = new Set(["build", "zip", "fetch", "place", "board"]);
 const patience = 3000; // ms that a stop may take
+const most = 1 << 30; // bytes: a program's memory never shrinks, so that one with more is begun anew before it builds again
+const idle = 30_000; // ms after which a helper is let go
 const deafness = 30_000; // ms without a sign of a helper, after which it is taken to be stuck
 
 // peers returns how many workers may help the one that builds: each has a core, and some 300 MB while it works.
@@ -25,7 +27,10 @@ export function inPage() {
   document.getElementById("program").remove(); // ten million letters
   const helpers = new Helpers(peers(), () => new Seat(script, module));
   const quick = new Seat(script, module), slow = new Seat(script, module, helpers);
-  return (bytes, signal, frame, what) => (long.has(what) ? slow : quick).send(bytes, signal, frame, "ask");
+  return (bytes, signal, frame, what) => {
+    if (what === "build") slow.renew();
+    return (long.has(what) ? slow : quick).send(bytes, signal, frame);
+  };
 }
 
 // compiled returns a promise of the program, that all workers share.
@@ -58,6 +63,7 @@ class Helpers {
     heard();
     await seat.send(errand, stop.signal, b => (heard(), b.length && (made = b)), "help").catch(() => (made = null));
     clearTimeout(deaf);
+    seat.idles(idle);
     return made;
   }
 
@@ -91,7 +97,7 @@ class Seat {
 
   #begun() {
     const worker = new Worker(this.#script), asks = new Map(); // of id: {frame, kept, broken}
-    const one = { worker, asks, next: 1 };
+    const one = { worker, asks, next: 1, bytes: 0 };
     one.leave = words => {
       worker.terminate();
       this.#helpers?.leaveAll();
@@ -111,12 +117,23 @@ class Seat {
         else if (data.fault) fault(data.fault);
         else if (data.hand) this.#helpers.do(data.peer, data.errand).then(made => worker.postMessage({ hand: data.hand, made }, made ? [made.buffer] : []));
         else if ("leave" in data) this.#helpers.leave(data.leave);
-        else if (data.end) a?.kept(asks.delete(data.id));
+        else if (data.end) (one.bytes = data.bytes), a?.kept(asks.delete(data.id));
         else a?.frame(data.frame);
       };
       this.#module.then(module => worker.postMessage({ module, peers: this.#helpers?.n ?? 0 }), e => fault(e.message));
     });
     return one;
+  }
+
+  // renew lets a worker go that has taken too much memory, and idles one that is asked nothing for so many ms. What it knows goes with it.
+  renew() {
+    const one = this.#sitting;
+    if (one?.bytes > most && one.asks.size === 0) one.leave("");
+  }
+
+  idles(ms) {
+    const one = this.#sitting, asked = one?.next;
+    setTimeout(() => one?.next === asked && one?.asks.size === 0 && one.leave(""), ms);
   }
 
   // end ends the worker, and breaks what it was asked.
