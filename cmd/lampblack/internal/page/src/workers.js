@@ -76,6 +76,9 @@ class Helpers {
   }
 }
 
+// Anew is why an ask broke whose worker was ended for another ask, which did not stop: it is asked again.
+class Anew extends Error {}
+
 // Seat is where a worker sits: the one that is there, or the next.
 class Seat {
   #script;
@@ -98,11 +101,11 @@ class Seat {
   #begun() {
     const worker = new Worker(this.#script), asks = new Map(); // of id: {frame, kept, broken}
     const one = { worker, asks, next: 1, bytes: 0 };
-    one.leave = words => {
+    one.leave = (words, fault = new Error(words)) => {
       worker.terminate();
       this.#helpers?.leaveAll();
       if (this.#sitting === one) this.#sitting = null;
-      for (const a of asks.values()) a.broken(new Error(words));
+      for (const a of asks.values()) a.broken(fault);
     };
     one.ready = new Promise((kept, broken) => {
       const fault = words => {
@@ -153,11 +156,15 @@ class Seat {
         left = () => {
           broken(new Stopped());
           one.worker.postMessage({ stop: id });
-          setTimeout(() => one.asks.has(id) && one.leave("the program did not stop, and was begun anew; please ask once more"), patience);
+          setTimeout(() => one.asks.has(id) && one.leave("", new Anew()), patience);
         };
         signal?.addEventListener("abort", left);
         one.worker.postMessage({ id, [as]: bytes });
       });
+    } catch (e) {
+      if (!(e instanceof Anew)) throw e;
+      if (signal?.aborted) throw new Stopped();
+      return this.send(bytes, signal, frame, as);
     } finally {
       signal?.removeEventListener("abort", left);
     }

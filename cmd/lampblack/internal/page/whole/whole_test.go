@@ -59,19 +59,18 @@ func TestWholePageFromDisk(t *testing.T) {
 		chromedp.Reload(), chromedp.Click(`//button[contains(., "A small panel")]`, chromedp.BySearch),
 		holds(`document.querySelector("footer .what")?.textContent.includes("gave no sign for")`),
 		press("stop"), chromedp.WaitVisible(`//footer//span[contains(., "Stopped")]`, chromedp.BySearch),
-		chromedp.Sleep(4*time.Second), // the page waits for three, in case that it stops by itself
 		press("go on"), chromedp.WaitVisible(`//footer//span[contains(., "ready to order")]`, chromedp.BySearch),
 	)
 	b.quiet()
 }
 
-// deadly ends the worker that first is to understand a desk.
+// deadly ends the worker that first is to build.
 const deadly = `
 	const Living = Worker;
 	let ended = false;
 	window.Worker = class extends Living {
 		postMessage(m, ...more) {
-			if (!ended && m.ask && new TextDecoder().decode(m.ask).includes('"do":"understand"')) {
+			if (!ended && m.ask && new TextDecoder().decode(m.ask).includes('"do":"build"')) {
 				ended = true;
 				this.terminate();
 			}
