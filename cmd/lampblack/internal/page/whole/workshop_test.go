@@ -3,6 +3,7 @@ package main
 import (
 	"archive/zip"
 	"bytes"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -68,7 +69,29 @@ func TestWorkshop(t *testing.T) {
 		require.Less(t, moved[0], box[0], "the sheet goes with the finger")
 		b.does("enlarge", touched([][2]float64{{at[0] - 40, at[1]}}, [][2]float64{{at[0] - 40, at[1]}, {at[0] + 40, at[1]}}, [][2]float64{{at[0] - 60, at[1]}, {at[0] + 60, at[1]}}, [][2]float64{{at[0] - 80, at[1]}, {at[0] + 80, at[1]}}), chromedp.Evaluate(seen, &near))
 		require.InDelta(t, moved[2]/2, near[2], moved[2]/20, "twice as far apart, twice as large")
+		var pin [2]float64
+		b.does("see all again", press("the whole panel"), holds(fmt.Sprintf(`Math.abs(%s[2] - %g) < 1e-6`, seen, box[2])), chromedp.Evaluate(`(b => { const r = b.getBoundingClientRect(), [x, y, w, h] = b.getAttribute("viewBox").split(" ").map(Number); return [r.x + r.width * (10 - x) / w, r.y + r.height * (-25 - y) / h]; })(document.querySelector(".sheet svg[role]"))`, &pin))
+		b.does("tap a thing", touched([][2]float64{pin}), chromedp.WaitVisible(".say", chromedp.ByQuery), chromedp.KeyEvent(kb.Escape))
+
+		const where = `document.querySelector(".lamp").getAttribute("aria-label")`
+		var was, is string
+		b.does("find an LED", shows("light"), chromedp.WaitVisible(".lamp", chromedp.ByQuery), chromedp.Evaluate(where, &was), middle(".lamp .target", &at))
+		b.does("drag it", touched([][2]float64{at}, [][2]float64{{at[0], at[1] - 15}}, [][2]float64{{at[0], at[1] - 30}}), holds(`document.querySelector("[aria-label='undo an LED moved']")`), chromedp.Evaluate(where, &is))
+		var x, y, x1, y1 float64
+		for s, to := range map[string][]any{was: {&x, &y}, is: {&x1, &y1}} {
+			_, err := fmt.Sscanf(s, "LED at x %f, y %f mm", to...)
+			require.NoError(t, err, s)
+		}
+		require.InDelta(t, x, x1, 0.1)
+		require.Greater(t, y1, y+1)
+
+		const bright = `(c => c.getContext("2d").getImageData(0, 0, c.width, c.height).data.reduce((n, v, i) => i % 4 < 3 ? n + v : n, 0) / (c.width * c.height))(document.querySelector(".light-plane canvas"))`
+		var dark float64
+		b.does("by daylight", emulation.SetTouchEmulationEnabled(false), chromedp.Evaluate(bright, &dark), chromedp.Click(`//label[contains(., "by daylight")]`, chromedp.BySearch))
+		b.does("see it brighter", holds(fmt.Sprintf("%s > 1.5 * %g", bright, dark)))
 	})
+
+	t.Run("back again", func(t *testing.T) { back(&browser{t: t, ctx: b.ctx}) })
 
 	// A zip of a project takes the place of what lies there; several drawings at once are a panel each.
 	b.does("anew", shows("files"), press("to take away"), press("Begin anew"), chromedp.WaitVisible(".beginning", chromedp.ByQuery))
