@@ -33,7 +33,7 @@ function useCurrents() {
   const trial = async (field, value, take) => {
     stop.current?.abort();
     const mine = (stop.current = new AbortController());
-    const words = value === "" ? `${field.at} as usual` : `${field.at}: ${value}`;
+    const words = field.words + (value === "" ? " as usual" : `: ${value}`);
     const one = value === "" ? { words, at: field.at, remove: field.value } : { words, at: field.at, set: value };
     if (value === field.value) return setWrong("");
     try {
