@@ -128,7 +128,7 @@ proof that one supply carries the whole console.`,
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.PersistentFlags().BoolVar(&a.json, "json", false, "print the results as JSON")
 	root.PersistentFlags().BoolVar(&a.all, "all", false, fmt.Sprintf("show all findings, not only the gravest %d", term.Cap))
-	root.AddCommand(a.build(), a.check(), a.survey(), a.supply(), a.inspect(), a.relight(), a.starter(), a.workshop(), a.schema())
+	root.AddCommand(a.build(), a.check(), a.survey(), a.supply(), a.inspect(), a.compare(), a.relight(), a.starter(), a.workshop(), a.schema())
 	root.SetFlagErrorFunc(badFlag)
 	root.SetHelpCommand(help())
 	root.InitDefaultHelpCmd() // so that "lampblack help build" works

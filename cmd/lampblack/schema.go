@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/export/compare"
 	"lampblack/export/result"
 	"lampblack/panel/diag"
 )
@@ -22,6 +23,7 @@ func references() []reference {
 		{"project", "of " + project.FileName, project.JSONSchema},
 		{"result", "of result.json, and of what build --json and check --json print", result.Schema},
 		{"survey", "of what survey --json prints", result.SurveySchema},
+		{"compare", "of what compare --json prints", compare.Schema},
 		{"keys", "no schema, but the keys of " + project.FileName + " as a table (Markdown)", project.Keys},
 	}
 }

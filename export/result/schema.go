@@ -23,6 +23,9 @@ func SurveySchema() []byte {
 	return schema("What lampblack survey --json prints of a drawing, or a list of such", reflect.TypeFor[Survey](), true)
 }
 
+// SchemaOf returns the JSON Schema of another type that a command prints, whose fields are tagged as those here.
+func SchemaOf(title string, t reflect.Type) []byte { return schema(title, t, false) }
+
 // object is a JSON object whose members keep their order.
 type object []member
 

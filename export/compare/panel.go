@@ -1,0 +1,154 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+
+	"lampblack/export/result"
+)
+
+// sheets tells of what the laser cuts.
+func (d *Difference) sheets(was, is result.Panel) {
+	find := func(all []result.Sheet, s result.Sheet) int {
+		return slices.IndexFunc(all, func(o result.Sheet) bool { return o.Name == s.Name && o.Of == s.Of })
+	}
+	for _, a := range was.Sheets {
+		k := find(is.Sheets, a)
+		if k < 0 {
+			d.add(Change{"sheet-gone", was.Name, "", fmt.Sprintf("the %s sheet is gone", a.Name)})
+			continue
+		}
+		if b := is.Sheets[k]; a != b {
+			var how []string
+			say := func(what string, x, y float64, unit string) {
+				if differ(x, y) {
+					how = append(how, fmt.Sprintf("%s %s, now %s %s", what, figure(x), figure(y), unit))
+				}
+			}
+			if a.Material != b.Material {
+				how = append(how, a.Material+", now "+b.Material)
+			}
+			say("thickness", a.Thickness, b.Thickness, "mm")
+			say("width", a.Width, b.Width, "mm")
+			say("height", a.Height, b.Height, "mm")
+			say("holes", float64(a.Holes), float64(b.Holes), "")
+			say("cuts", a.Cut, b.Cut, "mm")
+			say("engraved", a.Engraved, b.Engraved, "mm²")
+			if len(how) == 0 {
+				how = []string{"its limits of thickness or its side"}
+			}
+			d.add(Change{"sheet", was.Name, "", fmt.Sprintf("the %s sheet is another: %s", a.Name, strings.TrimSpace(strings.Join(how, "; ")))})
+		}
+	}
+	for _, b := range is.Sheets {
+		if find(was.Sheets, b) < 0 {
+			d.add(Change{"sheet-added", is.Name, "", fmt.Sprintf("a %s sheet is new: %s, %s mm", b.Name, b.Material, figure(b.Thickness))})
+		}
+	}
+}
+
+// panel tells of one panel that both sides have.
+func (d *Difference) panel(was, is result.Panel, old, now result.Console) {
+	say := func(code, format string, args ...any) {
+		d.add(Change{code, was.Name, "", fmt.Sprintf(format, args...)})
+	}
+	dx, dy := shift(was, is)
+	var why []string
+	no := func(format string, args ...any) { why = append(why, fmt.Sprintf(format, args...)) }
+
+	for _, p := range [2]result.Panel{was, is} {
+		if p.Stopped != "" {
+			d.Unknown = append(d.Unknown, fmt.Sprintf("panel %s beyond where its errors stopped it on one side (%s)", p.Name, p.Stopped))
+			no("one side of it could not be built")
+		}
+	}
+	if size(was.BBox) != size(is.BBox) || differ(was.OutlineArea, is.OutlineArea) {
+		say("panel-size", "outline was %s mm, %s mm²; it is %s mm, %s mm²", size(was.BBox), figure(was.OutlineArea), size(is.BBox), figure(is.OutlineArea))
+	}
+	for _, of := range []struct {
+		code, what string
+		was, is    []result.Hole
+	}{{"led", "LED", was.Holes.LED, is.Holes.LED}, {"screw", "screw hole", was.Holes.Mount, is.Holes.Mount}} {
+		m := match(of.was, of.is, dx, dy)
+		for _, p := range m.pairs {
+			a, b := of.was[p[0]], of.is[p[1]]
+			if by := math.Hypot(b.X-dx-a.X, b.Y-dy-a.Y); by > placeTol {
+				say(of.code+"-moved", "%s at %s moved by %s mm, to %s", of.what, spot(a.X, a.Y), figure(by), spot(b.X, b.Y))
+				if by > holeTol {
+					no("%s at %s moved by %s mm", of.what, spot(a.X, a.Y), figure(by))
+				}
+			}
+			if differ(a.D, b.D) || a.Kind != b.Kind {
+				say(of.code+"-hole", "%s at %s was %s, it is %s", of.what, spot(a.X, a.Y), strings.TrimSpace(a.Kind+" "+figure(a.D)+" mm"), strings.TrimSpace(b.Kind+" "+figure(b.D)+" mm"))
+				no("%s at %s has another size or kind", of.what, spot(a.X, a.Y))
+			}
+		}
+		for _, i := range m.gone {
+			say(of.code+"-gone", "%s at %s is gone", of.what, spot(of.was[i].X, of.was[i].Y))
+			no("%s at %s is gone", of.what, spot(of.was[i].X, of.was[i].Y))
+		}
+		for _, i := range m.added {
+			say(of.code+"-added", "a new %s at %s", of.what, spot(of.is[i].X, of.is[i].Y))
+			no("there is a new %s at %s", of.what, spot(of.is[i].X, of.is[i].Y))
+		}
+	}
+	d.loops("opening", was.Name, was.Openings, is.Openings, dx, dy, no)
+	d.loops("body", was.Name, was.Bodies, is.Bodies, dx, dy, no)
+	d.texts(was, is, dx, dy)
+	d.sheets(was, is)
+	if a, b := was.Light, is.Light; !same(a, b) {
+		switch {
+		case a == nil || b == nil:
+			say("light", "light is computed on one side alone")
+		case a.Lit != b.Lit:
+			say("light", "darkest place over mean was %.0f %%, it is %.0f %%; mean was %s, it is %s cd/m²", 100*a.MinToMean, 100*b.MinToMean, figure(a.Mean), figure(b.Mean))
+		}
+	}
+	d.boards(was, is, old, now, why)
+}
+
+// texts tells of lettering: by its words, place and height.
+func (d *Difference) texts(was, is result.Panel, dx, dy float64) {
+	key := func(t result.Text, dx, dy float64) string {
+		return fmt.Sprintf("%q at %s, %s mm high", t.Text, spot(t.X-dx, t.Y-dy), figure(t.Height))
+	}
+	count := map[string]int{}
+	for _, t := range was.Lettering {
+		count[key(t, 0, 0)]++
+	}
+	for _, t := range is.Lettering {
+		k := key(t, dx, dy)
+		if count[k]--; count[k] < 0 {
+			d.add(Change{"lettering-added", is.Name, "", "new lettering " + k})
+		}
+	}
+	for _, t := range was.Lettering {
+		if k := key(t, 0, 0); count[k] > 0 {
+			count[k]--
+			d.add(Change{"lettering-gone", was.Name, "", "no longer lettering " + k})
+		}
+	}
+}
+
+// loops tells of openings and bodies, each by its box and area.
+func (d *Difference) loops(what, panel string, was, is []result.Loop, dx, dy float64, no func(string, ...any)) {
+	equal := func(a, b result.Loop) bool {
+		return !differ(a.Area, b.Area) && near(a.BBox, [4]float64{b.BBox[0] - dx, b.BBox[1] - dy, b.BBox[2] - dx, b.BBox[3] - dy})
+	}
+	for _, a := range was {
+		if !slices.ContainsFunc(is, func(b result.Loop) bool { return equal(a, b) }) {
+			d.add(Change{what + "-gone", panel, "", fmt.Sprintf("%s of %s mm at %s is gone", what, size(a.BBox), middle(a.BBox))})
+		}
+	}
+	for _, b := range is {
+		if !slices.ContainsFunc(was, func(a result.Loop) bool { return equal(a, b) }) {
+			d.add(Change{what + "-added", panel, "", fmt.Sprintf("a new %s of %s mm at %s", what, size(b.BBox), middle(b.BBox))})
+			no("a new %s of %s mm at %s: what sits there may meet the board", what, size(b.BBox), middle(b.BBox))
+		}
+	}
+}
+
+func same(a, b any) bool { return reflect.DeepEqual(a, b) }
