@@ -39,8 +39,8 @@ of the same version of Lampblack, date, name and revision; where they are not, n
 
 The exit status is 0 where all is the same, 1 where something differs, 2 where the call is wrong, and 3 where not all
 could be compared and nothing else differs.`,
-		Example: `  lampblack compare old/out examples/observatory
-  lampblack compare my-sketch.dxf my-sketch-2.dxf --json`,
+		Example: `  lampblack compare my-desk/out my-desk
+  lampblack compare my-desk/out my-desk --json`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) != 2 {
 				return usage("compare takes two: the old one and the new one")

@@ -45,10 +45,8 @@ func (d *Difference) board(panel, name string, a, b result.PanelBoard) (why []st
 	say := func(code, format string, args ...any) { d.add(Change{code, panel, name, fmt.Sprintf(format, args...)}) }
 	x, y := stringsOf(a.Strings), stringsOf(b.Strings)
 	for _, k := range slices.Sorted(maps.Keys(union(x, y))) {
-		if n, m := x[k], y[k]; n > m {
-			say("string", "%d fewer %s", n-m, k)
-		} else if m > n {
-			say("string", "%d more %s", m-n, k)
+		if n, m := x[k], y[k]; n != m {
+			say("string", "%s: %d, now %d", k, n, m)
 		}
 	}
 	if !maps.Equal(x, y) {

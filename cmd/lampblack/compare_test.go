@@ -1,0 +1,108 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/export/compare"
+	"lampblack/export/result"
+)
+
+// compared runs compare and returns its status and what it prints as JSON.
+func compared(t *testing.T, args ...string) (int, compare.Difference) {
+	t.Helper()
+	var out, errw bytes.Buffer
+	status := run(append([]string{"compare", "--json"}, args...), strings.NewReader(""), &out, &errw)
+	var d compare.Difference
+	if out.Len() > 0 {
+		require.NoError(t, json.Unmarshal(out.Bytes(), &d), errw.String())
+	}
+	return status, d
+}
+
+// A starter project is set against its own build, as it is and with one thing changed in it.
+func TestCompare(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds a panel many times")
+	}
+	t.Chdir(t.TempDir())
+	var quiet bytes.Buffer
+	require.Zero(t, run([]string{"new", "desk"}, strings.NewReader(""), &quiet, &quiet), quiet.String())
+	require.Zero(t, run([]string{"build", "desk"}, strings.NewReader(""), &quiet, &quiet), quiet.String())
+	require.NoError(t, os.Rename(filepath.Join("desk", "out"), "was"))
+
+	for _, c := range []struct {
+		name, file, from, to string
+		wants                []string // kinds of change that must be told
+		never                []string // and must not
+		fits                 bool
+	}{
+		{"nothing", "lampblack.yaml", "", "", nil, nil, true},
+		{"LED moved", "shutter.dxf", "46.44", "48.44", []string{"led-moved"}, []string{"led-gone", "led-added", "screw-moved", "supply", "panel-size", "opening-gone"}, false},
+		{"current", "lampblack.yaml", "current: 8 mA", "current: 4 mA", []string{"string", "currents"}, []string{"led-moved", "supply", "sheet", "board-size"}, false},
+		{"kerf", "lampblack.yaml", "feed:", "kerf: 0.4 mm\nfeed:", []string{"sheet"}, []string{"led-moved", "string", "copper", "supply"}, true},
+		{"print", "lampblack.yaml", "  current: 8 mA", "  print: {front: [\"tried\"]}\n  current: 8 mA", []string{"files"}, []string{"led-moved", "string", "sheet", "supply"}, true},
+		{"name", "lampblack.yaml", "console: Starter desk", "console: Desk", []string{"name"}, []string{"led-moved", "string", "sheet", "supply"}, true},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			name := filepath.Join("desk", c.file)
+			src, err := os.ReadFile(name)
+			require.NoError(t, err)
+			require.Contains(t, string(src), c.from)
+			require.NoError(t, os.WriteFile(name, []byte(strings.Replace(string(src), c.from, c.to, 1)), 0o644))
+			defer func() { require.NoError(t, os.WriteFile(name, src, 0o644)) }()
+			status, d := compared(t, "was", "desk")
+			var codes []string
+			for _, g := range d.Changes {
+				codes = append(codes, g.Code)
+			}
+			require.Subset(t, codes, c.wants, d)
+			for _, n := range c.never {
+				require.NotContains(t, codes, n, d)
+			}
+			require.Equal(t, len(c.wants) == 0, status == statusGood, d)
+			require.Equal(t, c.fits, !slices.ContainsFunc(d.Boards, func(b compare.Board) bool { return !b.Fits }), d.Boards)
+			_, err = os.Stat(filepath.Join("desk", "out"))
+			require.ErrorIs(t, err, os.ErrNotExist, "compare writes nothing")
+		})
+	}
+
+	// What cannot be read is never the same.
+	sheet := filepath.Join("was", "shutter", "sheet-face.dxf")
+	src, err := os.ReadFile(sheet)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(sheet, append(src, '\n'), 0o644))
+	status, _ := compared(t, "was", "was")
+	require.Equal(t, statusFailed, status, "a file was edited")
+	require.NoError(t, os.WriteFile(sheet, src, 0o644))
+	status, d := compared(t, "was", "was")
+	require.Equal(t, statusGood, status)
+	require.True(t, d.Same)
+	require.NoError(t, os.WriteFile(filepath.Join("was", string(result.ResultJSON)), []byte("{"), 0o644))
+	for _, args := range [][]string{{"was", "desk"}, {"absent", "desk"}, {"absent.dxf", "desk"}, {"some.zip", "desk"}} {
+		status, _ := compared(t, args...)
+		require.Equal(t, statusFailed, status, args)
+	}
+	status, _ = compared(t, "desk")
+	require.Equal(t, statusUsage, status)
+}
+
+// A result.json of anybody's is read or refused.
+func FuzzConsoleOf(f *testing.F) {
+	f.Add([]byte(`{"lampblack":"0.1.0","panels":[{"name":"dome"}],"digests":{"../a":"0"}}`))
+	f.Fuzz(func(t *testing.T, src []byte) {
+		c, err := consoleOf(src)
+		if err == nil {
+			require.NotEmpty(t, c.Panels)
+			d := compare.Consoles(c, c)
+			require.Empty(t, d.Changes, "%s", src)
+		}
+	})
+}

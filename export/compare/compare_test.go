@@ -1,0 +1,146 @@
+package compare
+
+import (
+	"encoding/json"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lampblack/export/result"
+)
+
+// desk is a console of one panel with one board.
+func desk() result.Console {
+	hole := func(x, y, d float64) result.Hole { return result.Hole{X: x, Y: y, D: d} }
+	return result.Console{
+		Lampblack: "0.1.0", Console: "Desk", Revision: "A",
+		Supply: &result.Supply{Volts: result.Window{Min: 11.4, Nominal: 12, Max: 12.6}, RatedA: 2, TypicalA: 0.008, PeakA: 0.008, WorstA: 0.009, Verdict: "ok"},
+		Chains: []result.Chain{{FuseA: 0.5, Links: []result.Link{{Panel: "dome", FeedMM: 300, Wire: "0.5 mm²"}}}},
+		Panels: []result.Panel{{
+			Name: "dome", BBox: [4]float64{0, 0, 100, 60}, OutlineArea: 6000,
+			Holes: result.Holes{
+				LED:   []result.Hole{hole(20, 30, 3), hole(50, 30, 3), hole(80, 30, 3)},
+				Mount: []result.Hole{hole(6, 6, 3.2), hole(94, 54, 3.2)},
+			},
+			Openings:  []result.Loop{{Area: 100, BBox: [4]float64{40, 40, 50, 50}}},
+			Lettering: []result.Text{{Text: "DOME", X: 20, Y: 20, Height: 4}},
+			Sheets:    []result.Sheet{{Name: "face", Of: "dome", Material: "black", Thickness: 3, Width: 100, Height: 60, Cut: 320, Holes: 3}},
+			Light:     &result.Light{Lit: result.Lit{Mean: 100, MinToMean: 0.7}},
+			Strings:   []result.String{{LEDs: []string{"D1", "D2", "D3"}, Resistor: "R1", Ohms: 680, RatedW: 0.25}},
+			Groups:    []result.Group{{Pin: 1, Sign: "+", Net: "V+"}},
+			Board:     &result.Board{Width: 98, Height: 58, Area: 5600, TrackMM: 200, MinClearance: 0.25},
+			Files:     []string{"dome/fab/dome-job.gbrjob", "dome/sheet-face.dxf", "dome/service.svg"},
+		}},
+		Digests: map[string]string{"dome/fab/dome-job.gbrjob": "a", "dome/sheet-face.dxf": "b", "dome/service.svg": "c"},
+	}
+}
+
+// Each change made by hand is named, and nothing beside it; so is whether the old board fits.
+func TestNamesExactlyTheChange(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		do    func(*result.Console, *result.Panel)
+		codes string
+		text  string // of one of the changes
+		fits  bool
+	}{
+		{"nothing", func(c *result.Console, p *result.Panel) {}, "", "", true},
+		{"LEDs in another order", func(c *result.Console, p *result.Panel) { slices.Reverse(p.Holes.LED) }, "", "", true},
+		{"LED moved", func(c *result.Console, p *result.Panel) { p.Holes.LED[1].X += 2 }, "led-moved", "LED at (50, 30) moved by 2 mm, to (52, 30)", false},
+		{"LED moved by less than holes let", func(c *result.Console, p *result.Panel) { p.Holes.LED[1].X += 0.05 }, "led-moved", "0.05 mm", true},
+		{"LED deleted", func(c *result.Console, p *result.Panel) { p.Holes.LED = p.Holes.LED[1:] }, "led-gone", "(20, 30) is gone", false},
+		{"LED added", func(c *result.Console, p *result.Panel) {
+			p.Holes.LED = append([]result.Hole{{X: 35, Y: 15, D: 3}}, p.Holes.LED...)
+		}, "led-added", "(35, 15)", false},
+		{"LED put far away", func(c *result.Console, p *result.Panel) { p.Holes.LED[0].Y = 10 }, "led-gone led-added", "(20, 10)", false},
+		{"another LED", func(c *result.Console, p *result.Panel) { p.Holes.LED[0].D = 5 }, "led-hole", "3 mm, it is 5 mm", false},
+		{"screw moved", func(c *result.Console, p *result.Panel) { p.Holes.Mount[0].Y += 1 }, "screw-moved", "screw hole at (6, 6) moved by 1 mm", false},
+		{"drawn elsewhere", func(c *result.Console, p *result.Panel) {
+			p.BBox = [4]float64{500, -20, 600, 40}
+			for _, all := range [2][]result.Hole{p.Holes.LED, p.Holes.Mount} {
+				for i := range all {
+					all[i].X, all[i].Y = all[i].X+500, all[i].Y-20
+				}
+			}
+			p.Openings[0].BBox = [4]float64{540, 20, 550, 30}
+			p.Lettering[0].X, p.Lettering[0].Y = 520, 0
+		}, "", "", true},
+		{"opening enlarged", func(c *result.Console, p *result.Panel) {
+			p.Openings[0] = result.Loop{Area: 144, BBox: [4]float64{39, 39, 51, 51}}
+		}, "opening-gone opening-added", "12 x 12 mm", false},
+		{"resistor", func(c *result.Console, p *result.Panel) { p.Strings[0].Ohms = 560 }, "string string", "560 ohm", false},
+		{"its rating", func(c *result.Console, p *result.Panel) { p.Strings[0].RatedW = 0.5 }, "string string", "0.5 W", false},
+		{"other numbers", func(c *result.Console, p *result.Panel) { p.Strings[0].LEDs[0], p.Strings[0].LEDs[1] = "D2", "D1" }, "references", "other numbers", true},
+		{"supply", func(c *result.Console, p *result.Panel) { c.Supply.Volts.Nominal = 24 }, "supply", "24 V", false},
+		{"a stronger supply", func(c *result.Console, p *result.Panel) { c.Supply.RatedA = 3 }, "supply", "3 A", true},
+		{"verdict", func(c *result.Console, p *result.Panel) { c.Supply.Verdict = "tight" }, "supply-verdict", "is tight", true},
+		{"currents", func(c *result.Console, p *result.Panel) { c.Supply.WorstA = 0.01 }, "currents", "10 mA", true},
+		{"feed", func(c *result.Console, p *result.Panel) { c.Chains[0].Links[0].FeedMM = 900 }, "feed", "900 mm", true},
+		{"pins", func(c *result.Console, p *result.Panel) { p.Groups[0].Pin = 2 }, "feed", "other pins", false},
+		{"sheet", func(c *result.Console, p *result.Panel) { p.Sheets[0].Thickness = 4 }, "sheet", "thickness 3, now 4 mm", true},
+		{"lettering", func(c *result.Console, p *result.Panel) { p.Lettering[0].Text = "ROOF" }, "lettering-gone lettering-added", "ROOF", true},
+		{"light", func(c *result.Console, p *result.Panel) { p.Light.MinToMean = 0.5 }, "light", "70 %, it is 50 %", true},
+		{"board", func(c *result.Console, p *result.Panel) { p.Board.Width = 97 }, "board-size", "97 x 58", true},
+		{"copper", func(c *result.Console, p *result.Panel) { p.Board.Vias = 2 }, "copper", "vias 0, now 2", true},
+		{"finding", func(c *result.Console, p *result.Panel) {
+			c.Findings = []result.Finding{{Code: "led-hot", Panel: "dome", Severity: "warning", Text: "hot"}}
+		}, "finding-new", "led-hot", true},
+		{"copies", func(c *result.Console, p *result.Panel) { c.Copies = 3 }, "copies", "now 3", true},
+		{"weight of copper", func(c *result.Console, p *result.Panel) { c.Digests["dome/fab/dome-job.gbrjob"] = "x" }, "files", "dome-job.gbrjob", true},
+		{"a picture of the console's currents", func(c *result.Console, p *result.Panel) { c.Digests["dome/service.svg"] = "x" }, "", "", true},
+		{"panel of another name", func(c *result.Console, p *result.Panel) { p.Name = "roof" }, "panel-gone panel-added", "", false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			is := desk()
+			c.do(&is, &is.Panels[0])
+			d := Consoles(desk(), is)
+			var codes, text []string
+			for _, g := range d.Changes {
+				codes, text = append(codes, g.Code), append(text, g.Text)
+				require.Contains(t, knownCodes(), g.Code)
+			}
+			require.Equal(t, c.codes, strings.Join(codes, " "), text)
+			require.Contains(t, strings.Join(text, "\n"), c.text)
+			require.Equal(t, c.codes == "", d.Same)
+			require.Len(t, d.Boards, 1)
+			require.Equal(t, c.fits, d.Boards[0].Fits, d.Boards[0].Why)
+			require.Equal(t, c.fits, len(d.Boards[0].Why) == 0)
+		})
+	}
+}
+
+func knownCodes() []string { return codes }
+
+// Nothing is called the same that could not be compared.
+func TestNeverTheSameUnread(t *testing.T) {
+	for name, do := range map[string]func(*result.Console){
+		"date":    func(c *result.Console) { c.Date = "2026-11-25" },
+		"version": func(c *result.Console) { c.Lampblack = "0.2.0" },
+		"no list": func(c *result.Console) { c.Digests = nil },
+		"stopped": func(c *result.Console) { c.Panels[0].Stopped = "route" },
+	} {
+		is := desk()
+		do(&is)
+		d := Consoles(desk(), is)
+		require.Empty(t, d.Changes, name)
+		require.NotEmpty(t, d.Unknown, name)
+		require.False(t, d.Same, name)
+	}
+}
+
+// Whatever a result.json of anybody's holds is compared without a crash, and with itself is no change.
+func FuzzConsoles(f *testing.F) {
+	b := desk().JSON()
+	f.Add(b, b)
+	f.Add(b, []byte(`{"panels":[{"name":"dome","boards":[{"name":"a"},{"name":"b"}]}],"chains":[{"both_ends":true,"back":{}}]}`))
+	f.Fuzz(func(t *testing.T, a, b []byte) {
+		var was, is result.Console
+		if json.Unmarshal(a, &was) != nil || json.Unmarshal(b, &is) != nil || len(a)+len(b) > 1<<16 {
+			return
+		}
+		Consoles(was, is)
+		Consoles(is, was)
+	})
+}
