@@ -59,9 +59,10 @@ func TestDrawnOtherwise(t *testing.T) {
 	require.NotEqual(t, string(plain), string(slanted))
 	wide, _, _ := build("wide", drawnAs("", "370 100", ""))
 	require.NotEqual(t, string(plain), string(wide), "1 mm wide, not 0.3")
-	// The list of parts is of what is soldered to the boards, and of what holds them.
+	// The list of parts is of all that is bought: what is soldered to the boards, what holds and feeds them, and the sheets.
 	for _, l := range rows(t, string(list))[1:] {
-		require.Contains(t, []string{"LED", "resistor", "connector", "screw", "washer", "nut", "spacer"}, l[2])
+		require.Contains(t, []string{"LED", "resistor", "connector", "screw", "washer", "nut", "spacer", "fuse", "fuse holder", "switch", "ferrule", "wire",
+			"acrylic, face", "acrylic, diffuser", "acrylic, LED sheet"}, l[1])
 	}
 	// A letter that the typeface lacks.
 	_, _, told = build("lacking", bytes.Replace(drawnAs("", "", ""), []byte("MIST"), []byte("M天T"), 1))

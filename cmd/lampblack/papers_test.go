@@ -134,9 +134,9 @@ func gathered(t *testing.T, dir, stdout, stderr string) facts {
 	leds, lines := 0, rows(t, read("order.csv"))
 	bought := map[string]float64{}
 	for _, l := range rows(t, read("parts.csv"))[1:] {
-		n, err := strconv.ParseFloat(l[1], 64)
+		n, err := strconv.ParseFloat(l[0], 64)
 		require.NoError(t, err)
-		bought[l[2]] += n
+		bought[l[1]] += n
 	}
 	segments := map[string]result.Link{}
 	for _, c := range r.Chains {
@@ -183,18 +183,18 @@ func gathered(t *testing.T, dir, stdout, stderr string) facts {
 		// The board's own parts.
 		count := map[string]float64{}
 		for _, l := range rows(t, read(p.Name+"/parts.csv"))[1:] {
-			k, err := strconv.ParseFloat(l[1], 64)
+			k, err := strconv.ParseFloat(l[0], 64)
 			require.NoError(t, err)
-			count[l[2]] += k
-			need[l[2]] += k * float64(max(1, r.Copies))
-			if l[2] != "resistor" {
+			count[l[1]] += k
+			need[l[1]] += k * float64(max(1, r.Copies))
+			if l[1] != "resistor" {
 				continue
 			}
-			for _, ref := range spelled(l[0]) {
+			for _, ref := range spelled(l[5]) {
 				for _, s := range p.Strings {
 					if s.Resistor == ref {
 						f.exactly(n+ref+" rated W", s.RatedW)
-						f[n+ref+" rated W"] = append(f[n+ref+" rated W"], figure{"parts.csv", watt(t, l[4]), 1e-9})
+						f[n+ref+" rated W"] = append(f[n+ref+" rated W"], figure{"parts.csv", watt(t, l[3]), 1e-9})
 					}
 				}
 			}

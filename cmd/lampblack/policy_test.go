@@ -89,7 +89,8 @@ func allowed() map[string][]string {
 		"export/sheet":         append(slices.Clone(artist), "export/scene/dxf", "panel/dxf"),
 		"export/picture":       append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light", "board/height"),    // it shows surveys and the light
 		"export/solid":         append(slices.Clone(artist), "panel/control", "panel/seat", "board/footprint", "board/height"), // what height knows, with bodies
-		"export/parts":         with("led", "led/part", "board", "board/fasten", "export", "export/table"),
+		"export/parts":         with("led", "led/part", "board", "board/fasten", "export", "export/table", "export/wires"),     // whose wires it lists
+		"export/wires":         with("led", "export/table"),
 		"export/report":        with("panel", "panel/work", "led", "led/part", "board", "export", "export/paper", "export/table"), // whose style its pages share
 		"export/guide":         with("led", "led/expect", "led/part", "board", "export/paper", "export/scene", "export/table"),    // pictures come as scenes
 		"export/paper":         with("export/scene", "export/scene/svg", "export/scene/typeset", "export/table"),
@@ -107,7 +108,7 @@ func allowed() map[string][]string {
 		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
 		"cmd/lampblack/internal/project": with("panel", "panel/control", "panel/dxf", "panel/frame", "panel/read", "panel/lettering", "panel/material", "led", "led/bright", "led/light", "led/part", "led/stray", "board", "board/footprint", "board/height",
-			"export/filename", "export/nest", "export/scene", "export/sheet"), // what its keys set
+			"export/filename", "export/nest", "export/parts", "export/scene", "export/sheet"), // what its keys set
 		"cmd/lampblack/internal/term":    {"panel/diag", "export/table"},
 		"cmd/lampblack/internal/memo":    {"panel/diag", "panel/work"},
 		"cmd/lampblack/internal/starter": {"panel/dxf", "export/bundle"},

@@ -134,7 +134,7 @@ func place(x, y string) (geom.Pt, bool) {
 
 // bought compares lists of parts with the component layers: as many of each value and package.
 func (p *inspector) bought() {
-	all := p.lists("references", "quantity", "kind", "value", "package")
+	all := p.lists("quantity", "designators", "part", "value", "package")
 	if len(all) == 0 {
 		return
 	}
@@ -159,7 +159,7 @@ func (p *inspector) bought() {
 				n = -mostRows // agrees with nothing
 			}
 			value := row[l.at["value"]]
-			if row[l.at["kind"]] == "connector" {
+			if row[l.at["part"]] == "connector" {
 				value = ""
 			}
 			want[kind(value, row[l.at["package"]])] += n

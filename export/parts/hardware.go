@@ -52,7 +52,7 @@ func Hardware(mounts []fasten.Mount, copies int) table.Table {
 	slices.SortFunc(items, func(a, b item) int {
 		return cmp.Or(cmp.Compare(a.rank, b.rank), strings.Compare(a.thread, b.thread), cmp.Compare(a.length, b.length), strings.Compare(a.body, b.body))
 	})
-	t := table.New("Screws and spacers", table.Number("quantity", ""), table.Text("kind"), table.Text("value"), table.Text("package"))
+	t := table.New("Screws and spacers", table.Number("quantity", ""), table.Text("part"), table.Text("value"), table.Text("package"))
 	for _, i := range items {
 		t.Add(count[i], i.kind, i.value, i.body)
 	}

@@ -63,10 +63,10 @@ func TestOrderOfArrays(t *testing.T) {
 		{"order-mixed", "180.00", "100.00", "2", "2", "1.6", "35", "1 dome, 2 focus", "2 dome, 1 focus", "order-mixed/order-mixed-fab.zip"},
 	}, got[1:])
 	bill := rows(t, parts.Parts(all...))
-	require.Equal(t, "more_for_spare_boards", bill[0][8])
+	require.Equal(t, "more_for_spare_boards", bill[0][9])
 	for _, r := range bill[1:] {
-		each := map[string]int{"LED": 3, "resistor": 1, "connector": 2}[r[2]]
-		require.Equal(t, []string{strconv.Itoa(9 * each), strconv.Itoa(5 * each)}, []string{r[1], r[8]}, r[2])
+		each := map[string]int{"LED": 3, "resistor": 1, "connector": 2}[r[1]]
+		require.Equal(t, []string{strconv.Itoa(9 * each), strconv.Itoa(5 * each)}, []string{r[0], r[9]}, r[1])
 	}
 	// Without the first array, its boards come by their own pack but for those on the mixed one: 3 less 2.
 	rest := rows(t, parts.Order(zip, arrays[1:], all...))

@@ -30,6 +30,9 @@ type Item struct {
 	// Numbers are what stands before the board's references where it lies in an array, one for each time that it does: they are
 	// counted instead of Quantity.
 	Numbers []string
+
+	// Idle are the references of connectors that no wire leads to: they need not be bought, and are told as such.
+	Idle []string
 }
 
 func (i Item) quantity() int { return max(1, i.Quantity, len(i.Numbers)) }
@@ -59,6 +62,7 @@ type line struct {
 	ohms                     part.Ohm // sorts resistors
 	value, rating, footprint string
 	note                     string
+	idle                     bool
 }
 
 // Beyond heads the column of LEDs to buy of the same lot beyond those that are soldered.
@@ -77,6 +81,7 @@ func Parts(items ...Item) table.Table {
 		line
 		amps  part.Amp // that a connector must carry: the most of all its boards
 		refs  []string // one text a board
+		of    []string // the boards
 		count int
 		more  int // LEDs of the same lots
 		spare int
@@ -89,6 +94,9 @@ func Parts(items ...Item) table.Table {
 				continue
 			}
 			l := describe(p, item.Wiring)
+			if l.idle = slices.Contains(item.Idle, p.Ref); l.idle {
+				l.note = idleNote
+			}
 			here[l] = append(here[l], p.Ref)
 		}
 		for l, refs := range here {
@@ -98,6 +106,10 @@ func Parts(items ...Item) table.Table {
 				groups = append(groups, &group{line: l})
 			}
 			groups[at].refs = append(groups[at].refs, item.references(refs, len(items) > 1))
+			groups[at].of = append(groups[at].of, item.Board.Name)
+			if l.idle {
+				continue
+			}
 			groups[at].count += len(refs) * item.quantity()
 			if l.kind == board.LED {
 				groups[at].more += led.Spares(len(refs)) * item.quantity()
@@ -107,8 +119,7 @@ func Parts(items ...Item) table.Table {
 		}
 	}
 	slices.SortFunc(groups, func(a, b *group) int { return compare(a.line, b.line) })
-	columns := []table.Column{table.Long("references"), table.Number("quantity", ""), table.Text("kind"), table.Text("value"), table.Text("rating"),
-		table.Text("package"), table.Long("note")}
+	columns := columns()
 	lots := !slices.ContainsFunc(items, func(i Item) bool { return len(i.Numbers) > 0 })
 	if lots {
 		columns = append(columns, table.Number(Beyond, ""))
@@ -122,7 +133,7 @@ func Parts(items ...Item) table.Table {
 		if g.kind == board.Connector {
 			g.rating = atLeast(g.amps)
 		}
-		row := []any{strings.Join(g.refs, "; "), g.count, kindName(g.kind), g.value, g.rating, g.footprint, g.note}
+		row := []any{g.count, kindName(g.kind), g.value, g.rating, g.footprint, strings.Join(g.refs, "; "), strings.Join(g.of, ", "), g.note}
 		if lots && g.kind == board.LED {
 			row = append(row, g.more)
 		} else if lots {
@@ -142,6 +153,12 @@ const bareWires = "wire-pads"
 func compare(a, b line) int {
 	return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.footprint, b.footprint), cmp.Compare(a.ohms, b.ohms),
 		cmp.Compare(a.value, b.value), cmp.Compare(a.rating, b.rating), cmp.Compare(a.note, b.note))
+}
+
+// columns are those that every list of parts has.
+func columns() []table.Column {
+	return []table.Column{table.Number("quantity", ""), table.Text("part"), table.Text("value"), table.Text("rating"), table.Text("package"),
+		table.Long("designators"), table.Long("panel"), table.Long("note")}
 }
 
 func kindName(k board.Kind) string {

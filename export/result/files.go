@@ -15,6 +15,7 @@ const (
 	ResultJSON Name = "result.json"
 	ReportHTML Name = "report.html"
 	PartsCSV   Name = "parts.csv"
+	WiresCSV   Name = "wires.csv"
 	OrderCSV   Name = "order.csv"
 	ChainCir   Name = "chain.cir"
 	WiringSVG  Name = "wiring.svg"
@@ -123,6 +124,7 @@ func Files() []File {
 		{ResultJSON, OfConsole, "everything a program may want to know", ""},
 		{ReportHTML, OfConsole, "the whole console on one page, to read in a browser and to print", ""},
 		{PartsCSV, OfConsole, "parts of the whole console", ""},
+		{WiresCSV, OfConsole, "the wires to cut: from where to where, length, colour, ends", ""},
 		{OrderCSV, OfConsole, "the boards to order: size, layers, quantity, laminate", ""},
 		{ChainCir, OfConsole, "SPICE netlist of supply, feed, boards and strings", ""},
 		{WiringSVG, OfConsole, "supply, feed and boards: what is wired to what", ""},

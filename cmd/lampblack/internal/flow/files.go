@@ -14,6 +14,7 @@ import (
 	"lampblack/export/report"
 	"lampblack/export/result"
 	"lampblack/export/table"
+	"lampblack/export/wires"
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/led/part"
@@ -38,24 +39,26 @@ var chaining = stage[chainIn, filesOut]{"chain", func(_ context.Context, in chai
 
 type buyIn struct {
 	Boards []buyBoard
-	Copies int
 	Arrays []parts.Array
 	Mounts []fasten.Mount
+	Beside toBuy
 }
 
 type buyBoard struct {
 	Board  memo.Kept[boardOut]
 	Wiring led.Wiring
+	Idle   []string // connectors that no wire leads to
 }
 
 // buying lists the parts and the boards of the console.
 var buying = stage[buyIn, filesOut]{"parts", func(_ context.Context, in buyIn) (out filesOut) {
 	var items []parts.Item
 	for _, b := range in.Boards {
-		items = append(items, parts.Item{Board: b.Board.Value.Board, Wiring: b.Wiring, Quantity: in.Copies})
+		items = append(items, parts.Item{Board: b.Board.Value.Board, Wiring: b.Wiring, Quantity: in.Beside.Copies, Idle: b.Idle})
 	}
 	items = parts.Counted(in.Arrays, items...)
-	out.add("", result.PartsCSV, parts.Parts(items...).With(parts.Hardware(in.Mounts, in.Copies)).CSV())
+	out.add("", result.PartsCSV, in.Beside.list(parts.Hardware(in.Mounts, in.Beside.Copies), items...).CSV())
+	out.add("", result.WiresCSV, wires.Table(in.Beside.Cuts).CSV())
 	out.add("", result.OrderCSV, parts.Order(packOf(in.Arrays), in.Arrays, items...).CSV())
 	return out
 }}
@@ -125,13 +128,13 @@ func (s *session) ahead(built []Built, c led.Circuit) {
 // consoleFiles gathers the files of all panels and writes those of the whole console. It reports false, and the fault if there
 // is one, when they could not be written.
 func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
-	buy := buyIn{Copies: s.project.Copies, Arrays: out.arrays(), Mounts: out.mounts()}
+	buy := buyIn{Arrays: out.arrays(), Mounts: out.mounts(), Beside: s.toBuy(out)}
 	for _, b := range out.Built {
 		if b.Stopped != "" {
 			continue
 		}
 		for _, m := range b.Boards {
-			buy.Boards = append(buy.Boards, buyBoard{m.proven, partsOf(m.Wiring)})
+			buy.Boards = append(buy.Boards, buyBoard{m.proven, partsOf(m.Wiring), parts.Idle(m.Wiring, buy.Beside.Cuts)})
 		}
 		for _, dir := range b.folders() {
 			for i, path := range dir.paths() {
@@ -201,13 +204,14 @@ func ownPack(l diag.List, dir string) diag.List {
 // items are the boards that were built, as the lists of the whole console take them.
 func (s *session) items(out *Outcome) []parts.Item {
 	var all []parts.Item
+	cuts := s.cuts(out)
 	for _, b := range out.Built {
 		if b.Stopped != "" {
 			continue
 		}
 		for _, m := range b.Boards {
 			one := m.item()
-			one.Quantity = s.project.Copies
+			one.Quantity, one.Idle = s.project.Copies, parts.Idle(m.Wiring, cuts)
 			all = append(all, one)
 		}
 	}

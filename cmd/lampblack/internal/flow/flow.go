@@ -410,6 +410,7 @@ func (s *session) boards(out *Outcome) {
 	for i, m := range out.made() {
 		out.Circuit.Boards[i] = m.Wiring
 	}
+	s.stretch(out)
 	s.settle(out)
 	work.Each(s.ctx, len(order), func(k int) {
 		if i := order[k]; s.wanted(out.Built[i]) {
@@ -444,6 +445,9 @@ func (s *session) wanted(b Built) bool {
 
 // finish sorts, groups and marks the findings and makes the result and the files of the whole console.
 func (s *session) finish(out *Outcome) {
+	if out.Packs > 0 {
+		s.judgeOwn(out)
+	}
 	out.Findings = out.Findings.Sorted().Grouped()
 	var fault *diag.Finding
 	ok := true

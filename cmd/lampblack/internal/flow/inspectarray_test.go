@@ -35,7 +35,7 @@ func arrayFaults() []packFault {
 		line("placement.csv", `(?m)^2D1,`, "3D1,", "inspect-placement", "a list of places with a part of a board that there is not"),
 		line("placement.csv", `(?m)^2D1,[^,]*,`, "2D1,", "inspect-list", "a list of places with a column too few"),
 		line("placement.csv", `\z`, "9\"D1,5,5,0,top,,\n", "inspect-list", "a list of places with a stray quote at its end"),
-		line("parts.csv", `(?m)^("?[^"]*D[^"]*"?),(\d+),LED`, "${1},1,LED", "inspect-parts-list", "a list of parts with too few"),
+		line("parts.csv", `(?m)^(\d+),LED`, "1,LED", "inspect-parts-list", "a list of parts with too few"),
 		line("parts.csv", `(?m)^(.*)radial-3mm`, "${1}radial-9mm", "inspect-parts-list", "a list of parts with another package"),
 		line("README.txt", `along \d+ rows`, "along 99 rows", "inspect-readme", "README.txt with more rows of holes"),
 		{"silkscreen over the perforation", "inspect-ink-broken", func(h *harmed) bool {

@@ -15,6 +15,7 @@ import (
 	"lampblack/export/result"
 	"lampblack/export/result/tables"
 	"lampblack/export/table"
+	"lampblack/export/wires"
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/led/part"
@@ -40,13 +41,14 @@ func (s *session) report(out *Outcome) report.Console {
 			"Wiring of the console: the supply, the feed and the boards; the tables of the chains below tell the same in numbers."),
 		Unbuilt: s.unbuilt(out),
 	}
-	buy, order := bought(parts.Hardware(out.mounts(), s.project.Copies), s.items(out)...), s.ordered(out)
+	beside, items := s.toBuy(out), s.items(out)
+	buy, order := bought(beside.list(parts.Hardware(out.mounts(), s.project.Copies), items...)), s.ordered(out)
 	buy.Title = "Parts to buy"
 	if n := s.project.Copies; n > 1 {
 		buy.Title += fmt.Sprintf(", for %d consoles", n)
 		order.Title += fmt.Sprintf(", for %d consoles", n)
 	}
-	c.Lists = []table.Table{buy, tables.Controls(r), tables.Screws(r), tables.Depths(r), tables.Fit(r), tables.Held(r), order}
+	c.Lists = []table.Table{buy, wires.Table(beside.Cuts), tables.Controls(r), tables.Screws(r), tables.Depths(r), tables.Fit(r), tables.Held(r), order}
 	if r.Supply != nil {
 		c.Supply = append(tables.Supply(*r.Supply), tables.Chains(r)...)
 		c.Verdict = report.Verdict{Word: r.Supply.Verdict, Sentence: r.Supply.Sentence}
@@ -303,7 +305,7 @@ func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, p
 		p.Marked = picture(result.FindingsSVG.Of(name), "Where the findings are, by their numbers above.", "Panel %s with the places of its findings.", name)
 	}
 	if !b.Unlit {
-		p.Tables = append(p.Tables, bought(parts.Hardware(b.fastened.Mounts, 1), items...))
+		p.Tables = append(p.Tables, bought(parts.Parts(items...).With(parts.Hardware(b.fastened.Mounts, 1))))
 	}
 	for _, dir := range b.folders() {
 		files, pack := reportFiles(dir.name, dir.files)
@@ -313,12 +315,16 @@ func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, p
 }
 
 // bought is the parts as a buyer reads them: what, how many, and only then where from.
-func bought(hardware table.Table, items ...parts.Item) table.Table {
-	names := []string{"kind", "value", "quantity", parts.Beyond}
-	if slices.ContainsFunc(items, func(i parts.Item) bool { return i.Spare > 0 }) {
-		names = append(names, parts.ForSpares)
+func bought(list table.Table) table.Table {
+	var names []string
+	for _, n := range []string{"part", "value", "quantity", parts.Beyond, parts.ForSpares, "rating", "package", "designators", "note", "number", "price"} {
+		at := slices.IndexFunc(list.Columns, func(c table.Column) bool { return c.Name == n })
+		own := n == "number" || n == "price" // empty, they are for whoever fills the file in
+		if at >= 0 && (!own || slices.ContainsFunc(list.Rows, func(r []string) bool { return r[at] != "" })) {
+			names = append(names, n)
+		}
 	}
-	return parts.Parts(items...).With(hardware).Arranged(append(names, "rating", "package", "references", "note")...)
+	return list.Arranged(names...)
 }
 
 // named is a word in quotation marks, or a drawn thing by what it is.

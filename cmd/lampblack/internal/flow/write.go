@@ -19,6 +19,7 @@ import (
 	"lampblack/export/report"
 	"lampblack/export/result"
 	"lampblack/export/sheet"
+	"lampblack/export/wires"
 	"lampblack/led"
 	"lampblack/led/part"
 	"lampblack/panel"
@@ -307,12 +308,13 @@ type listIn struct {
 	Name   string
 	Board  memo.Kept[boardOut]
 	Wiring led.Wiring
+	Idle   []string // connectors that no wire leads to
 }
 
 // listing lists the parts.
 var listing = stage[listIn, filesOut]{"lists", func(_ context.Context, in listIn) (out filesOut) {
 	b := in.Board.Value.Board
-	out.add(in.Name, result.PanelParts, parts.Parts(parts.Item{Board: b, Wiring: in.Wiring}).CSV())
+	out.add(in.Name, result.PanelParts, parts.Parts(parts.Item{Board: b, Wiring: in.Wiring, Idle: in.Idle}).CSV())
 	out.add(in.Name, result.PlacementCSV, parts.Placement(b).CSV())
 	return out
 }}
@@ -389,7 +391,9 @@ func (w *way) write(b *Built, c led.Circuit) {
 				branch{w.name, func(w *way) {
 					through(w, serving, serviceIn{w.name, m.proven, strung(m.Wiring, c)}, into(&m.service))
 				}},
-				branch{w.name, func(w *way) { through(w, listing, listIn{w.name, m.proven, partsOf(m.Wiring)}, into(&m.lists)) }},
+				branch{w.name, func(w *way) {
+					through(w, listing, listIn{w.name, m.proven, partsOf(m.Wiring), parts.Idle(m.Wiring, wires.Cuts(c, nowhere))}, into(&m.lists))
+				}},
 			)
 		}})
 	}

@@ -17,6 +17,7 @@ import (
 	"lampblack/board"
 	"lampblack/board/height"
 	"lampblack/export/filename"
+	"lampblack/export/parts"
 	"lampblack/export/sheet"
 	"lampblack/led"
 	"lampblack/led/bright"
@@ -56,6 +57,7 @@ type Project struct {
 	Least     board.Floors // what of Rules gives way to before a board is refused
 	Copies    int          // consoles to make
 	Orders    []Order
+	Own       []parts.Own     // what the builder says of parts to buy
 	Kerf      geom.Nm         // width that the laser burns away
 	Laser     sheet.Laser     // how the sheets tell it what to do
 	Stock     Stock           // what the sheets are cut from
