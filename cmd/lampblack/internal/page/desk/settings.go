@@ -52,6 +52,11 @@ func settings(a *asked) (given, error) {
 				s.Usual = strings.ReplaceAll(r.Usual, "`", "")
 			}
 		}
+		for _, all := range out { // a panel's own follows what all panels have
+			if all.At == s.Usual {
+				s.Usual = cmp.Or(all.Value, all.Usual) + ", as all panels"
+			}
+		}
 		out = append(out, s)
 	}
 	plain := func(of, at, words string, choose []string, slide *Slide) { add(of, at, at, at, words, choose, slide) }
