@@ -70,6 +70,7 @@ func (d *Difference) board(panel, name string, a, b result.PanelBoard) (why []st
 	default:
 		if differ(u.Width, v.Width) || differ(u.Height, v.Height) || differ(u.Area, v.Area) {
 			say("board-size", "board was %s x %s mm, %s mm²; it is %s x %s mm, %s mm²", figure(u.Width), figure(u.Height), figure(u.Area), figure(v.Width), figure(v.Height), figure(v.Area))
+			why = append(why, "the new one has another outline: hold an old one behind the panel before you use it")
 		}
 		if !same(copperOf(*u), copperOf(*v)) {
 			say("copper", "copper runs otherwise: tracks %s mm, now %s mm; vias %d, now %d; narrowest gap %s mm, now %s mm",

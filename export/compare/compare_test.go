@@ -79,10 +79,10 @@ func TestNamesExactlyTheChange(t *testing.T) {
 		{"currents", func(c *result.Console, p *result.Panel) { c.Supply.WorstA = 0.01 }, "currents", "10 mA", true},
 		{"feed", func(c *result.Console, p *result.Panel) { c.Chains[0].Links[0].FeedMM = 900 }, "feed", "900 mm", true},
 		{"pins", func(c *result.Console, p *result.Panel) { p.Groups[0].Pin = 2 }, "feed", "other pins", false},
-		{"sheet", func(c *result.Console, p *result.Panel) { p.Sheets[0].Thickness = 4 }, "sheet", "thickness 3, now 4 mm", true},
+		{"sheet", func(c *result.Console, p *result.Panel) { p.Sheets[0].Thickness = 4 }, "sheet", "thickness 3, now 4 mm", false},
 		{"lettering", func(c *result.Console, p *result.Panel) { p.Lettering[0].Text = "ROOF" }, "lettering-gone lettering-added", "ROOF", true},
 		{"light", func(c *result.Console, p *result.Panel) { p.Light.MinToMean = 0.5 }, "light", "70 %, it is 50 %", true},
-		{"board", func(c *result.Console, p *result.Panel) { p.Board.Width = 97 }, "board-size", "97 x 58", true},
+		{"board", func(c *result.Console, p *result.Panel) { p.Board.Width = 97 }, "board-size", "97 x 58", false},
 		{"copper", func(c *result.Console, p *result.Panel) { p.Board.Vias = 2 }, "copper", "vias 0, now 2", true},
 		{"finding", func(c *result.Console, p *result.Panel) {
 			c.Findings = []result.Finding{{Code: "led-hot", Panel: "dome", Severity: "warning", Text: "hot"}}

@@ -67,6 +67,10 @@ func (d *Difference) panel(was, is result.Panel, old, now result.Console) {
 	}
 	if size(was.BBox) != size(is.BBox) || differ(was.OutlineArea, is.OutlineArea) {
 		say("panel-size", "outline was %s mm, %s mm²; it is %s mm, %s mm²", size(was.BBox), figure(was.OutlineArea), size(is.BBox), figure(is.OutlineArea))
+		no("the panel's outline is another: hold an old board against it before you use one")
+	}
+	if !same(thick(was), thick(is)) {
+		no("its sheets have another thickness, so that an old board may stand too near or too far: see side.svg")
 	}
 	for _, of := range []struct {
 		code, what string
@@ -152,3 +156,12 @@ func (d *Difference) loops(what, panel string, was, is []result.Loop, dx, dy flo
 }
 
 func same(a, b any) bool { return reflect.DeepEqual(a, b) }
+
+// thick is how thick a panel's sheets are.
+func thick(p result.Panel) []float64 {
+	var out []float64
+	for _, s := range p.Sheets {
+		out = append(out, s.Thickness)
+	}
+	return out
+}

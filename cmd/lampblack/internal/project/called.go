@@ -71,7 +71,7 @@ func fits(name string) bool { return filename.Whole(name) && !asFile(name) }
 
 // asFile reports names that end as files of ours do, beside which a panel's folder lies: report.html.
 func asFile(name string) bool {
-	return slices.Contains([]string{".json", ".html", ".csv", ".cir", ".svg", ".dxf", ".png", ".glb"}, strings.ToLower(path.Ext(name)))
+	return slices.Contains([]string{".json", ".html", ".csv", ".cir", ".svg", ".dxf", ".png", ".glb", ".pdf"}, strings.ToLower(path.Ext(name)))
 }
 
 // why tells why a name does not fit.
