@@ -38,7 +38,7 @@ type Board struct {
 // codes are all kinds of change, gravest first: what changes what is bought and cut before what follows from it.
 var codes = []string{
 	"supply", "supply-verdict", "panel-gone", "panel-added", "panel-size", "board-gone", "board-added", "led-moved", "led-gone", "led-added", "led-hole",
-	"screw-moved", "screw-gone", "screw-added", "screw-hole", "opening-gone", "opening-added", "body-gone", "body-added", "board-size", "string", "feed",
+	"screw-moved", "screw-gone", "screw-added", "screw-hole", "opening-gone", "opening-added", "body-gone", "body-added", "room-gone", "room-added", "behind", "board-size", "string", "feed",
 	"sheet", "sheet-gone", "sheet-added", "lettering-gone", "lettering-added", "light", "copper", "currents", "finding-new", "finding-gone", "order", "name", "revision", "copies",
 	"references", "files",
 }

@@ -70,6 +70,12 @@ func TestNamesExactlyTheChange(t *testing.T) {
 		{"opening enlarged", func(c *result.Console, p *result.Panel) {
 			p.Openings[0] = result.Loop{Area: 144, BBox: [4]float64{39, 39, 51, 51}}
 		}, "opening-gone opening-added", "12 x 12 mm", false},
+		{"more room behind", func(c *result.Console, p *result.Panel) {
+			p.Room = append(p.Room, result.Room{Loop: result.Loop{Area: 100, BBox: [4]float64{10, 10, 20, 20}}})
+		}, "room-added", "10 x 10 mm", false},
+		{"other controls", func(c *result.Console, p *result.Panel) { p.Controls = append(p.Controls, result.Control{}) }, "behind", "sits in the openings", false},
+		{"other screws", func(c *result.Console, p *result.Panel) { p.Screws = append(p.Screws, result.Screw{}) }, "behind", "screws", true},
+		{"narrower panel", func(c *result.Console, p *result.Panel) { p.OutlineArea -= 500 }, "panel-size", "outline was", false},
 		{"resistor", func(c *result.Console, p *result.Panel) { p.Strings[0].Ohms = 560 }, "string string", "560 ohm", false},
 		{"its rating", func(c *result.Console, p *result.Panel) { p.Strings[0].RatedW = 0.5 }, "string string", "0.5 W", false},
 		{"other numbers", func(c *result.Console, p *result.Panel) { p.Strings[0].LEDs[0], p.Strings[0].LEDs[1] = "D2", "D1" }, "references", "other numbers", true},

@@ -101,6 +101,8 @@ func (d *Difference) panel(was, is result.Panel, old, now result.Console) {
 	}
 	d.loops("opening", was.Name, was.Openings, is.Openings, dx, dy, no)
 	d.loops("body", was.Name, was.Bodies, is.Bodies, dx, dy, no)
+	d.loops("room", was.Name, rooms(was), rooms(is), dx, dy, no)
+	d.behind(was, is, dx, dy, no)
 	d.texts(was, is, dx, dy)
 	d.sheets(was, is)
 	if a, b := was.Light, is.Light; !same(a, b) {
@@ -164,4 +166,41 @@ func thick(p result.Panel) []float64 {
 		out = append(out, s.Thickness)
 	}
 	return out
+}
+
+func rooms(p result.Panel) []result.Loop {
+	var out []result.Loop
+	for _, r := range p.Room {
+		out = append(out, r.Loop)
+	}
+	return out
+}
+
+// behind tells that what sits in the openings, or screws and spacers, are others, and what follows from stack and parts for depth and for
+// what is seen. Their places are those of openings and holes, which are told by themselves: of a panel that was drawn elsewhere nothing
+// is told here.
+func (d *Difference) behind(was, is result.Panel, dx, dy float64, no func(format string, args ...any)) {
+	if dx != 0 || dy != 0 {
+		return
+	}
+	for _, c := range []struct {
+		what    string
+		was, is any
+		matters bool // whether a board that was made may no longer fit
+	}{
+		{"what sits in the openings", was.Controls, is.Controls, true},
+		{"from where bodies begin", was.BodiesFrom, is.BodiesFrom, true},
+		{"screws and spacers", was.Screws, is.Screws, false},
+		{"how far LEDs come to the diffuser", was.Fit, is.Fit, false},
+		{"how deep the panel is", was.Depth, is.Depth, false},
+		{"what is lit and no lettering", was.Windows, is.Windows, false},
+		{"LEDs that are seen directly", was.Seen, is.Seen, false},
+	} {
+		if !same(c.was, c.is) {
+			d.add(Change{"behind", was.Name, "", c.what + ": not as before"})
+			if c.matters {
+				no("%s changed: hold an old board against it before you use one", c.what)
+			}
+		}
+	}
 }
