@@ -9,7 +9,6 @@ import (
 
 	"lampblack/export/scene"
 	"lampblack/export/scene/svg"
-	"lampblack/export/table"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
@@ -36,7 +35,7 @@ func HTML(w *work.Watch, p Paper) []byte {
 	}
 	t := template.Must(template.New("paper").Funcs(template.FuncMap{
 		"kind":    func(b any) string { return strings.ToLower(strings.TrimPrefix(fmt.Sprintf("%T", b), "paper.")) },
-		"class":   class,
+		"class":   Class,
 		"picture": picture,
 		"wide": func(f Figure) template.CSS {
 			k := 3.2 // on a screen, times its own size
@@ -58,26 +57,7 @@ func HTML(w *work.Watch, p Paper) []byte {
 	return bytes.ToValidUTF8(out.Bytes(), []byte("\uFFFD"))
 }
 
-// class is the style of a column's cells.
-func class(s table.Set) string {
-	switch s {
-	case table.Left:
-		return "l"
-	case table.Broken:
-		return "w"
-	}
-	return "r"
-}
-
-const page = `<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta name="referrer" content="no-referrer">
-<title>{{.Title}}</title>
+const page = Head + `<title>{{.Title}}</title>
 <style>{{.Style}}</style>
 </head>
 <body>

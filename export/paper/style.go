@@ -1,5 +1,29 @@
 package paper
 
+import "lampblack/export/table"
+
+// Head is how each page for a browser begins, up to its title: it may load nothing, and run nothing.
+const Head = `<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<meta name="referrer" content="no-referrer">
+`
+
+// Class is the name that Style has for how a column's cells are set.
+func Class(s table.Set) string {
+	switch s {
+	case table.Left:
+		return "l"
+	case table.Broken:
+		return "w"
+	}
+	return "r"
+}
+
 // Style is what all pages for a browser share: soot, paper and the amber of the lamps; tables and pictures; and how they print.
 const Style = `
 :root{--paper:#faf7f0;--card:#fffdf8;--ink:#2c2825;--soft:#6b625a;--line:#ddd5c8;--amber:#8a5208;--bad:#a12a1e;--warn:#875200;--note:#3f6170;--good:#3c6a35}

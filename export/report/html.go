@@ -9,6 +9,7 @@ import (
 	"path"
 	"strings"
 
+	"lampblack/export/paper"
 	"lampblack/export/table"
 	"lampblack/panel/work"
 )
@@ -145,17 +146,6 @@ func (p Picture) source(w *work.Watch, b *bytes.Buffer) {
 	b.WriteString(`"`)
 }
 
-// class is the style of a column's cells.
-func class(s table.Set) string {
-	switch s {
-	case table.Left:
-		return "l"
-	case table.Broken:
-		return "w"
-	}
-	return "r"
-}
-
 // Cautions is what the builder must mind.
 func (c Console) Cautions() []string { return Cautions() }
 
@@ -178,7 +168,7 @@ func rendered(w *work.Watch, page string, with any) []byte {
 		pictures = append(pictures, p)
 		return template.HTMLAttr(mark(len(pictures) - 1))
 	}
-	t := template.Must(template.New("page").Funcs(template.FuncMap{"class": class, "source": source}).Parse(page + sharedTemplate))
+	t := template.Must(template.New("page").Funcs(template.FuncMap{"class": paper.Class, "source": source}).Parse(page + sharedTemplate))
 	var b bytes.Buffer
 	if err := t.Execute(&b, with); err != nil {
 		panic("report: page: " + err.Error()) // the template is ours and its values are plain

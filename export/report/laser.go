@@ -3,6 +3,7 @@ package report
 import (
 	"html/template"
 
+	"lampblack/export/paper"
 	"lampblack/export/table"
 	"lampblack/panel/work"
 )
@@ -92,15 +93,7 @@ func LaserHTML(w *work.Watch, l Laser) []byte {
 }
 
 // laserTemplate is laser.html.
-const laserTemplate = `<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta name="referrer" content="no-referrer">
-<title>{{.Name}}: at the laser</title>
+const laserTemplate = paper.Head + `<title>{{.Name}}: at the laser</title>
 <style>{{.Style}}</style>
 </head>
 <body>

@@ -3,15 +3,7 @@ package report
 import "lampblack/export/paper"
 
 // pageTemplate is report.html.
-const pageTemplate = `<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta name="referrer" content="no-referrer">
-<title>{{.Name}}: report</title>
+const pageTemplate = paper.Head + `<title>{{.Name}}: report</title>
 <style>{{.Style}}</style>
 </head>
 <body>
