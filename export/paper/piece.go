@@ -70,17 +70,12 @@ func (l *layout) words(on *scene.Group, x, y, caps geom.Nm, c scene.Colour, s st
 }
 
 func line(on *scene.Group, pen geom.Nm, c scene.Colour, xy ...geom.Nm) {
-	path := make(geom.Contour, len(xy)/2)
-	for i := range path {
-		path[i].Pt = geom.Pt{X: xy[2*i], Y: xy[2*i+1]}
-	}
-	on.Add(&scene.Path{Open: true, Shapes: []geom.Contour{path}, Stroke: scene.Line(c, pen)})
+	on.Add(&scene.Path{Open: true, Shapes: []geom.Contour{scene.Through(xy...)}, Stroke: scene.Line(c, pen)})
 }
 
 // box draws the frame of a rectangle.
 func box(on *scene.Group, pen geom.Nm, x, y, w, h geom.Nm) {
-	r := geom.Rect(geom.Box{Min: geom.Pt{X: x, Y: y}, Max: geom.Pt{X: x + w, Y: y + h}})
-	on.Add(&scene.Path{Shapes: []geom.Contour{r}, Stroke: scene.Line(black, pen)})
+	on.Add(&scene.Path{Shapes: scene.Rect(x, y, w, h), Stroke: scene.Line(black, pen)})
 }
 
 // lines appends a text, indented, with a mark before its first line.

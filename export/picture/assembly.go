@@ -268,7 +268,7 @@ func (v *view) rooms() {
 		return
 	}
 	box := v.on(v.b.Outline.Box())
-	v.d.open("room").Clip = rect(box.Min.X, box.Min.Y, box.W(), box.H())
+	v.d.open("room").Clip = scene.Rect(box.Min.X, box.Min.Y, box.W(), box.H())
 	for _, r := range v.b.Room {
 		v.d.line(v.f.Contours(r.Contour), roomLine())
 	}

@@ -128,7 +128,7 @@ func (l Lamp) radial(d *drawing, half geom.Nm) {
 func (l Lamp) chip(d *drawing, half geom.Nm) {
 	long, wide := l.bodySize()
 	x, y := handX-long/2, lampBase-wide/2
-	d.add(&scene.Path{Shapes: rect(x, y, long, wide), Fill: scene.Solid(white), Stroke: scene.Line(ink, boldPen)})
+	d.add(&scene.Path{Shapes: scene.Rect(x, y, long, wide), Fill: scene.Solid(white), Stroke: scene.Line(ink, boldPen)})
 	corner := wide / 3
 	d.open("").Label = "mark " + cathodeLayer
 	d.fill([]geom.Contour{{{Pt: geom.Pt{X: x, Y: y}}, {Pt: geom.Pt{X: x + corner, Y: y}}, {Pt: geom.Pt{X: x, Y: y + corner}}}}, ink)
@@ -152,7 +152,7 @@ func (l Lamp) pads(d *drawing, anode, cathode board.Pad, half geom.Nm) {
 		if l.Part.Turn%180 != 0 && !q.Slant {
 			w, h = h, w
 		}
-		shape := rect(x-w/2, lampBase-h/2, w, h)
+		shape := scene.Rect(x-w/2, lampBase-h/2, w, h)
 		if q.Shape == board.Round {
 			shape = disc(x, lampBase, w/2)
 		}
@@ -182,7 +182,7 @@ func (l Lamp) stands(d *drawing, half geom.Nm, leads bool) {
 	d.letters(standX, 4*geom.Millimetre, refHeight, centre, ink, "how it stands")
 	scale := geom.Nm(2)
 	lift := min(scale*l.Above, 20*geom.Millimetre)
-	d.add(&scene.Path{Shapes: rect(standX-reach, boardY, 2*reach, thick), Fill: scene.Solid(resFill), Stroke: scene.Line(ink, thinPen)})
+	d.add(&scene.Path{Shapes: scene.Rect(standX-reach, boardY, 2*reach, thick), Fill: scene.Solid(resFill), Stroke: scene.Line(ink, thinPen)})
 	d.letters(standX-reach+geom.Millimetre, boardY+thick-geom.Millimetre, refHeight, left, ink, "board")
 	under := boardY - lift
 	tall := scale * l.Part.Height
@@ -192,14 +192,14 @@ func (l Lamp) stands(d *drawing, half geom.Nm, leads bool) {
 			d.run(scene.Line(ink, boldPen), standX+x, under, standX+x, boardY+thick+3*geom.Millimetre)
 		}
 		flange := max(r+geom.Millimetre, scale*min(l.Part.Body.Box().W(), l.Part.Body.Box().H())/2)
-		d.add(&scene.Path{Shapes: rect(standX-flange, under-scale*geom.Millimetre, 2*flange, scale*geom.Millimetre), Fill: scene.Solid(white), Stroke: scene.Line(ink, boldPen)})
+		d.add(&scene.Path{Shapes: scene.Rect(standX-flange, under-scale*geom.Millimetre, 2*flange, scale*geom.Millimetre), Fill: scene.Solid(white), Stroke: scene.Line(ink, boldPen)})
 		top := under - tall + r
 		dome := geom.Contour{{Pt: geom.Pt{X: standX - r, Y: under - scale*geom.Millimetre}}, {Pt: geom.Pt{X: standX - r, Y: top}, Bulge: 1},
 			{Pt: geom.Pt{X: standX + r, Y: top}}, {Pt: geom.Pt{X: standX + r, Y: under - scale*geom.Millimetre}}}
 		d.add(&scene.Path{Shapes: []geom.Contour{dome}, Fill: scene.Solid(white), Stroke: scene.Line(ink, boldPen)})
 	} else {
 		long, _ := l.bodySize()
-		d.add(&scene.Path{Shapes: rect(standX-long/4, under-tall, long/2, tall), Fill: scene.Solid(white), Stroke: scene.Line(ink, boldPen)})
+		d.add(&scene.Path{Shapes: scene.Rect(standX-long/4, under-tall, long/2, tall), Fill: scene.Solid(white), Stroke: scene.Line(ink, boldPen)})
 	}
 	x := standX + reach - 3*geom.Millimetre
 	if lift > 0 {

@@ -67,15 +67,10 @@ func (d *drawing) line(shapes []geom.Contour, s scene.Stroke) {
 }
 
 // rect fills a rectangle of the page.
-func (d *drawing) rect(x, y, w, h geom.Nm, c scene.Colour) { d.fill(rect(x, y, w, h), c) }
+func (d *drawing) rect(x, y, w, h geom.Nm, c scene.Colour) { d.fill(scene.Rect(x, y, w, h), c) }
 
 // ground fills the whole page.
 func (d *drawing) ground(c scene.Colour) { d.rect(0, 0, d.page.W, d.page.H, c) }
-
-// rect returns a rectangle of the page.
-func rect(x, y, w, h geom.Nm) []geom.Contour {
-	return []geom.Contour{geom.Rect(geom.Box{Min: geom.Pt{X: x, Y: y}, Max: geom.Pt{X: x + w, Y: y + h}})}
-}
 
 // disc returns a circle of the page.
 func disc(x, y, r geom.Nm) []geom.Contour {
@@ -89,19 +84,11 @@ func (d *drawing) run(s scene.Stroke, xy ...geom.Nm) { d.runs(s, xy) }
 func (d *drawing) runs(s scene.Stroke, lines ...[]geom.Nm) {
 	p := &scene.Path{Open: true, Stroke: s}
 	for _, xy := range lines {
-		p.Shapes = append(p.Shapes, through(xy...))
+		p.Shapes = append(p.Shapes, scene.Through(xy...))
 	}
 	d.add(p)
 }
 
-// through returns the line through points given as x and y in turn.
-func through(xy ...geom.Nm) geom.Contour {
-	c := make(geom.Contour, len(xy)/2)
-	for i := range c {
-		c[i].Pt = geom.Pt{X: xy[2*i], Y: xy[2*i+1]}
-	}
-	return c
-}
 
 // align is where a label lies to its point.
 type align int

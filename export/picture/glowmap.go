@@ -189,7 +189,7 @@ func (d *drawing) scale(l light.Field, colours []scene.Colour, x, top, low geom.
 		}
 		y += h
 	}
-	d.line(rect(x, top+h, wide, y-top-h), scene.Line(behind, finePen))
+	d.line(scene.Rect(x, top+h, wide, y-top-h), scene.Line(behind, finePen))
 }
 
 // bandColours returns the colour of each band, the darkest first.

@@ -95,7 +95,7 @@ func (d *drawing) marks(b board.Board, x, y geom.Nm) {
 		shape := disc(x, mid, radius)
 		switch p.shape {
 		case board.Square:
-			shape = rect(x-half, mid-half, 2*half, 2*half)
+			shape = scene.Rect(x-half, mid-half, 2*half, 2*half)
 		case board.Oblong:
 			shape = []geom.Contour{rounded(x-narrow/2, mid-narrow*7/10, narrow, narrow*7/5, narrow/2)}
 		}
@@ -118,7 +118,7 @@ func (d *drawing) marks(b board.Board, x, y geom.Nm) {
 	bodies := func(list ...filled) {
 		for _, k := range list {
 			x += geom.Millimetre
-			body := rect(x-half, mid-half*4/5, 2*half, half*8/5)
+			body := scene.Rect(x-half, mid-half*4/5, 2*half, half*8/5)
 			d.add(&scene.Path{Shapes: body, Fill: scene.Solid(k.fill), Stroke: scene.Line(ink, pen)})
 			label(k.s)
 		}

@@ -101,7 +101,7 @@ func (d *drawing) stock(s Stock, at geom.Pt, letter geom.Nm) {
 			}
 		}
 	}
-	d.line(rect(at.X, at.Y, s.W, s.H), pen)
+	d.line(scene.Rect(at.X, at.Y, s.W, s.H), pen)
 	fill, ink := stockPiece, stockName
 	if s.Face {
 		fill, ink = stockFace, stockLight

@@ -100,7 +100,7 @@ func openNets(watch *work.Watch, b board.Board, open []Missing) []byte {
 	r := 1500 * geom.Micrometre
 	for _, m := range open {
 		p, q := f.Pt(m.From), f.Pt(m.To)
-		d.add(&scene.Path{Open: true, Shapes: []geom.Contour{through(p.X, p.Y, q.X, q.Y)}, Stroke: scene.Line(wrongInk, boldPen).Dashed(geom.MM(1.6), geom.MM(0.9))})
+		d.add(&scene.Path{Open: true, Shapes: []geom.Contour{scene.Through(p.X, p.Y, q.X, q.Y)}, Stroke: scene.Line(wrongInk, boldPen).Dashed(geom.MM(1.6), geom.MM(0.9))})
 		for _, at := range [2]geom.Pt{p, q} {
 			d.fill(disc(at.X, at.Y, r/3), wrongInk)
 		}
@@ -125,14 +125,14 @@ func openNets(watch *work.Watch, b board.Board, open []Missing) []byte {
 	}
 	const long = 8 * geom.Millimetre
 	says(long, func(x, mid geom.Nm) {
-		d.add(&scene.Path{Open: true, Shapes: []geom.Contour{through(x, mid, x+long, mid)}, Stroke: scene.Line(wrongInk, boldPen).Dashed(geom.MM(1.6), geom.MM(0.9))})
+		d.add(&scene.Path{Open: true, Shapes: []geom.Contour{scene.Through(x, mid, x+long, mid)}, Stroke: scene.Line(wrongInk, boldPen).Dashed(geom.MM(1.6), geom.MM(0.9))})
 	}, "must be joined, and no track finds a way")
 	says(2*r, func(x, mid geom.Nm) {
 		d.run(scene.Line(wrongInk, linePen), x+r/2, mid-r/2, x+3*r/2, mid+r/2)
 		d.run(scene.Line(wrongInk, linePen), x+r/2, mid+r/2, x+3*r/2, mid-r/2)
 	}, "where the way ends")
 	says(long/2, func(x, mid geom.Nm) {
-		d.line(rect(x, mid-geom.MM(0.8), long/2, geom.MM(1.6)), scene.Line(doubtfulInk, boldPen))
+		d.line(scene.Rect(x, mid-geom.MM(0.8), long/2, geom.MM(1.6)), scene.Line(doubtfulInk, boldPen))
 	}, "in its way")
 	for _, k := range [2]struct {
 		c    scene.Colour

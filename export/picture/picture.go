@@ -55,7 +55,7 @@ func bare(w *work.Watch, b board.Board, side geom.Side, c scene.Coat) scene.Page
 	d.ground(night)
 
 	area, lines := areas(f, b, side), copper(f, b, side)
-	laid := rect(around, around, box.W(), box.H())
+	laid := scene.Rect(around, around, box.W(), box.H())
 	d.open("board").Clip = f.Contours(material(b)...)
 	d.fill(laid, c.Mask)
 	d.paint(area, c.Area)

@@ -30,7 +30,7 @@ func (d *drawing) bar(x, y geom.Nm, twice int, says string) {
 		if i%2 == 1 {
 			fill = white
 		}
-		d.add(&scene.Path{Shapes: rect(x+scaled(barLength*geom.Nm(i)/5, twice), y, scaled(barLength/5, twice), high*2/5),
+		d.add(&scene.Path{Shapes: scene.Rect(x+scaled(barLength*geom.Nm(i)/5, twice), y, scaled(barLength/5, twice), high*2/5),
 			Fill: scene.Solid(fill), Stroke: scene.Line(ink, finePen)})
 	}
 	var ticks [][]geom.Nm

@@ -118,7 +118,7 @@ func SurveyPage(r read.Report, findings diag.List, faces *lettering.Faces) scene
 	d.letters(p.wide-surveyMargin, 9*geom.Millimetre, textHeight, right, edgeInk, fmt.Sprintf("%s × %s mm, drawn %s", long(w), long(h), times(p.k)))
 
 	top := surveyHead
-	d.open("view").Clip = rect(left0-2*geom.Millimetre, top+viewPad-2*geom.Millimetre, wide+4*geom.Millimetre, high+4*geom.Millimetre)
+	d.open("view").Clip = scene.Rect(left0-2*geom.Millimetre, top+viewPad-2*geom.Millimetre, wide+4*geom.Millimetre, high+4*geom.Millimetre)
 	less := d.things(s, r)
 	d.close()
 	view := geom.Box{Min: geom.Pt{X: surveyMargin / 2, Y: top}, Max: geom.Pt{X: p.wide - surveyMargin/2, Y: top + high + 2*viewPad}}
@@ -473,7 +473,7 @@ func (s sketch) drawnOn(r read.Report, free *room) {
 
 // triangle returns a triangle of the page on its base: its tip, half its base, its height.
 func triangle(x, y, half, high geom.Nm) []geom.Contour {
-	return []geom.Contour{through(x, y, x+half, y+high, x-half, y+high)}
+	return []geom.Contour{scene.Through(x, y, x+half, y+high, x-half, y+high)}
 }
 
 // seen reports whether a place lies on the page.

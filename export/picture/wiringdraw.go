@@ -259,7 +259,7 @@ func (w *wiring) vertical(c scene.Colour, x geom.Nm, ys []geom.Nm) {
 // fused draws a fuse on a level conductor.
 func (w *wiring) fused(x, y geom.Nm) {
 	const high = 1600 * geom.Micrometre
-	w.d.line(rect(x, y-high/2, fuseWide, high), scene.Line(plusInk, framePen))
+	w.d.line(scene.Rect(x, y-high/2, fuseWide, high), scene.Line(plusInk, framePen))
 }
 
 // dot marks wires that are joined, not only crossing.

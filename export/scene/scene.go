@@ -106,3 +106,17 @@ func mulDiv(a, b, c int64) int64 {
 	}
 	return (p + c/2) / c
 }
+
+// Through returns the line through points of a page, given as x and y in turn.
+func Through(xy ...geom.Nm) geom.Contour {
+	c := make(geom.Contour, len(xy)/2)
+	for i := range c {
+		c[i].Pt = geom.Pt{X: xy[2*i], Y: xy[2*i+1]}
+	}
+	return c
+}
+
+// Rect returns a rectangle of a page, by its upper left corner and its size.
+func Rect(x, y, w, h geom.Nm) []geom.Contour {
+	return []geom.Contour{geom.Rect(geom.Box{Min: geom.Pt{X: x, Y: y}, Max: geom.Pt{X: x + w, Y: y + h}})}
+}
