@@ -147,7 +147,7 @@ func dot(p geom.Pt, v geom.Vec) geom.Nm { return p.X*v.X + p.Y*v.Y }
 // exits returns where the line across = c leaves the outline in direction dir, as coordinates along dir.
 func (s *site) exits(c geom.Nm, dir, across geom.Vec) []geom.Nm {
 	a := geom.Pt{X: across.X * c, Y: across.Y * c}
-	reach := s.box.Max.X + s.box.Max.Y - s.box.Min.X - s.box.Min.Y + absNm(s.box.Min.X) + absNm(s.box.Min.Y)
+	reach := s.box.Max.X + s.box.Max.Y - s.box.Min.X - s.box.Min.Y + s.box.Min.X.Abs() + s.box.Min.Y.Abs()
 	line := geom.BoxOf(a.Add(geom.Vec{X: -dir.X * reach, Y: -dir.Y * reach}), a.Add(geom.Vec{X: dir.X * reach, Y: dir.Y * reach}))
 	lo, hi := corners(line)
 	var out []geom.Nm
@@ -168,8 +168,6 @@ func (s *site) exits(c geom.Nm, dir, across geom.Vec) []geom.Nm {
 	slices.Sort(out)
 	return out
 }
-
-func absNm(v geom.Nm) geom.Nm { return max(v, -v) }
 
 // leadGap is kept between a connector's courtyard and the leads of LEDs, fromEdge between it and the board's end.
 const (

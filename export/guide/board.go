@@ -2,7 +2,6 @@ package guide
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -109,14 +108,21 @@ func (b Board) standing(n int) []string {
 func (b Board) again() []string {
 	const near = 800 * geom.Micrometre
 	var close, solid []string
+	boxes := make([][]geom.Box, len(b.Board.Parts)) // of the pads
 	for i, p := range b.Board.Parts {
 		for _, q := range p.Pads {
+			boxes[i] = append(boxes[i], q.Contour(0).Box())
+		}
+	}
+	for i, p := range b.Board.Parts {
+		for j, q := range p.Pads {
 			if q.Solid && !slices.Contains(solid, p.Ref) {
 				solid = append(solid, p.Ref)
 			}
-			for _, r := range b.Board.Parts[i+1:] {
-				for _, s := range r.Pads {
-					if q.Net != s.Net && gap(q, s) < near {
+			for k := i + 1; k < len(b.Board.Parts); k++ {
+				r := b.Board.Parts[k]
+				for m, s := range r.Pads {
+					if q.Net != s.Net && boxes[i][j].Dist(boxes[k][m]) < float64(near) {
 						if pair := p.Ref + "–" + r.Ref; !slices.Contains(close, pair) {
 							close = append(close, pair)
 						}
@@ -136,14 +142,6 @@ func (b Board) again() []string {
 		out = append(out, "Connectors, which are pulled at and carry all of the current; the pins of 0 V and plus lie in copper areas and want a hotter tip: "+strings.Join(refs, ", ")+".")
 	}
 	return out
-}
-
-// gap is how far two pads are apart, by boxes.
-func gap(p, q board.Pad) geom.Nm {
-	a, b := p.Contour(0).Box(), q.Contour(0).Box()
-	dx := max(a.Min.X-b.Max.X, b.Min.X-a.Max.X, 0)
-	dy := max(a.Min.Y-b.Max.Y, b.Min.Y-a.Max.Y, 0)
-	return geom.Nm(math.Sqrt(float64(dx)*float64(dx) + float64(dy)*float64(dy)))
 }
 
 // tests are what a meter must show: without power, then at a supply that limits its current.

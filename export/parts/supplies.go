@@ -52,7 +52,7 @@ func Fuses(c led.Circuit) []Fuse {
 func Idle(w led.Wiring, cuts []wires.Cut) []string {
 	var refs []string
 	for _, k := range w.Connectors {
-		at := w.Panel + " " + k.Ref + " " + k.Role.String()
+		at := wires.At(w.Panel, k)
 		if !slices.ContainsFunc(cuts, func(c wires.Cut) bool { return c.From.At == at || c.To.At == at }) {
 			refs = append(refs, k.Ref)
 		}

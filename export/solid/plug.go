@@ -50,14 +50,12 @@ func (s *bench) connector(q board.Part, pieces []height.Piece) Shape {
 func nearest(q board.Part, at geom.Pt) board.Pad {
 	best := board.Pad{}
 	for i, p := range q.Pads {
-		if i == 0 || abs(p.At.X-at.X) < abs(best.At.X-at.X) {
+		if i == 0 || (p.At.X-at.X).Abs() < (best.At.X-at.X).Abs() {
 			best = p
 		}
 	}
 	return best
 }
-
-func abs(d geom.Nm) geom.Nm { return max(d, -d) }
 
 // terminals is a terminal block: wires enter at its face, each into an opening of its own, and screws are reached from behind.
 func terminals(q board.Part, fp footprint.Footprint, p height.Piece) Shape {

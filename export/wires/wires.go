@@ -61,6 +61,9 @@ func (e End) Made() Making {
 
 func (m Making) String() string { return fmt.Sprintf("%s, stripped %v", m.Words, m.Strip) }
 
+// At is what the list calls a connector of a board: "dome J1 IN".
+func At(board string, k led.Connector) string { return board + " " + k.Ref + " " + k.Role.String() }
+
 // supplyEnd is where feeds start that no board's OUT connector feeds.
 const supplyEnd = "supply"
 
@@ -77,9 +80,7 @@ type Pin struct {
 }
 
 // Span returns how long the way between two places is, along X and Y: wires are tied along edges and rows (common practice).
-func Span(a, b geom.Pt) geom.Nm { return abs(a.X-b.X) + abs(a.Y-b.Y) }
-
-func abs(v geom.Nm) geom.Nm { return max(v, -v) }
+func Span(a, b geom.Pt) geom.Nm { return (a.X - b.X).Abs() + (a.Y - b.Y).Abs() }
 
 // Slack of a wire beyond its way (common practice): a tenth for bends and ties, and 60 mm in all for both ends, so that a board can be
 // taken off and an end be made anew.
@@ -124,7 +125,7 @@ func Cuts(c led.Circuit, at func(Pin) (geom.Pt, bool)) []Cut {
 	end := func(p Pin) End {
 		for _, k := range boards[p.Board].Connectors {
 			if p.Board != "" && k.Role == p.Role {
-				return End{At: p.Board + " " + k.Ref + " " + k.Role.String(), Package: k.Package}
+				return End{At: At(p.Board, k), Package: k.Package}
 			}
 		}
 		return End{At: supplyEnd}

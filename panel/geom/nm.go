@@ -40,6 +40,9 @@ func MM(mm float64) Nm { return Nm(math.Round(mm * 1e6)) }
 // MM returns the length in millimetres.
 func (n Nm) MM() float64 { return float64(n) / 1e6 }
 
+// Abs returns the length without its sign.
+func (n Nm) Abs() Nm { return max(n, -n) }
+
 // Sign returns -1, 0 or 1.
 func (n Nm) Sign() Nm { return max(-1, min(1, n)) }
 
