@@ -2,8 +2,6 @@ package main
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -18,6 +16,7 @@ import (
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/cmd/lampblack/internal/term"
+	"lampblack/export/bundle"
 	"lampblack/export/compare"
 	"lampblack/export/result"
 )
@@ -151,7 +150,7 @@ func output(name string) (c result.Console, ok bool, err error) {
 		if err != nil {
 			return c, false, fmt.Errorf("its file %s cannot be read: %w", result.Printable(f), cause(err))
 		}
-		if sum := sha256.Sum256(b); hex.EncodeToString(sum[:]) != c.Digests[f] {
+		if bundle.Digests(nil, []bundle.File{{Path: f, Data: b}})[f] != c.Digests[f] {
 			return c, false, fmt.Errorf("its file %s was changed since it was built: build it again, or put the file back", result.Printable(f))
 		}
 	}
@@ -186,7 +185,7 @@ func (a *app) differences(d compare.Difference) {
 		if c.Board != "" {
 			text = c.Board + ": " + text
 		}
-		fmt.Fprintln(a.out, "  - "+words(text))
+		fmt.Fprintln(a.out, "  - "+term.Clean(text))
 	}
 	if len(d.Changes) > 0 {
 		fmt.Fprintln(a.out, "Boards already made:")
@@ -195,11 +194,11 @@ func (a *app) differences(d compare.Difference) {
 				fmt.Fprintf(a.out, "  - %s fits\n", result.Printable(b.Board))
 				continue
 			}
-			fmt.Fprintf(a.out, "  - %s does not fit: %s\n", result.Printable(b.Board), words(strings.Join(b.Why, "; ")))
+			fmt.Fprintf(a.out, "  - %s does not fit: %s\n", result.Printable(b.Board), term.Clean(strings.Join(b.Why, "; ")))
 		}
 	}
 	for _, u := range d.Unknown {
-		fmt.Fprintln(a.out, "Not compared: "+words(u)+".")
+		fmt.Fprintln(a.out, "Not compared: "+term.Clean(u)+".")
 	}
 	switch {
 	case d.Same:
@@ -209,14 +208,4 @@ func (a *app) differences(d compare.Difference) {
 	default:
 		fmt.Fprintf(a.out, "%s.\n", term.Plural(len(d.Changes), "change"))
 	}
-}
-
-// words makes text from a file of anybody's safe to print.
-func words(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r >= 0x7f && r < 0xa0 {
-			return '?'
-		}
-		return r
-	}, strings.ToValidUTF8(s, "?"))
 }

@@ -45,15 +45,15 @@ func (s Screen) finding(f diag.Finding, limit int) {
 	}
 	head := where(place)
 	if head == "" {
-		head = clean(f.Panel)
+		head = Clean(f.Panel)
 	}
 	if head != "" {
 		head = s.paint(bold, head) + ": "
 	}
-	fmt.Fprintf(s.W, "%s%s: %s [%s]\n", head, s.paint(severity, f.Severity.String()), clean(f.Text), f.Code)
+	fmt.Fprintf(s.W, "%s%s: %s [%s]\n", head, s.paint(severity, f.Severity.String()), Clean(f.Text), f.Code)
 	at := site(f.Panel, place)
 	if f.Mark.Number > 0 {
-		at = strings.TrimPrefix(fmt.Sprintf("%s, marked %d in %s", at, f.Mark.Number, clean(f.Mark.On)), ", ")
+		at = strings.TrimPrefix(fmt.Sprintf("%s, marked %d in %s", at, f.Mark.Number, Clean(f.Mark.On)), ", ")
 	}
 	if at != "" {
 		fmt.Fprintf(s.W, "    %s\n", at)
@@ -65,7 +65,7 @@ func (s Screen) finding(f diag.Finding, limit int) {
 		s.related(f.Related)
 	}
 	if f.Advice != "" {
-		fmt.Fprintf(s.W, "    do: %s\n", clean(f.Advice))
+		fmt.Fprintf(s.W, "    do: %s\n", Clean(f.Advice))
 	}
 }
 
@@ -79,10 +79,10 @@ func (s Screen) related(l []diag.Related) {
 			}
 		}
 		if len(parts) == 0 {
-			fmt.Fprintf(s.W, "    note: %s\n", clean(r.Text))
+			fmt.Fprintf(s.W, "    note: %s\n", Clean(r.Text))
 			continue
 		}
-		fmt.Fprintf(s.W, "    note: %s (%s)\n", clean(r.Text), strings.Join(parts, ", "))
+		fmt.Fprintf(s.W, "    note: %s (%s)\n", Clean(r.Text), strings.Join(parts, ", "))
 	}
 }
 
@@ -98,7 +98,7 @@ func (s Screen) several(f diag.Finding, limit int) {
 	}
 	told := map[string]bool{}
 	for _, g := range shown {
-		text, at := clean(g.Text), spot(g.Place)
+		text, at := Clean(g.Text), spot(g.Place)
 		if g.Place.Source != "" {
 			at = "" // the line is shown above
 		}
@@ -116,7 +116,7 @@ func (s Screen) several(f diag.Finding, limit int) {
 		told[text+g.Advice] = true
 		fmt.Fprintf(s.W, "    - %s\n", text)
 		if g.Advice != "" && g.Advice != f.Advice {
-			fmt.Fprintf(s.W, "      do: %s\n", clean(g.Advice))
+			fmt.Fprintf(s.W, "      do: %s\n", Clean(g.Advice))
 		}
 		if limit == 0 {
 			s.related(g.Related)
@@ -148,25 +148,25 @@ func where(p diag.Place) string {
 	case p.File == "":
 		return ""
 	case p.Line > 0:
-		return fmt.Sprintf("%s:%d", clean(p.File), p.Line)
+		return fmt.Sprintf("%s:%d", Clean(p.File), p.Line)
 	}
-	return clean(p.File)
+	return Clean(p.File)
 }
 
 // site returns the place on the drawing.
 func site(panel string, p diag.Place) string {
 	var parts []string
 	if panel != "" {
-		parts = append(parts, "panel "+clean(panel))
+		parts = append(parts, "panel "+Clean(panel))
 	}
 	if p.At != nil {
 		parts = append(parts, fmt.Sprintf("at x %.2f, y %.2f mm", p.At.X, p.At.Y))
 	}
 	if p.Layer != "" {
-		parts = append(parts, "layer "+clean(p.Layer))
+		parts = append(parts, "layer "+Clean(p.Layer))
 	}
 	if p.Handle != "" {
-		parts = append(parts, "entity "+clean(p.Handle))
+		parts = append(parts, "entity "+Clean(p.Handle))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -179,7 +179,7 @@ func (s Screen) source(p diag.Place) {
 	if p.Source == "" || p.Line == 0 {
 		return
 	}
-	line := []rune(clean(p.Source))
+	line := []rune(Clean(p.Source))
 	col := min(max(p.Column, 1), len(line)+1) - 1
 	if len(line) > maxSource {
 		from := min(max(0, col-maxSource/2), len(line)-maxSource)
@@ -192,8 +192,8 @@ func (s Screen) source(p diag.Place) {
 	}
 }
 
-// clean makes text from a user's file safe for a terminal: control characters could move the cursor or hide text.
-func clean(t string) string {
+// Clean makes text from a user's file safe for a terminal: control characters could move the cursor or hide text.
+func Clean(t string) string {
 	if !utf8.ValidString(t) {
 		t = strings.ToValidUTF8(t, "\uFFFD")
 	}

@@ -51,7 +51,7 @@ func (s Screen) NewProgress() *Progress {
 func (p *Progress) Step(done, total int, what string) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.done, p.total, p.what = max(p.done, done), total, clean(what)
+	p.done, p.total, p.what = max(p.done, done), total, Clean(what)
 }
 
 // show draws the line; p.mu is held.

@@ -23,7 +23,7 @@ func Table(w io.Writer, t table.Table) {
 	for _, r := range t.Rows {
 		row := make([]string, len(r))
 		for i, c := range r {
-			row[i] = clean(c)
+			row[i] = Clean(c)
 		}
 		rows = append(rows, row)
 	}
@@ -34,9 +34,9 @@ func Table(w io.Writer, t table.Table) {
 		}
 	}
 	if t.Title != "" {
-		fmt.Fprintln(w, clean(t.Title))
+		fmt.Fprintln(w, Clean(t.Title))
 	}
-	for _, l := range lines(clean(t.Reading)) {
+	for _, l := range lines(Clean(t.Reading)) {
 		fmt.Fprintln(w, "  "+l)
 	}
 	for _, r := range rows {
