@@ -89,7 +89,6 @@ func (d *drawing) runs(s scene.Stroke, lines ...[]geom.Nm) {
 	d.add(p)
 }
 
-
 // align is where a label lies to its point.
 type align int
 
