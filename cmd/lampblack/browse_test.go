@@ -58,6 +58,8 @@ func TestOpenTellsNobodyTheToken(t *testing.T) {
 	a, err := http.Get(address)
 	require.NoError(t, err)
 	require.Equal(t, http.StatusOK, a.StatusCode)
+	_, err = io.Copy(io.Discard, a.Body) // as a browser does: a page that nobody takes to its end was not got
+	require.NoError(t, err)
 	require.NoError(t, a.Body.Close())
 	require.Eventually(t, func() bool { left, err := os.ReadDir(home); return err == nil && len(left) == 0 }, time.Minute, 10*time.Millisecond)
 	stop()
