@@ -1,23 +1,19 @@
 package main
 
 import (
+	"cmp"
 	"context"
-	"encoding/json"
 	"fmt"
-	"maps"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
-	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/cmd/lampblack/internal/term"
-	"lampblack/export/bundle"
 	"lampblack/export/compare"
+	"lampblack/export/compare/pack"
 	"lampblack/export/result"
 )
 
@@ -30,19 +26,23 @@ sheets, lettering, findings. LEDs are matched by place: one within 6 mm of where
 reference numbers are told once as such. Then it tells of each old board whether it fits the new console, and
 why not.
 
-OLD and NEW are each a project (` + project.FileName + `, or a folder that holds one), a DXF drawing, or the output folder of an
-earlier build. Projects are built in memory, with the date of the other side; nothing is written.
-A pack alone (zip) is not read: it knows nothing of light, supply and strings. Name the output folder that it came in.
+OLD and NEW are each a project (` + project.FileName + `, or a folder that holds one), a DXF drawing, the output folder of an
+earlier build, or a fabrication pack, from here or from elsewhere: its zip, or its files in a folder (fab). Projects are
+built in memory, with the date of the other side; nothing is written.
+A pack knows nothing of light, supply and strings: of two packs, edge, laminate, parts, how pins are joined, holes,
+copper, soldermask and silkscreen are compared. A pack against a project or an output folder is set against the pack of
+that board there.
 What no figure tells, as the thickness of copper and the print on boards, is found by the files, if both sides are
 of the same version of Lampblack, date, name and revision; where they are not, nothing is called the same.
 
 The exit status is 0 where all is the same, 1 where something differs, 2 where the call is wrong, and 3 where not all
 could be compared and nothing else differs.`,
 		Example: `  lampblack compare my-desk/out my-desk
-  lampblack compare my-desk/out my-desk --json`,
+  lampblack compare my-desk/out my-desk --json
+  lampblack compare ordered/dome-fab.zip my-desk/out`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) != 2 {
-				return usage("compare takes two: the old one and the new one")
+				return usage("compare takes two: lampblack compare OLD NEW")
 			}
 			return a.compareSides(cmd.Context(), args[0], args[1])
 		},
@@ -50,34 +50,14 @@ could be compared and nothing else differs.`,
 }
 
 func (a *app) compareSides(ctx context.Context, was, is string) error {
-	names := [2]string{was, is}
-	var sides [2]result.Console
-	var date time.Time
-	var built []int
-	for i, name := range names {
-		c, ok, err := output(name)
-		if err != nil {
-			return failed("%s cannot be compared: %w", name, err)
-		}
-		if !ok {
-			built = append(built, i)
-			continue
-		}
-		sides[i] = c
-		if date, err = dateOf(c); err != nil {
-			return failed("%s cannot be compared: %w", name, err)
-		}
+	both, err := a.sides(ctx, [2]string{was, is})
+	if err != nil {
+		return err
 	}
-	for _, i := range built {
-		var err error
-		if sides[i], err = a.inMemory(ctx, names[i], date); err != nil {
-			return err
-		}
-		if date, err = dateOf(sides[i]); err != nil {
-			return failed("%s cannot be compared: %w", names[i], err)
-		}
+	d, err := set(ctx, both[0], both[1])
+	if err != nil {
+		return err
 	}
-	d := compare.Consoles(sides[0], sides[1])
 	d.Old, d.New = was, is
 	if a.json {
 		if err := a.print(d); err != nil {
@@ -95,78 +75,56 @@ func (a *app) compareSides(ctx context.Context, was, is string) error {
 	return nil
 }
 
-func dateOf(c result.Console) (time.Time, error) {
-	if c.Date == "" {
-		return time.Time{}, nil
+// set sets two sides against each other. Of a console and a pack, that board's pack is taken.
+func set(ctx context.Context, was, is side) (d compare.Difference, err error) {
+	if was.console != nil && is.console != nil {
+		return compare.Consoles(*was.console, *is.console), nil
 	}
-	return project.ParseDate(c.Date)
-}
-
-// inMemory builds a project or a drawing. One with errors in what it says is no side to compare.
-func (a *app) inMemory(ctx context.Context, name string, date time.Time) (result.Console, error) {
-	if strings.EqualFold(filepath.Ext(name), ".zip") {
-		return result.Console{}, failed("%s is a pack, which knows nothing of supply, strings and light: name the output folder that it came in", name)
-	}
-	o, err := a.open([]string{name}, "")
-	if err != nil {
-		return result.Console{}, err
-	}
-	done, err := a.work(o, func(p project.Project, set flow.Settings) (flow.Outcome, error) {
-		set.Date, set.Pack = date, true
-		return flow.Build(ctx, p, set)
-	})
-	if err != nil {
-		return result.Console{}, err
-	}
-	if done.Unreadable || o.findings.HasErrors() || done.Packs == 0 && done.Findings.HasErrors() {
-		_ = a.tell(done.Findings, true)
-		return result.Console{}, failed("%s cannot be compared: it could not be built", name)
-	}
-	return done.Result, nil
-}
-
-// output reads the output folder of an earlier build; ok is false where name is none. Files that are gone or were edited since
-// are an error: what lies there is not what result.json tells of.
-func output(name string) (c result.Console, ok bool, err error) {
-	if st, err := os.Stat(name); err != nil || !st.IsDir() {
-		return c, false, nil
-	}
-	if _, err := os.Stat(filepath.Join(name, project.FileName)); err == nil {
-		return c, false, nil
-	}
-	file := filepath.Join(name, string(result.ResultJSON))
-	src, err := flow.ReadFile(file)
-	if err != nil {
-		return c, false, fmt.Errorf("it has neither a %s nor a readable %s: %w", project.FileName, result.ResultJSON, cause(err))
-	}
-	if c, err = consoleOf(src); err != nil {
-		return c, false, fmt.Errorf("%s: %w", file, err)
-	}
-	for _, f := range slices.Sorted(maps.Keys(c.Digests)) {
-		if !filepath.IsLocal(filepath.FromSlash(f)) {
-			return c, false, fmt.Errorf("%s names a file outside its folder: %q", file, result.Printable(f))
-		}
-		b, err := flow.ReadFile(filepath.Join(name, filepath.FromSlash(f)))
-		if err != nil {
-			return c, false, fmt.Errorf("its file %s cannot be read: %w", result.Printable(f), cause(err))
-		}
-		if bundle.Digests(nil, []bundle.File{{Path: f, Data: b}})[f] != c.Digests[f] {
-			return c, false, fmt.Errorf("its file %s was changed since it was built: build it again, or put the file back", result.Printable(f))
+	name := ""
+	for _, s := range [2]side{was, is} {
+		if s.pack != nil && name == "" {
+			name = s.pack.Name()
 		}
 	}
-	return c, true, nil
+	both := [2]*side{&was, &is}
+	for i, s := range both {
+		if s.console == nil {
+			continue
+		}
+		if name, err = s.boardFor(name, both[1-i].name); err != nil {
+			return d, err
+		}
+		p, l, _ := s.packOf(ctx, name)
+		if err := s.alone(p, l); err != nil {
+			return d, failed("the pack of %s in %s cannot be compared: %w", name, s.name, err)
+		}
+	}
+	d = pack.Boards(ctx, cmp.Or(name, "board"), *was.pack, *is.pack)
+	for _, s := range both {
+		if s.partly != "" {
+			d.Unknown = append(d.Unknown, fmt.Sprintf("what of %s could not be read: %s (lampblack inspect tells all)", s.name, s.partly))
+		}
+	}
+	return compare.Sorted(d, name), nil
 }
 
-// consoleOf reads a result.json, also one of anybody's making.
-func consoleOf(src []byte) (result.Console, error) {
-	var c result.Console
-	if err := json.Unmarshal(src, &c); err != nil {
-		return c, err
+// boardFor returns which board of a console a pack is to be set against: the one that has its name, also as its file is called, or the
+// only one.
+func (s side) boardFor(name, file string) (string, error) {
+	all := s.boards()
+	base := strings.TrimSuffix(strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)), "-fab")
+	for _, n := range []string{name, base} {
+		if slices.Contains(all, n) {
+			return n, nil
+		}
 	}
-	if c.Lampblack == "" || len(c.Panels) == 0 {
-		return c, fmt.Errorf("it does not tell of a console and its panels")
+	switch len(all) {
+	case 0:
+		return "", failed("%s cannot be compared with a pack: it has no board with one", s.name)
+	case 1:
+		return all[0], nil
 	}
-	return c, nil
+	return "", failed("%s is a pack of board %q, and %s has no board of that name, but %s: name the pack of one of them", file, name, s.name, strings.Join(all, ", "))
 }
 
 // differences shows them panel by panel, then which boards fit.
@@ -202,7 +160,7 @@ func (a *app) differences(d compare.Difference) {
 	}
 	switch {
 	case d.Same:
-		fmt.Fprintln(a.out, "The same: supply, feed, panels, boards, strings, light, sheets, findings, and the files of boards and sheets.")
+		fmt.Fprintln(a.out, "The same in all that was compared.")
 	case len(d.Changes) == 0:
 		fmt.Fprintln(a.out, "No change in what was compared, but not all was.")
 	default:

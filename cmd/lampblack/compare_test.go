@@ -74,19 +74,41 @@ func TestCompare(t *testing.T) {
 		})
 	}
 
+	// A pack is set against another, and against that board's of a build.
+	zip := filepath.Join("was", "shutter", "shutter-fab.zip")
+	for _, args := range [][]string{{zip, filepath.Join("was", "shutter", "fab")}, {"was", zip}} {
+		status, d := compared(t, args...)
+		require.Equal(t, statusGood, status, d)
+		require.True(t, d.Same)
+	}
+	require.NoError(t, os.CopyFS("other", os.DirFS(filepath.Join("was", "shutter", "fab"))))
+	drill := filepath.Join("other", "shutter-drill-unplated.drl")
+	holes, err := os.ReadFile(drill)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(drill, bytes.Replace(holes, []byte("C3.200"), []byte("C4.300"), 1), 0o644))
+	status, d := compared(t, "was", "other")
+	require.Equal(t, statusErrors, status)
+	require.Len(t, d.Changes, 1, d.Changes)
+	require.Equal(t, "hole", d.Changes[0].Code, d.Changes)
+	require.False(t, d.Boards[0].Fits)
+	require.NoError(t, os.WriteFile(drill, holes[:len(holes)/2], 0o644))
+	_, d = compared(t, "other", "was")
+	require.NotEmpty(t, d.Unknown, "a file cut short")
+	require.NoError(t, os.Mkdir("none", 0o755))
+
 	// What cannot be read is never the same.
 	sheet := filepath.Join("was", "shutter", "sheet-face.dxf")
 	src, err := os.ReadFile(sheet)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(sheet, append(src, '\n'), 0o644))
-	status, _ := compared(t, "was", "was")
+	status, _ = compared(t, "was", "was")
 	require.Equal(t, statusFailed, status, "a file was edited")
 	require.NoError(t, os.WriteFile(sheet, src, 0o644))
-	status, d := compared(t, "was", "was")
+	status, d = compared(t, "was", "was")
 	require.Equal(t, statusGood, status)
 	require.True(t, d.Same)
 	require.NoError(t, os.WriteFile(filepath.Join("was", string(result.ResultJSON)), []byte("{"), 0o644))
-	for _, args := range [][]string{{"was", "desk"}, {"absent", "desk"}, {"absent.dxf", "desk"}, {"some.zip", "desk"}} {
+	for _, args := range [][]string{{"was", "desk"}, {"absent", "desk"}, {"absent.dxf", "desk"}, {"some.zip", "desk"}, {"none", "desk"}} {
 		status, _ := compared(t, args...)
 		require.Equal(t, statusFailed, status, args)
 	}

@@ -38,9 +38,10 @@ type Board struct {
 // codes are all kinds of change, gravest first: what changes what is bought and cut before what follows from it.
 var codes = []string{
 	"supply", "supply-verdict", "panel-gone", "panel-added", "panel-size", "board-gone", "board-added", "led-moved", "led-gone", "led-added", "led-hole",
-	"screw-moved", "screw-gone", "screw-added", "screw-hole", "opening-gone", "opening-added", "body-gone", "body-added", "room-gone", "room-added", "behind", "board-size", "string", "feed",
-	"sheet", "sheet-gone", "sheet-added", "lettering-gone", "lettering-added", "light", "copper", "currents", "finding-new", "finding-gone", "order", "name", "revision", "copies",
-	"references", "files",
+	"screw-moved", "screw-gone", "screw-added", "screw-hole", "opening-gone", "opening-added", "body-gone", "body-added", "room-gone", "room-added", "behind", "board-size", "laminate", "string",
+	"part-gone", "part-added", "part-moved", "part-turned", "part", "nets", "hole-gone", "hole-added", "hole", "feed",
+	"sheet", "sheet-gone", "sheet-added", "lettering-gone", "lettering-added", "light", "layer-gone", "layer-added", "copper", "vias", "mask", "print", "paste", "currents", "finding-new", "finding-gone", "order", "name", "revision", "copies",
+	"references", "net-names", "files",
 }
 
 // Consoles sets two consoles against each other.
@@ -65,12 +66,21 @@ func Consoles(was, is result.Console) Difference {
 	}
 	d.findings(was.Findings, is.Findings)
 	d.files(was, is)
-	rank := map[string]int{}
+	var order []string
 	for _, all := range [2][]result.Panel{was.Panels, is.Panels} {
 		for _, p := range all {
-			if _, ok := rank[p.Name]; !ok {
-				rank[p.Name] = len(rank) + 1
-			}
+			order = append(order, p.Name)
+		}
+	}
+	return Sorted(d, order...)
+}
+
+// Sorted puts changes in order, those of the console first, then panel by panel as named, gravest first, and says whether all is the same.
+func Sorted(d Difference, panels ...string) Difference {
+	rank := map[string]int{}
+	for _, p := range panels {
+		if _, ok := rank[p]; !ok {
+			rank[p] = len(rank) + 1
 		}
 	}
 	slices.SortStableFunc(d.Changes, func(a, b Change) int {

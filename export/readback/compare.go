@@ -60,20 +60,7 @@ func compareLayers(want, got export.Layer) diag.List {
 	if want.Negative != got.Negative {
 		l.Add(diag.Error, "readback-differs", "the layer %v was written with the wrong polarity", want.Function).Ours()
 	}
-	allSame := func(a, b []export.Object) bool {
-		for i := range a {
-			if !sameObject(want, a[i], got, b[i]) {
-				return false
-			}
-		}
-		return true
-	}
-	a, b := want.Objects, got.Objects
-	same := len(a) == len(b)
-	if same && !allSame(a, b) {
-		a, b = sortedRuns(want), sortedRuns(got)
-		same = allSame(a, b)
-	}
+	a, b, same := sameObjects(want, got)
 	if same {
 		for i := range a {
 			if f, g := useOf(want, a[i]), useOf(got, b[i]); f != g {
@@ -96,14 +83,12 @@ func compareLayers(want, got export.Layer) diag.List {
 		}
 		return l
 	}
-	u, v := Image(want), Image(got)
-	for _, d := range [2]geom.Region{u.Minus(v), v.Minus(u)} {
+	gone, added := Apart(want, got, geom.Micrometre)
+	for _, d := range [2]geom.Region{gone, added} {
 		for _, p := range d {
-			if thick(p) {
-				c := p.Outer.Box().Centre()
-				l.Add(diag.Error, "readback-differs", "the layer %v as written differs from the board by %.4g mm²", want.Function, p.Area()).
-					At(c.X.MM(), c.Y.MM()).Ours()
-			}
+			c := p.Outer.Box().Centre()
+			l.Add(diag.Error, "readback-differs", "the layer %v as written differs from the board by %.4g mm²", want.Function, p.Area()).
+				At(c.X.MM(), c.Y.MM()).Ours()
 		}
 	}
 	if want.Function.Copper() {
@@ -112,13 +97,43 @@ func compareLayers(want, got export.Layer) diag.List {
 	return l
 }
 
-// thick reports whether a piece is more than rounding: wider than a micrometre on average.
-func thick(p geom.Polygon) bool {
+// sameObjects returns the objects of both layers in one order, where they are the same but for their order within runs.
+func sameObjects(want, got export.Layer) (a, b []export.Object, same bool) {
+	allSame := func(a, b []export.Object) bool {
+		for i := range a {
+			if !sameObject(want, a[i], got, b[i]) {
+				return false
+			}
+		}
+		return true
+	}
+	a, b = want.Objects, got.Objects
+	same = len(a) == len(b)
+	if same && !allSame(a, b) {
+		a, b = sortedRuns(want), sortedRuns(got)
+		same = allSame(a, b)
+	}
+	return a, b, same
+}
+
+// Apart returns the areas that only one of two images has: gone are those of was, added those of is. Pieces that are thinner than
+// least on average, as rounding leaves them, are left out.
+func Apart(was, is export.Layer, least geom.Nm) (gone, added geom.Region) {
+	if _, _, same := sameObjects(was, is); same {
+		return nil, nil
+	}
+	u, v := Image(was), Image(is)
+	thin := func(p geom.Polygon) bool { return !thick(p, least) }
+	return slices.DeleteFunc(u.Minus(v), thin), slices.DeleteFunc(v.Minus(u), thin)
+}
+
+// thick reports whether a piece is more than rounding: wider than least on average.
+func thick(p geom.Polygon, least geom.Nm) bool {
 	around := 0.0
 	for _, r := range p.Rings() {
 		around += r.Perimeter()
 	}
-	return p.Area() > 1e-6 && 2*p.Area() > around*1e-3
+	return p.Area() > least.MM()*least.MM() && 2*p.Area() > around*least.MM()
 }
 
 // sortedRuns returns the objects, those of each run of one polarity in a fixed order: within a run the order does not

@@ -23,7 +23,7 @@ import (
 // Limits of a pack that inspect takes. A board of 500 LEDs has two megabytes in twenty files; the largest packs in the
 // trade stay below a hundred.
 const (
-	mostEntries  = 500
+	MostEntries  = 500
 	mostEntry    = 128 << 20 // bytes of one file, unpacked
 	mostUnpacked = 512 << 20 // of all
 )
@@ -94,8 +94,8 @@ func unpacked(name string, src []byte) ([]readback.File, diag.List) {
 			Fix("inspect takes the zip that goes to the board house; zip a folder of files first")
 		return nil, l
 	}
-	if len(z.File) > mostEntries {
-		refuse("inspect-too-large", "the archive holds %d files, more than the %d that are read", len(z.File), mostEntries).
+	if len(z.File) > MostEntries {
+		refuse("inspect-too-large", "the archive holds %d files, more than the %d that are read", len(z.File), MostEntries).
 			Fix("put only the fabrication files of one board into it")
 		return nil, l
 	}

@@ -316,7 +316,7 @@ func archive(t *testing.T, files map[string][]byte) []byte {
 // What is no pack is refused with a finding, whatever it is.
 func TestInspectRefuses(t *testing.T) {
 	many := map[string][]byte{}
-	for i := range mostEntries + 1 {
+	for i := range MostEntries + 1 {
 		many[fmt.Sprint(i)] = []byte("x")
 	}
 	good := archive(t, map[string][]byte{"a.gbr": []byte("%MOMM*%\nM02*\n")})
