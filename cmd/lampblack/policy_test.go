@@ -87,9 +87,9 @@ func allowed() map[string][]string {
 		"export/readback":      with("led", "led/part", "board", "export"),                                          // never a writer
 		"export/inspect":       with("led", "board", "board/check", "board/footprint", "export", "export/readback"), // judges packs that were read; never a writer
 		"export/sheet":         append(slices.Clone(artist), "export/scene/dxf", "panel/dxf"),
-		"export/picture":       append(slices.Clone(artist), "export/scene/...", "panel/read", "led/light", "board/height"),    // it shows surveys and the light
-		"export/solid":         append(slices.Clone(artist), "panel/control", "panel/seat", "board/footprint", "board/height"), // what height knows, with bodies
-		"export/parts":         with("led", "led/part", "board", "board/fasten", "export", "export/table", "export/wires"),     // whose wires it lists
+		"export/picture":       append(slices.Clone(artist), "export/scene/...", "export/wires", "panel/read", "led/light", "board/height"), // it shows surveys, the light and wires
+		"export/solid":         append(slices.Clone(artist), "panel/control", "panel/seat", "board/footprint", "board/height"),              // what height knows, with bodies
+		"export/parts":         with("led", "led/part", "board", "board/fasten", "export", "export/table", "export/wires"),                  // whose wires it lists
 		"export/wires":         with("led", "export/table"),
 		"export/report":        with("panel", "panel/work", "led", "led/part", "board", "export", "export/paper", "export/table"), // whose style its pages share
 		"export/guide":         with("led", "led/expect", "led/part", "board", "export/paper", "export/scene", "export/table"),    // pictures come as scenes

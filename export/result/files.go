@@ -19,6 +19,7 @@ const (
 	OrderCSV   Name = "order.csv"
 	ChainCir   Name = "chain.cir"
 	WiringSVG  Name = "wiring.svg"
+	HarnessSVG Name = "harness.svg"
 	ConsolePNG Name = "console.png"
 	ConsoleGLB Name = "console.glb"
 	LaserHTML  Name = "laser.html"
@@ -128,6 +129,7 @@ func Files() []File {
 		{OrderCSV, OfConsole, "the boards to order: size, layers, quantity, laminate", ""},
 		{ChainCir, OfConsole, "SPICE netlist of supply, feed, boards and strings", ""},
 		{WiringSVG, OfConsole, "supply, feed and boards: what is wired to what", ""},
+		{HarnessSVG, OfConsole, "the wires to make: ends, pins, colours, lengths", ""},
 		{ConsolePNG, OfConsole, "all panels in the dark, side by side or where they stand", ""},
 		{ConsoleGLB, OfConsole, "the console in three dimensions, to turn and to pull apart: glTF", ""},
 		{GuideHTML, OfConsole, "at the soldering iron: what to solder, what a meter must show, faults", ""},

@@ -20,6 +20,8 @@ import (
 type Cut struct {
 	From, To End
 	Sign     string  // what it carries: "+", "+ night", "-"
+	Pin      int     // of the connectors at its ends, from 1 on
+	Fuse     string  // between the supply's plus and the wire: "500 mA"; empty: none
 	Colour   string  // of its insulation
 	Size     string  // as written: "0.5 mm2"
 	Length   geom.Nm // as it is cut, stripped ends included
@@ -95,17 +97,17 @@ func Length(way geom.Nm) geom.Nm {
 	return (way + way/slackShare + slackEnds + step - 1) / step * step
 }
 
-// Feeds calls each with every feed of a circuit, the way back of a chain that is fed at both ends last.
-func Feeds(c led.Circuit, each func(from, to Pin, feed led.Feed)) {
+// Feeds calls each with every feed of a circuit and its chain, the way back of a chain that is fed at both ends last.
+func Feeds(c led.Circuit, each func(chain led.Chain, from, to Pin, feed led.Feed)) {
 	for _, chain := range c.Chains {
 		start := Pin{chain.From, led.Out}
 		last := start
 		for _, k := range chain.Links {
-			each(last, Pin{k.Panel, led.In}, k.Feed)
+			each(chain, last, Pin{k.Panel, led.In}, k.Feed)
 			last = Pin{k.Panel, led.Out}
 		}
 		if chain.BothEnds && len(chain.Links) > 0 {
-			each(start, last, chain.Back)
+			each(chain, start, last, chain.Back)
 		}
 	}
 }
@@ -131,14 +133,18 @@ func Cuts(c led.Circuit, at func(Pin) (geom.Pt, bool)) []Cut {
 		return End{At: supplyEnd}
 	}
 	var all []Cut
-	Feeds(c, func(from, to Pin, feed led.Feed) {
+	Feeds(c, func(chain led.Chain, from, to Pin, feed led.Feed) {
 		one := Cut{From: end(from), To: end(to), Size: feed.Wire, Length: feed.Length}
 		if a, ok := at(from); ok {
 			if b, ok := at(to); ok {
 				one.Way = Span(a, b)
 			}
 		}
-		for _, g := range boards[to.Board].Conductors() {
+		if from.Board == "" && chain.Guard.Fuse > 0 {
+			one.Fuse = chain.Guard.Fuse.String()
+		}
+		for i, g := range boards[to.Board].Conductors() {
+			one.Pin = i + 1
 			n := max(0, slices.Index(groups, g.Name))
 			one.Sign, one.Colour = g.Sign(), colours()[n%len(colours())]
 			if turn := n / len(colours()); turn > 0 {
@@ -146,7 +152,7 @@ func Cuts(c led.Circuit, at func(Pin) (geom.Pt, bool)) []Cut {
 			}
 			all = append(all, one)
 		}
-		one.Sign, one.Colour = "-", black
+		one.Pin, one.Fuse, one.Sign, one.Colour = one.Pin+1, "", "-", black
 		all = append(all, one)
 	})
 	return all

@@ -26,14 +26,17 @@ import (
 // The stages of the whole console's files. Those that show currents in full are written anew whenever one changes.
 
 type chainIn struct {
-	Circuit led.Circuit
-	Console string
+	Circuit           led.Circuit
+	Console, Revision string
+	Cuts              []wires.Cut
+	Idle              []string // connectors that no wire leads to
 }
 
-// chaining writes the netlist and draws the wiring.
+// chaining writes the netlist and draws the wiring and the harness.
 var chaining = stage[chainIn, filesOut]{"chain", func(_ context.Context, in chainIn) (out filesOut) {
 	out.add("", result.ChainCir, netlist.Deck(in.Circuit, in.Console))
 	out.add("", result.WiringSVG, picture.Wiring(in.Circuit, in.Console))
+	out.add("", result.HarnessSVG, picture.HarnessSheet(in.Cuts, wires.Notes(in.Cuts, in.Idle), in.Console, in.Revision))
 	return out
 }}
 
@@ -169,7 +172,7 @@ func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
 	}
 	out.Files = append(out.Files, trials.Value.Files...)
 	ok = gather(buying.run(s, "", buy)) && gather(lasering.run(s, "", s.laser(out, trials))) && gather(guiding.run(s, "", s.guide(out))) &&
-		gather(chaining.run(s, "", chainIn{out.Circuit, s.project.Console})) &&
+		gather(chaining.run(s, "", chainIn{out.Circuit, s.project.Console, out.Result.Revision, buy.Beside.Cuts, idle(out.Circuit, buy.Beside.Cuts)})) &&
 		gather(showing.run(s, "", showIn{all})) && gather(consoleSolid.run(s, "", s.consoleSolidIn(out))) && gather(reporting.run(s, "", reportIn{s.report(out)}))
 	ok = ok && work.Until(s.ctx, func(w *work.Watch) { out.Result.Digests = bundle.Digests(w, out.Files) })
 	if ok {

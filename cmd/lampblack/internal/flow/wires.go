@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"slices"
+
 	"lampblack/board"
 	"lampblack/export/parts"
 	"lampblack/export/table"
@@ -76,6 +78,19 @@ func nowhere(wires.Pin) (geom.Pt, bool) { return geom.Pt{}, false }
 func (s *session) cuts(out *Outcome) []wires.Cut {
 	at := s.connectors(out)
 	return wires.Cuts(out.Circuit, func(p wires.Pin) (geom.Pt, bool) { q, ok := at[p]; return q, ok })
+}
+
+// idle names the connectors of a circuit that no wire leads to, as the list of wires would.
+func idle(c led.Circuit, cuts []wires.Cut) (all []string) {
+	for _, w := range c.Boards {
+		refs := parts.Idle(w, cuts)
+		for _, k := range w.Connectors {
+			if slices.Contains(refs, k.Ref) {
+				all = append(all, wires.At(w.Panel, k))
+			}
+		}
+	}
+	return all
 }
 
 // toBuy is what the list of the whole console's parts is made of, beside the boards.
