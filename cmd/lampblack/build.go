@@ -23,6 +23,7 @@ import (
 func (a *app) build() *cobra.Command {
 	var date string
 	var to target
+	var made copies
 	c := &cobra.Command{
 		Use:   "build [PROJECT or DRAWING...]",
 		Short: "Make the boards, laser sheets and lists of a console",
@@ -42,6 +43,7 @@ are gone. A folder that holds anything lampblack did not write is refused; so ar
 project, and one with files that you edited, unless --replace is given.`,
 		Example: `  lampblack build examples/observatory
   lampblack build my-sketch.dxf -o try
+  lampblack build --copies 10    parts, boards, arrays and sheets for ten consoles
   lampblack build --date 2026-11-25 --json`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			var d time.Time
@@ -54,28 +56,34 @@ project, and one with files that you edited, unless --replace is given.`,
 			if err := to.named(cmd); err != nil {
 				return err
 			}
-			return a.make(cmd.Context(), args, &to, d)
+			return a.make(cmd.Context(), args, &to, d, made)
 		},
 	}
+	made.flag(c)
 	to.flags(c, "folder to write; it is replaced whole (default: out, beside the project or the first drawing)")
 	c.Flags().StringVar(&date, "date", "", "date that the files carry, as 2026-11-25 (default: the project's, or none)")
 	return c
 }
 
 func (a *app) check() *cobra.Command {
-	return &cobra.Command{
+	var made copies
+	c := &cobra.Command{
 		Use:   "check [PROJECT or DRAWING...]",
 		Short: "Do all of build's work, but write nothing",
 		Long: `Check does all that build does, with the proof of every board and pack, and writes nothing but
 its findings.`,
 		Example: `  lampblack check my-desk
   lampblack check my-sketch.dxf --json`,
-		RunE: func(cmd *cobra.Command, args []string) error { return a.make(cmd.Context(), args, nil, time.Time{}) },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return a.make(cmd.Context(), args, nil, time.Time{}, made)
+		},
 	}
+	made.flag(c)
+	return c
 }
 
 // make is build, or check without a target.
-func (a *app) make(ctx context.Context, args []string, to *target, date time.Time) error {
+func (a *app) make(ctx context.Context, args []string, to *target, date time.Time, made copies) error {
 	also := ""
 	if to != nil && to.dir != "" {
 		also = filepath.Dir(filepath.Clean(to.dir)) // where an earlier build of bare drawings left its project
@@ -83,6 +91,9 @@ func (a *app) make(ctx context.Context, args []string, to *target, date time.Tim
 	o, err := a.open(args, also)
 	if err != nil {
 		return err
+	}
+	if made > 0 {
+		o.project.Copies = int(made)
 	}
 	out := ""
 	var folder bundle.Folder
@@ -259,5 +270,8 @@ func summary(w io.Writer, o flow.Outcome, out string) {
 		supply = fmt.Sprintf(", supply %s", r.Verdict)
 	}
 	count := fmt.Sprintf("%d of %s", o.Packs, term.Plural(len(o.Built)+o.Lost, "panel"))
+	if n := o.Result.Copies; n > 1 {
+		where += fmt.Sprintf(" for %d consoles", n)
+	}
 	fmt.Fprintf(w, "%s %s, %s%s; %s.\n", count, where, term.Plural(leds, "LED"), supply, tally)
 }

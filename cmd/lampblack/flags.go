@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/led/part"
 	"lampblack/panel/diag"
 )
@@ -98,6 +99,27 @@ func (s *share) Set(text string) error {
 		return errors.New(how)
 	}
 	*s = share(x)
+	return nil
+}
+
+// copies is a flag's value: how many consoles to make; 0: as the project says.
+type copies int
+
+// flag gives a command the flag.
+func (n *copies) flag(c *cobra.Command) {
+	c.Flags().Var(n, "copies", "consoles to count parts, boards, arrays and sheets for (default: the project's, or 1)")
+}
+
+func (n *copies) Type() string   { return "N" }
+func (n *copies) String() string { return "" }
+
+// Set reads a number of consoles.
+func (n *copies) Set(text string) error {
+	v, err := strconv.Atoi(text)
+	if err != nil || v < 1 || v > project.MostCopies {
+		return fmt.Errorf("write a whole number from 1 to %d, such as 10", project.MostCopies)
+	}
+	*n = copies(v)
 	return nil
 }
 

@@ -43,73 +43,21 @@ type spot struct {
 func (p *Plan) packed(watch *work.Watch) diag.List {
 	var l diag.List
 	gap, frame := p.opt.Gap, 2*p.opt.Rail+p.opt.Gap
-	var items []item
-	var least geom.Nm // no array can be narrower
-	area := 0.0
 	for i, q := range p.pieces {
-		b := p.edges[i].Box()
-		w, h := b.W()+gap, b.H()+gap
-		for range q.Count {
-			items = append(items, item{i, w, h})
-			area += float64(w.MM() * h.MM())
-		}
-		least = max(least, min(w, h))
-		if min(w, h)+frame > min(p.opt.Width, p.opt.Height) || max(w, h)+frame > max(p.opt.Width, p.opt.Height) {
+		if !p.alone(i) {
+			b := p.edges[i].Box()
 			l.Add(diag.Error, "gang-too-large", "the board %s of %.1f x %.1f mm does not fit on a manufacturing panel of %v x %v with its frame",
 				q.Art.Name, b.W().MM(), b.H().MM(), p.opt.Width, p.opt.Height).
 				About(p.opt.keys("width", "height", "boards")...).Fix("order it alone, or make width and height of the order larger, if your board house takes that")
 		}
 	}
+	items, area, least := p.items()
 	if l.HasErrors() || len(items) == 0 {
 		return l
 	}
-	wide, high := p.opt.Width-frame, p.opt.Height-frame
-	steps := geom.Nm(32)
-	if len(items) > 50 {
-		steps = 12
-	}
-	type best struct {
-		spots []spot
-		order []item
-		w, h  geom.Nm
-		ok    bool
-	}
-	var won best
-	better := func(w, h geom.Nm) bool {
-		if !won.ok {
-			return true
-		}
-		a, b := (w+frame).MM()*(h+frame).MM(), (won.w+frame).MM()*(won.h+frame).MM()
-		if a != b {
-			return a < b
-		}
-		return max(w, h) < max(won.w, won.h)
-	}
-	orders := sorted(items)
-	for k := range steps {
-		w := wide - k*(wide-least)/max(1, steps-1)
-		low := geom.MM(math.Floor(area / w.MM()))
-		for h := max(low, least); h <= high; h += max((high-max(low, least))/12, geom.Millimetre) {
-			found := false
-			for _, turns := range [][]bool{{false, true}, {false}, {true}} { // all one way is what a person tries first
-				for _, order := range orders {
-					spots, ok := maxRects(watch, order, turns, w, h)
-					if !ok {
-						continue
-					}
-					found = true
-					usedW, usedH := extent(spots)
-					if better(usedW, usedH) {
-						won = best{spots, order, usedW, usedH, true}
-					}
-				}
-			}
-			if found {
-				break
-			}
-		}
-	}
-	if !won.ok {
+	won, ok := p.arranged(watch, items, area, least, false)
+	if !ok {
+		wide, high := p.opt.Width-frame, p.opt.Height-frame
 		l.Add(diag.Error, "gang-no-room", "the %d boards do not fit on one manufacturing panel of %v x %v", len(items), p.opt.Width, p.opt.Height).
 			About(p.opt.keys("boards", "width", "height")...).
 			Fix("order fewer of them, or make width and height of the order larger, if your board house takes that; the boards with their gaps take %.0f mm² of %.0f mm²",
@@ -127,6 +75,86 @@ func (p *Plan) packed(watch *work.Watch) diag.List {
 	})
 	p.Art.Size = geom.Box{Max: geom.Pt{X: won.w + frame, Y: won.h + frame}}
 	return l
+}
+
+// alone reports whether a board fits on an array by itself.
+func (p *Plan) alone(piece int) bool {
+	b, frame := p.edges[piece].Box(), 2*(p.opt.Rail+p.opt.Gap)
+	return min(b.W(), b.H())+frame <= min(p.opt.Width, p.opt.Height) && max(b.W(), b.H())+frame <= max(p.opt.Width, p.opt.Height)
+}
+
+// items are the boards to pack with their gaps, the area in mm² that these take, and what no array can be narrower than.
+func (p *Plan) items() (items []item, area float64, least geom.Nm) {
+	for i, q := range p.pieces {
+		b := p.edges[i].Box()
+		w, h := b.W()+p.opt.Gap, b.H()+p.opt.Gap
+		for range q.Count {
+			items = append(items, item{i, w, h})
+			area += float64(w.MM() * h.MM())
+		}
+		least = max(least, min(w, h))
+	}
+	return items, area, least
+}
+
+// arrangement is how the items lie, in the order in which they were packed.
+type arrangement struct {
+	spots []spot
+	order []item
+	w, h  geom.Nm
+}
+
+// arranged searches the smallest array that holds the items, which take that area and are nowhere narrower than least; or any that
+// does.
+func (p *Plan) arranged(watch *work.Watch, items []item, area float64, least geom.Nm, anyone bool) (won arrangement, ok bool) {
+	frame := 2*p.opt.Rail + p.opt.Gap
+	wide, high := p.opt.Width-frame, p.opt.Height-frame
+	steps := geom.Nm(32)
+	if len(items) > 50 {
+		steps = 12
+	}
+	better := func(w, h geom.Nm) bool {
+		if !ok {
+			return true
+		}
+		a, b := (w+frame).MM()*(h+frame).MM(), (won.w+frame).MM()*(won.h+frame).MM()
+		if a != b {
+			return a < b
+		}
+		return max(w, h) < max(won.w, won.h)
+	}
+	orders := sorted(items)
+	for k := range steps {
+		w := wide - k*(wide-least)/max(1, steps-1)
+		low := max(geom.MM(math.Floor(area/w.MM())), least)
+		step := max((high-low)/12, geom.Millimetre)
+		for h := low; h <= high; h += step {
+			if h+step > high {
+				h = high // the last try is all that there is
+			}
+			found := false
+			for _, turns := range [][]bool{{false, true}, {false}, {true}} { // all one way is what a person tries first
+				for _, order := range orders {
+					spots, fits := maxRects(watch, order, turns, w, h)
+					if !fits {
+						continue
+					}
+					found = true
+					usedW, usedH := extent(spots)
+					if better(usedW, usedH) {
+						won, ok = arrangement{spots, order, usedW, usedH}, true
+					}
+					if anyone {
+						return won, ok
+					}
+				}
+			}
+			if found {
+				break
+			}
+		}
+	}
+	return won, ok
 }
 
 // placed returns a board whose box's lower left corner comes to lie at a place.

@@ -29,6 +29,7 @@ type Console struct {
 	Fuses                         []string // of each chain; empty: none
 	Others                        []string // other loads of the supply
 	Dims                          []Dim
+	Copies                        int     // consoles to make
 	Dimmers                       int     // frequency from which on flicker is at low risk, Hz
 	Short                         float64 // the most that a string carries with one LED shorted, A
 }
@@ -92,6 +93,14 @@ func count(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
+// forAll says for how many consoles the lists count, where there are several.
+func (c Console) forAll() string {
+	if c.Copies < 2 {
+		return ""
+	}
+	return fmt.Sprintf(", both for all %d consoles to make; the steps below are those of each", c.Copies)
+}
+
 // before is what to have and to mind.
 func (c Console) before() []paper.Block {
 	out := []paper.Block{
@@ -104,7 +113,7 @@ func (c Console) before() []paper.Block {
 		},
 		paper.Section("What to buy"),
 		paper.Points{
-			"All parts with their quantities stand in parts.csv, the boards in order.csv; each board's own list in its folder. LEDs of one kind from one lot, with spares: lots differ by a factor of two.",
+			"All parts with their quantities stand in parts.csv, the boards in order.csv" + c.forAll() + "; each board's own list in its folder. LEDs of one kind from one lot, with spares: lots differ by a factor of two.",
 			"The supply: " + c.Supply + "." + c.fuses(),
 		},
 		paper.Section("Tools"),

@@ -158,14 +158,17 @@ func Cuts(c led.Circuit, at func(Pin) (geom.Pt, bool)) []Cut {
 	return all
 }
 
-// Table is the cut list.
-func Table(cuts []Cut) table.Table {
+// Table is the cut list of one console; where several are made, a column tells how many there are of each wire.
+func Table(cuts []Cut, copies int) table.Table {
 	columns := []table.Column{table.Text("wire"), table.Text("from"), table.Text("pin"), table.Text("to"), table.Number("length", "mm")}
 	known := slices.ContainsFunc(cuts, func(c Cut) bool { return c.Way > 0 })
 	if known {
 		columns = append(columns, table.Number("way", "mm"), table.Number("slack", "mm"))
 	}
 	columns = append(columns, table.Text("size"), table.Text("colour"), table.Text("first end"), table.Text("second end"))
+	if copies > 1 {
+		columns = append(columns, table.Number("quantity", ""))
+	}
 	t := table.New("Wires to cut", columns...).
 		Read("Each is cut to its length, stripped ends included. Ferrules, lengths of stripping and colours are common practice; the connector's own sheet goes before.")
 	mm := func(v geom.Nm) string { return table.Fixed(v.MM(), 0) }
@@ -177,7 +180,11 @@ func Table(cuts []Cut) table.Table {
 		case known:
 			row = append(row, "", "")
 		}
-		t.Add(append(row, c.Size, c.Colour, c.From.Made(), c.To.Made())...)
+		row = append(row, c.Size, c.Colour, c.From.Made(), c.To.Made())
+		if copies > 1 {
+			row = append(row, copies)
+		}
+		t.Add(row...)
 	}
 	return t
 }

@@ -35,7 +35,7 @@ func TestCuts(t *testing.T) {
 		{"W4", "a J2 OUT", "+", "b J1 IN", "450", "170", "280", "0.5 mm2", "red", "ferrule, stripped 6 mm", "crimp contact, stripped 3 mm"},
 		{"W5", "a J2 OUT", "+ night", "b J1 IN", "450", "170", "280", "0.5 mm2", "orange", "ferrule, stripped 6 mm", "crimp contact, stripped 3 mm"},
 		{"W6", "a J2 OUT", "-", "b J1 IN", "450", "170", "280", "0.5 mm2", "black", "ferrule, stripped 6 mm", "crimp contact, stripped 3 mm"},
-	}, wires.Table(cuts).Rows)
+	}, wires.Table(cuts, 1).Rows)
 	// 300 + 450 mm of each colour; 3 ends at the supply and 6 at terminals, 3 at the header.
 	for _, r := range wires.Reels(cuts) {
 		require.Equal(t, geom.MM(750), r.Length, r.Colour)
@@ -51,7 +51,9 @@ func TestBothEnds(t *testing.T) {
 	cuts := wires.Cuts(c, func(wires.Pin) (geom.Pt, bool) { return geom.Pt{}, false })
 	require.Len(t, cuts, 9)
 	require.Equal(t, []string{"supply", "b J2 OUT", "1 mm2"}, []string{cuts[8].From.At, cuts[8].To.At, cuts[8].Size})
-	require.Len(t, wires.Table(cuts).Columns, 9, "no place is known, so no way")
+	require.Len(t, wires.Table(cuts, 1).Columns, 9, "no place is known, so no way")
+	three := wires.Table(cuts, 3)
+	require.Equal(t, "3", three.Rows[8][len(three.Columns)-1])
 }
 
 // By hand: 170 mm, a tenth of it and 60 mm are 247 mm, in whole centimetres 250; nothing takes 60 mm all the same.

@@ -136,7 +136,7 @@ func TestWhatIsDoneAnew(t *testing.T) {
 		require.ElementsMatch(t, all, first[of], "a fresh run takes %s through all stages", of)
 	}
 	require.ElementsMatch(t, []string{"circuit", "settle", "judge", "trial pieces", "parts", "laser", "guide", "chain", "console", "console solid", "report"}, first[""])
-	require.Equal(t, []string{"order"}, first["first"])
+	require.Equal(t, []string{"order", "split"}, first["first"])
 	require.Empty(t, ran(t, e, d), "nothing changed")
 
 	// One LED is moved: that panel's board, and what shows the console's currents.
@@ -195,7 +195,7 @@ func TestFaultInEachStage(t *testing.T) {
 		}
 		return out
 	}
-	places := slices.Concat(at("focus", append([]string{"read", "boards", "frame", "marks"}, boardStages...)...), at("first", "order"),
+	places := slices.Concat(at("focus", append([]string{"read", "boards", "frame", "marks"}, boardStages...)...), at("first", "order", "split"),
 		at("", "circuit", "settle", "judge", "trial pieces", "parts", "laser", "guide", "chain", "console", "console solid", "report"))
 	for i, place := range places {
 		if testing.Short() && i%5 != 0 {

@@ -61,7 +61,7 @@ var buying = stage[buyIn, filesOut]{"parts", func(_ context.Context, in buyIn) (
 	}
 	items = parts.Counted(in.Arrays, items...)
 	out.add("", result.PartsCSV, in.Beside.list(parts.Hardware(in.Mounts, in.Beside.Copies), items...).CSV())
-	out.add("", result.WiresCSV, wires.Table(in.Beside.Cuts).CSV())
+	out.add("", result.WiresCSV, wires.Table(in.Beside.Cuts, in.Beside.Copies).CSV())
 	out.add("", result.OrderCSV, parts.Order(packOf(in.Arrays), in.Arrays, items...).CSV())
 	return out
 }}

@@ -98,7 +98,7 @@ func (s *session) guide(out *Outcome) guideIn {
 	r := out.Result
 	in := guideIn{Circuit: out.Circuit, Date: s.date(), Page: guide.Console{
 		Name: orElse(r.Console, "Console"), Revision: r.Revision, Date: r.Date, Version: r.Lampblack, Dimmers: bright.Frequency,
-		Supply: fmt.Sprintf("%s, %s or more", s.project.Supply.Volts, out.Circuit.Source.Rated), Dims: dims(out),
+		Supply: fmt.Sprintf("%s, %s or more", s.project.Supply.Volts, out.Circuit.Source.Rated), Dims: dims(out), Copies: s.project.Copies,
 	}}
 	for _, c := range out.Circuit.Chains {
 		fuse := ""

@@ -63,7 +63,8 @@ type orderIn struct {
 	Pieces []pieceIn
 	Mask   geom.Nm
 	Meta   packMeta
-	Times  int // that it is ordered
+	Times  int    // that it is ordered
+	Key    string // the project's order, of which it may be a part
 }
 
 type pieceIn struct {
@@ -80,21 +81,38 @@ type orderOut struct {
 	Files []bundle.File
 }
 
+// layoutOf is how an order's arrays may be laid out.
+func layoutOf(o project.Order) gang.Options {
+	opt := gang.Options{Width: o.Width, Height: o.Height, Rail: o.Frame, Gap: o.Slot}
+	if o.PartedBy == project.Scoring {
+		opt.Cut = gang.Vcuts
+	}
+	return opt
+}
+
+// listed is what an array holds, in words: "2 x dome".
+func (in orderIn) listed() []string {
+	var out []string
+	for _, p := range in.Pieces {
+		out = append(out, fmt.Sprintf("%d x %s", p.Count, p.Lowered.Value.Art.Name))
+	}
+	return out
+}
+
 // ordering lays out, writes and proves an array.
 var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in orderIn) orderOut {
 	o, name := in.Order, result.OrderFolder(in.Order.Name)
 	var pieces []gang.Piece
-	var listed []string
 	for _, p := range in.Pieces {
 		art, b := p.Lowered.Value.Art, p.Board.Value.Board
 		pieces = append(pieces, gang.Piece{Art: art, Count: p.Count, EdgeClear: b.NearestCopper(), HoleClear: b.Rules.CopperToHole, InkClear: b.Rules.LegendClear})
-		listed = append(listed, fmt.Sprintf("%d x %s", p.Count, art.Name))
 	}
-	opt := gang.Options{Name: name, Order: o.Name, Width: o.Width, Height: o.Height, Rail: o.Frame, Gap: o.Slot, Mask: in.Mask}
+	opt := layoutOf(o)
+	opt.Name, opt.Order, opt.Mask = name, in.Key, in.Mask
 	parting := fmt.Sprintf("routed slots of %v, broken out at tabs with holes of 0.5 mm", o.Slot)
 	cut := "tabs" // the word of result.json
 	if o.PartedBy == project.Scoring {
-		opt.Cut, cut = gang.Vcuts, "v-cut"
+		cut = "v-cut"
 		parting = "V-cuts from both sides, a third of the laminate left, on the lines of the V-cut layer"
 	}
 	plan, l := gang.Make(ctx, pieces, opt)
@@ -105,7 +123,7 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 	var packed []byte
 	if !work.Until(ctx, func(w *work.Watch) {
 		var found diag.List
-		page := report.Pack{Quantity: strconv.Itoa(in.Times), Array: strings.Join(listed, ", "), Parting: parting}
+		page := report.Pack{Quantity: strconv.Itoa(in.Times), Array: strings.Join(in.listed(), ", "), Parting: parting}
 		hung(&page, plan, pieces)
 		fab, found = fabFiles(w, plan.Art, in.Meta, page, in.lists(plan)...)
 		if l = append(l, found...); !l.HasErrors() {
@@ -180,27 +198,43 @@ func hung(page *report.Pack, plan gang.Plan, pieces []gang.Piece) {
 	}
 }
 
+// splitIn is the boards of an order, and how large an array may be.
+type splitIn struct {
+	Order  project.Order
+	Boards []splitBoard
+}
+
+type splitBoard struct {
+	Lowered memo.Kept[lowerOut]
+	Count   int
+}
+
+type splitOut struct {
+	says
+	Loads []gang.Load
+}
+
+// splitting parts an order that one array does not hold.
+var splitting = stage[splitIn, splitOut]{"split", func(ctx context.Context, in splitIn) splitOut {
+	var pieces []gang.Piece
+	for _, b := range in.Boards {
+		pieces = append(pieces, gang.Piece{Art: b.Lowered.Value.Art, Count: b.Count})
+	}
+	return splitOut{Loads: gang.Loads(ctx, pieces, layoutOf(in.Order))}
+}}
+
 // orders plans, writes and proves the arrays that the project asks for.
 func (s *session) orders(out *Outcome) {
 	for _, o := range s.project.Orders {
 		in, l := s.pieces(out, o)
-		var made orderOut
+		var made []Ordered
 		if !l.HasErrors() && len(in.Pieces) > 0 {
-			in.Times = parts.Times(s.project.Copies, out.arrays(), in.holds())
-			kept, fault, ok := ordering.run(s, o.Name, in)
-			switch {
-			case fault != nil:
-				l = append(l, *fault)
-			case ok:
-				made = kept.Value
-				l = append(l, made.Findings...)
-			}
+			var more diag.List
+			made, more = s.arrayed(out, o, in)
+			l = append(l, more...)
 		}
 		for k := range l {
 			f := &l[k]
-			if f.Panel == result.OrderFolder(o.Name) { // the array's name: it is no panel of the project
-				f.Panel = ""
-			}
 			if len(f.Subject.Keys) == 0 {
 				f.About(diag.OrderKey(o.Name, "boards"))
 			}
@@ -211,10 +245,76 @@ func (s *session) orders(out *Outcome) {
 			}
 		}
 		out.Findings = append(out.Findings, l...)
-		if made.Made && !l.HasErrors() {
-			out.Orders = append(out.Orders, Ordered{made.Order, made.Files, array(in, made)})
+		out.Orders = append(out.Orders, made...)
+	}
+}
+
+// arrayed makes the arrays of an order: one, or several where one does not hold all.
+func (s *session) arrayed(out *Outcome, o project.Order, in orderIn) (made []Ordered, l diag.List) {
+	split := splitIn{Order: o}
+	var counts []int
+	for _, p := range in.Pieces {
+		counts = append(counts, p.Count)
+		split.Boards = append(split.Boards, splitBoard{p.Lowered, p.Count})
+	}
+	parted, fault, ok := splitting.run(s, o.Name, split)
+	if !ok {
+		return nil, faults(fault)
+	}
+	loads := parted.Value.Loads
+	quantities := gang.Quantities(loads, counts, parts.Times(s.project.Copies, out.arrays(), in.holds()))
+	var told []string
+	for k, load := range loads {
+		one := in
+		one.Key, one.Times, one.Pieces = o.Name, quantities[k], nil
+		if len(loads) > 1 {
+			one.Order.Name = fmt.Sprintf("%s-%d", o.Name, k+1)
+			if s.nameTaken(out, one.Order.Name) {
+				l.Add(diag.Error, "order-name", "the order %s does not fit on one array, and its part %s would have the name of something else", o.Name, result.OrderFolder(one.Order.Name)).
+					About(diag.OrderKey(o.Name, "name")).Fix("give the order another name")
+				return nil, l
+			}
+		}
+		for i, n := range load.Counts {
+			if n > 0 {
+				p := in.Pieces[i]
+				p.Count = n
+				one.Pieces = append(one.Pieces, p)
+			}
+		}
+		told = append(told, fmt.Sprintf("%d of %s", quantities[k], strings.Join(one.listed(), " and ")))
+		kept, fault, ok := ordering.run(s, one.Order.Name, one)
+		l = append(l, faults(fault)...)
+		if !ok {
+			return nil, l
+		}
+		for _, f := range kept.Value.Findings {
+			if f.Panel == result.OrderFolder(one.Order.Name) { // the array's name: it is no panel of the project
+				f.Panel = ""
+			}
+			l = append(l, f)
+		}
+		if kept.Value.Made {
+			made = append(made, Ordered{kept.Value.Order, kept.Value.Files, array(one, kept.Value)})
 		}
 	}
+	if l.HasErrors() {
+		return nil, l
+	}
+	if len(loads) > 1 || loads[0].Times > 1 {
+		l.Add(diag.Note, "order-split", "the order %s holds more than fits on one manufacturing panel of %v x %v, so it is split into arrays: %s", o.Name, o.Width, o.Height, strings.Join(told, ", ")).
+			About(diag.OrderKey(o.Name, "boards")).Fix("if your board house takes larger ones, tell width and height of the order")
+	}
+	return made, l
+}
+
+// nameTaken reports whether another order, a panel or a board has the name or the folder of an array.
+func (s *session) nameTaken(out *Outcome, name string) bool {
+	same := func(a, b string) bool { return strings.EqualFold(a, b) }
+	return slices.ContainsFunc(s.project.Orders, func(o project.Order) bool { return same(o.Name, name) }) ||
+		slices.ContainsFunc(out.Built, func(b Built) bool {
+			return slices.ContainsFunc(b.folders(), func(f folder) bool { return same(f.name, result.OrderFolder(name)) })
+		})
 }
 
 // pieces gathers what an array is made of.

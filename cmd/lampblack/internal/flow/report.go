@@ -43,12 +43,14 @@ func (s *session) report(out *Outcome) report.Console {
 	}
 	beside, items := s.toBuy(out), s.items(out)
 	buy, order := bought(beside.list(parts.Hardware(out.mounts(), s.project.Copies), items...)), s.ordered(out)
+	cutting := wires.Table(beside.Cuts, s.project.Copies)
 	buy.Title = "Parts to buy"
 	if n := s.project.Copies; n > 1 {
 		buy.Title += fmt.Sprintf(", for %d consoles", n)
 		order.Title += fmt.Sprintf(", for %d consoles", n)
+		cutting.Title += fmt.Sprintf(", for %d consoles", n)
 	}
-	c.Lists = []table.Table{buy, wires.Table(beside.Cuts), tables.Controls(r), tables.Screws(r), tables.Depths(r), tables.Fit(r), tables.Held(r), order}
+	c.Lists = []table.Table{buy, cutting, tables.Controls(r), tables.Screws(r), tables.Depths(r), tables.Fit(r), tables.Held(r), order}
 	if r.Supply != nil {
 		c.Supply = append(tables.Supply(*r.Supply), tables.Chains(r)...)
 		c.Verdict = report.Verdict{Word: r.Supply.Verdict, Sentence: r.Supply.Sentence}

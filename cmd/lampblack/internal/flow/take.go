@@ -10,7 +10,6 @@ import (
 	"lampblack/board/route"
 	"lampblack/export/parts"
 	"lampblack/export/report"
-	"lampblack/export/result"
 	"lampblack/led"
 	"lampblack/led/part"
 	"lampblack/panel"
@@ -139,7 +138,7 @@ func (s *session) quantity(board string) string {
 	for _, o := range s.project.Orders {
 		for _, b := range o.Boards {
 			if strings.EqualFold(b.Panel, board) || strings.EqualFold(b.Panel, s.owners[board]) {
-				on = append(on, fmt.Sprintf("%d on each %s", b.Count, result.OrderFolder(o.Name)))
+				on = append(on, fmt.Sprintf("the order %s asks for %d", o.Name, b.Count))
 			}
 		}
 	}

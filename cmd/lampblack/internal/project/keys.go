@@ -27,8 +27,10 @@ const (
 	mostOhm    = 100 // of a supply's inside, a contact
 	mostFeed   = 100 * 1000 * geom.Millimetre
 	mostPanels = 1000
-	mostCopies = 1000
 )
+
+// MostCopies is how many consoles may be made.
+const MostCopies = 1000
 
 // draft is a console as its file has it: what is left out, and what keys say of each other, is settled afterwards.
 type draft struct {
@@ -87,12 +89,12 @@ func fileKeys() mapping[draft] {
 			help: "what the boards are made of", usual: "as below"},
 		{name: "rules", is: bind(ruleKeys(), func(d *draft) *draft { return d }),
 			help: "class of fabrication and single limits of the board, all of them lengths", usual: "class `usual`"},
-		{name: "copies", is: bind(counts(1, mostCopies), func(d *draft) *int { return &d.Copies }),
-			help: "consoles to make: `order.csv`, `parts.csv` and the packs' README.txt count boards and parts for all of them", usual: "1", eg: []string{"3"}},
+		{name: "copies", is: bind(counts(1, MostCopies), func(d *draft) *int { return &d.Copies }),
+			help: "consoles to make, for which parts, wires, boards, arrays, sheets and nests are counted together; `build --copies 10` counts for another number", usual: "1", eg: []string{"3"}},
 		{name: "parts", is: bind(ownParts{}, func(d *draft) *[]parts.Own { return &d.Own }),
 			help: "what you say of parts to buy, by a value, a package, or a part and its value as `parts.csv` has them: `number`, as you order it, `price` of one, `note`. It stands in `parts.csv` and in the report after every build; the closest name holds", usual: "columns left empty", eg: []string{"{red-3mm: {number: bin 12, price: 0.08}, resistor 4k7: {number: bin 3}}"}},
 		{name: "order", is: bind(someOf[Order]{list[Order]{of: orderKeys(), word: "order", most: mostOrders, fresh: newOrder}}, func(d *draft) *[]Order { return &d.Orders }),
-			help:  "several boards, also different ones, on one panel for the board house, with a frame, tooling holes and fiducials, as a pack of its own; or a list of such",
+			help:  "several boards, also different ones, on one panel for the board house, with a frame, tooling holes and fiducials, as a pack of its own, split into several where one does not hold all; or a list of such",
 			usual: "none", eg: []string{"{name: spares, boards: {focus: 4, dome: 2}}"}},
 		{name: "stack", is: bind(sheetKeys(), func(d *draft) *sheets { return &d.sheets }),
 			help: "the sheets in front of the LEDs", usual: "as below"},
