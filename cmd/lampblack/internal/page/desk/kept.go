@@ -24,6 +24,7 @@ type trait struct {
 	role    panel.Role
 	value   string
 	has     func(flow.Surveyed) map[geom.XY]string // what things have now, by where they are
+	thing   string                                 // that can have it
 	wrong   string
 }
 
@@ -37,7 +38,7 @@ func kindOf(kind, usual string) trait {
 			}
 		}
 		return out
-	}, "only holes for LEDs have a kind: say first that they are some"}
+	}, "LED", "only holes for LEDs have a kind: say first that they are some"}
 }
 
 // roomOf is that room is kept free behind openings.
@@ -52,11 +53,20 @@ func roomOf(length string) trait {
 			}
 		}
 		return out
-	}, "only behind openings is room kept free by itself: what stands elsewhere is a body"}
+	}, "opening", "only behind openings is room kept free by itself: what stands elsewhere is a body"}
 }
 
 func spotOf(p panel.Panel, at geom.Pt) geom.XY {
 	return geom.XY{X: rounded(p.Origin.X + at.X.MM()), Y: rounded(p.Origin.Y + at.Y.MM())}
+}
+
+// said is what a way comes to for those that can have the trait.
+func (t trait) said(w way, n int) string {
+	words := strings.Replace(w.words, "%d things", "%d "+t.thing+plural(n, "", "s"), 1)
+	if words = strings.Replace(words, "%d", strconv.Itoa(n), 1); n == 1 {
+		words = singular(words)
+	}
+	return words
 }
 
 // traits offers to give the chosen a trait: by each of the ways in which they can be named, as far as it comes to that and to nothing
@@ -106,9 +116,7 @@ func (o *offering) traits(t trait) ([]Offer, error) {
 		if !ok {
 			continue
 		}
-		if one.Words = strings.Replace(w.words, "%d", strconv.Itoa(one.Count), 1); one.Count == 1 {
-			one.Words = singular(one.Words)
-		}
+		one.Words = t.said(w, one.Count)
 		for i := range changes {
 			changes[i].Words = one.Words + ": " + t.value
 		}

@@ -60,13 +60,14 @@ func settings(a *asked) (given, error) {
 		out = append(out, s)
 	}
 	plain := func(of, at, words string, choose []string, slide *Slide) { add(of, at, at, at, words, choose, slide) }
-	current := &Slide{0.5, 30, 0.5, "mA"}
+	current, feed := &Slide{0.5, 30, 0.5, "mA"}, &Slide{50, 2000, 50, "mm"}
 	plain("supply", "supply.volts", "voltage of the supply, or a window such as 11.1 V .. 12.6 V", nil, &Slide{5, 24, 0.5, "V"})
 	plain("supply", "supply.amps", "what it can give", nil, &Slide{0.5, 10, 0.1, "A"})
 	plain("feed", "feed.wire", "wire from supply to boards", wires, nil)
 	plain("feed", "feed.connector", "what a contact of the connectors carries", nil, nil)
 	plain("all panels", "defaults.led", "kind of LED", kinds, nil)
 	plain("all panels", "defaults.current", "current in each LED", nil, current)
+	plain("all panels", "defaults.feed_length", "length of each feed, from board to board", nil, feed)
 	for i, q := range p.Panels {
 		at, written := "panels."+q.Name+".", fmt.Sprintf("panels.%d.", i)
 		for _, k := range []struct {
@@ -75,7 +76,7 @@ func settings(a *asked) (given, error) {
 			slide      *Slide
 		}{
 			{"led", "kind of LED", kinds, nil}, {"current", "current in each LED", nil, current},
-			{"feed_length", "length of its feed, from the board before it or the supply", nil, &Slide{50, 2000, 50, "mm"}}, {"wire", "wire of its feed", wires, nil},
+			{"feed_length", "length of its feed, from the board before it or the supply", nil, feed}, {"wire", "wire of its feed", wires, nil},
 		} {
 			add(q.Name, at+k.key, written+k.key, "panels[]."+k.key, k.words, k.choose, k.slide)
 		}

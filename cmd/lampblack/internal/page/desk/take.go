@@ -29,6 +29,8 @@ const (
 	mostFiles = 2000
 )
 
+const mostNamed = 4 // of the drawings that were taken, in the words that say so
+
 // take takes files in. A drawing that the project does not name becomes a panel of it, at the end of its chain; where there is no
 // project one is begun. A zip is unpacked: the folder that holds all of it is stripped, and what a build wrote, below out, is left.
 // Whatever else lies there, fonts and the like, stays. It answers with Told.
@@ -299,7 +301,11 @@ func (t *taking) drawings() error {
 	if len(names) > 1 {
 		become = "panels"
 	}
-	t.words = append(t.words, fmt.Sprintf("%s became %s: %s", counted(len(names), "drawing", "drawings"), become, diag.Listed(names)))
+	told := names
+	if n := len(names); n > mostNamed {
+		told = append(slices.Clone(names[:mostNamed-1]), strconv.Itoa(n-mostNamed+1)+" more")
+	}
+	t.words = append(t.words, fmt.Sprintf("%s became %s: %s", counted(len(names), "drawing", "drawings"), become, diag.Listed(told)))
 	return nil
 }
 

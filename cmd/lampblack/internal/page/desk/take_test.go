@@ -68,6 +68,17 @@ func TestTakeDrawings(t *testing.T) {
 	require.Len(t, p.understood().Readings, 3)
 }
 
+// Of many drawings not all are named.
+func TestTakeMany(t *testing.T) {
+	p := newPage(t)
+	var all []string
+	for _, name := range []string{"a.dxf", "b.dxf", "c.dxf", "d.dxf", "e.dxf"} {
+		p.lay(name, vent())
+		all = append(all, name)
+	}
+	require.Equal(t, "5 drawings became panels: a, b, c and 2 more", p.taken(all...).Words)
+}
+
 // Into a project of the user's with its comments.
 func TestTakeIntoExample(t *testing.T) {
 	p := newPage(t).example("greenhouse")

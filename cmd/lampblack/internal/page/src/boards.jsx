@@ -4,6 +4,8 @@ import "./boards.css";
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { panel, result } from "./at.js";
 import { desk } from "./desk.js";
+import { findings, go } from "./findings.jsx";
+import { Kind } from "./marks.jsx";
 import { engine, made } from "./work.js";
 import { useView } from "./view.js";
 import { Solid } from "./solid.jsx";
@@ -65,17 +67,24 @@ export function Boards() {
       ) : board ? (
         <Flat key={board.name} board={board} side={side} />
       ) : (
-        <p class="quiet">{why(shown)}</p>
+        <Why shown={shown} />
       )}
     </section>
   );
 }
 
-function why(shown) {
-  if (!shown) return made.value ? "Fetching the board …" : "The board is not made yet.";
-  if (shown.wrong) return shown.wrong;
-  if (shown.why) return "There is no board yet: the findings say what is in its way.";
-  return "This panel has no LEDs, and so no board.";
+// Why there is no board, with what is in its way.
+function Why({ shown }) {
+  const errors = findings.value.filter(f => f.kind === "error" && (!f.panel || f.panel === panel.value));
+  if (!shown) return <p class="quiet">{made.value ? "Fetching the board …" : "The board is not made yet."}</p>;
+  if (shown.wrong) return <p>{shown.wrong}</p>;
+  if (!shown.why) return <p class="quiet">This panel has no LEDs, and so no board.</p>;
+  return (
+    <div class="in-the-way">
+      <p>There is no board yet.{errors.length > 0 && " This is in its way:"}</p>
+      <ul>{errors.map(f => <li key={f.number}><button onClick={() => go(f)}><Kind kind={f.kind} /><span>{f.text}</span></button></li>)}</ul>
+    </div>
+  );
 }
 
 const nothing = { net: -1, part: "" };

@@ -7,6 +7,7 @@ import { change, desk, known } from "./desk.js";
 import { Stopped } from "./engine.js";
 import { engine } from "./work.js";
 import { edit } from "./do.js";
+import { viewOf } from "./findings.jsx";
 
 // useCurrents returns the fields of the desk, what follows from it, what was before, and how to try and take a change.
 function useCurrents() {
@@ -58,6 +59,7 @@ export function Currents() {
   const groups = [...new Set(fields.map(f => f.of))].filter(g => !fields.some(f => f.of === g && f.at.startsWith("panels.")) || g === panel.value);
   return (
     <section class="view currents" aria-label="currents">
+      {now ? <Verdict now={now} before={before} keep={keep} /> : !wrong && <p class="quiet">Working out the currents …</p>}
       <form onSubmit={e => e.preventDefault()}>
         {groups.map(g => (
           <fieldset key={g}>
@@ -75,7 +77,7 @@ export function Currents() {
           </p>
         )}
       </form>
-      {now && <Follows now={now} before={before} keep={keep} />}
+      {now && <Follows now={now} before={before} fields={fields} />}
     </section>
   );
 }
@@ -90,16 +92,25 @@ function Field({ field, trial }) {
   const [value, set] = useState(field.value);
   const id = "f-" + field.at;
   const { slide } = field;
-  const usual = slide && number(field.usual, slide);
+  const [fair, whose] = field.usual.split(", as "); // "8 mA, as all panels"
+  const usual = slide && number(fair, slide);
   const at = slide && (number(value, slide) ?? usual);
   return (
     <div class="field">
-      <label for={id}>{field.words}</label>
+      <div class="asked">
+        <label for={id}>{field.words}</label>
+        {field.value && field.usual && (
+          <button type="button" class="plain" onClick={() => trial(field, "", true)} aria-label={`${field.words}: as usual, ${field.usual}`} title={`as usual: ${field.usual}`}>
+            as usual
+          </button>
+        )}
+        {!field.value && whose && <span class="quiet">as {whose}</span>}
+      </div>
       <div class="entry">
         <input
           id={id}
           value={value}
-          placeholder={field.usual}
+          placeholder={fair}
           list={field.choose ? id + "-of" : undefined}
           spellcheck={false}
           autocomplete="off"
@@ -130,11 +141,6 @@ function Field({ field, trial }) {
             onChange={e => trial(field, `${+e.target.value} ${slide.unit}`, true)}
           />
         )}
-        {field.value && field.usual && (
-          <button type="button" class="plain" onClick={() => trial(field, "", true)} aria-label={`${field.words}: as usual, ${field.usual}`} title={`as usual: ${field.usual}`}>
-            as usual
-          </button>
-        )}
       </div>
     </div>
   );
@@ -154,22 +160,24 @@ function Two({ now, was, unit = "", better = 0, word = "" }) {
   );
 }
 
-function Follows({ now, before, keep }) {
+// Verdict is whether the supply does: in sight while one slides.
+function Verdict({ now, before, keep }) {
+  const s = now.supply;
+  return (
+    <div class={"verdict " + s.verdict}>
+      <p><strong>{verdicts[s.verdict]}</strong> {s.sentence}</p>
+      <button disabled={JSON.stringify(now) === JSON.stringify(before)} onClick={keep}>compare with what is now</button>
+    </div>
+  );
+}
+
+function Follows({ now, before, fields }) {
   const s = now.supply, b = before?.supply;
   const links = now.chains.flatMap(c => c.links), was = name => before?.chains.flatMap(c => c.links).find(l => l.panel === name);
   const own = now.panels.find(p => p.name === panel.value), old = before?.panels.find(p => p.name === panel.value);
   const strings = own?.strings ?? own?.boards?.flatMap(b => b.strings) ?? [], former = old?.strings ?? old?.boards?.flatMap(b => b.strings) ?? [];
-  const same = JSON.stringify(now) === JSON.stringify(before);
   return (
     <div class="follows">
-      <p class={"verdict " + s.verdict}>
-        <strong>{verdicts[s.verdict]}</strong> {s.sentence}
-      </p>
-      <p>
-        <button disabled={same} onClick={keep}>
-          compare with what is now
-        </button>
-      </p>
       <table>
         <caption>supply</caption>
         <tbody>
@@ -211,7 +219,7 @@ function Follows({ now, before, keep }) {
               const w = former[i];
               return (
                 <tr key={i}>
-                  <th scope="row">{t.leds.join(" ")}</th>
+                  <th scope="row" class="leds">{t.leds.join(" ")}</th>
                   <Two now={t.kind ?? ""} was={w && (w.kind ?? "")} word="word" />
                   <Two now={t.ohms} was={w && w.ohms} />
                   <Two now={milli(t.typical_a)} was={w && milli(w.typical_a)} />
@@ -224,20 +232,21 @@ function Follows({ now, before, keep }) {
           </tbody>
         </table>
       </div>
-      <Found list={now.findings} />
+      <Found list={now.findings} fields={fields} />
     </div>
   );
 }
 
 // Found are the findings that these fields can mend.
-function Found({ list }) {
-  const own = list.filter(f => f.severity !== "note" && f.key && /^(supply|feed|defaults|panels|chain|groups)/.test(f.key));
+function Found({ list, fields }) {
+  const keys = new Set(fields.map(f => f.at));
+  const own = list.filter(f => f.severity !== "note" && (keys.has(f.key) || viewOf(f) === "currents"));
   if (!own.length) return null;
   return (
     <ul class="found">
       {own.map((f, i) => (
         <li key={i}>
-          <strong>{f.severity}</strong>: {f.text} {(f.clicks ?? f.advice) && <span class="quiet">{f.clicks ?? f.advice}</span>}
+          <strong>{f.severity}{f.panel && ` in ${f.panel}`}</strong>: {f.text} {(f.clicks ?? f.advice) && <span class="quiet">{f.clicks ?? f.advice}</span>}
           {f.changes && <span class="changes">{f.changes.map((c, k) => <button key={k} onClick={() => edit([c])}>{c.words}</button>)}</span>}
         </li>
       ))}

@@ -44,10 +44,10 @@ function Take() {
   return (
     <div class="take">
       <div class="take-all">
-        <button class="first" disabled={!m || busy !== ""} onClick={() => zip("all")}>{busy === "all" ? "Packing …" : "Take everything as one zip"}</button>
+        <button class="first" disabled={!m?.files.length || busy !== ""} onClick={() => zip("all")}>{busy === "all" ? "Packing …" : "Take everything as one zip"}</button>
         <button disabled={busy !== ""} onClick={() => zip("project")}>{busy === "project" ? "Packing …" : "Take the project as a zip"}</button>
         <button onClick={anew}>Begin anew</button>
-        <p class="quiet">{m ? "Everything is what the console needs: packs for the board house, sheets for the laser, lists, pictures, report. The project is your drawings and what you said of them." : "The boards are being made; the project can be taken at any time."}</p>
+        <p class="quiet">{m && !m.files.length ? "There is nothing to order or to cut yet: the errors must go first. The project can be taken at any time." : m ? "Everything is what the console needs: packs for the board house, sheets for the laser, lists, pictures, report. The project is your drawings and what you said of them." : "The boards are being made; the project can be taken at any time."}</p>
       </div>
       {folders.map(([name, files]) => (
         <section key={name} aria-label={name || "the whole console"}>

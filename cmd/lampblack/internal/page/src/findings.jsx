@@ -1,4 +1,5 @@
 // What the user must know, whole project or one panel: gravest first, each with its place and with what can be done at once.
+import { useEffect, useRef, useState } from "preact/hooks";
 import { computed, signal } from "@preact/signals";
 import { made, understood } from "./work.js";
 import { panel, panels, place, view } from "./at.js";
@@ -23,6 +24,9 @@ export const findings = computed(() => {
   let n = 0, notes = first;
   return list.map(f => ({ ...f, number: f.kind === "note" ? ++notes : ++n }));
 });
+
+// gravest is the kind of the gravest finding of a panel.
+export const gravest = name => grave.find(k => findings.value.some(f => f.kind === k && f.panel === name));
 
 const same = f => [f.code, f.panel ?? "", f.text, f.at ?? ""].join("|");
 
@@ -61,7 +65,7 @@ export function Findings() {
       {grouped(shown).map(([name, list]) => (
         <section key={name}>
           <h3>{name || "the whole console"}</h3>
-          <ol>{list.map(f => <Finding key={f.number} f={f} />)}</ol>
+          <ol>{list.map(l => (l.length > 1 ? <Alike key={l[0].number} list={l} /> : <Finding key={l[0].number} f={l[0]} />))}</ol>
         </section>
       ))}
     </aside>
@@ -70,21 +74,73 @@ export function Findings() {
 
 const told = (kind, n) => `${n} ${kinds[kind][n === 1 ? 0 : 1]}`;
 
+const several = "several panels";
+const fold = 3; // findings that tell the same, from which on they are folded
+
+// grouped sorts findings into sections, a panel's each, and into lists: alone, or those alike.
 function grouped(list) {
-  const out = new Map();
-  for (const f of list) out.set(f.panel ?? "", [...(out.get(f.panel ?? "") ?? []), f]);
-  return [...out];
+  const by = new Map();
+  for (const f of list) {
+    const own = f.question || f.changes?.length || f.places?.some(p => p.changes) ? f.number : ""; // what has buttons is seen
+    const key = [f.code, f.kind, f.clicks ?? f.advice ?? "", own].join("|");
+    by.set(key, [...(by.get(key) ?? []), f]);
+  }
+  const lists = [...by.values()].flatMap(l => (l.length < fold ? l.map(f => [f]) : [l]));
+  const out = new Map([["", []], [several, []], ...panels.value.map(p => [p.name, []])]);
+  for (const l of lists.sort((a, b) => a[0].number - b[0].number)) {
+    const name = l.every(f => f.panel === l[0].panel) ? l[0].panel ?? "" : several;
+    out.set(name, [...(out.get(name) ?? []), l]);
+  }
+  return [...out].filter(([, l]) => l.length);
 }
 
-function Finding({ f }) {
-  const at = place.value?.finding.number === f.number;
+// Alike are findings that tell the same of several things: one, until it is opened.
+function Alike({ list }) {
+  const [open, setOpen] = useState(false);
+  const [first] = list, at = place.value?.finding.number, names = [...new Set(list.map(f => f.panel).filter(Boolean))];
+  useEffect(() => { if (list.some(f => f.number === at)) setOpen(true); }, [place.value?.turn]);
   return (
-    <li class={"finding" + (at ? " at" : "")} id={"finding-" + f.number}>
+    <li class="finding alike">
+      <button class="go" aria-expanded={open} onClick={() => setOpen(!open)}>
+        <span class="head"><Kind kind={first.kind} /><b>{told(first.kind, list.length)}</b> alike<span class="turn" aria-hidden="true">{open ? "▾" : "▸"}</span></span>
+        <span class="text">{sentence(common(list.map(f => f.text)))}</span>
+        {names.length > 1 && <span class="of">{names.join(", ")}</span>}
+      </button>
+      <Advice f={first} />
+      {open && <ol>{list.map(f => <Finding key={f.number} f={f} brief />)}</ol>}
+    </li>
+  );
+}
+
+// common is what texts have in common, with dots for what differs.
+function common(texts) {
+  const all = texts.map(t => t.split(" ")), [one] = all;
+  const words = all.every(w => w.length === one.length) ? one.map((w, i) => (all.every(o => o[i] === w) ? w : "…")) : between(all);
+  return words.filter((w, i) => w !== "…" || words[i - 1] !== "…").join(" ");
+}
+
+function between(all) {
+  const [one] = all, least = Math.min(...all.map(w => w.length));
+  let a = 0, b = 0;
+  while (a < least && all.every(w => w[a] === one[a])) a++;
+  while (b < least - a && all.every(w => w[w.length - 1 - b] === one[one.length - 1 - b])) b++;
+  return [...one.slice(0, a), "…", ...one.slice(one.length - b)];
+}
+
+const Advice = ({ f }) => (f.clicks ?? f.advice) && <p class="advice">{sentence(f.clicks ?? f.advice)}</p>;
+
+// Finding is one of them; brief, among those alike, it has a panel's name instead of the advice.
+function Finding({ f, brief }) {
+  const at = place.value?.finding.number === f.number, row = useRef();
+  useEffect(() => { if (at) row.current.scrollIntoView({ block: "nearest" }); }, [at, place.value?.turn]);
+  const answered = f.question?.choices.some(c => c.changes); // by its buttons
+  return (
+    <li class={"finding" + (at ? " at" : "")} ref={row}>
       <button class="go" onClick={() => go(f)} aria-current={at ? "true" : undefined}>
-        <span class="head"><Kind kind={f.kind} /><b>{kinds[f.kind][0]}</b><span class="number">{f.number}</span></span>
+        <span class="head"><Kind kind={f.kind} /><b>{(brief && f.panel) || kinds[f.kind][0]}</b><span class="number">{f.number}</span></span>
         <span class="text">{sentence(f.text)}</span>
       </button>
-      {(f.clicks ?? f.advice) && <p class="advice">{sentence(f.clicks ?? f.advice)}</p>}
+      {!brief && !answered && <Advice f={f} />}
       {f.question && (
         <div class="changes" role="group" aria-label={`what ${f.question.things} are`}>
           {f.question.choices.map((c, i) => (

@@ -1,14 +1,15 @@
 // The workshop: the page's frame, and the five views of a project in the order in which a builder goes through them.
 import "./page.css";
 import { render } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { desk, undoable, redoable } from "./desk.js";
 import { again, busy, follow, halt, halted, made, silent, trouble, understood, whole } from "./work.js";
 import { mode, modes, panel, panels, view, views } from "./at.js";
 import { redo, said, undo } from "./do.js";
 import { takeDrop } from "./take.js";
 import { Beginning, Choose } from "./beginning.jsx";
-import { Findings } from "./findings.jsx";
+import { Findings, gravest } from "./findings.jsx";
+import { Kind, kinds } from "./marks.jsx";
 import { Help } from "./help.jsx";
 import { Drawing } from "./drawing.jsx";
 import { Light } from "./light.jsx";
@@ -92,16 +93,23 @@ const Turn = ({ back }) => (
   <svg viewBox="0 0 16 16" width="16" height="16" aria-hidden="true" class="line" style={back && { transform: "scaleX(-1)" }}><path d="M6 3 2 7l4 4M2 7h7a4 4 0 0 1 0 7H7" /></svg>
 );
 
+// Panels are all of them; those that want something first are marked. The one that is shown is always in sight.
 function Panels() {
+  const row = useRef();
+  useEffect(() => row.current.querySelector("[aria-pressed=true]")?.scrollIntoView({ block: "nearest", inline: "nearest" }), [panel.value]);
   return (
-    <div class="panels" role="group" aria-label="panels">
-      {panels.value.map(({ name, panel: p }) => (
-        <button key={name} aria-pressed={name === panel.value} onClick={() => (panel.value = name)}>
-          <Thumb panel={p} />
-          <span>{name}</span>
-        </button>
-      ))}
-    </div>
+    <section class="panels" aria-label="panels" ref={row}>
+      {panels.value.map(({ name, panel: p }) => {
+        const kind = gravest(name);
+        return (
+          <button key={name} aria-pressed={name === panel.value} onClick={() => (panel.value = name)}>
+            <Thumb panel={p} />
+            <span>{name}</span>
+            {(kind === "error" || kind === "question") && <><Kind kind={kind} /><span class="unseen"> has {kinds[kind][1]}</span></>}
+          </button>
+        );
+      })}
+    </section>
   );
 }
 
@@ -140,10 +148,11 @@ function Status({ begun }) {
 function ready() {
   const m = made.value;
   if (!m) return "";
-  const n = m.result.panels.length;
-  if (n === 0) return "No board can be made before the errors are gone.";
+  const n = Math.max(m.result.panels.length, panels.value.length); // the result has none of those that cannot be made
+  if (m.result.panels.length === 0) return "No board can be made before the errors are gone.";
   if (m.packs === n) return n === 1 ? "The board is ready to order." : `All ${n} boards are ready to order.`;
-  return n === 1 ? "The board cannot be ordered yet." : `${m.packs} of ${n} boards are ready to order.`;
+  if (n === 1) return "The board cannot be ordered yet.";
+  return m.packs === 0 ? `None of the ${n} boards can be ordered yet.` : `${m.packs} of ${n} boards are ready to order.`;
 }
 
 // dropping takes what is dropped anywhere; over tells whether something is held over the page.

@@ -10,22 +10,24 @@ import { roleOf } from "./roles.js";
 
 export function Say({ read }) {
   const list = [...chosen.value].map(id => things.value.get(id)).filter(Boolean);
+  return list.length > 0 && <SayOf key={list.map(t => t.id).join()} read={read} list={list} />;
+}
+
+// SayOf is of one choice: another one begins anew.
+function SayOf({ read, list }) {
   const [asked, setAsked] = useState(null); // {role}, {kind} or {room}
   const [offers, setOffers] = useState(null);
-  const ids = list.map(t => t.id).join();
-  useEffect(() => setAsked(null), [ids]);
   useEffect(() => {
     setOffers(null);
     would.value = null;
-    if (!asked || !list.length) return;
+    if (!asked) return;
     const stop = new AbortController();
     engine.ask("offer", { desk: desk.value, take: { entry: read.entry, things: list.map(t => t.id), ...asked }, signal: stop.signal }).then(
       ({ gives }) => setOffers(gives.offers),
       e => { if (!(e instanceof Stopped)) { setOffers([]); said.value = { words: e.message, wrong: true }; } },
     );
     return () => { stop.abort(); would.value = null; };
-  }, [JSON.stringify(asked), ids, desk.value]);
-  if (!list.length) return null;
+  }, [JSON.stringify(asked), desk.value]);
   const roles = understood.value?.roles ?? [];
   const now = [...new Set(list.map(t => t.role ?? ""))];
   const layers = [...new Set(list.map(t => t.layer))];

@@ -189,5 +189,4 @@ let turn = 0;
 // show marks a finding in the list and brings it into sight there.
 function show(f) {
   place.value = { finding: f, turn: --turn };
-  document.getElementById("finding-" + f.number)?.scrollIntoView({ block: "nearest" });
 }

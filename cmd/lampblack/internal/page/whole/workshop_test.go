@@ -95,11 +95,19 @@ func TestWorkshop(t *testing.T) {
 
 	// A zip of a project takes the place of what lies there; several drawings at once are a panel each.
 	b.does("anew", shows("files"), press("to take away"), press("Begin anew"), chromedp.WaitVisible(".beginning", chromedp.ByQuery))
-	two := map[string][]byte{"left.dxf": asks(t), "right.dxf": asks(t)}
-	const names = `[...document.querySelectorAll(".panels button")].map(b => b.textContent).join()`
-	b.does("several", put(two), holds(names+` === "left,right"`))
+	three := map[string][]byte{"left.dxf": asks(t), "middle.dxf": asks(t), "right.dxf": asks(t)}
+	const names = `[...document.querySelectorAll(".panels button > span:first-of-type")].map(s => s.textContent).join()`
+	b.does("several", put(three), holds(names+` === "left,middle,right"`))
+
+	// What is told of each alike is told once, until it is opened; questions are never folded.
+	const alike = `document.querySelectorAll(".alike .finding").length`
+	b.does("alike, once", holds(`document.querySelectorAll(".findings .changes[aria-label^=what]").length === 3`), holds(`document.querySelector(".alike > .go")?.textContent.startsWith("3 warnings alike")`), holds(alike+" === 0"))
+	b.does("open it by keys", tabs(`el.matches(".alike > .go")`), chromedp.KeyEvent(kb.Enter), holds(alike+" === 3"))
+	b.accessible("alike, open")
+	b.does("close it", chromedp.KeyEvent(kb.Enter), holds(alike+" === 0"))
+	b.does("a pin opens it", chromedp.Evaluate(`document.querySelector(".pin.warning").dispatchEvent(new MouseEvent("click", {bubbles: true}))`, nil), holds(`document.querySelector(".alike .finding.at")`))
 	b.does("anew", shows("files"), press("Begin anew"), chromedp.WaitVisible(".beginning", chromedp.ByQuery))
-	b.does("a zip", put(map[string][]byte{"desk.zip": zipped(t, "desk/", two)}), holds(names+` === "left,right"`))
+	b.does("a zip", put(map[string][]byte{"desk.zip": zipped(t, "desk/", three)}), holds(names+` === "left,middle,right"`))
 	b.quiet()
 }
 
