@@ -39,7 +39,7 @@ func TestHarnessShowsEachWire(t *testing.T) {
 		require.LessOrEqual(t, p.H, geom.MM(200))
 		words(p.Body.Items, func(g *scene.Glyphs) { said[g.Text]++ })
 	}
-	for _, r := range wires.Table(cuts).Rows {
+	for _, r := range wires.Table(cuts, 1).Rows {
 		require.Equal(t, 2, said[r[0]+" "+r[6]], "%v", r)
 	}
 	// By hand: supply to mount, mount to dome, dome to focus, the way back of 900 mm, mount to weather, supply to flat-lamp.
