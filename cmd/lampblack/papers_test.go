@@ -227,6 +227,19 @@ func gathered(t *testing.T, dir, stdout, stderr string) facts {
 	m := regexp.MustCompile(`(\d+) LEDs`).FindStringSubmatch(stdout)
 	require.NotNil(t, m)
 	f.say(t, "LEDs in all", "terminal", m[1], 1)
+	// The guide has both lists whole, and the drawing of the harness each wire at both ends.
+	guide, harness := shown(t, read("guide.html")), read("harness.svg")
+	tells := func(cells ...string) {
+		line := strings.Join(strings.Fields(strings.Join(cells, " ")), " ")
+		require.True(t, strings.Contains(guide, "\n"+line), "guide.html has not the row %s", line)
+	}
+	for _, l := range rows(t, read("parts.csv"))[1:] {
+		tells(l[1], l[2], l[0], l[8])
+	}
+	for _, l := range rows(t, read("wires.csv"))[1:] {
+		tells(l...)
+		require.Equal(t, 2, strings.Count(harness, `"`+l[0]+" "+l[6]+`"`), l[0])
+	}
 	f.exactly("LEDs in all", float64(leds))
 	return f
 }

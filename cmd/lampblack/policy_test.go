@@ -91,8 +91,8 @@ func allowed() map[string][]string {
 		"export/solid":         append(slices.Clone(artist), "panel/control", "panel/seat", "board/footprint", "board/height"),              // what height knows, with bodies
 		"export/parts":         with("led", "led/part", "board", "board/fasten", "export", "export/table", "export/wires"),                  // whose wires it lists
 		"export/wires":         with("led", "export/table"),
-		"export/report":        with("panel", "panel/work", "led", "led/part", "board", "export", "export/paper", "export/table"), // whose style its pages share
-		"export/guide":         with("led", "led/expect", "led/part", "board", "export/paper", "export/scene", "export/table"),    // pictures come as scenes
+		"export/report":        with("panel", "panel/work", "led", "led/part", "board", "export", "export/paper", "export/table"),              // whose style its pages share
+		"export/guide":         with("led", "led/expect", "led/part", "board", "export/paper", "export/scene", "export/table", "export/wires"), // pictures come as scenes
 		"export/paper":         with("export/scene", "export/scene/svg", "export/scene/typeset", "export/table"),
 		"export/result": with("panel", "panel/control", "panel/material", "panel/read", "led", "led/bright", "led/group", "led/light", "led/part", "led/stray", "board", "board/check", "board/copper", "board/fasten", "board/fill",
 			"board/height", "board/place", "board/route", "export"), // figures of merit of every stage; it calls none

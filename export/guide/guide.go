@@ -13,6 +13,8 @@ import (
 	"lampblack/board"
 	"lampblack/export/paper"
 	"lampblack/export/scene"
+	"lampblack/export/table"
+	"lampblack/export/wires"
 	"lampblack/led/expect"
 	"lampblack/led/part"
 	"lampblack/panel/geom"
@@ -23,10 +25,14 @@ type Console struct {
 	Name, Revision, Date, Version string
 	Boards                        []Board // in the order of the feed
 	Steps                         []expect.Step
-	Unbuilt                       []string // panels without files
-	Unlit                         []string // panels without LEDs
-	Supply                        string   // "12 V, 2 A"
-	Fuses                         []string // of each chain; empty: none
+	Unbuilt                       []string    // panels without files
+	Unlit                         []string    // panels without LEDs
+	Supply                        string      // "12 V, 2 A"
+	Fuses                         []string    // of each chain; empty: none
+	Buy                           table.Table // what is bought, for all copies
+	Cuts                          []wires.Cut
+	Idle                          []string // connectors that no wire leads to
+	Harness                       []scene.Page
 	Others                        []string // other loads of the supply
 	Dims                          []Dim
 	Copies                        int     // consoles to make
@@ -78,11 +84,11 @@ func Paper(c Console) paper.Paper {
 	p := paper.Paper{Kind: "Building guide", Name: c.Name, Revision: c.Revision, Date: c.Date, Version: c.Version,
 		Summary: fmt.Sprintf("%s with %s, from the parcel to the lit console. Figures are for parts as they should be, with the least and the most that good ones show.",
 			count(len(c.Boards), "board"), count(leds, "LED"))}
-	p.Blocks = slices.Concat(c.before(), c.polarity())
+	p.Blocks = slices.Concat(c.before(), c.buying(), c.polarity())
 	for i, b := range c.Boards {
 		p.Blocks = append(p.Blocks, b.blocks(i)...)
 	}
-	p.Blocks = slices.Concat(p.Blocks, c.together(), faults(c), c.dimming())
+	p.Blocks = slices.Concat(p.Blocks, c.wiring(), c.together(), faults(c), c.dimming())
 	return p
 }
 
@@ -91,14 +97,6 @@ func count(n int, what string) string {
 		return "1 " + what
 	}
 	return fmt.Sprintf("%d %ss", n, what)
-}
-
-// forAll says for how many consoles the lists count, where there are several.
-func (c Console) forAll() string {
-	if c.Copies < 2 {
-		return ""
-	}
-	return fmt.Sprintf(", both for all %d consoles to make; the steps below are those of each", c.Copies)
 }
 
 // before is what to have and to mind.
@@ -110,11 +108,6 @@ func (c Console) before() []paper.Block {
 			"The iron is hot beyond what skin stands, and so is a resistor in a short circuit. No power while you solder.",
 			"The feed comes from an extra-low-voltage supply with a fuse at its plus. What lies before that supply, mains or vehicle wiring, is the work of people who are licensed for it.",
 			"LEDs are bright: do not stare into them, least of all without the panel in front.",
-		},
-		paper.Section("What to buy"),
-		paper.Points{
-			"All parts with their quantities stand in parts.csv, the boards in order.csv" + c.forAll() + "; each board's own list in its folder. LEDs of one kind from one lot, with spares: lots differ by a factor of two.",
-			"The supply: " + c.Supply + "." + c.fuses(),
 		},
 		paper.Section("Tools"),
 		paper.Points{
@@ -149,23 +142,32 @@ func (c Console) fuses() string {
 func (c Console) polarity() []paper.Block {
 	out := []paper.Block{paper.Chapter{Title: "Which way round an LED goes"},
 		paper.Text("A diode test decides where a mark is in doubt: with red on the plus side and black on minus the LED glows, the other way round it stays dark. Try one of each bag before you solder any.")}
-	var seen []string
+	// Kinds that look and stand alike share a picture.
+	type look struct {
+		body  string
+		above geom.Nm
+	}
+	var looks []look
+	kinds, first := map[look][]string{}, map[look]Lamp{} // looked up only
 	for _, b := range c.Boards {
 		for _, l := range b.Lamps {
-			name := fmt.Sprintf("%s, its underside %s mm above the board", l.Kind.Name, mm(l.Above))
-			if !l.Leads {
-				name = l.Kind.Name
+			k := look{l.Kind.Package, l.Above}
+			if !slices.Contains(looks, k) {
+				looks = append(looks, k)
+				first[k] = l
 			}
-			if slices.Contains(seen, name) {
-				continue
+			if !slices.Contains(kinds[k], l.Kind.Name) {
+				kinds[k] = append(kinds[k], l.Kind.Name)
 			}
-			seen = append(seen, name)
-			caption := name + ": plus is the long lead and the round pad, minus the short lead, the flat side and the square pad."
-			if !l.Leads {
-				caption = name + ": no leads. Its mark is at minus on nearly all (common practice): look at its data sheet, or at a diode test. On the board the bracket is at minus."
-			}
-			out = append(out, paper.Figures{{Page: l.Picture, Caption: caption, Alt: "LED " + l.Kind.Name + " in the hand, its pads, and how it stands over the board", Most: 1.15}})
 		}
+	}
+	for _, k := range looks {
+		names := strings.Join(kinds[k], ", ")
+		caption := fmt.Sprintf("%s, the underside %s mm above the board: plus is the long lead and the round pad, minus the short lead, the flat side and the square pad.", names, mm(k.above))
+		if !first[k].Leads {
+			caption = names + ": no leads. Its mark is at minus on nearly all (common practice): look at its data sheet, or at a diode test. On the board the bracket is at minus."
+		}
+		out = append(out, paper.Figures{{Page: first[k].Picture, Caption: caption, Alt: "LED " + names + " in the hand, its pads, and how it stands over the board", Most: 1.15}})
 	}
 	return out
 }

@@ -8,6 +8,8 @@ import (
 
 	"lampblack/board"
 	"lampblack/export/paper"
+	"lampblack/export/table"
+	"lampblack/export/wires"
 	"lampblack/led"
 	"lampblack/led/expect"
 	"lampblack/led/part"
@@ -27,10 +29,14 @@ func small() Console {
 	}}
 	s := expect.String{Name: "S1", Resistor: "R1", LEDs: []string{"D1", "D2"}, Kind: k, Ohms: expect.Span{Least: 950, Usual: 1000, Most: 1050},
 		Amps: expect.Span{Least: 0.007, Usual: 0.008, Most: 0.009}, Drop: expect.Span{Least: 7.1, Usual: 8, Most: 8.9}, Lit: expect.Span{Least: 1.8, Usual: 2, Most: 2.2}}
+	buy := table.New("", table.Text("part"), table.Number("quantity", ""))
+	buy.Add("LED", 2)
 	return Console{Name: "Desk", Supply: "12 V, 1 A", Dimmers: 1250, Boards: []Board{{Board: b, Panel: "dome", Known: true,
 		Lamps:  []Lamp{{Kind: k, Count: 2, Leads: true, Test: expect.DiodeTest(k)}},
 		Expect: expect.Board{Panel: "dome", Supply: 12, Limit: 0.01, Amps: s.Amps, In: expect.Span{Usual: 12}, Strings: []expect.String{s}}}},
 		Steps: []expect.Step{{Chain: 1, Panel: "dome", Own: s.Amps, Amps: s.Amps}},
+		Buy:   buy,
+		Cuts:  []wires.Cut{{From: wires.End{At: "supply"}, To: wires.End{At: "dome J1 IN", Package: "terminal-3.5"}, Sign: "+", Pin: 1, Fuse: "500 mA", Colour: "red", Size: "0.5 mm2", Length: geom.MM(300)}},
 		Dims:  []Dim{{Plus: "+", Amps: s.Amps, Mean: 0.004, Duty: 0.5}}}
 }
 
@@ -59,8 +65,8 @@ func said(blocks []paper.Block) (out []string) {
 func TestGuideTellsInOrder(t *testing.T) {
 	all := strings.Join(said(Paper(small()).Blocks), "\n")
 	at := -1
-	for _, want := range []string{"Board 1: dome", "Resistors with leads, either way round, flat on the board: 1k at R1.", "Put the 1 LED with leads in", "The LED sheet is the jig", "Connectors, flat", "D1–R1",
-		"J1 IN + and J1 IN minus", "across R1, on ohms | 1000 Ω (950 Ω to 1050 Ω)", "12 V and its limit to 10 mA", "current of the board | 7.0 | 8.0 | 9.0 | mA", "S1 | D1, D2 | 8.0 | 7.0–9.0 | 2.00 | 1.80–2.20 | R1 | 8.00 | 7.10–8.90", "one string dark", "1250 times a second"} {
+	for _, want := range []string{"What to buy", "LED | 2", "Board 1: dome", "Resistors with leads, either way round, flat on the board: 1k at R1.", "Put the 1 LED with leads in", "The LED sheet is the jig", "Connectors, flat", "D1–R1",
+		"J1 IN + and J1 IN minus", "across R1, on ohms | 1000 Ω (950 Ω to 1050 Ω)", "12 V and its limit to 10 mA", "current of the board | 7.0 | 8.0 | 9.0 | mA", "S1 | D1, D2 | 8.0 | 7.0–9.0 | 2.00 | 1.80–2.20 | R1 | 8.00 | 7.10–8.90", "Wires", "A fuse stands near the supply", "W1 | supply | + | dome J1 IN | 300 | 0.5 mm2 | red | ferrule, stripped 8 mm | ferrule, stripped 6 mm", "Ferrule: strip 8 mm or 6 mm", "Board by board", "one string dark", "1250 times a second"} {
 		next := strings.Index(all, want)
 		require.Greater(t, next, at, "%q in\n%s", want, all)
 		at = next

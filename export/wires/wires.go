@@ -165,7 +165,7 @@ func Table(cuts []Cut, copies int) table.Table {
 	if known {
 		columns = append(columns, table.Number("way", "mm"), table.Number("slack", "mm"))
 	}
-	columns = append(columns, table.Text("size"), table.Text("colour"), table.Text("first end"), table.Text("second end"))
+	columns = append(columns, table.Text("size"), table.Text("colour"), table.Long("first end"), table.Long("second end"))
 	if copies > 1 {
 		columns = append(columns, table.Number("quantity", ""))
 	}

@@ -11,6 +11,7 @@ import (
 	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/export/guide"
 	"lampblack/export/paper"
+	"lampblack/export/parts"
 	"lampblack/export/picture"
 	"lampblack/export/result"
 	"lampblack/export/scene/pdf"
@@ -42,7 +43,7 @@ type guideBoard struct {
 var guiding = stage[guideIn, filesOut]{"guide", func(ctx context.Context, in guideIn) (out filesOut) {
 	work.Until(ctx, func(w *work.Watch) {
 		c := in.Page
-		c.Steps = expect.Chain(in.Circuit)
+		c.Steps, c.Harness = expect.Chain(in.Circuit), picture.Harness(c.Cuts, 195*geom.Millimetre)
 		for _, b := range in.Boards {
 			w.Look()
 			c.Boards = append(c.Boards, b.told(w, in.Circuit))
@@ -95,10 +96,12 @@ func lampOf(w *work.Watch, in height.In, b board.Board, q board.Part, k part.LED
 
 // guide gathers the guide from what was built, board by board in the order of the feed.
 func (s *session) guide(out *Outcome) guideIn {
-	r := out.Result
+	r, beside := out.Result, s.toBuy(out)
 	in := guideIn{Circuit: out.Circuit, Date: s.date(), Page: guide.Console{
 		Name: orElse(r.Console, "Console"), Revision: r.Revision, Date: r.Date, Version: r.Lampblack, Dimmers: bright.Frequency,
-		Supply: fmt.Sprintf("%s, %s or more", s.project.Supply.Volts, out.Circuit.Source.Rated), Dims: dims(out), Copies: s.project.Copies,
+		Buy: bought(beside.list(parts.Hardware(out.mounts(), s.project.Copies), s.items(out)...), "designators"), Copies: s.project.Copies,
+		Cuts: beside.Cuts, Idle: idle(out.Circuit, beside.Cuts),
+		Supply: fmt.Sprintf("%s, %s or more", s.project.Supply.Volts, out.Circuit.Source.Rated), Dims: dims(out),
 	}}
 	for _, c := range out.Circuit.Chains {
 		fuse := ""

@@ -316,13 +316,13 @@ func reportPanel(b Built, how project.Mounting, r result.Panel, c led.Circuit, p
 	return p
 }
 
-// bought is the parts as a buyer reads them: what, how many, and only then where from.
-func bought(list table.Table) table.Table {
+// bought is the parts as a buyer reads them: what, how many, and only then where from, without the columns to leave out.
+func bought(list table.Table, leave ...string) table.Table {
 	var names []string
 	for _, n := range []string{"part", "value", "quantity", parts.Beyond, parts.ForSpares, "rating", "package", "designators", "note", "number", "price"} {
 		at := slices.IndexFunc(list.Columns, func(c table.Column) bool { return c.Name == n })
 		own := n == "number" || n == "price" // empty, they are for whoever fills the file in
-		if at >= 0 && (!own || slices.ContainsFunc(list.Rows, func(r []string) bool { return r[at] != "" })) {
+		if at >= 0 && !slices.Contains(leave, n) && (!own || slices.ContainsFunc(list.Rows, func(r []string) bool { return r[at] != "" })) {
 			names = append(names, n)
 		}
 	}
