@@ -104,7 +104,7 @@ func (r Rule) qualifiers() string {
 		s += " inside shapes " + lengths(r.In.W, r.In.W) + " x " + lengths(r.In.H, r.In.H) + " mm"
 	}
 	if r.Colour != 0 {
-		s += " in colour " + colourName(r.Colour)
+		s += " in colour " + ColourName(r.Colour)
 	}
 	if r.Block != "" {
 		s += ` in block "` + r.Block + `"`
@@ -190,7 +190,8 @@ func parseColour(s string) (uint32, error) {
 	return 0, fmt.Errorf("%q is no colour: red, yellow, green, cyan, blue, magenta, white, a number from 1 to 255, or #RRGGBB", s)
 }
 
-func colourName(c uint32) string {
+// ColourName is what a rule calls a colour: "red", "34", "#00FF80".
+func ColourName(c uint32) string {
 	switch {
 	case c >= dxf.TrueColour:
 		return fmt.Sprintf("#%06X", c&0xffffff)

@@ -62,9 +62,18 @@ type Count struct {
 	N     int
 }
 
+// Drawn is how a thing is drawn, as rules name it: on layer HOLES, in colour red, in block SWITCH.
+type Drawn struct {
+	Layer  string
+	Colour uint32 // its own, as dxf.Entity has it
+	Block  string // empty: none
+}
+
+func drawnAs(e *dxf.Entity) Drawn { return Drawn{e.Layer, e.Colour, e.Block} }
+
 // Loop is a closed curve.
 type Loop struct {
-	Layer     string
+	Drawn
 	Handle    string
 	Role      panel.Role
 	AreaMM2   float64
@@ -143,22 +152,22 @@ func (l *loop) reported(r panel.Role) Loop {
 		at = l.posed(l.pose.back())
 	}
 	return Loop{
-		Layer: l.from.Layer, Handle: l.from.Handle, Role: r, AreaMM2: l.area, Perimeter: l.path.Perimeter(),
+		Drawn: drawnAs(l.from), Handle: l.from.Handle, Role: r, AreaMM2: l.area, Perimeter: l.path.Perimeter(),
 		Box: at.box, Round: l.round, Centre: at.c, D: l.d, Path: at.path, Strokes: strokesOf(l.from, l.pens), ground: l.ground,
 	}
 }
 
 // Words is a text of the drawing, and what it is taken for.
 type Words struct {
-	Text  dxf.Text
-	Layer string
-	Role  panel.Role
+	Drawn
+	Text dxf.Text
+	Role panel.Role
 }
 
 // Line is a line that does not close, or one on a layer that is ignored, and what it is taken for.
 type Line struct {
+	Drawn
 	Path    dxf.Path
-	Layer   string
 	Role    panel.Role
 	Filling bool     // it bounds a filled area
 	Strokes []Stroke // how it is drawn where that is not through
@@ -245,7 +254,7 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 		for i := range j.open {
 			w.Step()
 			p := &j.open[i]
-			line := Line{Path: p.pose.back().path(p.path), Layer: p.from.Layer, Role: engraved[p.from], Strokes: strokesOf(p.from, p.pens)}
+			line := Line{Path: p.pose.back().path(p.path), Drawn: drawnAs(p.from), Role: engraved[p.from], Strokes: strokesOf(p.from, p.pens)}
 			rep.Lines = append(rep.Lines, line)
 		}
 		for i := range j.framed {
@@ -282,7 +291,7 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 				if p.Closed {
 					p = dxf.Path{Vertices: append(slices.Clip(p.Vertices), dxf.Vertex{XY: p.Vertices[0].XY})}
 				}
-				rep.Lines = append(rep.Lines, Line{Path: p, Layer: e.Layer, Filling: e.Fill})
+				rep.Lines = append(rep.Lines, Line{Path: p, Drawn: drawnAs(e), Filling: e.Fill})
 			}
 		}
 	}
@@ -312,7 +321,7 @@ func surveyed(w *work.Watch, d dxf.Drawing, opt Options) (Report, diag.List) {
 	rep.Circles = circlesOf(rep.Loops)
 	for i := range r.drawing.Entities {
 		if e := &r.drawing.Entities[i]; e.Text != nil {
-			rep.Texts = append(rep.Texts, Words{Text: *e.Text, Layer: e.Layer, Role: engraved[e]})
+			rep.Texts = append(rep.Texts, Words{Text: *e.Text, Drawn: drawnAs(e), Role: engraved[e]})
 		}
 	}
 	rep.Groups, rep.Left = r.grouped(w, &rep)

@@ -110,6 +110,7 @@ func (o *offering) traits(t trait) ([]Offer, error) {
 			}
 		}
 		one.Count = len(one.Things)
+		ok = ok && (!w.wider || one.Count > len(o.chosen))
 		for _, k := range o.chosen {
 			ok = ok && slices.Contains(one.Things, o.all[k].id)
 		}

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -108,13 +107,14 @@ func offer(a *asked) (given, error) {
 
 // shape is a thing as rules see it.
 type shape struct {
-	id, layer string
-	role      panel.Role
-	kind      read.RuleKind // CircleRule, ShapeRule, LineRule, FillRule or TextRule
-	w, h      float64       // the greater first; of a circle its diameter twice, of a text its height
-	at        geom.XY       // in the middle
-	rule      read.Rule     // of the project, that gives it its role
-	ruled     bool
+	read.Drawn
+	id    string
+	role  panel.Role
+	kind  read.RuleKind // CircleRule, ShapeRule, LineRule, FillRule or TextRule
+	w, h  float64       // the greater first; of a circle its diameter twice, of a text its height
+	at    geom.XY       // in the middle
+	rule  read.Rule     // of the project, that gives it its role
+	ruled bool
 }
 
 func shapesOf(s flow.Surveyed) []shape {
@@ -122,7 +122,7 @@ func shapesOf(s flow.Surveyed) []shape {
 	ids := names{}
 	for i := range s.Report.Loops {
 		l := &s.Report.Loops[i]
-		x := shape{id: ids.loop(l), layer: l.Layer, role: l.Role, kind: read.ShapeRule, w: max(l.Box.W(), l.Box.H()), h: min(l.Box.W(), l.Box.H()), at: l.Box.Centre()}
+		x := shape{Drawn: l.Drawn, id: ids.loop(l), role: l.Role, kind: read.ShapeRule, w: max(l.Box.W(), l.Box.H()), h: min(l.Box.W(), l.Box.H()), at: l.Box.Centre()}
 		if l.Round {
 			x.kind, x.w, x.h, x.at = read.CircleRule, l.D, l.D, l.Centre
 		}
@@ -132,7 +132,7 @@ func shapesOf(s flow.Surveyed) []shape {
 	lines := len(out)
 	for i := range s.Report.Lines {
 		l := &s.Report.Lines[i]
-		x := shape{id: ids.line(l), layer: l.Layer, role: l.Role, kind: read.LineRule}
+		x := shape{Drawn: l.Drawn, id: ids.line(l), role: l.Role, kind: read.LineRule}
 		if l.Filling {
 			x.kind = read.FillRule
 		}
@@ -141,7 +141,7 @@ func shapesOf(s flow.Surveyed) []shape {
 	texts := len(out)
 	for i := range s.Report.Texts {
 		t := &s.Report.Texts[i]
-		out = append(out, shape{id: ids.text(t), layer: t.Layer, role: t.Role, kind: read.TextRule, w: t.Text.Height, h: t.Text.Height})
+		out = append(out, shape{Drawn: t.Drawn, id: ids.text(t), role: t.Role, kind: read.TextRule, w: t.Text.Height, h: t.Text.Height})
 	}
 	for _, g := range s.Report.Groups {
 		put := func(from int, of []int) {
@@ -169,129 +169,6 @@ type offering struct {
 	now     flow.Surveyed
 	all     []shape
 	chosen  []int // of all
-}
-
-// way is rules that might do, and the things that they are for.
-type way struct {
-	words string // with %d for the number of things
-	rules []string
-	takes func(s *shape) bool
-	some  bool // of what it may take, what gets the role by it
-}
-
-// alike are things of one kind and size, among the chosen.
-type alike struct {
-	kind        read.RuleKind
-	size        string // " 16 mm", " 20 x 10 mm"; empty: it has none
-	least, most [2]float64
-}
-
-func (o *offering) ways() []way {
-	var out []way
-	groups := o.alike()
-	of := func(g alike, s *shape) bool {
-		fit := 0.05
-		if g.kind == read.ShapeRule {
-			fit = 0.1
-		}
-		return s.kind == g.kind && (g.size == "" || s.w >= g.least[0]-fit && s.w <= g.most[0]+fit && s.h >= g.least[1]-fit && s.h <= g.most[1]+fit)
-	}
-	isChosen := map[string]bool{}
-	layer, one := o.all[o.chosen[0]].layer, true
-	points := true
-	for _, k := range o.chosen {
-		isChosen[o.all[k].id] = true
-		one = one && o.all[k].layer == layer
-		points = points && (o.all[k].kind == read.CircleRule || o.all[k].kind == read.ShapeRule)
-	}
-	if n := len(o.chosen); points && n <= mostNear {
-		for _, on := range []bool{false, true} {
-			w := way{words: "only " + plural(n, "this ", "these %d ") + o.said(groups, n), takes: func(s *shape) bool { return isChosen[s.id] }}
-			for _, k := range o.chosen {
-				s := &o.all[k]
-				rule := ruleWord(s.kind) + sizeOf(s.w, s.h, s.w, s.h, s.kind) + " near " + number(s.at.X) + "," + number(s.at.Y)
-				if on {
-					rule += " on layer " + s.layer
-				}
-				w.rules = append(w.rules, rule)
-			}
-			out = append(out, w)
-		}
-	}
-	sized := func(on bool) way {
-		w := way{words: "all %d " + o.said(groups, 2), takes: func(s *shape) bool {
-			return (!on || strings.EqualFold(s.layer, layer)) && slices.ContainsFunc(groups, func(g alike) bool { return of(g, s) })
-		}}
-		for _, g := range groups {
-			rule := ruleWord(g.kind) + g.size
-			if on {
-				rule += " on layer " + layer
-			}
-			w.rules = append(w.rules, rule)
-		}
-		if on {
-			w.words += " on layer " + layer
-		}
-		return w
-	}
-	if points {
-		for _, place := range []string{"near the edge", "in corners", "round others", "within another"} {
-			w := sized(false)
-			w.words, w.some = w.words+" "+place, true
-			for i := range w.rules {
-				w.rules[i] += " " + place
-			}
-			out = append(out, w)
-		}
-	}
-	if one {
-		out = append(out, sized(true))
-	}
-	out = append(out, sized(false))
-	if !one {
-		return out
-	}
-	if len(groups) == 1 && groups[0].size != "" {
-		kind := groups[0].kind
-		out = append(out, way{words: "all %d " + kindWord(kind, 2) + " on layer " + layer, rules: []string{ruleWord(kind) + " on layer " + layer},
-			takes: func(s *shape) bool { return s.kind == kind && strings.EqualFold(s.layer, layer) }})
-	}
-	return append(out, way{words: "all %d things on layer " + layer, rules: []string{"layer " + layer}, takes: func(s *shape) bool { return strings.EqualFold(s.layer, layer) }})
-}
-
-// alike sorts the chosen by kind and size.
-func (o *offering) alike() []alike {
-	var out []alike
-	for _, k := range o.chosen {
-		s := &o.all[k]
-		i := slices.IndexFunc(out, func(g alike) bool {
-			return g.kind == s.kind && math.Abs(g.least[0]-s.w) <= 0.05 && math.Abs(g.least[1]-s.h) <= 0.05
-		})
-		if i < 0 {
-			i = len(out)
-			out = append(out, alike{kind: s.kind, least: [2]float64{s.w, s.h}, most: [2]float64{s.w, s.h}})
-		}
-		g := &out[i]
-		g.least = [2]float64{min(g.least[0], s.w), min(g.least[1], s.h)}
-		g.most = [2]float64{max(g.most[0], s.w), max(g.most[1], s.h)}
-	}
-	for i := range out {
-		g := &out[i]
-		g.size = sizeOf(g.least[0], g.least[1], g.most[0], g.most[1], g.kind)
-	}
-	return out
-}
-
-// said names the chosen: "circles of 16 mm", "things" where they are of several kinds.
-func (o *offering) said(groups []alike, n int) string {
-	if len(groups) != 1 {
-		return "things of these sizes"
-	}
-	g := groups[0]
-	if g.size == "" {
-		return kindWord(g.kind, n)
-	}
-	return kindWord(g.kind, n) + " of" + g.size
 }
 
 // judged makes the changes of a way on a copy of the project, and returns what comes of them.
@@ -366,7 +243,9 @@ func (o *offering) made(w way, changes []diag.Change) (one Offer, beside int, ok
 			beside++
 		}
 	}
-	one.Count = len(one.Things)
+	if one.Count = len(one.Things); w.wider && one.Count <= len(o.chosen) {
+		return one, 0, false, nil
+	}
 	one.Words = w.words
 	one.Words = strings.Replace(one.Words, "%d", strconv.Itoa(one.Count), 1)
 	if one.Count == 1 {
@@ -415,37 +294,6 @@ func (o *offering) against() []diag.Change {
 	}
 	return out
 }
-
-func ruleWord(k read.RuleKind) string {
-	return map[read.RuleKind]string{read.CircleRule: "circles", read.ShapeRule: "shapes", read.LineRule: "lines", read.FillRule: "fills", read.TextRule: "texts"}[k]
-}
-
-func kindWord(k read.RuleKind, n int) string {
-	word := map[read.RuleKind]string{read.CircleRule: "circle", read.ShapeRule: "closed line", read.LineRule: "open line", read.FillRule: "filled area", read.TextRule: "text"}[k]
-	if n != 1 {
-		word += "s"
-	}
-	return word
-}
-
-// sizeOf writes the size of a rule, with a blank before it; nothing of what has none.
-func sizeOf(w1, h1, w2, h2 float64, k read.RuleKind) string {
-	span := func(a, b float64) string {
-		if long(a) == long(b) {
-			return long(a)
-		}
-		return long(a) + " .. " + long(b)
-	}
-	switch k {
-	case read.CircleRule, read.TextRule:
-		return " " + span(w1, w2) + " mm"
-	case read.ShapeRule:
-		return " " + span(w1, w2) + " x " + span(h1, h2) + " mm"
-	}
-	return ""
-}
-
-func number(v float64) string { return strconv.FormatFloat(cmp.Or(rounded(v), 0), 'f', -1, 64) }
 
 func plural(n int, one, many string) string {
 	if n == 1 {

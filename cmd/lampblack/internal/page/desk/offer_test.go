@@ -1,9 +1,12 @@
 package desk_test
 
 import (
+	"fmt"
+	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -187,6 +190,59 @@ func TestOfferByPlace(t *testing.T) {
 		require.Contains(t, words(got), "all 7 circles on layer 0", role)
 		p.holds(role, got)
 	}
+}
+
+// How things are drawn tells them apart too: by their own colour, and by the block that they came in with.
+func TestOfferByColourAndBlock(t *testing.T) {
+	p := newPage(t)
+	p.lay("lampblack.yaml", []byte(yaml))
+	red := func(s string) string { return s + "\n62\n1" }
+	all := []string{rect("0", 0, 0, 160, 80)}
+	for i := range 4 {
+		x := 20 + 30*float64(i)
+		all = append(all, red(circle("0", x, 60, 8)), circle("0", x, 40, 8), "0\nINSERT\n8\n0\n2\nSWITCH\n10\n"+fmt.Sprint(x)+"\n20\n20", circle("0", x+12, 20, 7))
+	}
+	all = append(all, red(circle("NOTES", 140, 60, 8)), red(circle("0", 145, 20, 5)))
+	p.lay("vent.dxf", []byte(strings.Replace(string(dxf(all...)), "0\nSECTION\n2\nENTITIES", strings.Join([]string{
+		"0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n8\n0\n2\nSWITCH\n10\n0\n20\n0", circle("0", 0, 0, 7), rect("0", -9, 5, -5, 9), "0\nENDBLK\n0\nENDSEC\n0\nSECTION\n2\nENTITIES"}, "\n"), 1)))
+	u := p.understood()
+	at := func(what string, y float64) desk.Thing {
+		for _, x := range things(u, what) {
+			if math.Abs((x.Box[1]+x.Box[3])/2-y) < 0.1 && x.Layer == "0" {
+				return x
+			}
+		}
+		t.Fatal(what)
+		return desk.Thing{}
+	}
+	for _, role := range []string{"opening", "window"} {
+		got := p.offers(role, at("circle of 8 mm", 60))
+		for words, n := range map[string]int{
+			"all 5 circles of 8 mm in colour red": 5, "all 4 circles of 8 mm in colour red on layer 0": 4, "all 5 circles in colour red on layer 0": 5, "all 6 circles in colour red": 6,
+			"all 8 circles of 8 mm on layer 0": 8,
+		} {
+			require.Contains(t, said(got), said([]desk.Offer{{Words: words, Count: n}})[0], role)
+		}
+		p.holds(role, got)
+
+		got = p.offers(role, at("circle of 7 mm", 20))
+		require.Contains(t, words(got), "all 4 circles in the block SWITCH", role)
+		require.Contains(t, words(got), "all 8 closed lines in the block SWITCH", role)
+		p.holds(role, got)
+	}
+	// Neither says anything of what has none.
+	for _, w := range words(p.offers("window", at("circle of 8 mm", 40))) {
+		require.NotContains(t, w, "colour")
+		require.NotContains(t, w, "block")
+	}
+}
+
+func said(all []desk.Offer) []string {
+	var out []string
+	for _, o := range all {
+		out = append(out, fmt.Sprintf("%s (%d)", o.Words, o.Count))
+	}
+	return out
 }
 
 // LEDs get a kind, and openings room behind them, by the rules that name things: each offer does what it says and nothing else.

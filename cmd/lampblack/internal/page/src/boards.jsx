@@ -4,7 +4,7 @@ import "./boards.css";
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { panel, result } from "./at.js";
 import { desk } from "./desk.js";
-import { findings, go } from "./findings.jsx";
+import { findings, go, sentence } from "./findings.jsx";
 import { Kind } from "./marks.jsx";
 import { engine, made } from "./work.js";
 import { useView } from "./view.js";
@@ -82,7 +82,7 @@ function Why({ shown }) {
   return (
     <div class="in-the-way">
       <p>There is no board yet.{errors.length > 0 && " This is in its way:"}</p>
-      <ul>{errors.map(f => <li key={f.number}><button onClick={() => go(f)}><Kind kind={f.kind} /><span>{f.text}</span></button></li>)}</ul>
+      <ul>{errors.map(f => <li key={f.number}><button onClick={() => go(f)}><Kind kind={f.kind} /><span>{sentence(f.text)}</span></button></li>)}</ul>
     </div>
   );
 }

@@ -165,7 +165,7 @@ function Finding({ f, brief }) {
   );
 }
 
-const sentence = s => (s ? s[0].toUpperCase() + s.slice(1) + (/[.?!]$/.test(s) ? "" : ".") : "");
+export const sentence = s => (s ? s[0].toUpperCase() + s.slice(1) + (/[.?!]$/.test(s) ? "" : ".") : "");
 
 let turns = 0;
 
