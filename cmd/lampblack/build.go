@@ -133,7 +133,7 @@ func (a *app) make(ctx context.Context, args []string, to *target, date time.Tim
 	}
 	end := a.tell(outcome.Findings, outcome.Unreadable)
 	if a.json {
-		if err := a.print(outcome.Result); err != nil {
+		if err := a.print(outcome.Result.Sealed()); err != nil {
 			return err
 		}
 		return end

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"cmp"
 	"context"
 	"fmt"
@@ -10,8 +11,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/cmd/lampblack/internal/term"
+	"lampblack/export/bundle"
 	"lampblack/export/compare"
 	"lampblack/export/compare/pack"
 	"lampblack/export/result"
@@ -32,8 +35,8 @@ built in memory, with the date of the other side; nothing is written.
 A pack knows nothing of light, supply and strings: of two packs, edge, laminate, parts, how pins are joined, holes,
 copper, soldermask and silkscreen are compared. A pack against a project or an output folder is set against the pack of
 that board there.
-What no figure tells, as the thickness of copper and the print on boards, is found by the files, if both sides are
-of the same version of Lampblack, date, name and revision; where they are not, nothing is called the same.
+What no figure tells, as the thickness of copper and the print on boards, is found by the packs. An output folder whose
+files, or whose ` + string(result.ResultJSON) + `, were edited since they were written is not compared.
 
 The exit status is 0 where all is the same, 1 where something differs, 2 where the call is wrong, and 3 where not all
 could be compared and nothing else differs.`,
@@ -78,7 +81,7 @@ func (a *app) compareSides(ctx context.Context, was, is string) error {
 // set sets two sides against each other. Of a console and a pack, that board's pack is taken.
 func set(ctx context.Context, was, is side) (d compare.Difference, err error) {
 	if was.console != nil && is.console != nil {
-		return compare.Consoles(*was.console, *is.console), nil
+		return consoles(ctx, was, is), nil
 	}
 	name := ""
 	for _, s := range [2]side{was, is} {
@@ -94,8 +97,7 @@ func set(ctx context.Context, was, is side) (d compare.Difference, err error) {
 		if name, err = s.boardFor(name, both[1-i].name); err != nil {
 			return d, err
 		}
-		p, l, _ := s.packOf(ctx, name)
-		if err := s.alone(p, l); err != nil {
+		if err := s.alone(flow.PackFolder(ctx, s.packFiles(name))); err != nil {
 			return d, failed("the pack of %s in %s cannot be compared: %w", name, s.name, err)
 		}
 	}
@@ -106,6 +108,56 @@ func set(ctx context.Context, was, is side) (d compare.Difference, err error) {
 		}
 	}
 	return compare.Sorted(d, name), nil
+}
+
+// consoles sets two consoles against each other: by their figures, then board by board by what their packs hold, then by what is bought.
+func consoles(ctx context.Context, was, is side) compare.Difference {
+	d := compare.Consoles(*was.console, *is.console)
+	var order []string
+	for _, p := range append(slices.Clone(was.console.Panels), is.console.Panels...) {
+		order = append(order, p.Name)
+	}
+	for _, p := range was.console.Panels {
+		k := slices.IndexFunc(is.console.Panels, func(q result.Panel) bool { return q.Name == p.Name })
+		if k < 0 {
+			continue
+		}
+		for _, b := range p.Every() {
+			if slices.ContainsFunc(is.console.Panels[k].Every(), func(c result.PanelBoard) bool { return c.Name == b.Name }) {
+				packed(ctx, &d, p.Name, b.Name, was, is)
+			}
+		}
+	}
+	list := string(result.PartsCSV)
+	if changes, ok := compare.Parts(was.files[list], is.files[list]); ok {
+		d.Changes = append(d.Changes, changes...)
+	} else {
+		d.Unknown = append(d.Unknown, "what is bought, as one side has no readable "+list)
+	}
+	for _, s := range [2]side{was, is} {
+		if s.unsealed {
+			d.Unknown = append(d.Unknown, fmt.Sprintf("whether %s of %s was edited, as it has no seal: it is believed", result.ResultJSON, s.name))
+		}
+	}
+	return compare.Sorted(d, order...)
+}
+
+// packed adds what the packs of one board tell.
+func packed(ctx context.Context, d *compare.Difference, panel, board string, was, is side) {
+	a, b := was.packFiles(board), is.packFiles(board)
+	switch {
+	case len(a) == 0 && len(b) == 0 || slices.EqualFunc(a, b, func(f, g bundle.File) bool { return bytes.Equal(f.Data, g.Data) }):
+		return
+	case len(a) == 0 || len(b) == 0:
+		d.Unknown = append(d.Unknown, fmt.Sprintf("copper, holes and print of board %s, as one side has no pack of it", board))
+		return
+	}
+	p, l := flow.PackFolder(ctx, a)
+	q, m := flow.PackFolder(ctx, b)
+	d.Packed(panel, board, pack.Boards(ctx, board, p, q))
+	if text := cmp.Or(unread(l), unread(m)); text != "" {
+		d.Unknown = append(d.Unknown, fmt.Sprintf("what of board %s could not be read: %s", board, text))
+	}
 }
 
 // boardFor returns which board of a console a pack is to be set against: the one that has its name, also as its file is called, or the

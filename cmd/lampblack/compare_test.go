@@ -48,7 +48,7 @@ func TestCompare(t *testing.T) {
 		{"LED moved", "shutter.dxf", "46.44", "48.44", []string{"led-moved"}, []string{"led-gone", "led-added", "screw-moved", "supply", "panel-size", "opening-gone"}, false},
 		{"current", "lampblack.yaml", "current: 8 mA", "current: 4 mA", []string{"string", "currents"}, []string{"led-moved", "supply", "sheet", "board-size"}, false},
 		{"kerf", "lampblack.yaml", "feed:", "kerf: 0.4 mm\nfeed:", []string{"sheet"}, []string{"led-moved", "string", "copper", "supply"}, true},
-		{"print", "lampblack.yaml", "  current: 8 mA", "  print: {front: [\"tried\"]}\n  current: 8 mA", []string{"files"}, []string{"led-moved", "string", "sheet", "supply"}, true},
+		{"print", "lampblack.yaml", "  current: 8 mA", "  print: {front: [\"tried\"]}\n  current: 8 mA", []string{"print"}, []string{"copper", "led-moved", "string", "sheet", "supply"}, true},
 		{"name", "lampblack.yaml", "console: Starter desk", "console: Desk", []string{"name"}, []string{"led-moved", "string", "sheet", "supply"}, true},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -107,7 +107,22 @@ func TestCompare(t *testing.T) {
 	status, d = compared(t, "was", "was")
 	require.Equal(t, statusGood, status)
 	require.True(t, d.Same)
-	require.NoError(t, os.WriteFile(filepath.Join("was", string(result.ResultJSON)), []byte("{"), 0o644))
+	list := filepath.Join("was", string(result.ResultJSON))
+	src, err = os.ReadFile(list)
+	require.NoError(t, err)
+	require.Equal(t, result.Whole, result.SealOf(src))
+	edited := bytes.Replace(src, []byte(`"d": 3`), []byte(`"d": 4`), 1)
+	require.NotEqual(t, src, edited)
+	require.NoError(t, os.WriteFile(list, edited, 0o644))
+	status, _ = compared(t, "was", "desk")
+	require.Equal(t, statusFailed, status, "what tells of the files was edited")
+	at := bytes.LastIndex(src, []byte(`,
+  "seal"`))
+	require.NoError(t, os.WriteFile(list, append(bytes.Clone(src[:at]), "\n}"...), 0o644))
+	status, d = compared(t, "was", "was")
+	require.Equal(t, statusFailed, status, "whether it was edited nobody knows")
+	require.Contains(t, strings.Join(d.Unknown, "\n"), "believed")
+	require.NoError(t, os.WriteFile(list, []byte("{"), 0o644))
 	for _, args := range [][]string{{"was", "desk"}, {"absent", "desk"}, {"absent.dxf", "desk"}, {"some.zip", "desk"}, {"none", "desk"}} {
 		status, _ := compared(t, args...)
 		require.Equal(t, statusFailed, status, args)

@@ -96,7 +96,7 @@ func allowed() map[string][]string {
 		"export/paper":         with("export/scene", "export/scene/svg", "export/scene/typeset", "export/table"),
 		"export/result": with("panel", "panel/control", "panel/material", "panel/read", "led", "led/bright", "led/group", "led/light", "led/part", "led/stray", "board", "board/check", "board/copper", "board/fasten", "board/fill",
 			"board/height", "board/place", "board/route", "export"), // figures of merit of every stage; it calls none
-		"export/compare":            {"export/result"},
+		"export/compare":            {"export/result", "panel/geom"},
 		"export/compare/pack":       with("export", "export/compare", "export/readback"), // packs that were read; never a writer
 		"export/result/tables":      {"export/result", "export/table", "led/bright", "led/part", "panel", "panel/read"},
 		"export/table":              {}, // a noun for whoever shows tables

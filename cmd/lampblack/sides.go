@@ -28,6 +28,8 @@ type side struct {
 	files   map[string][]byte // of a console, below its output folder
 	pack    *readback.Pack    // alone
 	partly  string            // what is wrong with that one's files
+
+	unsealed bool // nothing proves that its result.json is as it was written
 }
 
 // sides reads both. Projects are built last, under the date of the other side.
@@ -161,6 +163,12 @@ func (s *side) output() error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", file, err)
 	}
+	switch result.SealOf(src) {
+	case result.Broken:
+		return fmt.Errorf("its %s was edited since it was built, so that it tells of another console than the files: build it again, or put the file back", result.ResultJSON)
+	case result.Unsealed:
+		s.unsealed = true
+	}
 	s.files = map[string][]byte{}
 	for _, f := range slices.Sorted(maps.Keys(c.Digests)) {
 		if !filepath.IsLocal(filepath.FromSlash(f)) {
@@ -218,20 +226,16 @@ func dateOf(c result.Console) (time.Time, error) {
 	return project.ParseDate(c.Date)
 }
 
-// packOf reads the pack of one of a console's boards from its files; ok is false where there is none.
-func (s side) packOf(ctx context.Context, board string) (p readback.Pack, l diag.List, ok bool) {
-	var files []bundle.File
+// packFiles returns the files of the pack of one of a console's boards, in the order of their names.
+func (s side) packFiles(board string) []bundle.File {
 	dir := path.Join(board, result.PackFolder)
-	for name, data := range s.files {
+	var files []bundle.File
+	for _, name := range slices.Sorted(maps.Keys(s.files)) {
 		if path.Dir(name) == dir {
-			files = append(files, bundle.File{Path: name, Data: data})
+			files = append(files, bundle.File{Path: name, Data: s.files[name]})
 		}
 	}
-	if len(files) == 0 {
-		return p, nil, false
-	}
-	p, l = flow.PackFolder(ctx, files)
-	return p, l, true
+	return files
 }
 
 // boards names the boards of a console that have packs.

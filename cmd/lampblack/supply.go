@@ -61,7 +61,7 @@ be changed:
 			}
 			end := a.tell(outcome.Findings, outcome.Unreadable)
 			if a.json {
-				if err := a.print(outcome.Result); err != nil {
+				if err := a.print(outcome.Result.Sealed()); err != nil {
 					return err
 				}
 				return end

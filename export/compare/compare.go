@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"lampblack/export/result"
 )
@@ -38,10 +39,10 @@ type Board struct {
 // codes are all kinds of change, gravest first: what changes what is bought and cut before what follows from it.
 var codes = []string{
 	"supply", "supply-verdict", "panel-gone", "panel-added", "panel-size", "board-gone", "board-added", "led-moved", "led-gone", "led-added", "led-hole",
-	"screw-moved", "screw-gone", "screw-added", "screw-hole", "opening-gone", "opening-added", "body-gone", "body-added", "room-gone", "room-added", "behind", "board-size", "laminate", "string",
+	"screw-moved", "screw-gone", "screw-added", "screw-hole", "opening-gone", "opening-added", "body-gone", "body-added", "room-gone", "room-added", "behind", "board-size", "connector-moved", "laminate", "string",
 	"part-gone", "part-added", "part-moved", "part-turned", "part", "nets", "hole-gone", "hole-added", "hole", "feed",
-	"sheet", "sheet-gone", "sheet-added", "lettering-gone", "lettering-added", "light", "layer-gone", "layer-added", "copper", "vias", "mask", "print", "paste", "currents", "finding-new", "finding-gone", "order", "name", "revision", "copies",
-	"references", "net-names", "files",
+	"sheet", "sheet-gone", "sheet-added", "lettering-gone", "lettering-added", "light", "layer-gone", "layer-added", "copper", "vias", "mask", "print", "paste", "currents", "finding-new", "finding-gone", "order", "nest", "parts", "name", "revision", "copies",
+	"references", "net-names",
 }
 
 // Consoles sets two consoles against each other.
@@ -65,7 +66,7 @@ func Consoles(was, is result.Console) Difference {
 		}
 	}
 	d.findings(was.Findings, is.Findings)
-	d.files(was, is)
+	d.sheetFiles(was, is)
 	var order []string
 	for _, all := range [2][]result.Panel{was.Panels, is.Panels} {
 		for _, p := range all {
@@ -121,13 +122,20 @@ func (d *Difference) console(was, is result.Console) {
 		if a.Verdict != b.Verdict {
 			say("supply-verdict", fmt.Sprintf("whether the supply holds: was %s, is %s", a.Verdict, b.Verdict))
 		}
-		if differ(a.TypicalA, b.TypicalA) || differ(a.PeakA, b.PeakA) || differ(a.WorstA, b.WorstA) {
-			say("currents", fmt.Sprintf("the boards took %s, now %s: at worst %s, now %s", milliamps(a.TypicalA), milliamps(b.TypicalA), milliamps(a.WorstA), milliamps(b.WorstA)))
+		how := now("usually", 1000*a.TypicalA, 1000*b.TypicalA, 1, "mA")
+		if a.PeakA != a.TypicalA || b.PeakA != b.TypicalA {
+			how = append(how, now("all groups on", 1000*a.PeakA, 1000*b.PeakA, 1, "mA")...)
+		}
+		if how = append(how, now("at worst", 1000*a.WorstA, 1000*b.WorstA, 1, "mA")...); len(how) > 0 {
+			say("currents", "what the boards take: "+strings.Join(how, "; "))
 		}
 	}
 	d.feeds(was.Chains, is.Chains)
 	if !same(ordersOf(was), ordersOf(is)) {
 		say("order", "boards are ordered together in another way")
+	}
+	if !same(was.Nests, is.Nests) {
+		say("nest", "sheets lie on stock in another way, or take more or less of it")
 	}
 }
 

@@ -19,7 +19,7 @@ func desk() result.Console {
 		Supply: &result.Supply{Volts: result.Window{Min: 11.4, Nominal: 12, Max: 12.6}, RatedA: 2, TypicalA: 0.008, PeakA: 0.008, WorstA: 0.009, Verdict: "ok"},
 		Chains: []result.Chain{{FuseA: 0.5, Links: []result.Link{{Panel: "dome", FeedMM: 300, Wire: "0.5 mm²"}}}},
 		Panels: []result.Panel{{
-			Name: "dome", BBox: [4]float64{0, 0, 100, 60}, OutlineArea: 6000,
+			Name: "dome", BBox: [4]float64{0, 0, 100, 60}, OutlineArea: 6000, Outline: "0 0, 100 0, 100 60, 0 60",
 			Holes: result.Holes{
 				LED:   []result.Hole{hole(20, 30, 3), hole(50, 30, 3), hole(80, 30, 3)},
 				Mount: []result.Hole{hole(6, 6, 3.2), hole(94, 54, 3.2)},
@@ -30,8 +30,9 @@ func desk() result.Console {
 			Light:     &result.Light{Lit: result.Lit{Mean: 100, MinToMean: 0.7}},
 			Strings:   []result.String{{LEDs: []string{"D1", "D2", "D3"}, Resistor: "R1", Ohms: 680, RatedW: 0.25}},
 			Groups:    []result.Group{{Pin: 1, Sign: "+", Net: "V+"}},
-			Board:     &result.Board{Width: 98, Height: 58, Area: 5600, TrackMM: 200, MinClearance: 0.25},
-			Files:     []string{"dome/fab/dome-job.gbrjob", "dome/sheet-face.dxf", "dome/service.svg"},
+			Board: &result.Board{Width: 98, Height: 58, Area: 5600, TrackMM: 200, MinClearance: 0.25, Outline: "1 1, 99 1, 99 59, 1 59",
+				Connectors: []result.Connector{{Ref: "J1", Role: "IN", X: 10, Y: 30, Side: "top"}, {Ref: "J2", Role: "OUT", X: 90, Y: 30, Side: "top"}}},
+			Files: []string{"dome/fab/dome-job.gbrjob", "dome/sheet-face.dxf", "dome/service.svg"},
 		}},
 		Digests: map[string]string{"dome/fab/dome-job.gbrjob": "a", "dome/sheet-face.dxf": "b", "dome/service.svg": "c"},
 	}
@@ -66,6 +67,11 @@ func TestNamesExactlyTheChange(t *testing.T) {
 			}
 			p.Openings[0].BBox = [4]float64{540, 20, 550, 30}
 			p.Lettering[0].X, p.Lettering[0].Y = 520, 0
+			p.Outline = "500 -20, 600 -20, 600 40, 500 40"
+			p.Board.Outline = "501 -19, 599 -19, 599 39, 501 39"
+			for i := range p.Board.Connectors {
+				p.Board.Connectors[i].X, p.Board.Connectors[i].Y = p.Board.Connectors[i].X+500, p.Board.Connectors[i].Y-20
+			}
 		}, "", "", true},
 		{"opening enlarged", func(c *result.Console, p *result.Panel) {
 			p.Openings[0] = result.Loop{Area: 144, BBox: [4]float64{39, 39, 51, 51}}
@@ -75,11 +81,16 @@ func TestNamesExactlyTheChange(t *testing.T) {
 		}, "room-added", "10 x 10 mm", false},
 		{"other controls", func(c *result.Console, p *result.Panel) { p.Controls = append(p.Controls, result.Control{}) }, "behind", "sits in the openings", false},
 		{"other screws", func(c *result.Console, p *result.Panel) { p.Screws = append(p.Screws, result.Screw{}) }, "behind", "screws", true},
-		{"narrower panel", func(c *result.Console, p *result.Panel) { p.OutlineArea -= 500 }, "panel-size", "outline was", false},
+		{"panel with a corner off", func(c *result.Console, p *result.Panel) { p.Outline = "0 0, 97 0, 100 3, 100 60, 0 60" }, "panel-size", "runs otherwise", false},
+		{"narrower panel", func(c *result.Console, p *result.Panel) { p.OutlineArea -= 500 }, "panel-size", "within the outline 6000, now 5500 mm²", false},
 		{"resistor", func(c *result.Console, p *result.Panel) { p.Strings[0].Ohms = 560 }, "string string", "560 ohm", false},
 		{"its rating", func(c *result.Console, p *result.Panel) { p.Strings[0].RatedW = 0.5 }, "string string", "0.5 W", false},
 		{"other numbers", func(c *result.Console, p *result.Panel) { p.Strings[0].LEDs[0], p.Strings[0].LEDs[1] = "D2", "D1" }, "references", "other numbers", true},
-		{"supply", func(c *result.Console, p *result.Panel) { c.Supply.Volts.Nominal = 24 }, "supply", "24 V", false},
+		{"another supply, the same resistors", func(c *result.Console, p *result.Panel) { c.Supply.Volts.Nominal = 12.2 }, "supply", "12.2 V", true},
+		{"another supply, other resistors", func(c *result.Console, p *result.Panel) {
+			c.Supply.Volts.Nominal = 24
+			p.Strings[0].Ohms = 2200
+		}, "supply string string", "24 V", false},
 		{"a stronger supply", func(c *result.Console, p *result.Panel) { c.Supply.RatedA = 3 }, "supply", "3 A", true},
 		{"verdict", func(c *result.Console, p *result.Panel) { c.Supply.Verdict = "tight" }, "supply-verdict", "is tight", true},
 		{"currents", func(c *result.Console, p *result.Panel) { c.Supply.WorstA = 0.01 }, "currents", "10 mA", true},
@@ -87,14 +98,47 @@ func TestNamesExactlyTheChange(t *testing.T) {
 		{"pins", func(c *result.Console, p *result.Panel) { p.Groups[0].Pin = 2 }, "feed", "other pins", false},
 		{"sheet", func(c *result.Console, p *result.Panel) { p.Sheets[0].Thickness = 4 }, "sheet", "thickness 3, now 4 mm", false},
 		{"lettering", func(c *result.Console, p *result.Panel) { p.Lettering[0].Text = "ROOF" }, "lettering-gone lettering-added", "ROOF", true},
-		{"light", func(c *result.Console, p *result.Panel) { p.Light.MinToMean = 0.5 }, "light", "70 %, it is 50 %", true},
-		{"board", func(c *result.Console, p *result.Panel) { p.Board.Width = 97 }, "board-size", "97 x 58", false},
-		{"copper", func(c *result.Console, p *result.Panel) { p.Board.Vias = 2 }, "copper", "vias 0, now 2", true},
+		{"light by less than a hundredth", func(c *result.Console, p *result.Panel) { p.Light.MinToMean = 0.7004 }, "light", "over mean 70, now 70.04 %", true},
+		{"light by less than anybody reads", func(c *result.Console, p *result.Panel) { p.Light.Mean += 1e-7 }, "light", "lit as it was", true},
+		{"contrast", func(c *result.Console, p *result.Panel) { p.Light.Contrast = 12 }, "light", "other figures", true},
+		{"currents by less than anybody reads", func(c *result.Console, p *result.Panel) { c.Supply.WorstA += 1e-12 }, "", "", true},
+		{"connector", func(c *result.Console, p *result.Panel) { p.Board.Connectors[1].X -= 12 }, "connector-moved", "OUT (J2) moved by 12 mm, from (90, 30) to (78, 30)", false},
+		{"connector by a hair", func(c *result.Console, p *result.Panel) { p.Board.Connectors[0].Y += 1 }, "connector-moved", "moved by 1 mm", true},
+		{"connector turned", func(c *result.Console, p *result.Panel) { p.Board.Connectors[0].Turn = 90 }, "connector-moved", "0 degrees on the top, now 90", true},
+		{"connector gone", func(c *result.Console, p *result.Panel) { p.Board.Connectors = p.Board.Connectors[:1] }, "connector-moved", "OUT is gone", true},
+		{"opening beside the board", func(c *result.Console, p *result.Panel) {
+			p.Openings = append(p.Openings, result.Loop{Area: 0.25, BBox: [4]float64{0.2, 30, 0.7, 30.5}, Path: "0.2 30, 0.7 30, 0.7 30.5, 0.2 30.5"})
+		}, "opening-added", "0.5 x 0.5", true},
+		{"opening behind which the board is", func(c *result.Console, p *result.Panel) {
+			p.Openings = append(p.Openings, result.Loop{Area: 100, BBox: [4]float64{60, 40, 70, 50}, Path: "60 40, 70 40, 70 50, 60 50"})
+		}, "opening-added", "10 x 10", false},
+		{"board within the old edge", func(c *result.Console, p *result.Panel) {
+			p.Board.Outline, p.Board.Width = "1 1, 90 1, 90 59, 1 59", 89
+		}, "board-size", "width 98, now 89", false},
+		{"board beyond the old edge", func(c *result.Console, p *result.Panel) {
+			p.Board.Outline, p.Board.Width = "0.5 1, 99 1, 99 59, 0.5 59", 98.5
+		}, "board-size", "98.5", true},
+		{"round corner", func(c *result.Console, p *result.Panel) { p.Board.Outline = "1 1, 99 1, 99 55 0.4142, 95 59, 1 59" }, "board-size", "edge runs otherwise", false},
+		{"light", func(c *result.Console, p *result.Panel) { p.Light.MinToMean = 0.5 }, "light", "over mean 70, now 50 %", true},
+		{"board", func(c *result.Console, p *result.Panel) {
+			p.Board.Width, p.Board.Outline = 97, "1 1, 98 1, 98 59, 1 59"
+		}, "board-size", "width 98, now 97 mm", false},
+		{"copper", func(c *result.Console, p *result.Panel) { p.Board.Vias = 2 }, "copper", "copper runs otherwise: vias 0, now 2", true},
 		{"finding", func(c *result.Console, p *result.Panel) {
 			c.Findings = []result.Finding{{Code: "led-hot", Panel: "dome", Severity: "warning", Text: "hot"}}
 		}, "finding-new", "led-hot", true},
 		{"copies", func(c *result.Console, p *result.Panel) { c.Copies = 3 }, "copies", "now 3", true},
-		{"weight of copper", func(c *result.Console, p *result.Panel) { c.Digests["dome/fab/dome-job.gbrjob"] = "x" }, "files", "dome-job.gbrjob", true},
+		{"something in a sheet's file", func(c *result.Console, p *result.Panel) { c.Digests["dome/sheet-face.dxf"] = "x" }, "sheet", "run otherwise: sheet-face.dxf", true},
+		{"the same beside another change", func(c *result.Console, p *result.Panel) {
+			c.Digests["dome/sheet-face.dxf"] = "x"
+			c.Supply.WorstA = 0.01
+			p.Strings[0].Ohms = 700
+		}, "currents string string sheet", "sheet-face.dxf", false},
+		{"a sheet's file that follows", func(c *result.Console, p *result.Panel) {
+			c.Digests["dome/sheet-face.dxf"] = "x"
+			p.Holes.Mount[0].D = 4.3
+		}, "screw-hole", "4.3 mm", false},
+		{"another day", func(c *result.Console, p *result.Panel) { c.Date = "2026-11-25" }, "", "", true},
 		{"a picture of the console's currents", func(c *result.Console, p *result.Panel) { c.Digests["dome/service.svg"] = "x" }, "", "", true},
 		{"panel of another name", func(c *result.Console, p *result.Panel) { p.Name = "roof" }, "panel-gone panel-added", "", false},
 	} {
@@ -122,8 +166,7 @@ func knownCodes() []string { return codes }
 // Nothing is called the same that could not be compared.
 func TestNeverTheSameUnread(t *testing.T) {
 	for name, do := range map[string]func(*result.Console){
-		"date":    func(c *result.Console) { c.Date = "2026-11-25" },
-		"version": func(c *result.Console) { c.Lampblack = "0.2.0" },
+		"version": func(c *result.Console) { c.Lampblack, c.Digests["dome/sheet-face.dxf"] = "0.2.0", "x" },
 		"no list": func(c *result.Console) { c.Digests = nil },
 		"stopped": func(c *result.Console) { c.Panels[0].Stopped = "route" },
 	} {
@@ -149,4 +192,51 @@ func FuzzConsoles(f *testing.F) {
 		Consoles(was, is)
 		Consoles(is, was)
 	})
+}
+
+// What packs tell is added but for what follows from changes already told.
+func TestPacked(t *testing.T) {
+	made := func(codes ...string) Difference {
+		d := Difference{Boards: []Board{{Panel: "dome", Board: "dome", Why: []string{"its holes are others"}}}}
+		for _, c := range codes {
+			d.add(Change{Code: c, Panel: "dome", Text: c})
+		}
+		return d
+	}
+	for _, c := range []struct{ told, made, want string }{
+		{"", "laminate print copper vias", "laminate copper vias print"},
+		{"led-moved", "part-moved hole copper print mask", "led-moved copper mask print"},
+		{"copper", "copper vias print", "copper print"},
+		{"string", "part nets part-gone", "string"},
+		{"light", "part-turned hole-gone", "part-turned hole-gone light"},
+	} {
+		d := Difference{Boards: []Board{{Panel: "dome", Board: "dome", Fits: true}}}
+		if c.told != "" {
+			d.add(Change{Code: c.told, Panel: "dome", Text: c.told})
+		}
+		d.Packed("dome", "dome", made(strings.Fields(c.made)...))
+		var got []string
+		for _, g := range Sorted(d, "dome").Changes {
+			got = append(got, g.Code)
+		}
+		require.Equal(t, c.want, strings.Join(got, " "))
+		require.False(t, d.Boards[0].Fits)
+		require.NotEmpty(t, d.Boards[0].Why)
+	}
+}
+
+// Lists of parts are compared by what is bought, also with the column heads of an earlier version.
+func TestParts(t *testing.T) {
+	const was = "references,quantity,kind,value,rating,package,note\nD1-D3,3,LED,red-3mm,,radial-3mm,\nR1,1,resistor,680R,1/4 W,r-1206,\n"
+	const is = "quantity,part,value,rating,package,designators\n3,LED,red-3mm,,radial-3mm,D1-D3\n1,resistor,560R,1/4 W,r-1206,R1\n"
+	changes, ok := Parts([]byte(was), []byte(is))
+	require.True(t, ok)
+	require.Equal(t, []Change{
+		{Code: "parts", Text: "to buy: resistor, 560R, 1/4 W, r-1206: none, now 1"}, {Code: "parts", Text: "to buy: resistor, 680R, 1/4 W, r-1206: 1, now none"},
+	}, changes)
+	changes, ok = Parts([]byte(is), []byte(strings.Replace(is, "3,LED", "4,LED", 1)))
+	require.True(t, ok)
+	require.Equal(t, "to buy: LED, red-3mm, radial-3mm: 3, now 4", changes[0].Text)
+	_, ok = Parts(nil, []byte(is))
+	require.False(t, ok)
 }

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"reflect"
@@ -23,11 +24,7 @@ func (d *Difference) sheets(was, is result.Panel) {
 		}
 		if b := is.Sheets[k]; a != b {
 			var how []string
-			say := func(what string, x, y float64, unit string) {
-				if differ(x, y) {
-					how = append(how, fmt.Sprintf("%s %s, now %s %s", what, figure(x), figure(y), unit))
-				}
-			}
+			say := func(what string, x, y float64, unit string) { how = append(how, now(what, x, y, 3, unit)...) }
 			if a.Material != b.Material {
 				how = append(how, a.Material+", now "+b.Material)
 			}
@@ -51,7 +48,7 @@ func (d *Difference) sheets(was, is result.Panel) {
 }
 
 // panel tells of one panel that both sides have.
-func (d *Difference) panel(was, is result.Panel, old, now result.Console) {
+func (d *Difference) panel(was, is result.Panel, old, new result.Console) {
 	say := func(code, format string, args ...any) {
 		d.add(Change{code, was.Name, "", fmt.Sprintf(format, args...)})
 	}
@@ -65,8 +62,11 @@ func (d *Difference) panel(was, is result.Panel, old, now result.Console) {
 			no("one side of it could not be built")
 		}
 	}
-	if size(was.BBox) != size(is.BBox) || differ(was.OutlineArea, is.OutlineArea) {
-		say("panel-size", "outline was %s mm, %s mm²; it is %s mm, %s mm²", size(was.BBox), figure(was.OutlineArea), size(is.BBox), figure(is.OutlineArea))
+	if old, new := size(was.BBox), size(is.BBox); old != new {
+		say("panel-size", "outline was %s mm, it is %s mm", old, new)
+		no("the panel's outline is another: hold an old board against it before you use one")
+	} else if !alike(was.Outline, is.Outline, framesOf(was, is)) || differ(was.OutlineArea, is.OutlineArea) {
+		say("panel-size", "%s", cmp.Or(strings.Join(now("within the outline", was.OutlineArea, is.OutlineArea, 1, "mm²"), ""), "the outline runs otherwise"))
 		no("the panel's outline is another: hold an old board against it before you use one")
 	}
 	if !same(thick(was), thick(is)) {
@@ -99,21 +99,15 @@ func (d *Difference) panel(was, is result.Panel, old, now result.Console) {
 			no("there is a new %s at %s", of.what, spot(of.is[i].X, of.is[i].Y))
 		}
 	}
-	d.loops("opening", was.Name, was.Openings, is.Openings, dx, dy, no)
-	d.loops("body", was.Name, was.Bodies, is.Bodies, dx, dy, no)
-	d.loops("room", was.Name, rooms(was), rooms(is), dx, dy, no)
+	at := framesOf(was, is)
+	d.loops("opening", was.Name, was.Openings, is.Openings, at, no)
+	d.loops("body", was.Name, was.Bodies, is.Bodies, at, no)
+	d.loops("room", was.Name, rooms(was), rooms(is), at, no)
 	d.behind(was, is, dx, dy, no)
 	d.texts(was, is, dx, dy)
 	d.sheets(was, is)
-	if a, b := was.Light, is.Light; !same(a, b) {
-		switch {
-		case a == nil || b == nil:
-			say("light", "light is computed on one side alone")
-		case a.Lit != b.Lit:
-			say("light", "darkest place over mean was %.0f %%, it is %.0f %%; mean was %s, it is %s cd/m²", 100*a.MinToMean, 100*b.MinToMean, figure(a.Mean), figure(b.Mean))
-		}
-	}
-	d.boards(was, is, old, now, why)
+	d.light(was, is)
+	d.boards(was, is, old, new, why)
 }
 
 // texts tells of lettering: by its words, place and height.
@@ -140,9 +134,10 @@ func (d *Difference) texts(was, is result.Panel, dx, dy float64) {
 }
 
 // loops tells of openings and bodies, each by its box and area.
-func (d *Difference) loops(what, panel string, was, is []result.Loop, dx, dy float64, no func(string, ...any)) {
+func (d *Difference) loops(what, panel string, was, is []result.Loop, at frames, no func(string, ...any)) {
+	dx, dy := at.new[0]-at.old[0], at.new[1]-at.old[1]
 	equal := func(a, b result.Loop) bool {
-		return !differ(a.Area, b.Area) && near(a.BBox, [4]float64{b.BBox[0] - dx, b.BBox[1] - dy, b.BBox[2] - dx, b.BBox[3] - dy})
+		return !differ(a.Area, b.Area) && near(a.BBox, [4]float64{b.BBox[0] - dx, b.BBox[1] - dy, b.BBox[2] - dx, b.BBox[3] - dy}) && alike(a.Path, b.Path, at)
 	}
 	for _, a := range was {
 		if !slices.ContainsFunc(is, func(b result.Loop) bool { return equal(a, b) }) {
@@ -152,7 +147,9 @@ func (d *Difference) loops(what, panel string, was, is []result.Loop, dx, dy flo
 	for _, b := range is {
 		if !slices.ContainsFunc(was, func(a result.Loop) bool { return equal(a, b) }) {
 			d.add(Change{what + "-added", panel, "", fmt.Sprintf("a new %s of %s mm at %s", what, size(b.BBox), middle(b.BBox))})
-			no("a new %s of %s mm at %s: what sits there may meet the board", what, size(b.BBox), middle(b.BBox))
+			if b.Path == "" { // else it is tried against the board's edge
+				no("a new %s of %s mm at %s: what sits there may meet the board", what, size(b.BBox), middle(b.BBox))
+			}
 		}
 	}
 }

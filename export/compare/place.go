@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"lampblack/export/result"
 )
@@ -23,6 +24,14 @@ func shift(was, is result.Panel) (dx, dy float64) {
 		return 0, 0
 	}
 	return is.BBox[0] - was.BBox[0], is.BBox[1] - was.BBox[1]
+}
+
+// frames are the places of both drawings from which shapes are measured: the same place of the panel.
+type frames struct{ old, new [2]float64 }
+
+func framesOf(was, is result.Panel) frames {
+	dx, dy := shift(was, is)
+	return frames{[2]float64{was.BBox[0], was.BBox[1]}, [2]float64{was.BBox[0] + dx, was.BBox[1] + dy}}
 }
 
 type matched struct {
@@ -70,6 +79,9 @@ func match(was, is []result.Hole, dx, dy float64) matched {
 // differ reports whether two figures differ by more than the rounding of result.json.
 func differ(a, b float64) bool { return math.Abs(a-b) > 1e-6*max(math.Abs(a), math.Abs(b), 1e-3) }
 
+// differBy reports whether two figures differ by so much of the larger.
+func differBy(a, b, share float64) bool { return math.Abs(a-b) > share*max(math.Abs(a), math.Abs(b)) }
+
 func near(a, b [4]float64) bool {
 	for i := range a {
 		if math.Abs(a[i]-b[i]) > placeTol {
@@ -79,11 +91,29 @@ func near(a, b [4]float64) bool {
 	return true
 }
 
-func figure(v float64) string { return strconv.FormatFloat(math.Round(v*1000)/1000+0, 'f', -1, 64) }
-
-func milliamps(a float64) string {
-	return strconv.FormatFloat(math.Round(a*1e4)/10+0, 'f', -1, 64) + " mA"
+// apart sets two figures with as many digits as it takes to tell them apart, k at least and three more at most; ok is false where they
+// read the same even so.
+func apart(a, b float64, k int) (x, y string, ok bool) {
+	for n := k; n <= k+3; n++ {
+		p := math.Pow10(n)
+		x, y = strconv.FormatFloat(math.Round(a*p)/p+0, 'f', -1, 64), strconv.FormatFloat(math.Round(b*p)/p+0, 'f', -1, 64)
+		if x != y {
+			return x, y, true
+		}
+	}
+	return x, y, false
 }
+
+// now says that a figure was one and is another; nothing where both read the same.
+func now(what string, a, b float64, k int, unit string) []string {
+	x, y, ok := apart(a, b, k)
+	if !ok {
+		return nil
+	}
+	return []string{strings.TrimSpace(fmt.Sprintf("%s %s, now %s %s", what, x, y, unit))}
+}
+
+func figure(v float64) string { return strconv.FormatFloat(math.Round(v*1000)/1000+0, 'f', -1, 64) }
 
 func spot(x, y float64) string { return "(" + figure(x) + ", " + figure(y) + ")" }
 

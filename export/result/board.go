@@ -18,6 +18,8 @@ type Board struct {
 	Width        float64 `json:"width_mm" doc:"of its edge" schema:"min=0"`
 	Height       float64 `json:"height_mm" doc:"of its edge" schema:"min=0"`
 	Area         float64 `json:"area_mm2" doc:"of its laminate" schema:"min=0"`
+	Outline      Path    `json:"outline,omitempty" doc:"corners of its edge in the drawing, as those of an opening"`
+	Cutouts      []Path  `json:"cutouts,omitempty" doc:"what is cut out of it, each as its edge"`
 	Nets         int     `json:"nets" doc:"that have two pads or more" schema:"min=0"`
 	Connections  int     `json:"connections" doc:"joints that the nets need: pads less one, over all nets" schema:"min=0"`
 	Unrouted     int     `json:"unrouted" doc:"joints that copper does not make" schema:"min=0"`
@@ -39,11 +41,23 @@ type Board struct {
 	MinHole     float64  `json:"min_hole_mm" doc:"least finished hole" schema:"min=0"`
 	MinEdge     float64  `json:"min_edge_mm" doc:"copper to the board's edge" schema:"min=0"`
 
+	Connectors []Connector `json:"connectors,omitempty" doc:"where its wires come"`
+
 	Otherwise []string `json:"turned_otherwise,omitempty" doc:"LEDs that stand another way round than most"`
 	Mixed     bool     `json:"turned_differently,omitempty" doc:"LEDs stand different ways, so that none is named"`
 
 	Tightest *Limit       `json:"tightest,omitempty" doc:"the limit that the board comes nearest to"`
 	Travel   *DrillTravel `json:"drill_travel,omitempty" doc:"way of the drill over it"`
+}
+
+// Connector is a connector of the feed.
+type Connector struct {
+	Ref  string  `json:"ref" doc:"its reference"`
+	Role string  `json:"role" doc:"what it is for" schema:"enum=IN|OUT"`
+	X    float64 `json:"x" doc:"of its middle in the drawing, mm"`
+	Y    float64 `json:"y" doc:"of its middle in the drawing, mm"`
+	Turn int     `json:"turn" doc:"degrees counter-clockwise, seen from the front"`
+	Side string  `json:"side" doc:"of the board that it is on" schema:"enum=top|bottom"`
 }
 
 // Limit is a limit and what the board uses of it.
@@ -99,6 +113,17 @@ func BoardOf(m Made) *Board {
 		SignalMM: num(m.Routed.SignalMM, 3), SignalRatio: num(m.Routed.SignalRatio, 3), SignalVias: m.Routed.SignalVias,
 		StitchVias: m.Filled.Stitches, Areas: m.Filled.Pieces, Spokes: m.Filled.Spokes, Cover: num(m.Filled.Cover, 3),
 		Hops: hopsOf(m), Travel: m.Travel,
+	}
+	at := frame(m.Panel.Origin)
+	b.Outline = at.path(m.Board.Outline)
+	for _, c := range m.Board.Cutouts {
+		b.Cutouts = append(b.Cutouts, at.path(c))
+	}
+	for _, p := range m.Board.Parts {
+		if p.Kind == board.Connector {
+			x, y := at.at(p.At)
+			b.Connectors = append(b.Connectors, Connector{p.Ref, p.Role.String(), x, y, p.Turn, p.On.String()})
+		}
 	}
 	_, b.Mixed = m.Board.Odd()
 	b.Otherwise = m.Board.OddRefs()

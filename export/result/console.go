@@ -26,6 +26,7 @@ type Console struct {
 
 	// By these, a file that was edited since is known, and kept.
 	Digests map[string]string `json:"digests,omitempty" doc:"SHA-256 of each file that is written but of this one, by its path below the output folder" schema:"pattern=^[0-9a-f]{64}$"`
+	Seal    string            `json:"seal,omitempty" doc:"SHA-256 of this file with zeros in the place of these digits" schema:"pattern=^[0-9a-f]{64}$"`
 }
 
 // Supply is the supply and what the console asks of it.

@@ -6,8 +6,8 @@ import (
 	"math"
 )
 
-// JSON returns the result as result.json has it.
-func (c Console) JSON() []byte { return encoded(c) }
+// JSON returns the result as result.json has it, sealed.
+func (c Console) JSON() []byte { return encoded(c.Sealed()) }
 
 // JSON returns it as inspect --json prints it.
 func (p Pack) JSON() []byte { return encoded(p) }

@@ -19,6 +19,7 @@ type Panel struct {
 	BBox             [4]float64   `json:"bbox_mm" doc:"of the outline: x0, y0, x1, y1"`
 	OutlineArea      float64      `json:"outline_area_mm2" doc:"within the outline" schema:"min=0"`
 	OutlinePerimeter float64      `json:"outline_perimeter_mm" doc:"of the outline" schema:"min=0"`
+	Outline          Path         `json:"outline,omitempty" doc:"its corners, as those of an opening"`
 	Holes            Holes        `json:"holes" doc:"the round holes"`
 	Openings         []Loop       `json:"openings" doc:"holes for switches, knobs, displays"`
 	Bodies           []Loop       `json:"bodies" doc:"space of parts behind it, where no board may be: drawn ones, then those of controls of which none is drawn"`
@@ -80,6 +81,7 @@ type Hole struct {
 type Loop struct {
 	Area float64    `json:"area_mm2" doc:"within it" schema:"min=0"`
 	BBox [4]float64 `json:"bbox_mm" doc:"x0, y0, x1, y1"`
+	Path Path       `json:"path,omitempty" doc:"its corners, parted by commas: x and y in mm, and where an arc begins its bulge, as in DXF: the tangent of a quarter of its angle, positive counter-clockwise"`
 }
 
 // Sheet is one sheet for the laser.
@@ -402,7 +404,7 @@ func PanelOf(q panel.Panel) Panel {
 	f := frame(q.Origin)
 	p := Panel{
 		Name: q.Name, Drawing: q.Drawing, BBox: f.box(q.Outline.Box()),
-		OutlineArea: num(q.Outline.Area(), 6), OutlinePerimeter: num(q.Outline.Perimeter(), 6),
+		OutlineArea: num(q.Outline.Area(), 6), OutlinePerimeter: num(q.Outline.Perimeter(), 6), Outline: f.path(q.Outline),
 		Holes:    Holes{LED: f.holes(q.LEDs), Mount: f.holes(q.Mounts)},
 		Openings: []Loop{}, Bodies: []Loop{}, Room: RoomsOf(q, q.Room), Controls: ControlsOf(q), Lettering: []Text{},
 	}
@@ -534,5 +536,5 @@ func (f frame) holes(hs []panel.Hole) []Hole {
 }
 
 func (f frame) loop(c geom.Contour) Loop {
-	return Loop{num(c.Area(), 6), f.box(c.Box())}
+	return Loop{num(c.Area(), 6), f.box(c.Box()), f.path(c)}
 }
