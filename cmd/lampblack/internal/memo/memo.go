@@ -206,6 +206,19 @@ func (m *Memory) Used() (bytes int64, results int) {
 	return m.used, len(m.results)
 }
 
+// Drop loses the results of a stage, so that it runs again; those of other stages stay.
+func (m *Memory) Drop(stage string) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	for key, e := range m.results {
+		if r := e.Value.(*result); r.stage == stage {
+			m.order.Remove(e)
+			delete(m.results, key)
+			m.used -= r.size
+		}
+	}
+}
+
 // Altered returns the stages of kept results that are no longer what they were: somebody wrote to them.
 func (m *Memory) Altered() []string {
 	m.mu.Lock()

@@ -196,9 +196,9 @@ func inches() []byte {
 	return dxf(rect("OUTLINE", 0, 0, 5, 3), circle("LED", 1, 1, 0.125), circle("LED", 2, 1, 0.125))
 }
 
-// unlit has no LEDs.
+// unlit has no LEDs, and is small: LEDs are placed on it time and again.
 func unlit() []byte {
-	return dxf(rect("OUTLINE", 0, 0, 120, 80), circle("MOUNT", 5, 5, 3.2), circle("MOUNT", 115, 75, 3.2), text("LETTERING", 20, 50, 6, "SHADE"), text("LETTERING", 70, 20, 6, "DOOR"))
+	return dxf(rect("OUTLINE", 0, 0, 60, 40), circle("MOUNT", 5, 5, 3.2), circle("MOUNT", 55, 35, 3.2), text("LETTERING", 15, 24, 5, "SHADE"), text("LETTERING", 25, 10, 5, "DOOR"))
 }
 
 // crowded has 104 LEDs.
