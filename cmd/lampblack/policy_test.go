@@ -117,6 +117,7 @@ func allowed() map[string][]string {
 			"cmd/lampblack/internal/starter"}, // the last for tests: a small project that builds
 		"cmd/lampblack/internal/desktest":    {},                                  // for tests
 		"cmd/lampblack/internal/same":        {"cmd/lampblack/internal/desktest"}, // a test alone
+		"cmd/lampblack/internal/scripts":     {},                                  // for tests
 		"cmd/lampblack/internal/page":        {},
 		"cmd/lampblack/internal/page/talk":   {}, // what page and engine say to each other
 		"cmd/lampblack/internal/page/desk":   {"panel/...", "led/...", "board/...", "export/...", "examples", "cmd/lampblack/internal/flow", "cmd/lampblack/internal/project", "cmd/lampblack/internal/starter", "cmd/lampblack/internal/page/talk"},
