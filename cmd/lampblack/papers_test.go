@@ -237,7 +237,7 @@ func gathered(t *testing.T, dir, stdout, stderr string) facts {
 		tells(l[1], l[2], l[0], l[8])
 	}
 	for _, l := range rows(t, read("wires.csv"))[1:] {
-		tells(l...)
+		tells(l[:9]...) // the guide is for one console, and has no quantity; places are told in none of these
 		require.Equal(t, 2, strings.Count(harness, `"`+l[0]+" "+l[6]+`"`), l[0])
 	}
 	f.exactly("LEDs in all", float64(leds))

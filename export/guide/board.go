@@ -98,10 +98,25 @@ func (b Board) standing(n int) []string {
 	}
 	return []string{
 		fmt.Sprintf("Put the %s with leads in from the front, long lead in the round pad, and solder none yet.%s", count(n, "LED"), odd),
-		fmt.Sprintf("The LED sheet is the jig: lay it on spacers %s mm from the board, as the stack has it, and screw them together at the mounts. Turn both over so that the LEDs sink into its holes up to their flange. Underside of the LED above the board: %s.",
-			mm(b.Room), strings.Join(high, ", ")),
+		fmt.Sprintf("The LED sheet is the jig: %s, as the stack has it, and screw all together at the mounts. Turn it over so that the LEDs sink into the LED sheet's holes up to their flange. Underside of the LED above the board: %s.",
+			b.jig(), strings.Join(high, ", ")),
 		"Solder one lead of each, look from the side, straighten by melting that joint again, then solder the other lead: 3 s at most, and let the LED cool between its two. Cut leads beside the joint, never in it.",
 	}
+}
+
+// jig says what comes between the LED sheet and the board while LEDs are soldered.
+func (b Board) jig() string {
+	switch {
+	case b.Room == 0:
+		return "lay it on the board"
+	case b.Plated && b.Sheeted:
+		return "put the plate behind it and the spacer sheet between plate and board"
+	case b.Plated:
+		return fmt.Sprintf("put the plate behind it, and spacers of %s mm between plate and board", mm(b.Room))
+	case b.Sheeted:
+		return "put the spacer sheet between it and the board"
+	}
+	return fmt.Sprintf("lay it on spacers %s mm from the board", mm(b.Room))
 }
 
 // again are joints that want a second look: pads close to those of another net, pads in areas of copper, and connectors.

@@ -2,6 +2,7 @@ package guide
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"lampblack/export/paper"
@@ -23,6 +24,9 @@ func (c Console) together() []paper.Block {
 		several = several || s.Chain > 1
 	}
 	for _, s := range c.Steps {
+		if slices.Contains(c.Lost, s.Panel) {
+			continue
+		}
 		name := s.Panel
 		if several {
 			name = fmt.Sprintf("%s, chain %d", name, s.Chain)

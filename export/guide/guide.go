@@ -26,6 +26,7 @@ type Console struct {
 	Boards                        []Board // in the order of the feed
 	Steps                         []expect.Step
 	Unbuilt                       []string    // panels without files
+	Lost                          []string    // boards on the feed that are not in Boards
 	Unlit                         []string    // panels without LEDs
 	Supply                        string      // "12 V, 2 A"
 	Fuses                         []string    // of each chain; empty: none
@@ -46,6 +47,8 @@ type Board struct {
 	Panel         string // that it stands behind
 	Lamps         []Lamp
 	Room          geom.Nm // from the LED sheet or the plate to the board
+	Plated        bool    // a plate lies between them
+	Sheeted       bool    // a spacer sheet takes the place of spacers
 	Top, Bottom   scene.Page
 	Probes        scene.Page
 	Expect        expect.Board

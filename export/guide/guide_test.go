@@ -85,9 +85,32 @@ func TestGuideSaysWhatItDoesNotKnow(t *testing.T) {
 	require.NotContains(t, all, "current of the board")
 }
 
+// A board on the feed that came to nothing has no row to measure by, and its wires are named.
+func TestGuideLeavesLostBoardsOut(t *testing.T) {
+	c := small()
+	c.Steps, c.Lost = append(c.Steps, expect.Step{Chain: 1, Panel: "focus"}), []string{"focus"}
+	all := strings.Join(said(Paper(c).Blocks), "\n")
+	require.NotContains(t, all, "\nfocus | 0")
+	require.Contains(t, all, "Not built: focus.")
+}
+
 // A console of one board has few pages.
 func TestGuidePages(t *testing.T) {
 	n := len(paper.Pages(nil, Paper(small())))
 	require.GreaterOrEqual(t, n, 3)
 	require.LessOrEqual(t, n, 7)
+}
+
+// What lies between the LED sheet and the board is told as the stack has it.
+func TestJig(t *testing.T) {
+	room := geom.MM(3)
+	for want, b := range map[string]Board{
+		"lay it on spacers 3 mm from the board":                                {Room: room},
+		"put the plate behind it, and spacers of 3 mm between plate and board": {Room: room, Plated: true},
+		"put the spacer sheet between it and the board":                        {Room: room, Sheeted: true},
+		"put the plate behind it and the spacer sheet between plate and board": {Room: room, Plated: true, Sheeted: true},
+		"lay it on the board": {},
+	} {
+		require.Equal(t, want, b.jig())
+	}
 }

@@ -2,6 +2,7 @@ package guide
 
 import (
 	"fmt"
+	"strings"
 
 	"lampblack/export/paper"
 	"lampblack/export/wires"
@@ -28,6 +29,9 @@ func (c Console) wiring() []paper.Block {
 		return nil
 	}
 	out := []paper.Block{paper.Chapter{Title: "Wires"}, paper.Points(wires.Notes(c.Cuts, c.Idle))}
+	if len(c.Lost) > 0 {
+		out = append(out, paper.Mind{"Not built: " + strings.Join(c.Lost, ", ") + ". Wires to and from it are listed as for a screw terminal; make them once it is."})
+	}
 	for i, p := range c.Harness {
 		caption := "The harness, as in harness.svg."
 		if n := len(c.Harness); n > 1 {
@@ -35,7 +39,7 @@ func (c Console) wiring() []paper.Block {
 		}
 		out = append(out, paper.Figures{{Page: p, Caption: caption, Alt: "Drawing of the wires: feeds with their connectors, pins, colours and lengths, as the list below has them"}})
 	}
-	return append(out, paper.Grid{Table: wires.Table(c.Cuts, c.Copies), Tick: true},
+	return append(out, paper.Grid{Table: wires.Table(c.Cuts, 1), Tick: true},
 		paper.Section("How the ends are made"), paper.Points(wires.Makings(c.Cuts)),
 		paper.Section("Before a feed is put in"), paper.Steps{
 			"Meter on ohms: each wire from end to end below 1 Ω, any two of the same feed over range.",

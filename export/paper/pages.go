@@ -14,8 +14,13 @@ import (
 func Pages(w *work.Watch, p Paper) []scene.Page {
 	l := &layout{}
 	l.front(p)
-	for _, b := range p.Blocks {
+	for i, b := range p.Blocks {
 		w.Look()
+		if _, ok := b.(Figures); ok && i > 0 {
+			if _, ok := p.Blocks[i-1].(Text); ok && len(l.out) > 0 { // which leads to them
+				l.out[len(l.out)-1].tied = true
+			}
+		}
 		l.block(b)
 	}
 	f := filling{title: p.Title()}

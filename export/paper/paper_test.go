@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -159,4 +160,15 @@ func TestLook(t *testing.T) {
 	}
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "sample.pdf"), pdf.Encode(nil, pdf.Document{Title: "sample"}, Pages(nil, sample())...), 0o600))
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "sample.html"), HTML(nil, sample()), 0o600))
+}
+
+// A text right before pictures stands on their page.
+func TestTextLeadsToPictures(t *testing.T) {
+	for n := range 12 {
+		p := Paper{Name: "desk", Blocks: []Block{Points(strings.Split(strings.Repeat("flux\n", 30+n)+"flux", "\n")), Text("Look at the mark."), Figures{{Page: square(60, 60), Caption: "its mark", Most: 1}}}}
+		for _, page := range Pages(nil, p) {
+			words := said(&page.Body)
+			require.Equal(t, slices.Contains(words, "Look at the mark."), slices.Contains(words, "its mark"), "%d points", 31+n)
+		}
+	}
 }

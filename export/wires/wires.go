@@ -130,6 +130,9 @@ func Cuts(c led.Circuit, at func(Pin) (geom.Pt, bool)) []Cut {
 				return End{At: At(p.Board, k), Package: k.Package}
 			}
 		}
+		if p.Board != "" { // it came to nothing, and its connectors are not known
+			return End{At: p.Board + " " + p.Role.String()}
+		}
 		return End{At: supplyEnd}
 	}
 	var all []Cut

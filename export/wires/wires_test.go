@@ -62,3 +62,12 @@ func TestLength(t *testing.T) {
 	require.Equal(t, geom.MM(60), wires.Length(0))
 	require.Equal(t, geom.MM(330), wires.Span(geom.PtMM(-100, 50), geom.PtMM(200, 20)))
 }
+
+// A board that came to nothing has no connectors, but is not taken for the supply.
+func TestUnbuiltBoard(t *testing.T) {
+	c := desk()
+	c.Boards[1].Connectors = nil
+	cuts := wires.Cuts(c, nowhere)
+	require.Equal(t, "b IN", cuts[3].To.At)
+	require.False(t, cuts[3].To.Supplied())
+}

@@ -37,6 +37,8 @@ type guideBoard struct {
 	Wiring led.Wiring
 	Height heightIn
 	Last   bool
+	// What lies between the LED sheet and the board.
+	Plated, Sheeted bool
 }
 
 // guiding writes the guide for whoever solders.
@@ -64,7 +66,7 @@ var guiding = stage[guideIn, filesOut]{"guide", func(ctx context.Context, in gui
 func (b guideBoard) told(w *work.Watch, c led.Circuit) guide.Board {
 	in := b.Height.of(b.Board.Value.Board)
 	made := in.Boards[0] // with heights as told
-	out := guide.Board{Board: made, Panel: b.Panel, Room: in.Room(made), Grouped: b.Wiring.Grouped(), Last: b.Last,
+	out := guide.Board{Board: made, Panel: b.Panel, Room: in.Room(made), Grouped: b.Wiring.Grouped(), Last: b.Last, Plated: b.Plated, Sheeted: b.Sheeted,
 		Top: picture.Soldering(w, made, geom.Top), Bottom: picture.Soldering(w, made, geom.Bottom), Probes: picture.Probing(w, made, strung(b.Wiring, c))}
 	out.Expect, out.Known = expect.OnBench(c, b.Wiring.Panel)
 	kinds := map[string]part.LED{} // looked up only
@@ -101,7 +103,7 @@ func (s *session) guide(out *Outcome) guideIn {
 		Name: orElse(r.Console, "Console"), Revision: r.Revision, Date: r.Date, Version: r.Lampblack, Dimmers: bright.Frequency,
 		Buy: bought(beside.list(parts.Hardware(out.mounts(), s.project.Copies), s.items(out)...), "designators"), Copies: s.project.Copies,
 		Cuts: beside.Cuts, Idle: idle(out.Circuit, beside.Cuts),
-		Supply: fmt.Sprintf("%s, %s or more", s.project.Supply.Volts, out.Circuit.Source.Rated), Dims: dims(out),
+		Supply: needed(s.project.Supply.Volts, out.Circuit.Source), Dims: dims(out),
 	}}
 	for _, c := range out.Circuit.Chains {
 		fuse := ""
@@ -122,7 +124,8 @@ func (s *session) guide(out *Outcome) guideIn {
 			in.Page.Unbuilt = append(in.Page.Unbuilt, b.Panel.Name)
 		default:
 			for _, m := range b.Boards {
-				made[m.Name()] = guideBoard{Board: m.proven, Panel: b.Panel.Name, Wiring: m.Wiring, Height: s.heightIn(b.Panel.Name)}
+				made[m.Name()] = guideBoard{Board: m.proven, Panel: b.Panel.Name, Wiring: m.Wiring, Height: s.heightIn(b.Panel.Name),
+					Plated: s.project.Plate > 0, Sheeted: s.mounting(b.Panel.Name).Spacer > 0}
 			}
 		}
 	}
@@ -131,10 +134,24 @@ func (s *session) guide(out *Outcome) guideIn {
 			if b, ok := made[k.Panel]; ok {
 				b.Last = i == len(c.Links)-1 && !c.BothEnds
 				in.Boards = append(in.Boards, b)
+			} else {
+				in.Page.Lost = append(in.Page.Lost, k.Panel)
 			}
 		}
 	}
 	return in
+}
+
+// needed says which supply a console wants: its volts, what all ask for together, and what the project's own is rated.
+func needed(volts part.Window, s led.Source) string {
+	out := volts.String()
+	if s.Demand > 0 {
+		out += fmt.Sprintf(", for at most %s of all that hangs on it", s.Demand.Rounded())
+	}
+	if s.Rated > 0 {
+		out += fmt.Sprintf("; the project's is rated %s", s.Rated)
+	}
+	return out
 }
 
 // dims are the groups with what their dimmers carry, all boards together.
