@@ -43,7 +43,7 @@ func (s *session) parted(good []panel.Panel, told *diag.List) (built []Built, so
 			continue
 		}
 		if !s.supplyOnly {
-			s.total += (len(b.Boards) - 1) * len(boardStages)
+			s.total += (len(b.Boards) - 1) * s.perBoard()
 		}
 		for _, m := range b.Boards {
 			s.owners[m.Name()] = b.Panel.Name

@@ -105,7 +105,7 @@ var reporting = stage[reportIn, filesOut]{"report", func(ctx context.Context, in
 // ahead draws the console while boards are still being made: all that its picture hangs on is the panels' light. Where a board
 // comes to nothing, another is drawn at its turn.
 func (s *session) ahead(built []Built, c led.Circuit) {
-	if !s.set.Pack {
+	if !s.set.Pack || s.set.Later {
 		return
 	}
 	for i := range built {
@@ -171,9 +171,10 @@ func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
 		return &l[0], false
 	}
 	out.Files = append(out.Files, trials.Value.Files...)
-	ok = gather(buying.run(s, "", buy)) && gather(lasering.run(s, "", s.laser(out, trials))) && gather(guiding.run(s, "", s.guide(out))) &&
+	later := s.set.Later
+	ok = gather(buying.run(s, "", buy)) && (later || gather(lasering.run(s, "", s.laser(out, trials))) && gather(guiding.run(s, "", s.guide(out)))) &&
 		gather(chaining.run(s, "", chainIn{out.Circuit, s.project.Console, out.Result.Revision, buy.Beside.Cuts, idle(out.Circuit, buy.Beside.Cuts)})) &&
-		gather(showing.run(s, "", showIn{all})) && gather(consoleSolid.run(s, "", s.consoleSolidIn(out))) && gather(reporting.run(s, "", reportIn{s.report(out)}))
+		(later || gather(showing.run(s, "", showIn{all})) && gather(consoleSolid.run(s, "", s.consoleSolidIn(out))) && gather(reporting.run(s, "", reportIn{s.report(out)})))
 	ok = ok && work.Until(s.ctx, func(w *work.Watch) { out.Result.Digests = bundle.Digests(w, out.Files) })
 	if ok {
 		out.Files = append(out.Files, bundle.File{Path: string(result.ResultJSON), Data: out.Result.JSON()})

@@ -36,6 +36,7 @@ type Settings struct {
 	Date    time.Time // overrides the project's; zero leaves it
 	Pack    bool      // write files, else only judge
 	Only    string    // the panel whose board is built; empty: all
+	Later   bool      // of the files leave out what is only looked at or read: pictures, solids, papers
 
 	// Of Supply alone: how many LEDs to reckon panels with, and the consoles built by chance from Seed; 0: none.
 	Counts   []Count
@@ -219,7 +220,7 @@ func (s *session) design() Outcome {
 	p := s.project
 	s.total = len(p.Panels) + 1
 	if !s.supplyOnly {
-		s.total += len(p.Panels) * len(boardStages)
+		s.total += len(p.Panels) * s.perBoard()
 		if s.set.Only == "" {
 			s.total += len(s.stocks()) * nestSteps
 		}

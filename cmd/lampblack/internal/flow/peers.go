@@ -33,6 +33,7 @@ type errand struct {
 	Project  project.Project
 	Version  string
 	Date     time.Time
+	Later    bool
 	Drawings []Drawing
 	Request  led.Request
 	Lettered facesIn
@@ -51,7 +52,7 @@ func (s *session) errand(b Built, c led.Circuit) ([]byte, error) {
 	for i := range drawings {
 		drawings[i].Findings = nil // told already
 	}
-	return memo.Encoded(errand{s.project, s.set.Version, s.set.Date, drawings, s.request, s.lettered, s.files, s.owners, s.chosen, s.fewer, b, c})
+	return memo.Encoded(errand{s.project, s.set.Version, s.set.Date, s.set.Later, drawings, s.request, s.lettered, s.files, s.owners, s.chosen, s.fewer, b, c})
 }
 
 // Help does an errand. Its error is ctx's, or tells that it is none.
@@ -62,7 +63,7 @@ func Help(ctx context.Context, task []byte) ([]byte, error) {
 	}
 	e := NewEngine(UsualBound())
 	s := &session{
-		ctx: ctx, engine: e, project: in.Project, set: Settings{Version: in.Version, Date: in.Date, Pack: true}, drawings: in.Drawings, request: in.Request, lettered: in.Lettered,
+		ctx: ctx, engine: e, project: in.Project, set: Settings{Version: in.Version, Date: in.Date, Pack: true, Later: in.Later}, drawings: in.Drawings, request: in.Request, lettered: in.Lettered,
 		files: in.Files, owners: in.Owners, chosen: in.Chosen, fewer: in.Fewer,
 	}
 	if _, err := promptly(ctx, func() {

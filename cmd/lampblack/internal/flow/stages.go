@@ -47,6 +47,17 @@ var boardStages = []string{
 	lowering.name, packing.name, fastening.name, rising.name, cutting.name, siding.name, drawing.name, boardSolid.name, serving.name, templating.name, panelSolid.name, glow.name, listing.name, readingBack.name,
 }
 
+// sightStages are those of them whose files are only looked at or read.
+var sightStages = []string{drawing.name, boardSolid.name, serving.name, templating.name, panelSolid.name, glow.name}
+
+// perBoard is how many stages a panel goes through.
+func (s *session) perBoard() int {
+	if s.set.Later {
+		return len(boardStages) - len(sightStages)
+	}
+	return len(boardStages)
+}
+
 // partsIn is the panel without what is engraved, and what bounds its boards.
 type partsIn struct {
 	Panel panel.Panel

@@ -378,23 +378,28 @@ func (w *way) write(b *Built, c led.Circuit) {
 			if m.lowered, ok = through(w, lowering, lowerIn{m.proven, w.name}, func(o lowerOut) { m.Travel = o.Travel }); !ok {
 				return
 			}
-			w.parted(
+			all := []branch{
 				branch{w.name, func(w *way) {
 					if packed, ok := through(w, packing, packIn{m.lowered, m.proven, s.meta(), s.readme(m.Wiring, c)}, into(&m.pack)); ok {
 						through(w, readingBack, readBackIn{packed, m.lowered, m.Board.Rules, m.Board.Less, m.made}, func(says) {})
 					}
 				}},
-				branch{w.name, func(w *way) { through(w, drawing, drawIn{w.name, m.proven, s.project.Mask, print}, into(&m.pictures)) }},
-				branch{w.name, func(w *way) {
-					through(w, boardSolid, s.boardSolidIn(b.Panel.Name, w.name, m.proven, m.Wiring), func(o solidOut) { m.solid = o.Files })
-				}},
-				branch{w.name, func(w *way) {
-					through(w, serving, serviceIn{w.name, m.proven, strung(m.Wiring, c)}, into(&m.service))
-				}},
 				branch{w.name, func(w *way) {
 					through(w, listing, listIn{w.name, m.proven, partsOf(m.Wiring), parts.Idle(m.Wiring, wires.Cuts(c, nowhere))}, into(&m.lists))
 				}},
-			)
+			}
+			if !s.set.Later {
+				all = append(all,
+					branch{w.name, func(w *way) { through(w, drawing, drawIn{w.name, m.proven, s.project.Mask, print}, into(&m.pictures)) }},
+					branch{w.name, func(w *way) {
+						through(w, boardSolid, s.boardSolidIn(b.Panel.Name, w.name, m.proven, m.Wiring), func(o solidOut) { m.solid = o.Files })
+					}},
+					branch{w.name, func(w *way) {
+						through(w, serving, serviceIn{w.name, m.proven, strung(m.Wiring, c)}, into(&m.service))
+					}},
+				)
+			}
+			w.parted(all...)
 		}})
 	}
 	if slices.ContainsFunc(b.Panel.LEDs, func(h panel.Hole) bool { return h.Placed }) {
@@ -428,7 +433,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 			}
 			side := s.sideIn(b, names, built, slots)
 			seen, ok := through(w, siding, side, func(o sideOut) { b.side, b.sideways = o.Files, o })
-			if !ok {
+			if !ok || s.set.Later {
 				return
 			}
 			if _, ok = through(w, templating, templateIn{cut, proven, seen, print}, into(&b.template)); ok {
@@ -436,7 +441,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 			}
 		}},
 	)
-	if !b.Unlit {
+	if !b.Unlit && !s.set.Later {
 		branches = append(branches, branch{w.name, func(w *way) { through(w, glow, w.s.glowIn(whole, b.lit), into(&b.lights)) }})
 	}
 	w.parted(branches...)

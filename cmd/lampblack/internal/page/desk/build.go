@@ -30,7 +30,8 @@ type Written struct {
 
 // Building is what a build takes.
 type Building struct {
-	Only string `json:"only,omitempty"` // the panel whose boards are made; empty: all, and the console's files
+	Only  string `json:"only,omitempty"`  // the panel whose boards are made; empty: all, and the console's files
+	Later bool   `json:"later,omitempty"` // without the files that are only looked at or read: pictures, solids, papers
 }
 
 // build does all that the command of that name does.
@@ -83,7 +84,7 @@ func (a *asked) built() (flow.Outcome, error) {
 		return flow.Refused(p, l, false, a.engine.version), nil
 	}
 	set := a.settings(l)
-	set.Pack, set.Only = true, in.Only
+	set.Pack, set.Only, set.Later = true, in.Only, in.Later
 	return a.engine.flow.Build(a.ctx, p, set)
 }
 

@@ -2,7 +2,7 @@
 import "./files.css";
 import { useState } from "preact/hooks";
 import { desk } from "./desk.js";
-import { engine, fetched, made } from "./work.js";
+import { engine, fetched, later, made, useAll } from "./work.js";
 import { panels, place } from "./at.js";
 import { said } from "./do.js";
 import { anew } from "./take.js";
@@ -26,6 +26,7 @@ export function Files() {
 }
 
 function Take() {
+  useAll();
   const m = made.value;
   const [busy, setBusy] = useState("");
   const [seen, see] = useState("");
@@ -47,7 +48,7 @@ function Take() {
         <button class="first" disabled={!m?.files.length || busy !== ""} onClick={() => zip("all")}>{busy === "all" ? "Packing …" : "Take everything as one zip"}</button>
         <button disabled={busy !== ""} onClick={() => zip("project")}>{busy === "project" ? "Packing …" : "Take the project as a zip"}</button>
         <button onClick={anew}>Begin anew</button>
-        <p class="quiet">{m && !m.files.length ? "There is nothing to order or to cut yet: the errors must go first. The project can be taken at any time." : m ? "Everything is what the console needs: packs for the board house, sheets for the laser, lists, pictures, report. The project is your drawings and what you said of them." : "The boards are being made; the project can be taken at any time."}</p>
+        <p class="quiet">{m && !m.files.length ? "There is nothing to order or to cut yet: the errors must go first. The project can be taken at any time." : m ? "Everything is what the console needs: packs for the board house, sheets for the laser, lists, pictures, report. The project is your drawings and what you said of them." + (later.value ? " Pictures and papers are still being made; they come into this list." : "") : "The boards are being made; the project can be taken at any time."}</p>
       </div>
       {folders.map(([name, files]) => (
         <section key={name} aria-label={name || "the whole console"}>

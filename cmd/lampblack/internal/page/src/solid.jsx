@@ -1,7 +1,7 @@
 // The third dimension: the stack of a panel, or the whole console, to be turned, pulled apart and put in the dark.
 import { useEffect, useRef, useState } from "preact/hooks";
 import { panel, shown as mode } from "./at.js";
-import { fetched, made } from "./work.js";
+import { fetched, later, made, useAll } from "./work.js";
 import { Stage } from "./stage.js";
 
 export function Solid() {
@@ -14,6 +14,7 @@ export function Solid() {
   const [has, got] = useState(false);
   const id = made.value?.files.find(f => f.path === "console.glb")?.id;
 
+  useAll();
   useEffect(() => {
     try {
       stage.current = new Stage(canvas.current, say);
@@ -51,7 +52,7 @@ export function Solid() {
         />
       </div>
       <aside class="values" aria-live="polite">
-        {!has && <p class="quiet">{made.value ? (id ? "Fetching the stack …" : "The last build made nothing to show here: its findings say why.") : "The boards are not made yet."}</p>}
+        {!has && <p class="quiet">{made.value ? (id || later.value ? "Fetching the stack …" : "The last build made nothing to show here: its findings say why.") : "The boards are not made yet."}</p>}
         <label>
           pull apart <input type="range" min="0" max="1" step="0.01" value={apart} onInput={e => pull(+e.target.value)} />
         </label>

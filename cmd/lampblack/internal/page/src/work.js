@@ -1,5 +1,6 @@
 // What the engine makes of the desk, as it follows each change: understood at once, built when there is a pause.
-import { signal, effect } from "@preact/signals";
+import { useEffect } from "preact/hooks";
+import { batch, effect, signal } from "@preact/signals";
 import { Engine, Stopped, served } from "./engine.js";
 import { desk, content, known } from "./desk.js";
 import { inPage } from "./workers.js";
@@ -13,6 +14,9 @@ export const made = signal(null); // what `build` gave last
 export const busy = signal(null); // {words, done, total} while something works
 export const trouble = signal(""); // what the engine could not do
 export const halted = signal(false); // the user stopped the work on the desk as it is
+
+export const looking = signal(0); // how many views show what a build makes only then: pictures, solids, papers
+export const later = signal(false); // those of the last build are still to be made
 
 export const silent = signal(0); // seconds since the engine gave a sign of life, once they are many
 
@@ -69,8 +73,42 @@ async function run(files, signal) {
   if (signal.aborted) throw new Stopped();
   sign();
   const step = s => (busy.value = { words: s.what, done: s.done, total: s.total });
-  made.value = (await engine.ask("build", { desk: files, signal, step, sign })).gives;
-  busy.value = null;
+  for (;;) {
+    const all = looking.peek() > 0;
+    const { gives } = await engine.ask("build", { desk: files, take: all ? {} : { later: true }, signal, step, sign });
+    batch(() => {
+      made.value = gives;
+      later.value = !all;
+      busy.value = null;
+    });
+    if (all) return;
+    await looked(signal);
+    busy.value = { words: "making pictures and papers", done: 0, total: 0 };
+    sign();
+  }
+}
+
+// looked waits until somebody looks at what is made only then.
+async function looked(signal) {
+  let end;
+  try {
+    await new Promise((go, fail) => {
+      signal.addEventListener("abort", () => fail(new Stopped()));
+      end = effect(() => {
+        if (looking.value > 0) go();
+      });
+    });
+  } finally {
+    end();
+  }
+}
+
+// useAll has a build make everything while a view is shown.
+export function useAll() {
+  useEffect(() => {
+    looking.value++;
+    return () => void looking.value--;
+  }, []);
 }
 
 // fetched returns the bytes of files of the last build, by path.
