@@ -5,6 +5,17 @@ import (
 	"lampblack/panel/geom"
 )
 
+// Orientation says what the rotation of a part means, in component layers and in lists of places alike.
+//
+// Sources: IEC 61188-7, level A (as IPC-7351A, 2007, prints it: pin 1 on the left, a diode's pin 1 is its cathode); for parts on the
+// bottom The Gerber Layer Format Specification, revision 2021.02, .CRot: counter-clockwise as viewed from the top, and at no rotation as on
+// the top, mirrored about the X axis. No footprint here is changed by that mirror but in the names of pins that do not lie on the axis, of
+// which there are none.
+const Orientation = "Rotations are those of IEC 61188-7, level A: at 0 degrees a part's pin 1, which is an LED's cathode, lies on the left, and " +
+	"from there parts turn counter-clockwise. All is seen from the front, parts on the bottom too, through the board, as the Gerber " +
+	"layer format has it. A machine that counts the bottom as seen from behind turns a part there by 180 degrees less its rotation, and " +
+	"its X runs the other way."
+
 // Components returns the component layers of a board, one for each side that carries parts: what an assembler's
 // software wants to know of each part, with its body, its courtyard and its pins.
 //

@@ -145,8 +145,7 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 	if a.Array {
 		t.text("In the netlist and in the attributes, the number of the board on the panel stands before its nets and " +
 			"parts: 2.V+ is V+ of board 2, and 2D7 its D7. So it does in the lists of parts and of their places; these give the middle of " +
-			"each part in mm from the array's lower left corner and its rotation in degrees counter-clockwise, both as seen from the " +
-			"front, for parts on the bottom as well.")
+			"each part in mm from the array's lower left corner. " + export.Orientation)
 		t.parting(p)
 		return t.bytes()
 	}
@@ -155,8 +154,7 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 	t.builder(p)
 	t.text("The top faces the viewer and carries the LEDs; everything else sits on the bottom.")
 	t.printed(p.Board)
-	t.text("placement.csv, which lies beside the pack, gives the middle of each part in mm from the panel's lower left corner and its rotation in " +
-		"degrees counter-clockwise, both as seen from the front, for parts on the bottom as well.")
+	t.text("placement.csv, which lies beside the pack, gives the middle of each part in mm from the panel's lower left corner. " + export.Orientation)
 
 	t.heading("Mind")
 	for _, c := range Cautions() {

@@ -27,7 +27,7 @@ func TestReadMe(t *testing.T) {
 	for _, want := range []string{"Lighting board dome", "79.00 x 40.00 mm", "FR-4, 1.6 mm thick", "35 um", "Soldermask WHITE",
 		"white reflects light", "at least 0.4 mm wide", "15, the smallest 0.4 mm finished", "3 in 1 string with its own resistor",
 		"8 mA, at most 10 mA", "12 V (11.1 to 12.6 V) DC, rated 2 A; asked for at most 1.100 A, by the whole console and what else it feeds",
-		"1 A, close to the supply", "placement.csv"} {
+		"1 A, close to the supply", "placement.csv", "IEC 61188-7, level A: at 0 degrees a part's pin 1, which is an LED's cathode, lies on the left"} {
 		require.Contains(t, plain, want)
 	}
 	// As board houses name copper: a weight where there is one.
