@@ -194,7 +194,7 @@ func (b Board) tests() []paper.Block {
 	}
 	return []paper.Block{paper.Section("Test without power"), paper.Grid{Table: t, Tick: true, Write: written},
 		paper.Section("Test at a supply that limits its current"),
-		paper.Figures{{Page: b.Probes, Caption: "Where to touch, from behind. Volts are those in the whole console, black probe on minus of a connector; on the bench they are much the same.", Alt: "Board " + b.Board.Name + " from behind with the volts at each LED"}},
+		paper.Figures{{Page: b.Probes, Caption: "Where to touch, from behind, by the names of the tables: at each LED its volts at the round pad, at each resistor its string. Volts are those in the whole console, black probe on minus of a connector; on the bench they are much the same.", Alt: "Board " + b.Board.Name + " from behind with the volts at each LED"}},
 		paper.Steps{
 			fmt.Sprintf("Set the supply to %s V and its limit to %s mA, with nothing on it; then switch it off.", trim(float64(e.Supply)), trim(1e3*float64(e.Limit))),
 			b.plugged(in),

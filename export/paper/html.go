@@ -51,7 +51,7 @@ func HTML(w *work.Watch, p Paper) []byte {
 		About    string
 		Style    template.CSS
 		Chapters []chapter
-	}{p, strings.Join(told("revision ", p.Revision, "", p.Date, "made by Lampblack ", p.Version), ", "), Style + own, chapters}); err != nil {
+	}{p, strings.Join(told("revision ", p.Revision, "", p.Date, "made by Lampblack ", p.Version), ", "), Edges(p.Title(), p.Revision, p.Date) + Style + own, chapters}); err != nil {
 		panic("export/paper: " + err.Error()) // the template is ours and its values are plain
 	}
 	return bytes.ToValidUTF8(out.Bytes(), []byte("\uFFFD"))

@@ -16,10 +16,8 @@ func Pages(w *work.Watch, p Paper) []scene.Page {
 	l.front(p)
 	for i, b := range p.Blocks {
 		w.Look()
-		if _, ok := b.(Figures); ok && i > 0 {
-			if _, ok := p.Blocks[i-1].(Text); ok && len(l.out) > 0 { // which leads to them
-				l.out[len(l.out)-1].tied = true
-			}
+		if i > 0 && len(l.out) > 0 && leads(p.Blocks[i-1], b) {
+			l.out[len(l.out)-1].tied = true
 		}
 		l.block(b)
 	}
@@ -54,6 +52,20 @@ func Pages(w *work.Watch, p Paper) []scene.Page {
 		f.edges(l, p, i)
 	}
 	return f.pages
+}
+
+// leads reports whether a block is a text right before a picture or a table, which it stays with.
+func leads(a, b Block) bool {
+	if _, ok := a.(Text); !ok {
+		return false
+	}
+	switch b := b.(type) {
+	case Figures:
+		return len(b) > 0
+	case Grid:
+		return len(b.Rows) > 0
+	}
+	return false
 }
 
 // filling is pages in the making.

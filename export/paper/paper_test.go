@@ -172,3 +172,12 @@ func TestTextLeadsToPictures(t *testing.T) {
 		}
 	}
 }
+
+// Whatever a console is called, its name stands in a string of CSS (CSS Syntax Module Level 3: a backslash, hexadecimal digits, a space that belongs to them) and nowhere else.
+func TestEdgesQuote(t *testing.T) {
+	got := string(Edges("a\"}</style>\n\\é 1", "B", ""))
+	require.Contains(t, got, `@top-left{content:"a\22 \7d \3c \2f style\3e \a \5c \e9  1";`)
+	require.Contains(t, got, `@top-right{content:"revision B";`)
+	require.Contains(t, got, `counter(page) " of " counter(pages)`)
+	require.Equal(t, strings.Count(got, "{"), strings.Count(got, "}"))
+}

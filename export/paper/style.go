@@ -1,6 +1,12 @@
 package paper
 
-import "lampblack/export/table"
+import (
+	"fmt"
+	"html/template"
+	"strings"
+
+	"lampblack/export/table"
+)
 
 // Head is how each page for a browser begins, up to its title: it may load nothing, and run nothing.
 const Head = `<!DOCTYPE html>
@@ -22,6 +28,27 @@ func Class(s table.Set) string {
 		return "w"
 	}
 	return "r"
+}
+
+// Edges is what stands at the edges of each page that a browser prints: whose it is, its revision and date, and the pages' numbers. Browsers
+// that know no margin boxes (CSS Paged Media Module Level 3) leave them out.
+func Edges(title, revision, date string) template.CSS {
+	about := strings.Join(told("revision ", revision, "", date), ", ")
+	return template.CSS(`@page{@top-left{content:` + quoted(title) + `;font:7pt sans-serif}@top-right{content:` + quoted(about) +
+		`;font:7pt sans-serif}@bottom-right{content:"page " counter(page) " of " counter(pages);font:7pt sans-serif}}` + "\n")
+}
+
+// quoted is a text as a string of CSS: what is neither letter nor digit of ASCII stands by its number.
+func quoted(s string) string {
+	var b strings.Builder
+	for _, r := range s {
+		if r < 0x80 && (r == ' ' || r >= '0' && r <= '9' || r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z') {
+			b.WriteRune(r)
+		} else {
+			fmt.Fprintf(&b, "\\%x ", max(r, 1)) // the space ends the number, and is no part of the text
+		}
+	}
+	return `"` + b.String() + `"`
 }
 
 // Style is what all pages for a browser share: soot, paper and the amber of the lamps; tables and pictures; and how they print.
@@ -59,7 +86,7 @@ tbody th{font-weight:600}
 tbody .l,tbody .r{white-space:nowrap}
 tbody .w{min-width:15rem}
 ol li,ul li{margin:.2rem 0}
-@page{size:A4;margin:12mm}
+@page{margin:14mm 12mm}
 @media print{
 :root{--paper:#fff;--card:#fff;--ink:#000;--soft:#444;--line:#bbb;--amber:#000;--bad:#8a1c12;--warn:#6b4200;--note:#2d4a57;--good:#2b5225}
 html{font-size:8.5pt}body{max-width:none;padding:0;line-height:1.35}

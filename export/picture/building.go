@@ -12,9 +12,10 @@ func Soldering(watch *work.Watch, b board.Board, side geom.Side) scene.Page {
 	return oneView(watch, b, side, func(v *view) { v.draw("") })
 }
 
-// Probing returns the board from behind with what a meter shows at the round pad of each LED, and at the connectors.
+// Probing returns the board from behind with what a meter shows at the round pad of each LED, and at the connectors, all by the names
+// that tables have.
 func Probing(watch *work.Watch, b board.Board, strung []Strung) scene.Page {
-	m := serviceMap{strung: strung, of: map[string]int{}}
+	m := serviceMap{strung: strung, of: map[string]int{}, named: true}
 	for i, s := range strung {
 		m.of[s.Resistor] = i
 		for _, d := range s.LEDs {

@@ -125,6 +125,7 @@ func milli(i part.Amp) string { return strconv.FormatFloat(1e3*float64(i), 'f', 
 type serviceMap struct {
 	strung []Strung
 	of     map[string]int // looked up only
+	named  bool           // LEDs by name from behind too, where there is room
 }
 
 // bare draws the board without its parts.
@@ -236,10 +237,15 @@ func (m serviceMap) touched(v *view) {
 	for k, p := range v.b.Parts {
 		if p.Kind == board.Connector {
 			text := p.Ref + " " + p.Role.String()
+			full := text
 			if s := m.supply(); s > 0 {
-				text += ", " + decimal(s) + " V"
+				full += ", " + decimal(s) + " V"
 			}
-			m.name(v, boxes[k], text, p.Ref)
+			if m.named {
+				m.name(v, boxes[k], full, text, p.Ref)
+			} else {
+				m.name(v, boxes[k], full, p.Ref)
+			}
 		}
 	}
 	for k, p := range v.b.Parts {
@@ -249,7 +255,12 @@ func (m serviceMap) touched(v *view) {
 		}
 		s := m.strung[i]
 		if n := slices.IndexFunc(s.LEDs, func(d Tapped) bool { return d.Ref == p.Ref }); n >= 0 {
-			m.name(v, boxes[k], decimal(s.LEDs[n].Anode))
+			volts := decimal(s.LEDs[n].Anode)
+			if m.named {
+				m.name(v, boxes[k], p.Ref+" "+volts, volts)
+			} else {
+				m.name(v, boxes[k], volts)
+			}
 		} else {
 			m.name(v, boxes[k], stringName(i)+" "+p.Ref, p.Ref)
 		}

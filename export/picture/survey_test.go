@@ -116,7 +116,7 @@ func TestSurveyOfAnySize(t *testing.T) {
 	}
 	far := sketchOf(1)
 	far.Extents.Max = dxf.XY{X: 1e9, Y: 1e9}
-	far.Loops = append(far.Loops, read.Loop{Layer: "0", Box: dxf.Box{Min: dxf.XY{X: 9e8, Y: 9e8}, Max: dxf.XY{X: 1e9, Y: 1e9}}})
+	far.Loops = append(far.Loops, read.Loop{Drawn: read.Drawn{Layer: "0"}, Box: dxf.Box{Min: dxf.XY{X: 9e8, Y: 9e8}, Max: dxf.XY{X: 1e9, Y: 1e9}}})
 	reports = append(reports, far)
 	for _, r := range reports {
 		s := string(surveyed(r, nil))

@@ -155,7 +155,7 @@ func HTML(w *work.Watch, c Console) []byte {
 	return rendered(w, pageTemplate, struct {
 		Console
 		Style template.CSS
-	}{c, pageStyle})
+	}{c, paper.Edges(c.Name, c.Revision, c.Date) + pageStyle})
 }
 
 // rendered fills a page's template.

@@ -89,7 +89,7 @@ func LaserHTML(w *work.Watch, l Laser) []byte {
 	return rendered(w, laserTemplate, struct {
 		Laser
 		Style template.CSS
-	}{l, pageStyle})
+	}{l, paper.Edges(l.Name+": at the laser", l.Revision, l.Date) + pageStyle})
 }
 
 // laserTemplate is laser.html.

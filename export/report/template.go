@@ -179,7 +179,8 @@ header img{max-height:150mm;object-fit:contain}
 .boards figure:nth-child(3){grid-column:auto;grid-row:auto}
 .boards img,.boards figure:nth-child(3) img{max-height:48mm;object-fit:contain;object-position:left top}
 .sheets{grid-template-columns:repeat(4,minmax(0,1fr));gap:3mm 4mm;margin-bottom:3mm}.sheets img{max-height:34mm}
-.trials,.sheetlist{grid-template-columns:repeat(2,minmax(0,1fr))}.trials img,.sheetlist img{max-height:80mm}
+.trials{grid-template-columns:repeat(2,minmax(0,1fr))}.sheetlist{grid-template-columns:repeat(3,minmax(0,1fr));gap:4mm}.trials img,.sheetlist img{max-height:80mm}
+.nest img{max-height:100mm;object-fit:contain;object-position:left top}
 .facts{gap:2mm 3mm}.facts div{border-top-width:.3mm;padding-top:.5mm}
 .facts dd{font-size:9pt}
 }
