@@ -48,7 +48,7 @@ func (t *target) folder(o opened) bundle.Folder {
 	for i := range o.project.Panels {
 		f.Inputs = append(f.Inputs, o.project.Path(i))
 	}
-	f.Inputs = append(f.Inputs, o.project.FontFiles()...)
+	f.Inputs = append(f.Inputs, o.project.Beside()...)
 	return f
 }
 

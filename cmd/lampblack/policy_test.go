@@ -91,11 +91,12 @@ func allowed() map[string][]string {
 		"export/solid":         append(slices.Clone(artist), "panel/control", "panel/seat", "board/footprint", "board/height"),              // what height knows, with bodies
 		"export/parts":         with("led", "led/part", "board", "board/fasten", "export", "export/table", "export/wires"),                  // whose wires it lists
 		"export/wires":         with("led", "export/table"),
+		"export/cost":          with("export/table"),
 		"export/report":        with("panel", "panel/work", "led", "led/part", "board", "export", "export/paper", "export/table"),              // whose style its pages share
 		"export/guide":         with("led", "led/expect", "led/part", "board", "export/paper", "export/scene", "export/table", "export/wires"), // pictures come as scenes
 		"export/paper":         with("export/scene", "export/scene/svg", "export/scene/typeset", "export/table"),
 		"export/result": with("panel", "panel/control", "panel/material", "panel/read", "led", "led/bright", "led/group", "led/light", "led/part", "led/stray", "board", "board/check", "board/copper", "board/fasten", "board/fill",
-			"board/height", "board/place", "board/route", "export"), // figures of merit of every stage; it calls none
+			"board/height", "board/place", "board/route", "export", "export/cost"), // figures of merit of every stage; it calls none
 		"export/compare":            {"export/result", "panel/geom"},
 		"export/compare/pack":       with("export", "export/compare", "export/readback"), // packs that were read; never a writer
 		"export/result/tables":      {"export/result", "export/table", "led/bright", "led/part", "panel", "panel/read"},
@@ -109,7 +110,7 @@ func allowed() map[string][]string {
 		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
 		"cmd/lampblack/internal/project": with("panel", "panel/control", "panel/dxf", "panel/frame", "panel/read", "panel/lettering", "panel/material", "led", "led/bright", "led/light", "led/part", "led/stray", "board", "board/footprint", "board/height",
-			"export/filename", "export/nest", "export/parts", "export/scene", "export/sheet"), // what its keys set
+			"export/cost", "export/filename", "export/nest", "export/parts", "export/scene", "export/sheet"), // what its keys set
 		"cmd/lampblack/internal/term":    {"panel/diag", "export/table"},
 		"cmd/lampblack/internal/memo":    {"panel/diag", "panel/work"},
 		"cmd/lampblack/internal/starter": {"panel/dxf", "export/bundle"},

@@ -23,6 +23,7 @@ func references() []reference {
 		{"project", "of " + project.FileName, project.JSONSchema},
 		{"result", "of result.json, and of what build --json and check --json print", result.Schema},
 		{"survey", "of what survey --json prints", result.SurveySchema},
+		{"prices", "of the price list that the project names", project.PriceSchema},
 		{"compare", "of what compare --json prints", compare.Schema},
 		{"keys", "no schema, but the keys of " + project.FileName + " as a table (Markdown)", project.Keys},
 	}

@@ -6,6 +6,7 @@ import (
 
 	"lampblack/cmd/lampblack/internal/flow"
 	"lampblack/cmd/lampblack/internal/term"
+	"lampblack/export/cost"
 	"lampblack/export/result/tables"
 )
 
@@ -28,6 +29,7 @@ func boardTables(w io.Writer, o flow.Outcome) {
 	term.Table(w, tables.Limits(o.Result))
 	term.Table(w, tables.Orders(o.Result))
 	term.Table(w, tables.Nests(o.Result))
+	term.Table(w, cost.Cents(o.Costs))
 }
 
 // stringTables are each board's strings.

@@ -59,22 +59,35 @@ func Counted(arrays []Array, items ...Item) []Item {
 	return out
 }
 
-// Order lists what to order: each board that arrays do not bring, and the arrays. Its file is the pack to upload.
+// Pack is a board or an array to order.
+type Pack struct {
+	Name         string
+	Size         geom.Box
+	Quantity     int
+	Laminate     board.Laminate
+	Holds, Spare string // of an array: "2 dome"
+}
+
+// Order lists what to order. Its file is the pack to upload.
 func Order(pack func(name string) string, arrays []Array, items ...Item) table.Table {
 	t := table.New("Boards to order", table.Text("board"), table.Number("width", "mm"), table.Number("height", "mm"), table.Number("layers", ""),
 		table.Number("quantity", ""), table.Number("thickness", "mm"), table.Number("copper", "um"), table.Text("holds"), table.Text("spare"), table.Text("pack"))
-	add := func(name string, box geom.Box, quantity int, l board.Laminate, holds, spare string) {
-		t.Add(name, table.Fixed(box.W().MM(), 2), table.Fixed(box.H().MM(), 2), 2, quantity, part.Trimmed(l.Thickness.MM(), 2), part.Trimmed(1000*l.Copper.MM(), 1),
-			holds, spare, pack(name))
+	for _, p := range Packs(arrays, items...) {
+		t.Add(p.Name, table.Fixed(p.Size.W().MM(), 2), table.Fixed(p.Size.H().MM(), 2), 2, p.Quantity, part.Trimmed(p.Laminate.Thickness.MM(), 2),
+			part.Trimmed(1000*p.Laminate.Copper.MM(), 1), p.Holds, p.Spare, pack(p.Name))
 	}
-	for _, i := range items {
-		if n := i.quantity() - produced(arrays, i.Board.Name); n > 0 {
-			add(i.Board.Name, i.Board.Outline.Box(), n, i.Board.Laminate, "", "")
-		}
-	}
+	return t
+}
+
+// Packs are what to order: each board that arrays do not bring, and the arrays.
+func Packs(arrays []Array, items ...Item) []Pack {
+	var all []Pack
 	left := map[string]int{} // of each board, still wanted
 	for _, i := range items {
 		left[i.Board.Name] = i.quantity()
+		if n := i.quantity() - produced(arrays, i.Board.Name); n > 0 {
+			all = append(all, Pack{Name: i.Board.Name, Size: i.Board.Outline.Box(), Quantity: n, Laminate: i.Board.Laminate})
+		}
 	}
 	for _, a := range arrays {
 		var holds, spare []string
@@ -86,7 +99,7 @@ func Order(pack func(name string) string, arrays []Array, items ...Item) table.T
 				spare = append(spare, fmt.Sprintf("%d %s", more, h.Board))
 			}
 		}
-		add(a.Name, a.Size, a.Quantity, a.Laminate, strings.Join(holds, ", "), strings.Join(spare, ", "))
+		all = append(all, Pack{a.Name, a.Size, a.Quantity, a.Laminate, strings.Join(holds, ", "), strings.Join(spare, ", ")})
 	}
-	return t
+	return all
 }

@@ -103,7 +103,7 @@ func Supplies(fuses []Fuse, cuts []wires.Cut, sheets []Sheet, copies int) table.
 	}
 	for _, r := range wires.Reels(cuts) {
 		metres := math.Ceil(float64(r.Length)*float64(copies)/float64(100*geom.Millimetre)) / 10
-		add(table.Fixed(metres, 1), "wire", r.Size+", "+r.Colour, "", "stranded", "", fmt.Sprintf("metres, for %d of wires.csv", r.Cuts*copies), table.Fixed(math.Ceil(metres)/10, 1))
+		add(table.Fixed(metres, 1), wire, r.Size+", "+r.Colour, "", "stranded", "", fmt.Sprintf("metres, for %d of wires.csv", r.Cuts*copies), table.Fixed(math.Ceil(metres)/10, 1))
 	}
 	sheets = slices.Clone(sheets)
 	slices.SortStableFunc(sheets, func(a, b Sheet) int { return cmp.Compare(b.Thickness, a.Thickness) })
@@ -116,6 +116,9 @@ func Supplies(fuses []Fuse, cuts []wires.Cut, sheets []Sheet, copies int) table.
 	}
 	return t
 }
+
+// wire is the part whose quantity is in metres.
+const wire = "wire"
 
 // spareEnds is how many ferrules or contacts to buy beyond those that are used, as some are crimped amiss: a tenth, five at least
 // (common practice).

@@ -30,6 +30,8 @@ type Console struct {
 	Arrays               []Array
 	Nests                Nests
 	Lists                []table.Table // parts and boards of the whole console
+	Cost                 []table.Table // what it costs, and how long the work takes
+	Priced               table.Table   // every line of that; without rows: no prices are told
 	Files                []File        // of the whole console
 }
 

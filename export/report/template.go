@@ -23,6 +23,7 @@ const pageTemplate = paper.Head + `<title>{{.Name}}: report</title>
 {{range $i, $p := .Panels}}<li class="panel"><a href="#panel-{{$i}}">{{.Name}}</a></li>
 {{end}}{{if .Nests.Table.Rows}}<li><a href="#nests">Stock</a></li>
 {{end}}{{if .Arrays}}<li><a href="#arrays">Arrays</a></li>
+{{end}}{{if .Cost}}<li><a href="#cost">Time and cost</a></li>
 {{end}}<li><a href="#cautions">Before you start</a></li>
 </ul></nav>
 </header>
@@ -84,6 +85,11 @@ const pageTemplate = paper.Head + `<title>{{.Name}}: report</title>
 {{with .Picture}}{{if .Data}}<div class="lit">{{template "picture" .}}{{template "facts" $a.Facts}}</div>{{end}}{{end}}
 {{template "files" .Files}}{{template "pack" .Pack}}{{end -}}
 </section>
+{{end}}{{if .Cost}}<section id="cost" aria-labelledby="h-cost">
+<h2 id="h-cost">Time and cost</h2>
+{{range .Cost}}{{template "table" .}}{{end}}{{if .Priced.Rows}}<details><summary>Every line with its price</summary>
+{{template "table" .Priced}}</details>
+{{end}}</section>
 {{end}}<section id="cautions" aria-labelledby="h-cautions">
 <h2 id="h-cautions">Before you order and wire it</h2>
 <ul>

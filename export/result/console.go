@@ -21,6 +21,7 @@ type Console struct {
 	FabClass    string       `json:"fab_class,omitempty" doc:"class of fabrication that the limits are of"`
 	Orders      []Order      `json:"orders,omitempty" doc:"several boards on one manufacturing panel"`
 	Nests       []Nest       `json:"nests,omitempty" doc:"the panels' sheets on stock, where the project has it"`
+	Cost        *Cost        `json:"cost,omitempty" doc:"work, material and what they cost; absent where nothing was built"`
 	Files       []string     `json:"files" doc:"files of the whole console, below the output folder"`
 	Findings    []Finding    `json:"findings" doc:"what the user must know, gravest first"`
 

@@ -16,6 +16,7 @@ const (
 	ReportHTML Name = "report.html"
 	PartsCSV   Name = "parts.csv"
 	WiresCSV   Name = "wires.csv"
+	CostCSV    Name = "cost.csv"
 	OrderCSV   Name = "order.csv"
 	ChainCir   Name = "chain.cir"
 	WiringSVG  Name = "wiring.svg"
@@ -126,6 +127,7 @@ func Files() []File {
 		{ReportHTML, OfConsole, "the whole console on one page, to read in a browser and to print", ""},
 		{PartsCSV, OfConsole, "parts of the whole console", ""},
 		{WiresCSV, OfConsole, "the wires to cut: from where to where, length, colour, ends", ""},
+		{CostCSV, OfConsole, "work and material, times, and what they cost by your own prices", ""},
 		{OrderCSV, OfConsole, "the boards to order: size, layers, quantity, laminate", ""},
 		{ChainCir, OfConsole, "SPICE netlist of supply, feed, boards and strings", ""},
 		{WiringSVG, OfConsole, "supply, feed and boards: what is wired to what", ""},

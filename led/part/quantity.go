@@ -133,6 +133,7 @@ const (
 	mostAh       = 1e9
 	mostNumber   = 1e9
 	mostDegrees  = 360
+	mostSeconds  = 1e6
 	mostOhms     = 1e9
 	mostAreaMM2  = 1000
 )
@@ -191,6 +192,21 @@ func AmpereHours() Quantity {
 // Numbers is how numbers without a unit are written.
 func Numbers() Quantity {
 	return Quantity{what: "a number", example: "3", units: map[string]float64{"": 1}, limit: mostNumber}
+}
+
+// Times is how times are written, in seconds: "3 s", "10 min", "1.5 h".
+func Times() Quantity {
+	return Quantity{what: "a time", example: "10 min", units: map[string]float64{"": 1, "s": 1, "min": 60, "h": 3600}, limit: mostSeconds}
+}
+
+// Speeds is how speeds are written, in mm/s: "10 mm/s", "0.6 m/min".
+func Speeds() Quantity {
+	return Quantity{what: "a speed", example: "10 mm/s", units: map[string]float64{"": 1, "mm/s": 1, "mm/min": 1.0 / 60, "m/min": mmPerMetre / 60.0}, limit: mostNumber}
+}
+
+// Sweeps is how areas in a time are written, in cm² a minute: "4 cm2/min", "10 mm2/s".
+func Sweeps() Quantity {
+	return Quantity{what: "an area in a time", example: "4 cm2/min", units: map[string]float64{"": 1, "cm2/min": 1, "mm2/s": 0.6}, limit: mostNumber}
 }
 
 // Degrees is how angles are written: "30 deg".

@@ -135,7 +135,7 @@ func TestWhatIsDoneAnew(t *testing.T) {
 	for _, of := range []string{"focus", "mount"} {
 		require.ElementsMatch(t, all, first[of], "a fresh run takes %s through all stages", of)
 	}
-	require.ElementsMatch(t, []string{"circuit", "settle", "judge", "trial pieces", "parts", "laser", "guide", "chain", "console", "console solid", "report"}, first[""])
+	require.ElementsMatch(t, []string{"circuit", "settle", "judge", "cost", "trial pieces", "parts", "laser", "guide", "chain", "console", "console solid", "report"}, first[""])
 	require.Equal(t, []string{"order", "split"}, first["first"])
 	require.Empty(t, ran(t, e, d), "nothing changed")
 
@@ -196,7 +196,7 @@ func TestFaultInEachStage(t *testing.T) {
 		return out
 	}
 	places := slices.Concat(at("focus", append([]string{"read", "boards", "frame", "marks"}, boardStages...)...), at("first", "order", "split"),
-		at("", "circuit", "settle", "judge", "trial pieces", "parts", "laser", "guide", "chain", "console", "console solid", "report"))
+		at("", "circuit", "settle", "judge", "cost", "trial pieces", "parts", "laser", "guide", "chain", "console", "console solid", "report"))
 	var e *Engine
 	for i, place := range places {
 		if testing.Short() && i%5 != 0 {

@@ -131,7 +131,7 @@ func (s *session) ahead(built []Built, c led.Circuit) {
 // consoleFiles gathers the files of all panels and writes those of the whole console. It reports false, and the fault if there
 // is one, when they could not be written.
 func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
-	buy := buyIn{Arrays: out.arrays(), Mounts: out.mounts(), Beside: s.toBuy(out)}
+	buy := buyIn{Arrays: s.arrays(out), Mounts: out.mounts(), Beside: s.toBuy(out)}
 	for _, b := range out.Built {
 		if b.Stopped != "" {
 			continue
@@ -171,6 +171,9 @@ func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
 		return &l[0], false
 	}
 	out.Files = append(out.Files, trials.Value.Files...)
+	if out.costed != nil {
+		out.Files = append(out.Files, *out.costed)
+	}
 	later := s.set.Later
 	ok = gather(buying.run(s, "", buy)) && (later || gather(lasering.run(s, "", s.laser(out, trials))) && gather(guiding.run(s, "", s.guide(out)))) &&
 		gather(chaining.run(s, "", chainIn{out.Circuit, s.project.Console, out.Result.Revision, buy.Beside.Cuts, idle(out.Circuit, buy.Beside.Cuts)})) &&
@@ -206,7 +209,10 @@ func ownPack(l diag.List, dir string) diag.List {
 }
 
 // items are the boards that were built, as the lists of the whole console take them.
-func (s *session) items(out *Outcome) []parts.Item {
+func (s *session) items(out *Outcome) []parts.Item { return s.itemsFor(out, s.project.Copies) }
+
+// itemsFor are the boards of so many consoles.
+func (s *session) itemsFor(out *Outcome, copies int) []parts.Item {
 	var all []parts.Item
 	cuts := s.cuts(out)
 	for _, b := range out.Built {
@@ -215,11 +221,11 @@ func (s *session) items(out *Outcome) []parts.Item {
 		}
 		for _, m := range b.Boards {
 			one := m.item()
-			one.Quantity, one.Idle = s.project.Copies, parts.Idle(m.Wiring, cuts)
+			one.Quantity, one.Idle = copies, parts.Idle(m.Wiring, cuts)
 			all = append(all, one)
 		}
 	}
-	return parts.Counted(out.arrays(), all...)
+	return parts.Counted(out.arraysFor(copies), all...)
 }
 
 // packOf returns the pack to upload, of a board or of an array.
@@ -236,5 +242,5 @@ func packOf(arrays []parts.Array) func(name string) string {
 
 // ordered is the list of boards to order.
 func (s *session) ordered(out *Outcome) table.Table {
-	return parts.Order(packOf(out.arrays()), out.arrays(), s.items(out)...)
+	return parts.Order(packOf(s.arrays(out)), s.arrays(out), s.items(out)...)
 }

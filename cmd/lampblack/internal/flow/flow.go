@@ -21,6 +21,7 @@ import (
 	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/bundle"
+	"lampblack/export/cost"
 	"lampblack/export/result"
 	"lampblack/led"
 	"lampblack/led/bright"
@@ -72,14 +73,18 @@ type Outcome struct {
 	Spread     led.Spread     // of Supply, when it was asked for consoles
 	Lamps      []bright.Lamps // how bright the lettering of each panel and colour is
 	Built      []Built
-	Orders     []Ordered     // arrays of several boards that were proven
-	Nests      []Nested      // sheets on stock
-	Files      []bundle.File // below the output folder
-	Stuck      []bundle.File // beside it: pictures of boards that were refused for open nets
-	Packs      int           // panels that got a fabrication pack, or would get one
-	Lost       int           // entries of the project that gave no panel
-	Unreadable bool          // a file could not be read
-	NoDrawing  bool          // a file could be read, but not as a drawing
+	Orders     []Ordered       // arrays of several boards that were proven
+	Nests      []Nested        // sheets on stock
+	Files      []bundle.File   // below the output folder
+	Costs      []cost.Estimate // of one console, and of all that are made where these are several
+	Stuck      []bundle.File   // beside it: pictures of boards that were refused for open nets
+	Packs      int             // panels that got a fabrication pack, or would get one
+	Lost       int             // entries of the project that gave no panel
+	Unreadable bool            // a file could not be read
+	NoDrawing  bool            // a file could be read, but not as a drawing
+
+	arrayed []arrayed    // the arrays, by the project's orders
+	costed  *bundle.File // of Costs; nil: there is none
 }
 
 // Failed reports whether errors are why a folder of the output is not written: those of the panel that it is named for, or of
@@ -448,6 +453,7 @@ func (s *session) wanted(b Built) bool {
 func (s *session) finish(out *Outcome) {
 	if out.Packs > 0 {
 		s.judgeOwn(out)
+		s.costs(out)
 	}
 	out.Findings = out.Findings.Sorted().Grouped()
 	var fault *diag.Finding

@@ -232,28 +232,67 @@ func (s *session) nests(out *Outcome) {
 	}
 }
 
-// nest lays one kind of sheet on stock; nil where that failed, which is told.
-func (s *session) nest(k stocked, whole []*Built) (made *Nested, l diag.List) {
-	stock := s.project.Stock.Of(k.pile)
-	type of struct{ built, copies, piece int }
-	var parts []nest.Part
-	var owner []of
+// pieceOf is what a piece to lay on stock belongs to.
+type pieceOf struct{ built, copies, piece int }
+
+// pieceParts are the pieces of one kind of so many consoles.
+func (s *session) pieceParts(k stocked, whole []*Built, copies int) (parts []nest.Part, owner []pieceOf, fault *diag.Finding, ok bool) {
 	for i, b := range whole {
 		kept, fault, ok := outlining.run(s, b.Panel.Name, outlineIn{b.cut})
 		if !ok {
-			return nil, faults(fault)
+			return nil, nil, fault, false
 		}
 		shapes := kept.Value.Pieces
 		if k.kind != frames {
 			shapes = kept.Value.Shapes[k.kind : k.kind+1]
 		}
 		for piece, g := range shapes {
-			for c := range s.project.Copies {
+			for c := range copies {
 				if len(g) > 0 {
-					parts, owner = append(parts, nest.Part{Shape: g, Turns: k.pile.Turns}), append(owner, of{i, c + 1, piece})
+					parts, owner = append(parts, nest.Part{Shape: g, Turns: k.pile.Turns}), append(owner, pieceOf{i, c + 1, piece})
 				}
 			}
 		}
+	}
+	return parts, owner, nil, true
+}
+
+// stockFor returns how many sheets of stock so many consoles take, of each kind that was nested.
+func (s *session) stockFor(out *Outcome, copies int) map[string]int {
+	count := map[string]int{} // looked up only
+	var whole []*Built
+	for i := range out.Built {
+		if b := &out.Built[i]; b.written() {
+			whole = append(whole, b)
+		}
+	}
+	for _, k := range s.stocks() {
+		at := slices.IndexFunc(out.Nests, func(n Nested) bool { return n.Sheet == k.key })
+		switch {
+		case at < 0:
+			continue
+		case copies == s.project.Copies:
+			count[k.key] = out.Nests[at].Sheets
+			continue
+		}
+		parts, _, _, ok := s.pieceParts(k, whole, copies)
+		if !ok {
+			continue
+		}
+		stock := s.project.Stock.Of(k.pile)
+		if kept, _, ok := nesting.run(s, k.key, nestIn{nest.Plain(parts, stock.Gap), stock, effort(len(parts))}); ok {
+			count[k.key] = kept.Value.Layout.Sheets
+		}
+	}
+	return count
+}
+
+// nest lays one kind of sheet on stock; nil where that failed, which is told.
+func (s *session) nest(k stocked, whole []*Built) (made *Nested, l diag.List) {
+	stock := s.project.Stock.Of(k.pile)
+	parts, owner, fault, ok := s.pieceParts(k, whole, s.project.Copies)
+	if !ok {
+		return nil, faults(fault)
 	}
 	if s.set.Step != nil {
 		s.set.Step(int(s.done.Load()), s.total, fmt.Sprintf("laying %s on stock", counted(len(parts), k.word, k.word+"s")))

@@ -27,12 +27,11 @@ import (
 type Ordered struct {
 	result.Order
 	files []bundle.File // below its folder
-	array parts.Array
 }
 
 // array is an array as the lists take it.
 func array(in orderIn, made orderOut) parts.Array {
-	a := parts.Array{Name: result.OrderFolder(in.Order.Name), Quantity: in.Times, Holds: in.holds(), Laminate: in.Pieces[0].Lowered.Value.Art.Laminate}
+	a := parts.Array{Name: result.OrderFolder(in.Order.Name), Holds: in.holds(), Laminate: in.Pieces[0].Lowered.Value.Art.Laminate}
 	a.Size = geom.BoxOf(geom.Pt{}, geom.PtMM(made.Order.Width, made.Order.Height))
 	return a
 }
@@ -46,11 +45,34 @@ func (in orderIn) holds() []parts.Held {
 	return out
 }
 
+// arrayed is an order of the project as arrays: what it holds in all, and how that is parted.
+type arrayed struct {
+	holds  []parts.Held
+	loads  []gang.Load
+	arrays []parts.Array // of each load
+}
+
+// quantities returns how often each array is made where so many of each board are wanted and the arrays before bring what they do.
+func (a arrayed) quantities(wanted int, before []parts.Array) []int {
+	var counts []int
+	for _, h := range a.holds {
+		counts = append(counts, h.Count)
+	}
+	return gang.Quantities(a.loads, counts, parts.Times(wanted, before, a.holds))
+}
+
 // arrays are the arrays made so far.
-func (out *Outcome) arrays() []parts.Array {
+func (s *session) arrays(out *Outcome) []parts.Array { return out.arraysFor(s.project.Copies) }
+
+// arraysFor are the arrays made so far, as often as that many consoles take them.
+func (out *Outcome) arraysFor(copies int) []parts.Array {
 	var all []parts.Array
-	for _, o := range out.Orders {
-		all = append(all, o.array)
+	for _, o := range out.arrayed {
+		for k, n := range o.quantities(copies, all) {
+			one := o.arrays[k]
+			one.Quantity = n
+			all = append(all, one)
+		}
 	}
 	return all
 }
@@ -228,9 +250,10 @@ func (s *session) orders(out *Outcome) {
 	for _, o := range s.project.Orders {
 		in, l := s.pieces(out, o)
 		var made []Ordered
+		var parted arrayed
 		if !l.HasErrors() && len(in.Pieces) > 0 {
 			var more diag.List
-			made, more = s.arrayed(out, o, in)
+			made, parted, more = s.arrayed(out, o, in)
 			l = append(l, more...)
 		}
 		for k := range l {
@@ -245,24 +268,25 @@ func (s *session) orders(out *Outcome) {
 			}
 		}
 		out.Findings = append(out.Findings, l...)
-		out.Orders = append(out.Orders, made...)
+		if len(made) > 0 {
+			out.Orders, out.arrayed = append(out.Orders, made...), append(out.arrayed, parted)
+		}
 	}
 }
 
 // arrayed makes the arrays of an order: one, or several where one does not hold all.
-func (s *session) arrayed(out *Outcome, o project.Order, in orderIn) (made []Ordered, l diag.List) {
+func (s *session) arrayed(out *Outcome, o project.Order, in orderIn) (made []Ordered, as arrayed, l diag.List) {
 	split := splitIn{Order: o}
-	var counts []int
 	for _, p := range in.Pieces {
-		counts = append(counts, p.Count)
 		split.Boards = append(split.Boards, splitBoard{p.Lowered, p.Count})
 	}
 	parted, fault, ok := splitting.run(s, o.Name, split)
 	if !ok {
-		return nil, faults(fault)
+		return nil, as, faults(fault)
 	}
 	loads := parted.Value.Loads
-	quantities := gang.Quantities(loads, counts, parts.Times(s.project.Copies, out.arrays(), in.holds()))
+	as = arrayed{holds: in.holds(), loads: loads}
+	quantities := as.quantities(s.project.Copies, s.arrays(out))
 	var told []string
 	for k, load := range loads {
 		one := in
@@ -272,7 +296,7 @@ func (s *session) arrayed(out *Outcome, o project.Order, in orderIn) (made []Ord
 			if s.nameTaken(out, one.Order.Name) {
 				l.Add(diag.Error, "order-name", "the order %s does not fit on one array, and its part %s would have the name of something else", o.Name, result.OrderFolder(one.Order.Name)).
 					About(diag.OrderKey(o.Name, "name")).Fix("give the order another name")
-				return nil, l
+				return nil, as, l
 			}
 		}
 		for i, n := range load.Counts {
@@ -286,7 +310,7 @@ func (s *session) arrayed(out *Outcome, o project.Order, in orderIn) (made []Ord
 		kept, fault, ok := ordering.run(s, one.Order.Name, one)
 		l = append(l, faults(fault)...)
 		if !ok {
-			return nil, l
+			return nil, as, l
 		}
 		for _, f := range kept.Value.Findings {
 			if f.Panel == result.OrderFolder(one.Order.Name) { // the array's name: it is no panel of the project
@@ -295,17 +319,17 @@ func (s *session) arrayed(out *Outcome, o project.Order, in orderIn) (made []Ord
 			l = append(l, f)
 		}
 		if kept.Value.Made {
-			made = append(made, Ordered{kept.Value.Order, kept.Value.Files, array(one, kept.Value)})
+			made, as.arrays = append(made, Ordered{kept.Value.Order, kept.Value.Files}), append(as.arrays, array(one, kept.Value))
 		}
 	}
 	if l.HasErrors() {
-		return nil, l
+		return nil, as, l
 	}
 	if len(loads) > 1 || loads[0].Times > 1 {
 		l.Add(diag.Note, "order-split", "the order %s holds more than fits on one manufacturing panel of %v x %v, so it is split into arrays: %s", o.Name, o.Width, o.Height, strings.Join(told, ", ")).
 			About(diag.OrderKey(o.Name, "boards")).Fix("if your board house takes larger ones, tell width and height of the order")
 	}
-	return made, l
+	return made, as, l
 }
 
 // nameTaken reports whether another order, a panel or a board has the name or the folder of an array.

@@ -10,6 +10,7 @@ import (
 	"lampblack/board"
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/bundle"
+	"lampblack/export/cost"
 	"lampblack/export/parts"
 	"lampblack/export/report"
 	"lampblack/export/result"
@@ -51,6 +52,10 @@ func (s *session) report(out *Outcome) report.Console {
 		cutting.Title += fmt.Sprintf(", for %d consoles", n)
 	}
 	c.Lists = []table.Table{buy, cutting, tables.Controls(r), tables.Screws(r), tables.Depths(r), tables.Fit(r), tables.Held(r), order}
+	c.Cost = []table.Table{cost.Cents(out.Costs), cost.Effort(out.Costs)}
+	if len(c.Cost[0].Rows) > 0 {
+		c.Priced = cost.Details(out.Costs)
+	}
 	if r.Supply != nil {
 		c.Supply = append(tables.Supply(*r.Supply), tables.Chains(r)...)
 		c.Verdict = report.Verdict{Word: r.Supply.Verdict, Sentence: r.Supply.Sentence}

@@ -44,6 +44,7 @@ func (s *session) result(out *Outcome) {
 		}
 		r.Nests = append(r.Nests, n.Nest)
 	}
+	r.Cost = result.CostsOf(out.Costs)
 	for _, b := range out.Built {
 		p := result.PanelOf(b.Panel)
 		s.panelResult(&p, b)

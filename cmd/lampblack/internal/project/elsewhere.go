@@ -29,7 +29,7 @@ func (r *reader) knowPlaces() {
 		return
 	}
 	r.homes, r.brief = homes{}, homes{}
-	for _, row := range fileKeys().rows("") {
+	for _, row := range r.described() {
 		home, name := "", row.Path
 		if i := strings.LastIndexByte(row.Path, '.'); i >= 0 {
 			home, name = row.Path[:i], row.Path[i+1:]

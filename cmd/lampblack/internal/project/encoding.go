@@ -86,7 +86,7 @@ func (r *reader) oneByte(text string) string {
 	if more > 0 {
 		also = ", and so are others"
 	}
-	f := r.diags.Add(diag.Error, "project-encoding", "the letter %q is written as Latin-1 (Windows-1252) here%s; a project file is UTF-8", first, also)
+	f := r.diags.Add(diag.Error, "project-encoding", "the letter %q is written as Latin-1 (Windows-1252) here%s; a %s is UTF-8", first, also, r.what)
 	f.Place = r.lineAt(at[0], at[1])
 	f.Fix("save the file as UTF-8: an editor asks for the encoding under 'Save as'")
 	return fixed

@@ -28,8 +28,11 @@ func FontFile(name string) bool {
 	return false
 }
 
-// FontPath returns where a font file that the project names lies: relative to the project file's folder.
-func (p Project) FontPath(name string) string {
+// FontPath returns where a font file that the project names lies.
+func (p Project) FontPath(name string) string { return p.beside(name) }
+
+// beside returns where a file that the project names lies: relative to the project file's folder.
+func (p Project) beside(name string) string {
 	if p.File == "" || filepath.IsAbs(name) {
 		return name
 	}

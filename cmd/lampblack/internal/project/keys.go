@@ -8,6 +8,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/board/height"
+	"lampblack/export/cost"
 	"lampblack/export/parts"
 	"lampblack/export/sheet"
 	"lampblack/led"
@@ -93,6 +94,10 @@ func fileKeys() mapping[draft] {
 			help: "consoles to make, for which parts, wires, boards, arrays, sheets and nests are counted together; `build --copies 10` counts for another number", usual: "1", eg: []string{"3"}},
 		{name: "parts", is: bind(ownParts{}, func(d *draft) *[]parts.Own { return &d.Own }),
 			help: "what you say of parts to buy, by a value, a package, or a part and its value as `parts.csv` has them: `number`, as you order it, `price` of one, `note`. It stands in `parts.csv` and in the report after every build; the closest name holds", usual: "columns left empty", eg: []string{"{red-3mm: {number: bin 12, price: 0.08}, resistor 4k7: {number: bin 3}}"}},
+		{name: "prices", is: bind(listFile(), func(d *draft) *string { return &d.Prices }),
+			help: "your own price list, a file beside the project, by which `cost.csv` and the report tell what a console costs", usual: "nothing is priced, but work and material are counted", eg: []string{PriceList}},
+		{name: "times", is: bind(timeKeys(), func(d *draft) *cost.Times { return &d.Times }),
+			help: "how long work takes, for `cost.csv` and the report", usual: "as below"},
 		{name: "order", is: bind(someOf[Order]{list[Order]{of: orderKeys(), word: "order", most: mostOrders, fresh: newOrder}}, func(d *draft) *[]Order { return &d.Orders }),
 			help:  "several boards, also different ones, on one panel for the board house, with a frame, tooling holes and fiducials, as a pack of its own, split into several where one does not hold all; or a list of such",
 			usual: "none", eg: []string{"{name: spares, boards: {focus: 4, dome: 2}}"}},

@@ -16,6 +16,7 @@ import (
 
 	"lampblack/board"
 	"lampblack/board/height"
+	"lampblack/export/cost"
 	"lampblack/export/filename"
 	"lampblack/export/parts"
 	"lampblack/export/sheet"
@@ -58,6 +59,8 @@ type Project struct {
 	Copies    int          // consoles to make
 	Orders    []Order
 	Own       []parts.Own     // what the builder says of parts to buy
+	Prices    string          // the price list's file, as written; empty: there is none
+	Times     cost.Times      // how long work takes
 	Kerf      geom.Nm         // width that the laser burns away
 	Laser     sheet.Laser     // how the sheets tell it what to do
 	Stock     Stock           // what the sheets are cut from
@@ -201,6 +204,7 @@ func New(console string) Project {
 		Stroke:   lettering.Stroke,
 		Revision: "A",
 		Copies:   1,
+		Times:    cost.UsualTimes(),
 		places:   map[string]diag.Place{},
 	}
 }

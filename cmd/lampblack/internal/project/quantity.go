@@ -130,7 +130,9 @@ type parsed[V any] struct {
 func (p parsed[V]) bare() string { return p.unit }
 
 func (p parsed[V]) read(r *reader, n ast.Node, at spot, to *V) bool {
-	at.words = p.advice
+	if p.advice != "" {
+		at.words = p.advice
+	}
 	return scan(r, n, at, p.parse, p.refuse, to)
 }
 

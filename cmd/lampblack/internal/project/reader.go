@@ -28,6 +28,10 @@ type reader struct {
 	called map[string]string // names that entries of lists give themselves, by path; "" where they give none
 	entry  map[string]string // what the entries of a list are called, by its path; "" where they have no word of their own
 	diags  diag.List
+	words  map[string]string // what paths are called whose steps are no keys
+
+	what      string       // is read: "project file"
+	described func() []Row // its keys
 
 	homes    homes    // where keys have their places, once asked for
 	brief    homes    // those of keys that explain themselves
@@ -37,7 +41,8 @@ type reader struct {
 func newReader(text, file string, places map[string]diag.Place) *reader {
 	return &reader{
 		file: file, lines: strings.Split(text, "\n"),
-		places: places, called: map[string]string{}, entry: map[string]string{},
+		places: places, called: map[string]string{}, entry: map[string]string{}, words: map[string]string{},
+		what: "project file", described: func() []Row { return fileKeys().rows("") },
 	}
 }
 
@@ -49,13 +54,17 @@ func (r *reader) entryPlace(list string, i int) diag.Place {
 // parse returns the root mapping of the text, or nil and a finding.
 func (r *reader) parse(text string) (root ast.Node) {
 	if len(text) > maxBytes {
-		r.diags.Add(diag.Error, "project-too-large", "the project file is larger than %d kB", maxBytes>>10).
-			In(r.file, 0).Fix("is this the right file? A project file is a page of text")
+		r.diags.Add(diag.Error, "project-too-large", "the %s is larger than %d kB", r.what, maxBytes>>10).
+			In(r.file, 0).Fix("is this the right file? A %s is a page of text", r.what)
 		return nil
 	}
 	if strings.IndexByte(text, 0) >= 0 {
-		r.diags.Add(diag.Error, "project-not-text", "the project file is not text").
-			In(r.file, 0).Fix("name the %s of the console, or a DXF drawing; if it is the right file, save it as UTF-8", FileName)
+		f := r.diags.Add(diag.Error, "project-not-text", "the %s is not text", r.what).In(r.file, 0)
+		if r.what == priceWords {
+			f.Fix("name a YAML file; if it is the right one, save it as UTF-8")
+			return nil
+		}
+		f.Fix("name the %s of the console, or a DXF drawing; if it is the right file, save it as UTF-8", FileName)
 		return nil
 	}
 	text = r.oneByte(text)
@@ -180,16 +189,16 @@ func (r *reader) has(path string) bool {
 }
 
 func (r *reader) wrongKind(n ast.Node, at spot, want string) {
-	what := "the project"
+	what := "the " + r.what
 	if at.path != "" {
 		what = r.say(at.path)
 	}
 	switch n.(type) {
 	case *ast.AnchorNode, *ast.AliasNode, *ast.TagNode, *ast.MergeKeyNode, *ast.DirectiveNode:
-		r.add(n, "project-syntax", "anchors, aliases and tags are not used in a project file").Fix("write the value itself")
+		r.add(n, "project-syntax", "anchors, aliases and tags are not used in a %s", r.what).Fix("write the value itself")
 		return
 	}
-	advice := "see the project file's reference in README.md"
+	advice := "see the " + r.what + "'s reference in README.md"
 	if at.words != "" || len(at.eg) > 0 {
 		advice = at.advice()
 	}

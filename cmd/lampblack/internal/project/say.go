@@ -12,6 +12,9 @@ import (
 // say returns a key's path in a builder's words: "current of panel dome" for panels.2.current, or, where the entry has no
 // name, "current of panel 3". Paths through no list stay as they are: "supply.volts".
 func (r *reader) say(path string) string {
+	if words, ok := r.words[path]; ok {
+		return words
+	}
 	words := strings.Split(path, ".")
 	for i := len(words) - 1; i > 0; i-- {
 		n, err := strconv.Atoi(words[i])

@@ -46,9 +46,13 @@ type Schema struct {
 // may still refuse: what two keys say against each other, the order of the two ends of a range, fractions as 1/4 beyond a
 // bound, anchors and tags. What the reader takes passes.
 func JSONSchema() []byte {
-	s := fileKeys().schema()
+	return encoded(fileKeys().schema(), FileName+": a console of backlit panels")
+}
+
+// encoded returns a schema as a document of its own.
+func encoded(s *Schema, title string) []byte {
 	s.Draft = "https://json-schema.org/draft/2020-12/schema"
-	s.Title = FileName + ": a console of backlit panels"
+	s.Title = title
 	s.Defs = map[string]*Schema{}
 	s.hoist(s.Defs)
 	var b bytes.Buffer

@@ -19,7 +19,12 @@ import (
 
 func compiled(t *testing.T) *jsonschema.Schema {
 	t.Helper()
-	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(JSONSchema()))
+	return compiledOf(t, JSONSchema())
+}
+
+func compiledOf(t *testing.T, schema []byte) *jsonschema.Schema {
+	t.Helper()
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(schema))
 	require.NoError(t, err)
 	c := jsonschema.NewCompiler()
 	require.NoError(t, c.AddResource("lampblack.json", doc))
@@ -153,6 +158,12 @@ func TestSchemaPasses(t *testing.T) {
 	require.NoError(t, err)
 	for _, m := range regexp.MustCompile("(?s)```yaml\n(.*?)```").FindAllStringSubmatch(string(readme), -1) {
 		src := m[1]
+		if strings.HasPrefix(src, "currency:") { // a price list
+			require.NoError(t, judged(compiledOf(t, PriceSchema()), src))
+			_, l := ReadPrices([]byte(src), PriceList)
+			require.Empty(t, l)
+			continue
+		}
 		if !strings.Contains(src, "panels:") {
 			src += "panels: [{name: dome, drawing: dome.dxf}, {name: focus, drawing: focus.dxf}, {name: flat-lamp, drawing: lamp.dxf}]\n"
 		}

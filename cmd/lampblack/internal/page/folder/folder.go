@@ -122,7 +122,7 @@ func named(src []byte) []string {
 			out = append(out, p.Path(i))
 		}
 	}
-	out = append(out, p.FontFiles()...)
+	out = append(out, p.Beside()...)
 	for i := range out {
 		out[i] = path.Clean(filepath.ToSlash(out[i]))
 	}
