@@ -113,7 +113,10 @@ func (a *app) make(ctx context.Context, args []string, to *target, date time.Tim
 		return err
 	}
 	if to != nil && outcome.Packs > 0 {
-		outcome.Findings = append(outcome.Findings, dropped(folder, outcome)...).Sorted()
+		before := func(name string) ([]byte, error) {
+			return os.ReadFile(filepath.Join(folder.Dir, filepath.FromSlash(name)))
+		}
+		outcome.Findings = append(append(outcome.Findings, dropped(folder, outcome)...), outcome.Reissued(ctx, before)...).Sorted()
 		if err := folder.Swap(outcome.Files); err != nil {
 			_ = a.tell(outcome.Findings, false)
 			return unwritten(folder, err, joining(o, folder))

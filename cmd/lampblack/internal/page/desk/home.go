@@ -15,6 +15,7 @@ import (
 type Home interface {
 	Name() string
 	Files() []bundle.File
+	Built(path string) ([]byte, error) // a file of what the build command wrote the last time
 	Assumed() []bundle.File
 	Follow(ctx context.Context, seen map[string]string) ([]bundle.File, error)
 	Save(seen map[string]string, files []bundle.File) (changed []string, err error)

@@ -65,6 +65,11 @@ func Of(p project.Project, dir string) *Folder {
 	return f
 }
 
+// Built returns a file of the folder that the build command writes to unless told another; the page never gets it.
+func (f *Folder) Built(name string) ([]byte, error) {
+	return os.ReadFile(filepath.Join(f.dir, "out", filepath.FromSlash(name)))
+}
+
 // Name is the folder's, for people.
 func (f *Folder) Name() string {
 	if abs, err := filepath.Abs(f.dir); err == nil {
