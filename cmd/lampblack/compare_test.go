@@ -91,6 +91,22 @@ func TestCompare(t *testing.T) {
 	require.Len(t, d.Changes, 1, d.Changes)
 	require.Equal(t, "hole", d.Changes[0].Code, d.Changes)
 	require.False(t, d.Boards[0].Fits)
+	// Words and pictures come into a file, which replaces nothing of others.
+	for range 2 {
+		status, _ = compared(t, "was", "other", "-o", "changed.html")
+		require.Equal(t, statusErrors, status)
+	}
+	sheetHTML, err := os.ReadFile("changed.html")
+	require.NoError(t, err)
+	require.Equal(t, 1, bytes.Count(sheetHTML, []byte("<img ")), "edge, holes and parts")
+	require.Contains(t, string(sheetHTML), "is a hole of 4.3 mm")
+	require.NoError(t, os.WriteFile("mine.pdf", []byte("mine"), 0o644))
+	status, _ = compared(t, "was", "other", "-o", "mine.pdf")
+	require.Equal(t, statusUsage, status)
+	for _, name := range []string{"", "changed.txt"} {
+		status, _ = compared(t, "was", "other", "-o", name)
+		require.Equal(t, statusUsage, status, name)
+	}
 	require.NoError(t, os.WriteFile(drill, holes[:len(holes)/2], 0o644))
 	_, d = compared(t, "other", "was")
 	require.NotEmpty(t, d.Unknown, "a file cut short")

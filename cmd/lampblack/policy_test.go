@@ -98,6 +98,7 @@ func allowed() map[string][]string {
 		"export/result": with("panel", "panel/control", "panel/material", "panel/read", "led", "led/bright", "led/group", "led/light", "led/part", "led/stray", "board", "board/check", "board/copper", "board/fasten", "board/fill",
 			"board/height", "board/place", "board/route", "export", "export/cost"), // figures of merit of every stage; it calls none
 		"export/compare":            {"export/result", "panel/geom"},
+		"export/compare/overlay":    with("export", "export/compare", "export/paper", "export/readback", "export/result", "export/scene", "export/scene/typeset", "export/table"),
 		"export/compare/pack":       with("export", "export/compare", "export/readback"), // packs that were read; never a writer
 		"export/result/tables":      {"export/result", "export/table", "led/bright", "led/part", "panel", "panel/read"},
 		"export/table":              {}, // a noun for whoever shows tables

@@ -58,7 +58,7 @@ func bought(src []byte) (map[string]string, bool) {
 				words = append(words, row[k])
 			}
 		}
-		if quantity < len(row) && len(words) > 0 {
+		if quantity < len(row) && row[quantity] != "0" && len(words) > 0 { // none: a place that stays empty
 			k := strings.Join(words, ", ")
 			all[k] = append(all[k], row[quantity])
 		}

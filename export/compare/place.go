@@ -17,6 +17,12 @@ const (
 	reach    = 6.0   // mm within which an LED is the same one, moved: further off it is another
 )
 
+// Shift is how far the new drawing of a panel lies beside the old one, mm.
+func Shift(was, is result.Panel) [2]float64 {
+	dx, dy := shift(was, is)
+	return [2]float64{dx, dy}
+}
+
 // shift is how far the new drawing lies beside the old one: a panel drawn elsewhere is the same panel. Of panels of another
 // size nobody can tell it, and places are taken as drawn.
 func shift(was, is result.Panel) (dx, dy float64) {

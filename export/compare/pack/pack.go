@@ -27,8 +27,7 @@ const reach = 6 * geom.Millimetre
 // Boards tells what changed between two packs of one board. name is what people call the board. Once ctx is done what it returns means nothing.
 func Boards(ctx context.Context, name string, was, is readback.Pack) (d compare.Difference) {
 	work.Until(ctx, func(w *work.Watch) {
-		c := comparison{watch: w, name: name, was: was, is: is}
-		c.align()
+		c := comparison{watch: w, name: name, was: was, is: Aligned(was, is)}
 		for _, step := range []func(){c.edge, c.laminate, c.parts, c.nets, c.holes, c.layers, c.others} {
 			w.Look()
 			step()
@@ -67,12 +66,13 @@ func (c *comparison) no(format string, args ...any) {
 	c.why = append(c.why, fmt.Sprintf(format, args...))
 }
 
-// align moves the new board to where the old one lies, where both are equally large.
-func (c *comparison) align() {
-	a, b := c.was.Artwork.Size, c.is.Artwork.Size
+// Aligned returns the new board where the old one lies, if both are equally large: a board that lies elsewhere in its files is the same.
+func Aligned(was, is readback.Pack) readback.Pack {
+	a, b := was.Artwork.Size, is.Artwork.Size
 	if by := a.Min.Sub(b.Min); by != (geom.Vec{}) && (a.W()-b.W()).Abs() <= hand && (a.H()-b.H()).Abs() <= hand && a.W() > 0 && b.W() > 0 {
-		c.is = moved(c.is, by)
+		return moved(is, by)
 	}
+	return is
 }
 
 func moved(p readback.Pack, by geom.Vec) readback.Pack {

@@ -1,0 +1,99 @@
+package overlay
+
+import (
+	"fmt"
+	"strings"
+
+	"lampblack/export/compare"
+	"lampblack/export/paper"
+	"lampblack/export/scene/typeset"
+	"lampblack/export/table"
+	"lampblack/panel/work"
+)
+
+// Shown is the pictures of one panel, or of one of its boards.
+type Shown struct {
+	Panel, Board string // Board empty: of the panel itself
+	Pairs        []Pair
+}
+
+// Paper sets a comparison as what people read: what changed, whether boards already made fit, then panel by panel the words and both
+// over each other. name is of the console or the board; revision, date and version are the new one's.
+func Paper(w *work.Watch, d compare.Difference, shown []Shown, name, revision, date, version string) paper.Paper {
+	p := paper.Paper{Kind: "What changed", Name: name, Revision: revision, Date: date, Version: version,
+		Summary: fmt.Sprintf("Old: %s. New: %s. %s.", d.Old, d.New, count(d))}
+	set := &typeset.Setter{}
+	if len(d.Boards) > 0 && len(d.Changes) > 0 {
+		fits := table.Table{Columns: []table.Column{{Name: "board", Set: table.Left}, {Name: "fits the new one", Set: table.Left}, {Name: "why not", Set: table.Broken}}}
+		for _, b := range d.Boards {
+			fits.Rows = append(fits.Rows, []string{b.Board, map[bool]string{true: "yes", false: "no"}[b.Fits], strings.Join(b.Why, "; ")})
+		}
+		p.Blocks = append(p.Blocks, paper.Chapter{Title: "Boards already made"}, paper.Grid{Table: fits})
+	}
+	if len(d.Unknown) > 0 {
+		p.Blocks = append(p.Blocks, paper.Chapter{Title: "Not compared"}, paper.Points(d.Unknown))
+	}
+	var panels []string
+	seen := map[string]bool{}
+	add := func(panel string) {
+		if !seen[panel] {
+			seen[panel] = true
+			panels = append(panels, panel)
+		}
+	}
+	for _, c := range d.Changes {
+		add(c.Panel)
+	}
+	for _, s := range shown {
+		if len(s.Pairs) > 0 {
+			add(s.Panel)
+		}
+	}
+	for _, panel := range panels {
+		title := panel
+		if panel == "" {
+			title = "The console"
+		}
+		var points paper.Points
+		for _, c := range d.Changes {
+			if c.Panel != panel {
+				continue
+			}
+			text := c.Text
+			if c.Board != "" {
+				text = c.Board + ": " + text
+			}
+			points = append(points, text)
+		}
+		p.Blocks = append(p.Blocks, paper.Chapter{Title: title}, points)
+		for _, s := range shown {
+			if s.Panel != panel {
+				continue
+			}
+			for _, pair := range s.Pairs {
+				w.Look()
+				of := "panel " + s.Panel
+				if s.Board != "" {
+					of = "board " + s.Board
+				}
+				caption := strings.ToUpper(of[:1]) + of[1:] + ": " + pair.Title + "; seen from the front"
+				p.Blocks = append(p.Blocks, paper.Figures{{Page: Page(w, set, pair), Caption: caption, Most: 4,
+					Alt: fmt.Sprintf("%s: what both have is grey, what only the old one has hatched, what only the new one has full", caption)}})
+			}
+		}
+	}
+	return p
+}
+
+func count(d compare.Difference) string {
+	switch n := len(d.Changes); {
+	case d.Same:
+		return "They are the same in all that was compared"
+	case n == 0:
+		return "No change in what was compared, but not all was"
+	case n == 1:
+		return "1 change"
+	default:
+		return fmt.Sprintf("%d changes", n)
+	}
+}
