@@ -41,7 +41,7 @@ The exit status is 0 where all is the same, 1 where something differs, 2 where t
 could be compared and nothing else differs.`,
 		Example: `  lampblack compare my-desk/out my-desk
   lampblack compare my-desk/out my-desk --json
-  lampblack compare ordered/dome-fab.zip my-desk/out
+  lampblack compare my-desk/out/shutter/shutter-fab.zip my-desk
   lampblack compare my-desk/out my-desk -o changed.html`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) != 2 {

@@ -69,7 +69,10 @@ func (a *app) sides(ctx context.Context, names [2]string) (both [2]side, err err
 // read reads a pack or an output folder; ok is false where the side is neither, but a project or a drawing.
 func (s *side) read(ctx context.Context) (ok bool, err error) {
 	st, err := os.Stat(s.name)
-	if err != nil {
+	switch {
+	case err != nil && strings.EqualFold(filepath.Ext(s.name), ".zip"):
+		return false, fmt.Errorf("there is no such pack: %w", cause(err))
+	case err != nil:
 		return false, nil // whoever opens it as a project tells
 	}
 	has := func(name string) bool { _, err := os.Stat(filepath.Join(s.name, name)); return err == nil }
