@@ -21,7 +21,7 @@ func Read(src []byte, file string) (Project, diag.List) {
 	if root == nil {
 		if len(r.diags) == 0 {
 			r.diags.Add(diag.Error, "project-empty", "the project file is empty").In(file, 0).
-				Fix("'lampblack new DIR' writes one to start from")
+				Fix("%s", diag.Deed{Typed: "'lampblack new DIR' writes one to start from", Clicked: "undo brings back what stood in it; 'Begin anew' under Files goes back to the beginning"})
 		}
 		return d.Project, r.diags
 	}

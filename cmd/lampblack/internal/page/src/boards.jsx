@@ -4,8 +4,7 @@ import "./boards.css";
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { panel, result } from "./at.js";
 import { desk } from "./desk.js";
-import { findings, go, sentence } from "./findings.jsx";
-import { Kind } from "./marks.jsx";
+import { InTheWay } from "./findings.jsx";
 import { engine, made } from "./work.js";
 import { useView } from "./view.js";
 import { Solid } from "./solid.jsx";
@@ -73,18 +72,12 @@ export function Boards() {
   );
 }
 
-// Why there is no board, with what is in its way.
+// Why there is no board.
 function Why({ shown }) {
-  const errors = findings.value.filter(f => f.kind === "error" && (!f.panel || f.panel === panel.value));
   if (!shown) return <p class="quiet">{made.value ? "Fetching the board …" : "The board is not made yet."}</p>;
   if (shown.wrong) return <p>{shown.wrong}</p>;
   if (!shown.why) return <p class="quiet">This panel has no LEDs, and so no board.</p>;
-  return (
-    <div class="in-the-way">
-      <p>There is no board yet.{errors.length > 0 && " This is in its way:"}</p>
-      <ul>{errors.map(f => <li key={f.number}><button onClick={() => go(f)}><Kind kind={f.kind} /><span>{sentence(f.text)}</span></button></li>)}</ul>
-    </div>
-  );
+  return <InTheWay words="There is no board yet." />;
 }
 
 const nothing = { net: -1, part: "" };

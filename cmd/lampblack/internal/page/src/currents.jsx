@@ -7,7 +7,7 @@ import { change, desk, known } from "./desk.js";
 import { Stopped } from "./engine.js";
 import { engine } from "./work.js";
 import { edit } from "./do.js";
-import { viewOf } from "./findings.jsx";
+import { InTheWay, viewOf } from "./findings.jsx";
 
 // useCurrents returns the fields of the desk, what follows from it, what was before, and how to try and take a change.
 function useCurrents() {
@@ -59,7 +59,7 @@ export function Currents() {
   const groups = [...new Set(fields.map(f => f.of))].filter(g => !fields.some(f => f.of === g && f.at.startsWith("panels.")) || g === panel.value);
   return (
     <section class="view currents" aria-label="currents">
-      {now ? <Verdict now={now} before={before} keep={keep} /> : !wrong && <p class="quiet">Working out the currents …</p>}
+      {now && !now.supply ? <InTheWay words="There are no currents to work out yet." /> : now ? <Verdict now={now} before={before} keep={keep} /> : !wrong && <p class="quiet">Working out the currents …</p>}
       <form onSubmit={e => e.preventDefault()}>
         {groups.map(g => (
           <fieldset key={g}>
@@ -77,7 +77,7 @@ export function Currents() {
           </p>
         )}
       </form>
-      {now && <Follows now={now} before={before} fields={fields} />}
+      {now?.supply && <Follows now={now} before={before} fields={fields} />}
     </section>
   );
 }
@@ -92,7 +92,7 @@ function Field({ field, trial }) {
   const [value, set] = useState(field.value);
   const id = "f-" + field.at;
   const { slide } = field;
-  const [fair, whose] = field.usual.split(", as "); // "8 mA, as all panels"
+  const [fair, ...whose] = field.usual.split(", "); // "8 mA, as all panels"
   const usual = slide && number(fair, slide);
   const at = slide && (number(value, slide) ?? usual);
   return (
@@ -104,7 +104,7 @@ function Field({ field, trial }) {
             as usual
           </button>
         )}
-        {!field.value && whose && <span class="quiet">as {whose}</span>}
+        {!field.value && whose.length > 0 && <span class="quiet">{whose.join(", ")}</span>}
       </div>
       <div class="entry">
         <input
@@ -216,7 +216,7 @@ function Follows({ now, before, fields }) {
           </thead>
           <tbody>
             {strings.map((t, i) => {
-              const w = former[i];
+              const w = former.find(f => f.leds.join() === t.leds.join());
               return (
                 <tr key={i}>
                   <th scope="row" class="leds">{t.leds.join(" ")}</th>

@@ -63,9 +63,3 @@ export function undo() {
 export function redo() {
   if (at.value + 1 < steps.value.length) at.value++;
 }
-
-// text returns a file of the desk as text; "" where there is none.
-export function text(path) {
-  const b = contents.get(desk.value[path]);
-  return b ? new TextDecoder().decode(b) : "";
-}

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { panel, reading } from "./at.js";
 import { choose, chosen } from "./chosen.js";
 import { edit } from "./do.js";
+import { InTheWay } from "./findings.jsx";
 import { RoleMark } from "./marks.jsx";
 import { order, roleOf } from "./roles.js";
 import { Say } from "./say.jsx";
@@ -15,6 +16,7 @@ export function Drawing() {
   const [hand, setHand] = useState("choose");
   const [pins, setPins] = useState(true);
   const [all, setAll] = useState(false);
+  if (understood.value && !read) return <section class="view" aria-label="drawing"><InTheWay words="There is no panel to show." /></section>;
   if (!read?.things) return <p class="view quiet">Looking at the drawings …</p>;
   const own = read.panels.find(p => p.name === panel.value);
   const focus = !all && own ? own.box : read.extents;

@@ -165,7 +165,18 @@ function Finding({ f, brief }) {
   );
 }
 
-export const sentence = s => (s ? s[0].toUpperCase() + s.slice(1) + (/[.?!]$/.test(s) ? "" : ".") : "");
+const sentence = s => (s ? s[0].toUpperCase() + s.slice(1) + (/[.?!]$/.test(s) ? "" : ".") : "");
+
+// InTheWay is shown where a view has nothing to show: what is missing, and the errors that are why.
+export function InTheWay({ words }) {
+  const errors = findings.value.filter(f => f.kind === "error" && (!f.panel || f.panel === panel.value));
+  return (
+    <div class="in-the-way">
+      <p>{words}{errors.length > 0 && " This is in its way:"}</p>
+      <ul>{errors.map(f => <li key={f.number}><button onClick={() => go(f)}><Kind kind={f.kind} /><span>{sentence(f.text)}</span></button></li>)}</ul>
+    </div>
+  );
+}
 
 let turns = 0;
 

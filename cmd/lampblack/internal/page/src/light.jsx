@@ -1,9 +1,10 @@
 // The panel in the dark: its LEDs are moved by hand and its light follows.
 import "./light.css";
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
-import { panel, shown } from "./at.js";
+import { panel, panels, shown } from "./at.js";
 import { change, desk, known } from "./desk.js";
 import { said } from "./do.js";
+import { InTheWay, gravest } from "./findings.jsx";
 import { engine } from "./work.js";
 import { Stopped } from "./engine.js";
 import { useView } from "./view.js";
@@ -27,7 +28,7 @@ export function Light() {
     return () => window.removeEventListener("keydown", key, true);
   }, []);
   const u = unlit.value;
-  if (wrong.value && !u) return <section class="view" aria-label="light"><p role="alert">{wrong.value}</p></section>;
+  if (wrong.value && !u) return <section class="view" aria-label="light">{gravest(panel.value) === "error" || !panels.value.length ? <InTheWay words="There is no light to show yet." /> : <p role="alert">{wrong.value}</p>}</section>;
   if (!u || u.panel !== panel.value) return <section class="view" aria-label="light"><p class="quiet">setting up the dark …</p></section>;
   return (
     <section class="light" aria-label="light">

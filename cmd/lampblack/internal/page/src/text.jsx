@@ -1,7 +1,7 @@
 // The project file as text: what is written here changes the page, what is done on the page changes the text; comments stay.
 import { useEffect, useRef } from "preact/hooks";
 import { effect } from "@preact/signals";
-import { EditorState } from "@codemirror/state";
+import { ChangeSet, EditorState } from "@codemirror/state";
 import { EditorView, drawSelection, highlightActiveLine, hoverTooltip, keymap, lineNumbers } from "@codemirror/view";
 import { defaultKeymap, history, historyKeymap } from "@codemirror/commands";
 import { indentUnit, syntaxHighlighting } from "@codemirror/language";
@@ -10,11 +10,12 @@ import { autocompletion, completionKeymap } from "@codemirror/autocomplete";
 import { lintGutter, lintKeymap, setDiagnostics } from "@codemirror/lint";
 import { searchKeymap } from "@codemirror/search";
 import { classHighlighter } from "@lezer/highlight";
-import { change, desk, fresh, text } from "./desk.js";
+import { change, content, desk, fresh } from "./desk.js";
 import { place } from "./at.js";
 import { engine } from "./work.js";
 import { findings } from "./findings.jsx";
 import { at, keysOf, pathAt, valuesOf } from "./scheme.js";
+import { differing, written } from "./written.js";
 
 const file = "lampblack.yaml";
 const pause = 500; // ms without a key, after which what was written is looked at
@@ -25,46 +26,43 @@ const schemeOf = () => (scheme ??= engine.ask("scheme").then(a => a.gives, () =>
 export function Text() {
   const box = useRef();
   useEffect(() => {
-    let writing = 0, mine = text(file);
-    const written = view => {
+    const laid = () => written(content(desk.value[file]) ?? new Uint8Array());
+    let writing = 0, last = laid(); // as it lies on the desk
+    const lay = () => {
       clearTimeout(writing);
-      writing = setTimeout(() => {
-        const now = view.state.doc.toString();
-        if (now === text(file)) return;
-        mine = now;
-        change("write in the project file", { [file]: fresh(new TextEncoder().encode(now)) }, true);
-      }, pause);
+      const now = view.state.doc.toString();
+      if (now === last.text) return;
+      const bytes = last.bytesOf(now);
+      last = written(bytes);
+      change("write in the project file", { [file]: fresh(bytes) }, true);
     };
     const view = new EditorView({
       parent: box.current,
       state: EditorState.create({
-        doc: mine,
+        doc: last.text,
         extensions: [
           lineNumbers(), lintGutter(), history(), drawSelection(), highlightActiveLine(), yaml(), indentUnit.of("  "),
           syntaxHighlighting(classHighlighter), EditorView.lineWrapping,
           autocompletion({ override: [completed], icons: false }), hoverTooltip(explained),
           keymap.of([...completionKeymap, ...lintKeymap, ...searchKeymap, ...historyKeymap, ...defaultKeymap]),
           EditorView.contentAttributes.of({ "aria-label": "project file", tabindex: "0" }),
-          EditorView.updateListener.of(u => { if (u.docChanged && !u.transactions.some(t => t.isUserEvent("page"))) written(u.view); }),
+          EditorView.updateListener.of(u => { if (u.docChanged && !u.transactions.some(t => t.isUserEvent("page"))) { clearTimeout(writing); writing = setTimeout(lay, pause); } }),
+          EditorView.domEventHandlers({ blur: lay }), // what is clicked next must find it written
         ],
       }),
     });
-    // What the page changed is put in where it differs, so that the cursor stays; what is being written is not overwritten.
+    // What the page changed is put in where it differs, so that the cursor stays, and beside what is being written.
     const follow = effect(() => {
-      const id = desk.value[file], next = text(file);
-      if (!id || next === mine) return;
-      mine = next;
-      const old = view.state.doc.toString();
-      let a = 0, b = 0;
-      while (a < old.length && a < next.length && old[a] === next[a]) a++;
-      while (b < old.length - a && b < next.length - a && old[old.length - 1 - b] === next[next.length - 1 - b]) b++;
-      if (old !== next) view.dispatch({ changes: { from: a, to: old.length - b, insert: next.slice(a, next.length - b) }, userEvent: "page" });
+      if (!desk.value[file]) return;
+      const old = last.text, now = view.state.doc.toString(), from = next => ChangeSet.of([differing(old, next)], old.length);
+      last = laid();
+      if (last.text !== old) view.dispatch({ changes: from(last.text).map(from(now)), userEvent: "page" });
     });
     const mark = effect(() => {
       const list = findings.value.filter(f => f.file === file && f.line);
       view.dispatch(setDiagnostics(view.state, list.filter(f => f.line <= view.state.doc.lines).map(f => {
         const line = view.state.doc.line(f.line), from = Math.min(line.to, line.from + Math.max(0, (f.column ?? 1) - 1));
-        const long = /^[^\s:,\]}#]+/.exec(line.text.slice(from - line.from))?.[0].length ?? 0;
+        const long = /^[^\s:,\]}#]+/.exec(line.text.slice(from - line.from))?.[0].length ?? 1;
         return { from, to: Math.min(line.to, from + long), severity: f.severity === "note" ? "info" : f.severity, message: [f.text, f.clicks ?? f.advice].filter(Boolean).join("\n") };
       })));
     });
@@ -76,11 +74,9 @@ export function Text() {
       view.focus();
     });
     return () => {
-      clearTimeout(writing);
-      const now = view.state.doc.toString();
       for (const stop of [follow, mark, go]) stop();
+      lay();
       view.destroy();
-      if (now !== mine) change("write in the project file", { [file]: fresh(new TextEncoder().encode(now)) }, true);
     };
   }, []);
   return <div class="project-text" ref={box} />;

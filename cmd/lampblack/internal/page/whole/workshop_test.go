@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	cdp "github.com/chromedp/cdproto/browser"
@@ -152,6 +153,25 @@ func TestFolderInBrowser(t *testing.T) {
 	require.NoError(t, os.WriteFile(file, []byte(theirs), 0o644))
 	b.does("take the disk's", asked, press("take the disk's"), holds(`document.querySelector(".follow .state").textContent.includes("all is saved")`))
 	require.Equal(t, theirs, read())
+
+	// What is written by hand is all that changes in the file's bytes, whatever its encoding and its ends of lines; what is clicked next finds it.
+	b.does("go to the text", shows("files"), press("the project as text"), chromedp.WaitVisible(".cm-content", chromedp.ByQuery))
+	saved := chromedp.Click(".follow .state button", chromedp.ByQuery)
+	still := holds(`document.querySelector(".follow .state").textContent.includes("all is saved")`)
+	for i, src := range []string{"\ufeff" + strings.ReplaceAll("# 0\n"+theirs, "\n", "\r\n"), strings.Replace("# 1\n"+theirs, "\n", "\r\n", 3), "# 2\n" + theirs + "# Stra\xdfe"} {
+		require.NoError(t, os.WriteFile(file, []byte(src), 0o644))
+		end := "\n"
+		if strings.Contains(src, "\r\n") {
+			end = "\r\n"
+		}
+		b.does("type", holds(fmt.Sprintf(`document.querySelector(".cm-line").textContent === "# %d"`, i)), chromedp.Focus(".cm-content", chromedp.ByQuery), keyed(kb.Home, input.ModifierCtrl),
+			chromedp.KeyEvent("# typed"), chromedp.KeyEvent(kb.Enter), saved, still) // which presses Enter as a key and as a letter
+		mark, text := "", src
+		if strings.HasPrefix(src, "\ufeff") {
+			mark, text = "\ufeff", src[3:]
+		}
+		require.Equal(t, mark+"# typed"+end+end+strings.ReplaceAll(text, "\xdf", "ß"), read())
+	}
 
 	b.does("no third dimension", shows("boards"), chromedp.Click(`//label[contains(., "3D")]`, chromedp.BySearch), holds(`document.querySelector(".boards").textContent.includes("no WebGL")`))
 	b.does("go on", chromedp.Click(`//label[contains(., "through")]`, chromedp.BySearch), chromedp.WaitVisible("svg.board.through", chromedp.ByQuery))
