@@ -29,7 +29,7 @@ func TestCaptionsFit(t *testing.T) {
 				}
 			}
 			captions(t, assembly(nil, b))
-			captions(t, assemblySheet(nil, b, geom.Bottom))
+			captions(t, assemblySheet(nil, b, geom.Bottom, Print{}))
 		}
 	}
 }

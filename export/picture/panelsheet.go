@@ -18,11 +18,11 @@ import (
 // that is there. Side views follow on pages of their own.
 func PanelPDF(ctx context.Context, p panel.Panel, e *lettering.Engraving, boards []board.Board, print Print, views ...SideView) []byte {
 	return wanted(ctx, func(w *work.Watch) []byte {
-		pages := []scene.Page{panelSheet(w, p, e.Or(w, p), boards)}
+		pages := []scene.Page{panelSheet(w, p, e.Or(w, p), boards, print)}
 		for _, v := range views {
 			pages = append(pages, sidePage(w, v, true))
 		}
-		return pdf.Encode(w, pdf.Document{Title: p.Name + ": panel", Version: print.Version, Date: print.Date}, pages...)
+		return pdf.Encode(w, pdf.Document{Title: print.title(p.Name + ": panel"), Version: print.Version, Date: print.Date}, pages...)
 	})
 }
 
@@ -121,7 +121,7 @@ func (l layer) painted(shapes []geom.Contour, label string) *scene.Path {
 }
 
 // panelSheet is the panel's sheet: the drawing, and the legend below or beside it, whichever takes less paper.
-func panelSheet(watch *work.Watch, p panel.Panel, e *lettering.Engraving, boards []board.Board) scene.Page {
+func panelSheet(watch *work.Watch, p panel.Panel, e *lettering.Engraving, boards []board.Board, print Print) scene.Page {
 	layers := panelLayers(watch, scene.Frame{}, p, e, boards)
 	box := geom.EmptyBox()
 	for _, l := range layers {
@@ -136,7 +136,7 @@ func panelSheet(watch *work.Watch, p panel.Panel, e *lettering.Engraving, boards
 	}
 	box.Min.Y, box.Max.Y = -box.Max.Y, -box.Min.Y // the panel's Y is up
 	width, height, list, beside := panelPaper(box.W(), box.H(), layers)
-	d := newSheet(watch, width, height, p.Name+" — panel",
+	d := newSheet(watch, width, height, print.title(p.Name+" — panel"),
 		measures(p.Outline.Box().W(), p.Outline.Box().H())+", at true size, seen from the front")
 	// What is not drawing is shared out evenly, but no more than a finger's width goes above it.
 	w, h := box.W(), box.H()

@@ -55,7 +55,7 @@ func TestPanelLegend(t *testing.T) {
 	beside, kinds := 0, map[int]bool{}
 	for seed := range uint64(150) {
 		p, b := faceplate(seed)
-		page := panelSheet(nil, p, lettering.Engraved(nil, p, nil, lettering.Stroke), []board.Board{b})
+		page := panelSheet(nil, p, lettering.Engraved(nil, p, nil, lettering.Stroke), []board.Board{b}, Print{})
 		tidy(t, page)
 		drawing, key := map[paint]bool{}, map[paint]bool{}
 		boxes := map[string]geom.Box{"panel": geom.EmptyBox(), "legend": geom.EmptyBox(), "scale-bar": geom.EmptyBox()}
@@ -106,6 +106,6 @@ func TestPanelLegend(t *testing.T) {
 func TestPanelLegendTakesNoLargerPaper(t *testing.T) {
 	p, b := faceplate(1)
 	p.Outline, p.Bodies = geom.Rect(geom.Box{Max: geom.PtMM(240, 160)}), nil
-	page := panelSheet(nil, p, lettering.Engraved(nil, p, nil, lettering.Stroke), []board.Board{b})
+	page := panelSheet(nil, p, lettering.Engraved(nil, p, nil, lettering.Stroke), []board.Board{b}, Print{})
 	require.Equal(t, [2]geom.Nm{a4High, a4Wide}, [2]geom.Nm{page.W, page.H})
 }

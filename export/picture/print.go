@@ -13,8 +13,17 @@ import (
 
 // Print is what the PDFs say about themselves.
 type Print struct {
-	Version string    // of Lampblack
-	Date    time.Time // zero: none
+	Version  string    // of Lampblack
+	Revision string    // of the console; may be empty
+	Date     time.Time // zero: none
+}
+
+// title is the name of a print, with the revision that it is of.
+func (p Print) title(name string) string {
+	if p.Revision == "" {
+		return name
+	}
+	return name + ", revision " + p.Revision
 }
 
 // barLength is how long the bar is by which a print's scale is measured.
@@ -120,13 +129,13 @@ func (d *drawing) cross(at geom.Pt, r geom.Nm, colour scene.Colour) {
 // first page, the bottom, seen from behind, on the second.
 func AssemblyPDF(ctx context.Context, b board.Board, p Print) []byte {
 	return wanted(ctx, func(w *work.Watch) []byte {
-		return pdf.Encode(w, pdf.Document{Title: b.Name + ": assembly", Version: p.Version, Date: p.Date},
-			assemblySheet(w, b, geom.Top), assemblySheet(w, b, geom.Bottom))
+		return pdf.Encode(w, pdf.Document{Title: p.title(b.Name + ": assembly"), Version: p.Version, Date: p.Date},
+			assemblySheet(w, b, geom.Top, p), assemblySheet(w, b, geom.Bottom, p))
 	})
 }
 
 // assemblySheet is one side of the board at true size.
-func assemblySheet(w *work.Watch, b board.Board, side geom.Side) scene.Page {
+func assemblySheet(w *work.Watch, b board.Board, side geom.Side, p Print) scene.Page {
 	box := b.Outline.Box()
 	if box.Empty() {
 		box = geom.Box{}
@@ -135,7 +144,7 @@ func assemblySheet(w *work.Watch, b board.Board, side geom.Side) scene.Page {
 	if side == geom.Bottom {
 		what = "bottom, seen from behind"
 	}
-	d, x, y := sheet(w, box.W(), box.H(), b.Name+" — assembly",
+	d, x, y := sheet(w, box.W(), box.H(), p.title(b.Name+" — assembly"),
 		"board "+measures(box.W(), box.H())+", at true size")
 	v := newView(d, b, side, geom.Pt{X: x, Y: y}, 2)
 	v.draw(what)

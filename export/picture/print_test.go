@@ -99,6 +99,7 @@ func TestPrintDatesAndTitles(t *testing.T) {
 	require.Contains(t, string(dated), "/CreationDate (D:20261125000000)")
 	b.Name = `dome (left\`
 	require.Contains(t, string(picture.AssemblyPDF(t.Context(), b, picture.Print{})), `/Title (dome \(left\\: assembly)`)
+	require.Contains(t, string(picture.AssemblyPDF(t.Context(), b, picture.Print{Revision: "C"})), `/Title (dome \(left\\: assembly, revision C)`)
 	b.Name = "Kuppel ä𝛼"
 	require.Contains(t, string(picture.AssemblyPDF(t.Context(), b, picture.Print{})), "/Title (\xfe\xff\x00K\x00u", "UTF-16: ISO 32000-1, 7.9.2.2")
 	require.Contains(t, string(picture.AssemblyPDF(t.Context(), b, picture.Print{})), "\x00\xe4\xd8\x35\xde\xfc\x00:")

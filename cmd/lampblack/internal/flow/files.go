@@ -34,8 +34,12 @@ type chainIn struct {
 
 // chaining writes the netlist and draws the wiring and the harness.
 var chaining = stage[chainIn, filesOut]{"chain", func(_ context.Context, in chainIn) (out filesOut) {
-	out.add("", result.ChainCir, netlist.Deck(in.Circuit, in.Console))
-	out.add("", result.WiringSVG, picture.Wiring(in.Circuit, in.Console))
+	title := in.Console
+	if in.Revision != "" {
+		title = strings.TrimPrefix(title+", revision "+in.Revision, ", ")
+	}
+	out.add("", result.ChainCir, netlist.Deck(in.Circuit, title))
+	out.add("", result.WiringSVG, picture.Wiring(in.Circuit, title))
 	out.add("", result.HarnessSVG, picture.HarnessSheet(in.Cuts, wires.Notes(in.Cuts, in.Idle), in.Console, in.Revision))
 	return out
 }}

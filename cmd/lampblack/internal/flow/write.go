@@ -356,7 +356,7 @@ var readingBack = stage[readBackIn, says]{"read back", func(ctx context.Context,
 
 // write writes the files of a panel and its proven boards, side by side, and judges them.
 func (w *way) write(b *Built, c led.Circuit) {
-	s, print := w.s, picture.Print{Version: w.s.set.Version, Date: w.s.date()}
+	s, print := w.s, picture.Print{Version: w.s.set.Version, Revision: w.s.project.Revision, Date: w.s.date()}
 	whole, fault, ok := s.engraved(b.Panel)
 	if !ok {
 		if fault != nil {
