@@ -3,6 +3,7 @@ package flow
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 
 	"lampblack/cmd/lampblack/internal/project"
 	"lampblack/export/bundle"
@@ -52,6 +53,9 @@ func (s *session) result(out *Outcome) {
 	}
 	if out.Packs > 0 && !s.supplyOnly && s.set.Pack {
 		r.Files = result.ConsoleFiles()
+		if out.costed == nil {
+			r.Files = slices.DeleteFunc(r.Files, func(f string) bool { return f == string(result.CostCSV) })
+		}
 		if len(r.Nests) > 0 {
 			r.Files = append(r.Files, string(result.NestsSVG))
 		}
