@@ -1,6 +1,9 @@
 // The engine, wherever it is: ask() sends one ask and returns a promise of what it gives.
 import { framed, answered, Frames } from "./talk.js";
 
+// gone is that the program which serves the page has ended: its address is another next time.
+const gone = "The program behind this page has ended. Take what is not saved from Files, one by one; then run 'lampblack open' again";
+
 // Stopped is what ask throws once its signal is given.
 export class Stopped extends Error {}
 
@@ -27,7 +30,7 @@ export class Engine {
         else if (!a.beat) end = a;
       }, way);
       if (signal?.aborted) throw new Stopped();
-      if (!end) throw new Error("the program behind this page gives no answer: is it still running?");
+      if (!end) throw new Error("the program gave no answer: try again");
       if (end.wrong) throw new Error(end.wrong);
       if (!end.lacks) return { gives: end.gives, files: end.files };
       const missing = end.lacks.map(id => ({ id, bytes: this.#content(id) }));
@@ -45,7 +48,7 @@ export async function served(bytes, signal, frame) {
     answer = await fetch("ask", { method: "POST", body: bytes, signal });
   } catch (e) {
     if (signal?.aborted) throw new Stopped();
-    throw new Error("the program behind this page does not answer: is it still running?");
+    throw new Error(gone);
   }
   if (!answer.ok) throw new Error(await answer.text());
   const frames = new Frames(), pieces = answer.body.getReader();
@@ -57,6 +60,6 @@ export async function served(bytes, signal, frame) {
     }
   } catch (e) {
     if (signal?.aborted) throw new Stopped();
-    throw new Error("the program behind this page broke off");
+    throw new Error(gone);
   }
 }

@@ -1,7 +1,7 @@
 // The files to take away, and the project's file as text.
 import "./files.css";
 import { useState } from "preact/hooks";
-import { desk } from "./desk.js";
+import { content, desk } from "./desk.js";
 import { engine, fetched, later, made, useAll } from "./work.js";
 import { panels, place } from "./at.js";
 import { said } from "./do.js";
@@ -33,7 +33,7 @@ function Take() {
   const zip = async what => {
     setBusy(what);
     try {
-      const { files } = await engine.ask("zip", { desk: desk.value, take: { what } });
+      const { files } = await engine.ask("zip", { desk: desk.value, take: { what }, way: what === "project" ? "take" : "zip" }); // the project waits for no build
       save(files[0].path, files[0].bytes);
       said.value = { words: `${files[0].path} is with your browser's downloads.` };
     } catch (e) {
@@ -50,6 +50,20 @@ function Take() {
         <button onClick={anew}>Begin anew</button>
         <p class="quiet">{m && !m.files.length ? "There is nothing to order or to cut yet: the errors must go first. The project can be taken at any time." : m ? "Everything is what the console needs: packs for the board house, sheets for the laser, lists, pictures, report. The project is your drawings and what you said of them." + (later.value ? " Pictures and papers are still being made; they come into this list." : "") : "The boards are being made; the project can be taken at any time."}</p>
       </div>
+      <section aria-label="the project">
+        <h2>The project</h2>
+        <ul>
+          {Object.keys(desk.value).sort().map(path => (
+            <li key={path}>
+              <div class="file">
+                <button class="name" onClick={() => save(path.slice(path.lastIndexOf("/") + 1), content(desk.value[path]))} aria-label={`take ${path}`} title="take it"><Down />{path}</button>
+                <span class="what" />
+                <span class="size">{size(content(desk.value[path])?.length ?? 0)}</span>
+              </div>
+            </li>
+          ))}
+        </ul>
+      </section>
       {folders.map(([name, files]) => (
         <section key={name} aria-label={name || "the whole console"}>
           <h2>{name || "The whole console"}</h2>

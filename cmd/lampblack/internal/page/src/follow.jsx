@@ -18,7 +18,7 @@ export function Follow() {
         </div>
       )}
       {disputed.value.map(p => <Dispute key={p} path={p} />)}
-      {lost.value && <p role="alert">The folder is not followed: {lost.value}</p>}
+      {lost.value && <p role="alert">{lost.value}.</p>}
       <p class="state">
         <span>{folder.value}: {unsaved.value.length ? `${unsaved.value.join(", ")} not saved` : "all is saved"}</span>
         {unsaved.value.length > 0 && <button disabled={disputed.value.length > 0} onClick={saves}>save</button>}

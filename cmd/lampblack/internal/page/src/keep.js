@@ -87,7 +87,7 @@ function write(db, { steps, at }) {
 
 function refuses(e) {
   keeping.value = false;
-  refused.value = e?.message || "it says no more";
+  refused.value = e?.name === "QuotaExceededError" ? "it has no room left" : e?.message || "it says no more";
 }
 
 // clear takes away what is kept, and what is on the desk with its history.

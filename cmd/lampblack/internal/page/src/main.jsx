@@ -138,6 +138,7 @@ function Status({ begun }) {
           </>
         )}
         {!b && halted.value && <><span class="what">Stopped; what you see may be older than the drawing.</span><button onClick={again}>go on</button></>}
+        {!b && !halted.value && begun && trouble.value && <><span class="what">What you see may be older than the drawing.</span><button onClick={again}>try again</button></>}
         {!b && !halted.value && begun && !trouble.value && <span class="what">{ready()}</span>}
       </div>
       <p class={"said" + (trouble.value || s?.wrong ? " wrong" : "")} role="status">{trouble.value || s?.words || ""}</p>

@@ -1,7 +1,7 @@
 // A worker that has the program of Lampblack, compiled for WebAssembly. What it is told and what it says:
 //
 //	{packed}        → {module}         the program as it stands in the page, unpacked and compiled
-//	{module, peers} → {ready}          the program runs, and may hand errands to so many others
+//	{module, peers, alive} → {ready}   the program runs, and may hand errands to so many others; the lock of that name is held as long as the worker lives
 //	{id, ask}       → {id, frame} ... {id, end: true, bytes}    bytes of memory that the program has
 //	{id, help}      → {id, frame} ... {id, end: true}    an errand of another worker; frames of nothing while it is done, then what comes of it
 //	                → {hand, peer, errand}           for another worker
@@ -25,6 +25,9 @@ globalThis.lampblackHand = (peer, errand) =>
   });
 globalThis.lampblackLeave = peer => postMessage({ leave: peer });
 
+// lives holds a lock, which the browser takes back from a worker that has ended, however it did.
+const lives = name => new Promise(held => navigator.locks ? navigator.locks.request(name, () => (held(), new Promise(() => {}))).catch(held) : held());
+
 async function run(module, peers) {
   globalThis.lampblackPeers = peers;
   const go = new Go(); // the toolchain's loader stands before this script
@@ -40,7 +43,10 @@ async function run(module, peers) {
 onmessage = async ({ data }) => {
   try {
     if (data.packed) postMessage({ module: await unpacked(data.packed) });
-    else if (data.module) await run(data.module, data.peers);
+    else if (data.module) {
+      if (data.alive) await lives(data.alive);
+      await run(data.module, data.peers);
+    }
     else if (data.hand) handed.get(data.hand)(data.made), handed.delete(data.hand);
     else if (data.stop) lampblackStop(data.stop);
     else {

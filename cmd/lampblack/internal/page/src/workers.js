@@ -79,6 +79,15 @@ class Helpers {
 // Anew is why an ask broke whose worker was ended for another ask, which did not stop: it is asked again.
 class Anew extends Error {}
 
+// ended keeps its promise when the worker that holds the lock of a name has ended, of which a browser tells nothing. Where the browser has
+// no locks for this page, or others for its workers, it is never kept.
+async function ended(name) {
+  const never = new Promise(() => {}), locks = navigator.locks;
+  const held = await locks?.request(name, { ifAvailable: true }, free => !free).catch(() => false);
+  if (!held) return never;
+  return locks.request(name, () => {}).catch(() => never);
+}
+
 // Seat is where a worker sits: the one that is there, or the next.
 class Seat {
   #script;
@@ -100,8 +109,11 @@ class Seat {
 
   #begun() {
     const worker = new Worker(this.#script), asks = new Map(); // of id: {frame, kept, broken}
-    const one = { worker, asks, next: 1, bytes: 0 };
+    const alive = "lampblack " + Array.from(crypto.getRandomValues(new Uint32Array(4))).join("-");
+    const one = { worker, asks, next: 1, bytes: 0, left: false };
     one.leave = (words, fault = new Error(words)) => {
+      if (one.left) return;
+      one.left = true;
       worker.terminate();
       this.#helpers?.leaveAll();
       if (this.#sitting === one) this.#sitting = null;
@@ -116,14 +128,14 @@ class Seat {
       worker.onerror = e => fault(e.message);
       worker.onmessage = ({ data }) => {
         const a = asks.get(data.id);
-        if (data.ready) kept();
+        if (data.ready) kept(), ended(alive).then(() => fault("the browser ended it"));
         else if (data.fault) fault(data.fault);
         else if (data.hand) this.#helpers.do(data.peer, data.errand).then(made => worker.postMessage({ hand: data.hand, made }, made ? [made.buffer] : []));
         else if ("leave" in data) this.#helpers.leave(data.leave);
         else if (data.end) (one.bytes = data.bytes), a?.kept(asks.delete(data.id));
         else a?.frame(data.frame);
       };
-      this.#module.then(module => worker.postMessage({ module, peers: this.#helpers?.n ?? 0 }), e => fault(e.message));
+      this.#module.then(module => worker.postMessage({ module, peers: this.#helpers?.n ?? 0, alive }), e => fault(e.message));
     });
     return one;
   }
