@@ -11,23 +11,31 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/cdproto/target"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 )
 
-// browser is a page that is open in a browser of its own, which can reach nothing but this machine.
+// browser is a page that is open in a browser which can reach nothing but this machine.
 type browser struct {
 	t   *testing.T
 	ctx context.Context
+	own cdp.BrowserContextID
+	*seen
+}
 
+// seen is what must not happen in a page.
+type seen struct {
 	mu            sync.Mutex
 	asked, faults []string // of others than the page's own address; what the scripts threw
 }
 
-// browsed opens an address, in a browser with more options than all have. The test is skipped where there is no browser.
-func browsed(t *testing.T, address string, more ...chromedp.ExecAllocatorOption) *browser {
+// chromium begins a browser, with more options than all have. The test is skipped where there is none.
+func chromium(t *testing.T, more ...chromedp.ExecAllocatorOption) context.Context {
 	program, err := exec.LookPath("chromium")
 	if err != nil {
 		t.Skip("there is no chromium on the path to open the page in")
@@ -41,8 +49,26 @@ func browsed(t *testing.T, address string, more ...chromedp.ExecAllocatorOption)
 	t.Cleanup(end)
 	ctx, end = chromedp.NewContext(ctx)
 	t.Cleanup(end)
+	require.NoError(t, chromedp.Run(ctx))
+	return ctx
+}
 
-	b := &browser{t: t, ctx: ctx}
+// tab opens an address in a browser, which knows nothing of other pages that it has had.
+func tab(t *testing.T, in context.Context, address string) *browser {
+	var own cdp.BrowserContextID
+	var id target.ID
+	require.NoError(t, chromedp.Run(in, chromedp.ActionFunc(func(ctx context.Context) (err error) {
+		ctx = cdp.WithExecutor(ctx, chromedp.FromContext(ctx).Browser)
+		if own, err = target.CreateBrowserContext().Do(ctx); err != nil {
+			return err
+		}
+		// A context has no window yet.
+		id, err = target.CreateTarget("about:blank").WithBrowserContextID(own).WithNewWindow(true).WithWidth(1280).WithHeight(900).Do(ctx)
+		return err
+	})))
+	ctx, end := chromedp.NewContext(in, chromedp.WithTargetID(id))
+	t.Cleanup(end)
+	b := &browser{t, ctx, own, &seen{}}
 	chromedp.ListenTarget(ctx, func(e any) {
 		b.mu.Lock()
 		defer b.mu.Unlock()
@@ -55,19 +81,40 @@ func browsed(t *testing.T, address string, more ...chromedp.ExecAllocatorOption)
 			b.faults = append(b.faults, e.ExceptionDetails.Error())
 		}
 	})
-	b.does("open the page", network.Enable(), chromedp.Navigate(address))
+	b.does("open the page", network.Enable(), emulation.SetFocusEmulationEnabled(true), emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-reduced-motion", Value: "reduce"}}),
+		chromedp.Navigate(address), chromedp.WaitVisible(".beginning, .bench", chromedp.ByQuery))
 	return b
 }
 
-// does has the page be used; what is for where it fails. It waits for three minutes at most: a machine that does much else is slow.
+// browsed opens an address in a browser of its own.
+func browsed(t *testing.T, address string, more ...chromedp.ExecAllocatorOption) *browser {
+	return tab(t, chromium(t, more...), address)
+}
+
+// of is the same page for a part of the test.
+func (b *browser) of(t *testing.T) *browser { return &browser{t, b.ctx, b.own, b.seen} }
+
+// part runs a part of the test.
+func (b *browser) part(name string, part func(b *browser)) {
+	b.t.Run(name, func(t *testing.T) { part(b.of(t)) })
+}
+
+// patience is for a machine that does much else and is slow.
+const patience = 2 * time.Minute
+
+// does has the page be used; what is for where it fails. What took long is told.
 func (b *browser) does(what string, actions ...chromedp.Action) {
 	b.t.Helper()
-	ctx, end := context.WithTimeout(b.ctx, 3*time.Minute)
+	ctx, end := context.WithTimeout(b.ctx, patience)
 	defer end()
 	if b.ctx.Err() == nil && chromedp.FromContext(b.ctx).Target == nil {
-		ctx = b.ctx // the first ends the browser when it ends
+		ctx = b.ctx // the first ends the page when it ends
 	}
+	began := time.Now()
 	err := chromedp.Run(ctx, actions...)
+	if d := time.Since(began); d > time.Second {
+		b.t.Logf("%s took %.1f s", what, d.Seconds())
+	}
 	if err == nil {
 		return
 	}

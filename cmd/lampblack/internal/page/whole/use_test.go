@@ -31,8 +31,12 @@ func put(files map[string][]byte) chromedp.Action {
 	if err != nil {
 		panic("whole: " + err.Error())
 	}
+	return drop(`Object.entries(` + string(given) + `).map(([path, data]) => ({path, bytes: Uint8Array.from(atob(data), c => c.charCodeAt(0))}))`)
+}
+
+// drop drops a list of {path, bytes}, in the page's language.
+func drop(files string) chromedp.Action {
 	return chromedp.Evaluate(`{
-		const all = Object.entries(`+string(given)+`).map(([path, data]) => ({path, bytes: Uint8Array.from(atob(data), c => c.charCodeAt(0))}));
 		const entry = (name, list) => {
 			const own = list.find(f => f.path === "");
 			if (own) return {name, isFile: true, isDirectory: false, file: ok => ok(new File([own.bytes], name))};
@@ -47,9 +51,10 @@ func put(files map[string][]byte) chromedp.Action {
 			}
 			return [...by].map(([name, l]) => entry(name, l));
 		};
+		const all = group(`+files+`);
 		for (const type of ["dragenter", "dragover", "drop"]) {
 			const e = new Event(type, {bubbles: true, cancelable: true});
-			e.dataTransfer = {types: ["Files"], items: group(all).map(one => ({webkitGetAsEntry: () => one}))};
+			e.dataTransfer = {types: ["Files"], items: all.map(one => ({webkitGetAsEntry: () => one}))};
 			document.body.dispatchEvent(e);
 		}
 	}`, nil)
@@ -104,6 +109,18 @@ func touched(steps ...[][2]float64) chromedp.Action {
 		}
 		return input.DispatchTouchEvent(input.TouchEnd, []*input.TouchPoint{}).Do(ctx)
 	})
+}
+
+// dragged moves the mouse with its button held.
+func dragged(from, to [2]float64) chromedp.Action {
+	between := [2]float64{(from[0] + to[0]) / 2, (from[1] + to[1]) / 2}
+	return chromedp.Tasks{
+		chromedp.MouseEvent(input.MouseMoved, from[0], from[1]),
+		chromedp.MouseEvent(input.MousePressed, from[0], from[1], chromedp.ButtonLeft, chromedp.ClickCount(1)),
+		chromedp.MouseEvent(input.MouseMoved, between[0], between[1], chromedp.ButtonLeft),
+		chromedp.MouseEvent(input.MouseMoved, to[0], to[1], chromedp.ButtonLeft),
+		chromedp.MouseEvent(input.MouseReleased, to[0], to[1], chromedp.ButtonLeft, chromedp.ClickCount(1)),
+	}
 }
 
 // middle reads where the middle of an element is on the screen.
