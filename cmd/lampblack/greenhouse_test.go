@@ -41,16 +41,7 @@ func TestGreenhouse(t *testing.T) {
 	require.Equal(t, 3+2+5+4+9, n)
 	setsAreAsAsked(t, told)
 
-	got, err := os.ReadFile(filepath.Join(dir, "console.png"))
-	require.NoError(t, err)
-	golden := filepath.Join(desk, "pictures", "console.png")
-	if os.Getenv("UPDATE_GOLDEN") != "" {
-		require.NoError(t, os.MkdirAll(filepath.Dir(golden), 0o777))
-		require.NoError(t, os.WriteFile(golden, got, 0o666))
-	}
-	want, err := os.ReadFile(golden)
-	require.NoError(t, err)
-	require.LessOrEqual(t, unlike(t, want, got), 2, "run UPDATE_GOLDEN=1 go test -run Greenhouse ./cmd/lampblack and look at it")
+	samePicture(t, filepath.Join(desk, "pictures", "console.png"), filepath.Join(dir, "console.png"), "Greenhouse")
 	readme, err := os.ReadFile("../../README.md")
 	require.NoError(t, err)
 	require.Contains(t, string(readme), "](examples/greenhouse/pictures/console.png)")

@@ -25,22 +25,27 @@ func TestPictures(t *testing.T) {
 	var out, errw bytes.Buffer
 	require.Zero(t, run([]string{"build", "-o", dir, "../../examples/observatory"}, nil, &out, &errw), errw.String())
 	for _, name := range pictures {
-		got, err := os.ReadFile(filepath.Join(dir, name))
-		require.NoError(t, err)
-		golden := filepath.Join(kept, strings.ReplaceAll(name, "/", "-"))
-		if os.Getenv("UPDATE_GOLDEN") != "" {
-			require.NoError(t, os.MkdirAll(kept, 0o777))
-			require.NoError(t, os.WriteFile(golden, got, 0o666))
-		}
-		want, err := os.ReadFile(golden)
-		require.NoError(t, err)
-		advice := name + ": run UPDATE_GOLDEN=1 go test -run Pictures ./cmd/lampblack and look at it"
-		if filepath.Ext(name) == ".png" {
-			require.LessOrEqual(t, unlike(t, want, got), 2, advice)
-			continue
-		}
-		require.True(t, bytes.Equal(want, got), advice)
+		samePicture(t, filepath.Join(kept, strings.ReplaceAll(name, "/", "-")), filepath.Join(dir, name), "Pictures")
 	}
+}
+
+// samePicture compares a picture that is kept with the one that a test of that name made; UPDATE_GOLDEN=1 keeps it.
+func samePicture(t *testing.T, kept, made, test string) {
+	t.Helper()
+	got, err := os.ReadFile(made)
+	require.NoError(t, err)
+	if os.Getenv("UPDATE_GOLDEN") != "" {
+		require.NoError(t, os.MkdirAll(filepath.Dir(kept), 0o777))
+		require.NoError(t, os.WriteFile(kept, got, 0o666))
+	}
+	want, err := os.ReadFile(kept)
+	require.NoError(t, err)
+	advice := made + ": run UPDATE_GOLDEN=1 go test -run " + test + " ./cmd/lampblack and look at it"
+	if filepath.Ext(made) == ".png" {
+		require.LessOrEqual(t, unlike(t, want, got), 2, advice)
+		return
+	}
+	require.True(t, bytes.Equal(want, got), advice)
 }
 
 // unlike returns the greatest difference of a colour value, of 255, between two PNGs of the same size.
