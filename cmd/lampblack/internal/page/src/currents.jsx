@@ -59,7 +59,7 @@ export function Currents() {
   const groups = [...new Set(fields.map(f => f.of))].filter(g => !fields.some(f => f.of === g && f.at.startsWith("panels.")) || g === panel.value);
   return (
     <section class="view currents" aria-label="currents">
-      {now && !now.supply ? <InTheWay words="There are no currents to work out yet." /> : now ? <Verdict now={now} before={before} keep={keep} /> : !wrong && <p class="quiet">Working out the currents …</p>}
+      {now && !now.supply ? <InTheWay words="There are no currents to work out yet." /> : now ? <Verdict now={now} before={before} keep={keep} wrong={wrong} /> : !wrong && <p class="quiet">Working out the currents …</p>}
       <form onSubmit={e => e.preventDefault()}>
         {groups.map(g => (
           <fieldset key={g}>
@@ -67,11 +67,11 @@ export function Currents() {
             {fields
               .filter(f => f.of === g)
               .map(f => (
-                <Field key={f.at + f.value} field={f} trial={trial} />
+                <Field key={f.at} field={f} trial={trial} />
               ))}
           </fieldset>
         ))}
-        {wrong && (
+        {wrong && !now?.supply && (
           <p class="said wrong" role="alert">
             {wrong}
           </p>
@@ -90,6 +90,7 @@ function number(value, slide) {
 
 function Field({ field, trial }) {
   const [value, set] = useState(field.value);
+  useEffect(() => set(field.value), [field.value]);
   const id = "f-" + field.at;
   const { slide } = field;
   const [fair, ...whose] = field.usual.split(", "); // "8 mA, as all panels"
@@ -161,12 +162,13 @@ function Two({ now, was, unit = "", better = 0, word = "" }) {
 }
 
 // Verdict is whether the supply does: in sight while one slides.
-function Verdict({ now, before, keep }) {
+function Verdict({ now, before, keep, wrong }) {
   const s = now.supply;
   return (
     <div class={"verdict " + s.verdict}>
       <p><strong>{verdicts[s.verdict]}</strong> {s.sentence}</p>
       <button disabled={JSON.stringify(now) === JSON.stringify(before)} onClick={keep}>compare with what is now</button>
+      {wrong && <p class="said wrong" role="alert">{wrong}</p>}
     </div>
   );
 }
