@@ -111,10 +111,14 @@ func TestTutorialWordsOfPage(t *testing.T) {
 func TestTutorialNames(t *testing.T) {
 	tutorial, err := os.ReadFile("../../TUTORIAL.md")
 	require.NoError(t, err)
+	var opens [][]string
 	for _, call := range told(string(tutorial)) {
 		found, _, err := (&app{}).root().Find(call)
 		require.NoError(t, err, call)
 		require.Equal(t, call[0], found.Name())
+		if call[0] == "open" {
+			opens = append(opens, call)
+		}
 	}
 	for _, m := range regexp.MustCompile(`\]\(([^)#:]+)[^):]*\)`).FindAllStringSubmatch(string(tutorial), -1) {
 		require.FileExists(t, filepath.Join("../..", m[1]))
@@ -122,4 +126,8 @@ func TestTutorialNames(t *testing.T) {
 	readme, err := os.ReadFile("../../README.md")
 	require.NoError(t, err)
 	require.Contains(t, string(readme), "](TUTORIAL.md)")
+	// The page is opened before there is a project.
+	require.NotEmpty(t, opens)
+	t.Chdir(t.TempDir())
+	try(t, opens)
 }
