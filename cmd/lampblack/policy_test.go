@@ -86,6 +86,7 @@ func allowed() map[string][]string {
 		"export/netlist":       with("led", "led/part", "export"),
 		"export/readback":      with("led", "led/part", "board", "export"),                                          // never a writer
 		"export/inspect":       with("led", "board", "board/check", "board/footprint", "export", "export/readback"), // judges packs that were read; never a writer
+		"export/stencil":       with("board", "export"),                                                             // packs that were read; never a writer
 		"export/sheet":         append(slices.Clone(artist), "export/scene/dxf", "panel/dxf"),
 		"export/picture":       append(slices.Clone(artist), "export/scene/...", "export/wires", "panel/read", "led/light", "board/height"), // it shows surveys, the light and wires
 		"export/solid":         append(slices.Clone(artist), "panel/control", "panel/seat", "board/footprint", "board/height"),              // what height knows, with bodies
@@ -96,7 +97,7 @@ func allowed() map[string][]string {
 		"export/guide":         with("led", "led/expect", "led/part", "board", "export/paper", "export/scene", "export/table", "export/wires"), // pictures come as scenes
 		"export/paper":         with("export/scene", "export/scene/svg", "export/scene/typeset", "export/table"),
 		"export/result": with("panel", "panel/control", "panel/material", "panel/read", "led", "led/bright", "led/group", "led/light", "led/part", "led/stray", "board", "board/check", "board/copper", "board/fasten", "board/fill",
-			"board/height", "board/place", "board/route", "export", "export/cost"), // figures of merit of every stage; it calls none
+			"board/height", "board/place", "board/route", "export", "export/cost", "export/stencil"), // figures of merit of every stage; it calls none
 		"export/compare":            {"export/result", "panel/geom"},
 		"export/compare/overlay":    with("export", "export/compare", "export/paper", "export/readback", "export/result", "export/scene", "export/scene/typeset", "export/table"),
 		"export/compare/pack":       with("export", "export/compare", "export/readback"), // packs that were read; never a writer
@@ -111,7 +112,7 @@ func allowed() map[string][]string {
 		"export/exporttest":         {"panel/...", "led/...", "board/...", "export/..."},          // tests of all formats together
 
 		"cmd/lampblack/internal/project": with("panel", "panel/control", "panel/dxf", "panel/frame", "panel/read", "panel/lettering", "panel/material", "led", "led/bright", "led/light", "led/part", "led/stray", "board", "board/footprint", "board/height",
-			"export/cost", "export/filename", "export/nest", "export/parts", "export/scene", "export/sheet"), // what its keys set
+			"export/cost", "export/filename", "export/nest", "export/parts", "export/scene", "export/sheet", "export/stencil"), // what its keys set
 		"cmd/lampblack/internal/term":    {"panel/diag", "export/table"},
 		"cmd/lampblack/internal/memo":    {"panel/diag", "panel/work"},
 		"cmd/lampblack/internal/starter": {"panel/dxf", "export/bundle"},

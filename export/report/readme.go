@@ -22,6 +22,7 @@ type Pack struct {
 	Quantity string   // boards to order; "1" when empty
 	Mask     string   // colour of the soldermask; "white" when empty
 	Finish   string   // "lead-free HAL" when empty
+	Stencil  geom.Nm  // how thick one for the paste is
 	Extra    []string // more file names in the pack, with a tab and what they are
 
 	// Board is the finished board, whose silkscreen is told as it came out; unused for an array.
@@ -115,6 +116,9 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 	t.row("Finish", orElse(p.Finish, "lead-free HAL")+", or ENIG")
 	t.row("Soldermask", strings.ToUpper(orElse(p.Mask, "white"))+", both sides")
 	t.row("Silkscreen", inked(a, p.ink()))
+	if side := pasted(a); side != "" && p.Stencil > 0 {
+		t.row("Stencil", fmt.Sprintf("%s thick, %s, if one is made: from the paste layer as it is", short(p.Stencil), side))
+	}
 	t.row("Quantity", orElse(p.Quantity, "1"))
 	if a.Array {
 		t.row("Panel", "an array made by us: please deliver it whole, and add no frame or tabs of your own")
@@ -178,6 +182,17 @@ func inked(a export.Artwork, ink string) string {
 		return ink + ", " + sides[0] + " only"
 	}
 	return ink + ", both sides"
+}
+
+// pasted says which sides get solder paste; empty: none.
+func pasted(a export.Artwork) string {
+	var sides []string
+	for _, l := range a.Layers {
+		if (l.Function == export.PasteTop || l.Function == export.PasteBottom) && len(l.Objects) > 0 {
+			sides = append(sides, l.Function.Side().String())
+		}
+	}
+	return strings.Join(sides, " and ")
 }
 
 // drillsVias reports whether there is a plated hole that carries no part.

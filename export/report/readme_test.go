@@ -38,6 +38,13 @@ func TestReadMe(t *testing.T) {
 		require.Contains(t, plain, want)
 		require.Contains(t, plain, "FR-4, 0.8 mm thick")
 	}
+	// A stencil is spoken of where there is paste: the desk's resistor stands on the bottom's surface.
+	stencil := pack()
+	stencil.Stencil = geom.MM(0.12)
+	require.Contains(t, strings.Join(strings.Fields(string(report.ReadMe(a, stencil))), " "), "Stencil 0.12 mm thick, bottom")
+	bare := exporttest.Desk()
+	bare.Parts = nil
+	require.NotContains(t, string(report.ReadMe(export.Lower(bare), stencil)), "Stencil")
 	for _, l := range a.Layers {
 		require.Contains(t, s, export.FileName("dome", l.Function)+"  ")
 	}

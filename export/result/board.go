@@ -7,6 +7,7 @@ import (
 	"lampblack/board/fill"
 	"lampblack/board/place"
 	"lampblack/board/route"
+	"lampblack/export/stencil"
 	"lampblack/led"
 	"lampblack/led/group"
 	"lampblack/panel"
@@ -47,6 +48,7 @@ type Board struct {
 	Mixed     bool     `json:"turned_differently,omitempty" doc:"LEDs stand different ways, so that none is named"`
 
 	Tightest *Limit       `json:"tightest,omitempty" doc:"the limit that the board comes nearest to"`
+	Stencil  *Stencil     `json:"stencil,omitempty" doc:"how solder paste leaves the stencil, as the pack's own files have it; none where no part stands on the surface"`
 	Travel   *DrillTravel `json:"drill_travel,omitempty" doc:"way of the drill over it"`
 }
 
@@ -65,6 +67,16 @@ type Limit struct {
 	Limit    string  `json:"limit" doc:"in a builder's words"`
 	Found    float64 `json:"found_mm" doc:"on the board" schema:"min=0"`
 	Required float64 `json:"required_mm" doc:"by the rules" schema:"min=0"`
+}
+
+// Stencil is how solder paste leaves the openings of a stencil, by IPC-7525.
+type Stencil struct {
+	Thickness float64 `json:"thickness_mm" doc:"of the stencil" schema:"min=0"`
+	Openings  int     `json:"openings" doc:"in it" schema:"min=0"`
+	Area      float64 `json:"area_ratio" doc:"the least of all: an opening's area over that of its walls, at least 0.66" schema:"min=0"`
+	Aspect    float64 `json:"aspect_ratio" doc:"the least of all: an opening's width over the stencil's thickness, at least 1.5" schema:"min=0"`
+	Of        string  `json:"of,omitempty" doc:"the part that has the least area ratio"`
+	Thickest  float64 `json:"thickest_mm" doc:"stencil that all of them can have" schema:"min=0"`
 }
 
 // Hops is the way from LED to LED within the strings: between the centres of the LEDs, the least that any grouping could
@@ -96,6 +108,7 @@ type Made struct {
 	Filled  fill.Figures
 	Copper  copper.Figures // zero without both connectors
 	Travel  *DrillTravel
+	Paste   stencil.Figures
 }
 
 // BoardOf tells of a board; nil where it was not begun.
@@ -129,6 +142,9 @@ func BoardOf(m Made) *Board {
 	b.Otherwise = m.Board.OddRefs()
 	if t := f.Tightest; t.Name != "" {
 		b.Tightest = &Limit{t.Name, t.Found.MM(), t.Required.MM()}
+	}
+	if p := m.Paste; p.Openings > 0 {
+		b.Stencil = &Stencil{p.Thickness.MM(), p.Openings, num(p.Area, 3), num(p.Aspect, 3), p.Of, p.Thickest.MM()}
 	}
 	if c := m.Copper; c != (copper.Figures{}) {
 		b.Through = &Through{

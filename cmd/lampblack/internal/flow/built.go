@@ -17,6 +17,7 @@ import (
 	"lampblack/export/parts"
 	"lampblack/export/result"
 	"lampblack/export/sheet"
+	"lampblack/export/stencil"
 	"lampblack/led"
 	"lampblack/led/light"
 	"lampblack/led/stray"
@@ -63,6 +64,7 @@ type Made struct {
 	Filled  fill.Figures
 	Copper  copper.Figures      // zero without both connectors
 	Travel  *result.DrillTravel // of the drill, once the pack is written
+	Paste   stencil.Figures     // once the pack is read back
 
 	made                           led.Wiring // what the board is made of: wired
 	print                          inscribeIn // what is printed on it

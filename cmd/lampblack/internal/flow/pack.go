@@ -25,11 +25,12 @@ type packMeta struct {
 	Date                       time.Time // zero: none
 	Day                        string    // the same, as people read it
 	Clearance                  geom.Nm
+	Stencil                    geom.Nm // how thick
 }
 
 func (s *session) meta() packMeta {
 	p := s.project
-	return packMeta{p.Console, p.Revision, s.set.Version, p.Mask, s.date(), s.day(), p.Rules.Clearance}
+	return packMeta{p.Console, p.Revision, s.set.Version, p.Mask, s.date(), s.day(), p.Rules.Clearance, p.Stencil}
 }
 
 // list is a further file of a pack.
@@ -40,7 +41,7 @@ type list struct {
 
 // fabFiles writes the fabrication pack of an artwork: layers, drills, job file, netlist, further lists and README.txt.
 func fabFiles(w *work.Watch, a export.Artwork, m packMeta, page report.Pack, lists ...list) ([]bundle.File, diag.List) {
-	page.Console, page.Revision, page.Version, page.Date, page.Mask = m.Console, m.Revision, m.Version, m.Day, m.Mask
+	page.Console, page.Revision, page.Version, page.Date, page.Mask, page.Stencil = m.Console, m.Revision, m.Version, m.Day, m.Mask, m.Stencil
 	gm := gerber.Meta{Project: m.Console, Revision: m.Revision, Version: m.Version, Date: m.Date, Clearance: m.Clearance, Mask: m.Mask}
 	dm := excellon.Meta{Project: m.Console, Revision: m.Revision, Version: m.Version, Date: m.Date}
 	var fab []bundle.File

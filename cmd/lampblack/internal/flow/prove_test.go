@@ -19,6 +19,7 @@ import (
 	"lampblack/export/readback"
 	"lampblack/export/report"
 	"lampblack/export/result"
+	"lampblack/export/stencil"
 	"lampblack/led"
 	"lampblack/panel/diag"
 )
@@ -33,7 +34,7 @@ func packed(t testing.TB, b board.Board) (lowerOut, filesOut) {
 }
 
 func judged(t *testing.T, low lowerOut, pack filesOut, b board.Board, w led.Wiring) diag.List {
-	return readingBack.do(t.Context(), readBackIn{memo.Kept[filesOut]{Value: pack}, memo.Kept[lowerOut]{Value: low}, b.Rules, b.Less, w}).Findings
+	return readingBack.do(t.Context(), readBackIn{memo.Kept[filesOut]{Value: pack}, memo.Kept[lowerOut]{Value: low}, b.Rules, b.Less, w, stencil.Usual}).Findings
 }
 
 // What goes wrong between the writer and the disk is found in the bytes that were written: each of these is one word or one

@@ -78,7 +78,7 @@ func (s *session) panelResult(p *result.Panel, b Built) {
 		if !s.supplyOnly {
 			one.Board = result.BoardOf(result.Made{
 				Panel: m.Part.Panel, Wiring: m.Wiring, Board: m.Board, Figures: m.Figures, Placed: m.Placed, Routed: m.Routed, Filled: m.Filled,
-				Copper: m.Copper, Travel: m.Travel,
+				Copper: m.Copper, Travel: m.Travel, Paste: m.Paste,
 			})
 			if len(m.Board.Outline) > 0 {
 				one.BBox = result.BBoxOf(b.Panel, m.Board.Outline.Box())

@@ -19,6 +19,7 @@ import (
 	"lampblack/export/report"
 	"lampblack/export/result"
 	"lampblack/export/sheet"
+	"lampblack/export/stencil"
 	"lampblack/export/wires"
 	"lampblack/led"
 	"lampblack/led/part"
@@ -26,6 +27,7 @@ import (
 	"lampblack/panel/diag"
 	"lampblack/panel/draft"
 	"lampblack/panel/dxf"
+	"lampblack/panel/geom"
 	"lampblack/panel/read"
 	"lampblack/panel/work"
 )
@@ -325,15 +327,21 @@ type readBackIn struct {
 	Rules   board.Rules
 	Less    []board.Less // where they gave way
 	Wiring  led.Wiring
+	Stencil geom.Nm
+}
+
+type readBackOut struct {
+	says
+	Paste stencil.Figures
 }
 
 // readingBack reads the pack back from its own bytes and judges what was written, not what was meant.
-var readingBack = stage[readBackIn, says]{"read back", func(ctx context.Context, in readBackIn) says {
+var readingBack = stage[readBackIn, readBackOut]{"read back", func(ctx context.Context, in readBackIn) readBackOut {
 	art := in.Lowered.Value.Art
 	var l diag.List
 	var raised board.Board
+	var pack readback.Pack
 	whole := work.Until(ctx, func(w *work.Watch) {
-		var pack readback.Pack
 		if pack, l = readBack(ctx, w, art, fabOf(in.Pack.Value.Files)); !l.HasErrors() {
 			var more diag.List
 			raised, more = readback.Raise(ctx, pack, in.Rules)
@@ -342,7 +350,7 @@ var readingBack = stage[readBackIn, says]{"read back", func(ctx context.Context,
 		}
 	})
 	if l = ownPack(l, art.Name); l.HasErrors() || !whole {
-		return says{l}
+		return readBackOut{says: says{l}}
 	}
 	for _, f := range check.Audit(ctx, raised, in.Wiring) {
 		// The board itself was judged before; here only its errors would be news.
@@ -351,7 +359,8 @@ var readingBack = stage[readBackIn, says]{"read back", func(ctx context.Context,
 			l = append(l, f)
 		}
 	}
-	return says{l}
+	paste, told := stencil.Judge(pack.Artwork, raised, in.Stencil)
+	return readBackOut{says{append(l, told...)}, paste}
 }}
 
 // write writes the files of a panel and its proven boards, side by side, and judges them.
@@ -381,7 +390,7 @@ func (w *way) write(b *Built, c led.Circuit) {
 			all := []branch{
 				branch{w.name, func(w *way) {
 					if packed, ok := through(w, packing, packIn{m.lowered, m.proven, s.meta(), s.readme(m.Wiring, c)}, into(&m.pack)); ok {
-						through(w, readingBack, readBackIn{packed, m.lowered, m.Board.Rules, m.Board.Less, m.made}, func(says) {})
+						through(w, readingBack, readBackIn{packed, m.lowered, m.Board.Rules, m.Board.Less, m.made, s.project.Stencil}, func(o readBackOut) { m.Paste = o.Paste })
 					}
 				}},
 				branch{w.name, func(w *way) {

@@ -88,6 +88,8 @@ func fileKeys() mapping[draft] {
 			help: "face of the texts of a style of the drawings, before `font`", usual: "none", eg: []string{"{TITLES: plate.ttf, SCALES: single-line}"}},
 		{name: "fabrication", is: bind(fabricationKeys(), func(d *draft) *board.Laminate { return &d.Laminate }),
 			help: "what the boards are made of", usual: "as below"},
+		{name: "stencil", is: bind(lengths(geom.MM(0.05), geom.MM(0.5)), func(d *draft) *geom.Nm { return &d.Stencil }),
+			help: "how thick the stencil for solder paste is; of effect only where parts stand on the surface. It is told which openings would keep their paste (IPC-7525)", usual: "0.12 mm", eg: []string{"0.12 mm"}},
 		{name: "rules", is: bind(ruleKeys(), func(d *draft) *draft { return d }),
 			help: "class of fabrication and single limits of the board, all of them lengths", usual: "class `usual`"},
 		{name: "copies", is: bind(counts(1, MostCopies), func(d *draft) *int { return &d.Copies }),

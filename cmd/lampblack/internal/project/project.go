@@ -20,6 +20,7 @@ import (
 	"lampblack/export/filename"
 	"lampblack/export/parts"
 	"lampblack/export/sheet"
+	"lampblack/export/stencil"
 	"lampblack/led"
 	"lampblack/led/bright"
 	"lampblack/led/light"
@@ -55,6 +56,7 @@ type Project struct {
 	Class     string // of fabrication: board.Classes
 	Laminate  board.Laminate
 	Rules     board.Rules
+	Stencil   geom.Nm      // how thick it is
 	Least     board.Floors // what of Rules gives way to before a board is refused
 	Copies    int          // consoles to make
 	Orders    []Order
@@ -193,6 +195,7 @@ func New(console string) Project {
 		Rules:    board.UsualRules(),
 		Least:    board.FloorsOf(board.UsualRules(), func(string) bool { return false }),
 		Laminate: board.UsualLaminate(),
+		Stencil:  stencil.Usual,
 		Stack:    light.UsualStack(),
 		Thick:    usualThickness(light.UsualStack()),
 		Eyes:     stray.UsualEyes(),

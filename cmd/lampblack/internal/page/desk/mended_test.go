@@ -127,6 +127,7 @@ func TestChangesMend(t *testing.T) {
 		{"bright-far-off", "build", fed + "bright: {full: 5 cd/m2}\n" + strings.Replace(one, "bay.dxf", "bay.dxf, current: 8 mA", 1), nil},
 		{"bright-too-dim", "build", fed + "bright: {full: 5000 cd/m2}\n" + one, nil},
 		{"bright-steps", "build", fed + "bright: {full: 5 cd/m2, night: 0.001 cd/m2}\n" + one, nil},
+		{"stencil-thick", "build", fed + "stencil: 0.5 mm\ndefaults: {resistor: {package: '0805'}}\n" + one, nil},
 		{"nest-too-large", "build", fed + "stock: {face: {size: 90 x 140 mm, turns: none}}\n" + one, nil},
 	} {
 		t.Run(fmt.Sprintf("%s %.60q", c.code, c.yaml), func(t *testing.T) {
