@@ -25,8 +25,8 @@ export function inPage() {
   const script = URL.createObjectURL(new Blob([text("loader"), "\n", text("worker")], { type: "text/javascript" }));
   const module = compiled(script, packed);
   document.getElementById("program").remove(); // ten million letters
-  const helpers = new Helpers(peers(), () => new Seat(script, module));
-  const quick = new Seat(script, module), slow = new Seat(script, module, helpers);
+  const helpers = new Helpers(peers(), () => new Seat("helps", script, module));
+  const quick = new Seat("is quick", script, module), slow = new Seat("takes long", script, module, helpers);
   return (bytes, signal, frame, what) => {
     if (what === "build") slow.renew();
     return (long.has(what) ? slow : quick).send(bytes, signal, frame);
@@ -90,12 +90,14 @@ async function ended(name) {
 
 // Seat is where a worker sits: the one that is there, or the next.
 class Seat {
+  #name; // in the browser's own tools
   #script;
   #module;
   #helpers; // null: none
   #sitting = null; // {worker, ready, asks}
 
-  constructor(script, module, helpers = null) {
+  constructor(name, script, module, helpers = null) {
+    this.#name = name;
     this.#script = script;
     this.#module = module;
     this.#helpers = helpers;
@@ -108,7 +110,7 @@ class Seat {
   }
 
   #begun() {
-    const worker = new Worker(this.#script), asks = new Map(); // of id: {frame, kept, broken}
+    const worker = new Worker(this.#script, { name: this.#name }), asks = new Map(); // of id: {frame, kept, broken}
     const alive = "lampblack " + Array.from(crypto.getRandomValues(new Uint32Array(4))).join("-");
     const one = { worker, asks, next: 1, bytes: 0, left: false };
     one.leave = (words, fault = new Error(words)) => {

@@ -7,62 +7,62 @@ import (
 	"path/filepath"
 	"time"
 
-	"github.com/chromedp/cdproto/target"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 )
 
-// workersEnded ends the workers that run the program behind the page's back, as a browser may: the page goes on with others. Both that
-// are always there were asked something before.
+// workersEnded ends the workers that run the program behind the page's back, as a browser may, and has them hang: what was lost by it is
+// told, and the page goes on.
 func workersEnded(b *browser) {
 	anew(b)
 	two := map[string][]byte{"left.dxf": asks(b.t), "right.dxf": asks(b.t)}
 	const all = `document.querySelector("footer .what")?.textContent === "All 2 boards are ready to order."`
 	const told = `document.querySelector(".said.wrong")?.textContent.includes("broke down (the browser ended it), and was begun anew")`
+	building := holds(`document.querySelector(".progress progress[value]")`)
 
-	known := workers(b)
-	b.does("end one that helps", put(two), amid(b, "close()", func(one target.ID) bool { return !known[one] }), holds(all))
-	b.does("end those that are asked nothing", amid(b, "close()", nil), press("as taken now"), holds(`document.querySelectorAll(".findings .changes[aria-label^=what]").length === 1`), holds("!"+told))
+	b.does("end one that helps", put(two), building, amid(b, `name === "helps"`, "close()"), holds(all))
+	b.does("end those that are asked nothing", amid(b, "true", "close()"), press("as taken now"),
+		holds(`document.querySelectorAll(".findings .changes[aria-label^=what]").length === 1`), holds("!"+told))
+	// All are ended before, and what they knew is gone, so that there is something to build.
+	b.does("end the one that builds", amid(b, "true", "close()"), press("undo"), building, amid(b, `name === "takes long"`, "close()"), holds(told), press("try again"), holds(all), holds("!"+told))
+
+	// One that hangs is told after a while, which the page's clock makes short.
+	b.does("hang", amid(b, "true", "close()"), press("redo"), building, amid(b, `name === "takes long"`, `setTimeout(() => Atomics.wait(new Int32Array(new WebAssembly.Memory({initial: 1, maximum: 1, shared: true}).buffer), 0, 0))`),
+		chromedp.Evaluate(`{ const now = performance.now.bind(performance); performance.now = () => now() + 8000; }`, nil),
+		holds(`document.querySelector("footer .what")?.textContent.includes("gave no sign for")`),
+		press("stop"), chromedp.WaitVisible(`//footer//span[contains(., "Stopped")]`, chromedp.BySearch), press("go on"), holds(all))
 }
 
-// workers are those of the page.
-func workers(b *browser) map[target.ID]bool {
-	b.t.Helper()
-	out := map[target.ID]bool{}
-	b.does("list the workers", chromedp.ActionFunc(func(ctx context.Context) error {
-		all, err := chromedp.Targets(ctx)
-		for _, one := range all {
-			if one.Type == "worker" && one.BrowserContextID == b.own {
-				out[one.TargetID] = true
-			}
-		}
-		return err
-	}))
-	return out
-}
-
-// amid does something in each of the page's workers, or waits for the one that is meant.
-func amid(b *browser, script string, which func(target.ID) bool) chromedp.Action {
+// amid does something in those of the page's workers of which a condition holds, and waits until there is one.
+func amid(b *browser, which, do string) chromedp.Action {
 	return chromedp.ActionFunc(func(ctx context.Context) error {
-		for ctx.Err() == nil {
-			done := false
-			for id := range workers(b) {
-				if which != nil && !which(id) {
+		for done := false; !done; {
+			all, err := chromedp.Targets(ctx)
+			if err != nil {
+				return err
+			}
+			for _, one := range all {
+				if one.Type != "worker" || one.BrowserContextID != b.own {
 					continue
 				}
-				in, end := chromedp.NewContext(b.ctx, chromedp.WithTargetID(id))
-				err := chromedp.Run(in, chromedp.Evaluate(script, nil))
+				in, end := chromedp.NewContext(b.ctx, chromedp.WithTargetID(one.TargetID))
 				_ = end // what ends a context closes what it is attached to, which the page is to find out by itself
-				if err != nil {
+				is := false
+				if err := chromedp.Run(in, chromedp.Evaluate("!!("+which+")", &is)); err != nil {
 					return err
 				}
-				done = true
+				if is {
+					done = true
+					if err := chromedp.Run(in, chromedp.Evaluate(do, nil)); err != nil {
+						return err
+					}
+				}
 			}
-			if done {
-				return nil
+			if err := ctx.Err(); err != nil {
+				return err
 			}
 		}
-		return ctx.Err()
+		return nil
 	})
 }
 

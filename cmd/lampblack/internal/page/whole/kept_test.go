@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/runtime"
-	"github.com/chromedp/cdproto/storage"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 )
@@ -22,14 +21,6 @@ func kept(b *browser) {
 	b.does("go back and on", press("undo"), chromedp.WaitVisible(".beginning", chromedp.ByQuery), press("redo"), chromedp.WaitNotPresent(".beginning", chromedp.ByQuery))
 	b.does("forget", press("forget it …"), press("forget it"), chromedp.WaitVisible(".beginning", chromedp.ByQuery), keeps("undefined"))
 	b.does("begin with nothing", chromedp.Reload(), chromedp.WaitVisible(".beginning", chromedp.ByQuery), keeps("undefined"), holds("!"+again))
-}
-
-// full is a disk that has no place left in the midst of the work.
-func full(b *browser) {
-	b.does("have no place", storage.OverrideQuotaForOrigin("file://").WithQuotaSize(1))
-	anew(b)
-	b.does("begin", press("A small panel"), chromedp.WaitVisible(`//section[contains(., "keeps nothing of your work (it has no room left)")]`, chromedp.BySearch))
-	b.does("have place again", storage.OverrideQuotaForOrigin("file://"))
 }
 
 // refused is a host that shuts pages off from each other, by which the browser keeps nothing for any of them: neither the work nor the look.

@@ -42,7 +42,6 @@ func TestPage(t *testing.T) {
 		b := tab(t, in, "file://"+file)
 		b.part("kept", kept) // of a page that has no past
 		both(b, program)
-		b.part("full", full)
 		b.part("ended", workersEnded)
 		b.part("refused", func(b *browser) { refused(b, in, html) })
 		b.quiet()
