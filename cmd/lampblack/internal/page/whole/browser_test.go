@@ -136,14 +136,6 @@ func holds(condition string) chromedp.Action {
 	return chromedp.Poll("!!("+condition+")", nil, chromedp.WithPollingInterval(50*time.Millisecond), chromedp.WithPollingTimeout(0))
 }
 
-// text is what an element shows.
-func (b *browser) text(css string) string {
-	b.t.Helper()
-	var s string
-	b.does("read "+css, chromedp.Text(css, &s, chromedp.ByQuery))
-	return s
-}
-
 // quiet wants that the page asked nothing of anyone else, and that no script broke.
 func (b *browser) quiet() {
 	b.t.Helper()
