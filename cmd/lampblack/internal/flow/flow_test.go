@@ -87,7 +87,7 @@ func files(t *testing.T, out Outcome) {
 		got[f.Path] = true
 	}
 	for _, want := range []string{
-		"result.json", "report.html", "parts.csv", "wires.csv", "order.csv", "chain.cir", "wiring.svg",
+		"result.json", "report.html", "parts.csv", "wires.csv", "order.csv", "cost.csv", "chain.cir", "wiring.svg", "harness.svg",
 		"laser.html", "guide.html", "guide.pdf", "test-kerf.svg", "test-kerf.dxf", "test-engraving.svg", "test-engraving.dxf", "a/a-fab.zip", "a/sheet-face.svg", "a/sheet-diffuser.svg", "a/sheet-led.svg",
 		"a/sheet-face.dxf", "a/sheet-diffuser.dxf", "a/sheet-led.dxf", "a/sheets.svg", "a/side.svg",
 		"a/glow.png", "a/day.png", "a/glow-map.svg", "console.png", "console.glb", "a/board.glb",

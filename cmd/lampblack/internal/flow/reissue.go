@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -47,7 +48,7 @@ func (o Outcome) Reissued(ctx context.Context, before func(path string) ([]byte,
 	}
 	var changed []string
 	for _, board := range boards {
-		if len(old[board]) > 0 && !sameBytes(old[board], is[board]) && redrawn(ctx, board, old[board], is[board]) {
+		if len(old[board]) > 0 && !slices.EqualFunc(old[board], is[board], sameBytes) && redrawn(ctx, board, old[board], is[board]) {
 			changed = append(changed, board)
 		}
 	}
@@ -68,17 +69,7 @@ func (o Outcome) Reissued(ctx context.Context, before func(path string) ([]byte,
 	return l
 }
 
-func sameBytes(a, b []bundle.File) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if !bytes.Equal(a[i].Data, b[i].Data) {
-			return false
-		}
-	}
-	return true
-}
+func sameBytes(a, b bundle.File) bool { return bytes.Equal(a.Data, b.Data) }
 
 // redrawn reports whether packs show different boards: dates and versions are none.
 func redrawn(ctx context.Context, board string, a, b []bundle.File) bool {
