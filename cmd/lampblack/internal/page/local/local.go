@@ -20,7 +20,7 @@ import (
 	"lampblack/cmd/lampblack/internal/page/talk"
 )
 
-// Answerer answers a frame: say is called for each frame of the answer.
+// Answerer answers a frame: say is called for each frame of the answer, and perhaps once more after an answer that was stopped.
 type Answerer interface {
 	Answer(ctx context.Context, f talk.Frame, say func(talk.Frame))
 }
@@ -105,12 +105,19 @@ func (s *Server) ask(w http.ResponseWriter, r *http.Request) {
 	w.Header().Set("Content-Type", "application/octet-stream")
 	flush, _ := w.(http.Flusher)
 	var mu sync.Mutex
+	over := false // then what is written would go into the next answer on the same connection
 	s.engine.Answer(r.Context(), f, func(f talk.Frame) {
 		mu.Lock()
 		defer mu.Unlock()
+		if over {
+			return
+		}
 		_, _ = w.Write(f.Bytes()) // of a page that is gone the context tells
 		if flush != nil {
 			flush.Flush()
 		}
 	})
+	mu.Lock()
+	defer mu.Unlock()
+	over = true
 }

@@ -5,6 +5,7 @@ import (
 	"context"
 	"io"
 	"net/http"
+	"net/http/httptest"
 	"strings"
 	"testing"
 
@@ -77,4 +78,28 @@ func TestWhoIsLetIn(t *testing.T) {
 	stop()
 	require.ErrorIs(t, <-done, context.Canceled)
 	require.Equal(t, 1, opened, "told once, of several")
+}
+
+// late says once more after its answer, as a build does that was stopped.
+type late struct{ say func(talk.Frame) }
+
+func (l *late) Answer(_ context.Context, f talk.Frame, say func(talk.Frame)) {
+	l.say = say
+	say(f)
+}
+
+// What is said after an answer is no part of it, and of no other: connections are used again.
+func TestNothingAfterTheAnswer(t *testing.T) {
+	engine := &late{}
+	s, err := Listen(nil, engine)
+	require.NoError(t, err)
+	defer func() { require.NoError(t, s.listener.Close()) }()
+	frame := talk.Frame{Head: []byte("{}")}
+	w := httptest.NewRecorder()
+	r := httptest.NewRequest(http.MethodPost, "/"+s.token+"/ask", bytes.NewReader(frame.Bytes()))
+	r.Host = s.listener.Addr().String()
+	s.ServeHTTP(w, r)
+	require.Equal(t, frame.Bytes(), w.Body.Bytes())
+	engine.say(talk.Frame{Head: []byte(`{"step":{}}`)})
+	require.Equal(t, frame.Bytes(), w.Body.Bytes())
 }
