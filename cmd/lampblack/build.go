@@ -116,7 +116,7 @@ func (a *app) make(ctx context.Context, args []string, to *target, date time.Tim
 		before := func(name string) ([]byte, error) {
 			return os.ReadFile(filepath.Join(folder.Dir, filepath.FromSlash(name)))
 		}
-		outcome.Findings = append(append(outcome.Findings, dropped(folder, outcome)...), outcome.Reissued(ctx, before)...).Sorted()
+		outcome.Findings = append(append(outcome.Findings, dropped(folder, outcome)...), flow.NewEngine(flow.UsualBound()).Reissued(ctx, outcome, before)...).Sorted()
 		if err := folder.Swap(outcome.Files); err != nil {
 			_ = a.tell(outcome.Findings, false)
 			return unwritten(folder, err, joining(o, folder))

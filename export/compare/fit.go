@@ -12,6 +12,10 @@ import (
 // common practice.
 const plugTol = 5.0 // mm
 
+// Rounding is how wide a piece of an image must be on average to be a change. Files round to 0.0001 inch, 2.5 µm, at the coarsest that is
+// usual.
+const Rounding = 5 * geom.Micrometre
+
 // touch is how far one thing must reach into another to be told: places are rounded, and corners of cuts are not sharp.
 const touch = 50 * geom.Micrometre
 

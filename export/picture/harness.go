@@ -57,10 +57,7 @@ func Harness(cuts []wires.Cut, most geom.Nm) []scene.Page {
 
 // HarnessSheet returns the same as SVG, under the console's name and with its notes, in sheets of A4 below each other.
 func HarnessSheet(cuts []wires.Cut, notes []string, console, revision string) []byte {
-	title := strings.TrimSpace(console + " — harness")
-	if revision != "" {
-		title += ", revision " + revision
-	}
+	title := Titled(strings.TrimSpace(console+" — harness"), revision)
 	d := newDrawing(nil, wiringWide, 0, title)
 	heads := d.Wrapped(title, wiringTitle, wiringWide-2*wiringMargin)
 	var lines []string

@@ -22,7 +22,7 @@ func PanelPDF(ctx context.Context, p panel.Panel, e *lettering.Engraving, boards
 		for _, v := range views {
 			pages = append(pages, sidePage(w, v, true))
 		}
-		return pdf.Encode(w, pdf.Document{Title: print.title(p.Name + ": panel"), Version: print.Version, Date: print.Date}, pages...)
+		return pdf.Encode(w, pdf.Document{Title: Titled(p.Name+": panel", print.Revision), Version: print.Version, Date: print.Date}, pages...)
 	})
 }
 
@@ -136,7 +136,7 @@ func panelSheet(watch *work.Watch, p panel.Panel, e *lettering.Engraving, boards
 	}
 	box.Min.Y, box.Max.Y = -box.Max.Y, -box.Min.Y // the panel's Y is up
 	width, height, list, beside := panelPaper(box.W(), box.H(), layers)
-	d := newSheet(watch, width, height, print.title(p.Name+" — panel"),
+	d := newSheet(watch, width, height, Titled(p.Name+" — panel", print.Revision),
 		measures(p.Outline.Box().W(), p.Outline.Box().H())+", at true size, seen from the front")
 	// What is not drawing is shared out evenly, but no more than a finger's width goes above it.
 	w, h := box.W(), box.H()

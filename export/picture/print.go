@@ -2,6 +2,7 @@ package picture
 
 import (
 	"context"
+	"strings"
 	"time"
 
 	"lampblack/board"
@@ -18,12 +19,12 @@ type Print struct {
 	Date     time.Time // zero: none
 }
 
-// title is the name of a print, with the revision that it is of.
-func (p Print) title(name string) string {
-	if p.Revision == "" {
+// Titled is a name with the revision that it is of; either may be empty.
+func Titled(name, revision string) string {
+	if revision == "" {
 		return name
 	}
-	return name + ", revision " + p.Revision
+	return strings.TrimPrefix(name+", revision "+revision, ", ")
 }
 
 // barLength is how long the bar is by which a print's scale is measured.
@@ -129,7 +130,7 @@ func (d *drawing) cross(at geom.Pt, r geom.Nm, colour scene.Colour) {
 // first page, the bottom, seen from behind, on the second.
 func AssemblyPDF(ctx context.Context, b board.Board, p Print) []byte {
 	return wanted(ctx, func(w *work.Watch) []byte {
-		return pdf.Encode(w, pdf.Document{Title: p.title(b.Name + ": assembly"), Version: p.Version, Date: p.Date},
+		return pdf.Encode(w, pdf.Document{Title: Titled(b.Name+": assembly", p.Revision), Version: p.Version, Date: p.Date},
 			assemblySheet(w, b, geom.Top, p), assemblySheet(w, b, geom.Bottom, p))
 	})
 }
@@ -144,7 +145,7 @@ func assemblySheet(w *work.Watch, b board.Board, side geom.Side, p Print) scene.
 	if side == geom.Bottom {
 		what = "bottom, seen from behind"
 	}
-	d, x, y := sheet(w, box.W(), box.H(), p.title(b.Name+" — assembly"),
+	d, x, y := sheet(w, box.W(), box.H(), Titled(b.Name+" — assembly", p.Revision),
 		"board "+measures(box.W(), box.H())+", at true size")
 	v := newView(d, b, side, geom.Pt{X: x, Y: y}, 2)
 	v.draw(what)

@@ -326,3 +326,19 @@ func compareDrills(want, got export.Drill, plated bool) diag.List {
 	}
 	return l
 }
+
+// Enclosed returns what the profile encloses, drawn as lines or as an area.
+func Enclosed(a export.Artwork) geom.Region {
+	l, _ := a.Layer(export.Profile)
+	curves := a.Edges()
+	for _, o := range l.Objects {
+		if o.Op == export.Region {
+			curves = append(curves, o.Contour)
+		}
+	}
+	var rings []geom.Ring
+	for _, c := range curves {
+		rings = append(rings, c.Ring(geom.FlattenTolerance))
+	}
+	return geom.NewRegion(rings...)
+}

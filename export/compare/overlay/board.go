@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"lampblack/export"
+	"lampblack/export/compare"
 	"lampblack/export/readback"
 	"lampblack/panel/geom"
 	"lampblack/panel/work"
@@ -15,9 +16,9 @@ const line = 300 * geom.Micrometre
 // Boards returns what differs of two boards that lie in one place: first edge, holes and parts together, then layer by layer. told says
 // whether a kind of change was told, by its code: openings of masks and paste that only follow others make no picture.
 func Boards(w *work.Watch, was, is readback.Pack, told func(code string) bool) []Pair {
-	frame := outlineOf(is.Artwork)
+	frame := readback.Enclosed(is.Artwork)
 	if len(frame) == 0 {
-		frame = outlineOf(was.Artwork)
+		frame = readback.Enclosed(was.Artwork)
 	}
 	var out []Pair
 	if p := pairOf("edge, holes and parts", features(was.Artwork), features(is.Artwork)); !p.Same() {
@@ -39,7 +40,7 @@ func Boards(w *work.Watch, was, is readback.Pack, told func(code string) bool) [
 		}
 		a, _ := was.Artwork.Layer(l.f)
 		b, _ := is.Artwork.Layer(l.f)
-		gone, added := readback.Apart(a, b, 5*geom.Micrometre)
+		gone, added := readback.Apart(a, b, compare.Rounding)
 		if len(gone)+len(added) > 0 {
 			out = append(out, Pair{Title: l.what, Both: readback.Image(a).Minus(gone), Gone: gone, New: added, Edge: frame})
 		}
@@ -47,21 +48,12 @@ func Boards(w *work.Watch, was, is readback.Pack, told func(code string) bool) [
 	return out
 }
 
-// outlineOf is what the edge of a board encloses.
-func outlineOf(a export.Artwork) geom.Region {
-	var rings []geom.Ring
-	for _, c := range a.Edges() {
-		rings = append(rings, c.Ring(geom.FlattenTolerance))
-	}
-	return geom.NewRegion(rings...)
-}
-
 // band is the edge of an area as a line.
 func band(g geom.Region) geom.Region { return g.Grown(line / 2).Minus(g.Shrunk(line / 2)) }
 
 // features are what a hand feels of a board: its edge, its holes and the bodies of its parts.
 func features(a export.Artwork) geom.Region {
-	out := band(outlineOf(a))
+	out := band(readback.Enclosed(a))
 	var holes []geom.Ring
 	for _, d := range a.Drills {
 		for _, h := range d.Hits {

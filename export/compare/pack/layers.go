@@ -6,21 +6,21 @@ import (
 	"slices"
 
 	"lampblack/export"
+	"lampblack/export/compare"
 	"lampblack/export/readback"
 	"lampblack/panel/geom"
 )
 
 // edge tells of the board's outline and its cut-outs.
 func (c *comparison) edge() {
-	a, b := regionOf(c.was.Artwork), regionOf(c.is.Artwork)
+	a, b := readback.Enclosed(c.was.Artwork), readback.Enclosed(c.is.Artwork)
 	if len(a) == 0 || len(b) == 0 {
 		if len(a)+len(b) > 0 {
 			c.unknown = append(c.unknown, fmt.Sprintf("the edge of board %s, as one pack has none that is closed", c.name))
 		}
 		return
 	}
-	least := func(g geom.Region) geom.Region { return g.Opened(hand / 4) }
-	more, less := least(b.Minus(a)), least(a.Minus(b))
+	more, less := b.Minus(a).Opened(hand/4), a.Minus(b).Opened(hand/4)
 	if len(more)+len(less) == 0 {
 		return
 	}
@@ -31,22 +31,6 @@ func (c *comparison) edge() {
 	}
 	c.say("board-size", "%s%s", text, pieces(less, more, "board"))
 	c.no("the new one has another edge: hold an old one behind the panel before you use it")
-}
-
-// regionOf returns what the profile encloses.
-func regionOf(a export.Artwork) geom.Region {
-	l, _ := a.Layer(export.Profile)
-	curves := a.Edges()
-	for _, o := range l.Objects {
-		if o.Op == export.Region {
-			curves = append(curves, o.Contour)
-		}
-	}
-	var rings []geom.Ring
-	for _, k := range curves {
-		rings = append(rings, k.Ring(geom.FlattenTolerance))
-	}
-	return geom.NewRegion(rings...)
 }
 
 // layers tells of copper, masks, prints and paste.
@@ -69,7 +53,7 @@ func (c *comparison) layers() {
 			}
 			continue
 		}
-		less, more := readback.Apart(a, b, least)
+		less, more := readback.Apart(a, b, compare.Rounding)
 		if code := codeOf(f); code == "mask" || code == "paste" {
 			less, more = slices.DeleteFunc(less, c.follows), slices.DeleteFunc(more, c.follows)
 		}

@@ -15,9 +15,6 @@ import (
 	"lampblack/panel/work"
 )
 
-// least is how wide a piece of an image must be on average to be a change. Files round to 0.0001 inch, 2.5 µm, at the coarsest that is usual.
-const least = 5 * geom.Micrometre
-
 // hand is how far a hole or a part may be off and what goes into it still goes in; common practice.
 const hand = 100 * geom.Micrometre
 

@@ -34,10 +34,7 @@ type chainIn struct {
 
 // chaining writes the netlist and draws the wiring and the harness.
 var chaining = stage[chainIn, filesOut]{"chain", func(_ context.Context, in chainIn) (out filesOut) {
-	title := in.Console
-	if in.Revision != "" {
-		title = strings.TrimPrefix(title+", revision "+in.Revision, ", ")
-	}
+	title := picture.Titled(in.Console, in.Revision)
 	out.add("", result.ChainCir, netlist.Deck(in.Circuit, title))
 	out.add("", result.WiringSVG, picture.Wiring(in.Circuit, title))
 	out.add("", result.HarnessSVG, picture.HarnessSheet(in.Cuts, wires.Notes(in.Cuts, in.Idle), in.Console, in.Revision))

@@ -9,16 +9,20 @@ import (
 	"strconv"
 	"strings"
 
+	"lampblack/cmd/lampblack/internal/memo"
 	"lampblack/export/bundle"
 	"lampblack/export/compare/pack"
 	"lampblack/export/result"
 	"lampblack/panel/diag"
 )
 
+// reissueIn is the files of a board's pack, of an earlier build and of this one.
+type reissueIn struct{ Was, Is []bundle.File }
+
 // Reissued tells which boards of a build are otherwise than an earlier one made them and bear the same revision, so that nobody could
 // tell the old from the new. before returns a file of the earlier build's folder. It is for whoever builds: what the files say cannot hang
-// on what was there before them.
-func (o Outcome) Reissued(ctx context.Context, before func(path string) ([]byte, error)) (l diag.List) {
+// on what was there before them. Boards that were compared once are remembered, since a page asks after each edit.
+func (e *Engine) Reissued(ctx context.Context, o Outcome, before func(path string) ([]byte, error)) (l diag.List) {
 	src, err := before(string(result.ResultJSON))
 	if err != nil {
 		return nil
@@ -48,12 +52,23 @@ func (o Outcome) Reissued(ctx context.Context, before func(path string) ([]byte,
 	}
 	var changed []string
 	for _, board := range boards {
-		if len(old[board]) > 0 && !slices.EqualFunc(old[board], is[board], sameBytes) && redrawn(ctx, board, old[board], is[board]) {
+		in := reissueIn{old[board], is[board]}
+		if len(in.Was) == 0 || slices.EqualFunc(in.Was, in.Is, sameBytes) {
+			continue
+		}
+		other := false
+		if f := guard(func() {
+			k, err := memo.Do(ctx, e.memory, "reissue", board, in, redrawn)
+			other = err == nil && k.Value
+		}); f != nil {
+			l = append(l, *f)
+		}
+		if other {
 			changed = append(changed, board)
 		}
 	}
 	if len(changed) == 0 || ctx.Err() != nil {
-		return nil
+		return l
 	}
 	it, one := "boards", "them"
 	if len(changed) == 1 {
@@ -72,10 +87,10 @@ func (o Outcome) Reissued(ctx context.Context, before func(path string) ([]byte,
 func sameBytes(a, b bundle.File) bool { return bytes.Equal(a.Data, b.Data) }
 
 // redrawn reports whether packs show different boards: dates and versions are none.
-func redrawn(ctx context.Context, board string, a, b []bundle.File) bool {
-	was, l := PackFolder(ctx, a)
-	is, _ := PackFolder(ctx, b)
-	return l.HasErrors() || len(pack.Boards(ctx, board, was, is).Changes) > 0
+func redrawn(ctx context.Context, in reissueIn) bool {
+	was, l := PackFolder(ctx, in.Was)
+	is, _ := PackFolder(ctx, in.Is)
+	return l.HasErrors() || len(pack.Boards(ctx, "", was, is).Changes) > 0
 }
 
 // following is the revision after one that is a letter or a number; empty where that cannot be told.

@@ -42,7 +42,7 @@ func build(a *asked) (given, error) {
 	}
 	made := Made{Result: out.Result, Files: []Written{}, Packs: out.Packs}
 	if a.engine.home != nil {
-		made.Result.Findings = append(made.Result.Findings, result.FindingsOf(out.Reissued(a.ctx, a.engine.home.Built))...)
+		made.Result.Findings = append(made.Result.Findings, result.FindingsOf(a.engine.flow.Reissued(a.ctx, out, a.engine.home.Built))...)
 	}
 	now, all := map[string]bool{}, result.Files()
 	for _, f := range slices.Concat(out.Files, out.Stuck) {
