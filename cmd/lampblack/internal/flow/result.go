@@ -76,8 +76,10 @@ func (s *session) panelResult(p *result.Panel, b Built) {
 	for _, m := range b.Boards {
 		one := result.PanelBoard{Name: m.Name(), BBox: result.BBoxOf(b.Panel, m.Part.Box), Strings: result.StringsOf(m.Wiring), Groups: result.GroupsOf(m.Wiring)}
 		if !s.supplyOnly {
+			q := m.Part.Panel
+			q.Origin = b.Panel.Origin // which stages are not told
 			one.Board = result.BoardOf(result.Made{
-				Panel: m.Part.Panel, Wiring: m.Wiring, Board: m.Board, Figures: m.Figures, Placed: m.Placed, Routed: m.Routed, Filled: m.Filled,
+				Panel: q, Wiring: m.Wiring, Board: m.Board, Figures: m.Figures, Placed: m.Placed, Routed: m.Routed, Filled: m.Filled,
 				Copper: m.Copper, Travel: m.Travel, Paste: m.Paste,
 			})
 			if len(m.Board.Outline) > 0 {

@@ -113,6 +113,10 @@ func TestTwoBoardsOfAPanel(t *testing.T) {
 		require.NotNil(t, b.Board)
 		require.Zero(t, b.Board.Unrouted)
 		require.InDelta(t, 135, b.Board.Width, 1e-6)
+		require.Equal(t, result.Path(fmt.Sprintf("%v 25, %v 25, %v 75, %v 75", want.box[0], want.box[2], want.box[2], want.box[0])), b.Board.Outline)
+		for _, c := range b.Board.Connectors {
+			require.True(t, want.box[0] < c.X && c.X < want.box[2] && 25 < c.Y && c.Y < 75, c)
+		}
 		leds := 0
 		for _, s := range b.Strings {
 			leds += len(s.LEDs)
