@@ -57,6 +57,9 @@ func solids(built height.In, sheets []sheet.Sheet, spacers [][]sheet.Sheet) []he
 	var out []height.Solid
 	for i, one := range sheets {
 		edge, holes := one.Drawn()
+		if len(edge) == 0 {
+			continue // the frame, which is no sheet of the panel: its walls are Panel.Frame
+		}
 		from, to := at.Span(panel.Sheet(i))
 		out = append(out, height.Solid{Name: panel.Sheet(i).String(), From: from, To: to, Edge: edge, Holes: holes})
 	}
