@@ -18,7 +18,9 @@ import (
 
 // Sheet is acrylic to buy: whole sheets of stock, or where none is told a piece for each panel.
 type Sheet struct {
-	Kind      string // "face", "diffuser"
+	Kind      string // as the project's stock and price list have it: "face", "led_sheet"
+	Words     string // "LED sheet"
+	Material  string // "clear acrylic"
 	W, H      geom.Nm
 	Thickness geom.Nm
 	Count     int    // for all consoles
@@ -108,11 +110,11 @@ func Supplies(fuses []Fuse, cuts []wires.Cut, sheets []Sheet, copies int) table.
 	sheets = slices.Clone(sheets)
 	slices.SortStableFunc(sheets, func(a, b Sheet) int { return cmp.Compare(b.Thickness, a.Thickness) })
 	for _, s := range sheets {
-		note := "sheet of stock, as nested"
+		note := s.Material + "; sheet of stock, as nested"
 		if s.Panel != "" {
-			note = "outer size; no stock is told"
+			note = s.Material + "; outer size: not nested on stock"
 		}
-		add(s.Count, "acrylic, "+s.Kind, size(s.W, s.H), part.Trimmed(s.Thickness.MM(), 2)+" mm thick", "sheet", s.Panel, note, "")
+		add(s.Count, "acrylic, "+s.Words, size(s.W, s.H), part.Trimmed(s.Thickness.MM(), 2)+" mm thick", "sheet", s.Panel, note, "")
 	}
 	return t
 }

@@ -26,7 +26,7 @@ func TestSupplies(t *testing.T) {
 			cuts = append(cuts, wires.Cut{From: from, To: to, Colour: colour, Size: "0.5 mm2", Length: geom.MM(mm)})
 		}
 	}
-	got := parts.Supplies([]parts.Fuse{{Rated: 1, Count: 1, Switched: true}}, cuts, []parts.Sheet{{Kind: "face", W: geom.MM(190), H: geom.MM(110), Thickness: geom.MM(3), Count: 2, Panel: "a"}}, 2)
+	got := parts.Supplies([]parts.Fuse{{Rated: 1, Count: 1, Switched: true}}, cuts, []parts.Sheet{{Kind: "face", Words: "face", Material: "clear acrylic", W: geom.MM(190), H: geom.MM(110), Thickness: geom.MM(3), Count: 2, Panel: "a"}}, 2)
 	require.Equal(t, [][]string{
 		{"2", "fuse", "1 A", "4"}, {"2", "fuse holder", "", ""}, {"2", "switch", "one pole", ""}, {"4", "plug", "2 pins", ""},
 		{"8", "ferrule", "for 0.5 mm2", "5"}, {"8", "crimp contact", "for 0.5 mm2", "5"}, {"1.5", "wire", "0.5 mm2, black", "0.2"}, {"1.5", "wire", "0.5 mm2, red", "0.2"},

@@ -7,12 +7,12 @@ import (
 
 	"lampblack/board"
 	"lampblack/cmd/lampblack/internal/project"
+	"lampblack/export"
 	"lampblack/export/bundle"
 	"lampblack/export/cost"
 	"lampblack/export/parts"
 	"lampblack/export/result"
 	"lampblack/panel/diag"
-	"lampblack/panel/geom"
 )
 
 // costIn is what is counted of one console, and of all that are made where these are several.
@@ -102,12 +102,20 @@ func (s *session) counts(out *Outcome, copies int) cost.Counts {
 	for _, b := range parts.Bill(beside.list(parts.Hardware(mounts, copies), items...)) {
 		c.Parts = append(c.Parts, cost.Part{Names: b.Names, What: b.What, Quantity: b.Quantity, Spares: b.Spares, Unit: b.Unit, Own: b.Price})
 	}
+	drilled := map[string]int{} // looked up only
+	for _, m := range out.made() {
+		drilled[m.Name()] = holes(m.lowered.Value.Art)
+	}
+	for _, o := range out.Orders {
+		drilled[result.OrderFolder(o.Name)] = o.holes
+	}
 	for _, p := range parts.Packs(out.arraysFor(copies), items...) {
 		what := "board "
 		if p.Holds != "" {
 			what = "array "
 		}
 		c.Boards = append(c.Boards, cost.Board{Name: what + p.Name, W: p.Size.W(), H: p.Size.H(), Quantity: p.Quantity})
+		c.Holes += drilled[p.Name] * p.Quantity
 	}
 	for _, i := range items {
 		soldered(&c.Work, i)
@@ -116,9 +124,6 @@ func (s *session) counts(out *Outcome, copies int) cost.Counts {
 		if m.Thread != "" {
 			c.Work.Screws += copies
 		}
-	}
-	for _, m := range out.made() {
-		c.Holes += holes(*m) * copies
 	}
 	c.Work.Boards, c.Work.Wires, c.Work.Ends = len(items)*copies, len(beside.Cuts)*copies, 2*len(beside.Cuts)*copies
 	s.countSheets(out, &c)
@@ -145,51 +150,32 @@ func soldered(w *cost.Work, i parts.Item) {
 	}
 }
 
-// holes counts what is drilled or routed in a board by the drill files.
-func holes(m Made) int {
+// holes counts what is drilled in a board or an array, and the slots that are routed by the drill files.
+func holes(a export.Artwork) int {
 	n := 0
-	for _, d := range m.lowered.Value.Art.Drills {
+	for _, d := range a.Drills {
 		n += len(d.Hits) + len(d.Slots)
 	}
 	return n
 }
 
-// sheetWords are what sheets are called, by their names in result.json: as in the price list, and for people.
-func sheetWords(name string) (kind, words string) {
-	if name == "led" || name == "led_sheet" {
-		return "led_sheet", "LED sheet"
-	}
-	return name, name
-}
-
 // countSheets counts the acrylic and what the laser does to it.
 func (s *session) countSheets(out *Outcome, c *cost.Counts) {
-	buy := func(name string, w, h float64, n int, stock bool) {
-		one := cost.Sheet{W: geom.MM(w), H: geom.MM(h), Stock: stock}
-		one.Kind, one.Words = sheetWords(name)
+	for _, q := range s.acrylic(out, c.Consoles) {
+		one := cost.Sheet{Kind: q.Kind, Words: q.Words, W: q.W, H: q.H, Stock: q.Panel == ""}
 		i := slices.IndexFunc(c.Sheets, func(o cost.Sheet) bool { o.Quantity = 0; return o == one })
 		if i < 0 {
 			i, c.Sheets = len(c.Sheets), append(c.Sheets, one)
 		}
-		c.Sheets[i].Quantity += n
-		c.Work.Laid += n
-	}
-	stock := s.stockFor(out, c.Consoles)
-	for _, n := range out.Nests {
-		if stock[n.Sheet] > 0 {
-			buy(n.Sheet, n.Width, n.Height, stock[n.Sheet], true)
-		}
+		c.Sheets[i].Quantity += q.Count
+		c.Work.Laid += q.Count
 	}
 	for _, b := range out.Built {
 		if !b.written() {
 			continue
 		}
 		for _, q := range s.sheetsOf(b) {
-			kind, words := sheetWords(q.Name)
-			nested := slices.ContainsFunc(out.Nests, func(n Nested) bool { return n.Sheet == kind && !slices.Contains(n.TooLarge, b.Panel.Name) })
-			if !nested {
-				buy(q.Name, q.Width, q.Height, c.Consoles, false)
-			}
+			_, words := sheetWords(q.Name)
 			i := slices.IndexFunc(c.Laser, func(o cost.Lasered) bool { return o.Kind == words })
 			if i < 0 {
 				i, c.Laser = len(c.Laser), append(c.Laser, cost.Lasered{Kind: words, Times: c.Consoles})

@@ -27,6 +27,7 @@ import (
 type Ordered struct {
 	result.Order
 	files []bundle.File // below its folder
+	holes int           // drilled in it
 }
 
 // array is an array as the lists take it.
@@ -101,6 +102,7 @@ type orderOut struct {
 	Made  bool
 	Order result.Order
 	Files []bundle.File
+	Holes int // drilled in it
 }
 
 // layoutOf is how an order's arrays may be laid out.
@@ -162,7 +164,7 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 		r.Boards = append(r.Boards, result.OrderBoardOf(pieces[b.Piece].Art.Name, b.Box, b.Turn))
 	}
 	what := fmt.Sprintf("%.2f × %.2f mm, %.0f %% boards", r.Width, r.Height, 100*plan.Used)
-	out := orderOut{says: says{l}, Made: true}
+	out := orderOut{says: says{l}, Made: true, Holes: holes(plan.Art)}
 	for _, f := range fab {
 		out.Files = append(out.Files, bundle.File{Path: result.PackFolder + f.Path, Data: f.Data})
 	}
@@ -319,7 +321,7 @@ func (s *session) arrayed(out *Outcome, o project.Order, in orderIn) (made []Ord
 			l = append(l, f)
 		}
 		if kept.Value.Made {
-			made, as.arrays = append(made, Ordered{kept.Value.Order, kept.Value.Files}), append(as.arrays, array(one, kept.Value))
+			made, as.arrays = append(made, Ordered{kept.Value.Order, kept.Value.Files, kept.Value.Holes}), append(as.arrays, array(one, kept.Value))
 		}
 	}
 	if l.HasErrors() {

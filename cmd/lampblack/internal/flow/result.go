@@ -136,7 +136,7 @@ func (s *session) sheetsOf(b Built) []result.Sheet {
 		if m.PaintedBehind {
 			side = "its back painted"
 		}
-		add(cut[0], "face", b.Panel.Name, "clear acrylic, "+side, thick.Face)
+		add(cut[0], "face", b.Panel.Name, clearAcrylic+", "+side, thick.Face)
 		out[0].Behind = m.PaintedBehind
 		grade := st.Grade + " acrylic"
 		if st.Grade == "" {

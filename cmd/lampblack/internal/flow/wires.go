@@ -103,39 +103,12 @@ type toBuy struct {
 }
 
 func (s *session) toBuy(out *Outcome) toBuy {
-	return toBuy{parts.Fuses(out.Circuit), s.cuts(out), s.acrylic(out), s.project.Copies, s.project.Own}
+	return toBuy{parts.Fuses(out.Circuit), s.cuts(out), s.acrylic(out, s.project.Copies), s.project.Copies, s.project.Own}
 }
 
 // list is the parts of the whole console.
 func (b toBuy) list(hardware table.Table, items ...parts.Item) table.Table {
 	return parts.WithOwn(parts.Parts(items...).With(hardware).With(parts.Supplies(b.Fuses, b.Cuts, b.Sheets, b.Copies)), b.Own)
-}
-
-// acrylic is the sheets to buy: of stock, as they are nested, else a piece for each panel.
-func (s *session) acrylic(out *Outcome) []parts.Sheet {
-	p := s.project
-	thick := map[string]geom.Nm{"face": p.Thick.Face.Sold, "diffuser": p.Thick.Diffuser.Sold, "led_sheet": p.Thick.LED.Sold, "plate": p.Thick.Plate.Sold} // looked up only
-	words := map[string]string{"face": "face", "diffuser": "diffuser", "led_sheet": "LED sheet", "plate": "plate"}                                        // looked up only
-	nested := map[string]bool{}                                                                                                                           // looked up only
-	var all []parts.Sheet
-	for _, n := range out.Nests {
-		nested[n.Sheet] = true
-		if thick[n.Sheet] > 0 && n.Sheets > 0 {
-			all = append(all, parts.Sheet{Kind: words[n.Sheet], W: geom.MM(n.Width), H: geom.MM(n.Height), Thickness: thick[n.Sheet], Count: n.Sheets})
-		}
-	}
-	for _, b := range out.Built {
-		if !b.written() {
-			continue
-		}
-		box := b.Panel.Outline.Box()
-		for _, kind := range []string{"face", "diffuser", "led_sheet", "plate"} {
-			if thick[kind] > 0 && !nested[kind] {
-				all = append(all, parts.Sheet{Kind: words[kind], W: box.W(), H: box.H(), Thickness: thick[kind], Count: max(1, p.Copies), Panel: b.Panel.Name})
-			}
-		}
-	}
-	return all
 }
 
 // judgeOwn tells what the project says of parts that the console has not.
