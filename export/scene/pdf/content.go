@@ -32,9 +32,11 @@ func (c *content) flush() {
 // op writes an operator after its operands.
 func (c *content) op(name string, v ...float64) {
 	for _, x := range v {
-		c.write(num(x) + " ")
+		c.write(num(x))
+		c.write(" ")
 	}
-	c.write(name + "\n")
+	c.write(name)
+	c.write("\n")
 }
 
 // num writes a number with at most five decimals; PDF knows no exponents.
@@ -157,10 +159,12 @@ func (c *content) stroke(s scene.Stroke) {
 
 // to writes an operator that takes points of the page.
 func (c *content) to(name string, pts ...geom.Pt) {
+	to := c.out.AvailableBuffer()
 	for _, p := range pts {
-		c.write(scene.Decimal(p.X, c.step) + " " + scene.Decimal(p.Y, c.step) + " ")
+		to = append(scene.AppendDecimal(to, p.X, c.step), ' ')
+		to = append(scene.AppendDecimal(to, p.Y, c.step), ' ')
 	}
-	c.write(name + "\n")
+	c.out.Write(append(append(to, name...), '\n'))
 }
 
 func (c *content) path(shapes []geom.Contour, open bool) {

@@ -1,8 +1,8 @@
 package svg
 
 import (
+	"bytes"
 	"math"
-	"strings"
 
 	"lampblack/export/scene"
 	"lampblack/panel/geom"
@@ -13,7 +13,7 @@ func (w *writer) num(v geom.Nm) string { return scene.Decimal(v, w.step) }
 // path returns path data (SVG 1.1, section 8.3): M and A absolute, lines relative. Each step starts from the rounded place
 // of the last one, so that numbers are short and errors do not add up.
 func (w *writer) path(shapes []geom.Contour, open bool) string {
-	var s strings.Builder
+	var s bytes.Buffer
 	for _, c := range shapes {
 		w.watch.Look()
 		if len(c) > 0 {
@@ -23,9 +23,10 @@ func (w *writer) path(shapes []geom.Contour, open bool) string {
 	return s.String()
 }
 
-func (w *writer) contour(s *strings.Builder, c geom.Contour, open bool) {
+func (w *writer) contour(s *bytes.Buffer, c geom.Contour, open bool) {
 	at := geom.Pt{X: scene.Rounded(c[0].X, w.step), Y: scene.Rounded(c[0].Y, w.step)}
-	s.WriteString("M" + w.num(at.X) + " " + w.num(at.Y))
+	s.WriteByte('M')
+	w.point(s, at.X, at.Y)
 	if len(c) == 1 && open {
 		s.WriteString("h0") // a dot, where ends are round
 		return
@@ -52,7 +53,7 @@ func (w *writer) contour(s *strings.Builder, c geom.Contour, open bool) {
 				s.WriteByte('l')
 				steps = true
 			}
-			s.WriteString(w.num(to.X-at.X) + " " + w.num(to.Y-at.Y))
+			w.point(s, to.X-at.X, to.Y-at.Y)
 		}
 		at = to
 	}
@@ -61,8 +62,14 @@ func (w *writer) contour(s *strings.Builder, c geom.Contour, open bool) {
 	}
 }
 
+// point writes two numbers.
+func (w *writer) point(s *bytes.Buffer, x, y geom.Nm) {
+	to := append(scene.AppendDecimal(s.AvailableBuffer(), x, w.step), ' ')
+	s.Write(scene.AppendDecimal(to, y, w.step))
+}
+
 // arc writes a circular arc. On a page a positive bulge turns from X toward Y, which is what sweep flag 1 says.
-func (w *writer) arc(s *strings.Builder, e geom.Arc, to geom.Pt) {
+func (w *writer) arc(s *bytes.Buffer, e geom.Arc, to geom.Pt) {
 	large, sweep := "0", "0"
 	if math.Abs(e.Bulge) > 1 {
 		large = "1"
@@ -71,5 +78,6 @@ func (w *writer) arc(s *strings.Builder, e geom.Arc, to geom.Pt) {
 		sweep = "1"
 	}
 	r := w.num(geom.Nm(math.Round(e.Radius())))
-	s.WriteString("A" + r + " " + r + " 0 " + large + " " + sweep + " " + w.num(to.X) + " " + w.num(to.Y))
+	s.WriteString("A" + r + " " + r + " 0 " + large + " " + sweep + " ")
+	w.point(s, to.X, to.Y)
 }
