@@ -134,6 +134,48 @@ func TestRoundedOnce(t *testing.T) {
 	require.Equal(t, "1/30", e.Of(cost.Labour).Cost.RatString())
 }
 
+// By hand. 60 and 45 of one thing are 105, past the break at 100, on whatever lines they stand: 60 x 0.3 and 45 x 0.3. Of another value
+// 45 stay below it, at 0.5, as 100 at 0.3 cost more. What the user numbers alike is one thing: 4 m and 4 m of wire are 8, and 10 at 0.5
+// cost less than 8 at 0.8, so 2 more are bought, on the line that takes most, or the first of such. One number with two prices is two things.
+func TestBreaksGoByTheThing(t *testing.T) {
+	of := func(value string) []string { return []string{"resistor", "r-1206", value, "resistor " + value} }
+	part := func(names []string, number, quantity, spares, own string) cost.Part {
+		if number != "" {
+			names = append(names, number)
+		}
+		return cost.Part{Names: names, Number: number, What: names[0], Quantity: quantity, Spares: spares, Own: own}
+	}
+	c := cost.Counts{Consoles: 1, Parts: []cost.Part{
+		part(of("4k7"), "", "50", "10", ""), part(of("2k2"), "", "45", "", ""), part(of("4K7"), "", "45", "", ""),
+		part([]string{"wire", "red"}, "W5", "3.6", "0.4", ""), part([]string{"wire", "black"}, "w5", "4", "", ""),
+		part([]string{"nut"}, "N", "60", "", "0.1"), part([]string{"washer"}, "N", "60", "", "0.2"), part([]string{"screw"}, "N", "60", "", ""),
+	}}
+	e := cost.Of(c, cost.UsualTimes(), cost.Prices{File: "p", Decimals: 2, Parts: []cost.Named{
+		{Name: "resistor", Price: breaks(1, "0.5", 100, "0.3")}, {Name: "W5", Price: breaks(1, "1", 5, "0.8", 10, "0.5")}, {Name: "screw", Price: breaks(1, "0.4", 100, "0.01")},
+	}})
+	var got [][2]string
+	for _, l := range e.Lines {
+		bought := ""
+		if l.Bought != nil {
+			bought = l.Bought.RatString()
+		}
+		got = append(got, [2]string{l.Cost.FloatString(2), bought})
+	}
+	require.Equal(t, [][2]string{{"18.00", ""}, {"22.50", ""}, {"13.50", ""}, {"3.00", "6"}, {"2.00", ""}, {"6.00", ""}, {"12.00", ""}, {"1.00", "100"}}, got)
+}
+
+// By hand: pieces of 2 x 1 dm and 1 x 1 dm of one kind, 3 and 4 of them, are 10 dm², from which on one costs 2: 12 and 8. Of another kind 6 dm²
+// cost 5 each, and 10 are cheaper at 2: 4 more are paid.
+func TestAcrylicByArea(t *testing.T) {
+	piece := func(kind string, w, n float64) cost.Sheet {
+		return cost.Sheet{Kind: kind, Words: kind, W: geom.MM(w), H: geom.MM(100), Quantity: int(n)}
+	}
+	e := cost.Of(cost.Counts{Consoles: 1, Sheets: []cost.Sheet{piece("face", 200, 3), piece("diffuser", 200, 3), piece("face", 100, 4)}}, cost.UsualTimes(), cost.Prices{
+		File: "p", Decimals: 2, Sheets: []cost.SheetPrice{{Kind: "face", Area: breaks(1, "5", 10, "2")}, {Kind: "diffuser", Area: breaks(1, "5", 10, "2")}}})
+	require.Equal(t, []string{"12", "20", "8"}, []string{e.Lines[0].Cost.RatString(), e.Lines[1].Cost.RatString(), e.Lines[2].Cost.RatString()})
+	require.Equal(t, "buy 10 dm²: that costs less, or is the least that is sold", cost.Details([]cost.Estimate{e}).Rows[1][9])
+}
+
 // Without a list nothing costs anything, and nothing is told to be missing.
 func TestNoPrices(t *testing.T) {
 	e := cost.Of(desk(1), cost.UsualTimes(), cost.Prices{})

@@ -1,6 +1,7 @@
 package cost
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
 	"slices"
@@ -49,6 +50,7 @@ type Board struct {
 // Part is a thing to buy.
 type Part struct {
 	Names    []string // that it goes by, the closest last
+	Number   string   // the user's own, one for each thing that a shop sells; empty: the names tell what is one
 	What     string
 	Quantity string // as a decimal
 	Spares   string // bought beside them; empty: none
@@ -103,6 +105,7 @@ type Line struct {
 	Per      string   // what the price is of
 	Cost     *big.Rat // nil: not known
 	Bought   *big.Rat // more than is needed, as that costs less; nil: what is needed
+	In       string   // what Bought is counted in; empty: pieces
 	Counted  bool     // it has no price, and needs none
 }
 
@@ -140,9 +143,7 @@ func dm2(w, h geom.Nm) *big.Rat {
 // Of returns the estimate for what was counted.
 func Of(c Counts, t Times, p Prices) Estimate {
 	e := Estimate{Consoles: c.Consoles, Priced: p.File != "", Currency: p.Currency, Decimals: p.Decimals}
-	for _, q := range c.Parts {
-		e.part(q, p)
-	}
+	e.parts(c.Parts, p)
 	e.boards(c, p)
 	e.sheets(c.Sheets, p)
 	for _, l := range c.Laser {
@@ -162,30 +163,73 @@ func priced(l Line, each *big.Rat) Line {
 	return l
 }
 
-func (e *Estimate) part(q Part, p Prices) {
-	n, ok := new(big.Rat).SetString(q.Quantity)
+// parts adds a line for each part. Breaks go by what a shop counts together: all lines of one thing.
+func (e *Estimate) parts(all []Part, p Prices) {
+	type thing struct {
+		is, own string // own: the price that the project tells
+		entry   int    // of the price list: things of one number may have several
+	}
+	prices := map[thing]Breaks{}     // looked up only
+	groups := map[thing][]purchase{} // likewise
+	var order []thing
+	for _, q := range all {
+		n, ok := new(big.Rat).SetString(q.Quantity)
+		if !ok {
+			continue
+		}
+		if more, ok := new(big.Rat).SetString(q.Spares); ok {
+			n = new(big.Rat).Add(n, more)
+		}
+		if n.Sign() == 0 {
+			continue
+		}
+		l := Line{Kind: Parts, What: q.What, Quantity: n, Unit: q.Unit, Per: "piece", In: q.Unit}
+		if q.Unit != "" {
+			l.Per = q.Unit
+		}
+		of := thing{strings.ToLower(cmp.Or(q.Number, strings.Join(q.Names, "\n"))), q.Own, p.part(q.Names)}
+		if of.entry >= 0 {
+			prices[of] = p.Parts[of.entry].Price
+		} else if price, ok := new(big.Rat).SetString(q.Own); ok {
+			prices[of] = Breaks{{1, price}}
+		}
+		if groups[of] == nil {
+			order = append(order, of)
+		}
+		groups[of] = append(groups[of], purchase{len(e.Lines), n})
+		e.add(l)
+	}
+	for _, of := range order {
+		e.together(groups[of], prices[of])
+	}
+}
+
+// purchase is a line, and how much of a thing it takes.
+type purchase struct {
+	line   int
+	amount *big.Rat
+}
+
+// together prices lines of one thing by how much all of them take. What is bought beyond that is told of the line that takes most.
+func (e *Estimate) together(lines []purchase, price Breaks) {
+	all, most := new(big.Rat), 0
+	for i, q := range lines {
+		if all.Add(all, q.amount); q.amount.Cmp(lines[most].amount) > 0 {
+			most = i
+		}
+	}
+	got, ok := price.Buy(all)
 	if !ok {
 		return
 	}
-	if more, ok := new(big.Rat).SetString(q.Spares); ok {
-		n = new(big.Rat).Add(n, more)
+	for i, q := range lines {
+		l, amount := &e.Lines[q.line], q.amount
+		if more := new(big.Rat).Sub(got.Quantity, all); i == most && more.Sign() > 0 {
+			amount = new(big.Rat).Add(amount, more)
+			l.Bought = amount
+		}
+		l.Price, l.Cost = got.Price, product(got.Price, amount)
 	}
-	if n.Sign() == 0 {
-		return
-	}
-	l := Line{Kind: Parts, What: q.What, Quantity: n, Unit: q.Unit, Per: "piece"}
-	if q.Unit != "" {
-		l.Per = q.Unit
-	}
-	price := p.part(q.Names)
-	if own, ok := new(big.Rat).SetString(q.Own); ok && len(price) == 0 {
-		price = Breaks{{1, own}}
-	}
-	if got, ok := price.Buy(n); ok {
-		l.Price, l.Cost = got.Price, got.Cost()
-		l.more(got)
-	}
-	e.add(l)
 }
 
 // mm is a length to a hundredth, with no more decimals than it needs.
@@ -194,22 +238,16 @@ func mm(v geom.Nm) string {
 	return strings.TrimSuffix(s, ".")
 }
 
-// byArea is a line of so many pieces whose price is of a dm².
-func byArea(l Line, w, h geom.Nm, n int, price Breaks) Line {
-	one := dm2(w, h)
-	l.Quantity, l.Per = whole(n), "dm²"
+// board is a line of so many boards, whose price is of a dm² and whose breaks go by how many of this board there are.
+func board(b Board, price Breaks) Line {
+	l := Line{Kind: Boards, What: fmt.Sprintf("%s, %s × %s mm", b.Name, mm(b.W), mm(b.H)), Quantity: whole(b.Quantity), Per: "dm²"}
 	if got, ok := price.Buy(l.Quantity); ok {
-		l.Price, l.Cost = got.Price, product(one, got.Cost())
-		l.more(got)
+		l.Price, l.Cost = got.Price, product(dm2(b.W, b.H), got.Cost())
+		if got.Quantity.Cmp(l.Quantity) > 0 {
+			l.Bought = got.Quantity
+		}
 	}
 	return l
-}
-
-// more notes that more is bought than is needed.
-func (l *Line) more(got Bought) {
-	if got.Quantity.Cmp(l.Quantity) > 0 {
-		l.Bought = got.Quantity
-	}
 }
 
 func (e *Estimate) boards(c Counts, p Prices) {
@@ -218,7 +256,7 @@ func (e *Estimate) boards(c Counts, p Prices) {
 	}
 	area := new(big.Rat)
 	for _, b := range c.Boards {
-		e.add(byArea(Line{Kind: Boards, What: fmt.Sprintf("%s, %s × %s mm", b.Name, mm(b.W), mm(b.H))}, b.W, b.H, b.Quantity, p.Area))
+		e.add(board(b, p.Area))
 		area.Add(area, product(dm2(b.W, b.H), whole(b.Quantity)))
 	}
 	e.add(priced(Line{Kind: Boards, What: "packs ordered", Quantity: whole(len(c.Boards)), Per: "pack"}, p.Order))
@@ -226,22 +264,33 @@ func (e *Estimate) boards(c Counts, p Prices) {
 	e.add(Line{Kind: Boards, What: "holes drilled in them", Quantity: whole(c.Holes), Counted: true})
 }
 
+// sheets adds a line for each kind and size. Pieces of one kind are bought together, by their area.
 func (e *Estimate) sheets(all []Sheet, p Prices) {
 	area := new(big.Rat)
+	var kinds []string
+	pieces := map[string][]purchase{} // looked up only
 	for _, s := range all {
 		price := p.sheet(s.Kind)
 		l := Line{Kind: Sheets, What: fmt.Sprintf("%s, %s × %s mm", s.Words, mm(s.W), mm(s.H)), Quantity: whole(s.Quantity), Per: "sheet"}
 		if s.Stock {
 			l.What += " of stock"
 		}
-		if got, ok := price.Sheet.Buy(l.Quantity); ok && s.Stock {
-			l.Price, l.Cost = got.Price, got.Cost()
-			l.more(got)
-		} else {
-			l = byArea(l, s.W, s.H, s.Quantity, price.Area)
+		total := product(dm2(s.W, s.H), l.Quantity)
+		area.Add(area, total)
+		if s.Stock && len(price.Sheet) > 0 {
+			e.add(l)
+			e.together([]purchase{{len(e.Lines) - 1, l.Quantity}}, price.Sheet)
+			continue
 		}
+		if pieces[s.Kind] == nil {
+			kinds = append(kinds, s.Kind)
+		}
+		pieces[s.Kind] = append(pieces[s.Kind], purchase{len(e.Lines), total})
+		l.Per, l.In = "dm²", "dm²"
 		e.add(l)
-		area.Add(area, product(dm2(s.W, s.H), l.Quantity))
+	}
+	for _, k := range kinds {
+		e.together(pieces[k], p.sheet(k).Area)
 	}
 	if len(all) > 0 {
 		e.add(Line{Kind: Sheets, What: "area of all sheets", Quantity: area, Unit: "dm²", Counted: true})

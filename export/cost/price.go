@@ -65,16 +65,16 @@ type Prices struct {
 type SheetPrice struct {
 	Kind  string // as in the project's stock: "face", "led_sheet"
 	Sheet Breaks // of one sheet of stock, by how many
-	Area  Breaks // of one dm², by how many
+	Area  Breaks // of one dm², by how many of them
 }
 
-// part returns the price of what goes by these names, the closest last.
-func (p Prices) part(names []string) Breaks {
-	var found Breaks
+// part returns the index of the price of what goes by these names, the closest last; -1: there is none.
+func (p Prices) part(names []string) int {
+	found := -1
 	for _, n := range names {
-		for _, q := range p.Parts {
+		for i, q := range p.Parts {
 			if strings.EqualFold(q.Name, n) {
-				found = q.Price
+				found = i
 			}
 		}
 	}

@@ -49,7 +49,7 @@ func many(n int) string {
 func (e Estimate) note(l Line) string {
 	switch {
 	case l.Bought != nil:
-		return "buy " + tenths(l.Bought) + ": that costs less, or is the least that is sold"
+		return strings.TrimSpace("buy "+tenths(l.Bought)+" "+l.In) + ": that costs less, or is the least that is sold"
 	case e.Priced && l.Cost == nil && !l.Counted:
 		return "no price"
 	}

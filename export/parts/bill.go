@@ -10,6 +10,7 @@ import (
 // Bought is a row of a list of parts, as whoever prices it wants it.
 type Bought struct {
 	Names            []string // that it goes by, the closest last: also the user's own number
+	Number           string   // the user's own; empty: none
 	What             string   // "resistor 4k7 (r-1206)"
 	Quantity, Spares string   // decimals; no spares: empty
 	Unit             string   // "m" of wire; empty: pieces
@@ -34,8 +35,8 @@ func Bill(t table.Table) []Bought {
 		if body := cell("package"); body != "" {
 			b.What += " (" + body + ")"
 		}
-		if number := cell("number"); number != "" {
-			b.Names = append(b.Names, number)
+		if b.Number = cell("number"); b.Number != "" {
+			b.Names = append(b.Names, b.Number)
 		}
 		if cell("part") == wire {
 			b.Unit = "m"

@@ -33,7 +33,7 @@ type CostLine struct {
 	Price    string   `json:"price,omitempty" doc:"by the price list or the project; absent: none is told" schema:"pattern=^[0-9]+([.][0-9]+)?$"`
 	Per      string   `json:"price_of_one,omitempty" doc:"what the price is of"`
 	Cost     string   `json:"cost,omitempty" doc:"absent where there is no price" schema:"pattern=^[0-9]+([.][0-9]+)?$"`
-	Bought   float64  `json:"bought,omitempty" doc:"what is bought where that is more than the quantity, as it costs less or is the least that is sold" schema:"min=0"`
+	Bought   float64  `json:"bought,omitempty" doc:"what is bought where that is more than the quantity, as it costs less or is the least that is sold; of acrylic that is sold by area, in dm²" schema:"min=0"`
 }
 
 // CostsOf tells estimates; nil where there are none.

@@ -100,7 +100,7 @@ func (s *session) counts(out *Outcome, copies int) cost.Counts {
 	items, mounts, beside := s.itemsFor(out, copies), out.mounts(), s.toBuy(out)
 	beside.Copies, beside.Sheets = copies, nil
 	for _, b := range parts.Bill(beside.list(parts.Hardware(mounts, copies), items...)) {
-		c.Parts = append(c.Parts, cost.Part{Names: b.Names, What: b.What, Quantity: b.Quantity, Spares: b.Spares, Unit: b.Unit, Own: b.Price})
+		c.Parts = append(c.Parts, cost.Part{Names: b.Names, Number: b.Number, What: b.What, Quantity: b.Quantity, Spares: b.Spares, Unit: b.Unit, Own: b.Price})
 	}
 	drilled := map[string]int{} // looked up only
 	for _, m := range out.made() {

@@ -44,7 +44,7 @@ func priceKeys() mapping[cost.Prices] {
 			help: "one of each part, of wire one metre, by a value, a package, a part and its value as `parts.csv` has them, or your own `number`; the closest name holds", usual: "the prices under `parts` of the project", eg: []string{"{red-3mm: 0.9, resistor: {1: 0.2, 100: 0.12}}"}},
 		{name: "boards", is: bind(boardPriceKeys(), func(p *cost.Prices) *cost.Prices { return p }), help: "what the board house takes", usual: "not told", eg: []string{"{area: 4, order: 90}"}},
 		{name: "sheets", is: bind(sheetPrices{}, func(p *cost.Prices) *[]cost.SheetPrice { return &p.Sheets }),
-			help: "acrylic, by what it is for: `" + strings.Join(sheetKinds(), "`, `") + "`; each is the price of a sheet of `stock`, or keys: `sheet`, and `area` of one dm² where none is in stock, as `{sheet: 110, area: 5}`", usual: "not told", eg: []string{"{face: 140, diffuser: {area: {1: 6, 20: 4}}}"}},
+			help: "acrylic, by what it is for: `" + strings.Join(sheetKinds(), "`, `") + "`; each is the price of a sheet of `stock`, or keys: `sheet`, and `area` of one dm² where none is in stock, whose breaks go by the dm² of all pieces of the kind, as `{sheet: 110, area: 5}`", usual: "not told", eg: []string{"{face: 140, diffuser: {area: {1: 6, 20: 4}}}"}},
 	}}
 }
 
