@@ -95,10 +95,14 @@ func (a *app) compareSides(ctx context.Context, was, is, image string) error {
 	return nil
 }
 
-// differences shows them panel by panel, then which boards fit.
+// differences shows what was changed panel by panel, then what follows from that, then which boards fit.
 func (a *app) differences(d compare.Difference) {
-	panel := "\x00"
+	panel, follows := "\x00", false
 	for _, c := range d.Changes {
+		if c.Follows && !follows {
+			fmt.Fprintln(a.out, "What follows from that:")
+			panel, follows = "\x00", true
+		}
 		if c.Panel != panel {
 			panel = c.Panel
 			head := "console"
@@ -113,7 +117,7 @@ func (a *app) differences(d compare.Difference) {
 		}
 		fmt.Fprintln(a.out, "  - "+term.Clean(text))
 	}
-	if len(d.Changes) > 0 {
+	if len(d.Changes) > 0 && len(d.Boards) > 0 {
 		fmt.Fprintln(a.out, "Boards already made:")
 		for _, b := range d.Boards {
 			if b.Fits {
@@ -126,12 +130,5 @@ func (a *app) differences(d compare.Difference) {
 	for _, u := range d.Unknown {
 		fmt.Fprintln(a.out, "Not compared: "+term.Clean(u)+".")
 	}
-	switch {
-	case d.Same:
-		fmt.Fprintln(a.out, "The same in all that was compared.")
-	case len(d.Changes) == 0:
-		fmt.Fprintln(a.out, "No change in what was compared, but not all was.")
-	default:
-		fmt.Fprintf(a.out, "%s.\n", term.Plural(len(d.Changes), "change"))
-	}
+	fmt.Fprintln(a.out, d.Sum()+".")
 }

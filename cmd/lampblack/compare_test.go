@@ -47,7 +47,7 @@ func TestCompare(t *testing.T) {
 		{"nothing", "lampblack.yaml", "", "", nil, nil, true},
 		{"LED moved", "shutter.dxf", "46.44", "48.44", []string{"led-moved"}, []string{"led-gone", "led-added", "screw-moved", "supply", "panel-size", "opening-gone"}, false},
 		{"current", "lampblack.yaml", "current: 8 mA", "current: 4 mA", []string{"string", "currents"}, []string{"led-moved", "supply", "sheet", "board-size"}, false},
-		{"kerf", "lampblack.yaml", "feed:", "kerf: 0.4 mm\nfeed:", []string{"sheet"}, []string{"led-moved", "string", "copper", "supply"}, true},
+		{"kerf", "lampblack.yaml", "feed:", "kerf: 0.4 mm\nfeed:", []string{"sheet-cuts"}, []string{"led-moved", "string", "copper", "supply"}, true},
 		{"print", "lampblack.yaml", "  current: 8 mA", "  print: {front: [\"tried\"]}\n  current: 8 mA", []string{"print"}, []string{"copper", "led-moved", "string", "sheet", "supply"}, true},
 		{"name", "lampblack.yaml", "console: Starter desk", "console: Desk", []string{"name"}, []string{"led-moved", "string", "sheet", "supply"}, true},
 	} {
@@ -98,7 +98,7 @@ func TestCompare(t *testing.T) {
 	}
 	sheetHTML, err := os.ReadFile("changed.html")
 	require.NoError(t, err)
-	require.Equal(t, 1, bytes.Count(sheetHTML, []byte("<img ")), "edge, holes and parts")
+	require.Equal(t, 5, bytes.Count(sheetHTML, []byte("<img ")), "edge, holes and parts, and four holes closer")
 	require.Contains(t, string(sheetHTML), "is a hole of 4.3 mm")
 	require.NoError(t, os.WriteFile("mine.pdf", []byte("mine"), 0o644))
 	status, _ = compared(t, "was", "other", "-o", "mine.pdf")

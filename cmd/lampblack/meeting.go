@@ -92,6 +92,7 @@ func (m *meeting) set(ctx context.Context) (d compare.Difference, err error) {
 	for _, s := range both {
 		if s.partly != "" {
 			d.Unknown = append(d.Unknown, fmt.Sprintf("what of %s could not be read: %s (lampblack inspect tells all)", s.name, s.partly))
+			d.Doubt(name, name, "not all of both packs could be read")
 		}
 	}
 	return compare.Sorted(d, name), nil
@@ -105,25 +106,29 @@ func (m *meeting) consoles(ctx context.Context) compare.Difference {
 	for _, p := range append(slices.Clone(was.console.Panels), is.console.Panels...) {
 		order = append(order, p.Name)
 	}
+	names := compare.Renamed(*was.console, *is.console)
+	old := func(name string) string { return cmp.Or(names[name], name) }
 	for _, p := range was.console.Panels {
-		k := slices.IndexFunc(is.console.Panels, func(q result.Panel) bool { return q.Name == p.Name })
+		k := slices.IndexFunc(is.console.Panels, func(q result.Panel) bool { return old(q.Name) == p.Name })
 		if k < 0 {
 			continue
 		}
+		q := is.console.Panels[k]
 		if m.draw {
-			q := is.console.Panels[k]
 			if pair := overlay.Panels(p, q, compare.Shift(p, q)); !pair.Same() {
 				m.shown = append(m.shown, overlay.Shown{Panel: p.Name, Pairs: []overlay.Pair{pair}})
 			}
 		}
 		for _, b := range p.Every() {
-			if slices.ContainsFunc(is.console.Panels[k].Every(), func(c result.PanelBoard) bool { return c.Name == b.Name }) {
-				m.packed(ctx, &d, p.Name, b.Name)
+			if j := slices.IndexFunc(q.Every(), func(c result.PanelBoard) bool { return old(c.Name) == b.Name }); j >= 0 {
+				m.packed(ctx, &d, p, b.Name, q.Every()[j].Name)
 			}
 		}
 	}
+	d.Loaded(*was.console, *is.console)
 	list := string(result.PartsCSV)
-	if changes, ok := compare.Parts(was.files[list], is.files[list]); ok {
+	times := float64(max(is.console.Copies, 1)) / float64(max(was.console.Copies, 1))
+	if changes, ok := compare.Parts(was.files[list], is.files[list], times); ok {
 		d.Changes = append(d.Changes, changes...)
 	} else {
 		d.Unknown = append(d.Unknown, "what is bought, as one side has no readable "+list)
@@ -136,24 +141,27 @@ func (m *meeting) consoles(ctx context.Context) compare.Difference {
 	return compare.Sorted(d, order...)
 }
 
-// packed adds what the packs of one board tell.
-func (m *meeting) packed(ctx context.Context, d *compare.Difference, panel, board string) {
-	was, is := m.was, m.is
-	a, b := was.packFiles(board), is.packFiles(board)
+// packed adds what the packs of one board tell, which has another name on the new side where its panel has.
+func (m *meeting) packed(ctx context.Context, d *compare.Difference, panel result.Panel, board, now string) {
+	a, b := m.was.packFiles(board), m.is.packFiles(now)
 	switch {
-	case len(a) == 0 && len(b) == 0 || slices.EqualFunc(a, b, func(f, g bundle.File) bool { return bytes.Equal(f.Data, g.Data) }):
+	case len(a) > 0 && slices.EqualFunc(a, b, func(f, g bundle.File) bool { return bytes.Equal(f.Data, g.Data) }):
 		return
 	case len(a) == 0 || len(b) == 0:
-		d.Unknown = append(d.Unknown, fmt.Sprintf("copper, holes and print of board %s, as one side has no pack of it", board))
+		if len(a)+len(b) > 0 {
+			d.Unknown = append(d.Unknown, fmt.Sprintf("copper, holes and print of board %s, as one side has no pack of it", board))
+		}
+		d.Doubt(panel.Name, board, "its pack cannot be compared, as not both sides have one")
 		return
 	}
 	p, l := flow.PackFolder(ctx, a)
 	q, k := flow.PackFolder(ctx, b)
-	made := pack.Boards(ctx, board, p, q)
-	d.Packed(panel, board, made)
-	m.boards(ctx, panel, board, p, q, made)
+	made := pack.Drawn(ctx, board, [2]float64{panel.BBox[0], panel.BBox[1]}, p, q)
+	d.Packed(panel.Name, board, made)
+	m.boards(ctx, panel.Name, board, p, q, made)
 	if text := cmp.Or(unread(l), unread(k)); text != "" {
 		d.Unknown = append(d.Unknown, fmt.Sprintf("what of board %s could not be read: %s", board, text))
+		d.Doubt(panel.Name, board, "not all of its pack could be read")
 	}
 }
 

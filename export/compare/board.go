@@ -6,7 +6,6 @@ import (
 	"maps"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"lampblack/export/result"
@@ -25,7 +24,7 @@ func (d *Difference) boards(was, is result.Panel, old, new result.Console, why [
 			one = a.Name
 		}
 		if k := find(after, a.Name); k < 0 {
-			d.add(Change{"board-gone", was.Name, one, "the board is gone"})
+			d.tell("board-gone", was.Name, one, "the board is gone")
 			fit.Why = append(fit.Why, "there is no such board any more")
 		} else {
 			fit.Why = append(fit.Why, d.board(was, is, one, a, after[k])...)
@@ -36,7 +35,7 @@ func (d *Difference) boards(was, is result.Panel, old, new result.Console, why [
 	}
 	for _, b := range after {
 		if find(before, b.Name) < 0 {
-			d.add(Change{"board-added", is.Name, b.Name, "the board is new"})
+			d.tell("board-added", is.Name, b.Name, "the board is new")
 		}
 	}
 }
@@ -45,21 +44,28 @@ func (d *Difference) boards(was, is result.Panel, old, new result.Console, why [
 func (d *Difference) board(was, is result.Panel, name string, a, b result.PanelBoard) (why []string) {
 	panel := was.Name
 	at := framesOf(was, is)
-	say := func(code, format string, args ...any) { d.add(Change{code, panel, name, fmt.Sprintf(format, args...)}) }
-	x, y := stringsOf(a.Strings), stringsOf(b.Strings)
-	for _, k := range slices.Sorted(maps.Keys(union(x, y))) {
-		if n, m := x[k], y[k]; n != m {
-			say("string", "%s: %s, now %s", k, count(n), count(m))
-		}
+	say := func(code, format string, args ...any) { d.tell(code, panel, name, format, args...) }
+	if x, y := lamps(a.Strings), lamps(b.Strings); x != y {
+		say("led-kind", "LEDs of the board: %s, now %s", x, y)
 	}
-	if !maps.Equal(x, y) {
+	if how := strung(a.Strings, b.Strings); len(how) > 0 {
+		for _, s := range how {
+			say("string", "%s", s)
+		}
 		why = append(why, "its strings or resistors are others")
 	} else if !same(refs(a.Strings), refs(b.Strings)) {
 		say("references", "LEDs or resistors have other numbers")
 	}
-	if !same(groupsOf(a.Groups), groupsOf(b.Groups)) {
-		say("feed", "its connectors have other pins")
+	if !same(pinsOf(a.Groups), pinsOf(b.Groups)) {
+		say("pins", "its connectors have other pins: %s, now %s", pins(a.Groups), pins(b.Groups))
 		why = append(why, "its connectors have other pins")
+	}
+	for _, g := range a.Groups {
+		if k := slices.IndexFunc(b.Groups, func(o result.Group) bool { return o.Name == g.Name }); k >= 0 {
+			for _, t := range now(fmt.Sprintf("group %q is on", g.Name), 100*g.Duty, 100*b.Groups[k].Duty, 1, "% of the time") {
+				say("dimming", "%s", t)
+			}
+		}
 	}
 	u, v := a.Board, b.Board
 	switch {
@@ -76,7 +82,7 @@ func (d *Difference) board(was, is result.Panel, name string, a, b result.PanelB
 			say("board-size", "the board is another: %s", cmp.Or(strings.Join(how, "; "), "its edge runs otherwise"))
 			why = append(why, beyond(*u, *v, at)...)
 		}
-		why = append(why, clash(*u, is, at)...)
+		why = append(why, clash(*u, *v, is, at)...)
 		why = append(why, d.connectors(panel, name, *u, *v, at)...)
 		if !same(copperOf(*u), copperOf(*v)) {
 			how := slices.Concat(now("tracks", u.TrackMM, v.TrackMM, 1, "mm"), now("vias", float64(u.Vias), float64(v.Vias), 0, ""),
@@ -85,13 +91,6 @@ func (d *Difference) board(was, is result.Panel, name string, a, b result.PanelB
 		}
 	}
 	return why
-}
-
-func count(n int) string {
-	if n == 0 {
-		return "none"
-	}
-	return strconv.Itoa(n)
 }
 
 // beyond says why an old board of another edge cannot stand for a new one: within the new edge it can.
@@ -121,7 +120,7 @@ func burdened(a result.PanelBoard, old, new result.Console) []string {
 		for _, o := range p.Every() {
 			if o.Name == a.Name {
 				found = true
-				if maps.Equal(stringsOf(a.Strings), stringsOf(o.Strings)) {
+				if len(strung(a.Strings, o.Strings)) == 0 {
 					return nil // computed for the new supply, they came out the same
 				}
 			}
@@ -156,19 +155,112 @@ func copperOf(b result.Board) result.Board {
 	return b
 }
 
-func stringsOf(all []result.String) map[string]int {
-	out := map[string]int{}
+// kindOf is what strings have in common that are set against each other.
+type kindOf struct {
+	leds        int
+	kind, group string
+}
+
+func (k kindOf) String() string {
+	w := term(k.leds, "LED")
+	if k.kind != "" {
+		w += " (" + k.kind + ")"
+	}
+	if k.group != "" {
+		w += " in group " + k.group
+	}
+	return w
+}
+
+// stringsOf counts strings by their LEDs, and of those resistors by value and rating.
+func stringsOf(all []result.String) map[kindOf]map[string]int {
+	out := map[kindOf]map[string]int{}
 	for _, s := range all {
-		w := fmt.Sprintf("strings of %d LEDs with %s ohm, %s W", len(s.LEDs), figure(s.Ohms), figure(s.RatedW))
-		if s.Kind != "" {
-			w = fmt.Sprintf("strings of %d LEDs (%s) with %s ohm, %s W", len(s.LEDs), s.Kind, figure(s.Ohms), figure(s.RatedW))
+		k := kindOf{len(s.LEDs), s.Kind, s.Group}
+		if out[k] == nil {
+			out[k] = map[string]int{}
 		}
-		if s.Group != "" {
-			w += " in group " + s.Group
-		}
-		out[w]++
+		out[k][fmt.Sprintf("%s ohm, %s W", figure(s.Ohms), figure(s.RatedW))]++
 	}
 	return out
+}
+
+// strung tells how the strings of a board differ; nothing where they are alike.
+func strung(was, is []result.String) (how []string) {
+	a, b := stringsOf(was), stringsOf(is)
+	all := maps.Clone(a)
+	maps.Copy(all, b)
+	kinds := slices.SortedFunc(maps.Keys(all), func(p, q kindOf) int {
+		return cmp.Or(p.leds-q.leds, cmp.Compare(p.kind, q.kind), cmp.Compare(p.group, q.group))
+	})
+	resistors := func(m map[string]int) string {
+		var out []string
+		for _, r := range slices.Sorted(maps.Keys(m)) {
+			if len(m) > 1 {
+				r = fmt.Sprintf("%d of %s", m[r], r)
+			}
+			out = append(out, r)
+		}
+		return strings.Join(out, "; ")
+	}
+	total := func(m map[string]int) (n int) {
+		for _, k := range m {
+			n += k
+		}
+		return n
+	}
+	for _, k := range kinds {
+		x, y := a[k], b[k]
+		n, m := total(x), total(y)
+		switch {
+		case maps.Equal(x, y):
+		case n == 0:
+			how = append(how, fmt.Sprintf("%s of %v: new, with resistors of %s", term(m, "string"), k, resistors(y)))
+		case m == 0:
+			how = append(how, fmt.Sprintf("%s of %v: gone, with resistors of %s", term(n, "string"), k, resistors(x)))
+		case n == m:
+			text := fmt.Sprintf("%s of %v: resistors of %s, before %s", term(n, "string"), k, resistors(y), resistors(x))
+			for _, t := range now("in each", milliamps(was, k), milliamps(is, k), 1, "mA") {
+				text += "; " + t
+			}
+			how = append(how, text)
+		case resistors(x) == resistors(y) && len(x) == 1:
+			how = append(how, fmt.Sprintf("strings of %v, with resistors of %s: %d, now %d", k, resistors(x), n, m))
+		default:
+			how = append(how, fmt.Sprintf("strings of %v: %d with resistors of %s, now %d of %s", k, n, resistors(x), m, resistors(y)))
+		}
+	}
+	return how
+}
+
+// lamps names the kinds of LED of a board.
+func lamps(all []result.String) string {
+	var out []string
+	for _, s := range all {
+		if s.Kind != "" {
+			out = append(out, s.Kind)
+		}
+	}
+	slices.Sort(out)
+	return cmp.Or(strings.Join(slices.Compact(out), " and "), "of no kind that is told")
+}
+
+// milliamps is the current in each of some strings in the mean.
+func milliamps(all []result.String, k kindOf) float64 {
+	sum, n := 0.0, 0
+	for _, s := range all {
+		if len(s.LEDs) == k.leds && s.Kind == k.kind && s.Group == k.group {
+			sum, n = sum+1000*s.TypicalA, n+1
+		}
+	}
+	return sum / float64(max(n, 1))
+}
+
+func term(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
 }
 
 func refs(all []result.String) []string {
@@ -179,7 +271,7 @@ func refs(all []result.String) []string {
 	return out
 }
 
-func groupsOf(all []result.Group) []string {
+func pinsOf(all []result.Group) []string {
 	var out []string
 	for _, g := range all {
 		out = append(out, fmt.Sprint(g.Pin, g.Sign, g.Net, g.Name))
@@ -187,8 +279,13 @@ func groupsOf(all []result.Group) []string {
 	return out
 }
 
-func union(a, b map[string]int) map[string]int {
-	out := maps.Clone(a)
-	maps.Copy(out, b)
-	return out
+func pins(all []result.Group) string {
+	if len(all) == 0 {
+		return "one for all LEDs"
+	}
+	var out []string
+	for _, g := range all {
+		out = append(out, fmt.Sprintf("%d %s", g.Pin, cmp.Or(g.Name, "the rest")))
+	}
+	return strings.Join(out, ", ")
 }

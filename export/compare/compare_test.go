@@ -25,6 +25,10 @@ func desk() result.Console {
 				Mount: []result.Hole{hole(6, 6, 3.2), hole(94, 54, 3.2)},
 			},
 			Openings:  []result.Loop{{Area: 100, BBox: [4]float64{40, 40, 50, 50}}},
+			Controls:  []result.Control{{Kind: "toggle-m6", Words: "toggle switch", X: 45, Y: 45, Clamps: "face", Behind: 20}},
+			Screws:    []result.Screw{{X: 6, Y: 6, D: 3.2, Board: "dome", Thread: "M3", Length: 30, Rear: 3}, {X: 94, Y: 54, D: 3.2, Board: "dome", Thread: "M3", Length: 30, Rear: 3}},
+			Fit:       []result.Fit{{Board: "dome", Tips: result.Span{Least: 7, Nominal: 8, Most: 9}}},
+			Depth:     &result.Depth{Behind: 38, Deepest: "toggle-m6", Boards: []result.Standing{{Board: "dome", Front: 20, Back: 21.6, Room: 3}}},
 			Lettering: []result.Text{{Text: "DOME", X: 20, Y: 20, Height: 4}},
 			Sheets:    []result.Sheet{{Name: "face", Of: "dome", Material: "black", Thickness: 3, Width: 100, Height: 60, Cut: 320, Holes: 3}},
 			Light:     &result.Light{Lit: result.Lit{Mean: 100, MinToMean: 0.7}},
@@ -67,6 +71,10 @@ func TestNamesExactlyTheChange(t *testing.T) {
 			}
 			p.Openings[0].BBox = [4]float64{540, 20, 550, 30}
 			p.Lettering[0].X, p.Lettering[0].Y = 520, 0
+			p.Controls[0].X, p.Controls[0].Y = 545, 25
+			for i := range p.Screws {
+				p.Screws[i].X, p.Screws[i].Y = p.Screws[i].X+500, p.Screws[i].Y-20
+			}
 			p.Outline = "500 -20, 600 -20, 600 40, 500 40"
 			p.Board.Outline = "501 -19, 599 -19, 599 39, 501 39"
 			for i := range p.Board.Connectors {
@@ -75,29 +83,70 @@ func TestNamesExactlyTheChange(t *testing.T) {
 		}, "", "", true},
 		{"opening enlarged", func(c *result.Console, p *result.Panel) {
 			p.Openings[0] = result.Loop{Area: 144, BBox: [4]float64{39, 39, 51, 51}}
-		}, "opening-gone opening-added", "12 x 12 mm", false},
+		}, "opening", "opening at (45, 45) is 12 x 12 mm, it was of 10 x 10 mm", false},
 		{"more room behind", func(c *result.Console, p *result.Panel) {
 			p.Room = append(p.Room, result.Room{Loop: result.Loop{Area: 100, BBox: [4]float64{10, 10, 20, 20}}})
 		}, "room-added", "10 x 10 mm", false},
-		{"other controls", func(c *result.Console, p *result.Panel) { p.Controls = append(p.Controls, result.Control{}) }, "behind", "sits in the openings", false},
-		{"other screws", func(c *result.Console, p *result.Panel) { p.Screws = append(p.Screws, result.Screw{}) }, "behind", "screws", true},
+		{"other controls", func(c *result.Console, p *result.Panel) {
+			p.Controls[0].Kind, p.Controls[0].Words = "pot-7mm", "potentiometer"
+		}, "control", "in the opening at (45, 45): potentiometer (pot-7mm), before toggle switch (toggle-m6)", false},
+		{"other screws", func(c *result.Console, p *result.Panel) { p.Screws[0].Length = 25 }, "screws", "screw at (6, 6): M3 x 30 mm, now M3 x 25 mm", true},
+		{"screws", func(c *result.Console, p *result.Panel) { p.Screws[0].Length, p.Screws[1].Length = 25, 25 }, "screws", "2 screws: M3 x 30 mm, now M3 x 25 mm", true},
+		{"spacers", func(c *result.Console, p *result.Panel) { p.Screws[1].Rear = 4 }, "screws", "screw at (94, 54): spacer before the board: 3 mm, now 4 mm", true},
+		{"LEDs higher", func(c *result.Console, p *result.Panel) { p.Screws[0].Above = 2 }, "screws", "soldered above the board by: none, now 2 mm", false},
+		{"a screw less", func(c *result.Console, p *result.Panel) { p.Screws = p.Screws[:1] }, "screws", "screws: 2, now 1", true},
+		{"control of another place", func(c *result.Console, p *result.Panel) { p.Controls[0].X += 1 }, "control-moved", "sits at (46, 45) now", true},
+		{"control that clamps otherwise", func(c *result.Console, p *result.Panel) { p.Controls[0].Clamps = "face and diffuser" }, "control-seat", "it clamps face and diffuser, before face", true},
+		{"control gone", func(c *result.Console, p *result.Panel) { p.Controls = nil }, "control-gone", "(45, 45): nothing that is told, before toggle switch (toggle-m6)", true},
+		{"deeper", func(c *result.Console, p *result.Panel) { p.Depth.Behind = 41 }, "depth", "deep behind the face's front 38, now 41 mm", true},
+		{"board farther behind", func(c *result.Console, p *result.Panel) {
+			p.Depth.Boards[0].Front, p.Depth.Boards[0].Back = 22, 23.6
+		}, "depth", "board's front behind the face's 20, now 22 mm", true},
+		{"tips", func(c *result.Console, p *result.Panel) { p.Fit[0].Tips.Nominal = 6 }, "fit", "to the diffuser 8, now 6 mm", true},
+		{"opening moved", func(c *result.Console, p *result.Panel) {
+			p.Openings[0].BBox, p.Openings[0].Path = [4]float64{42, 40, 52, 50}, ""
+			p.Controls[0].X += 2
+		}, "opening-moved | control-moved", "opening of 10 x 10 mm at (45, 45) moved by 2 mm, to (47, 45)", false},
+		{"seen", func(c *result.Console, p *result.Panel) { p.Seen = []result.Seen{{LED: "D1", Through: "rim"}} }, "seen", "none, now D1 through rim", true},
+		{"window", func(c *result.Console, p *result.Panel) {
+			p.Windows = []result.LitWindow{{What: "round window of 5 mm", X: 10, Y: 50, Area: 19.6}}
+		}, "window-added", "round window of 5 mm at (10, 50)", true},
+		{"face as measured", func(c *result.Console, p *result.Panel) { p.Sheets[0].Least, p.Sheets[0].Measured = 2.8, true }, "sheet", "somebody measured it", true},
+		{"lettering larger", func(c *result.Console, p *result.Panel) { p.Lettering[0].Height = 5 }, "lettering", "4 mm high, is 5 mm high now", true},
+		{"lettering moved", func(c *result.Console, p *result.Panel) { p.Lettering[0].X = 23 }, "lettering", "moved by 3 mm, to (23, 20)", true},
+		{"brightness", func(c *result.Console, p *result.Panel) { c.Bright = &result.Bright{Full: 10, Night: 0.15} }, "bright", "not known, now 10 cd/m², down to 0.15 cd/m²", true},
+		{"class", func(c *result.Console, p *result.Panel) { c.FabClass = "fine" }, "class", "fine", true},
+		{"dimming", func(c *result.Console, p *result.Panel) { p.Groups[0].Duty = 0.5 }, "dimming", "is on 0, now 50 % of the time", true},
+		{"fuse", func(c *result.Console, p *result.Panel) { c.Chains[0].FuseA = 1 }, "fuse", "0.5 A, now 1 A", true},
+		{"wire", func(c *result.Console, p *result.Panel) { c.Chains[0].Links[0].Wire = "1 mm²" }, "feed", "wire of the feed to dome: 0.5 mm², now 1 mm²", true},
+		{"nest", func(c *result.Console, p *result.Panel) {
+			c.Nests = []result.Nest{{Sheet: "led_sheet", Width: 600, Height: 400, Sheets: 2}}
+		}, "nest", "LED sheets on 600 x 400 mm of stock: new, 2 of them", true},
+		{"more current, other copper", func(c *result.Console, p *result.Panel) {
+			c.Chains[0].Links[0].SegmentWorstA = 0.9
+			p.Board.TrackMM = 190
+		}, "copper", "tracks 200, now 190 mm", false},
+		{"body so near that cuts may meet", func(c *result.Console, p *result.Panel) {
+			p.Board.Outline = "2 2, 98 2, 98 58, 2 58"
+			p.Bodies = append(p.Bodies, result.Loop{Area: 4, BBox: [4]float64{99.1, 20, 100, 30}, Path: "99.1 20, 100 20, 100 30, 99.1 30"})
+		}, "body-added | board-size", "", false},
 		{"panel with a corner off", func(c *result.Console, p *result.Panel) { p.Outline = "0 0, 97 0, 100 3, 100 60, 0 60" }, "panel-size", "runs otherwise", false},
 		{"narrower panel", func(c *result.Console, p *result.Panel) { p.OutlineArea -= 500 }, "panel-size", "within the outline 6000, now 5500 mm²", false},
-		{"resistor", func(c *result.Console, p *result.Panel) { p.Strings[0].Ohms = 560 }, "string string", "560 ohm", false},
-		{"its rating", func(c *result.Console, p *result.Panel) { p.Strings[0].RatedW = 0.5 }, "string string", "0.5 W", false},
+		{"resistor", func(c *result.Console, p *result.Panel) { p.Strings[0].Ohms = 560 }, "string", "1 string of 3 LEDs: resistors of 560 ohm, 0.25 W, before 680 ohm, 0.25 W", false},
+		{"its rating", func(c *result.Console, p *result.Panel) { p.Strings[0].RatedW = 0.5 }, "string", "0.5 W", false},
 		{"other numbers", func(c *result.Console, p *result.Panel) { p.Strings[0].LEDs[0], p.Strings[0].LEDs[1] = "D2", "D1" }, "references", "other numbers", true},
 		{"another supply, the same resistors", func(c *result.Console, p *result.Panel) { c.Supply.Volts.Nominal = 12.2 }, "supply", "12.2 V", true},
 		{"another supply, other resistors", func(c *result.Console, p *result.Panel) {
 			c.Supply.Volts.Nominal = 24
 			p.Strings[0].Ohms = 2200
-		}, "supply string string", "24 V", false},
+		}, "supply | string", "24 V", false},
 		{"a stronger supply", func(c *result.Console, p *result.Panel) { c.Supply.RatedA = 3 }, "supply", "3 A", true},
 		{"verdict", func(c *result.Console, p *result.Panel) { c.Supply.Verdict = "tight" }, "supply-verdict", "is tight", true},
 		{"currents", func(c *result.Console, p *result.Panel) { c.Supply.WorstA = 0.01 }, "currents", "10 mA", true},
-		{"feed", func(c *result.Console, p *result.Panel) { c.Chains[0].Links[0].FeedMM = 900 }, "feed", "900 mm", true},
-		{"pins", func(c *result.Console, p *result.Panel) { p.Groups[0].Pin = 2 }, "feed", "other pins", false},
+		{"feed", func(c *result.Console, p *result.Panel) { c.Chains[0].Links[0].FeedMM = 900 }, "feed-length", "the feed from the supply to dome was 300 mm long, it is 900 mm", true},
+		{"pins", func(c *result.Console, p *result.Panel) { p.Groups[0].Pin = 2 }, "pins", "other pins: 1 the rest, now 2 the rest", false},
 		{"sheet", func(c *result.Console, p *result.Panel) { p.Sheets[0].Thickness = 4 }, "sheet", "thickness 3, now 4 mm", false},
-		{"lettering", func(c *result.Console, p *result.Panel) { p.Lettering[0].Text = "ROOF" }, "lettering-gone lettering-added", "ROOF", true},
+		{"lettering", func(c *result.Console, p *result.Panel) { p.Lettering[0].Text = "ROOF" }, "lettering", "\"DOME\" at (20, 20), 4 mm high, says \"ROOF\" now", true},
 		{"light by less than a hundredth", func(c *result.Console, p *result.Panel) { p.Light.MinToMean = 0.7004 }, "light", "over mean 70, now 70.04 %", true},
 		{"light by less than anybody reads", func(c *result.Console, p *result.Panel) { p.Light.Mean += 1e-7 }, "light", "lit as it was", true},
 		{"contrast", func(c *result.Console, p *result.Panel) { p.Light.Contrast = 12 }, "light", "other figures", true},
@@ -128,30 +177,30 @@ func TestNamesExactlyTheChange(t *testing.T) {
 			c.Findings = []result.Finding{{Code: "led-hot", Panel: "dome", Severity: "warning", Text: "hot"}}
 		}, "finding-new", "led-hot", true},
 		{"copies", func(c *result.Console, p *result.Panel) { c.Copies = 3 }, "copies", "now 3", true},
-		{"something in a sheet's file", func(c *result.Console, p *result.Panel) { c.Digests["dome/sheet-face.dxf"] = "x" }, "sheet", "run otherwise: sheet-face.dxf", true},
+		{"something in a sheet's file", func(c *result.Console, p *result.Panel) { c.Digests["dome/sheet-face.dxf"] = "x" }, "sheet-cuts", "run otherwise: sheet-face.dxf", true},
 		{"the same beside another change", func(c *result.Console, p *result.Panel) {
 			c.Digests["dome/sheet-face.dxf"] = "x"
 			c.Supply.WorstA = 0.01
 			p.Strings[0].Ohms = 700
-		}, "currents string string sheet", "sheet-face.dxf", false},
+		}, "string sheet-cuts | currents", "sheet-face.dxf", false},
 		{"a sheet's file that follows", func(c *result.Console, p *result.Panel) {
 			c.Digests["dome/sheet-face.dxf"] = "x"
 			p.Holes.Mount[0].D = 4.3
-		}, "screw-hole", "4.3 mm", false},
+		}, "screw-hole | sheet-cuts", "4.3 mm", false},
 		{"another day", func(c *result.Console, p *result.Panel) { c.Date = "2026-11-25" }, "", "", true},
 		{"a picture of the console's currents", func(c *result.Console, p *result.Panel) { c.Digests["dome/service.svg"] = "x" }, "", "", true},
-		{"panel of another name", func(c *result.Console, p *result.Panel) { p.Name = "roof" }, "panel-gone panel-added", "", false},
+		{"panel of another name", func(c *result.Console, p *result.Panel) { p.Name = "roof" }, "panel-renamed", "the panel is called roof now", true},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			is := desk()
 			c.do(&is, &is.Panels[0])
 			d := Consoles(desk(), is)
-			var codes, text []string
+			var text []string
 			for _, g := range d.Changes {
-				codes, text = append(codes, g.Code), append(text, g.Text)
+				text = append(text, g.Text)
 				require.Contains(t, knownCodes(), g.Code)
 			}
-			require.Equal(t, c.codes, strings.Join(codes, " "), text)
+			require.Equal(t, c.codes, told(d), text)
 			require.Contains(t, strings.Join(text, "\n"), c.text)
 			require.Equal(t, c.codes == "", d.Same)
 			require.Len(t, d.Boards, 1)
@@ -162,6 +211,40 @@ func TestNamesExactlyTheChange(t *testing.T) {
 }
 
 func knownCodes() []string { return codes }
+
+// told lists kinds of change, and behind a bar those that follow from others.
+func told(d Difference) string {
+	var out []string
+	bar := false
+	for _, c := range d.Changes {
+		if c.Follows && !bar {
+			out, bar = append(out, "|"), true
+		}
+		out = append(out, c.Code)
+	}
+	return strings.Join(out, " ")
+}
+
+// Nothing follows from itself, over however many others: causes rank before what follows from them.
+func TestRootsRankFirst(t *testing.T) {
+	rank := func(code string) int { return slices.Index(codes, code) }
+	for _, all := range kinds {
+		for word := range strings.FieldsSeq(all) {
+			require.True(t, rank(word) >= 0 || kinds[word] != "", word)
+		}
+	}
+	for code, list := range roots {
+		require.GreaterOrEqual(t, rank(code), 0, code)
+		for word := range strings.FieldsSeq(list) {
+			require.True(t, rank(word) >= 0 || kinds[word] != "", word)
+		}
+		for _, cause := range codes {
+			if among(cause, list) && cause != code {
+				require.Less(t, rank(cause), rank(code), "%s from %s", code, cause)
+			}
+		}
+	}
+}
 
 // Nothing is called the same that could not be compared.
 func TestNeverTheSameUnread(t *testing.T) {
@@ -199,7 +282,7 @@ func TestPacked(t *testing.T) {
 	made := func(codes ...string) Difference {
 		d := Difference{Boards: []Board{{Panel: "dome", Board: "dome", Why: []string{"its holes are others"}}}}
 		for _, c := range codes {
-			d.add(Change{Code: c, Panel: "dome", Text: c})
+			d.tell(c, "dome", "", "%s", c)
 		}
 		return d
 	}
@@ -212,7 +295,7 @@ func TestPacked(t *testing.T) {
 	} {
 		d := Difference{Boards: []Board{{Panel: "dome", Board: "dome", Fits: true}}}
 		if c.told != "" {
-			d.add(Change{Code: c.told, Panel: "dome", Text: c.told})
+			d.tell(c.told, "dome", "", "%s", c.told)
 		}
 		d.Packed("dome", "dome", made(strings.Fields(c.made)...))
 		var got []string
@@ -229,14 +312,14 @@ func TestPacked(t *testing.T) {
 func TestParts(t *testing.T) {
 	const was = "references,quantity,kind,value,rating,package,note\nD1-D3,3,LED,red-3mm,,radial-3mm,\nR1,1,resistor,680R,1/4 W,r-1206,\n"
 	const is = "quantity,part,value,rating,package,designators\n3,LED,red-3mm,,radial-3mm,D1-D3\n1,resistor,560R,1/4 W,r-1206,R1\n"
-	changes, ok := Parts([]byte(was), []byte(is))
+	changes, ok := Parts([]byte(was), []byte(is), 1)
 	require.True(t, ok)
 	require.Equal(t, []Change{
 		{Code: "parts", Text: "to buy: resistor, 560R, 1/4 W, r-1206: none, now 1"}, {Code: "parts", Text: "to buy: resistor, 680R, 1/4 W, r-1206: 1, now none"},
 	}, changes)
-	changes, ok = Parts([]byte(is), []byte(strings.Replace(is, "3,LED", "4,LED", 1)))
+	changes, ok = Parts([]byte(is), []byte(strings.Replace(is, "3,LED", "4,LED", 1)), 1)
 	require.True(t, ok)
 	require.Equal(t, "to buy: LED, red-3mm, radial-3mm: 3, now 4", changes[0].Text)
-	_, ok = Parts(nil, []byte(is))
+	_, ok = Parts(nil, []byte(is), 1)
 	require.False(t, ok)
 }

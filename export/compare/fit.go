@@ -3,6 +3,7 @@ package compare
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"lampblack/export/result"
 	"lampblack/panel/geom"
@@ -39,12 +40,17 @@ func alike(a, b result.Path, at frames) bool {
 	return len(u.Minus(v).Opened(touch/2)) == 0 && len(v.Minus(u).Opened(touch/2)) == 0
 }
 
-// clash tells where an old board meets what the new panel has: openings, bodies and room for them, and the panel's edge.
-func clash(old result.Board, is result.Panel, at frames) (why []string) {
+// air is how much nearer than nothing an old board may come to a body: edges of boards are routed to so much; common practice.
+const air = 200 * geom.Micrometre
+
+// clash tells where an old board meets what the new panel has, and the new board does not: openings, bodies and room for them, and the
+// panel's edge.
+func clash(old, new result.Board, is result.Panel, at frames) (why []string) {
 	made := areaOf(at.old, append([]result.Path{old.Outline}, old.Cutouts...)...)
 	if len(made) == 0 {
 		return nil
 	}
+	apart := made.Minus(areaOf(at.new, append([]result.Path{new.Outline}, new.Cutouts...)...))
 	for _, of := range []struct {
 		what string
 		all  []result.Loop
@@ -52,6 +58,8 @@ func clash(old result.Board, is result.Panel, at frames) (why []string) {
 		for _, o := range of.all {
 			if cut := made.And(areaOf(at.new, o.Path)).Opened(touch); len(cut) > 0 {
 				why = append(why, fmt.Sprintf("it reaches %s mm² into the %s of %s mm at %s", figure(math.Round(cut.Area()*100)/100), of.what, size(o.BBox), middle(o.BBox)))
+			} else if of.what != "opening" && len(apart.And(areaOf(at.new, o.Path).Grown(air)).Opened(touch/2)) > 0 {
+				why = append(why, fmt.Sprintf("it comes nearer than %s mm to the %s of %s mm at %s", figure(air.MM()), of.what, size(o.BBox), middle(o.BBox)))
 			}
 		}
 	}
@@ -76,17 +84,17 @@ func (d *Difference) connectors(panel, name string, a, b result.Board, at frames
 		switch {
 		case !had && !has:
 		case !had:
-			d.add(Change{"connector-moved", panel, name, fmt.Sprintf("connector %s is new, at %s", role, spot(q.X, q.Y))})
+			d.tell("connector-moved", panel, name, "connector %s is new, at %s", role, spot(q.X, q.Y))
 			why = append(why, "it has no connector "+role)
 		case !has:
-			d.add(Change{"connector-moved", panel, name, fmt.Sprintf("connector %s is gone", role)})
+			d.tell("connector-moved", panel, name, "connector %s is gone", role)
 		default:
 			by := math.Hypot(q.X-dx-p.X, q.Y-dy-p.Y)
 			if by > placeTol {
-				d.add(Change{"connector-moved", panel, name, fmt.Sprintf("connector %s (%s) moved by %s mm, from %s to %s", role, q.Ref, figure(by), spot(p.X, p.Y), spot(q.X, q.Y))})
+				d.tell("connector-moved", panel, name, "connector %s (%s) moved by %s mm, from %s to %s", role, q.Ref, figure(by), spot(p.X, p.Y), spot(q.X, q.Y))
 			}
 			if p.Turn != q.Turn || p.Side != q.Side {
-				d.add(Change{"connector-moved", panel, name, fmt.Sprintf("connector %s (%s) is turned: %d degrees on the %s, now %d on the %s", role, q.Ref, p.Turn, p.Side, q.Turn, q.Side)})
+				d.tell("connector-moved", panel, name, "connector %s (%s) is turned: %d degrees on the %s, now %d on the %s", role, q.Ref, p.Turn, p.Side, q.Turn, q.Side)
 			}
 			if by > plugTol || p.Side != q.Side {
 				why = append(why, fmt.Sprintf("its connector %s is %s mm from where the new wires end: hold the harness against it", role, figure(by)))
@@ -94,6 +102,31 @@ func (d *Difference) connectors(panel, name string, a, b result.Board, at frames
 		}
 	}
 	return why
+}
+
+// Loaded says of which old boards the copper may be too narrow: that of the new ones is another, and more current passes from board to board
+// or to their own LEDs than the old ones were made for.
+func (d *Difference) Loaded(was, is result.Console) {
+	most := func(c result.Console) map[string]float64 {
+		out := map[string]float64{}
+		for _, k := range c.Chains {
+			for _, l := range k.Links {
+				out[l.Panel] = max(out[l.Panel], l.SegmentWorstA)
+			}
+			if k.Back != nil {
+				out[k.Back.Panel] = max(out[k.Back.Panel], k.Back.SegmentWorstA)
+			}
+		}
+		return out
+	}
+	a, b := most(was), most(called(is, Renamed(was, is)))
+	for _, of := range slices.Clone(d.Boards) {
+		if x, y := a[of.Board], b[of.Board]; y > 1.01*x && slices.ContainsFunc(d.Changes, func(c Change) bool {
+			return c.Panel == of.Panel && (c.Code == "copper" || c.Code == "vias")
+		}) {
+			d.Doubt(of.Panel, of.Board, fmt.Sprintf("up to %s mA come in where it was made for %s mA, and the new one's copper is another", figure(math.Round(1e4*y)/10), figure(math.Round(1e4*x)/10)))
+		}
+	}
 }
 
 func byRole(all []result.Connector) map[string]result.Connector {

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -14,7 +15,7 @@ func (d *Difference) light(was, is result.Panel) {
 	if same(a, b) {
 		return
 	}
-	say := func(how []string) { d.add(Change{"light", was.Name, "", strings.Join(how, "; ")}) }
+	say := func(how []string) { d.tell("light", was.Name, "", "%s", strings.Join(how, "; ")) }
 	if a == nil || b == nil {
 		say([]string{map[bool]string{true: "light is computed now, it was not", false: "light cannot be computed any more"}[a == nil]})
 		return
@@ -36,6 +37,16 @@ func (d *Difference) light(was, is result.Panel) {
 		how = []string{"the lettering is lit as it was; other figures of it differ, as contrast, sets, lots, or sheets of other thickness"}
 	}
 	say(how)
+	slight := alikeLit(a.Lit, b.Lit)
+	for i := range min(len(a.Words), len(b.Words)) {
+		slight = slight && alikeLit(a.Words[i], b.Words[i])
+	}
+	d.slightly(slight && len(a.Words) == len(b.Words))
+}
+
+// alikeLit reports whether no eye tells two from each other.
+func alikeLit(a, b result.Lit) bool {
+	return math.Abs(a.MinToMean-b.MinToMean) < 0.01 && !differBy(a.Mean, b.Mean, 0.02)
 }
 
 func lit(a, b result.Lit) []string {

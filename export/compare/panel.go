@@ -3,7 +3,6 @@ package compare
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"reflect"
 	"slices"
 	"strings"
@@ -19,38 +18,58 @@ func (d *Difference) sheets(was, is result.Panel) {
 	for _, a := range was.Sheets {
 		k := find(is.Sheets, a)
 		if k < 0 {
-			d.add(Change{"sheet-gone", was.Name, "", fmt.Sprintf("the %s sheet is gone", a.Name)})
+			d.tell("sheet-gone", was.Name, "", "the %s sheet is gone", sheetNames(a.Name))
 			continue
 		}
 		if b := is.Sheets[k]; a != b {
 			var how []string
 			say := func(what string, x, y float64, unit string) { how = append(how, now(what, x, y, 3, unit)...) }
+			tell := func(code string, how []string) {
+				if len(how) > 0 {
+					d.tell(code, was.Name, "", "the %s sheet is another: %s", sheetNames(a.Name), strings.Join(how, "; "))
+				}
+			}
 			if a.Material != b.Material {
 				how = append(how, a.Material+", now "+b.Material)
 			}
 			say("thickness", a.Thickness, b.Thickness, "mm")
+			say("it comes out as thin as", a.Least, b.Least, "mm")
+			say("as thick as", a.Most, b.Most, "mm")
+			if a.Measured != b.Measured {
+				how = append(how, map[bool]string{true: "somebody measured it", false: "nobody measured it any more"}[b.Measured])
+			}
+			if a.Behind != b.Behind {
+				how = append(how, map[bool]string{true: "its file is drawn from behind now", false: "its file is drawn from the front now"}[b.Behind])
+			}
+			tell("sheet", how)
+			how = nil
 			say("width", a.Width, b.Width, "mm")
 			say("height", a.Height, b.Height, "mm")
 			say("holes", float64(a.Holes), float64(b.Holes), "")
 			say("cuts", a.Cut, b.Cut, "mm")
 			say("engraved", a.Engraved, b.Engraved, "mm²")
-			if len(how) == 0 {
-				how = []string{"its limits of thickness or its side"}
-			}
-			d.add(Change{"sheet", was.Name, "", fmt.Sprintf("the %s sheet is another: %s", a.Name, strings.TrimSpace(strings.Join(how, "; ")))})
+			tell("sheet-cuts", how)
 		}
 	}
 	for _, b := range is.Sheets {
 		if find(was.Sheets, b) < 0 {
-			d.add(Change{"sheet-added", is.Name, "", fmt.Sprintf("a %s sheet is new: %s, %s mm", b.Name, b.Material, figure(b.Thickness))})
+			d.tell("sheet-added", is.Name, "", "a %s sheet is new: %s, %s mm", sheetNames(b.Name), b.Material, figure(b.Thickness))
 		}
 	}
+}
+
+// sheetNames is how people call a sheet.
+func sheetNames(name string) string {
+	if name == "led" || name == "led_sheet" {
+		return "LED"
+	}
+	return name
 }
 
 // panel tells of one panel that both sides have.
 func (d *Difference) panel(was, is result.Panel, old, new result.Console) {
 	say := func(code, format string, args ...any) {
-		d.add(Change{code, was.Name, "", fmt.Sprintf(format, args...)})
+		d.tell(code, was.Name, "", format, args...)
 	}
 	dx, dy := shift(was, is)
 	var why []string
@@ -79,7 +98,7 @@ func (d *Difference) panel(was, is result.Panel, old, new result.Console) {
 		m := match(of.was, of.is, dx, dy)
 		for _, p := range m.pairs {
 			a, b := of.was[p[0]], of.is[p[1]]
-			if by := math.Hypot(b.X-dx-a.X, b.Y-dy-a.Y); by > placeTol {
+			if by := far(a.X, a.Y, b.X-dx, b.Y-dy); by > placeTol {
 				say(of.code+"-moved", "%s at %s moved by %s mm, to %s", of.what, spot(a.X, a.Y), figure(by), spot(b.X, b.Y))
 				if by > holeTol {
 					no("%s at %s moved by %s mm", of.what, spot(a.X, a.Y), figure(by))
@@ -110,57 +129,15 @@ func (d *Difference) panel(was, is result.Panel, old, new result.Console) {
 	d.boards(was, is, old, new, why)
 }
 
-// texts tells of lettering: by its words, place and height.
-func (d *Difference) texts(was, is result.Panel, dx, dy float64) {
-	key := func(t result.Text, dx, dy float64) string {
-		return fmt.Sprintf("%q at %s, %s mm high", t.Text, spot(t.X-dx, t.Y-dy), figure(t.Height))
-	}
-	count := map[string]int{}
-	for _, t := range was.Lettering {
-		count[key(t, 0, 0)]++
-	}
-	for _, t := range is.Lettering {
-		k := key(t, dx, dy)
-		if count[k]--; count[k] < 0 {
-			d.add(Change{"lettering-added", is.Name, "", "new lettering " + k})
-		}
-	}
-	for _, t := range was.Lettering {
-		if k := key(t, 0, 0); count[k] > 0 {
-			count[k]--
-			d.add(Change{"lettering-gone", was.Name, "", "no longer lettering " + k})
-		}
-	}
-}
-
-// loops tells of openings and bodies, each by its box and area.
-func (d *Difference) loops(what, panel string, was, is []result.Loop, at frames, no func(string, ...any)) {
-	dx, dy := at.new[0]-at.old[0], at.new[1]-at.old[1]
-	equal := func(a, b result.Loop) bool {
-		return !differ(a.Area, b.Area) && near(a.BBox, [4]float64{b.BBox[0] - dx, b.BBox[1] - dy, b.BBox[2] - dx, b.BBox[3] - dy}) && alike(a.Path, b.Path, at)
-	}
-	for _, a := range was {
-		if !slices.ContainsFunc(is, func(b result.Loop) bool { return equal(a, b) }) {
-			d.add(Change{what + "-gone", panel, "", fmt.Sprintf("%s of %s mm at %s is gone", what, size(a.BBox), middle(a.BBox))})
-		}
-	}
-	for _, b := range is {
-		if !slices.ContainsFunc(was, func(a result.Loop) bool { return equal(a, b) }) {
-			d.add(Change{what + "-added", panel, "", fmt.Sprintf("a new %s of %s mm at %s", what, size(b.BBox), middle(b.BBox))})
-			if b.Path == "" { // else it is tried against the board's edge
-				no("a new %s of %s mm at %s: what sits there may meet the board", what, size(b.BBox), middle(b.BBox))
-			}
-		}
-	}
-}
-
 func same(a, b any) bool { return reflect.DeepEqual(a, b) }
 
-// thick is how thick a panel's sheets are.
+// thick is how thick a panel's sheets are, and of those between board and light how thick they come out.
 func thick(p result.Panel) []float64 {
 	var out []float64
 	for _, s := range p.Sheets {
-		out = append(out, s.Thickness)
+		if out = append(out, s.Thickness); s.Name != "face" {
+			out = append(out, s.Least, s.Most)
+		}
 	}
 	return out
 }
@@ -171,33 +148,4 @@ func rooms(p result.Panel) []result.Loop {
 		out = append(out, r.Loop)
 	}
 	return out
-}
-
-// behind tells that what sits in the openings, or screws and spacers, are others, and what follows from stack and parts for depth and for
-// what is seen. Their places are those of openings and holes, which are told by themselves: of a panel that was drawn elsewhere nothing
-// is told here.
-func (d *Difference) behind(was, is result.Panel, dx, dy float64, no func(format string, args ...any)) {
-	if dx != 0 || dy != 0 {
-		return
-	}
-	for _, c := range []struct {
-		what    string
-		was, is any
-		matters bool // whether a board that was made may no longer fit
-	}{
-		{"what sits in the openings", was.Controls, is.Controls, true},
-		{"from where bodies begin", was.BodiesFrom, is.BodiesFrom, true},
-		{"screws and spacers", was.Screws, is.Screws, false},
-		{"how far LEDs come to the diffuser", was.Fit, is.Fit, false},
-		{"how deep the panel is", was.Depth, is.Depth, false},
-		{"what is lit and no lettering", was.Windows, is.Windows, false},
-		{"LEDs that are seen directly", was.Seen, is.Seen, false},
-	} {
-		if !same(c.was, c.is) {
-			d.add(Change{"behind", was.Name, "", c.what + ": not as before"})
-			if c.matters {
-				no("%s changed: hold an old board against it before you use one", c.what)
-			}
-		}
-	}
 }

@@ -43,16 +43,32 @@ const inArcs = 5 * geom.Micrometre
 
 // Page draws a pair, with what the patterns mean below it.
 func Page(w *work.Watch, set *typeset.Setter, p Pair) scene.Page {
-	box := p.Both.Box().Union(p.Gone.Box()).Union(p.New.Box()).Union(p.Edge.Box())
-	if box.Empty() {
-		box = geom.BoxOf(geom.Pt{}, geom.PtMM(1, 1))
-	}
-	u := max(box.W(), box.H()/2, 20*geom.Millimetre) / 170 // as large as a millimetre on a page that is filled
+	box := p.box()
+	u := p.unit()
 	margin := 4 * u
 	page := scene.Page{Title: p.Title, Desc: "What both have is grey, what only the old one has hatched, what only the new one has full.", Step: geom.Micrometre,
 		W: box.W() + 2*margin, H: box.H() + 2*margin + 9*u}
 	page.W = max(page.W, 172*u)
 	f := scene.Frame{Box: box, At: geom.Pt{X: (page.W - box.W()) / 2, Y: margin}}
+	d := &page.Body
+	paint(w, d, f, p, u)
+	if rings := marks(p, u); len(rings) > 0 {
+		d.Add(&scene.Path{Label: "places that differ", Shapes: f.Contours(rings...), Stroke: scene.Line(black, u/4)})
+	}
+	for _, c := range closer(p) {
+		at := f.Contours(scene.Through(c.near.Max.X, c.near.Max.Y, c.near.Max.X, c.near.Max.Y))[0][0].Pt
+		tall := 7 * u / 2
+		at = geom.Pt{X: min(max(at.X+u/2, u), page.W-3*u), Y: max(at.Y-u/2, tall+u/2)}
+		g := set.Glyphs(c.name, at, tall)
+		g.Fill = scene.Solid(black)
+		d.Add(g)
+	}
+	legend(d, set, u, page.H-3*u)
+	return page
+}
+
+// paint draws a pair: what both have, the edge for the eye, and over them what only one has.
+func paint(w *work.Watch, d *scene.Group, f scene.Frame, p Pair, u geom.Nm) {
 	curves := func(g geom.Region) []geom.Contour {
 		var out []geom.Contour
 		for _, r := range g.Rings() {
@@ -60,7 +76,6 @@ func Page(w *work.Watch, set *typeset.Setter, p Pair) scene.Page {
 		}
 		return f.Contours(out...)
 	}
-	d := &page.Body
 	if shapes := curves(p.Both); len(shapes) > 0 {
 		d.Add(&scene.Path{Label: "both", Shapes: shapes, EvenOdd: true, Fill: scene.Solid(common)})
 	}
@@ -70,11 +85,6 @@ func Page(w *work.Watch, set *typeset.Setter, p Pair) scene.Page {
 	w.Look()
 	d.Add(hatched(curves(p.Gone), u)...)
 	d.Add(full(curves(p.New), u)...)
-	if rings := marks(slices.Concat(p.Gone, p.New), u); len(rings) > 0 {
-		d.Add(&scene.Path{Label: "places that differ", Shapes: f.Contours(rings...), Stroke: scene.Line(black, u/4)})
-	}
-	legend(d, set, u, page.H-3*u)
-	return page
 }
 
 // hatched paints what only the old one has.
@@ -104,11 +114,26 @@ func full(shapes []geom.Contour, u geom.Nm) []scene.Item {
 	return []scene.Item{&scene.Path{Label: "only the new one", Shapes: shapes, EvenOdd: true, Fill: scene.Solid(fresh), Stroke: scene.Line(fresh, u/4)}}
 }
 
+// box is all that is drawn.
+func (p Pair) box() geom.Box {
+	box := p.Both.Box().Union(p.Gone.Box()).Union(p.New.Box()).Union(p.Edge.Box())
+	if box.Empty() {
+		return geom.BoxOf(geom.Pt{}, geom.PtMM(1, 1))
+	}
+	return box
+}
+
+// unit is as large as a millimetre on a page that is filled.
+func (p Pair) unit() geom.Nm {
+	box := p.box()
+	return max(box.W(), box.H()/2, 20*geom.Millimetre) / 170
+}
+
 // most is how many rings there may be: with more of them they mark nothing.
 const most = 40
 
-// marks are rings round what differs, those that touch made one.
-func marks(all geom.Region, u geom.Nm) []geom.Contour {
+// places are boxes round what differs, those that touch made one; none where there are too many.
+func places(all geom.Region, u geom.Nm) []geom.Box {
 	var boxes []geom.Box
 	for _, p := range all {
 		boxes = append(boxes, p.Outer.Box().Grown(3*u))
@@ -131,8 +156,13 @@ func marks(all geom.Region, u geom.Nm) []geom.Contour {
 	if len(boxes) > most {
 		return nil
 	}
+	return boxes
+}
+
+// marks are rings round what differs.
+func marks(p Pair, u geom.Nm) []geom.Contour {
 	var out []geom.Contour
-	for _, b := range boxes {
+	for _, b := range places(slices.Concat(p.Gone, p.New), u) {
 		if max(b.W(), b.H()) < 60*u { // what is larger is seen without
 			c := b.Centre()
 			out = append(out, geom.Circle(c, 2*geom.Nm(c.Dist(b.Max))))

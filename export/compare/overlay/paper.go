@@ -8,6 +8,7 @@ import (
 	"lampblack/export/paper"
 	"lampblack/export/scene/typeset"
 	"lampblack/export/table"
+	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
 
@@ -21,7 +22,7 @@ type Shown struct {
 // over each other. name is of the console or the board; revision, date and version are the new one's.
 func Paper(w *work.Watch, d compare.Difference, shown []Shown, name, revision, date, version string) paper.Paper {
 	p := paper.Paper{Kind: "What changed", Name: name, Revision: revision, Date: date, Version: version,
-		Summary: fmt.Sprintf("Old: %s. New: %s. %s.", d.Old, d.New, count(d))}
+		Summary: fmt.Sprintf("Old: %s. New: %s. %s.", d.Old, d.New, d.Sum())}
 	set := &typeset.Setter{}
 	if len(d.Boards) > 0 && len(d.Changes) > 0 {
 		fits := table.Table{Columns: []table.Column{{Name: "board", Set: table.Left}, {Name: "fits the new one", Set: table.Left}, {Name: "why not", Set: table.Broken}}}
@@ -54,7 +55,7 @@ func Paper(w *work.Watch, d compare.Difference, shown []Shown, name, revision, d
 		if panel == "" {
 			title = "The console"
 		}
-		var points paper.Points
+		var points, following paper.Points
 		for _, c := range d.Changes {
 			if c.Panel != panel {
 				continue
@@ -63,9 +64,19 @@ func Paper(w *work.Watch, d compare.Difference, shown []Shown, name, revision, d
 			if c.Board != "" {
 				text = c.Board + ": " + text
 			}
-			points = append(points, text)
+			if c.Follows {
+				following = append(following, text)
+			} else {
+				points = append(points, text)
+			}
 		}
-		p.Blocks = append(p.Blocks, paper.Chapter{Title: title}, points)
+		p.Blocks = append(p.Blocks, paper.Chapter{Title: title})
+		if len(points) > 0 {
+			p.Blocks = append(p.Blocks, points)
+		}
+		if len(following) > 0 {
+			p.Blocks = append(p.Blocks, paper.Section("What follows from changes"), following)
+		}
 		for _, s := range shown {
 			if s.Panel != panel {
 				continue
@@ -77,23 +88,18 @@ func Paper(w *work.Watch, d compare.Difference, shown []Shown, name, revision, d
 					of = "board " + s.Board
 				}
 				caption := strings.ToUpper(of[:1]) + of[1:] + ": " + pair.Title + "; seen from the front"
-				p.Blocks = append(p.Blocks, paper.Figures{{Page: Page(w, set, pair), Caption: caption, Most: 4,
-					Alt: fmt.Sprintf("%s: what both have is grey, what only the old one has hatched, what only the new one has full", caption)}})
+				const how = "what both have is grey, what only the old one has hatched, what only the new one has full"
+				p.Blocks = append(p.Blocks, paper.Figures{{Page: Page(w, set, pair), Caption: caption, Most: 4, Alt: caption + ": " + how}})
+				var row paper.Figures
+				details := Closer(w, set, pair)
+				for i, c := range details {
+					row = append(row, paper.Figure{Page: c.Page, Caption: "Place " + c.Says + ", of the picture above", Wide: 80 * geom.Millimetre, Alt: fmt.Sprintf("place %s: %s", c.Says, how)})
+					if len(row) == 2 || i == len(details)-1 {
+						p.Blocks, row = append(p.Blocks, row), nil
+					}
+				}
 			}
 		}
 	}
 	return p
-}
-
-func count(d compare.Difference) string {
-	switch n := len(d.Changes); {
-	case d.Same:
-		return "They are the same in all that was compared"
-	case n == 0:
-		return "No change in what was compared, but not all was"
-	case n == 1:
-		return "1 change"
-	default:
-		return fmt.Sprintf("%d changes", n)
-	}
 }

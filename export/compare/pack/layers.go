@@ -29,7 +29,7 @@ func (c *comparison) edge() {
 	if (x.W()-y.W()).Abs() > geom.Micrometre || (x.H()-y.H()).Abs() > geom.Micrometre {
 		text = fmt.Sprintf("the board was %s x %s mm, it is %s x %s mm", millimetres(x.W()), millimetres(x.H()), millimetres(y.W()), millimetres(y.H()))
 	}
-	c.say("board-size", "%s%s", text, pieces(less, more, "board"))
+	c.say("board-size", "%s%s", text, c.pieces(less, more, "board"))
 	c.no("the new one has another edge: hold an old one behind the panel before you use it")
 }
 
@@ -60,7 +60,7 @@ func (c *comparison) layers() {
 		if len(less)+len(more) == 0 {
 			continue
 		}
-		text := pieces(less, more, "")
+		text := c.pieces(less, more, "")
 		if f.Copper() {
 			if u, v := lines(a), lines(b); math.Abs(u-v) >= 0.05 {
 				text += fmt.Sprintf("; tracks %s mm, now %s mm", figure(u, 1), figure(v, 1))
@@ -95,7 +95,7 @@ func meaning(f export.Function) string {
 }
 
 // pieces says how much of an image went and came, and where.
-func pieces(less, more geom.Region, of string) string {
+func (c *comparison) pieces(less, more geom.Region, of string) string {
 	area := func(g geom.Region) string {
 		if a := g.Area(); a < 0.01 {
 			return figure(a, 4)
@@ -118,9 +118,9 @@ func pieces(less, more geom.Region, of string) string {
 	}
 	b := less.Box().Union(more.Box())
 	if max(b.W(), b.H()) < 10*geom.Millimetre {
-		return text + " at " + spot(b.Centre())
+		return text + " at " + c.spot(b.Centre())
 	}
-	return text + " within " + spot(b.Min) + " and " + spot(b.Max)
+	return text + " within " + c.spot(b.Min) + " and " + c.spot(b.Max)
 }
 
 // lines returns the length of all that is drawn on a layer of copper, in mm.
@@ -195,13 +195,13 @@ func (c *comparison) holes() {
 			}
 		}
 		if k < 0 {
-			gone = append(gone, fmt.Sprintf("%v at %s", h, spot(h.at)))
+			gone = append(gone, fmt.Sprintf("%v at %s", h, c.spot(h.at)))
 			tight = true
 			continue
 		}
 		o := b[k]
 		b = slices.Delete(b, k, k+1)
-		text := fmt.Sprintf("%v at %s", h, spot(h.at))
+		text := fmt.Sprintf("%v at %s", h, c.spot(h.at))
 		if far > float64(readback.Same) {
 			text += fmt.Sprintf(" moved by %s mm", figure(geom.Nm(far).MM(), 3))
 		}
@@ -212,7 +212,7 @@ func (c *comparison) holes() {
 		tight = tight || far > float64(hand) || o.d > h.d || o.plated != h.plated
 	}
 	for _, h := range b {
-		added = append(added, fmt.Sprintf("%v at %s", h, spot(h.at)))
+		added = append(added, fmt.Sprintf("%v at %s", h, c.spot(h.at)))
 		tight = tight || !h.plated
 	}
 	for _, t := range []struct {
@@ -256,7 +256,7 @@ func slotsOf(a export.Artwork) []string {
 		for _, s := range d.Slots {
 			path := ""
 			for _, p := range s.Path {
-				path += spot(p)
+				path += figure(p.X.MM(), 2) + " " + figure(p.Y.MM(), 2) + ","
 			}
 			out = append(out, fmt.Sprint(d.Plated, millimetres(d.Tools[s.Tool].D), path))
 		}

@@ -22,9 +22,14 @@ const hand = 100 * geom.Micrometre
 const reach = 6 * geom.Millimetre
 
 // Boards tells what changed between two packs of one board. name is what people call the board. Once ctx is done what it returns means nothing.
-func Boards(ctx context.Context, name string, was, is readback.Pack) (d compare.Difference) {
+func Boards(ctx context.Context, name string, was, is readback.Pack) compare.Difference {
+	return Drawn(ctx, name, [2]float64{}, was, is)
+}
+
+// Drawn is Boards with places told from the origin of a drawing in which the files' own origin lies at from, mm.
+func Drawn(ctx context.Context, name string, from [2]float64, was, is readback.Pack) (d compare.Difference) {
 	work.Until(ctx, func(w *work.Watch) {
-		c := comparison{watch: w, name: name, was: was, is: Aligned(was, is)}
+		c := comparison{watch: w, name: name, from: from, was: was, is: Aligned(was, is)}
 		for _, step := range []func(){c.edge, c.laminate, c.parts, c.nets, c.holes, c.layers, c.others} {
 			w.Look()
 			step()
@@ -39,6 +44,7 @@ func Boards(ctx context.Context, name string, was, is readback.Pack) (d compare.
 type comparison struct {
 	watch   *work.Watch
 	name    string
+	from    [2]float64 // where the files' origin lies in the drawing, mm
 	was, is readback.Pack
 
 	joined [2]map[string]string // new references of parts by old ones, and the other way round
@@ -122,6 +128,9 @@ func (c *comparison) laminate() {
 		if a.Thickness != b.Thickness {
 			c.no("it has another thickness")
 		}
+		if a.Copper < b.Copper {
+			c.no("its copper is thinner: %s µm in place of %s µm", microns(a.Copper), microns(b.Copper))
+		}
 	}
 }
 
@@ -141,7 +150,9 @@ func millimetres(v geom.Nm) string { return figure(v.MM(), 3) }
 
 func microns(v geom.Nm) string { return figure(v.MM()*1000, 1) }
 
-func spot(p geom.Pt) string { return "(" + figure(p.X.MM(), 2) + ", " + figure(p.Y.MM(), 2) + ")" }
+func (c *comparison) spot(p geom.Pt) string {
+	return "(" + figure(c.from[0]+p.X.MM(), 2) + ", " + figure(c.from[1]+p.Y.MM(), 2) + ")"
+}
 
 // shown is as many things as people read one by one.
 const shown = 6

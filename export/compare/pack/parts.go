@@ -113,7 +113,7 @@ func (c *comparison) parts() {
 	for i, p := range was {
 		k := other[i]
 		if k < 0 {
-			gone = append(gone, fmt.Sprintf("%v at %s", p, spot(p.at)))
+			gone = append(gone, fmt.Sprintf("%v at %s", p, c.spot(p.at)))
 			c.keep(0, p)
 			continue
 		}
@@ -129,7 +129,7 @@ func (c *comparison) parts() {
 		}
 		far := p.at.Dist(q.at)
 		if far > float64(readback.Same) || p.on != q.on {
-			text := fmt.Sprintf("%s from %s to %s, by %s mm", q.ref, spot(p.at), spot(q.at), figure(geom.Nm(far).MM(), 3))
+			text := fmt.Sprintf("%s from %s to %s, by %s mm", q.ref, c.spot(p.at), c.spot(q.at), figure(geom.Nm(far).MM(), 3))
 			if p.on != q.on {
 				text += ", to the " + q.on.String()
 			}
@@ -147,7 +147,7 @@ func (c *comparison) parts() {
 	}
 	for k, q := range is {
 		if !taken[k] {
-			added = append(added, fmt.Sprintf("%v at %s", q, spot(q.at)))
+			added = append(added, fmt.Sprintf("%v at %s", q, c.spot(q.at)))
 			c.keep(1, q)
 		}
 	}
