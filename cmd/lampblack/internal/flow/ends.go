@@ -36,15 +36,17 @@ var ending = stage[endsIn, endsOut]{"ends", func(ctx context.Context, in endsIn)
 	return endsOut{Thin: of(in.Thin), Thick: of(in.Thick)}
 }}
 
-// ends computes the light of all panels that were built for sheets as they may come out. What is known needs no range.
-func (s *session) ends(out *Outcome) {
+// ends computes the light of all panels that were built for sheets as they may come out, and tells where it is wanting. What is known
+// needs no range.
+func (s *session) ends(built []Built) (ends [][2]light.Figures, l diag.List) {
+	ends = make([][2]light.Figures, len(built))
 	t := s.project.Thick
 	if t.LED.Known() && t.Diffuser.Known() {
-		return
+		return ends, nil
 	}
-	found := make([]diag.List, len(out.Built))
-	work.Each(s.ctx, len(out.Built), func(i int) {
-		b := &out.Built[i]
+	found := make([]diag.List, len(built))
+	work.Each(s.ctx, len(built), func(i int) {
+		b := &built[i]
 		if b.Unlit || b.Stopped != "" || b.Field.Mean <= 0 || !s.wanted(*b) {
 			return
 		}
@@ -55,26 +57,27 @@ func (s *session) ends(out *Outcome) {
 		st := s.project.Stack
 		in := endsIn{whole, glowing(b.Wiring()), st.WithThickness(t.Diffuser.Least, t.LED.Least), st.WithThickness(t.Diffuser.Most, t.LED.Most), s.setsOf(b.Panel.Name)}
 		if got, fault, ok := ending.run(s, b.Panel.Name, in); ok {
-			b.Ends = [2]light.Figures{got.Value.Thin, got.Value.Thick}
-			found[i] = s.judgeEnds(*b)
+			ends[i] = [2]light.Figures{got.Value.Thin, got.Value.Thick}
+			found[i] = s.judgeEnds(b, ends[i])
 		} else if fault != nil {
 			found[i] = diag.List{*fault}
 		}
 	})
-	for i, l := range found {
-		out.Findings = append(out.Findings, s.shifted(l, []panel.Panel{out.Built[i].Panel})...)
+	for i, f := range found {
+		l = append(l, s.shifted(f, []panel.Panel{built[i].Panel})...)
 	}
+	return ends, l
 }
 
 // judgeEnds tells where the evenness that LEDs were placed for is lost when the sheets come out thin or thick.
-func (s *session) judgeEnds(b Built) diag.List {
+func (s *session) judgeEnds(b *Built, ends [2]light.Figures) diag.List {
 	want := s.place(b.Panel).Even
 	var l diag.List
 	// What falls short with sheets as they are called is told as such; by less than a hundredth nobody sees it.
 	if _, own := b.Field.Alone(); want == 0 || own.MinToMean < want {
 		return l
 	}
-	for i, f := range b.Ends {
+	for i, f := range ends {
 		if f.MinToMean >= want-0.01 {
 			continue
 		}

@@ -19,9 +19,9 @@ func TestEvennessLostInThinSheets(t *testing.T) {
 		entry := project.Panel{Name: "dome", Drawing: "dome.dxf"}
 		entry.Place.Even = want
 		s := &session{project: project.New("desk"), drawings: []Drawing{{Entry: entry, Panels: []panel.Panel{q}}}}
-		b := Built{Panel: q, Field: light.Field{Figures: light.Figures{Mean: 1, MinToMean: as}}, Ends: [2]light.Figures{{MinToMean: thin}, {MinToMean: thick}}}
+		b := Built{Panel: q, Field: light.Field{Figures: light.Figures{Mean: 1, MinToMean: as}}}
 		var texts []string
-		for _, f := range s.judgeEnds(b) {
+		for _, f := range s.judgeEnds(&b, [2]light.Figures{{MinToMean: thin}, {MinToMean: thick}}) {
 			require.Equal(t, "light-thickness", f.Code)
 			require.NotEmpty(t, f.Subject.Keys)
 			texts = append(texts, f.Text)

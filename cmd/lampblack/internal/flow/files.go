@@ -151,39 +151,72 @@ func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
 			out.Files = append(out.Files, bundle.File{Path: result.OrderFolder(o.Name) + "/" + f.Path, Data: f.Data})
 		}
 	}
-	gather := func(o memo.Kept[filesOut], f *diag.Finding, done bool) bool {
-		out.Files = append(out.Files, o.Value.Files...)
-		fault = f
-		return done
-	}
 	all, fault, ok := s.lit(out)
 	if !ok {
 		return fault, false
 	}
-	stock, fault, ok := s.stockFiles(out)
-	if out.Files = append(out.Files, stock...); !ok {
-		return fault, false
-	}
-	trials, fault, ok := trialling.run(s, "", s.trialIn())
-	if !ok {
-		return fault, false
-	}
-	if l := trials.Value.Findings; len(l) > 0 { // of ours: a sheet that cannot be written
-		return &l[0], false
-	}
-	out.Files = append(out.Files, trials.Value.Files...)
 	if out.costed != nil {
 		out.Files = append(out.Files, *out.costed)
 	}
-	later := s.set.Later
-	ok = gather(buying.run(s, "", buy)) && (later || gather(lasering.run(s, "", s.laser(out, trials))) && gather(guiding.run(s, "", s.guide(out)))) &&
-		gather(chaining.run(s, "", chainIn{out.Circuit, s.project.Console, out.Result.Revision, buy.Beside.Cuts, idle(out.Circuit, buy.Beside.Cuts)})) &&
-		(later || gather(showing.run(s, "", showIn{all})) && gather(consoleSolid.run(s, "", s.consoleSolidIn(out))) && gather(reporting.run(s, "", reportIn{s.report(out)})))
+	var trials memo.Kept[trialOut]
+	writing := []func() wrote{
+		func() (w wrote) {
+			w.files, w.fault, w.ok = s.stockFiles(out)
+			return w
+		},
+		func() (w wrote) {
+			if trials, w.fault, w.ok = trialling.run(s, "", s.trialIn()); w.ok && len(trials.Value.Findings) > 0 { // of ours: a sheet that cannot be written
+				w.fault, w.ok = &trials.Value.Findings[0], false
+			}
+			w.files = trials.Value.Files
+			return w
+		},
+		func() wrote { return written(buying.run(s, "", buy)) },
+		func() wrote {
+			return written(chaining.run(s, "", chainIn{out.Circuit, s.project.Console, out.Result.Revision, buy.Beside.Cuts, idle(out.Circuit, buy.Beside.Cuts)}))
+		},
+	}
+	if !s.set.Later {
+		writing = append([]func() wrote{ // the longest first
+			func() wrote { return written(guiding.run(s, "", s.guide(out))) },
+			func() wrote { return written(consoleSolid.run(s, "", s.consoleSolidIn(out))) },
+			func() wrote { return written(showing.run(s, "", showIn{all})) },
+		}, writing...)
+	}
+	fault, ok = s.gather(out, writing...)
+	if ok && !s.set.Later { // with pictures and lists from the files above
+		fault, ok = s.gather(out,
+			func() wrote { return written(lasering.run(s, "", s.laser(out, trials))) },
+			func() wrote { return written(reporting.run(s, "", reportIn{s.report(out)})) })
+	}
 	ok = ok && work.Until(s.ctx, func(w *work.Watch) { out.Result.Digests = bundle.Digests(w, out.Files) })
 	if ok {
 		out.Files = append(out.Files, bundle.File{Path: string(result.ResultJSON), Data: out.Result.JSON()})
 	}
 	return fault, ok
+}
+
+// wrote is files that were written, or why they were not.
+type wrote struct {
+	files []bundle.File
+	fault *diag.Finding
+	ok    bool
+}
+
+func written(o memo.Kept[filesOut], fault *diag.Finding, ok bool) wrote {
+	return wrote{o.Value.Files, fault, ok}
+}
+
+// gather writes files of the console side by side. It reports false, and the first fault if there is one, when some could not be written.
+func (s *session) gather(out *Outcome, writing ...func() wrote) (fault *diag.Finding, ok bool) {
+	done := make([]wrote, len(writing)) // of what is not begun, as the run was stopped: not ok
+	work.Each(s.ctx, len(writing), func(i int) { done[i] = writing[i]() })
+	for _, w := range done {
+		if out.Files = append(out.Files, w.files...); !w.ok {
+			return w.fault, false
+		}
+	}
+	return nil, true
 }
 
 // fuse is the advised fuse of the chain that feeds a panel; 0: none.

@@ -26,6 +26,7 @@ import (
 	"lampblack/led"
 	"lampblack/led/bright"
 	"lampblack/led/judge"
+	"lampblack/led/light"
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/work"
@@ -124,16 +125,11 @@ func (e *Engine) Build(ctx context.Context, p project.Project, set Settings) (Ou
 				if again = try < mostThinned && s.thin(out); again {
 					return out
 				}
-				if set.Only == "" {
-					s.orders(&out)
-					s.nests(&out)
-				}
+				s.onBoards(&out)
 			}
 			s.tellFaces(&out)
 			s.judge(&out)
 			s.judgeBright(&out)
-			s.lots(&out)
-			s.ends(&out)
 			s.edges(&out)
 			s.finish(&out)
 			return out
@@ -432,6 +428,28 @@ func (s *session) boards(out *Outcome) {
 		}
 	}
 }
+
+// onBoards does what hangs on the boards alone, side by side: each of these has stretches for one core.
+func (s *session) onBoards(out *Outcome) {
+	var nests []Nested
+	var nested, ended diag.List
+	var spreads []led.LotSpread
+	var ends [][2]light.Figures
+	all := []func(){func() { ends, ended = s.ends(out.Built) }, func() { spreads = s.lots(out.Built) }}
+	if s.set.Only == "" {
+		all = append([]func(){func() { nests, nested = s.nests(out.Built) }, func() { s.orders(out) }}, all...)
+	}
+	if s.abreast(all...); s.ctx.Err() != nil {
+		return
+	}
+	out.Nests, out.Findings = nests, slices.Concat(out.Findings, nested, ended)
+	for i := range out.Built {
+		out.Built[i].Lots, out.Built[i].Ends = spreads[i], ends[i]
+	}
+}
+
+// abreast calls functions side by side, the first of them first. Each writes to what is its own alone.
+func (s *session) abreast(all ...func()) { work.Each(s.ctx, len(all), func(i int) { all[i]() }) }
 
 // guarded takes a panel along a way, and returns what was found on it.
 func (s *session) guarded(b *Built, along func(*way)) diag.List {

@@ -65,14 +65,16 @@ var lotting = stage[lotsIn, lotsOut]{"lots", func(ctx context.Context, in lotsIn
 }}
 
 // lots draws the LEDs of all panels that were built.
-func (s *session) lots(out *Outcome) {
-	work.Each(s.ctx, len(out.Built), func(i int) {
-		b := &out.Built[i]
+func (s *session) lots(built []Built) []led.LotSpread {
+	out := make([]led.LotSpread, len(built))
+	work.Each(s.ctx, len(built), func(i int) {
+		b := &built[i]
 		if b.Unlit || b.Stopped != "" || b.Field.Mean <= 0 || len(b.Field.Colours) > 0 {
 			return // words of several colours are not meant to be alike
 		}
 		if got, _, ok := lotting.run(s, b.Panel.Name, lotsIn{b.shares, b.Wiring().LEDs}); ok {
-			b.Lots = got.Value.Spread
+			out[i] = got.Value.Spread
 		}
 	})
+	return out
 }

@@ -199,37 +199,36 @@ var picturing = stage[nestsIn, filesOut]{"nests", func(ctx context.Context, in n
 }}
 
 // nests lays the sheets of all panels on stock.
-func (s *session) nests(out *Outcome) {
+func (s *session) nests(built []Built) (made []Nested, l diag.List) {
 	kinds := s.stocks()
 	if len(kinds) == 0 {
-		return
+		return nil, nil
 	}
 	var whole []*Built
 	var left []string
-	for i := range out.Built {
-		if b := &out.Built[i]; b.written() {
+	for i := range built {
+		if b := &built[i]; b.written() {
 			whole = append(whole, b)
 		} else {
 			left = append(left, b.Panel.Name)
 		}
 	}
 	if left = append(left, s.leftOut()...); len(left) > 0 && len(whole) > 0 {
-		var l diag.List
 		l.Add(diag.Warning, "nest-incomplete", "the sheets on stock leave out %s", strings.Join(left, ", ")).About("stock").
 			Fix("mend the errors told of it before you cut them")
-		out.Findings = append(out.Findings, s.shifted(l, nil)...)
 	}
 	if len(whole) == 0 {
-		return
+		return nil, nil
 	}
 	nests, lists := make([]*Nested, len(kinds)), make([]diag.List, len(kinds))
 	work.Each(s.ctx, len(kinds), func(i int) { nests[i], lists[i] = s.nest(kinds[i], whole) })
 	for i, n := range nests {
-		out.Findings = append(out.Findings, s.shifted(lists[i], nil)...)
+		l = append(l, lists[i]...)
 		if n != nil {
-			out.Nests = append(out.Nests, *n)
+			made = append(made, *n)
 		}
 	}
+	return made, s.shifted(l, nil)
 }
 
 // pieceOf is what a piece to lay on stock belongs to.

@@ -73,7 +73,7 @@ func Help(ctx context.Context, task []byte) ([]byte, error) {
 		if b.Stopped == "" {
 			// By currents that the boards' own copper has not moved yet; what hangs on those is written again where they are known.
 			s.guarded(b, func(w *way) { w.write(b, in.Circuit) })
-			s.ends(&out)
+			s.ends(out.Built)
 		}
 	}); err != nil {
 		return nil, err
