@@ -111,25 +111,30 @@ func (l *layout) grid(g Grid) {
 	}
 }
 
-// columns parts a width among a table's columns: each as wide as its longest cell where there is room; else what is missing is taken from the
-// widest of those that may be broken, then from all, so that lines break at words as long as that is possible.
+// columns parts a width among a table's columns: each as wide as its longest cell where there is room; else millimetre by millimetre is
+// taken where that makes the table least higher, of those that may be broken, then from all, so that lines break at words as long as
+// that is possible.
 func (l *layout) columns(t table.Table, room geom.Nm) []geom.Nm {
 	n := len(t.Columns)
 	room -= cellGap * geom.Nm(n-1)
 	most, least := make([]geom.Nm, n), make([]geom.Nm, n)
+	cells := make([][]geom.Nm, len(t.Rows)+1) // widths in one line, of the heads too
 	for i, c := range t.Columns {
 		for _, s := range strings.Fields(heading(c)) {
 			least[i] = max(least[i], l.set.Wide(s, smallCaps))
 		}
 		most[i] = l.set.Wide(heading(c), smallCaps)
-		for _, r := range t.Rows {
-			most[i] = max(most[i], l.set.Wide(r[i], smallCaps))
-			if c.Set == table.Broken {
-				for _, s := range strings.Fields(r[i]) {
-					least[i] = max(least[i], l.set.Wide(s, smallCaps))
-				}
-			} else {
-				least[i] = max(least[i], l.set.Wide(r[i], smallCaps))
+		cells[0] = append(cells[0], most[i])
+		for k, r := range t.Rows {
+			wide := l.set.Wide(r[i], smallCaps)
+			cells[k+1] = append(cells[k+1], wide)
+			most[i] = max(most[i], wide)
+			if c.Set != table.Broken {
+				least[i] = max(least[i], wide)
+				continue
+			}
+			for _, s := range strings.Fields(r[i]) {
+				least[i] = max(least[i], l.unbroken(s))
 			}
 		}
 	}
@@ -137,23 +142,73 @@ func (l *layout) columns(t table.Table, room geom.Nm) []geom.Nm {
 	for _, w := range most {
 		over += w
 	}
+	lines := lineCounts(cells, most)
 	for over > 0 {
-		// The widest that can still give gives down to the next.
-		at := -1
+		at, cost := -1, 0
 		for i := range most {
-			if most[i] > least[i] && (at < 0 || most[i] > most[at]) {
-				at = i
+			if most[i] == least[i] {
+				continue
+			}
+			c := higher(cells, lines, i, max(least[i], most[i]-geom.Millimetre))
+			if at < 0 || c < cost || c == cost && most[i] > most[at] {
+				at, cost = i, c
 			}
 		}
 		if at < 0 {
 			break
 		}
-		give := min(over, max(most[at]/8, geom.Millimetre), most[at]-least[at])
+		give := min(over, geom.Millimetre, most[at]-least[at])
 		most[at] -= give
 		over -= give
+		for k, row := range cells {
+			lines[k][at] = lineCount(row[at], most[at])
+		}
 	}
 	for ; over > 0; over -= geom.Millimetre { // not even words fit: break them
 		most[slices.Index(most, slices.Max(most))] -= geom.Millimetre
 	}
 	return most
+}
+
+// longWord is how wide a word is that may be parted behind a hyphen before its column takes room from others.
+const longWord = 30 * geom.Millimetre
+
+// unbroken is the width of the widest part of a word that stays together.
+func (l *layout) unbroken(word string) geom.Nm {
+	wide := l.set.Wide(word, smallCaps)
+	if wide <= longWord {
+		return wide
+	}
+	wide = 0
+	for _, s := range strings.FieldsFunc(word, func(r rune) bool { return r == '-' || r == '_' }) {
+		wide = max(wide, l.set.Wide(s+"-", smallCaps))
+	}
+	return wide
+}
+
+// lineCount is how many lines a cell takes, nearly: lines that end at words are not full.
+func lineCount(cell, wide geom.Nm) int {
+	if cell <= wide {
+		return 1
+	}
+	return 1 + int((cell*11/10-1)/max(wide, 1))
+}
+
+func lineCounts(cells [][]geom.Nm, wide []geom.Nm) [][]int {
+	out := make([][]int, len(cells))
+	for k, row := range cells {
+		for i, c := range row {
+			out[k] = append(out[k], lineCount(c, wide[i]))
+		}
+	}
+	return out
+}
+
+// higher is by how many lines all rows together become higher where column i gets a width.
+func higher(cells [][]geom.Nm, lines [][]int, i int, wide geom.Nm) int {
+	sum := 0
+	for k, row := range cells {
+		sum += max(0, lineCount(row[i], wide)-slices.Max(lines[k]))
+	}
+	return sum
 }
