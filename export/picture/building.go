@@ -12,9 +12,9 @@ func Soldering(watch *work.Watch, b board.Board, side geom.Side) scene.Page {
 	return oneView(watch, b, side, func(v *view) { v.draw("") })
 }
 
-// Probing returns the board from behind with what a meter shows at the round pad of each LED, and at the connectors, all by the names
-// that tables have.
-func Probing(watch *work.Watch, b board.Board, strung []Strung) scene.Page {
+// Probing returns a side of a board with what a meter shows at plus of each LED that is touched there, and at the connectors, all by the
+// names that tables have.
+func Probing(watch *work.Watch, b board.Board, side geom.Side, strung []Strung) scene.Page {
 	m := serviceMap{strung: strung, of: map[string]int{}, named: true}
 	for i, s := range strung {
 		m.of[s.Resistor] = i
@@ -22,7 +22,7 @@ func Probing(watch *work.Watch, b board.Board, strung []Strung) scene.Page {
 			m.of[d.Ref] = i
 		}
 	}
-	return oneView(watch, b, geom.Bottom, func(v *view) {
+	return oneView(watch, b, side, func(v *view) {
 		v.ground()
 		v.holes()
 		m.touched(v)
@@ -47,17 +47,19 @@ type Lamp struct {
 	Part  board.Part // one of them, as it is placed
 	Lens  geom.Nm    // diameter; 0: it has none
 	Above geom.Nm    // from the board to its underside
+
+	base geom.Nm // on the page: the underside of the lamp in the hand
 }
 
 // Where things stand on the page of a lamp. X of the anode is that of its pad, in the hand and on the board alike.
 const (
 	lampWide  = 150 * geom.Millimetre
-	lampHigh  = 56 * geom.Millimetre
-	lampTimes = 4 // larger than life
+	lampHead  = 7 * geom.Millimetre // below what stands above the drawings
+	lampTimes = 4                   // larger than life, in the hand
+	standing  = 2                   // and on the board
 	handX     = 28 * geom.Millimetre
 	padsX     = 74 * geom.Millimetre
 	standX    = 116 * geom.Millimetre
-	lampBase  = 30 * geom.Millimetre // underside of the LED in the hand
 	longLead  = 17 * geom.Millimetre // as drawn: real ones are longer
 	shortLead = 13 * geom.Millimetre
 )
@@ -70,12 +72,21 @@ const (
 
 // Polarity returns a lamp in the hand, its pads as seen from the LED side, and how it stands over the board.
 func Polarity(watch *work.Watch, l Lamp) scene.Page {
-	d := newDrawing(watch, lampWide, lampHigh, l.Part.Value)
 	anode, cathode, ok := polesOf(l.Part)
 	if !ok {
-		return d.page
+		return newDrawing(watch, lampWide, lampHead, l.Part.Value).page
 	}
 	half := lampTimes * geom.Nm(anode.At.Dist(cathode.At)) / 2
+	_, wide := l.bodySize()
+	high := geom.Nm(0)
+	if anode.Through {
+		l.base = lampHead + lampTimes*l.Part.Height
+		high = l.base + longLead
+	} else {
+		l.base = lampHead + max(wide, lampTimes*max(anode.W, anode.H))/2
+		high = l.base + max(wide, lampTimes*max(anode.W, anode.H))/2 + 7*geom.Millimetre
+	}
+	d := newDrawing(watch, lampWide, max(high, l.floor()+boardThick+stub)+3*geom.Millimetre, l.Part.Value)
 	if anode.Through {
 		l.radial(d, half)
 	} else {
@@ -104,39 +115,39 @@ func (l Lamp) radial(d *drawing, half geom.Nm) {
 	flange := lampTimes * min(body.W(), body.H()) / 2
 	flange = max(flange, lampTimes*l.Lens/2+geom.Millimetre)
 	lens, thick := lampTimes*l.Lens/2, lampTimes*geom.Millimetre
-	top := lampBase - lampTimes*l.Part.Height + lens
+	top := l.base - lampTimes*l.Part.Height + lens
 	flat := lens + (flange-lens)/4
 	outline := geom.Contour{
-		{Pt: geom.Pt{X: handX - flat, Y: lampBase}}, {Pt: geom.Pt{X: handX - flat, Y: lampBase - thick}},
-		{Pt: geom.Pt{X: handX - lens, Y: lampBase - thick}}, {Pt: geom.Pt{X: handX - lens, Y: top}, Bulge: 1},
-		{Pt: geom.Pt{X: handX + lens, Y: top}}, {Pt: geom.Pt{X: handX + lens, Y: lampBase - thick}},
-		{Pt: geom.Pt{X: handX + flange, Y: lampBase - thick}}, {Pt: geom.Pt{X: handX + flange, Y: lampBase}},
+		{Pt: geom.Pt{X: handX - flat, Y: l.base}}, {Pt: geom.Pt{X: handX - flat, Y: l.base - thick}},
+		{Pt: geom.Pt{X: handX - lens, Y: l.base - thick}}, {Pt: geom.Pt{X: handX - lens, Y: top}, Bulge: 1},
+		{Pt: geom.Pt{X: handX + lens, Y: top}}, {Pt: geom.Pt{X: handX + lens, Y: l.base - thick}},
+		{Pt: geom.Pt{X: handX + flange, Y: l.base - thick}}, {Pt: geom.Pt{X: handX + flange, Y: l.base}},
 	}
 	d.add(&scene.Path{Shapes: []geom.Contour{outline}, Fill: scene.Solid(white), Stroke: scene.Line(ink, boldPen)})
 	lead := func(name string, x, long geom.Nm) {
 		d.open("").Label = name
-		d.run(scene.Line(ink, 3*boldPen), x, lampBase, x, lampBase+long)
+		d.run(scene.Line(ink, 3*boldPen), x, l.base, x, l.base+long)
 		d.close()
 	}
 	lead("lead "+cathodeLayer, handX-half, shortLead)
 	lead("lead "+anodeLayer, handX+half, longLead)
 	d.letters(handX, 4*geom.Millimetre, refHeight, centre, ink, "in the hand, from the side")
-	d.letters(handX-half-1500*geom.Micrometre, lampBase+shortLead, refHeight, right, ink, "short, flat: minus")
-	d.letters(handX+half+1500*geom.Micrometre, lampBase+longLead, refHeight, left, ink, "long: plus")
+	d.letters(handX-half-1500*geom.Micrometre, l.base+shortLead, refHeight, right, ink, "short, flat: minus")
+	d.letters(handX+half+1500*geom.Micrometre, l.base+longLead, refHeight, left, ink, "long: plus")
 }
 
 // chip draws a lamp without leads from above: the mark of its cathode on the left.
 func (l Lamp) chip(d *drawing, half geom.Nm) {
 	long, wide := l.bodySize()
-	x, y := handX-long/2, lampBase-wide/2
+	x, y := handX-long/2, l.base-wide/2
 	d.add(&scene.Path{Shapes: scene.Rect(x, y, long, wide), Fill: scene.Solid(white), Stroke: scene.Line(ink, boldPen)})
 	corner := wide / 3
 	d.open("").Label = "mark " + cathodeLayer
 	d.fill([]geom.Contour{{{Pt: geom.Pt{X: x, Y: y}}, {Pt: geom.Pt{X: x + corner, Y: y}}, {Pt: geom.Pt{X: x, Y: y + corner}}}}, ink)
 	d.close()
 	d.letters(handX, 4*geom.Millimetre, refHeight, centre, ink, "in the hand, from above")
-	d.letters(handX, lampBase+wide/2+4*geom.Millimetre, refHeight, centre, ink, "mark (corner, dot or")
-	d.letters(handX, lampBase+wide/2+7*geom.Millimetre, refHeight, centre, ink, "green line): minus")
+	d.letters(handX, l.base+wide/2+4*geom.Millimetre, refHeight, centre, ink, "mark (corner, dot or")
+	d.letters(handX, l.base+wide/2+7*geom.Millimetre, refHeight, centre, ink, "green line): minus")
 }
 
 // bodySize is the body's length along its pads and its width, as drawn.
@@ -153,22 +164,22 @@ func (l Lamp) pads(d *drawing, anode, cathode board.Pad, half geom.Nm) {
 		if l.Part.Turn%180 != 0 && !q.Slant {
 			w, h = h, w
 		}
-		shape := scene.Rect(x-w/2, lampBase-h/2, w, h)
+		shape := scene.Rect(x-w/2, l.base-h/2, w, h)
 		if q.Shape == board.Round {
-			shape = disc(x, lampBase, w/2)
+			shape = disc(x, l.base, w/2)
 		}
 		d.open("").Label = "pad " + name
 		d.add(&scene.Path{Shapes: shape, Fill: scene.Solid(fill), Stroke: scene.Line(ink, boldPen)})
 		d.close()
 		arm := min(w, h) * 3 / 10
-		d.run(scene.Line(sign, boldPen), x-arm, lampBase, x+arm, lampBase)
+		d.run(scene.Line(sign, boldPen), x-arm, l.base, x+arm, l.base)
 		if plus {
-			d.run(scene.Line(sign, boldPen), x, lampBase-arm, x, lampBase+arm)
+			d.run(scene.Line(sign, boldPen), x, l.base-arm, x, l.base+arm)
 		}
 	}
 	draw(cathodeLayer, cathode, padsX-half, ink, white, false)
 	draw(anodeLayer, anode, padsX+half, white, ink, true)
-	below := lampBase + lampTimes*max(anode.H, anode.W)/2 + 4*geom.Millimetre
+	below := l.base + lampTimes*max(anode.H, anode.W)/2 + 4*geom.Millimetre
 	plus, minus := "round: plus", "square: minus"
 	if anode.Shape == cathode.Shape {
 		plus, minus = "plus", "bracket: minus"
@@ -177,12 +188,29 @@ func (l Lamp) pads(d *drawing, anode, cathode board.Pad, half geom.Nm) {
 	d.letters(padsX+half, below+3*geom.Millimetre, refHeight, centre, ink, plus)
 }
 
+// The board below a lamp that stands on it, and what of the leads is seen behind it.
+const (
+	boardThick = 4 * geom.Millimetre
+	stub       = 3 * geom.Millimetre
+)
+
+// lift is how far over the board a lamp is drawn.
+func (l Lamp) lift() geom.Nm {
+	return min(standing*scene.Rounded(l.Above, 100*geom.Micrometre), 20*geom.Millimetre)
+}
+
+// floor is where the board's front lies on the page: below the lamp, and what may stand above that.
+func (l Lamp) floor() geom.Nm {
+	return max(l.base, lampHead+5*geom.Millimetre+standing*l.Part.Height+l.lift())
+}
+
 // stands draws the lamp over the board, with its height.
 func (l Lamp) stands(d *drawing, half geom.Nm, leads bool) {
-	const boardY, thick, reach = 46 * geom.Millimetre, 4 * geom.Millimetre, 20 * geom.Millimetre
+	const thick, reach = boardThick, 20 * geom.Millimetre
+	boardY := l.floor()
 	d.letters(standX, 4*geom.Millimetre, refHeight, centre, ink, "how it stands")
-	scale := geom.Nm(2)
-	lift := min(scale*l.Above, 20*geom.Millimetre)
+	const scale = standing
+	lift := l.lift()
 	d.add(&scene.Path{Shapes: scene.Rect(standX-reach, boardY, 2*reach, thick), Fill: scene.Solid(resFill), Stroke: scene.Line(ink, thinPen)})
 	d.letters(standX-reach+geom.Millimetre, boardY+thick-geom.Millimetre, refHeight, left, ink, "board")
 	under := boardY - lift
@@ -190,7 +218,7 @@ func (l Lamp) stands(d *drawing, half geom.Nm, leads bool) {
 	r := scale * l.Lens / 2
 	if leads {
 		for _, x := range []geom.Nm{-half / 2, half / 2} {
-			d.run(scene.Line(ink, boldPen), standX+x, under, standX+x, boardY+thick+3*geom.Millimetre)
+			d.run(scene.Line(ink, boldPen), standX+x, under, standX+x, boardY+thick+stub)
 		}
 		flange := max(r+geom.Millimetre, scale*min(l.Part.Body.Box().W(), l.Part.Body.Box().H())/2)
 		d.add(&scene.Path{Shapes: scene.Rect(standX-flange, under-scale*geom.Millimetre, 2*flange, scale*geom.Millimetre), Fill: scene.Solid(white), Stroke: scene.Line(ink, boldPen)})
@@ -208,7 +236,11 @@ func (l Lamp) stands(d *drawing, half geom.Nm, leads bool) {
 		for _, y := range []geom.Nm{under, boardY} {
 			d.run(scene.Line(ink, thinPen), x-geom.Millimetre, y, x+geom.Millimetre, y)
 		}
-		d.letters(x+1500*geom.Micrometre, (under+boardY+refHeight)/2, refHeight, left, ink, scene.Decimal(l.Above, 100*geom.Micrometre)+" mm")
+		beside := (under + boardY + refHeight) / 2
+		if lift < 2*refHeight { // beside so short a line it would stand in the board
+			beside = under - refHeight/2
+		}
+		d.letters(x+1500*geom.Micrometre, beside, refHeight, left, ink, scene.Decimal(l.Above, 100*geom.Micrometre)+" mm")
 	} else {
 		d.letters(standX, under-tall-2*geom.Millimetre, refHeight, centre, ink, "flat on the board")
 	}

@@ -57,6 +57,20 @@ func TestPolarityInTheHandIsThatOnTheBoard(t *testing.T) {
 			require.Less(t, at["mark cathode"].Centre().X, geom.Nm(handX), k.Name)
 			require.Less(t, cathode.Centre().X, geom.Nm(padsX), k.Name)
 		}
+		// Nothing is drawn above the words over the drawings, nor below the page, whatever the lamp's height.
+		for _, above := range []float64{0, 0.4, 9} {
+			page := Polarity(nil, Lamp{Part: p, Lens: fp.Side.Lens, Above: geom.MM(above)})
+			box := geom.EmptyBox()
+			for _, it := range page.Body.Items {
+				if p, ok := it.(*scene.Path); ok {
+					for _, c := range p.Shapes {
+						box = box.Union(c.Box())
+					}
+				}
+			}
+			require.GreaterOrEqual(t, box.Min.Y, geom.Nm(lampHead), k.Name)
+			require.LessOrEqual(t, box.Max.Y, page.H, k.Name)
+		}
 		seen++
 	}
 	require.Greater(t, seen, 10)
