@@ -23,7 +23,7 @@ func (b Board) blocks(i int) []paper.Block {
 		title += ", behind panel " + b.Panel
 	}
 	out := []paper.Block{paper.Chapter{Title: title},
-		paper.Figures{{Page: b.Bottom, Caption: "From behind, the wiring side: resistors, connectors, and the LEDs' joints. A cross is plus, a bar on black minus.", Alt: "Board " + b.Board.Name + " from behind with its parts"}},
+		paper.Figures{{Page: b.Bottom, Caption: "From behind, the wiring side: what is soldered there" + b.joints() + ". A cross is plus, a bar on black minus." + b.numbered(), Alt: "Board " + b.Board.Name + " from behind with its parts"}},
 		paper.Figures{{Page: b.Top, Caption: "From the front, the LED side: minus is the dark pad.", Alt: "Board " + b.Board.Name + " from the front with its LEDs"}},
 		paper.Section("Solder"), paper.Steps(b.order()),
 	}
@@ -34,6 +34,40 @@ func (b Board) blocks(i int) []paper.Block {
 		return append(out, paper.Mind{"What this board takes cannot be told: its circuit has no operating point. Do not power it."})
 	}
 	return append(out, b.tests()...)
+}
+
+// leaded and flat report whether it has LEDs with leads, and such without.
+func (b Board) leaded() bool {
+	return slices.ContainsFunc(b.Lamps, func(l Lamp) bool { return l.Leads })
+}
+func (b Board) flat() bool {
+	return slices.ContainsFunc(b.Lamps, func(l Lamp) bool { return !l.Leads })
+}
+
+func (b Board) joints() string {
+	if b.leaded() {
+		return ", and the joints of LEDs"
+	}
+	return ""
+}
+
+// numbered explains signs of pins that had to be shortened in a picture.
+func (b Board) numbered() string {
+	var all []string
+	for _, p := range b.Board.Parts {
+		if p.Kind != board.Connector || p.Role != led.In || !b.Board.Grouped(p) {
+			continue
+		}
+		for _, q := range p.Pads {
+			if q.Function == "+" {
+				all = append(all, fmt.Sprintf("+%s is %s", q.Pin, b.Board.SignOf(q)))
+			}
+		}
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	return " At connectors " + strings.Join(all, ", ") + "."
 }
 
 // refs returns the names of parts that f wants, in the board's order.
@@ -79,17 +113,40 @@ func (b Board) order() []string {
 	if n := len(b.refs(func(p board.Part) bool { return p.Kind == board.LED && !flat(p) })); n > 0 {
 		out = append(out, b.standing(n)...)
 	}
-	add("Connectors, flat on the board, openings toward the edge: %s.", b.refs(func(p board.Part) bool { return p.Kind == board.Connector }))
+	out = append(out, b.connectors()...)
 	out = append(out, "Clean off flux, and look at every joint with a lens: shiny or evenly matt, a hollow cone, no ball, no bridge.")
 	return out
 }
+
+// connectors says how those that a wire leads to are put on, kind by kind, and which stay off.
+func (b Board) connectors() (out []string) {
+	for _, k := range []struct{ of, words string }{
+		{"terminal", "Screw terminals, flat on the board, openings toward the edge: %s."},
+		{"header", "Pin headers, upright from behind, their plastic flat on the board: %s."},
+		{bareWires, "The wires of the feed are soldered to %s, and come last: see Wires. For the tests below clip the leads of the supply to bits of wire put through these pads."},
+	} {
+		refs := b.refs(func(p board.Part) bool {
+			return strings.HasPrefix(p.Footprint, k.of) && !slices.Contains(b.Idle, p.Ref)
+		})
+		if len(refs) > 0 {
+			out = append(out, fmt.Sprintf(k.words, strings.Join(refs, ", ")))
+		}
+	}
+	if len(b.Idle) > 0 {
+		out = append(out, fmt.Sprintf("%s stays off: no wire leads to it. Its pads are there to measure at.", strings.Join(b.Idle, ", ")))
+	}
+	return out
+}
+
+// bareWires begins the name of footprints that wires are soldered to.
+const bareWires = "wire-pads"
 
 // standing is how LEDs with leads come to stand straight and at their height.
 func (b Board) standing(n int) []string {
 	var high []string
 	for _, l := range b.Lamps {
 		if l.Leads {
-			high = append(high, fmt.Sprintf("%s %s mm", l.Kind.Name, mm(l.Above)))
+			high = append(high, l.Kind.Name+", "+stands(l.Above))
 		}
 	}
 	odd := ""
@@ -98,10 +155,20 @@ func (b Board) standing(n int) []string {
 	}
 	return []string{
 		fmt.Sprintf("Put the %s with leads in from the front, long lead in the round pad, and solder none yet.%s", count(n, "LED"), odd),
-		fmt.Sprintf("The LED sheet is the jig: %s, as the stack has it, and screw all together at the mounts. Turn it over so that the LEDs sink into the LED sheet's holes up to their flange. Underside of the LED above the board: %s.",
-			b.jig(), strings.Join(high, ", ")),
+		fmt.Sprintf("The LED sheet is the jig: %s, as the stack has it, and screw all together at the mounts. %s So they stand: %s.", b.jig(), b.turned(), strings.Join(high, "; ")),
 		"Solder one lead of each, look from the side, straighten by melting that joint again, then solder the other lead: 3 s at most, and let the LED cool between its two. Cut leads beside the joint, never in it.",
 	}
+}
+
+// turned says how LEDs in their jig come to their height, by where the stack has their tips.
+func (b Board) turned() string {
+	switch {
+	case b.Sunk < 0:
+		return fmt.Sprintf("Turn it over and lay the LED sheet on strips %s mm thick, on something flat: the LEDs sink until their tips stand on it.", mm(-b.Sunk))
+	case b.Sunk > 0:
+		return fmt.Sprintf("Turn it over. The tips lie %s mm below the LED sheet's front: pull each LED up by its leads, against the board or against a strip of card as thick as its height above it.", mm(b.Sunk))
+	}
+	return "Turn it over and lay the LED sheet on something flat: the LEDs sink until their tips stand on it, level with the LED sheet's front."
 }
 
 // jig says what comes between the LED sheet and the board while LEDs are soldered.
@@ -153,8 +220,8 @@ func (b Board) again() []string {
 	if len(solid) > 0 {
 		out = append(out, "Right in areas of copper, which take the heat away; stay a second longer: "+strings.Join(solid, ", ")+".")
 	}
-	if refs := b.refs(func(p board.Part) bool { return p.Kind == board.Connector }); len(refs) > 0 {
-		out = append(out, "Connectors, which are pulled at and carry all of the current; the pins of 0 V and plus lie in copper areas and want a hotter tip: "+strings.Join(refs, ", ")+".")
+	if refs := b.refs(func(p board.Part) bool { return p.Kind == board.Connector && !slices.Contains(b.Idle, p.Ref) }); len(refs) > 0 {
+		out = append(out, "Those of the feed, which are pulled at and carry all of the current; where they lie in areas of copper they want a hotter tip: "+strings.Join(refs, ", ")+".")
 	}
 	return out
 }
@@ -162,9 +229,9 @@ func (b Board) again() []string {
 // tests are what a meter must show: without power, then at a supply that limits its current.
 func (b Board) tests() []paper.Block {
 	e := b.Expect
-	in, out := b.connector(led.In), b.connector(led.Out)
+	in, through := b.connector(led.In), b.connector(led.Out)
 	t := table.New("Before power", table.Long("where the probes go"), table.Long("what good boards show")).
-		Read("Meter on ohms, then on diode test; nothing is plugged on. Rounds and squares are the LEDs' pads.")
+		Read("Meter on ohms, then on diode test; nothing is connected. Where the points are is shown in the picture below.")
 	blocks := true
 	for _, s := range e.Strings {
 		blocks = blocks && s.Blocks()
@@ -175,39 +242,60 @@ func (b Board) tests() []paper.Block {
 	}
 	for _, p := range b.plus() {
 		t.Add(fmt.Sprintf("%s %s and %s minus, and the other way round", in, p, in), shows)
-		if out != "" {
-			t.Add(fmt.Sprintf("%s %s to %s %s, on ohms", in, p, out, p), "below 1 Ω: the feed goes through the board")
+		if through != "" {
+			t.Add(fmt.Sprintf("%s %s to %s %s, on ohms", in, p, through, p), "below 1 Ω: the feed goes through the board")
 		}
 	}
-	if out != "" {
-		t.Add(fmt.Sprintf("%s minus to %s minus, on ohms", in, out), "below 1 Ω")
+	if through != "" {
+		t.Add(fmt.Sprintf("%s minus to %s minus, on ohms", in, through), "below 1 Ω")
 	}
 	for _, l := range b.Lamps {
 		says := fmt.Sprintf("%s glows; %s V (%s to %s)", l.Kind.Name, volts(l.Test.Usual), volts(l.Test.Least), volts(l.Test.Most))
 		if l.Test.Most > float64(expect.DiodeShown) {
 			says += ", or over range on a meter that shows 2 V at most; one that gives little may light it dimly or not at all"
 		}
-		t.Add(fmt.Sprintf("each %s on diode test: red on plus (round), black on minus", l.Kind.Name), says+". Turned round: dark, over range")
+		where := "from behind, red on the round pad, black on the square one"
+		if !l.Leads {
+			where = "from the front, black on the pad with the bracket, red on the other"
+		}
+		t.Add(fmt.Sprintf("each %s on diode test: %s", l.Kind.Name, where), says+". Turned round: dark, over range")
 	}
 	for _, s := range e.Strings {
 		t.Add(fmt.Sprintf("%s: across %s, on ohms", s.Name, s.Resistor), fmt.Sprintf("%s (%s to %s)", ohms(s.Ohms.Usual), ohms(s.Ohms.Least), ohms(s.Ohms.Most)))
 	}
-	return []paper.Block{paper.Section("Test without power"), paper.Grid{Table: t, Tick: true, Write: written},
-		paper.Section("Test at a supply that limits its current"),
-		paper.Figures{{Page: b.Probes, Caption: "Where to touch, from behind, by the names of the tables: at each LED its volts at the round pad, at each resistor its string. Volts are those in the whole console, black probe on minus of a connector; on the bench they are much the same.", Alt: "Board " + b.Board.Name + " from behind with the volts at each LED"}},
+	out := []paper.Block{paper.Section("Test without power"), paper.Grid{Table: t, Tick: true, Write: written}, paper.Section("Test at a supply that limits its current")}
+	for _, f := range b.probes() {
+		out = append(out, paper.Figures{f})
+	}
+	return append(out,
 		paper.Steps{
 			fmt.Sprintf("Set the supply to %s V and its limit to %s mA, with nothing on it; then switch it off.", trim(float64(e.Supply)), trim(1e3*float64(e.Limit))),
 			b.plugged(in),
-			"Switch on. Stays the limit's lamp lit, or do the volts break down: off at once, and to the table of faults.",
+			"Switch on: all LEDs light. Stays the limit's lamp lit, or do the volts break down: off at once, and to the table of faults.",
 		},
-		paper.Grid{Table: b.powered(in, out), Tick: true, Write: written},
+		paper.Grid{Table: b.powered(in, through), Tick: true, Write: written},
 		paper.Grid{Table: b.strings(), Tick: true, Write: "V at resistor"},
+	)
+}
+
+// probes are the pictures of the points to touch: from behind, and from the front where LEDs have their pads there alone.
+func (b Board) probes() paper.Figures {
+	const volts = " Volts are those of the bench, black probe on minus of a connector."
+	behind := "Where to touch, from behind, by the names of the tables: at each resistor its string."
+	if b.leaded() {
+		behind = "Where to touch, from behind, by the names of the tables: at each LED with leads its volts at the round pad, at each resistor its string."
 	}
+	out := paper.Figures{{Page: b.Behind, Caption: behind + volts, Alt: "Board " + b.Board.Name + " from behind with the points to touch"}}
+	if b.flat() {
+		out = append(out, paper.Figure{Page: b.Before, Caption: "Where to touch, from the front: at each flat LED its volts at plus, the pad without the bracket." + volts,
+			Alt: "Board " + b.Board.Name + " from the front with the volts at each flat LED"})
+	}
+	return out
 }
 
 func (b Board) plugged(in string) string {
-	if b.Grouped {
-		return fmt.Sprintf("Plus to all plus pins of %s together, minus to minus: %s. All groups light.", in, strings.Join(b.plus(), ", "))
+	if plus := b.plus(); len(plus) > 1 {
+		return fmt.Sprintf("Plus to all plus pins of %s together, %s; minus to minus.", in, strings.Join(plus, ", "))
 	}
 	return fmt.Sprintf("Plus to plus of %s, minus to minus.", in)
 }

@@ -30,30 +30,32 @@ type Console struct {
 	Unlit                         []string    // panels without LEDs
 	Supply                        string      // "12 V, 2 A"
 	Fuses                         []string    // of each chain; empty: none
+	Feeds                         int         // that start at the supply
 	Buy                           table.Table // what is bought, for all copies
 	Cuts                          []wires.Cut
 	Idle                          []string // connectors that no wire leads to
 	Harness                       []scene.Page
 	Others                        []string // other loads of the supply
 	Dims                          []Dim
-	Copies                        int     // consoles to make
-	Dimmers                       int     // frequency from which on flicker is at low risk, Hz
-	Short                         float64 // the most that a string carries with one LED shorted, A
+	Copies                        int // consoles to make
+	Dimmers                       int // frequency from which on flicker is at low risk, Hz
 }
 
 // Board is one board.
 type Board struct {
-	Board         board.Board
-	Panel         string // that it stands behind
-	Lamps         []Lamp
-	Room          geom.Nm // from the LED sheet or the plate to the board
-	Plated        bool    // a plate lies between them
-	Sheeted       bool    // a spacer sheet takes the place of spacers
-	Top, Bottom   scene.Page
-	Probes        scene.Page
-	Expect        expect.Board
-	Known         bool // Expect is
-	Grouped, Last bool // Last: nothing hangs on its OUT connector
+	Board       board.Board
+	Panel       string // that it stands behind
+	Lamps       []Lamp
+	Room        geom.Nm // from the LED sheet or the plate to the board
+	Sunk        geom.Nm // the LEDs' tips below the LED sheet's front; negative: they stand out
+	Plated      bool    // a plate lies between them
+	Sheeted     bool    // a spacer sheet takes the place of spacers
+	Top, Bottom scene.Page
+	Behind      scene.Page // where to touch it from behind
+	Before      scene.Page // and from the front, where it has LEDs without leads
+	Expect      expect.Board
+	Known       bool     // Expect is
+	Idle        []string // connectors that no wire leads to
 }
 
 // Lamp is a kind of LED of a board.
@@ -64,16 +66,6 @@ type Lamp struct {
 	Above   geom.Nm
 	Picture scene.Page
 	Test    expect.Span // of a diode test
-}
-
-// Dim is a group of LEDs and what its dimmer has to do.
-type Dim struct {
-	Group      string // empty: all LEDs
-	Plus       string // the sign at its pins
-	Amps       expect.Span
-	Mean       part.Amp // at the duty that the project tells
-	Duty       float64
-	Full, Step string // of the time at the full mark, and at the least one; empty: nothing is asked
 }
 
 // Paper returns the guide.
@@ -91,7 +83,7 @@ func Paper(c Console) paper.Paper {
 	for i, b := range c.Boards {
 		p.Blocks = append(p.Blocks, b.blocks(i)...)
 	}
-	p.Blocks = slices.Concat(p.Blocks, c.wiring(), c.together(), faults(c), c.dimming())
+	p.Blocks = slices.Concat(p.Blocks, c.wiring(), c.together(), c.faults(), c.dimming())
 	return p
 }
 
@@ -116,11 +108,11 @@ func (c Console) before() []paper.Block {
 		paper.Points{
 			"Iron with a chisel tip of 1 to 2 mm, solder of 0.5 to 0.8 mm with flux, side cutters, tweezers, a clamp, isopropyl alcohol for boards (never for acrylic).",
 			"A multimeter with diode test; a supply that limits its current, set to the volts and milliamperes that each board's tests name.",
-			"Joints with leaded solder: tip about 320 °C; lead-free: about 350 °C; 1 to 3 s for a joint (common practice). LEDs stand less: 260 °C for 5 s, 3 mm or more from the body; bend leads before soldering, 3 mm from the body (the cautious one of published data sheets).",
+			"Joints with leaded solder: tip about 320 °C; lead-free: about 350 °C; 1 to 3 s for a joint (common practice). LEDs stand less: published data sheets allow from 260 °C for 5 s, 3 mm from the body, to 350 °C for 5 s, 1.6 mm from it. So 3 s at most at an LED, and let it cool before its second joint; leads that must be bent are bent before soldering, 3 mm from the body.",
 		},
 	}
 	if n := len(c.Unbuilt); n > 0 {
-		out = append(out, paper.Mind{fmt.Sprintf("Not in this guide, since it came to no files: %s. report.html says why; figures of the whole console leave it out.", strings.Join(c.Unbuilt, ", "))})
+		out = append(out, paper.Mind{fmt.Sprintf("Not in this guide, since there are no files of it: %s. report.html says why. What is measured board by board leaves it out; supply, fuses, dimmers and wires are for the console with it.", strings.Join(c.Unbuilt, ", "))})
 	}
 	if n := len(c.Unlit); n > 0 {
 		out = append(out, paper.Text("Without LEDs, and thus without a board: "+strings.Join(c.Unlit, ", ")+"."))
@@ -166,13 +158,21 @@ func (c Console) polarity() []paper.Block {
 	}
 	for _, k := range looks {
 		names := strings.Join(kinds[k], ", ")
-		caption := fmt.Sprintf("%s, the underside %s mm above the board: plus is the long lead and the round pad, minus the short lead, the flat side and the square pad.", names, mm(k.above))
+		caption := fmt.Sprintf("%s, %s: plus is the long lead and the round pad, minus the short lead, the flat side and the square pad.", names, stands(k.above))
 		if !first[k].Leads {
 			caption = names + ": no leads. Its mark is at minus on nearly all (common practice): look at its data sheet, or at a diode test. On the board the bracket is at minus."
 		}
 		out = append(out, paper.Figures{{Page: first[k].Picture, Caption: caption, Alt: "LED " + names + " in the hand, its pads, and how it stands over the board", Most: 1.15}})
 	}
 	return out
+}
+
+// stands says how high over the board the underside of an LED is.
+func stands(above geom.Nm) string {
+	if mm(above) == "0" {
+		return "flat on the board"
+	}
+	return "the underside " + mm(above) + " mm above the board"
 }
 
 func mm(v geom.Nm) string { return scene.Decimal(v, 100*geom.Micrometre) }

@@ -23,7 +23,7 @@ func small() Console {
 	}
 	k, _ := part.Find("red-3mm")
 	b := board.Board{Name: "dome", Parts: []board.Part{
-		{Ref: "J1", Kind: board.Connector, Role: led.In, Pads: []board.Pad{pad("+", 1, 0), pad("-", 2, 3.5)}},
+		{Ref: "J1", Kind: board.Connector, Role: led.In, Footprint: "terminal-3.5", Pads: []board.Pad{pad("+", 1, 0), pad("-", 2, 3.5)}},
 		{Ref: "D1", Kind: board.LED, Value: k.Name, Pads: []board.Pad{pad("A", 3, 10), pad("K", 4, 12.54)}},
 		{Ref: "R1", Kind: board.Resistor, Value: "1k", Pads: []board.Pad{pad("", 1, 14.7), pad("", 3, 22)}},
 	}}
@@ -65,8 +65,8 @@ func said(blocks []paper.Block) (out []string) {
 func TestGuideTellsInOrder(t *testing.T) {
 	all := strings.Join(said(Paper(small()).Blocks), "\n")
 	at := -1
-	for _, want := range []string{"What to buy", "LED | 2", "Board 1: dome", "Resistors with leads, either way round, flat on the board: 1k at R1.", "Put the 1 LED with leads in", "The LED sheet is the jig", "Connectors, flat", "D1–R1",
-		"J1 IN + and J1 IN minus", "across R1, on ohms | 1000 Ω (950 Ω to 1050 Ω)", "12 V and its limit to 10 mA", "current of the board | 7.0 | 8.0 | 9.0 | mA", "S1 | D1, D2 | 8.0 | 7.0–9.0 | 2.00 | 1.80–2.20 | R1 | 8.00 | 7.10–8.90", "Wires", "A fuse stands near the supply", "W1 | supply | + | dome J1 IN | 300 | 0.5 mm2 | red | ferrule, stripped 8 mm | ferrule, stripped 6 mm", "Ferrule: strip 8 mm or 6 mm", "Board by board", "one string dark", "1250 times a second"} {
+	for _, want := range []string{"What to buy", "LED | 2", "Board 1: dome", "Resistors with leads, either way round, flat on the board: 1k at R1.", "Put the 1 LED with leads in", "The LED sheet is the jig", "Screw terminals, flat on the board, openings toward the edge: J1.", "D1–R1",
+		"J1 IN + and J1 IN minus", "from behind, red on the round pad", "across R1, on ohms | 1000 Ω (950 Ω to 1050 Ω)", "12 V and its limit to 10 mA", "current of the board | 7.0 | 8.0 | 9.0 | mA", "S1 | D1, D2 | 8.0 | 7.0–9.0 | 2.00 | 1.80–2.20 | R1 | 8.00 | 7.10–8.90", "Wires", "A fuse stands near the supply", "W1 | supply | + | dome J1 IN | 300 | 0.5 mm2 | red | ferrule, stripped 8 mm | ferrule, stripped 6 mm", "Ferrule: strip 8 mm or 6 mm", "Board by board", "one string dark", "1250 times a second"} {
 		next := strings.Index(all, want)
 		require.Greater(t, next, at, "%q in\n%s", want, all)
 		at = next
@@ -113,4 +113,106 @@ func TestJig(t *testing.T) {
 	} {
 		require.Equal(t, want, b.jig())
 	}
+}
+
+// LEDs without leads have no round pad and none from behind: they are touched from the front, where a picture shows them.
+func TestGuideTouchesFlatLEDsFromTheFront(t *testing.T) {
+	c := small()
+	k, _ := part.Find("white-0805")
+	for i := range c.Boards[0].Board.Parts[1].Pads {
+		c.Boards[0].Board.Parts[1].Pads[i].Through = false
+	}
+	c.Boards[0].Lamps = []Lamp{{Kind: k, Count: 2, Test: expect.DiodeTest(k)}}
+	blocks := Paper(c).Blocks
+	all := strings.Join(said(blocks), "\n")
+	for _, b := range blocks {
+		if f, ok := b.(paper.Figures); ok {
+			all += "\n" + f[0].Caption
+		}
+	}
+	require.NotContains(t, all, "round pad")
+	require.NotContains(t, all, "long lead")
+	require.NotContains(t, all, "joints of LEDs")
+	require.Contains(t, all, "each white-0805 on diode test: from the front, black on the pad with the bracket, red on the other")
+	require.Contains(t, all, "Where to touch, from the front")
+	require.NotContains(t, strings.Join(said(Paper(small()).Blocks), "\n"), "from the front, black")
+}
+
+// What nothing is plugged on is not soldered, wires are no connectors, and a header has no openings.
+func TestGuideSoldersWhatIsThere(t *testing.T) {
+	c := small()
+	out := c.Boards[0].Board.Parts[0]
+	out.Ref, out.Role = "J2", led.Out
+	c.Boards[0].Board.Parts = append(c.Boards[0].Board.Parts, out)
+	c.Boards[0].Idle = []string{"J2"}
+	all := strings.Join(said(Paper(c).Blocks), "\n")
+	require.Contains(t, all, "openings toward the edge: J1.\nJ2 stays off: no wire leads to it.")
+	require.Contains(t, all, "a hotter tip: J1.\n")
+	require.Contains(t, all, "volts at J2 OUT", "its pads are there to measure at")
+	for footprint, want := range map[string]string{"wire-pads": "The wires of the feed are soldered to J1, J2", "header-2.54": "Pin headers, upright from behind, their plastic flat on the board: J1, J2."} {
+		c.Boards[0].Idle = nil
+		for i, p := range c.Boards[0].Board.Parts {
+			if p.Kind == board.Connector {
+				c.Boards[0].Board.Parts[i].Footprint = footprint
+			}
+		}
+		all = strings.Join(said(Paper(c).Blocks), "\n")
+		require.Contains(t, all, want)
+		require.NotContains(t, all, "openings toward the edge")
+	}
+}
+
+// LEDs whose tips are level with the LED sheet's front come to stand by laying it on a table; others do not.
+func TestHeightInTheJig(t *testing.T) {
+	require.Contains(t, Board{}.turned(), "level with the LED sheet's front")
+	require.Contains(t, Board{Sunk: -geom.MM(1.5)}.turned(), "strips 1.5 mm thick")
+	require.Contains(t, Board{Sunk: geom.MM(2)}.turned(), "2 mm below the LED sheet's front")
+	require.Equal(t, "flat on the board", stands(geom.MM(0.04)))
+	require.Equal(t, "the underside 0.4 mm above the board", stands(geom.MM(0.4)))
+}
+
+// The current of the whole is measured where all of it flows.
+func TestMeterIsWhereAllFlows(t *testing.T) {
+	c := small()
+	require.Contains(t, c.meter(), "at the supply")
+	c.Fuses, c.Feeds = []string{"500 mA"}, 1
+	require.Contains(t, c.meter(), "between the supply and the fuse;")
+	c.Fuses, c.Feeds = []string{"500 mA", "500 mA"}, 2
+	require.Contains(t, c.meter(), "the one plus between the supply and the fuses of its feeds")
+}
+
+// Faults are those that a console of its kind can have, with its own figures.
+func TestFaultsOfThisConsole(t *testing.T) {
+	c := small()
+	c.Steps[0].Volts = expect.Span{Least: 11.8, Usual: 11.9, Most: 12}
+	one := strings.Join(said(c.faults()), "\n")
+	require.Contains(t, one, "a good LED has 1.80 to 2.20 V")
+	require.Contains(t, one, "current above the most, 9 mA of all")
+	require.NotContains(t, one, "dark from one board on")
+	require.NotContains(t, one, "a group dark")
+	require.NotContains(t, one, "dim toward the end")
+	c.Boards = append(c.Boards, c.Boards[0])
+	c.Steps = append(c.Steps, expect.Step{Chain: 1, Panel: "focus", Amps: expect.Span{Most: 0.018}, Volts: expect.Span{Least: 11.7, Usual: 11.8, Most: 12}})
+	c.Dims = []Dim{{Group: "red", Plus: "+ red", Duty: 1}, {Group: "white", Plus: "+ white", Duty: 1}}
+	two := strings.Join(said(c.faults()), "\n")
+	for _, want := range []string{"dark from one board on", "a group dark", "a group follows", "none is below 11.70 V", "all together take 18 mA at most"} {
+		require.Contains(t, two, want)
+	}
+}
+
+// Where a dimmer goes is told for this console: for one conductor or several, for one chain or more; columns that say nothing are left out.
+func TestDimmersOfThisConsole(t *testing.T) {
+	one := Console{Dims: []Dim{{Plus: "+", Duty: 1, Chains: []int{1}}}}
+	require.Contains(t, one.dimmed(), "(low side) does as well")
+	require.Len(t, one.dimmers().Columns, 5)
+	two := Console{Dims: []Dim{{Group: "day", Plus: "+ day", Duty: 0.5, Mean: 0.02, Amps: expect.Span{Most: 0.06}, Chains: []int{1}}, {Group: "night", Plus: "+ night", Duty: 1, Step: "1 %", Amps: expect.Span{Most: 0.04}, Chains: []int{1}}}}
+	require.Contains(t, two.dimmed(), "would dim all groups together")
+	require.Contains(t, two.dimmed(), "between the fuse and the first board")
+	require.Equal(t, []string{"day", "+ day", "0.000", "0.060", "0.090", "50", "0.020", "–"}, two.dimmers().Rows[0])
+	require.Contains(t, strings.Join(two.frequency(), " "), "the most all the same, 0.100 A")
+	two.Dims[1].Chains = []int{2}
+	require.Contains(t, two.dimmed(), "between the fuse of its chain")
+	require.Equal(t, "2", two.dimmers().Rows[1][2])
+	two.Dims[1].Chains, two.Others = []int{1, 2}, []string{"heater"}
+	require.Contains(t, two.dimmed(), "before the fuses of the chains that it dims and behind the branch")
 }

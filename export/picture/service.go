@@ -100,7 +100,7 @@ const (
 	swatch    = 8 * geom.Millimetre
 	swatchPen = 800 * geom.Micrometre
 
-	serviceHint = "Black probe to minus of a connector, red probe to the round pad of an LED (its anode): it shows the volts printed there, all full on, " +
+	serviceHint = "Black probe to minus of a connector, red probe to plus of an LED, the round pad of one with leads (its anode): it shows the volts printed there, all full on, " +
 		"within a few tenths. Of a dark string, the LED that has far more across it than its neighbours is open; one that has nothing is shorted."
 )
 
@@ -135,11 +135,21 @@ func (v *view) bare(title string) {
 	v.holes()
 }
 
-// lines draws the lines of the strings, from LED to LED.
-func (m serviceMap) lines(v *view) {
+// touchedOn is the side on which a part's pads are touched: leads are soldered on the side behind an LED, while flat parts have no pads there.
+func touchedOn(p board.Part) geom.Side {
+	if p.Kind == board.LED && len(p.Pads) > 0 && p.Pads[0].Through {
+		return geom.Bottom
+	}
+	return p.On
+}
+
+// lines draws the lines of the strings, from LED to LED, of the parts that are shown.
+func (m serviceMap) lines(v *view, shown func(board.Part) bool) {
 	at := map[string]geom.Pt{} // looked up only
 	for _, p := range v.b.Parts {
-		at[p.Ref] = v.f.Pt(p.At)
+		if shown(p) {
+			at[p.Ref] = v.f.Pt(p.At)
+		}
 	}
 	for i, s := range m.strung {
 		var xy []geom.Nm
@@ -183,9 +193,13 @@ func (m serviceMap) name(v *view, box geom.Box, texts ...string) {
 // front shows the LEDs, each with the number of its string in it and its name beside it.
 func (m serviceMap) front(v *view) {
 	const radius, number = 1700 * geom.Micrometre, 1500 * geom.Micrometre
-	v.bare("Top, the LED side: in each LED the number of its string")
+	title := "Top, the LED side: in each LED the number of its string"
+	if m.flat(v.b) {
+		title += "; behind the name of a flat one the volts at its plus"
+	}
+	v.bare(title)
 	v.d.open("strings")
-	m.lines(v)
+	m.lines(v, func(board.Part) bool { return true })
 	v.d.close()
 	discs := map[string]geom.Box{} // looked up only
 	for _, p := range v.b.Parts {
@@ -200,42 +214,78 @@ func (m serviceMap) front(v *view) {
 		v.taken = append(v.taken, discs[p.Ref])
 	}
 	for _, p := range v.b.Parts {
-		if box, ok := discs[p.Ref]; ok {
+		box, ok := discs[p.Ref]
+		if !ok {
+			continue
+		}
+		if volts, ok := m.volts(p.Ref); ok && touchedOn(p) == v.side {
+			m.name(v, box, p.Ref+" "+volts)
+		} else {
 			m.name(v, box, p.Ref)
 		}
 	}
 }
 
+// flat reports whether some of the LEDs are touched from the front.
+func (m serviceMap) flat(b board.Board) bool {
+	return slices.ContainsFunc(b.Parts, func(p board.Part) bool {
+		_, ok := m.volts(p.Ref)
+		return ok && touchedOn(p) == geom.Top
+	})
+}
+
+// volts is what a meter shows at the anode of an LED.
+func (m serviceMap) volts(ref string) (string, bool) {
+	i, ok := m.of[ref]
+	if !ok {
+		return "", false
+	}
+	n := slices.IndexFunc(m.strung[i].LEDs, func(d Tapped) bool { return d.Ref == ref })
+	if n < 0 {
+		return "", false
+	}
+	return decimal(m.strung[i].LEDs[n].Anode), true
+}
+
 // behind shows what one touches: the LEDs' pads, with the volts at the anode, resistors and connectors.
 func (m serviceMap) behind(v *view) {
-	v.bare("From behind, the wiring side: volts at the round pad of each LED")
+	title := "From behind, the wiring side: volts at the round pad of each LED"
+	if m.flat(v.b) {
+		title = "From behind, the wiring side: volts at the round pad of each LED with leads"
+	}
+	v.bare(title)
 	m.touched(v)
 }
 
-// touched draws the strings, the parts, and the volts there.
+// touched draws the strings, the parts that are touched on this side, and the volts there; connectors are on both.
 func (m serviceMap) touched(v *view) {
+	here := func(p board.Part) bool { return touchedOn(p) == v.side }
 	v.d.open("strings")
-	m.lines(v)
+	m.lines(v, here)
 	v.d.close()
 	boxes := make([]geom.Box, len(v.b.Parts))
 	for k, p := range v.b.Parts {
-		if p.Kind == board.LED {
+		switch {
+		case p.Kind != board.LED && here(p):
+			v.part(p)
+			boxes[k] = v.on(partBox(p))
+		case p.Kind == board.Connector || here(p):
 			box := geom.EmptyBox()
 			for _, q := range p.Pads {
-				if q.OnSide(v.side) || !q.Through {
+				if q.OnSide(v.side) {
 					v.pad(q)
 					box = box.Union(v.on(q.Contour(0).Box()))
 				}
 			}
 			boxes[k] = box
 			v.taken = append(v.taken, box)
-			continue
 		}
-		v.part(p)
-		boxes[k] = v.on(partBox(p))
 	}
 	for k, p := range v.b.Parts {
 		if p.Kind == board.Connector {
+			if m.named && v.b.Grouped(p) {
+				v.pins(p)
+			}
 			text := p.Ref + " " + p.Role.String()
 			full := text
 			if s := m.supply(); s > 0 {
@@ -250,12 +300,10 @@ func (m serviceMap) touched(v *view) {
 	}
 	for k, p := range v.b.Parts {
 		i, ok := m.of[p.Ref]
-		if !ok {
+		if !ok || !here(p) {
 			continue
 		}
-		s := m.strung[i]
-		if n := slices.IndexFunc(s.LEDs, func(d Tapped) bool { return d.Ref == p.Ref }); n >= 0 {
-			volts := decimal(s.LEDs[n].Anode)
+		if volts, ok := m.volts(p.Ref); ok {
 			if m.named {
 				m.name(v, boxes[k], p.Ref+" "+volts, volts)
 			} else {

@@ -3,6 +3,8 @@ package flow
 import (
 	"context"
 	"fmt"
+	"math"
+	"slices"
 	"time"
 
 	"lampblack/board"
@@ -36,7 +38,7 @@ type guideBoard struct {
 	Panel  string
 	Wiring led.Wiring
 	Height heightIn
-	Last   bool
+	Idle   []string
 	// What lies between the LED sheet and the board.
 	Plated, Sheeted bool
 }
@@ -45,15 +47,10 @@ type guideBoard struct {
 var guiding = stage[guideIn, filesOut]{"guide", func(ctx context.Context, in guideIn) (out filesOut) {
 	work.Until(ctx, func(w *work.Watch) {
 		c := in.Page
-		c.Steps, c.Harness = expect.Chain(in.Circuit), picture.Harness(c.Cuts, 195*geom.Millimetre)
+		c.Steps, c.Harness = expect.Chain(unlit(in.Circuit, c.Lost)), picture.Harness(c.Cuts, 195*geom.Millimetre)
 		for _, b := range in.Boards {
 			w.Look()
 			c.Boards = append(c.Boards, b.told(w, in.Circuit))
-		}
-		for _, b := range in.Circuit.Boards {
-			for _, s := range b.Strings {
-				c.Short = max(c.Short, float64(s.Short))
-			}
 		}
 		p := guide.Paper(c)
 		out.add("", result.GuideHTML, paper.HTML(w, p))
@@ -66,9 +63,12 @@ var guiding = stage[guideIn, filesOut]{"guide", func(ctx context.Context, in gui
 func (b guideBoard) told(w *work.Watch, c led.Circuit) guide.Board {
 	in := b.Height.of(b.Board.Value.Board)
 	made := in.Boards[0] // with heights as told
-	out := guide.Board{Board: made, Panel: b.Panel, Room: in.Room(made), Grouped: b.Wiring.Grouped(), Last: b.Last, Plated: b.Plated, Sheeted: b.Sheeted,
-		Top: picture.Soldering(w, made, geom.Top), Bottom: picture.Soldering(w, made, geom.Bottom), Probes: picture.Probing(w, made, strung(b.Wiring, c))}
-	out.Expect, out.Known = expect.OnBench(c, b.Wiring.Panel)
+	out := guide.Board{Board: made, Panel: b.Panel, Room: in.Room(made), Sunk: in.Stack.Sunk, Idle: b.Idle, Plated: b.Plated, Sheeted: b.Sheeted,
+		Top: picture.Soldering(w, made, geom.Top), Bottom: picture.Soldering(w, made, geom.Bottom)}
+	if out.Expect, out.Known = expect.OnBench(c, b.Wiring.Panel); out.Known {
+		at := probed(out.Expect)
+		out.Behind, out.Before = picture.Probing(w, made, geom.Bottom, at), picture.Probing(w, made, geom.Top, at)
+	}
 	kinds := map[string]part.LED{} // looked up only
 	for _, d := range b.Wiring.LEDs {
 		kinds[d.Ref] = d.Kind
@@ -89,6 +89,30 @@ func (b guideBoard) told(w *work.Watch, c led.Circuit) guide.Board {
 	return out
 }
 
+// probed is what a meter shows on the bench, as the tables have it: LEDs of a string are alike.
+func probed(e expect.Board) (all []picture.Strung) {
+	tenth := func(v float64) part.Volt { return part.Volt(math.Round(v*10) / 10) }
+	for _, s := range e.Strings {
+		one := picture.Strung{Resistor: s.Resistor, Amps: part.Amp(s.Amps.Usual), Supply: tenth(e.In.Usual), Group: s.Group}
+		for k, ref := range s.LEDs {
+			one.LEDs = append(one.LEDs, picture.Tapped{Ref: ref, Anode: tenth(float64(len(s.LEDs)-k) * s.Lit.Usual)})
+		}
+		all = append(all, one)
+	}
+	return all
+}
+
+// unlit is the circuit with boards that light nothing: whoever puts it together does not have them yet.
+func unlit(c led.Circuit, lost []string) led.Circuit {
+	c.Boards = slices.Clone(c.Boards)
+	for i, w := range c.Boards {
+		if slices.Contains(lost, w.Panel) {
+			c.Boards[i].Strings = nil
+		}
+	}
+	return c
+}
+
 func lampOf(w *work.Watch, in height.In, b board.Board, q board.Part, k part.LED) guide.Lamp {
 	fp, _ := footprint.Lookup(q.Footprint)
 	above := in.Lift(b, q)
@@ -106,6 +130,12 @@ func (s *session) guide(out *Outcome) guideIn {
 		Supply: needed(s.project.Supply.Volts, out.Circuit.Source), Dims: dims(out),
 	}}
 	for _, c := range out.Circuit.Chains {
+		if c.From == "" {
+			in.Page.Feeds++
+			if c.BothEnds {
+				in.Page.Feeds++
+			}
+		}
 		fuse := ""
 		if c.From == "" && c.Guard.Fuse > 0 {
 			fuse = c.Guard.Fuse.String()
@@ -124,15 +154,14 @@ func (s *session) guide(out *Outcome) guideIn {
 			in.Page.Unbuilt = append(in.Page.Unbuilt, b.Panel.Name)
 		default:
 			for _, m := range b.Boards {
-				made[m.Name()] = guideBoard{Board: m.proven, Panel: b.Panel.Name, Wiring: m.Wiring, Height: s.heightIn(b.Panel.Name),
+				made[m.Name()] = guideBoard{Board: m.proven, Panel: b.Panel.Name, Wiring: m.Wiring, Idle: parts.Idle(m.Wiring, beside.Cuts), Height: s.heightIn(b.Panel.Name),
 					Plated: s.project.Plate > 0, Sheeted: s.mounting(b.Panel.Name).Spacer > 0}
 			}
 		}
 	}
 	for _, c := range out.Circuit.Chains {
-		for i, k := range c.Links {
+		for _, k := range c.Links {
 			if b, ok := made[k.Panel]; ok {
-				b.Last = i == len(c.Links)-1 && !c.BothEnds
 				in.Boards = append(in.Boards, b)
 			} else {
 				in.Page.Lost = append(in.Page.Lost, k.Panel)
@@ -154,9 +183,27 @@ func needed(volts part.Window, s led.Source) string {
 	return out
 }
 
+// rooted returns for each board the chain at the supply that it hangs on at last, from 1 on.
+func rooted(chains []led.Chain) map[string]int {
+	of := map[string]int{}
+	for range chains { // each turn knows what hangs on the chains of the one before
+		for i, c := range chains {
+			n := i + 1
+			if c.From != "" {
+				n = of[c.From]
+			}
+			for _, k := range c.Links {
+				of[k.Panel] = n
+			}
+		}
+	}
+	return of
+}
+
 // dims are the groups with what their dimmers carry, all boards together.
 func dims(out *Outcome) (all []guide.Dim) {
 	at := map[string]int{} // looked up only
+	roots := rooted(out.Circuit.Chains)
 	for _, w := range out.Circuit.Boards {
 		for i, s := range w.Strings {
 			g := w.Conductors()[w.FedBy(led.StringID(i))]
@@ -167,6 +214,10 @@ func dims(out *Outcome) (all []guide.Dim) {
 				all = append(all, guide.Dim{Group: g.Name, Plus: g.Sign(), Duty: g.Duty})
 			}
 			d := &all[k]
+			if n := roots[w.Panel]; n > 0 && !slices.Contains(d.Chains, n) {
+				d.Chains = append(d.Chains, n)
+				slices.Sort(d.Chains)
+			}
 			d.Amps.Least += float64(s.Min)
 			d.Amps.Usual += float64(s.Nominal)
 			d.Amps.Most += float64(s.Max)
