@@ -53,7 +53,7 @@ func (m *meeting) paper(ctx context.Context, d compare.Difference, file string) 
 	work.Until(ctx, func(w *work.Watch) {
 		p := overlay.Paper(w, d, m.shown, name, revision, date, version)
 		if strings.EqualFold(filepath.Ext(file), ".pdf") {
-			data = pdf.Encode(w, pdf.Document{Title: p.Title(), Version: version}, paper.Pages(w, p)...)
+			data = pdf.Encode(w, pdf.Document{Title: p.Described(), Version: version}, paper.Pages(w, p)...)
 			return
 		}
 		data = paper.HTML(w, p)

@@ -10,8 +10,8 @@ import (
 	"lampblack/export/result"
 )
 
-// sheetFiles tells of sheets whose files differ although no figure of theirs does. They carry neither date
-// nor name; by another version they may be written otherwise.
+// sheetFiles tells of sheets whose files differ although no figure of theirs does. Their DXF files carry
+// neither date nor name nor revision; by another version they may be written otherwise.
 func (d *Difference) sheetFiles(was, is result.Console) {
 	if len(was.Digests) == 0 || len(is.Digests) == 0 {
 		d.Unknown = append(d.Unknown, "the files themselves, as one side has no list of them")

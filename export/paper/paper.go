@@ -6,6 +6,8 @@
 package paper
 
 import (
+	"strings"
+
 	"lampblack/export/scene"
 	"lampblack/export/table"
 	"lampblack/panel/geom"
@@ -23,6 +25,11 @@ type Paper struct {
 
 // Title is what the paper calls itself.
 func (p Paper) Title() string { return p.Name + ": " + lower(p.Kind) }
+
+// Described is what a file of the paper says of itself: the title, and of which revision it is.
+func (p Paper) Described() string {
+	return strings.Join(told("", p.Title(), "revision ", p.Revision), ", ")
+}
 
 // Block is a Chapter, Section, Text, Points, Steps, Mind, Grid or Figures.
 type Block interface{ block() }

@@ -68,13 +68,13 @@ type Pack struct {
 	Holds, Spare string // of an array: "2 dome"
 }
 
-// Order lists what to order. Its file is the pack to upload.
-func Order(pack func(name string) string, arrays []Array, items ...Item) table.Table {
+// Order lists what to order, of which revision, as it is printed on the boards. Its file is the pack to upload.
+func Order(revision string, pack func(name string) string, arrays []Array, items ...Item) table.Table {
 	t := table.New("Boards to order", table.Text("board"), table.Number("width", "mm"), table.Number("height", "mm"), table.Number("layers", ""),
-		table.Number("quantity", ""), table.Number("thickness", "mm"), table.Number("copper", "um"), table.Text("holds"), table.Text("spare"), table.Text("pack"))
+		table.Number("quantity", ""), table.Number("thickness", "mm"), table.Number("copper", "um"), table.Text("holds"), table.Text("spare"), table.Text("pack"), table.Text("revision"))
 	for _, p := range Packs(arrays, items...) {
 		t.Add(p.Name, table.Fixed(p.Size.W().MM(), 2), table.Fixed(p.Size.H().MM(), 2), 2, p.Quantity, part.Trimmed(p.Laminate.Thickness.MM(), 2),
-			part.Trimmed(1000*p.Laminate.Copper.MM(), 1), p.Holds, p.Spare, pack(p.Name))
+			part.Trimmed(1000*p.Laminate.Copper.MM(), 1), p.Holds, p.Spare, pack(p.Name), revision)
 	}
 	return t
 }

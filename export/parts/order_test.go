@@ -18,10 +18,10 @@ func TestOrder(t *testing.T) {
 	thin := exporttest.Grid(30)
 	thin.Laminate = board.Laminate{Thickness: geom.MM(0.8), Copper: 2 * board.Ounce}
 	require.Equal(t, [][]string{
-		{"board", "width_mm", "height_mm", "layers", "quantity", "thickness_mm", "copper_um", "holds", "spare", "pack"},
-		{"dome", "79.00", "40.00", "2", "1", "1.6", "35", "", "", "dome/dome-fab.zip"},
-		{"wall", "64.00", "48.00", "2", "5", "0.8", "70", "", "", "wall/wall-fab.zip"},
-	}, rows(t, parts.Order(zip, nil, desk(), parts.Item{Board: thin, Quantity: 5})))
+		{"board", "width_mm", "height_mm", "layers", "quantity", "thickness_mm", "copper_um", "holds", "spare", "pack", "revision"},
+		{"dome", "79.00", "40.00", "2", "1", "1.6", "35", "", "", "dome/dome-fab.zip", "B"},
+		{"wall", "64.00", "48.00", "2", "5", "0.8", "70", "", "", "wall/wall-fab.zip", "B"},
+	}, rows(t, parts.Order("B", zip, nil, desk(), parts.Item{Board: thin, Quantity: 5})))
 }
 
 // By hand, for 3 consoles of a dome, a wall and a focus board each. An array of 2 x 2 domes brings 4 at once: 1 to order, 1 dome to
@@ -56,11 +56,11 @@ func TestOrderOfArrays(t *testing.T) {
 	}
 	all = parts.Counted(arrays, all...)
 	require.Equal(t, []int{3, 1, 1}, []int{all[0].Spare, all[1].Spare, all[2].Spare})
-	got := rows(t, parts.Order(zip, arrays, all...))
+	got := rows(t, parts.Order("B", zip, arrays, all...))
 	require.Equal(t, [][]string{
-		{"order-four", "180.00", "100.00", "2", "1", "1.6", "35", "4 dome", "1 dome", "order-four/order-four-fab.zip"},
-		{"order-pair", "180.00", "100.00", "2", "2", "1.6", "35", "2 wall", "1 wall", "order-pair/order-pair-fab.zip"},
-		{"order-mixed", "180.00", "100.00", "2", "2", "1.6", "35", "1 dome, 2 focus", "2 dome, 1 focus", "order-mixed/order-mixed-fab.zip"},
+		{"order-four", "180.00", "100.00", "2", "1", "1.6", "35", "4 dome", "1 dome", "order-four/order-four-fab.zip", "B"},
+		{"order-pair", "180.00", "100.00", "2", "2", "1.6", "35", "2 wall", "1 wall", "order-pair/order-pair-fab.zip", "B"},
+		{"order-mixed", "180.00", "100.00", "2", "2", "1.6", "35", "1 dome, 2 focus", "2 dome, 1 focus", "order-mixed/order-mixed-fab.zip", "B"},
 	}, got[1:])
 	bill := rows(t, parts.Parts(all...))
 	require.Equal(t, "more_for_spare_boards", bill[0][9])
@@ -69,6 +69,6 @@ func TestOrderOfArrays(t *testing.T) {
 		require.Equal(t, []string{strconv.Itoa(9 * each), strconv.Itoa(5 * each)}, []string{r[0], r[9]}, r[1])
 	}
 	// Without the first array, its boards come by their own pack but for those on the mixed one: 3 less 2.
-	rest := rows(t, parts.Order(zip, arrays[1:], all...))
+	rest := rows(t, parts.Order("B", zip, arrays[1:], all...))
 	require.Equal(t, []string{"dome", "79.00", "40.00", "2", "1"}, rest[1][:5])
 }

@@ -128,7 +128,7 @@ func Files() []File {
 		{PartsCSV, OfConsole, "parts of the whole console", ""},
 		{WiresCSV, OfConsole, "the wires to cut: from where to where, length, colour, ends", ""},
 		{CostCSV, OfConsole, "work and material, times, and what they cost by your own prices", ""},
-		{OrderCSV, OfConsole, "the boards to order: size, layers, quantity, laminate", ""},
+		{OrderCSV, OfConsole, "the boards to order: size, layers, quantity, laminate, revision", ""},
 		{ChainCir, OfConsole, "SPICE netlist of supply, feed, boards and strings", ""},
 		{WiringSVG, OfConsole, "supply, feed and boards: what is wired to what", ""},
 		{HarnessSVG, OfConsole, "the wires to make: ends, pins, colours, lengths", ""},

@@ -39,6 +39,16 @@ func Encode(watch *work.Watch, p scene.Page) []byte {
 	return w.buf.Bytes()
 }
 
+// Revised returns a written document whose title tells a revision, if it does not yet: for pictures that are drawn without knowing it.
+func Revised(document []byte, revision string) []byte {
+	words := escape("revision " + revision)
+	begin, end := bytes.Index(document, []byte("<title>")), bytes.Index(document, []byte("</title>"))
+	if revision == "" || begin < 0 || end < begin || bytes.Contains(document[begin:end], []byte(words)) {
+		return document
+	}
+	return slices.Concat(document[:end], []byte(", "+words), document[end:])
+}
+
 // writer is a document in the making.
 type writer struct {
 	watch   *work.Watch

@@ -152,3 +152,14 @@ func TestSharedShapes(t *testing.T) {
 	require.Equal(t, map[string]int{"#letter-72": 1, "#shape-1": 1}, ids)
 	require.Equal(t, map[string]int{"#letter-72": 4, "#shape-1": 2}, uses)
 }
+
+// A revision is told once, made safe as XML 1.0 asks, and documents without a title or without a revision stay as they are.
+func TestRevised(t *testing.T) {
+	p := scene.Page{W: geom.MM(30), H: geom.MM(12), Title: "a <b>"}
+	page := Encode(nil, p)
+	once := Revised(page, "R&D")
+	require.Contains(t, string(once), "<title>a &lt;b&gt;, revision R&amp;D</title>")
+	require.Equal(t, once, Revised(once, "R&D"))
+	require.Equal(t, page, Revised(page, ""))
+	require.Equal(t, []byte("<svg/>"), Revised([]byte("<svg/>"), "A"))
+}

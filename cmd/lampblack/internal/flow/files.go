@@ -2,6 +2,7 @@ package flow
 
 import (
 	"context"
+	"path"
 	"slices"
 	"strings"
 
@@ -13,6 +14,7 @@ import (
 	"lampblack/export/picture"
 	"lampblack/export/report"
 	"lampblack/export/result"
+	"lampblack/export/scene/svg"
 	"lampblack/export/table"
 	"lampblack/export/wires"
 	"lampblack/led"
@@ -42,10 +44,11 @@ var chaining = stage[chainIn, filesOut]{"chain", func(_ context.Context, in chai
 }}
 
 type buyIn struct {
-	Boards []buyBoard
-	Arrays []parts.Array
-	Mounts []fasten.Mount
-	Beside toBuy
+	Boards   []buyBoard
+	Arrays   []parts.Array
+	Mounts   []fasten.Mount
+	Beside   toBuy
+	Revision string
 }
 
 type buyBoard struct {
@@ -63,7 +66,7 @@ var buying = stage[buyIn, filesOut]{"parts", func(_ context.Context, in buyIn) (
 	items = parts.Counted(in.Arrays, items...)
 	out.add("", result.PartsCSV, in.Beside.list(parts.Hardware(in.Mounts, in.Beside.Copies), items...).CSV())
 	out.add("", result.WiresCSV, wires.Table(in.Beside.Cuts, in.Beside.Copies).CSV())
-	out.add("", result.OrderCSV, parts.Order(packOf(in.Arrays), in.Arrays, items...).CSV())
+	out.add("", result.OrderCSV, parts.Order(in.Revision, packOf(in.Arrays), in.Arrays, items...).CSV())
 	return out
 }}
 
@@ -132,7 +135,7 @@ func (s *session) ahead(built []Built, c led.Circuit) {
 // consoleFiles gathers the files of all panels and writes those of the whole console. It reports false, and the fault if there
 // is one, when they could not be written.
 func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
-	buy := buyIn{Arrays: s.arrays(out), Mounts: out.mounts(), Beside: s.toBuy(out)}
+	buy := buyIn{Arrays: s.arrays(out), Mounts: out.mounts(), Beside: s.toBuy(out), Revision: s.project.Revision}
 	for _, b := range out.Built {
 		if b.Stopped != "" {
 			continue
@@ -141,8 +144,8 @@ func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
 			buy.Boards = append(buy.Boards, buyBoard{m.proven, partsOf(m.Wiring), parts.Idle(m.Wiring, buy.Beside.Cuts)})
 		}
 		for _, dir := range b.folders() {
-			for i, path := range dir.paths() {
-				out.Files = append(out.Files, bundle.File{Path: path, Data: dir.files[i].Data})
+			for i, name := range dir.paths() {
+				out.Files = append(out.Files, bundle.File{Path: name, Data: dir.files[i].Data})
 			}
 		}
 	}
@@ -189,6 +192,7 @@ func (s *session) consoleFiles(out *Outcome) (fault *diag.Finding, ok bool) {
 			func() wrote { return written(lasering.run(s, "", s.laser(out, trials))) },
 			func() wrote { return written(reporting.run(s, "", reportIn{s.report(out)})) })
 	}
+	revised(out.Files, out.Result.Revision)
 	ok = ok && work.Until(s.ctx, func(w *work.Watch) { out.Result.Digests = bundle.Digests(w, out.Files) })
 	if ok {
 		out.Files = append(out.Files, bundle.File{Path: string(result.ResultJSON), Data: out.Result.JSON()})
@@ -217,6 +221,15 @@ func (s *session) gather(out *Outcome, writing ...func() wrote) (fault *diag.Fin
 		}
 	}
 	return nil, true
+}
+
+// revised tells the revision in the titles of pictures and of sheets, which are drawn without it, so that another one redraws nothing.
+func revised(files []bundle.File, revision string) {
+	for i, f := range files {
+		if path.Ext(f.Path) == ".svg" {
+			files[i].Data = svg.Revised(f.Data, revision)
+		}
+	}
 }
 
 // fuse is the advised fuse of the chain that feeds a panel; 0: none.
@@ -276,5 +289,5 @@ func packOf(arrays []parts.Array) func(name string) string {
 
 // ordered is the list of boards to order.
 func (s *session) ordered(out *Outcome) table.Table {
-	return parts.Order(packOf(s.arrays(out)), s.arrays(out), s.items(out)...)
+	return parts.Order(s.project.Revision, packOf(s.arrays(out)), s.arrays(out), s.items(out)...)
 }

@@ -54,7 +54,7 @@ var guiding = stage[guideIn, filesOut]{"guide", func(ctx context.Context, in gui
 		}
 		p := guide.Paper(c)
 		out.add("", result.GuideHTML, paper.HTML(w, p))
-		out.add("", result.GuidePDF, pdf.Encode(w, pdf.Document{Title: p.Title(), Version: c.Version, Date: in.Date}, paper.Pages(w, p)...))
+		out.add("", result.GuidePDF, pdf.Encode(w, pdf.Document{Title: p.Described(), Version: c.Version, Date: in.Date}, paper.Pages(w, p)...))
 	})
 	return out
 }}

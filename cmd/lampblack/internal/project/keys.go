@@ -115,7 +115,7 @@ func fileKeys() mapping[draft] {
 		{name: "bright", is: bind(brightness{}, func(d *draft) *bright.Levels { return &d.Bright }),
 			help: "how bright the lettering is to be: a use (" + usesInWords() + "), or levels of your own. The LEDs of each panel and colour then get the current by which all words match, and what a dimmer must span is told", usual: "LEDs get `current`, and it is told which use that suits", eg: append(useNames(), "{night: 0.15, full: 5 cd/m2}"), try: useNames()[1]},
 		{name: "revision", is: bind(revision(), func(d *draft) *string { return &d.Revision }),
-			help: "printed on the boards", usual: "`A`", eg: []string{"A", "1.2"}},
+			help: "printed on the boards, and told in every file that has a place for words", usual: "`A`", eg: []string{"A", "1.2"}},
 		{name: "date", is: bind(dates(), func(d *draft) *time.Time { return &d.Date }),
 			help: "a day; files carry a date only with this or `--date`", usual: "none", eg: []string{"2026-11-25"}},
 		{name: "temperature", is: bind(temperatures(livable), func(d *draft) *led.Celsius { return &d.Ambient }),
