@@ -4,8 +4,6 @@ import (
 	"bytes"
 	"context"
 	"image"
-	"image/color"
-	"image/draw"
 	"image/png"
 	"io"
 	"math"
@@ -86,10 +84,13 @@ func newCanvasOf(watch *work.Watch, box geom.Box, px float64, most int, s shades
 	work.Aside(watch, func() { // clearing memory for so many pixels takes long
 		c.img = image.NewRGBA(image.Rect(0, 0, whole(w*px), whole(h*px)))
 	})
-	room := image.NewUniform(color.RGBA{c.byte(c.room[0]), c.byte(c.room[1]), c.byte(c.room[2]), 255})
+	row := c.img.Pix[:c.img.Stride]
+	for x := 0; x < len(row); x += 4 {
+		row[x], row[x+1], row[x+2], row[x+3] = c.byte(c.room[0]), c.byte(c.room[1]), c.byte(c.room[2]), 255
+	}
 	for y := range c.img.Rect.Dy() {
 		watch.Look()
-		draw.Draw(c.img, image.Rect(0, y, c.img.Rect.Dx(), y+1), room, image.Point{}, draw.Src)
+		copy(c.img.Pix[y*c.img.Stride:], row)
 	}
 	return c
 }
@@ -204,9 +205,12 @@ func (c *canvas) masks(p panel.Panel, e *lettering.Engraving, v geom.Vec) (m mas
 		letters.Fill(c.view, rings, false)
 	}
 	// Lettering within an opening or beyond the edge is cut away with it.
-	for i := range letters.Cover {
+	for i, a := range letters.Cover {
+		if a == 0 {
+			continue // most pixels
+		}
 		c.watch.Step()
-		letters.Cover[i] = uint8(int(letters.Cover[i]) * int(face.Cover[i]) / 255 * (255 - int(hole.Cover[i])) / 255)
+		letters.Cover[i] = uint8(int(a) * int(face.Cover[i]) / 255 * (255 - int(hole.Cover[i])) / 255)
 	}
 	return masks{face, rim, hole, letters}, true
 }
@@ -257,20 +261,14 @@ func (c *canvas) toned(m raster.Mask, f light.Field, v geom.Vec, scale func(floa
 			tints[i][k] /= max(most, 1e-3)
 		}
 	}
-	covered := 0
-	for _, a := range m.Cover {
-		c.watch.Step()
-		if a != 0 {
-			covered++
-		}
-	}
+	covered := len(m.Cover) - bytes.Count(m.Cover, []byte{0})
 	g.index, g.cover, g.light = make([]int32, 0, covered), make([]uint8, 0, covered), make([][3]float32, 0, covered)
 	w := m.Rect.Dx()
 	for i, a := range m.Cover {
-		c.watch.Step()
 		if a == 0 {
 			continue
 		}
+		c.watch.Step()
 		x, y := float64(m.Rect.Min.X+i%w)+0.5, float64(m.Rect.Min.Y+i/w)+0.5
 		q := geom.Pt{X: c.box.Min.X + geom.MM(x/c.px) - v.X, Y: c.box.Max.Y - geom.MM(y/c.px) - v.Y}
 		var rgb [3]float64
@@ -355,6 +353,16 @@ func smeared(watch *work.Watch, v [][3]float32, w, h int, sd float64) [][3]float
 func (c *canvas) compose(face, rim, hole raster.Mask, v veil, g glowing) {
 	w := face.Rect.Dx()
 	line := make([][3]float32, w)
+	type column struct { // between which cells of the veil a pixel lies, and where
+		cell int
+		to   float32
+	}
+	columns := make([]column, w)
+	for x := range columns {
+		fx := max((float64(x)+0.5)/v.px-0.5, 0)
+		i := min(int(fx), v.w-2)
+		columns[x] = column{i, float32(fx - float64(i))}
+	}
 	next := 0
 	for y := range face.Rect.Dy() {
 		c.watch.Look()
@@ -363,11 +371,10 @@ func (c *canvas) compose(face, rim, hole raster.Mask, v veil, g glowing) {
 		j := min(int(fy), v.h-2)
 		ty := float32(fy - float64(j))
 		up, down := v.v[j*v.w:(j+1)*v.w], v.v[(j+1)*v.w:(j+2)*v.w]
-		last := -1
-		var a, b [3]float32
+		last, was := -1, -1
+		var a, b, bare [3]float32
 		for x := range w {
-			fx := max((float64(x)+0.5)/v.px-0.5, 0)
-			i := min(int(fx), v.w-2)
+			i, tx := columns[x].cell, columns[x].to
 			if i != last {
 				for n := range 3 {
 					a[n] = up[i][n] + float32((down[i][n]-up[i][n])*ty)
@@ -375,13 +382,18 @@ func (c *canvas) compose(face, rim, hole raster.Mask, v veil, g glowing) {
 				}
 				last = i
 			}
-			tx := float32(fx - float64(i))
-			fa, ra, oa := float32(f[x])/255, float32(r[x])/255, float32(o[x])/255
+			if of := int(f[x])<<16 | int(r[x])<<8 | int(o[x]); of != was { // seldom: most pixels are as the one before
+				fa, ra, oa := float32(f[x])/255, float32(r[x])/255, float32(o[x])/255
+				for n := range 3 {
+					p := c.room[n] + float32((c.paint[n]-c.room[n])*fa)
+					p += float32((c.shades.rim[n] - p) * ra)
+					p += float32((c.hole[n] - p) * oa)
+					bare[n] = p
+				}
+				was = of
+			}
 			for n := range 3 {
-				p := c.room[n] + float32((c.paint[n]-c.room[n])*fa)
-				p += float32((c.shades.rim[n] - p) * ra)
-				p += float32((c.hole[n] - p) * oa)
-				line[x][n] = p + a[n] + float32((b[n]-a[n])*tx)
+				line[x][n] = bare[n] + a[n] + float32((b[n]-a[n])*tx)
 			}
 		}
 		for ; next < len(g.index) && int(g.index[next]) < (y+1)*w; next++ {
