@@ -1,6 +1,9 @@
 package geom
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // subdivision is the plane cut up by edges that meet in ends only. Half-edge 2i runs along edge i from p to q, 2i+1
 // back.
@@ -14,23 +17,33 @@ type subdivision struct {
 	left  [][2]int32 // winding of both operands to the left of each half-edge
 }
 
+// ptKey is a point as one whole number, which sorts as comparePts does: coordinates have 31 bits and a sign.
+type ptKey uint64
+
+const keyZero = 1 << 31 // what a coordinate of 0 becomes
+
+func keyOf(p Pt) ptKey { return ptKey(p.Y+keyZero)<<32 | ptKey(p.X+keyZero) }
+func (k ptKey) pt() Pt { return Pt{X: Nm(uint32(k)) - keyZero, Y: Nm(k>>32) - keyZero} }
+
 func (k Knife) subdivision(es []edge) *subdivision {
 	s := &subdivision{edges: es}
-	s.verts = make([]Pt, 0, 2*len(es))
+	keys := make([]ptKey, 0, 2*len(es))
 	for _, e := range es {
-		s.verts = append(s.verts, e.p, e.q)
+		keys = append(keys, keyOf(e.p), keyOf(e.q))
 	}
 	step := k.steps()
-	slices.SortFunc(s.verts, func(a, b Pt) int {
+	slices.SortFunc(keys, func(a, b ptKey) int {
 		step()
-		return comparePts(a, b)
+		return cmp.Compare(a, b)
 	})
-	s.verts = slices.Compact(s.verts)
+	keys = slices.Compact(keys)
 	k.look()
-	id := make(map[Pt]int32, len(s.verts))
-	for i, p := range s.verts {
+	s.verts = make([]Pt, len(keys))
+	id := make(map[ptKey]int32, len(keys))
+	for i, key := range keys {
 		step()
-		id[p] = int32(i)
+		s.verts[i] = key.pt()
+		id[key] = int32(i)
 	}
 	k.look()
 	n := 2 * len(es)
@@ -38,9 +51,10 @@ func (k Knife) subdivision(es []edge) *subdivision {
 	s.first = make([]int32, len(s.verts)+1)
 	for i, e := range es {
 		step()
-		s.from[2*i], s.from[2*i+1] = id[e.p], id[e.q]
-		s.first[id[e.p]+1]++
-		s.first[id[e.q]+1]++
+		p, q := id[keyOf(e.p)], id[keyOf(e.q)]
+		s.from[2*i], s.from[2*i+1] = p, q
+		s.first[p+1]++
+		s.first[q+1]++
 	}
 	for v := range s.verts {
 		s.first[v+1] += s.first[v]
