@@ -20,10 +20,11 @@ func (a *app) compare() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "compare OLD NEW",
 		Short: "Tell what changed between two consoles, and whether old boards still fit",
-		Long: `Compare tells what changed: LEDs, screws, openings, boards, strings and resistors, feed, supply, currents, light,
-sheets, lettering, findings. LEDs are matched by place: one within 6 mm of where one was has moved, and other
-reference numbers are told once as such. Then it tells of each old board whether it fits the new console, and
-why not.
+		Long: `Compare tells what changed: LEDs, screws, openings and what sits in them, lettering, boards, strings and
+resistors, sheets, feed, supply, brightness, panels of another name; and behind that what follows from it, as copper,
+light, currents, findings, what is bought. LEDs are matched by place: one within 6 mm of where one was has moved, and
+other reference numbers are told once as such. Then it tells of each old board whether it fits the new console, and
+why not. One of which not all could be compared is not proved to fit.
 
 OLD and NEW are each a project (` + project.FileName + `, or a folder that holds one), a DXF drawing, the output folder of an
 earlier build, or a fabrication pack, from here or from elsewhere: its zip, or its files in a folder (fab). Projects are
@@ -117,14 +118,14 @@ func (a *app) differences(d compare.Difference) {
 		}
 		fmt.Fprintln(a.out, "  - "+term.Clean(text))
 	}
-	if len(d.Changes) > 0 && len(d.Boards) > 0 {
+	if !d.Same && len(d.Boards) > 0 {
 		fmt.Fprintln(a.out, "Boards already made:")
 		for _, b := range d.Boards {
-			if b.Fits {
-				fmt.Fprintf(a.out, "  - %s fits\n", result.Printable(b.Board))
-				continue
+			text := result.Printable(b.Board) + " " + b.Says()
+			if len(b.Why) > 0 {
+				text += ": " + term.Clean(strings.Join(b.Why, "; "))
 			}
-			fmt.Fprintf(a.out, "  - %s does not fit: %s\n", result.Printable(b.Board), term.Clean(strings.Join(b.Why, "; ")))
+			fmt.Fprintln(a.out, "  - "+text)
 		}
 	}
 	for _, u := range d.Unknown {

@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -18,6 +19,7 @@ import (
 	"lampblack/export/readback"
 	"lampblack/export/result"
 	"lampblack/export/scene/pdf"
+	"lampblack/panel/geom"
 	"lampblack/panel/work"
 )
 
@@ -78,7 +80,7 @@ func (m *meeting) set(ctx context.Context) (d compare.Difference, err error) {
 		if s.console == nil {
 			continue
 		}
-		if name, err = s.boardFor(name, both[1-i].name); err != nil {
+		if name, err = s.boardFor(name, *both[1-i]); err != nil {
 			return d, err
 		}
 		if err := s.alone(flow.PackFolder(ctx, s.packFiles(name))); err != nil {
@@ -166,10 +168,10 @@ func (m *meeting) packed(ctx context.Context, d *compare.Difference, panel resul
 }
 
 // boardFor returns which board of a console a pack is to be set against: the one that has its name, also as its file is called, or the
-// only one.
-func (s side) boardFor(name, file string) (string, error) {
+// only one; of a pack without a name the only one as large as it.
+func (s side) boardFor(name string, of side) (string, error) {
 	all := s.boards()
-	base := strings.TrimSuffix(strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)), "-fab")
+	base := strings.TrimSuffix(strings.TrimSuffix(filepath.Base(of.name), filepath.Ext(of.name)), "-fab")
 	for _, n := range []string{name, base} {
 		if slices.Contains(all, n) {
 			return n, nil
@@ -181,5 +183,25 @@ func (s side) boardFor(name, file string) (string, error) {
 	case 1:
 		return all[0], nil
 	}
-	return "", failed("%s is a pack of board %q, and %s has no board of that name, but %s: name the pack of one of them", file, name, s.name, strings.Join(all, ", "))
+	tells := fmt.Sprintf("is a pack of board %q, and %s has no board of that name", name, s.name)
+	if name == "" {
+		if alike := s.large(of.pack.Artwork.Size); len(alike) == 1 {
+			return alike[0], nil
+		}
+		tells = fmt.Sprintf("does not tell which board it is of, and by its size that of %s is not found", s.name)
+	}
+	return "", failed("%s %s, but %s: call its file or folder as that board is called", of.name, tells, strings.Join(all, ", "))
+}
+
+// large returns the boards of a console that are as large.
+func (s side) large(size geom.Box) (out []string) {
+	const hand = 100 * geom.Micrometre
+	for _, p := range s.console.Panels {
+		for _, b := range p.Every() {
+			if b.Board != nil && math.Abs(b.Board.Width-size.W().MM()) <= hand.MM() && math.Abs(b.Board.Height-size.H().MM()) <= hand.MM() && slices.Contains(s.boards(), b.Name) {
+				out = append(out, b.Name)
+			}
+		}
+	}
+	return out
 }

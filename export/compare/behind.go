@@ -111,6 +111,9 @@ func (d *Difference) screws(was, is result.Panel, dx, dy float64, no func(format
 		return out
 	}
 	at := map[string][]string{}
+	if a, b := gapOf(was), gapOf(is); a != b && a > 0 && b > 0 {
+		d.tell("gap", was.Name, "", "from diffuser to LED sheet %s mm, now %s mm", figure(a), figure(b))
+	}
 	m := match(spots(was.Screws), spots(is.Screws), dx, dy)
 	if n := len(m.gone) + len(m.added); n > 0 && len(was.Holes.Mount) == len(is.Holes.Mount) { // else holes are told
 		d.tell("screws", was.Name, "", "screws: %d, now %d", len(was.Screws), len(is.Screws))
@@ -144,6 +147,19 @@ func (d *Difference) screws(was, is result.Panel, dx, dy float64, no func(format
 		}
 		d.tell("screws", was.Name, "", "%s: %s", where, k)
 	}
+}
+
+// gapOf is how far diffuser and LED sheet are apart, as all spacers between them are long; 0: they are not alike.
+func gapOf(p result.Panel) float64 {
+	for _, s := range p.Screws {
+		if s.Front != p.Screws[0].Front {
+			return 0
+		}
+	}
+	if len(p.Screws) == 0 {
+		return 0
+	}
+	return p.Screws[0].Front
 }
 
 func holds(board string) string {

@@ -33,7 +33,8 @@ type Board struct {
 	Panel string   `json:"panel" doc:"that it is behind"`
 	Board string   `json:"board" doc:"its name"`
 	Fits  bool     `json:"fits" doc:"it can be used in the new console"`
-	Why   []string `json:"why,omitempty" doc:"why it cannot"`
+	Open  bool     `json:"open,omitempty" doc:"nothing is known that is against it, but not all could be compared: it is not proved to fit"`
+	Why   []string `json:"why,omitempty" doc:"why it cannot, or why that is open"`
 }
 
 // Consoles sets two consoles against each other.
@@ -95,6 +96,17 @@ func Sorted(d Difference, panels ...string) Difference {
 	})
 	d.Same = len(d.Changes) == 0 && len(d.Unknown) == 0
 	return d
+}
+
+// Says is whether it fits, in words that follow its name.
+func (b Board) Says() string {
+	switch {
+	case b.Fits:
+		return "fits"
+	case b.Open:
+		return "is not proved to fit"
+	}
+	return "does not fit"
 }
 
 // Sum says how much changed, in a sentence without its stop.

@@ -17,6 +17,7 @@ func desk() result.Console {
 	return result.Console{
 		Lampblack: "0.1.0", Console: "Desk", Revision: "A",
 		Supply: &result.Supply{Volts: result.Window{Min: 11.4, Nominal: 12, Max: 12.6}, RatedA: 2, TypicalA: 0.008, PeakA: 0.008, WorstA: 0.009, Verdict: "ok"},
+		Bright: &result.Bright{Full: 5, Dimmers: []result.Dimmer{{Group: "night", Most: 1, Has: 12, Night: 0.01}}},
 		Chains: []result.Chain{{FuseA: 0.5, Links: []result.Link{{Panel: "dome", FeedMM: 300, Wire: "0.5 mm²"}}}},
 		Panels: []result.Panel{{
 			Name: "dome", BBox: [4]float64{0, 0, 100, 60}, OutlineArea: 6000, Outline: "0 0, 100 0, 100 60, 0 60",
@@ -26,7 +27,7 @@ func desk() result.Console {
 			},
 			Openings:  []result.Loop{{Area: 100, BBox: [4]float64{40, 40, 50, 50}}},
 			Controls:  []result.Control{{Kind: "toggle-m6", Words: "toggle switch", X: 45, Y: 45, Clamps: "face", Behind: 20}},
-			Screws:    []result.Screw{{X: 6, Y: 6, D: 3.2, Board: "dome", Thread: "M3", Length: 30, Rear: 3}, {X: 94, Y: 54, D: 3.2, Board: "dome", Thread: "M3", Length: 30, Rear: 3}},
+			Screws:    []result.Screw{{X: 6, Y: 6, D: 3.2, Board: "dome", Thread: "M3", Length: 30, Front: 8, Rear: 3}, {X: 94, Y: 54, D: 3.2, Board: "dome", Thread: "M3", Length: 30, Front: 8, Rear: 3}},
 			Fit:       []result.Fit{{Board: "dome", Tips: result.Span{Least: 7, Nominal: 8, Most: 9}}},
 			Depth:     &result.Depth{Behind: 38, Deepest: "toggle-m6", Boards: []result.Standing{{Board: "dome", Front: 20, Back: 21.6, Room: 3}}},
 			Lettering: []result.Text{{Text: "DOME", X: 20, Y: 20, Height: 4}},
@@ -60,7 +61,7 @@ func TestNamesExactlyTheChange(t *testing.T) {
 			p.Holes.LED = append([]result.Hole{{X: 35, Y: 15, D: 3}}, p.Holes.LED...)
 		}, "led-added", "(35, 15)", false},
 		{"LED put far away", func(c *result.Console, p *result.Panel) { p.Holes.LED[0].Y = 10 }, "led-gone led-added", "(20, 10)", false},
-		{"another LED", func(c *result.Console, p *result.Panel) { p.Holes.LED[0].D = 5 }, "led-hole", "3 mm, it is 5 mm", false},
+		{"another LED", func(c *result.Console, p *result.Panel) { p.Holes.LED[0].D = 5 }, "led-hole", "LED at (20, 30): 3 mm, now 5 mm", false},
 		{"screw moved", func(c *result.Console, p *result.Panel) { p.Holes.Mount[0].Y += 1 }, "screw-moved", "screw hole at (6, 6) moved by 1 mm", false},
 		{"drawn elsewhere", func(c *result.Console, p *result.Panel) {
 			p.BBox = [4]float64{500, -20, 600, 40}
@@ -93,6 +94,7 @@ func TestNamesExactlyTheChange(t *testing.T) {
 		{"other screws", func(c *result.Console, p *result.Panel) { p.Screws[0].Length = 25 }, "screws", "screw at (6, 6): M3 x 30 mm, now M3 x 25 mm", true},
 		{"screws", func(c *result.Console, p *result.Panel) { p.Screws[0].Length, p.Screws[1].Length = 25, 25 }, "screws", "2 screws: M3 x 30 mm, now M3 x 25 mm", true},
 		{"spacers", func(c *result.Console, p *result.Panel) { p.Screws[1].Rear = 4 }, "screws", "screw at (94, 54): spacer before the board: 3 mm, now 4 mm", true},
+		{"gap", func(c *result.Console, p *result.Panel) { p.Screws[0].Front, p.Screws[1].Front = 10, 10 }, "gap | screws", "from diffuser to LED sheet 8 mm, now 10 mm", true},
 		{"LEDs higher", func(c *result.Console, p *result.Panel) { p.Screws[0].Above = 2 }, "screws", "soldered above the board by: none, now 2 mm", false},
 		{"a screw less", func(c *result.Console, p *result.Panel) { p.Screws = p.Screws[:1] }, "screws", "screws: 2, now 1", true},
 		{"control of another place", func(c *result.Console, p *result.Panel) { p.Controls[0].X += 1 }, "control-moved", "sits at (46, 45) now", true},
@@ -114,7 +116,12 @@ func TestNamesExactlyTheChange(t *testing.T) {
 		{"face as measured", func(c *result.Console, p *result.Panel) { p.Sheets[0].Least, p.Sheets[0].Measured = 2.8, true }, "sheet", "somebody measured it", true},
 		{"lettering larger", func(c *result.Console, p *result.Panel) { p.Lettering[0].Height = 5 }, "lettering", "4 mm high, is 5 mm high now", true},
 		{"lettering moved", func(c *result.Console, p *result.Panel) { p.Lettering[0].X = 23 }, "lettering", "moved by 3 mm, to (23, 20)", true},
-		{"brightness", func(c *result.Console, p *result.Panel) { c.Bright = &result.Bright{Full: 10, Night: 0.15} }, "bright", "not known, now 10 cd/m², down to 0.15 cd/m²", true},
+		{"brightness", func(c *result.Console, p *result.Panel) { c.Bright.Full = 10 }, "bright", "full 5, now 10 cd/m²", true},
+		{"bits of a group's dimmer", func(c *result.Console, p *result.Panel) { c.Bright.Dimmers[0].Has = 10 }, "bright", "group night: dimmer's bits 12, now 10", true},
+		{"what the dimmer does", func(c *result.Console, p *result.Panel) { c.Bright.Dimmers[0].Night = 0.02 }, "dimmer", "group night: at its least for 1, now 2 %", true},
+		{"another load", func(c *result.Console, p *result.Panel) {
+			c.Supply.Switching = []result.Switching{{Load: "pump", Light: 0.97}}
+		}, "loads", "pump is new", true},
 		{"class", func(c *result.Console, p *result.Panel) { c.FabClass = "fine" }, "class", "fine", true},
 		{"dimming", func(c *result.Console, p *result.Panel) { p.Groups[0].Duty = 0.5 }, "dimming", "is on 0, now 50 % of the time", true},
 		{"fuse", func(c *result.Console, p *result.Panel) { c.Chains[0].FuseA = 1 }, "fuse", "0.5 A, now 1 A", true},
@@ -186,7 +193,7 @@ func TestNamesExactlyTheChange(t *testing.T) {
 		{"a sheet's file that follows", func(c *result.Console, p *result.Panel) {
 			c.Digests["dome/sheet-face.dxf"] = "x"
 			p.Holes.Mount[0].D = 4.3
-		}, "screw-hole | sheet-cuts", "4.3 mm", false},
+		}, "screw-hole | sheet-cuts", "screw hole at (6, 6): 3.2 mm, now 4.3 mm", false},
 		{"another day", func(c *result.Console, p *result.Panel) { c.Date = "2026-11-25" }, "", "", true},
 		{"a picture of the console's currents", func(c *result.Console, p *result.Panel) { c.Digests["dome/service.svg"] = "x" }, "", "", true},
 		{"panel of another name", func(c *result.Console, p *result.Panel) { p.Name = "roof" }, "panel-renamed", "the panel is called roof now", true},
@@ -207,6 +214,36 @@ func TestNamesExactlyTheChange(t *testing.T) {
 			require.Equal(t, c.fits, d.Boards[0].Fits, d.Boards[0].Why)
 			require.Equal(t, c.fits, len(d.Boards[0].Why) == 0)
 		})
+	}
+}
+
+// Many holes that change alike are told together.
+func TestManyAtOnce(t *testing.T) {
+	row := func(n int, x, d float64) (out []result.Hole) {
+		for i := range n {
+			out = append(out, result.Hole{X: x + 10*float64(i), Y: 30, D: d})
+		}
+		return out
+	}
+	for _, c := range []struct {
+		was, is []result.Hole
+		code    string
+		text    string
+		why     string
+	}{
+		{row(8, 10, 3), row(8, 12, 3), "led-moved", "8 LEDs moved by 2 mm, all the same way: that at (10, 30) is at (12, 30) now", "8 LEDs moved by up to 2 mm"},
+		{row(8, 10, 3), append(row(7, 12, 3), result.Hole{X: 80, Y: 35, D: 3}), "led-moved", "8 LEDs moved by up to 5 mm: that", "8 LEDs moved by up to 5 mm"},
+		{row(8, 10, 3), row(8, 10, 5), "led-hole", "8 LEDs: 3 mm, now 5 mm: at (10, 30), (20, 30) and 6 more", "8 LEDs have another size"},
+		{row(8, 10, 3), row(2, 10, 3), "led-gone", "6 LEDs are gone: at (30, 30), (40, 30) and 4 more", "6 LEDs are gone"},
+		{row(2, 10, 3), row(8, 10, 3), "led-added", "6 LEDs are new: at (30, 30)", "6 LEDs that are new"},
+	} {
+		was, is := desk(), desk()
+		was.Panels[0].Holes.LED, is.Panels[0].Holes.LED = c.was, c.is
+		d := Consoles(was, is)
+		require.Equal(t, c.code, told(d))
+		require.Contains(t, d.Changes[0].Text, c.text)
+		require.False(t, d.Boards[0].Fits)
+		require.Contains(t, strings.Join(d.Boards[0].Why, "\n"), c.why)
 	}
 }
 
@@ -262,18 +299,26 @@ func TestNeverTheSameUnread(t *testing.T) {
 	}
 }
 
-// Whatever a result.json of anybody's holds is compared without a crash, and with itself is no change.
+// Whatever a result.json of anybody's holds is compared without a crash, and with itself is no change. Use -fuzzminimizetime 10x: inputs of this
+// size are minimized for a minute otherwise, during which nothing is tried.
 func FuzzConsoles(f *testing.F) {
 	b := desk().JSON()
 	f.Add(b, b)
+	f.Add(b, []byte(`{"panels":[{"name":"a","drawing":"x","holes":{"led":[{"x":1,"y":1,"d":3}]}}],"chains":[{"from":"a","links":[{"panel":"a"},{"panel":"b"}]}],"nests":[{"sheet":"face"},{"sheet":"face"}]}`))
 	f.Add(b, []byte(`{"panels":[{"name":"dome","boards":[{"name":"a"},{"name":"b"}]}],"chains":[{"both_ends":true,"back":{}}]}`))
 	f.Fuzz(func(t *testing.T, a, b []byte) {
 		var was, is result.Console
 		if json.Unmarshal(a, &was) != nil || json.Unmarshal(b, &is) != nil || len(a)+len(b) > 1<<16 {
 			return
 		}
-		Consoles(was, is)
-		Consoles(is, was)
+		for _, c := range [2]result.Console{was, is} {
+			require.Empty(t, Consoles(c, c).Changes)
+		}
+		for _, d := range [2]Difference{Consoles(was, is), Consoles(is, was)} {
+			for _, b := range d.Boards {
+				require.Equal(t, b.Fits, len(b.Why) == 0)
+			}
+		}
 	})
 }
 

@@ -54,6 +54,7 @@ func (d *Difference) supply(a, b *result.Supply) {
 		if a.Verdict != b.Verdict {
 			say("supply-verdict", "whether the supply holds: was %s, is %s", a.Verdict, b.Verdict)
 		}
+		d.switched(a, b)
 		how := now("usually", 1000*a.TypicalA, 1000*b.TypicalA, 1, "mA")
 		if a.PeakA != a.TypicalA || b.PeakA != b.TypicalA {
 			how = append(how, now("all groups on", 1000*a.PeakA, 1000*b.PeakA, 1, "mA")...)
@@ -63,6 +64,27 @@ func (d *Difference) supply(a, b *result.Supply) {
 			d.slightly(!differBy(a.TypicalA, b.TypicalA, 0.005) && !differBy(a.PeakA, b.PeakA, 0.005) && !differBy(a.WorstA, b.WorstA, 0.005))
 		}
 	}
+}
+
+// switched tells what the supply's voltage does when other loads are switched on.
+func (d *Difference) switched(a, b *result.Supply) {
+	if same(a.Switching, b.Switching) && a.SwitchOnA == b.SwitchOnA {
+		return
+	}
+	how := now("all at once asks for", a.SwitchOnA, b.SwitchOnA, 2, "A")
+	for _, s := range a.Switching {
+		if k := slices.IndexFunc(b.Switching, func(t result.Switching) bool { return t.Load == s.Load }); k < 0 {
+			how = append(how, fmt.Sprintf("no %s any more", s.Load))
+		} else {
+			how = append(how, now("light with "+s.Load+" on", 100*s.Light, 100*b.Switching[k].Light, 1, "%")...)
+		}
+	}
+	for _, s := range b.Switching {
+		if !slices.ContainsFunc(a.Switching, func(t result.Switching) bool { return t.Load == s.Load }) {
+			how = append(how, s.Load+" is new")
+		}
+	}
+	d.tell("loads", "", "", "switching on other loads: %s", cmp.Or(strings.Join(how, "; "), "other figures"))
 }
 
 // supplied is the battery, without what it does for the light.
@@ -205,57 +227,49 @@ func (d *Difference) bright(a, b *result.Bright) {
 	if a == nil && b == nil || same(a, b) {
 		return
 	}
-	words := func(c *result.Bright) string {
-		if c == nil {
-			return "not known"
-		}
-		w := "as it comes"
-		if c.Full > 0 {
-			w = figure(c.Full) + " cd/m²"
-		}
-		if c.Night > 0 {
-			w += fmt.Sprintf(", down to %s cd/m²", figure(c.Night))
-		}
-		if c.Bits > 0 {
-			w += fmt.Sprintf(", by a dimmer of %d bits", c.Bits)
-		}
-		if c.Use != "" {
-			w += " (" + c.Use + ")"
-		}
-		for _, m := range c.Dimmers {
-			if m.Group != "" {
-				w += fmt.Sprintf("; group %s %s cd/m²", m.Group, figure(m.Most))
-				if m.Least > 0 {
-					w += fmt.Sprintf(", down to %s cd/m²", figure(m.Least))
-				}
-			}
-		}
-		return w
-	}
-	if x, y := words(a), words(b); x != y {
-		d.tell("bright", "", "", "how bright the lettering is to be: %s, now %s", x, y)
-	}
 	if a == nil || b == nil {
+		d.tell("bright", "", "", "how bright the lettering is: %s", map[bool]string{true: "known now, it was not", false: "not known any more"}[a == nil])
 		return
 	}
-	var how []string
+	told := len(d.Changes)
+	asked := slices.Concat(changedTo("for", a.Use, b.Use), now("full", a.Full, b.Full, 1, "cd/m²"), now("down to", a.Night, b.Night, 2, "cd/m²"), now("dimmer's bits", float64(a.Bits), float64(b.Bits), 0, ""))
+	var does []string
 	for _, m := range a.Dimmers {
-		if k := slices.IndexFunc(b.Dimmers, func(n result.Dimmer) bool { return n.Group == m.Group }); k >= 0 {
-			n := b.Dimmers[k]
-			of := ""
-			if m.Group != "" {
-				of = m.Group + ": "
-			}
-			how = slices.Concat(how, now(of+"full on the lettering has", m.Level, n.Level, 1, "cd/m²"), now(of+"at its full mark the dimmer is on for", 100*m.Full, 100*n.Full, 1, "% of the time"),
-				now(of+"at its least for", 100*m.Night, 100*n.Night, 2, "%"), now(of+"bits wanted", float64(m.Bits), float64(n.Bits), 0, ""))
+		k := slices.IndexFunc(b.Dimmers, func(n result.Dimmer) bool { return n.Group == m.Group })
+		if k < 0 {
+			asked = append(asked, fmt.Sprintf("no group %s any more", m.Group))
+			continue
+		}
+		n, of := b.Dimmers[k], ""
+		if m.Group != "" {
+			of = "group " + m.Group + ": "
+			asked = slices.Concat(asked, changedTo(of+"for", m.Use, n.Use), now(of+"full", m.Most, n.Most, 1, "cd/m²"), now(of+"down to", m.Least, n.Least, 2, "cd/m²"),
+				now(of+"dimmer's bits", float64(m.Has), float64(n.Has), 0, ""))
+		}
+		does = slices.Concat(does, now(of+"all on the lettering has", m.Level, n.Level, 1, "cd/m²"), now(of+"at its full mark the dimmer is on for", 100*m.Full, 100*n.Full, 1, "% of the time"),
+			now(of+"at its least for", 100*m.Night, 100*n.Night, 2, "%"), now(of+"bits wanted", float64(m.Bits), float64(n.Bits), 0, ""), now(of+"one step is", m.Step, n.Step, 2, "cd/m²"))
+	}
+	for _, n := range b.Dimmers {
+		if !slices.ContainsFunc(a.Dimmers, func(m result.Dimmer) bool { return m.Group == n.Group }) {
+			asked = append(asked, fmt.Sprintf("group %s is new, full %s cd/m²", n.Group, figure(n.Most)))
 		}
 	}
-	if len(how) == 0 && !same(a.Panels, b.Panels) && !slices.ContainsFunc(d.Changes, func(c Change) bool { return c.Code == "light" || c.Code == "string" || c.Code == "currents" }) {
-		how = []string{"the LEDs' currents, or the lettering's luminance, are others by themselves"}
+	if len(asked) > 0 {
+		d.tell("bright", "", "", "how bright the lettering is to be: %s", strings.Join(asked, "; "))
 	}
-	if len(how) > 0 {
-		d.tell("dimmer", "", "", "%s", strings.Join(how, "; "))
+	if len(does) > 0 {
+		d.tell("dimmer", "", "", "what dims the lettering: %s", strings.Join(does, "; "))
 	}
+	if told == len(d.Changes) && !slices.ContainsFunc(d.Changes, func(c Change) bool { return c.Code == "light" || c.Code == "string" || c.Code == "currents" }) {
+		d.tell("dimmer", "", "", "the LEDs' currents, the lettering's luminance, or how a camera checks it, are others by themselves")
+	}
+}
+
+func changedTo(what, a, b string) []string {
+	if a == b {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s %s, now %s", what, orNone(a), orNone(b))}
 }
 
 // ordersOf leaves out what follows from the files.

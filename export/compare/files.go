@@ -74,17 +74,31 @@ func (d *Difference) Packed(panel, board string, made Difference) {
 	}
 	d.Unknown = append(d.Unknown, made.Unknown...)
 	for _, of := range made.Boards {
-		if !of.Fits {
-			d.Doubt(panel, board, of.Why...)
+		switch {
+		case of.Open:
+			for _, w := range of.Why {
+				d.Doubt(panel, board, w)
+			}
+		case !of.Fits:
+			d.against(panel, board, of.Why...)
 		}
 	}
 }
 
-// Doubt says why an old board cannot be used, or cannot be told to fit; nothing where something else is told that is against it.
-func (d *Difference) Doubt(panel, board string, why ...string) {
+// against says why an old board cannot be used; nothing where something else is told that is against it.
+func (d *Difference) against(panel, board string, why ...string) {
 	for i := range d.Boards {
-		if b := &d.Boards[i]; b.Panel == panel && b.Board == board && b.Fits {
-			b.Fits, b.Why = false, why
+		if b := &d.Boards[i]; b.Panel == panel && b.Board == board && (b.Fits || b.Open) {
+			b.Fits, b.Open, b.Why = false, false, why
+		}
+	}
+}
+
+// Doubt says why an old board of which nothing else is known that is against it is not proved to fit.
+func (d *Difference) Doubt(panel, board, why string) {
+	for i := range d.Boards {
+		if b := &d.Boards[i]; b.Panel == panel && b.Board == board && (b.Fits || b.Open) {
+			b.Fits, b.Open, b.Why = false, true, append(b.Why, why)
 		}
 	}
 }

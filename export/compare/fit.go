@@ -124,7 +124,7 @@ func (d *Difference) Loaded(was, is result.Console) {
 		if x, y := a[of.Board], b[of.Board]; y > 1.01*x && slices.ContainsFunc(d.Changes, func(c Change) bool {
 			return c.Panel == of.Panel && (c.Code == "copper" || c.Code == "vias")
 		}) {
-			d.Doubt(of.Panel, of.Board, fmt.Sprintf("up to %s mA come in where it was made for %s mA, and the new one's copper is another", figure(math.Round(1e4*y)/10), figure(math.Round(1e4*x)/10)))
+			d.against(of.Panel, of.Board, fmt.Sprintf("up to %s mA come in where it was made for %s mA, and the new one's copper is another", figure(math.Round(1e4*y)/10), figure(math.Round(1e4*x)/10)))
 		}
 	}
 }

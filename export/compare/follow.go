@@ -10,8 +10,8 @@ var codes = []string{
 	"supply", "copies", "panel-gone", "panel-added", "panel-renamed", "class", "panel-size", "board-gone", "board-added", "led-moved", "led-gone", "led-added", "led-hole", "led-kind",
 	"screw-moved", "screw-gone", "screw-added", "screw-hole", "opening-moved", "opening", "opening-gone", "opening-added",
 	"control", "control-moved", "control-gone", "control-added", "body-moved", "body", "body-gone", "body-added", "bodies-from",
-	"room-moved", "room", "room-gone", "room-added", "laminate", "sheet", "sheet-gone", "sheet-added", "lettering", "lettering-gone", "lettering-added", "window-gone", "window-added",
-	"dimming", "pins", "bright", "feed", "board-size", "connector-moved", "feed-length", "string", "fuse", "supply-verdict",
+	"room-moved", "room", "room-gone", "room-added", "laminate", "gap", "sheet", "sheet-gone", "sheet-added", "lettering", "lettering-gone", "lettering-added", "window-gone", "window-added",
+	"dimming", "pins", "bright", "feed", "board-size", "connector-moved", "feed-length", "string", "fuse", "supply-verdict", "loads",
 	"control-seat", "screws", "fit", "depth", "seen", "part-gone", "part-added", "part-moved", "part-turned", "part", "nets", "hole-gone", "hole-added", "hole",
 	"layer-gone", "layer-added", "copper", "vias", "mask", "paste", "sheet-cuts", "light", "currents", "dimmer", "another-lots", "finding-new", "finding-gone",
 	"name", "revision", "references", "net-names", "print", "order", "nest", "parts", "work",
@@ -23,7 +23,7 @@ var kinds = map[string]string{
 		"control control-moved control-gone control-added body-moved body body-gone body-added bodies-from room-moved room room-gone room-added",
 	// All hang on one supply: from these something may follow on any panel.
 	"ELECTRIC": "supply panel-gone panel-added board-gone board-added led-gone led-added led-hole led-kind laminate dimming bright feed feed-length string",
-	"SHEETS":   "sheet sheet-gone sheet-added",
+	"SHEETS":   "gap sheet sheet-gone sheet-added",
 	"FACE":     "lettering lettering-gone lettering-added window-gone window-added",
 	"PANELS":   "panel-gone panel-added",
 	"LAID":     "DRAWN ELECTRIC SHEETS class board-size connector-moved", // a board is placed and routed anew
@@ -39,7 +39,7 @@ var roots = map[string]string{
 	"room-added": "opening-added opening control control-gone body-gone",
 	"dimming":    "PANELS", "pins": "dimming", "bright": "PANELS dimming", "feed": "PANELS",
 	"board-size": "DRAWN", "connector-moved": "DRAWN PANELS board-size feed", "feed-length": "DRAWN PANELS board-size feed connector-moved",
-	"string": "led-moved led-gone led-added led-hole led-kind supply PANELS dimming bright feed feed-length", "fuse": "ELECTRIC led-moved", "supply-verdict": "ELECTRIC",
+	"string": "led-moved led-gone led-added led-hole led-kind supply PANELS dimming bright feed feed-length", "fuse": "ELECTRIC led-moved", "supply-verdict": "ELECTRIC", "loads": "ELECTRIC",
 	"control-seat": "control SHEETS bodies-from", "screws": "screw-hole SHEETS laminate led-hole led-kind feed string board-size dimming",
 	"fit": "DRAWN SHEETS laminate string screws board-size", "depth": "DRAWN SHEETS ELECTRIC screws control-seat board-size connector-moved", "seen": "DRAWN SHEETS fit",
 	"part-gone": "LAID", "part-added": "LAID", "part-moved": "LAID", "part-turned": "LAID", "part": "LAID", "nets": "LAID", "hole-gone": "LAID", "hole-added": "LAID", "hole": "LAID",

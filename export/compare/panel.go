@@ -95,28 +95,7 @@ func (d *Difference) panel(was, is result.Panel, old, new result.Console) {
 		code, what string
 		was, is    []result.Hole
 	}{{"led", "LED", was.Holes.LED, is.Holes.LED}, {"screw", "screw hole", was.Holes.Mount, is.Holes.Mount}} {
-		m := match(of.was, of.is, dx, dy)
-		for _, p := range m.pairs {
-			a, b := of.was[p[0]], of.is[p[1]]
-			if by := far(a.X, a.Y, b.X-dx, b.Y-dy); by > placeTol {
-				say(of.code+"-moved", "%s at %s moved by %s mm, to %s", of.what, spot(a.X, a.Y), figure(by), spot(b.X, b.Y))
-				if by > holeTol {
-					no("%s at %s moved by %s mm", of.what, spot(a.X, a.Y), figure(by))
-				}
-			}
-			if differ(a.D, b.D) || a.Kind != b.Kind {
-				say(of.code+"-hole", "%s at %s was %s, it is %s", of.what, spot(a.X, a.Y), strings.TrimSpace(a.Kind+" "+figure(a.D)+" mm"), strings.TrimSpace(b.Kind+" "+figure(b.D)+" mm"))
-				no("%s at %s has another size or kind", of.what, spot(a.X, a.Y))
-			}
-		}
-		for _, i := range m.gone {
-			say(of.code+"-gone", "%s at %s is gone", of.what, spot(of.was[i].X, of.was[i].Y))
-			no("%s at %s is gone", of.what, spot(of.was[i].X, of.was[i].Y))
-		}
-		for _, i := range m.added {
-			say(of.code+"-added", "a new %s at %s", of.what, spot(of.is[i].X, of.is[i].Y))
-			no("there is a new %s at %s", of.what, spot(of.is[i].X, of.is[i].Y))
-		}
+		d.holes(was.Name, of.code, of.what, of.was, of.is, dx, dy, no)
 	}
 	at := framesOf(was, is)
 	d.loops("opening", was.Name, was.Openings, is.Openings, at, no)

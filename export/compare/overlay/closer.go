@@ -19,9 +19,9 @@ type place struct {
 }
 
 const (
-	closest  = 4                   // places drawn larger, of one picture
-	smallest = 8 * geom.Millimetre // the least that is drawn of a picture: what lies round a change tells where it is
-	larger   = 3                   // times at least that a place is drawn larger, else it is seen without
+	closest  = 4                    // places drawn larger, of one picture
+	smallest = 12 * geom.Millimetre // the least that is drawn of a picture: what lies round a change tells where it is
+	larger   = 3                    // times at least that a place is drawn larger, else it is seen without
 )
 
 // closer returns the places that are too small to be seen on the whole: those with most that differs, named from the top left to the
@@ -49,7 +49,7 @@ func closer(p Pair) []place {
 		all = append(all, spot{place{near: b, part: geom.BoxOf(geom.Pt{X: c.X - half, Y: c.Y - half}, geom.Pt{X: c.X + half, Y: c.Y + half})}, much})
 	}
 	where := func(a, b spot) int {
-		return cmp.Or(-cmp.Compare(a.near.Max.Y, b.near.Max.Y), cmp.Compare(a.near.Min.X, b.near.Min.X))
+		return cmp.Or(-cmp.Compare(a.part.Centre().Y, b.part.Centre().Y), cmp.Compare(a.part.Min.X, b.part.Min.X))
 	}
 	slices.SortFunc(all, func(a, b spot) int { return cmp.Or(-cmp.Compare(a.much, b.much), where(a, b)) })
 	all = all[:min(len(all), closest)]
@@ -76,9 +76,9 @@ func Closer(w *work.Watch, set *typeset.Setter, p Pair) []Detail {
 		w.Look()
 		window := geom.NewRegion(geom.Rect(c.part).Ring(geom.FlattenTolerance))
 		part := Pair{Title: p.Title, Both: p.Both.And(window), Gone: p.Gone.And(window), New: p.New.And(window)}
-		u := c.part.W() / 80 // as large as a millimetre where two stand side by side
+		u := c.part.W() / 38 // as large as a millimetre where four stand side by side
 		page := scene.Page{Title: p.Title + ", " + c.name, Desc: "What both have is grey, what only the old one has hatched, what only the new one has full.",
-			Step: geom.Micrometre, W: c.part.W() + 2*u, H: c.part.H() + 9*u}
+			Step: geom.Micrometre, W: c.part.W() + 2*u, H: c.part.H() + 7*u}
 		f := scene.Frame{Box: c.part, At: geom.Pt{X: u, Y: u}}
 		frame := scene.Rect(u, u, c.part.W(), c.part.H())
 		d := &page.Body
@@ -89,14 +89,14 @@ func Closer(w *work.Watch, set *typeset.Setter, p Pair) []Detail {
 			for _, r := range p.Edge.Rings() {
 				shapes = append(shapes, r.Contour(inArcs))
 			}
-			inside.Add(&scene.Path{Label: "edge", Shapes: f.Contours(shapes...), Stroke: scene.Line(edge, u/3)})
+			inside.Add(&scene.Path{Label: "edge", Shapes: f.Contours(shapes...), Stroke: scene.Line(edge, u/4)})
 		}
 		d.Add(inside, &scene.Path{Label: "what is shown", Shapes: frame, Stroke: scene.Line(black, u/4)})
-		name := set.Glyphs(c.name, geom.Pt{X: 3 * u, Y: page.H - 5*u/2}, 7*u/2)
+		name := set.Glyphs(c.name, geom.Pt{X: u, Y: page.H - u}, 7*u/2)
 		name.Fill = scene.Solid(black)
 		d.Add(name)
 		scale(d, set, c.part.W(), u, page)
-		out = append(out, Detail{page, c.name, fmt.Sprintf("%s, %s mm wide", c.name, typesetMM(c.part.W()))})
+		out = append(out, Detail{page, c.name, fmt.Sprintf("%s: %s mm wide", c.name, millimetres(c.part.W()))})
 	}
 	return out
 }
@@ -110,15 +110,15 @@ func scale(d *scene.Group, set *typeset.Setter, wide, u geom.Nm, page scene.Page
 			break
 		}
 	}
-	words := typesetMM(long) + " mm"
-	y, right := page.H-7*u/2, page.W-3*u-set.Wide(words, 3*u)-2*u
+	words := millimetres(long) + " mm"
+	y, right := page.H-2*u, page.W-u-set.Wide(words, 2*u)-u
 	bar := []geom.Contour{scene.Through(right-long, y, right, y), scene.Through(right-long, y-u, right-long, y+u), scene.Through(right, y-u, right, y+u)}
-	d.Add(&scene.Path{Label: "scale", Open: true, Shapes: bar, Stroke: scene.Line(black, u/2)})
-	g := set.Glyphs(words, geom.Pt{X: right + 2*u, Y: page.H - 5*u/2}, 3*u)
+	d.Add(&scene.Path{Label: "scale", Open: true, Shapes: bar, Stroke: scene.Line(black, u/4)})
+	g := set.Glyphs(words, geom.Pt{X: right + u, Y: page.H - u}, 2*u)
 	g.Fill = scene.Solid(black)
 	d.Add(g)
 }
 
-func typesetMM(v geom.Nm) string {
+func millimetres(v geom.Nm) string {
 	return fmt.Sprintf("%.3g", v.MM())
 }

@@ -24,12 +24,12 @@ func Paper(w *work.Watch, d compare.Difference, shown []Shown, name, revision, d
 	p := paper.Paper{Kind: "What changed", Name: name, Revision: revision, Date: date, Version: version,
 		Summary: fmt.Sprintf("Old: %s. New: %s. %s.", d.Old, d.New, d.Sum())}
 	set := &typeset.Setter{}
-	if len(d.Boards) > 0 && len(d.Changes) > 0 {
-		fits := table.Table{Columns: []table.Column{{Name: "board", Set: table.Left}, {Name: "fits the new one", Set: table.Left}, {Name: "why not", Set: table.Broken}}}
+	if len(d.Boards) > 0 && !d.Same {
+		made := table.Table{Columns: []table.Column{{Name: "board", Set: table.Left}, {Name: "fits the new one", Set: table.Left}, {Name: "why", Set: table.Broken}}}
 		for _, b := range d.Boards {
-			fits.Rows = append(fits.Rows, []string{b.Board, map[bool]string{true: "yes", false: "no"}[b.Fits], strings.Join(b.Why, "; ")})
+			made.Rows = append(made.Rows, []string{b.Board, fits(b), strings.Join(b.Why, "; ")})
 		}
-		p.Blocks = append(p.Blocks, paper.Chapter{Title: "Boards already made"}, paper.Grid{Table: fits})
+		p.Blocks = append(p.Blocks, paper.Chapter{Title: "Boards already made"}, paper.Grid{Table: made})
 	}
 	if len(d.Unknown) > 0 {
 		p.Blocks = append(p.Blocks, paper.Chapter{Title: "Not compared"}, paper.Points(d.Unknown))
@@ -91,15 +91,24 @@ func Paper(w *work.Watch, d compare.Difference, shown []Shown, name, revision, d
 				const how = "what both have is grey, what only the old one has hatched, what only the new one has full"
 				p.Blocks = append(p.Blocks, paper.Figures{{Page: Page(w, set, pair), Caption: caption, Most: 4, Alt: caption + ": " + how}})
 				var row paper.Figures
-				details := Closer(w, set, pair)
-				for i, c := range details {
-					row = append(row, paper.Figure{Page: c.Page, Caption: "Place " + c.Says + ", of the picture above", Wide: 80 * geom.Millimetre, Alt: fmt.Sprintf("place %s: %s", c.Says, how)})
-					if len(row) == 2 || i == len(details)-1 {
-						p.Blocks, row = append(p.Blocks, row), nil
-					}
+				for _, c := range Closer(w, set, pair) {
+					row = append(row, paper.Figure{Page: c.Page, Caption: c.Says, Wide: 55 * geom.Millimetre, Alt: fmt.Sprintf("place %s of the picture above: %s", c.Says, how)})
+				}
+				if len(row) > 0 {
+					p.Blocks = append(p.Blocks, row)
 				}
 			}
 		}
 	}
 	return p
+}
+
+func fits(b compare.Board) string {
+	switch {
+	case b.Fits:
+		return "yes"
+	case b.Open:
+		return "not proved"
+	}
+	return "no"
 }

@@ -36,6 +36,9 @@ func Drawn(ctx context.Context, name string, from [2]float64, was, is readback.P
 		}
 		fit := compare.Board{Panel: name, Board: name, Why: c.why, Fits: len(c.why) == 0}
 		d = compare.Sorted(compare.Difference{Changes: c.out, Boards: []compare.Board{fit}, Unknown: c.unknown})
+		for _, u := range c.unknown {
+			d.Doubt(name, name, "not compared: "+u)
+		}
 	})
 	return d
 }
