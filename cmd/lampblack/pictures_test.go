@@ -27,6 +27,29 @@ func TestPictures(t *testing.T) {
 	for _, name := range pictures {
 		samePicture(t, filepath.Join(kept, strings.ReplaceAll(name, "/", "-")), filepath.Join(dir, name), "Pictures")
 	}
+	readmeTellsCost(t, out.String())
+}
+
+// readmeTellsCost compares README's table of what the example costs with what its build printed; UPDATE_GOLDEN=1 writes it.
+func readmeTellsCost(t *testing.T, printed string) {
+	t.Helper()
+	name := filepath.Join("..", "..", "README.md")
+	src, err := os.ReadFile(name)
+	require.NoError(t, err)
+	_, printed, ok := strings.Cut(printed, "\nCost\n")
+	require.True(t, ok, "the example has prices")
+	printed, _, _ = strings.Cut(printed, "\n\n")
+	const head, foot = "<!-- cost of the example -->\n```\n", "```\n<!-- end of cost -->"
+	before, rest, ok := strings.Cut(string(src), head)
+	require.True(t, ok)
+	shown, after, ok := strings.Cut(rest, foot)
+	require.True(t, ok)
+	want := "Cost\n" + printed + "\n"
+	if os.Getenv("UPDATE_GOLDEN") != "" {
+		require.NoError(t, os.WriteFile(name, []byte(before+head+want+foot+after), 0o644))
+		shown = want
+	}
+	require.Equal(t, want, shown)
 }
 
 // samePicture compares a picture that is kept with the one that a test of that name made; UPDATE_GOLDEN=1 keeps it.
