@@ -31,7 +31,8 @@ type Item struct {
 	// counted instead of Quantity.
 	Numbers []string
 
-	// Idle are the references of connectors that no wire leads to: they need not be bought, and are told as such.
+	// Idle are the references of connectors that no wire leads to: they need not be bought, and are told as such. An array's list counts
+	// them all the same, as its component layers do.
 	Idle []string
 }
 
@@ -94,8 +95,10 @@ func Parts(items ...Item) table.Table {
 				continue
 			}
 			l := describe(p, item.Wiring)
-			if l.idle = slices.Contains(item.Idle, p.Ref); l.idle {
+			if l.idle = slices.Contains(item.Idle, p.Ref); l.idle && len(item.Numbers) == 0 {
 				l.note = idleNote
+			} else if l.idle {
+				l.note = idleInArray
 			}
 			here[l] = append(here[l], p.Ref)
 		}
@@ -107,7 +110,7 @@ func Parts(items ...Item) table.Table {
 			}
 			groups[at].refs = append(groups[at].refs, item.references(refs, len(items) > 1))
 			groups[at].of = append(groups[at].of, item.Board.Name)
-			if l.idle {
+			if l.idle && len(item.Numbers) == 0 {
 				continue
 			}
 			groups[at].count += len(refs) * item.quantity()

@@ -101,6 +101,15 @@ func TestPartsOfAnArray(t *testing.T) {
 	require.Equal(t, []string{"6", "1J1, 1J2, 3J1, 3J2; 2J1, 2J2"}, []string{got[3][0], got[3][5]})
 }
 
+// A connector that no wire leads to is in an array's list, as it is in its component layers, and told there.
+func TestIdleInAnArray(t *testing.T) {
+	one := desk()
+	one.Numbers, one.Idle = []string{"1", "2"}, []string{"J2"}
+	got := rows(t, parts.Parts(one))
+	require.Equal(t, []string{"2", "1J1, 2J1", "for the feed wires"}, []string{got[3][0], got[3][5], got[3][7]})
+	require.Equal(t, []string{"2", "1J2, 2J2", "no wire leads to it: it need not be fitted"}, []string{got[4][0], got[4][5], got[4][7]})
+}
+
 // By hand: a board of 40 LEDs has 2 spares, of 41 LEDs 3; three consoles of one of each have three lots of each, 3 x (2 + 3). LEDs of
 // another kind are another lot. Nothing else has spares, and an array's list leaves them to the boards' own.
 func TestSpares(t *testing.T) {

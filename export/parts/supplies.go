@@ -242,4 +242,7 @@ func JudgeOwn(t table.Table, own []Own) diag.List {
 }
 
 // idleNote is told of connectors that no wire leads to.
-const idleNote = "no wire leads to it: leave it out"
+const (
+	idleNote    = "no wire leads to it: leave it out"
+	idleInArray = "no wire leads to it: it need not be fitted"
+)

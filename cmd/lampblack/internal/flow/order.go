@@ -95,6 +95,7 @@ type pieceIn struct {
 	Count   int
 	Board   memo.Kept[boardOut] // for its rules and the list of parts
 	Wiring  led.Wiring
+	Idle    []string // connectors that no wire leads to
 }
 
 type orderOut struct {
@@ -183,7 +184,7 @@ var ordering = stage[orderIn, orderOut]{"order", func(ctx context.Context, in or
 func (in orderIn) lists(plan gang.Plan) []list {
 	var items []parts.Item
 	for i, p := range in.Pieces {
-		one := parts.Item{Board: p.Board.Value.Board, Wiring: p.Wiring}
+		one := parts.Item{Board: p.Board.Value.Board, Wiring: p.Wiring, Idle: p.Idle}
 		for k, b := range plan.Boards {
 			if b.Piece == i {
 				one.Numbers = append(one.Numbers, gang.Number(k))
@@ -348,6 +349,7 @@ func (s *session) pieces(out *Outcome, o project.Order) (orderIn, diag.List) {
 	var l diag.List
 	name := result.OrderFolder(o.Name)
 	in := orderIn{Order: o, Mask: s.project.Rules.MaskMargin, Meta: s.meta()}
+	cuts := s.cuts(out)
 	for _, want := range o.Boards {
 		var known []string
 		var b *Built
@@ -379,7 +381,7 @@ func (s *session) pieces(out *Outcome, o project.Order) (orderIn, diag.List) {
 			continue
 		}
 		for _, m := range boards {
-			in.Pieces = append(in.Pieces, pieceIn{m.lowered, want.Count, m.proven, partsOf(m.Wiring)})
+			in.Pieces = append(in.Pieces, pieceIn{m.lowered, want.Count, m.proven, partsOf(m.Wiring), parts.Idle(m.Wiring, cuts)})
 		}
 	}
 	return in, l
