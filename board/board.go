@@ -29,6 +29,7 @@ type Board struct {
 	Holes  []Hole // unplated
 	Tracks []Track
 	Vias   []Via
+	Spots  []Spot // bare pads: test points and fiducials
 	Areas  []Area
 	Legend []Stroke // silkscreen
 	Ink    []Ink    // silkscreen areas, which do not overlap

@@ -14,6 +14,8 @@ const (
 	componentPad   = "ComponentPad"
 	smdPad         = "SMDPad,CuDef" // the mask opening is larger than the copper
 	viaPad         = "ViaPad"
+	testPad        = "TestPad"
+	fiducialPad    = "FiducialPad,Global" // of the whole board
 	conductor      = "Conductor"
 	material       = "Material" // the image itself, on layers other than copper
 	profile        = "Profile"
@@ -184,6 +186,16 @@ func lowerCopper(b board.Board, side geom.Side) Layer {
 		net, _ := netName(b, v.Net)
 		m.flashPad(board.Pad{At: v.At, W: v.D, H: v.D}, 0, viaPad, Object{Net: net, HasNet: true})
 	}
+	for _, s := range b.Spots {
+		switch {
+		case s.On != side:
+		case s.Use == board.Fiducial:
+			m.flashPad(s.Pad(), 0, fiducialPad, Object{})
+		default:
+			net, _ := netName(b, s.Net)
+			m.flashPad(s.Pad(), 0, testPad, Object{Net: net, HasNet: true, Ref: s.Ref, Pin: s.Pad().Pin})
+		}
+	}
 	b.Pads(func(i, j int) bool {
 		p := b.Parts[i].Pads[j]
 		if !p.OnSide(side) {
@@ -211,6 +223,11 @@ func lowerMask(b board.Board, side geom.Side) Layer {
 		}
 		return true
 	})
+	for _, s := range b.Spots {
+		if s.On == side {
+			m.flashPad(s.Pad(), s.Mask, material, Object{})
+		}
+	}
 	for _, h := range b.Holes {
 		if h.D > 0 {
 			m.flashPad(board.Pad{At: h.At, W: h.D, H: h.D}, b.Rules.MaskMargin, material, Object{})

@@ -45,6 +45,7 @@ func Audit(ctx context.Context, b board.Board, w led.Wiring) diag.List {
 		net := m.trueNets(clusters)
 		watch.Look()
 		l = append(l, m.auditNetlist()...)
+		l = append(l, m.auditSpots()...)
 		watch.Look()
 		l = append(l, m.auditStrings()...)
 		watch.Look()

@@ -81,7 +81,7 @@ func (m *model) auditEdge() diag.List {
 
 // edgeLimit returns how far copper n stays from the board's edge.
 func (m *model) edgeLimit(n int) geom.Nm {
-	if d := m.nodes[n]; d.kind == aPad {
+	if d := m.nodes[n]; d.kind == aPad && d.part >= 0 {
 		return m.b.EdgeClear(m.b.Parts[d.part])
 	}
 	return m.b.Rules.CopperToEdge
@@ -173,7 +173,7 @@ func (m *model) ring(h hole) (float64, bool) {
 	if n.kind == aVia {
 		return float64(m.b.Vias[n.index].D-h.d) / 2, true
 	}
-	p := m.b.Parts[n.part].Pads[n.index]
+	p := m.padOf(n)
 	return float64(min(p.W, p.H)-h.d) / 2, true
 }
 

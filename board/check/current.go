@@ -131,7 +131,7 @@ func (m *model) auditCurrent(net led.NetID, nodes []int, contacts []contact, giv
 			bulk[n] = [2]int{k, f.node()}
 			f.pipe(k, bulk[n][1], viaAmps(m.b.Vias[d.index]), n, joint{at: d.at})
 		case aPad:
-			switch i := given[end{m.b.Parts[d.part].Ref, net}]; {
+			switch i := given[end{m.refOf(n), net}]; {
 			case i > 0:
 				in += i
 				f.pipe(source, k, i, -1, joint{})

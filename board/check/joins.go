@@ -43,7 +43,7 @@ func (m *model) firmly(l layer, i, j int, gap float64) bool {
 	for _, k := range [2][2]int{{i, j}, {j, i}} {
 		n := m.nodes[l.nodes[k[0]]]
 		if n.kind == aPad {
-			core := padShape(m.b.Parts[n.part].Pads[n.index], -firmJoint)
+			core := padShape(m.padOf(n), -firmJoint)
 			if len(core.segs) == 0 {
 				return false
 			}

@@ -22,7 +22,7 @@ func (m *model) openings(on geom.Side) openings {
 		if n.kind != aPad {
 			continue
 		}
-		if p := m.b.Parts[n.part].Pads[n.index]; p.OnSide(on) {
+		if p := m.padOf(n); p.OnSide(on) {
 			o.nodes = append(o.nodes, i)
 			shapes = append(shapes, padShape(p, p.Mask))
 		}
@@ -40,7 +40,7 @@ func (m *model) auditMask(net []netNo) diag.List {
 		if n.kind != aPad {
 			continue
 		}
-		p := m.b.Parts[n.part].Pads[n.index]
+		p := m.padOf(n)
 		x, y := p.At.X.MM(), p.At.Y.MM()
 		switch {
 		case p.Mask < 0:

@@ -48,8 +48,8 @@ const (
 // node is a piece of copper, on one side or joined through a plated hole on both.
 type node struct {
 	kind  kind
-	part  int // of a pad
-	index int // pad in its part, or track, via, area
+	part  int // of a pad; -1: a spot
+	index int // pad in its part, or spot, track, via, area
 	label netNo
 	net   netNo // of pads: what the wiring says, or the board where the wiring does not know the pin
 	at    geom.Pt
@@ -121,6 +121,19 @@ func newModel(watch *work.Watch, b board.Board, w led.Wiring) *model {
 		m.nodes = append(m.nodes, n)
 		return true
 	})
+	points := pointNets(w)
+	for i, s := range b.Spots {
+		n := node{kind: aPad, part: -1, index: i, label: m.label(s.Net), at: s.At}
+		n.net = n.label
+		if name, ok := points[s.Ref]; ok && s.Use == board.TestPoint {
+			n.net = m.netNamed(name)
+		}
+		if n.net == unknown {
+			n.net = m.netNamed(fmt.Sprintf("%s %d", s.Name(), i+1))
+		}
+		put(s.On, len(m.nodes), padShape(s.Pad(), 0))
+		m.nodes = append(m.nodes, n)
+	}
 	for i, t := range b.Tracks {
 		put(t.On, len(m.nodes), stroke(t.Path, t.Width))
 		m.nodes = append(m.nodes, node{kind: aTrack, index: i, label: m.label(t.Net), net: unknown, at: t.Path[len(t.Path)/2]})
@@ -218,10 +231,18 @@ func (m *model) labelOf(n int) string {
 
 // refOf returns the part that a pad belongs to, empty for other copper and for none (below 0).
 func (m *model) refOf(n int) string {
-	if n < 0 || m.nodes[n].kind != aPad {
+	if n < 0 || m.nodes[n].kind != aPad || m.nodes[n].part < 0 {
 		return ""
 	}
 	return m.b.Parts[m.nodes[n].part].Ref
+}
+
+// padOf returns the pad that a node is.
+func (m *model) padOf(n node) board.Pad {
+	if n.part < 0 {
+		return m.b.Spots[n.index].Pad()
+	}
+	return m.b.Parts[n.part].Pads[n.index]
 }
 
 func (m *model) labelName(n netNo) string {
@@ -231,9 +252,12 @@ func (m *model) labelName(n netNo) string {
 	return m.names[n]
 }
 
-// padName returns "D7.A" or "R3.1".
+// padName returns "D7.A", "R3.1" or "TP3".
 func (m *model) padName(n int) string {
 	d := m.nodes[n]
-	p := m.b.Parts[d.part].Pads[d.index]
+	if d.part < 0 {
+		return m.b.Spots[d.index].Name()
+	}
+	p := m.padOf(d)
 	return m.b.Parts[d.part].Ref + "." + cmp.Or(p.Function, p.Pin)
 }

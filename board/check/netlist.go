@@ -68,6 +68,42 @@ func pinNets(w led.Wiring) map[pin]string {
 	return out
 }
 
+// pointNets tells the net of each test point that the circuit has, by its reference.
+func pointNets(w led.Wiring) map[string]string {
+	out := map[string]string{}
+	for _, p := range w.Probes() {
+		if int(p.Net) > 0 && int(p.Net) < len(w.Nets) {
+			out[p.Ref] = w.Nets[p.Net].Name
+		}
+	}
+	return out
+}
+
+// auditSpots compares test points with the circuit: each once, on the net that its name tells. That copper joins it to that net, and
+// to no other, is found with all other pads.
+func (m *model) auditSpots() diag.List {
+	var l diag.List
+	points := pointNets(m.w)
+	seen := map[string]bool{}
+	for _, s := range m.b.Spots {
+		if s.Use != board.TestPoint {
+			continue
+		}
+		found, want := m.b.Nets[s.Net].Name, points[s.Ref]
+		switch {
+		case seen[s.Ref]:
+			l.Add(diag.Error, "check-test-point", "two test points are called %s", s.Ref).At(s.At.X.MM(), s.At.Y.MM()).Fix("take one of them off the board")
+		case want == "":
+			l.Add(diag.Error, "check-test-point", "the circuit has no point %s", s.Ref).At(s.At.X.MM(), s.At.Y.MM()).Fix("take it off the board")
+		case found != want:
+			l.Add(diag.Error, "check-test-point", "%s is on net %q, it must be on %q", s.Ref, found, want).OfNet(found).At(s.At.X.MM(), s.At.Y.MM()).
+				Fix("put it on its net, or name it by that net")
+		}
+		seen[s.Ref] = true
+	}
+	return l
+}
+
 // auditNetlist compares the board's parts with the circuit's components: each there once, none besides, every pin on
 // its net and of its function.
 func (m *model) auditNetlist() diag.List {
@@ -199,10 +235,10 @@ func (m *model) auditStrings() diag.List {
 	var l diag.List
 	pads := map[[2]string][]int{} // ref and function, or pin
 	for i, n := range m.nodes {
-		if n.kind != aPad {
+		if n.kind != aPad || n.part < 0 {
 			continue
 		}
-		p := m.b.Parts[n.part].Pads[n.index]
+		p := m.padOf(n)
 		ref := m.b.Parts[n.part].Ref
 		key := p.Pin
 		if p.Function == "A" || p.Function == "K" {

@@ -60,6 +60,14 @@ func (m *model) auditParts() diag.List {
 			}
 		}
 	}
+	for _, s := range m.b.Spots {
+		x.near(disc(s.At, s.D), 0, func(j int) bool { return m.b.Parts[j].On == s.On }, func(j int, k meeting) {
+			if k.gap <= 0 || yards[j].poly.Locate(s.At) == geom.Inside {
+				l.Add(diag.Error, "check-spot-covered", "%s lies under %s, where neither a tip nor a camera comes", s.Name(), m.b.Parts[j].Ref).
+					OfPart(m.b.Parts[j].Ref).At(s.At.X.MM(), s.At.Y.MM()).Fix("move one of them")
+			}
+		})
+	}
 	return l
 }
 

@@ -40,6 +40,15 @@ func malformed(b board.Board, w led.Wiring) diag.List {
 		}
 		v.strokes(p.Marks)
 	}
+	for _, s := range b.Spots {
+		what := s.Name()
+		v.pts(what, s.At)
+		v.net(what, s.Net)
+		v.size(what, s.At, s.D)
+		if s.On > geom.Bottom || s.Mask > geom.MaxCoord/4 || s.Mask < -geom.MaxCoord/4 {
+			v.bad(what, s.At, "is on no side of the board, or has an impossible mask opening")
+		}
+	}
 	for _, h := range b.Holes {
 		v.pts("hole", h.At)
 		v.size("hole", h.At, h.D)

@@ -36,6 +36,11 @@ func sheetsOf(b board.Board, net led.NetID) sheets {
 			s[geom.Top], s[geom.Bottom] = append(s[geom.Top], outline{ring}), append(s[geom.Bottom], outline{ring})
 		}
 	}
+	for _, p := range b.Spots {
+		if p.Net == net {
+			s[p.On] = append(s[p.On], outline{geom.Circle(p.At, p.D).Ring(curve)})
+		}
+	}
 	b.Pads(func(i, j int) bool {
 		p := b.Parts[i].Pads[j]
 		for _, on := range geom.BothSides() {

@@ -201,6 +201,12 @@ func (f filler) foreign(extra geom.Nm) []geom.Ring {
 		}
 		return true
 	})
+	for _, s := range f.b.Spots {
+		if s.On == f.side && s.Net != f.net {
+			// What its opening bares besides would be a short for a meter's tip, and a false edge for a camera.
+			out = append(out, disc(s.At, s.D/2+max(r.Clearance, s.Mask+r.MaskMargin)+extra))
+		}
+	}
 	for _, t := range f.b.Tracks {
 		if t.On != f.side || t.Net == f.net {
 			continue
@@ -267,6 +273,11 @@ func (f filler) contacts(pieces geom.Region) []int {
 		}
 		return true
 	})
+	for _, s := range f.b.Spots {
+		if s.On == f.side && s.Net == f.net {
+			point(s.At)
+		}
+	}
 	return out
 }
 

@@ -71,6 +71,9 @@ func newDrillRoom(b board.Board) *drillRoom {
 			add(q.Contour(0).Box())
 		}
 	}
+	for _, s := range b.Spots {
+		add(s.Pad().Contour(s.Mask).Box())
+	}
 	for _, h := range b.Holes {
 		hole(h.At, h.D/2)
 	}

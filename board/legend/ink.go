@@ -123,6 +123,11 @@ func newFace(w *work.Watch, b board.Board, side geom.Side) *face {
 		}
 		return true
 	})
+	for _, s := range b.Spots {
+		if s.On == side {
+			add(&f.hard, discOf(s.At, s.D+2*s.Mask))
+		}
+	}
 	for _, h := range b.Holes {
 		add(&f.hard, discOf(h.At, h.D))
 		if h.What == board.MountHole { // under the screw's head nobody can read

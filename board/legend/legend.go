@@ -67,6 +67,7 @@ func printed(w *work.Watch, b board.Board, opt Options) (board.Board, Figures) {
 		}
 		f.reserve(items, true)
 		f.refs(b, odd, &fig) // on what is drawn, which is cut clear of them: elsewhere they could be taken for another part's
+		f.points(b)
 		f.values(b)
 		f.reserve(items, false)
 		var bars *bars
@@ -208,6 +209,18 @@ func (f *face) refs(b board.Board, odd []string, fig *Figures) {
 			f.say(board.Word{What: board.Reference, Text: p.Ref, Of: p.Ref})
 		} else {
 			fig.Skipped++
+		}
+	}
+}
+
+// points writes the names of test points. Of how many found no room nothing is told: the guide's picture marks them all.
+func (f *face) points(b board.Board) {
+	for _, s := range b.Spots {
+		if s.On != f.side || s.Use != board.TestPoint {
+			continue
+		}
+		if f.put(setText(s.Ref), s.At, s.Pad().Contour(s.Mask).Box(), ways(geom.Vec{Y: 1}), refSizes(f.rules), nearby[:closest], 2) {
+			f.say(board.Word{What: board.Reference, Text: s.Ref, Of: s.Ref})
 		}
 	}
 }

@@ -213,6 +213,11 @@ func (f *face) fixed(b board.Board) *bars {
 			k.add(p.Courtyard, "the place of", p.Ref)
 		}
 	}
+	for _, s := range b.Spots {
+		if s.On == f.side {
+			k.add(ring(geom.Circle(s.At, s.D+2*(s.Mask+clear))), "a bare pad", "")
+		}
+	}
 	for _, h := range b.Holes {
 		is := "a hole"
 		if h.What == board.MountHole {

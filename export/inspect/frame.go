@@ -19,17 +19,17 @@ func (p *inspector) frame() {
 	p.fiducials = readback.Grid{}
 	for i := range a.Layers {
 		l := &a.Layers[i]
-		if !l.Function.Copper() {
-			continue
+		if !l.Function.Copper() || p.own && !a.Array {
+			continue // fiducials of one board of ours are judged as its copper
 		}
 		l.Objects = slices.DeleteFunc(slices.Clone(l.Objects), func(o export.Object) bool {
-			mark := o.Op == export.Flash && strings.HasPrefix(l.Apertures[o.Aperture].Function, "FiducialPad")
-			if mark {
+			a := l.Apertures[o.Aperture]
+			taken := o.Op == export.Flash && strings.HasPrefix(a.Function, "FiducialPad")
+			if taken {
 				p.fiducials.Put(o.To, len(p.marks))
-				p.marks = append(p.marks, o.To)
-				p.markOn, p.markD = append(p.markOn, l.Function.Side()), append(p.markD, l.Apertures[o.Aperture].W)
+				p.marks = append(p.marks, mark{o.To, l.Function.Side(), a.W, a.Function == "FiducialPad,Global"})
 			}
-			return mark
+			return taken
 		})
 	}
 	p.torn, p.tornAt = nil, readback.Grid{}
@@ -58,14 +58,16 @@ func (p *inspector) frame() {
 // shift, turn and stretch, as many on the one as on the other, and the soldermask open over each. Others may leave them out.
 func (p *inspector) marked() {
 	var n [2]int
-	for i, q := range p.marks {
-		side := p.markOn[i]
-		n[side]++
+	for _, q := range p.marks {
+		side := q.on
+		if !p.own || !q.board {
+			n[side]++
+		}
 		l, ok := p.pack.Artwork.Layer(export.SoldermaskTop + export.Function(side))
 		if ok && !slices.ContainsFunc(l.Objects, func(o export.Object) bool {
-			return o.Op != export.Flash || o.To.Dist(q) <= float64(readback.Same) && l.Apertures[o.Aperture].W > p.markD[i]
+			return o.Op != export.Flash || o.To.Dist(q.at) <= float64(readback.Same) && l.Apertures[o.Aperture].W > q.d
 		}) {
-			p.fail("inspect-fiducial-covered", "the soldermask of the %v side covers a fiducial", side).At(q.X.MM(), q.Y.MM()).
+			p.fail("inspect-fiducial-covered", "the soldermask of the %v side covers a fiducial", side).At(q.at.X.MM(), q.at.Y.MM()).
 				Together("soldermask covers %d fiducials").Fix("open it over the fiducial, and round it")
 		}
 	}

@@ -74,11 +74,9 @@ type inspector struct {
 	landAt    readback.Grid
 	holeAt    readback.Grid
 	fiducials readback.Grid // of marks, taken out
-	marks     []geom.Pt
-	markOn    []geom.Side
-	markD     []geom.Nm // their widths
-	drilled   int       // holes of all files, the perforation of tabs included
-	torn      []hole    // the perforation, taken out
+	marks     []mark
+	drilled   int    // holes of all files, the perforation of tabs included
+	torn      []hole // the perforation, taken out
 	tornAt    readback.Grid
 	fitted    []component // of the component layers
 
@@ -135,6 +133,14 @@ type land struct {
 	on       geom.Side
 	a        export.Aperture
 	pin, net bool
+}
+
+// mark is a fiducial.
+type mark struct {
+	at    geom.Pt
+	on    geom.Side
+	d     geom.Nm
+	board bool // of one board, not of the array
 }
 
 // hole is a drilled hole.

@@ -152,6 +152,11 @@ func copper(f scene.Frame, b board.Board, side geom.Side) []*scene.Path {
 		}
 		return true
 	})
+	for _, q := range b.Spots {
+		if q.On == side {
+			pads = append(pads, q.Pad().Contour(0))
+		}
+	}
 	for _, v := range b.Vias {
 		pads = append(pads, geom.Circle(v.At, v.D))
 	}

@@ -156,6 +156,11 @@ func openings(b board.Board, side geom.Side) []geom.Contour {
 		}
 		return true
 	})
+	for _, q := range b.Spots {
+		if q.On == side {
+			out = append(out, q.Pad().Contour(q.Mask))
+		}
+	}
 	return out
 }
 

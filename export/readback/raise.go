@@ -2,6 +2,7 @@ package readback
 
 import (
 	"context"
+	"strings"
 
 	"lampblack/board"
 	"lampblack/export"
@@ -14,7 +15,7 @@ import (
 // Raise turns artwork back into a board, so that board/check can judge what was written.
 //
 // Pads come from copper flashes with a pin (.P); one at the same place on both sides is a through pad, and its hole comes
-// from the plated drill file. Flashes without a pin over a plated hole are vias, other flashes become areas. Draws that
+// from the plated drill file. Round flashes of test points and fiducials are spots, flashes without a pin over a plated hole are vias, others become areas. Draws that
 // follow each other make tracks; regions, less the regions cleared after them, make areas. Mask openings give the pads
 // their margins, silkscreen draws and areas the legend, the profile outline and cutouts. What a part is follows from its pins: A and
 // K make an LED, + and - a connector, anything else a resistor; its body and courtyard come from the component layers,
@@ -184,6 +185,7 @@ func (u *raiser) copper() {
 			case o.Op != export.Flash:
 			case o.Clear:
 				u.fail(o.To, "readback-cleared-copper", "copper is cleared by a flash").Fix("draw areas with their holes instead")
+			case u.spot(l, o, side):
 			case o.Pin != "":
 				u.pad(l, o, side, padAt)
 			default:
@@ -205,6 +207,24 @@ func (u *raiser) copper() {
 			u.fail(h.at, "readback-bare-plated-hole", "a plated hole of %v has no copper round it", h.d).Fix("give it a pad on both sides, or make it unplated")
 		}
 	}
+}
+
+// spot lifts a round flash that the file says is a test point or a fiducial; any other thing that says so is what it looks like.
+func (u *raiser) spot(l export.Layer, o export.Object, side geom.Side) bool {
+	a := l.Apertures[o.Aperture]
+	use, _, _ := strings.Cut(a.Function, ",")
+	if a.Shape != export.Circle || use != "TestPad" && use != "FiducialPad" || use == "TestPad" && o.Pin == "" {
+		return false
+	}
+	if _, ok := u.drilled(o.To); ok {
+		u.fail(o.To, "readback-drilled-spot", "a %s has a plated hole", use).Fix("leave the hole out")
+	}
+	s := board.Spot{Use: board.Fiducial, At: o.To, On: side, D: a.W}
+	if use == "TestPad" {
+		s.Use, s.Ref, s.Net = board.TestPoint, o.Ref, u.net(o)
+	}
+	u.b.Spots = append(u.b.Spots, s)
+	return true
 }
 
 type via struct {

@@ -107,21 +107,31 @@ func (u *raiser) components(side geom.Side, index map[string]int) {
 	}
 }
 
-// mask gives the pads their mask openings, and tells of openings that belong to no pad.
+// mask gives the pads and spots their mask openings, and tells of openings that belong to none.
 func (u *raiser) mask() {
-	type owner struct{ part, pad int }
+	type owner struct {
+		name string
+		board.Pad
+		give func(geom.Nm)
+	}
 	var owners []owner
 	places := Grid{}
+	own := func(o owner) {
+		places.Put(o.At, len(owners))
+		owners = append(owners, o)
+	}
 	for i, p := range u.b.Parts {
 		for j, d := range p.Pads {
-			places.Put(d.At, len(owners))
-			owners = append(owners, owner{i, j})
+			own(owner{"pad " + p.Ref + "-" + d.Pin, d, func(m geom.Nm) { u.b.Parts[i].Pads[j].Mask = m }})
 		}
+	}
+	for i, s := range u.b.Spots {
+		own(owner{s.Name(), s.Pad(), func(m geom.Nm) { u.b.Spots[i].Mask = m }})
 	}
 	closed := func(d board.Pad) geom.Nm { return -(min(d.W, d.H) + 1) / 2 }
 	margin := make([][2]geom.Nm, len(owners))
 	for i, o := range owners {
-		c := closed(u.b.Parts[o.part].Pads[o.pad])
+		c := closed(o.Pad)
 		margin[i] = [2]geom.Nm{c, c}
 	}
 	for _, side := range geom.BothSides() {
@@ -139,14 +149,14 @@ func (u *raiser) mask() {
 			a := l.Apertures[o.Aperture]
 			owned := false
 			places.At(o.To, func(i int) bool {
-				d := u.b.Parts[owners[i].part].Pads[owners[i].pad]
+				d := owners[i]
 				if d.At != o.To || !d.OnSide(side) {
 					return false
 				}
 				owned = true
-				m, same := grown(d, a)
+				m, same := grown(d.Pad, a)
 				if !same {
-					u.fail(o.To, "readback-mask-shape", "the mask opening of pad %s-%s has another shape than its copper", u.b.Parts[owners[i].part].Ref, d.Pin).
+					u.fail(o.To, "readback-mask-shape", "the mask opening of %s has another shape than its copper", d.name).
 						Fix("open the mask in the pad's shape")
 				}
 				margin[i][side] = m
@@ -159,10 +169,10 @@ func (u *raiser) mask() {
 		}
 	}
 	for i, o := range owners {
-		d := &u.b.Parts[o.part].Pads[o.pad]
-		d.Mask = margin[i][d.On]
-		if d.Through {
-			d.Mask = min(margin[i][0], margin[i][1])
+		if o.Through {
+			o.give(min(margin[i][0], margin[i][1]))
+		} else {
+			o.give(margin[i][o.On])
 		}
 	}
 	u.paste()

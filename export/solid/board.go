@@ -107,6 +107,11 @@ func openings(b board.Board, side geom.Side) []geom.Ring {
 		}
 		return true
 	})
+	for _, q := range b.Spots {
+		if q.On == side {
+			out = append(out, q.Pad().Contour(q.Mask).Ring(etched))
+		}
+	}
 	for _, h := range b.Holes {
 		if h.D > 0 {
 			out = append(out, geom.Circle(h.At, h.D+2*b.Rules.MaskMargin).Ring(etched))
@@ -143,6 +148,11 @@ func copperOf(w *work.Watch, b board.Board, side geom.Side, drilled []geom.Ring,
 		}
 		return true
 	})
+	for _, q := range b.Spots {
+		if q.On == side {
+			pads[of(q.Net)] = append(pads[of(q.Net)], q.Pad().Contour(0).Ring(etched))
+		}
+	}
 	for _, a := range b.Areas {
 		if a.On == side {
 			areas[of(a.Net)] = append(areas[of(a.Net)], coarse(a.Fill, etched))

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"lampblack/board"
+	"lampblack/board/bare"
 	"lampblack/board/check"
 	"lampblack/board/copper"
 	"lampblack/board/fill"
@@ -43,7 +44,7 @@ import (
 //
 // boardStages are those of a panel, for progress.
 var boardStages = []string{
-	engraving.name, straying.name, sharing.name, lighting.name, shaping.name, placing.name, routing.name, filling.name, resisting.name, inscribing.name, printing.name, checking.name,
+	engraving.name, straying.name, sharing.name, lighting.name, shaping.name, placing.name, routing.name, spotting.name, filling.name, resisting.name, inscribing.name, printing.name, checking.name,
 	lowering.name, packing.name, fastening.name, rising.name, cutting.name, siding.name, drawing.name, boardSolid.name, serving.name, templating.name, panelSolid.name, glow.name, listing.name, readingBack.name,
 }
 
@@ -207,7 +208,23 @@ var routing = stage[routeIn, routeOut]{"route", func(ctx context.Context, in rou
 	return out
 }}
 
-type fillIn struct{ Routed memo.Kept[routeOut] }
+// spotIn is a routed board, and the bare pads that it is to have.
+type spotIn struct {
+	Routed    memo.Kept[routeOut]
+	Probes    []led.Probe
+	Fiducials bool
+}
+
+var spotting = stage[spotIn, boardOut]{"spots", func(ctx context.Context, in spotIn) boardOut {
+	out := boardOut{Board: in.Routed.Value.Board}
+	if in.Fiducials {
+		out.Board, out.Findings = bare.Fiducials(ctx, out.Board)
+	}
+	out.Board = bare.TestPoints(ctx, out.Board, in.Probes)
+	return out
+}}
+
+type fillIn struct{ Spotted memo.Kept[boardOut] }
 
 type fillOut struct {
 	says
@@ -216,7 +233,7 @@ type fillOut struct {
 }
 
 var filling = stage[fillIn, fillOut]{"fill", func(ctx context.Context, in fillIn) fillOut {
-	b, f, l := fill.Fill(ctx, in.Routed.Value.Board, fill.Usual())
+	b, f, l := fill.Fill(ctx, in.Spotted.Value.Board, fill.Usual())
 	return fillOut{says{l}, b, f}
 }}
 
@@ -383,7 +400,15 @@ func (w *way) layOutOn(m *Made, foot panel.Panel, panel string, wish place.Optio
 	if !ok {
 		return
 	}
-	filled, ok := through(w, filling, fillIn{routed}, func(o fillOut) { m.Board, m.Filled = o.Board, o.Figures })
+	spots := spotIn{Routed: routed, Fiducials: p.Fiducials}
+	if p.TestPoints {
+		spots.Probes = m.made.Probes()
+	}
+	spotted, ok := through(w, spotting, spots, func(o boardOut) { m.Board = o.Board })
+	if !ok {
+		return
+	}
+	filled, ok := through(w, filling, fillIn{spotted}, func(o fillOut) { m.Board, m.Filled = o.Board, o.Figures })
 	if !ok {
 		return
 	}

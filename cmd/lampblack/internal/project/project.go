@@ -52,35 +52,37 @@ type Project struct {
 
 	ControlKinds []control.Kind // of the user's own, before the catalogue's
 
-	Panels    []Panel
-	Class     string // of fabrication: board.Classes
-	Laminate  board.Laminate
-	Rules     board.Rules
-	Stencil   geom.Nm      // how thick it is
-	Least     board.Floors // what of Rules gives way to before a board is refused
-	Copies    int          // consoles to make
-	Orders    []Order
-	Own       []parts.Own     // what the builder says of parts to buy
-	Prices    string          // the price list's file, as written; empty: there is none
-	Times     cost.Times      // how long work takes
-	Kerf      geom.Nm         // width that the laser burns away
-	Laser     sheet.Laser     // how the sheets tell it what to do
-	Stock     Stock           // what the sheets are cut from
-	Stroke    geom.Nm         // width of engraved lines
-	Font      string          // of the lettering: one of lettering.Names, or a file; empty: as the drawings ask
-	Fonts     []StyleFont     // of the drawings' text styles, before Font
-	Stack     light.Stack     // thicknesses as measured, or nominal
-	Thick     material.Sheets // how thick its sheets, and the plate, may be
-	Eyes      stray.Eyes      // from where each panel is looked at
-	DarkEdges bool            // the diffuser's cut edges are painted or covered
-	Plate     geom.Nm         // thickness of the sheet behind the LED sheet that carries the controls; 0: there is none
-	Depth     geom.Nm         // of the case, from the face's front; 0: not told
-	Heights   height.Kinds    // of parts, as far as they are told
-	Mask      string          // colour of the boards' soldermask; empty: white
-	Light     light.Limits    // when it is worth a finding
-	Bright    bright.Levels
-	Revision  string
-	Date      time.Time // zero when none is given
+	Panels     []Panel
+	Class      string // of fabrication: board.Classes
+	Laminate   board.Laminate
+	Rules      board.Rules
+	Stencil    geom.Nm      // how thick it is
+	TestPoints bool         // boards have them where there is room
+	Fiducials  bool         // single boards have them too
+	Least      board.Floors // what of Rules gives way to before a board is refused
+	Copies     int          // consoles to make
+	Orders     []Order
+	Own        []parts.Own     // what the builder says of parts to buy
+	Prices     string          // the price list's file, as written; empty: there is none
+	Times      cost.Times      // how long work takes
+	Kerf       geom.Nm         // width that the laser burns away
+	Laser      sheet.Laser     // how the sheets tell it what to do
+	Stock      Stock           // what the sheets are cut from
+	Stroke     geom.Nm         // width of engraved lines
+	Font       string          // of the lettering: one of lettering.Names, or a file; empty: as the drawings ask
+	Fonts      []StyleFont     // of the drawings' text styles, before Font
+	Stack      light.Stack     // thicknesses as measured, or nominal
+	Thick      material.Sheets // how thick its sheets, and the plate, may be
+	Eyes       stray.Eyes      // from where each panel is looked at
+	DarkEdges  bool            // the diffuser's cut edges are painted or covered
+	Plate      geom.Nm         // thickness of the sheet behind the LED sheet that carries the controls; 0: there is none
+	Depth      geom.Nm         // of the case, from the face's front; 0: not told
+	Heights    height.Kinds    // of parts, as far as they are told
+	Mask       string          // colour of the boards' soldermask; empty: white
+	Light      light.Limits    // when it is worth a finding
+	Bright     bright.Levels
+	Revision   string
+	Date       time.Time // zero when none is given
 
 	places map[string]diag.Place // of keys, by their path: "supply.volts", "panels.2.drawing"
 }
@@ -191,15 +193,16 @@ func New(console string) Project {
 			MaxChange:  u.MaxChange,
 			Mounting:   Mounting{KeepTurn: true, Slots: true}, // a wrong LED among those that all stand one way is seen at once
 		},
-		Class:    board.UsualClass,
-		Rules:    board.UsualRules(),
-		Least:    board.FloorsOf(board.UsualRules(), func(string) bool { return false }),
-		Laminate: board.UsualLaminate(),
-		Stencil:  stencil.Usual,
-		Stack:    light.UsualStack(),
-		Thick:    usualThickness(light.UsualStack()),
-		Eyes:     stray.UsualEyes(),
-		Light:    light.UsualLimits(),
+		Class:      board.UsualClass,
+		Rules:      board.UsualRules(),
+		Least:      board.FloorsOf(board.UsualRules(), func(string) bool { return false }),
+		Laminate:   board.UsualLaminate(),
+		Stencil:    stencil.Usual,
+		TestPoints: true,
+		Stack:      light.UsualStack(),
+		Thick:      usualThickness(light.UsualStack()),
+		Eyes:       stray.UsualEyes(),
+		Light:      light.UsualLimits(),
 		// A carbon dioxide laser burns about 0.2 mm of 3 mm acrylic away (common practice; measure your own).
 		Kerf:     geom.MM(0.2),
 		Laser:    sheet.UsualLaser(),
