@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lampblack/board"
+	"lampblack/board/bare"
 	"lampblack/board/boardtest"
 	"lampblack/board/check"
 	"lampblack/board/fill"
@@ -79,6 +80,9 @@ func make1(c boardtest.Case, opt place.Options, least board.Floors) (o outcome) 
 			return l
 		}},
 		{"fill", func() (l diag.List) {
+			o.board, l = bare.Fiducials(context.Background(), o.board)
+			o.told = append(o.told, l...)
+			o.board = bare.TestPoints(context.Background(), o.board, w.Probes())
 			o.board, o.filled, l = fill.Fill(context.Background(), o.board, fill.Usual())
 			return l
 		}},

@@ -52,6 +52,10 @@ func focusBoard() (board.Board, led.Wiring) {
 		track(6, geom.Top, 0.4, 20.27, 9, 22, 9),
 	}
 	b.Vias = []board.Via{{Net: 6, At: geom.PtMM(20.27, 9), Drill: geom.MM(0.4), D: geom.MM(0.9)}}
+	b.Spots = []board.Spot{
+		{Ref: "TP2", Net: 5, At: geom.PtMM(14.25, 7.2), On: geom.Bottom, D: geom.MM(1.5), Mask: geom.MM(0.05)},
+		{Use: board.Fiducial, At: geom.PtMM(10, 27), On: geom.Top, D: geom.MM(1), Mask: geom.MM(0.5)},
+	}
 	b.Areas = []board.Area{
 		{Net: 2, On: geom.Top, Fill: geom.Polygon{
 			Outer: ring(34, 6, 52, 6, 52, 14.7, 54.5, 14.7, 54.5, 15.3, 52, 15.3, 52, 15.6, 34, 15.6),
@@ -133,7 +137,7 @@ func clone(b board.Board) board.Board {
 		p := &b.Parts[i]
 		p.Pads, p.Body, p.Courtyard, p.Marks = slices.Clone(p.Pads), slices.Clone(p.Body), slices.Clone(p.Courtyard), slices.Clone(p.Marks)
 	}
-	b.Holes, b.Vias, b.Legend, b.Ink = slices.Clone(b.Holes), slices.Clone(b.Vias), slices.Clone(b.Legend), slices.Clone(b.Ink)
+	b.Holes, b.Vias, b.Spots, b.Legend, b.Ink = slices.Clone(b.Holes), slices.Clone(b.Vias), slices.Clone(b.Spots), slices.Clone(b.Legend), slices.Clone(b.Ink)
 	b.Tracks = slices.Clone(b.Tracks)
 	for i := range b.Tracks {
 		b.Tracks[i].Path = slices.Clone(b.Tracks[i].Path)

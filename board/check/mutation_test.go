@@ -123,6 +123,23 @@ func damages() []damage {
 		{"shrink a via's ring", "check-annular-ring", func(b *board.Board) { b.Vias[0].D = geom.MM(0.75) }},
 		{"drill a pad too wide", "check-annular-ring", func(b *board.Board) { part(b, "J1").Pads[0].Drill = geom.MM(1.7) }},
 		{"drill too small", "check-smallest-hole", func(b *board.Board) { b.Vias[0].Drill = geom.MM(0.15) }},
+		{"test point off its track", "check-open", func(b *board.Board) { b.Spots[0].At = at(14.25, 5) }},
+		{"test point on another net's track", "check-short", func(b *board.Board) { b.Spots[0].At = at(15, 18.5) }},
+		{"test point of another string's name", "check-test-point", func(b *board.Board) { b.Spots[0].Ref = "TP1" }},
+		{"test point that the circuit does not have", "check-test-point", func(b *board.Board) { b.Spots[0].Ref = "TP7" }},
+		{"test point twice", "check-test-point", func(b *board.Board) { b.Spots = append(b.Spots, b.Spots[0]) }},
+		{"test point whose net is misnamed", "check-test-point", func(b *board.Board) { b.Spots[0].Net = 3 }},
+		{"test point under the mask", "check-mask-covers-pad", func(b *board.Board) { b.Spots[0].Mask = geom.MM(-0.2) }},
+		{"test point under a part", "check-spot-covered", func(b *board.Board) { b.Spots[0].At = at(12.5, 9) }},
+		{"test point near another net", "check-copper-gap", func(b *board.Board) {
+			b.Tracks = append(b.Tracks, track(1, geom.Bottom, 0.4, 9.5, 6.15, 14.25, 6.15))
+		}},
+		{"text over a test point", "check-legend-on-pad", func(b *board.Board) {
+			b.Legend = append(b.Legend, board.Stroke{On: geom.Bottom, Width: geom.MM(0.2), Path: line(13, 7.2, 16, 7.2)})
+		}},
+		{"fiducial joined to a net", "check-short", func(b *board.Board) { b.Tracks = append(b.Tracks, track(2, geom.Top, 0.4, 10, 15, 10, 27)) }},
+		{"copper in a fiducial's clear ring", "check-mask-exposes", func(b *board.Board) { b.Tracks = append(b.Tracks, track(2, geom.Top, 0.4, 10.9, 15, 10.9, 28)) }},
+		{"test point without copper", "check-malformed", func(b *board.Board) { b.Spots[0].D = 0 }},
 		{"thin a track", "check-thin-track", func(b *board.Board) { b.Tracks[4].Width = geom.MM(0.15) }},
 		{"track ends short of its pad", "check-open", func(b *board.Board) { b.Tracks[4].Path[1] = at(14.8, 22) }},
 		{"track only brushes its pad", "check-thin-joint", func(b *board.Board) { b.Tracks[4].Path[1] = at(14.92, 22) }},

@@ -61,11 +61,12 @@ func allowed() map[string][]string {
 		"board":           with("panel", "led", "led/part"), // the room that it keeps out of is the panel's
 		"board/footprint": with("board", "led", "led/part"),
 		"board/boardtest": with("panel", "led", "led/part", "led/design", "led/judge", "board", "board/footprint"),
-		"board/boardtest/made": with("panel", "led", "led/part", "board", "board/boardtest", "board/fill", "board/legend", "board/place",
+		"board/boardtest/made": with("panel", "led", "led/part", "board", "board/bare", "board/boardtest", "board/fill", "board/legend", "board/place",
 			"board/route", "board/shape"), // for tests beyond the stages' own
 		"board/shape":  append(slices.Clone(verb), "panel/room"), // rooms that give way are drawn anew
 		"board/place":  verb,
 		"board/route":  verb,
+		"board/bare":   with("led", "board"),
 		"board/fill":   verb,
 		"board/fasten": with("panel", "panel/material", "panel/seat", "board"),                                                     // where nuts and washers of controls come
 		"board/height": with("panel", "panel/control", "panel/material", "panel/seat", "board", "board/footprint", "board/fasten"), // everything that stands before and behind a board

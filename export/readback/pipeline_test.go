@@ -2,6 +2,7 @@ package readback_test
 
 import (
 	"context"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -14,7 +15,9 @@ import (
 	"lampblack/export/gerber"
 	"lampblack/export/netlist"
 	"lampblack/export/readback"
+	"lampblack/led"
 	"lampblack/panel/diag"
+	"lampblack/panel/geom"
 )
 
 // written returns the files that the writers make of a board, component layers included.
@@ -70,6 +73,62 @@ func TestWhatWasWritten(t *testing.T) {
 	t.Log("raised")
 	show(t, after)
 	require.Equal(t, codes(before), codes(after))
+}
+
+// Bare pads are read back as what they are, with their openings, and a netlist names the test points and no fiducial.
+func TestSpotsAreReadBack(t *testing.T) {
+	b := exporttest.Desk()
+	b.Spots = []board.Spot{
+		{Ref: "TP+", Net: led.Supply, At: geom.PtMM(20, 28), On: geom.Bottom, D: geom.MM(1.5), Mask: geom.MM(0.05)},
+		{Use: board.Fiducial, At: geom.PtMM(70, 35), On: geom.Top, D: geom.MM(1), Mask: geom.MM(0.5)},
+	}
+	b.Vias = b.Vias[1:] // one of them was there
+	want, files := written(t, b)
+	p, found := readback.Open(t.Context(), files)
+	require.Empty(t, found)
+	require.Empty(t, readback.Compare(want, p.Artwork))
+	raised, found := readback.Raise(t.Context(), p, b.Rules)
+	require.Empty(t, found)
+	got := raised.Spots
+	slices.SortFunc(got, func(a, b board.Spot) int { return int(a.Use) - int(b.Use) })
+	require.Equal(t, b.Spots, got)
+	require.Len(t, raised.Parts, len(b.Parts), "no part stands on them")
+	var points []readback.Point
+	for _, q := range p.Netlist.Points {
+		if q.At == b.Spots[0].At || q.At == b.Spots[1].At {
+			points = append(points, q)
+		}
+	}
+	require.Len(t, points, 1)
+	require.Equal(t, "TP+", points[0].Ref)
+	require.Equal(t, "V+", points[0].Net)
+}
+
+// A file that calls something a test point or a fiducial that cannot be one is read for what it is, and never loses copper.
+func TestFalseSpots(t *testing.T) {
+	for name, harm := range map[string]func(l *export.Layer, o *export.Object){
+		"a square one":            func(l *export.Layer, o *export.Object) { l.Apertures[o.Aperture].Shape = export.Rectangle },
+		"one without a name":      func(_ *export.Layer, o *export.Object) { o.Ref, o.Pin = "", "" },
+		"one that is a conductor": func(l *export.Layer, o *export.Object) { l.Apertures[o.Aperture].Function = "Conductor" },
+	} {
+		b := exporttest.Desk()
+		b.Spots = []board.Spot{{Ref: "TP+", Net: led.Supply, At: geom.PtMM(24, 28), On: geom.Bottom, D: geom.MM(1.5), Mask: geom.MM(0.05)}}
+		a := export.Lower(b)
+		for i := range a.Layers {
+			l := &a.Layers[i]
+			if l.Function != export.CopperBottom {
+				continue
+			}
+			for k := range l.Objects {
+				if o := &l.Objects[k]; o.Op == export.Flash && l.Apertures[o.Aperture].Function == "TestPad" {
+					harm(l, o)
+				}
+			}
+		}
+		raised, _ := readback.Raise(t.Context(), readback.Pack{Artwork: a}, b.Rules)
+		require.Empty(t, raised.Spots, name)
+		require.Equal(t, 1, len(raised.Areas)-len(b.Areas)+len(raised.Parts)-len(b.Parts), "%s: its copper is still there", name)
+	}
 }
 
 // BenchmarkReadBack reads, compares and raises the pack of a board of 500 LEDs.

@@ -7,6 +7,7 @@ import (
 	"context"
 
 	"lampblack/board"
+	"lampblack/board/bare"
 	"lampblack/board/boardtest"
 	"lampblack/board/fill"
 	"lampblack/board/legend"
@@ -40,6 +41,7 @@ func Of(p panel.Panel, w led.Wiring) (board.Board, diag.List) {
 	if b, _, l = route.Route(ctx, b, route.Options{}); l.HasErrors() {
 		return b, l
 	}
+	b = bare.TestPoints(ctx, b, w.Probes())
 	b, _, l = fill.Fill(ctx, b, fill.Usual())
 	b, _ = legend.Print(ctx, b, legend.Options{Name: p.Name, Revision: "A", Supply: "12 V DC"})
 	return b, l
