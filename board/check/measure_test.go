@@ -33,7 +33,7 @@ func TestMeasure(t *testing.T) {
 	b.Tracks = b.Tracks[:4]
 	b.Vias = nil
 	f = check.Measure(context.Background(), b)
-	require.Equal(t, 4, f.Unrouted)
+	require.Equal(t, 5, f.Unrouted)
 	require.Equal(t, check.Figures{}, check.Measure(context.Background(), board.Board{}))
 }
 

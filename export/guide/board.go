@@ -261,7 +261,7 @@ func (b Board) tests() []paper.Block {
 		t.Add(fmt.Sprintf("each %s on diode test: %s", l.Kind.Name, where), says+". Turned round: dark, over range")
 	}
 	for _, s := range e.Strings {
-		t.Add(fmt.Sprintf("%s: across %s, on ohms", s.Name, s.Resistor), fmt.Sprintf("%s (%s to %s)", ohms(s.Ohms.Usual), ohms(s.Ohms.Least), ohms(s.Ohms.Most)))
+		t.Add(fmt.Sprintf("%s: across %s, on ohms", s.Name, b.across(s.Resistor)), fmt.Sprintf("%s (%s to %s)", ohms(s.Ohms.Usual), ohms(s.Ohms.Least), ohms(s.Ohms.Most)))
 	}
 	out := []paper.Block{paper.Section("Test without power"), paper.Grid{Table: t, Tick: true, Write: written}, paper.Section("Test at a supply that limits its current")}
 	for _, f := range b.probes() {
@@ -284,6 +284,9 @@ func (b Board) probes() paper.Figures {
 	behind := "Where to touch, from behind, by the names of the tables: at each resistor its string."
 	if b.leaded() {
 		behind = "Where to touch, from behind, by the names of the tables: at each LED with leads its volts at the round pad, at each resistor its string."
+	}
+	if slices.ContainsFunc(b.Board.Spots, func(s board.Spot) bool { return s.Use == board.TestPoint }) {
+		behind += " TP are bare pads for a meter's tip."
 	}
 	out := paper.Figures{{Page: b.Behind, Caption: behind + volts, Alt: "Board " + b.Board.Name + " from behind with the points to touch"}}
 	if b.flat() {
@@ -308,7 +311,11 @@ func (b Board) powered(in, out string) table.Table {
 		t.Add(what, table.Fixed(k*s.Least, digits), table.Fixed(k*s.Usual, digits), table.Fixed(k*s.Most, digits), unit)
 	}
 	add("current of the board", e.Amps, 1e3, 1, "mA")
-	add("volts at "+in, e.In, 1, 2, "V")
+	at := in
+	if b.touched("TP+") && b.touched("TP-") {
+		at += ", or at TP+ and TP-"
+	}
+	add("volts at "+at, e.In, 1, 2, "V")
 	if out != "" {
 		add("volts at "+out, e.Out, 1, 2, "V")
 	}
@@ -328,9 +335,34 @@ func (b Board) strings() table.Table {
 		if s.Group != "" {
 			name += ", " + s.Group
 		}
-		t.Add(name, run(s.LEDs), table.Fixed(1e3*s.Amps.Usual, 1), both(s.Amps, 1e3, 1), volts(s.Lit.Usual), both(s.Lit, 1, 2), s.Resistor, volts(s.Drop.Usual), both(s.Drop, 1, 2))
+		t.Add(name, run(s.LEDs), table.Fixed(1e3*s.Amps.Usual, 1), both(s.Amps, 1e3, 1), volts(s.Lit.Usual), both(s.Lit, 1, 2), b.across(s.Resistor), volts(s.Drop.Usual), both(s.Drop, 1, 2))
 	}
 	return t
+}
+
+// touched reports whether the board has that test point.
+func (b Board) touched(ref string) bool {
+	_, ok := b.Board.TestPoint(ref)
+	return ok
+}
+
+// across says where to measure across a resistor: at its ends, or at the test points before and behind it where the board has both.
+func (b Board) across(resistor string) string {
+	var points []string
+	for _, p := range b.Board.Parts {
+		if p.Ref != resistor {
+			continue
+		}
+		for _, s := range b.Board.Spots {
+			if s.Use == board.TestPoint && slices.ContainsFunc(p.Pads, func(q board.Pad) bool { return q.Net == s.Net }) {
+				points = append(points, s.Ref)
+			}
+		}
+	}
+	if len(points) != 2 {
+		return resistor
+	}
+	return fmt.Sprintf("%s, or %s to %s", resistor, points[0], points[1])
 }
 
 // connector names the connector of a role; empty where there is none.

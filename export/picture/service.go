@@ -281,6 +281,13 @@ func (m serviceMap) touched(v *view) {
 			v.taken = append(v.taken, box)
 		}
 	}
+	points := v.b.Spots
+	for _, q := range points {
+		if q.On == v.side && q.Use == board.TestPoint {
+			v.pad(q.Pad())
+			v.taken = append(v.taken, v.on(q.Pad().Contour(0).Box()))
+		}
+	}
 	for k, p := range v.b.Parts {
 		if p.Kind == board.Connector {
 			if m.named && v.b.Grouped(p) {
@@ -311,6 +318,11 @@ func (m serviceMap) touched(v *view) {
 			}
 		} else {
 			m.name(v, boxes[k], stringName(i)+" "+p.Ref, p.Ref)
+		}
+	}
+	for _, q := range points {
+		if q.On == v.side && q.Use == board.TestPoint {
+			m.name(v, v.on(q.Pad().Contour(0).Box()), q.Ref)
 		}
 	}
 }
