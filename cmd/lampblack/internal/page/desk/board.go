@@ -60,7 +60,7 @@ type ShownNet struct {
 // ShownPart is a part in its place.
 type ShownPart struct {
 	Ref    string     `json:"ref"`
-	Kind   string     `json:"kind"` // led, resistor, connector
+	Kind   string     `json:"kind"` // led, resistor, connector, point: a bare pad
 	Value  string     `json:"value"`
 	Words  string     `json:"words"` // what it does, with its figures
 	Colour string     `json:"colour,omitempty"`
@@ -206,6 +206,9 @@ func (d frame) board(m flow.Made, c led.Circuit) ShownBoard {
 	for _, p := range b.Parts {
 		s.Parts = append(s.Parts, d.part(p, w))
 	}
+	for i, q := range b.Spots {
+		s.Parts = append(s.Parts, d.spot(i, q))
+	}
 	for _, t := range b.Tracks {
 		s.Tracks = append(s.Tracks, ShownTrack{int(t.Net), t.On.String(), t.Width.MM(), d.open(t.Path)})
 	}
@@ -272,6 +275,17 @@ func (d frame) part(p board.Part, w led.Wiring) ShownPart {
 		}
 		s.Pads = append(s.Pads, ShownPad{pinOf(p.Kind, q), int(q.Net), on, d.closed(q.Contour(0)), d.xy(q.At), q.Drill.MM()})
 	}
+	return s
+}
+
+// spot is a bare pad; as no part stands there it has no body.
+func (d frame) spot(i int, q board.Spot) ShownPart {
+	s := ShownPart{Ref: q.Ref, Kind: "point", Value: "test point", Words: "bare pad for a meter's tip", On: q.On.String(), At: d.xy(q.At)}
+	if q.Use == board.Fiducial {
+		s.Ref, s.Value, s.Words = fmt.Sprintf("fiducial %d", i+1), "fiducial", "a mark for a machine's camera, joined to nothing"
+	}
+	p := q.Pad()
+	s.Pads = []ShownPad{{Pin: p.Pin, Net: int(p.Net), On: s.On, Path: d.closed(p.Contour(0)), At: d.xy(p.At)}}
 	return s
 }
 

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 
@@ -71,6 +72,9 @@ func TestBoardIsShown(t *testing.T) {
 		require.InDelta(t, 1.9, *anode-*cathode, 0.4, "%s, a red LED", p.Ref) // forward voltages of red LEDs: references.md section 2
 	}
 	require.Equal(t, len(holes), leds)
+	i := slices.IndexFunc(b.Parts, func(p ShownPart) bool { return p.Ref == "TP+" })
+	require.GreaterOrEqual(t, i, 0, "a point to touch")
+	require.Equal(t, "V+", b.Nets[b.Parts[i].Pads[0].Net].Name)
 	volts := made.Result.Chains[0].Links[0].Volts
 	for i, str := range b.Strings {
 		var across, first float64
