@@ -73,12 +73,14 @@ func (l *land) point(watch *work.Watch, b board.Board, p led.Probe) (board.Spot,
 	var stub way
 	for _, a := range anchors {
 		watch.Step()
+		if a.Dist(near)/4 >= least {
+			break
+		}
 		for _, off := range around() {
 			s := board.Spot{Use: board.TestPoint, Ref: p.Ref, Net: p.Net, At: a.Add(off), On: geom.Bottom, D: pointD, Mask: b.Rules.MaskMargin}
-			// At most air is to be won.
 			cost := a.Dist(s.At) + a.Dist(near)/4
 			if cost >= least {
-				continue
+				break // what follows is farther
 			}
 			free, ok := l.room(s)
 			if cost += 2 * (float64(air) - free); !ok || cost >= least || !l.passes(way{a, s.At}, p.Net) {
@@ -92,7 +94,7 @@ func (l *land) point(watch *work.Watch, b board.Board, p led.Probe) (board.Spot,
 	return best, stub, !math.IsInf(least, 1)
 }
 
-// around are the ways from the copper of a net at which a point is tried.
+// around are the ways from the copper of a net at which a point is tried, the short ones first.
 func around() []geom.Vec {
 	out := []geom.Vec{{}}
 	for _, d := range []geom.Nm{1500, 2000, 2500, 3000, 4000, 5000} {

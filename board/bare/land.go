@@ -64,8 +64,11 @@ func newLand(b board.Board, side geom.Side) *land {
 	clear, web := float64(r.Clearance+slack), float64(max(r.MaskWeb, apart)+slack)
 	b.Pads(func(i, j int) bool {
 		if p := b.Parts[i].Pads[j]; p.OnSide(side) {
-			ring := p.Contour(max(p.Mask, 0)).Ring(geom.FlattenTolerance)
-			l.add(thing{net: p.Net, ring: ring, open: web, spot: clear, track: clear})
+			t := thing{net: p.Net, line: geom.Segment{A: p.At, B: p.At}, half: float64(p.W/2 + max(p.Mask, 0)), open: web, spot: clear, track: clear}
+			if p.Shape != board.Round {
+				t.ring = p.Contour(max(p.Mask, 0)).Ring(geom.FlattenTolerance)
+			}
+			l.add(t)
 		}
 		return true
 	})

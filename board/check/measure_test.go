@@ -19,7 +19,7 @@ func TestMeasure(t *testing.T) {
 	b, _ := focusBoard()
 	f := check.Measure(context.Background(), b)
 	require.Equal(t, 6, f.Nets)
-	// V+: J1 J2 R1 R2 (3 joints); 0V: J1 J2 D2 D4 (3); S1.1, S1.2, S2.1, S2.2: one each.
+	// V+: J1 J2 R1 R2 (3 joints); 0V: J1 J2 D2 D4 (3); S1.1, S1.2, S2.2: one each; S2.1: two, TP2 among them.
 	require.Equal(t, 11, f.Connections)
 	require.Zero(t, f.Unrouted)
 	require.Equal(t, 1, f.Vias)

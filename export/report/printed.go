@@ -27,6 +27,7 @@ func (t *page) printed(b board.Board) {
 	}
 	t.connectors(b, connectors)
 	t.polarity(b, leads, flat)
+	t.points(b)
 	t.names(b, append(append(append([]board.Part{}, leads...), flat...), append(resistors, connectors...)...), resistors)
 }
 
@@ -73,6 +74,28 @@ func (t *page) connectors(b board.Board, list []board.Part) {
 		say += ". Pin 1 has the oblong pad, the others round ones"
 	}
 	t.row("Pins", strings.Join(pins, ", ")+say)
+}
+
+// points names the bare pads that a meter's tip is for, and those whose names found no room.
+func (t *page) points(b board.Board) {
+	var names, bare []string
+	for _, s := range b.Spots {
+		if s.Use != board.TestPoint {
+			continue
+		}
+		names = append(names, s.Ref)
+		if _, ok := b.Printed(board.Reference, s.Ref, ""); !ok {
+			bare = append(bare, s.Ref)
+		}
+	}
+	if len(names) == 0 {
+		return
+	}
+	say := "no part stands there. TP+ and TP- are the feed, TP and a number lies behind the resistor of that number"
+	if len(bare) > 0 {
+		say += "; not printed, for want of room: " + strings.Join(bare, ", ")
+	}
+	t.row("Test points", strings.Join(names, ", ")+", bare pads on the bottom for a meter's tip; "+say)
 }
 
 // polarity tells which way round the LEDs go.

@@ -119,6 +119,9 @@ func ReadMe(a export.Artwork, p Pack) []byte {
 	if side := pasted(a); side != "" && p.Stencil > 0 {
 		t.row("Stencil", fmt.Sprintf("%s thick, %s, if one is made: from the paste layer as it is", short(p.Stencil), side))
 	}
+	if n := fiducials(a); n[0]+n[1] > 0 && !a.Array {
+		t.row("Fiducials", fmt.Sprintf("of 1 mm in 2 mm of open mask: %d on the top, %d on the bottom", n[0], n[1]))
+	}
 	t.row("Quantity", orElse(p.Quantity, "1"))
 	if a.Array {
 		t.row("Panel", "an array made by us: please deliver it whole, and add no frame or tabs of your own")
@@ -193,6 +196,21 @@ func pasted(a export.Artwork) string {
 		}
 	}
 	return strings.Join(sides, " and ")
+}
+
+// fiducials counts those of each side.
+func fiducials(a export.Artwork) (n [2]int) {
+	for _, l := range a.Layers {
+		if !l.Function.Copper() {
+			continue
+		}
+		for _, o := range l.Objects {
+			if o.Op == export.Flash && strings.HasPrefix(l.Apertures[o.Aperture].Function, "FiducialPad") {
+				n[l.Function.Side()]++
+			}
+		}
+	}
+	return n
 }
 
 // drillsVias reports whether there is a plated hole that carries no part.

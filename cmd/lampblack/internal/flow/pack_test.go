@@ -240,6 +240,11 @@ func copperOf(b board.Board, side geom.Side) geom.Region {
 			}
 		}
 	}
+	for _, q := range b.Spots {
+		if q.On == side {
+			rings = append(rings, geom.Circle(q.At, q.D).Ring(geom.FlattenTolerance))
+		}
+	}
 	for _, v := range b.Vias {
 		rings = append(rings, geom.Circle(v.At, v.D).Ring(geom.FlattenTolerance))
 	}
