@@ -8,6 +8,7 @@
 package bare
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -46,7 +47,7 @@ func testPoints(watch *work.Watch, b board.Board, probes []led.Probe) board.Boar
 			continue
 		}
 		b.Spots = append(b.Spots, s)
-		if stub.Dist() > 0 {
+		if stub.len() > 0 {
 			b.Tracks = append(b.Tracks, board.Track{Net: p.Net, On: geom.Bottom, Width: l.stub, Path: geom.Polyline{stub.from, stub.to}})
 		}
 		l.takes(s, stub)
@@ -57,7 +58,7 @@ func testPoints(watch *work.Watch, b board.Board, probes []led.Probe) board.Boar
 // way is from the copper of a net to a spot.
 type way struct{ from, to geom.Pt }
 
-func (w way) Dist() float64         { return w.from.Dist(w.to) }
+func (w way) len() float64          { return w.from.Dist(w.to) }
 func (w way) segment() geom.Segment { return geom.Segment{A: w.from, B: w.to} }
 
 // mostAnchors bounds how many places of a net's copper are looked at, the nearest to what is measured first.
@@ -67,20 +68,20 @@ const mostAnchors = 120
 func (l *land) point(watch *work.Watch, b board.Board, p led.Probe) (board.Spot, way, bool) {
 	near := nearest(b, p)
 	anchors := anchorsOf(b, p.Net)
-	slices.SortStableFunc(anchors, func(p, q geom.Pt) int { return int(math.Copysign(1, p.Dist(near)-q.Dist(near))) })
+	slices.SortStableFunc(anchors, func(p, q geom.Pt) int { return cmp.Compare(p.Dist(near), q.Dist(near)) })
 	anchors = anchors[:min(len(anchors), mostAnchors)]
 	best, least := board.Spot{}, math.Inf(1)
 	var stub way
 	for _, a := range anchors {
 		watch.Step()
 		if a.Dist(near)/4 >= least {
-			break
+			break // all that follow are farther
 		}
 		for _, off := range around() {
 			s := board.Spot{Use: board.TestPoint, Ref: p.Ref, Net: p.Net, At: a.Add(off), On: geom.Bottom, D: pointD, Mask: b.Rules.MaskMargin}
 			cost := a.Dist(s.At) + a.Dist(near)/4
 			if cost >= least {
-				break // what follows is farther
+				continue
 			}
 			free, ok := l.room(s)
 			if cost += 2 * (float64(air) - free); !ok || cost >= least || !l.passes(way{a, s.At}, p.Net) {
@@ -190,14 +191,12 @@ func machined(b board.Board) []geom.Side {
 func (l *land) corner(watch *work.Watch, corner geom.Pt, box geom.Box, side geom.Side) (board.Spot, bool) {
 	const step = geom.Millimetre
 	best, least := board.Spot{}, math.Inf(1)
-	toward := func(from, to geom.Nm) geom.Nm { return geom.Nm(int64(to-from) / max(1, int64(step))) }
-	mid := box.Centre()
-	nx, ny := toward(corner.X, mid.X), toward(corner.Y, mid.Y)
-	sign := func(n geom.Nm) geom.Nm { return map[bool]geom.Nm{true: 1, false: -1}[n >= 0] }
-	for y := range max(ny, -ny) {
+	half := box.Centre().Sub(corner)
+	across, up := geom.Nm(half.X.Sign())*step, geom.Nm(half.Y.Sign())*step
+	for y := range half.Y.Abs() / step {
 		watch.Step()
-		for x := range max(nx, -nx) {
-			at := geom.Pt{X: corner.X + sign(nx)*x*step, Y: corner.Y + sign(ny)*y*step}
+		for x := range half.X.Abs() / step {
+			at := corner.Add(geom.Vec{X: x * across, Y: y * up})
 			d := at.Dist(corner)
 			if d >= least {
 				continue

@@ -132,7 +132,7 @@ func (l *land) takes(s board.Spot, w way) {
 	clear := float64(l.b.Rules.Clearance + slack)
 	at := geom.Segment{A: s.At, B: s.At}
 	l.add(thing{net: s.Net, line: at, half: float64(s.D/2 + s.Mask), spot: max(clear, float64(l.b.Rules.MaskMargin)), open: float64(max(l.b.Rules.MaskWeb, air)), track: clear})
-	if w.Dist() > 0 {
+	if w.len() > 0 {
 		l.add(thing{net: s.Net, line: w.segment(), half: float64(l.stub) / 2, spot: clear, open: float64(l.b.Rules.MaskMargin + slack), track: clear, own: true, inked: true})
 	}
 	if box, ok := l.named(s); ok {
@@ -163,7 +163,7 @@ func (l *land) room(s board.Spot) (free float64, ok bool) {
 // passes reports whether the track of a net may run there.
 func (l *land) passes(w way, net led.NetID) bool {
 	s, half := w.segment(), float64(l.stub)/2
-	if w.Dist() == 0 {
+	if w.len() == 0 {
 		return true
 	}
 	ok := true
