@@ -15,8 +15,8 @@ import (
 func (d *Difference) behind(was, is result.Panel, dx, dy float64, no func(format string, args ...any)) {
 	d.controls(was, is, dx, dy, no)
 	d.screws(was, is, dx, dy, no)
-	if was.BodiesFrom != is.BodiesFrom {
-		d.tell("bodies-from", was.Name, "", "bodies of no control begin behind the back of the %s, before of the %s", orNone(is.BodiesFrom), orNone(was.BodiesFrom))
+	if was.BodiesFrom != is.BodiesFrom && was.BodiesFrom != "" && is.BodiesFrom != "" { // of no bodies nothing is told
+		d.tell("bodies-from", was.Name, "", "bodies of no control begin behind the back of the %s, before of the %s", is.BodiesFrom, was.BodiesFrom)
 	}
 	d.standing(was, is)
 	d.windows(was, is, dx, dy)
@@ -56,7 +56,7 @@ func (d *Difference) standing(was, is result.Panel) {
 		}
 		slight := math.Abs(a.Tips.Nominal-b.Tips.Nominal) < 0.05 && math.Abs(a.Tips.Least-b.Tips.Least) < 0.05 && same(a.Washers, b.Washers) && a.Higher == b.Higher &&
 			(a.Support == nil || b.Support == nil || math.Abs(a.Support.Clear-b.Support.Clear) < 0.05)
-		how := slices.Concat(now("from LEDs' tips to the diffuser", a.Tips.Nominal, b.Tips.Nominal, 1, "mm"), now("at the least", a.Tips.Least, b.Tips.Least, 1, "mm"))
+		how := slices.Concat(now("from LEDs' tips to the diffuser", a.Tips.Nominal, b.Tips.Nominal, 1, "mm"), now("from tips to diffuser at the least", a.Tips.Least, b.Tips.Least, 1, "mm"))
 		if u, v := washers(a), washers(b); u != v {
 			how = append(how, u+", now "+v)
 		}

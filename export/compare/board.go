@@ -29,7 +29,7 @@ func (d *Difference) boards(was, is result.Panel, old, new result.Console, why [
 		} else {
 			fit.Why = append(fit.Why, d.board(was, is, one, a, after[k])...)
 		}
-		fit.Why = append(fit.Why, burdened(a, old, new)...)
+		fit.Why = once(append(fit.Why, burdened(a, old, new)...))
 		fit.Fits = len(fit.Why) == 0
 		d.Boards = append(d.Boards, fit)
 	}
@@ -38,6 +38,17 @@ func (d *Difference) boards(was, is result.Panel, old, new result.Console, why [
 			d.tell("board-added", is.Name, b.Name, "the board is new")
 		}
 	}
+}
+
+// once leaves out what is said again.
+func once(all []string) []string {
+	var out []string
+	for _, s := range all {
+		if !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return out
 }
 
 // board tells of one board that both sides have, and returns why an old one cannot be used.
@@ -74,7 +85,7 @@ func (d *Difference) board(was, is result.Panel, name string, a, b result.PanelB
 		say("board-added", "the board is made now, it was not before")
 		why = append(why, "it was never made")
 	case v == nil:
-		say("board-gone", "the board could not be made")
+		say("board-stopped", "the board could not be made")
 		why = append(why, "the new one could not be made, so nothing can be said")
 	default:
 		if differ(u.Width, v.Width) || differ(u.Height, v.Height) || differ(u.Area, v.Area) || !alike(u.Outline, v.Outline, at) {

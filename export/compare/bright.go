@@ -18,25 +18,28 @@ func (d *Difference) bright(a, b *result.Bright) {
 		return
 	}
 	told := len(d.Changes)
-	asked := slices.Concat(changedTo("for", a.Use, b.Use), now("full", a.Full, b.Full, 1, "cd/m²"), now("down to", a.Night, b.Night, 2, "cd/m²"), now("dimmer's bits", float64(a.Bits), float64(b.Bits), 0, ""))
+	asked := slices.Concat(changedTo("for", a.Use, b.Use), level("full", a.Full, b.Full, " cd/m²"), level("down to", a.Night, b.Night, " cd/m²"), level("dimmer's bits", float64(a.Bits), float64(b.Bits), ""))
 	var does []string
 	for _, m := range a.Dimmers {
 		k := slices.IndexFunc(b.Dimmers, func(n result.Dimmer) bool { return n.Group == m.Group })
 		if k < 0 {
+			if m.Group == "" {
+				continue
+			}
 			asked = append(asked, fmt.Sprintf("no group %s any more", m.Group))
 			continue
 		}
 		n, of := b.Dimmers[k], ""
 		if m.Group != "" {
 			of = "group " + m.Group + ": "
-			asked = slices.Concat(asked, changedTo(of+"for", m.Use, n.Use), now(of+"full", m.Most, n.Most, 1, "cd/m²"), now(of+"down to", m.Least, n.Least, 2, "cd/m²"),
-				now(of+"dimmer's bits", float64(m.Has), float64(n.Has), 0, ""))
+			asked = slices.Concat(asked, changedTo(of+"for", m.Use, n.Use), level(of+"full", m.Most, n.Most, " cd/m²"), level(of+"down to", m.Least, n.Least, " cd/m²"),
+				level(of+"dimmer's bits", float64(m.Has), float64(n.Has), ""))
 		}
 		does = slices.Concat(does, now(of+"all on the lettering has", m.Level, n.Level, 1, "cd/m²"), now(of+"at its full mark the dimmer is on for", 100*m.Full, 100*n.Full, 1, "% of the time"),
 			now(of+"at its least for", 100*m.Night, 100*n.Night, 2, "%"), now(of+"bits wanted", float64(m.Bits), float64(n.Bits), 0, ""), now(of+"one step is", m.Step, n.Step, 2, "cd/m²"))
 	}
 	for _, n := range b.Dimmers {
-		if !slices.ContainsFunc(a.Dimmers, func(m result.Dimmer) bool { return m.Group == n.Group }) {
+		if n.Group != "" && !slices.ContainsFunc(a.Dimmers, func(m result.Dimmer) bool { return m.Group == n.Group }) {
 			asked = append(asked, fmt.Sprintf("group %s is new, full %s cd/m²", n.Group, figure(n.Most)))
 		}
 	}
@@ -49,6 +52,20 @@ func (d *Difference) bright(a, b *result.Bright) {
 	if told == len(d.Changes) && !slices.ContainsFunc(d.Changes, func(c Change) bool { return c.Code == "light" || c.Code == "string" || c.Code == "currents" }) {
 		d.tell("dimmer", "", "", "the LEDs' currents, the lettering's luminance, or how a camera checks it, are others by themselves")
 	}
+}
+
+// level is a figure that may not be asked for.
+func level(what string, a, b float64, unit string) []string {
+	of := func(v float64) string {
+		if v == 0 {
+			return "none asked"
+		}
+		return figure(v) + unit
+	}
+	if of(a) == of(b) {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s %s, now %s", what, of(a), of(b))}
 }
 
 func changedTo(what, a, b string) []string {

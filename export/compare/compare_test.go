@@ -116,7 +116,7 @@ func TestNamesExactlyTheChange(t *testing.T) {
 		{"face as measured", func(c *result.Console, p *result.Panel) { p.Sheets[0].Least, p.Sheets[0].Measured = 2.8, true }, "sheet", "somebody measured it", true},
 		{"lettering larger", func(c *result.Console, p *result.Panel) { p.Lettering[0].Height = 5 }, "lettering", "4 mm high, is 5 mm high now", true},
 		{"lettering moved", func(c *result.Console, p *result.Panel) { p.Lettering[0].X = 23 }, "lettering", "moved by 3 mm, to (23, 20)", true},
-		{"brightness", func(c *result.Console, p *result.Panel) { c.Bright.Full = 10 }, "bright", "full 5, now 10 cd/m²", true},
+		{"brightness", func(c *result.Console, p *result.Panel) { c.Bright.Full = 10 }, "bright", "full 5 cd/m², now 10 cd/m²", true},
 		{"bits of a group's dimmer", func(c *result.Console, p *result.Panel) { c.Bright.Dimmers[0].Has = 10 }, "bright", "group night: dimmer's bits 12, now 10", true},
 		{"what the dimmer does", func(c *result.Console, p *result.Panel) { c.Bright.Dimmers[0].Night = 0.02 }, "dimmer", "group night: at its least for 1, now 2 %", true},
 		{"another load", func(c *result.Console, p *result.Panel) {
@@ -183,6 +183,13 @@ func TestNamesExactlyTheChange(t *testing.T) {
 		{"finding", func(c *result.Console, p *result.Panel) {
 			c.Findings = []result.Finding{{Code: "led-hot", Panel: "dome", Severity: "warning", Text: "hot"}}
 		}, "finding-new", "led-hot", true},
+		{"a board that could not be made", func(c *result.Console, p *result.Panel) {
+			p.Openings = append(p.Openings, result.Loop{Area: 100, BBox: [4]float64{60, 40, 70, 50}, Path: "60 40, 70 40, 70 50, 60 50"})
+			p.Board, p.Sheets, p.Stopped = nil, nil, "shape"
+		}, "opening-added | board-stopped", "10 x 10 mm", false},
+		{"connector at another edge", func(c *result.Console, p *result.Panel) {
+			p.Board.Connectors[0].Y, p.Board.Connectors[0].Turn = 5, 90
+		}, "connector-moved", "moved by 25 mm, from (10, 30) to (10, 5), and is turned: 0 degrees on the top, now 90", false},
 		{"copies", func(c *result.Console, p *result.Panel) { c.Copies = 3 }, "copies", "now 3", true},
 		{"something in a sheet's file", func(c *result.Console, p *result.Panel) { c.Digests["dome/sheet-face.dxf"] = "x" }, "sheet-cuts", "run otherwise: sheet-face.dxf", true},
 		{"the same beside another change", func(c *result.Console, p *result.Panel) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"lampblack/export/result"
 	"lampblack/panel/geom"
@@ -90,11 +91,15 @@ func (d *Difference) connectors(panel, name string, a, b result.Board, at frames
 			d.tell("connector-moved", panel, name, "connector %s is gone", role)
 		default:
 			by := math.Hypot(q.X-dx-p.X, q.Y-dy-p.Y)
+			var how []string
 			if by > placeTol {
-				d.tell("connector-moved", panel, name, "connector %s (%s) moved by %s mm, from %s to %s", role, q.Ref, figure(by), spot(p.X, p.Y), spot(q.X, q.Y))
+				how = append(how, fmt.Sprintf("moved by %s mm, from %s to %s", figure(by), spot(p.X, p.Y), spot(q.X, q.Y)))
 			}
 			if p.Turn != q.Turn || p.Side != q.Side {
-				d.tell("connector-moved", panel, name, "connector %s (%s) is turned: %d degrees on the %s, now %d on the %s", role, q.Ref, p.Turn, p.Side, q.Turn, q.Side)
+				how = append(how, fmt.Sprintf("is turned: %d degrees on the %s, now %d on the %s", p.Turn, p.Side, q.Turn, q.Side))
+			}
+			if len(how) > 0 {
+				d.tell("connector-moved", panel, name, "connector %s (%s) %s", role, q.Ref, strings.Join(how, ", and "))
 			}
 			if by > plugTol || p.Side != q.Side {
 				why = append(why, fmt.Sprintf("its connector %s is %s mm from where the new wires end: hold the harness against it", role, figure(by)))

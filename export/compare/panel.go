@@ -12,6 +12,9 @@ import (
 
 // sheets tells of what the laser cuts.
 func (d *Difference) sheets(was, is result.Panel) {
+	if was.Stopped != is.Stopped { // one side has none, which is told
+		return
+	}
 	find := func(all []result.Sheet, s result.Sheet) int {
 		return slices.IndexFunc(all, func(o result.Sheet) bool { return o.Name == s.Name && o.Of == s.Of })
 	}
@@ -88,7 +91,7 @@ func (d *Difference) panel(was, is result.Panel, old, new result.Console) {
 		say("panel-size", "%s", cmp.Or(strings.Join(now("within the outline", was.OutlineArea, is.OutlineArea, 1, "mm²"), ""), "the outline runs otherwise"))
 		no("the panel's outline is another: hold an old board against it before you use one")
 	}
-	if !same(thick(was), thick(is)) {
+	if was.Stopped == is.Stopped && !same(thick(was), thick(is)) {
 		no("its sheets have another thickness, so that an old board may stand too near or too far: see side.svg")
 	}
 	for _, of := range []struct {

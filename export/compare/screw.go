@@ -22,7 +22,7 @@ func (d *Difference) screws(was, is result.Panel, dx, dy float64, no func(format
 		d.tell("gap", was.Name, "", "from diffuser to LED sheet %s mm, now %s mm", figure(a), figure(b))
 	}
 	m := match(spots(was.Screws), spots(is.Screws), dx, dy)
-	if n := len(m.gone) + len(m.added); n > 0 && len(was.Holes.Mount) == len(is.Holes.Mount) { // else holes are told
+	if n := len(m.gone) + len(m.added); n > 0 && was.Stopped == is.Stopped && len(was.Holes.Mount) == len(is.Holes.Mount) { // else holes are told
 		d.tell("screws", was.Name, "", "screws: %d, now %d", len(was.Screws), len(is.Screws))
 	}
 	for _, p := range m.pairs {
