@@ -2,6 +2,7 @@ package paper
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"lampblack/export/scene"
@@ -39,6 +40,9 @@ func Pages(w *work.Watch, p Paper) []scene.Page {
 					last.before = before
 				}
 			}
+			if !fits && l.pulled(i, end, bottom-f.y) {
+				continue
+			}
 			if !fits {
 				f.turn()
 			}
@@ -52,6 +56,39 @@ func Pages(w *work.Watch, p Paper) []scene.Page {
 		f.edges(l, p, i)
 	}
 	return f.pages
+}
+
+// emptiest is the room that may stay empty below what a page holds while words go on behind a picture.
+const emptiest = (bottom - top) / 6
+
+// pulled puts the next words before a picture that finds no room behind headings, from i to end, where else much of the page would stay
+// empty. Tables stay behind their pictures.
+func (l *layout) pulled(i, end int, room geom.Nm) bool {
+	if l.out[i].fresh || l.out[end].kind != picture || room < emptiest {
+		return false
+	}
+	from := end
+	for from < len(l.out) && l.out[from].kind == picture {
+		from++
+	}
+	to := from
+	for to < len(l.out) && l.out[to].kind == words && l.out[to].tied {
+		to++
+	}
+	if to == len(l.out) || l.out[to].kind != words {
+		return false
+	}
+	need := geom.Nm(0)
+	for _, run := range [][]piece{l.out[i:end], l.out[from : to+1]} {
+		for _, p := range run {
+			need += p.before + p.high
+		}
+	}
+	if need > room {
+		return false
+	}
+	l.out = slices.Concat(l.out[:end], l.out[from:to+1], l.out[end:from], l.out[to+1:])
+	return true
 }
 
 // leads reports whether a block is a text right before a picture or a table, which it stays with.

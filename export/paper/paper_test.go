@@ -181,3 +181,29 @@ func TestEdgesQuote(t *testing.T) {
 	require.Contains(t, got, `counter(page) " of " counter(pages)`)
 	require.Equal(t, strings.Count(got, "{"), strings.Count(got, "}"))
 }
+
+// A picture that finds no room lets words go before it rather than leave much of a page empty; tables and further chapters stay behind.
+func TestWordsGoBeforeAPictureWithoutRoom(t *testing.T) {
+	filled := Steps(slices.Repeat([]string{"a step"}, 20)) // some 110 of 236 mm
+	tall := Figures{{Page: square(174, 190), Caption: "the board"}}
+	grid := table.New("", table.Text("x"))
+	grid.Add("in the table")
+	pageOf := func(says string, blocks ...Block) int {
+		for i, p := range Pages(nil, Paper{Blocks: blocks}) {
+			if slices.Contains(said(&p.Body), says) {
+				return i
+			}
+		}
+		return -1
+	}
+	blocks := []Block{filled, Chapter{Title: "Board 2"}, tall, tall, Section("Solder"), Steps{"first the flat parts"}, Grid{Table: grid}}
+	for says, page := range map[string]int{"Board 2": 0, "Solder": 0, "first the flat parts": 0, "the board": 1, "in the table": 2} {
+		require.Equal(t, page, pageOf(says, blocks...), says)
+	}
+	blocks[4] = Chapter{Title: "Another"} // its words are not those of the picture
+	require.Equal(t, 1, pageOf("Board 2", blocks...))
+	require.Equal(t, 2, pageOf("first the flat parts", blocks...))
+	nearly := append([]Block{Steps(slices.Repeat([]string{"a step"}, 20))}, blocks...) // little would stay empty
+	nearly[5] = Section("Solder")
+	require.Equal(t, 2, pageOf("Solder", nearly...))
+}

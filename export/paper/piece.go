@@ -49,10 +49,20 @@ type piece struct {
 	before geom.Nm // room above it, but at the top of a page
 	fresh  bool    // begins a page
 	tied   bool    // stays on one page with the next
-	again  *piece  // a table's head: drawn above it where it begins a page
+	kind   kind
+	again  *piece // a table's head: drawn above it where it begins a page
 	shrunk func(high geom.Nm) (piece, bool)
 	draw   func(on *scene.Group, x, y geom.Nm) // x, y: its upper left corner
 }
+
+// kind is what a piece may change places with: words go before a picture that finds no room, and nothing else does.
+type kind int
+
+const (
+	other kind = iota
+	words
+	picture
+)
 
 // layout makes pieces of blocks.
 type layout struct {
@@ -82,7 +92,7 @@ func box(on *scene.Group, pen geom.Nm, x, y, w, h geom.Nm) {
 func (l *layout) lines(text, mark string, indent, before geom.Nm) {
 	rows := l.set.Wrapped(text, textCaps, column-indent)
 	for i, s := range rows {
-		p := piece{high: textStep, draw: func(on *scene.Group, x, y geom.Nm) {
+		p := piece{high: textStep, kind: words, draw: func(on *scene.Group, x, y geom.Nm) {
 			l.words(on, x+indent, y+textCaps+(textStep-textCaps)/2, textCaps, black, s)
 			if i == 0 && mark != "" {
 				l.words(on, x+indent-l.set.Wide(mark, textCaps)-1500*geom.Micrometre, y+textCaps+(textStep-textCaps)/2, textCaps, black, mark)
@@ -115,7 +125,7 @@ func (l *layout) block(b Block) {
 		}
 	case Section:
 		for i, s := range l.set.Wrapped(string(b), sectionCaps, column) {
-			p := piece{high: 5 * geom.Millimetre, tied: true, draw: func(on *scene.Group, x, y geom.Nm) {
+			p := piece{high: 5 * geom.Millimetre, tied: true, kind: words, draw: func(on *scene.Group, x, y geom.Nm) {
 				l.words(on, x, y+4*geom.Millimetre, sectionCaps, black, s)
 			}}
 			if i == 0 {
@@ -197,7 +207,7 @@ func (l *layout) figures(b Figures) {
 	var at func(factor float64) piece
 	at = func(factor float64) piece {
 		tall := geom.Nm(float64(high) * factor)
-		return piece{high: tall + below, before: 3 * geom.Millimetre,
+		return piece{high: tall + below, before: 3 * geom.Millimetre, kind: picture,
 			shrunk: func(room geom.Nm) (piece, bool) {
 				// Smaller than two thirds it would rather begin the next page.
 				k := float64(room-below) / float64(max(high, 1))
