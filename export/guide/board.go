@@ -80,6 +80,28 @@ func (b Board) refs(f func(board.Part) bool) (out []string) {
 	return out
 }
 
+// byValue names the parts that f wants value by value: "1k at R1, R3".
+func (b Board) byValue(f func(board.Part) bool) (out []string) {
+	var values []string
+	for _, p := range b.Board.Parts {
+		if f(p) && !slices.Contains(values, p.Value) {
+			values = append(values, p.Value)
+		}
+	}
+	for _, v := range values {
+		out = append(out, v+" at "+strings.Join(b.refs(func(p board.Part) bool { return f(p) && p.Value == v }), ", "))
+	}
+	return out
+}
+
+// together is byValue in one text, nothing where there are none.
+func (b Board) together(f func(board.Part) bool) []string {
+	if all := b.byValue(f); len(all) > 0 {
+		return []string{strings.Join(all, "; ")}
+	}
+	return nil
+}
+
 // order is what to solder when: flat parts first, so that the board lies flat while each is soldered.
 func (b Board) order() []string {
 	flat := func(p board.Part) bool { return len(p.Pads) > 0 && !p.Pads[0].Through }
@@ -89,29 +111,18 @@ func (b Board) order() []string {
 			out = append(out, fmt.Sprintf(format, strings.Join(refs, ", ")))
 		}
 	}
-	add("Flat LEDs, one pad first, then look at the mark, then the other pad: %s.", b.refs(func(p board.Part) bool { return p.Kind == board.LED && flat(p) }))
+	add("Flat LEDs, one pad first, then look at the mark, then the other pad: %s.", b.together(func(p board.Part) bool { return p.Kind == board.LED && flat(p) }))
 	for _, chip := range []bool{true, false} {
-		var values, groups []string
-		of := map[string][]string{} // looked up only
-		for _, p := range b.Board.Parts {
-			if p.Kind == board.Resistor && flat(p) == chip {
-				if of[p.Value] == nil {
-					values = append(values, p.Value)
-				}
-				of[p.Value] = append(of[p.Value], p.Ref)
-			}
-		}
-		for _, v := range values {
-			groups = append(groups, v+" at "+strings.Join(of[v], ", "))
-		}
+		groups := b.together(func(p board.Part) bool { return p.Kind == board.Resistor && flat(p) == chip })
 		if chip {
 			add("Flat resistors, either way round: %s.", groups)
 		} else {
 			add("Resistors with leads, either way round, flat on the board: %s.", groups)
 		}
 	}
-	if n := len(b.refs(func(p board.Part) bool { return p.Kind == board.LED && !flat(p) })); n > 0 {
-		out = append(out, b.standing(n)...)
+	leaded := func(p board.Part) bool { return p.Kind == board.LED && !flat(p) }
+	if n := len(b.refs(leaded)); n > 0 {
+		out = append(out, b.standing(n, b.byValue(leaded))...)
 	}
 	out = append(out, b.connectors()...)
 	out = append(out, "Clean off flux, and look at every joint with a lens: shiny or evenly matt, a hollow cone, no ball, no bridge.")
@@ -142,7 +153,7 @@ func (b Board) connectors() (out []string) {
 const bareWires = "wire-pads"
 
 // standing is how LEDs with leads come to stand straight and at their height.
-func (b Board) standing(n int) []string {
+func (b Board) standing(n int, kinds []string) []string {
 	var high []string
 	for _, l := range b.Lamps {
 		if l.Leads {
@@ -153,8 +164,12 @@ func (b Board) standing(n int) []string {
 	if refs := b.Board.OddRefs(); len(refs) > 0 {
 		odd = " Another way round than the rest stand " + strings.Join(refs, ", ") + "."
 	}
+	which := ""
+	if len(kinds) > 1 {
+		which = ": " + strings.Join(kinds, "; ")
+	}
 	return []string{
-		fmt.Sprintf("Put the %s with leads in from the front, long lead in the round pad, and solder none yet.%s", count(n, "LED"), odd),
+		fmt.Sprintf("Put the %s with leads in from the front, long lead in the round pad, and solder none yet%s.%s", count(n, "LED"), which, odd),
 		fmt.Sprintf("The LED sheet is the jig: %s, as the stack has it, and screw all together at the mounts. %s So they stand: %s.", b.jig(), b.turned(), strings.Join(high, "; ")),
 		"Solder one lead of each, look from the side, straighten by melting that joint again, then solder the other lead: 3 s at most, and let the LED cool between its two. Cut leads beside the joint, never in it.",
 	}

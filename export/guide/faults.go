@@ -68,7 +68,7 @@ func (c Console) figures() (f figures) {
 		}
 	}
 	if lit.Most > 0 {
-		f.lit = volts(lit.Least) + " to " + volts(lit.Most) + " V"
+		f.lit = between(lit)
 	}
 	lowest := 0.0
 	for _, s := range c.Steps {
@@ -76,7 +76,7 @@ func (c Console) figures() (f figures) {
 			continue // nothing is measured there
 		}
 		if f.first == "" {
-			f.first = volts(s.Volts.Least) + " to " + volts(s.Volts.Most) + " V"
+			f.first = between(s.Volts)
 		}
 		if lowest == 0 || s.Volts.Least < lowest {
 			lowest = s.Volts.Least
@@ -87,4 +87,13 @@ func (c Console) figures() (f figures) {
 		f.most = part.Amp(c.Steps[len(c.Steps)-1].Amps.Most).Rounded().String()
 	}
 	return f
+}
+
+// between is a span of volts, or the one figure that both ends are.
+func between(s expect.Span) string {
+	least, most := volts(s.Least), volts(s.Most)
+	if least == most {
+		return least + " V"
+	}
+	return least + " to " + most + " V"
 }

@@ -216,3 +216,18 @@ func TestDimmersOfThisConsole(t *testing.T) {
 	two.Dims[1].Chains, two.Others = []int{1, 2}, []string{"heater"}
 	require.Contains(t, two.dimmed(), "before the fuses of the chains that it dims and behind the branch")
 }
+
+// Where a board has LEDs of several kinds it is told which goes where.
+func TestGuideTellsKindsApart(t *testing.T) {
+	c := small()
+	require.Contains(t, strings.Join(c.Boards[0].order(), "\n"), "Put the 1 LED with leads in from the front, long lead in the round pad, and solder none yet.")
+	for _, ref := range []string{"D2", "D3"} {
+		d := c.Boards[0].Board.Parts[1]
+		d.Ref = ref
+		if ref == "D2" {
+			d.Value = "white-3mm"
+		}
+		c.Boards[0].Board.Parts = append(c.Boards[0].Board.Parts, d)
+	}
+	require.Contains(t, strings.Join(c.Boards[0].order(), "\n"), "solder none yet: red-3mm at D1, D3; white-3mm at D2.")
+}

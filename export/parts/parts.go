@@ -160,7 +160,7 @@ func compare(a, b line) int {
 
 // columns are those that every list of parts has.
 func columns() []table.Column {
-	return []table.Column{table.Number("quantity", ""), table.Text("part"), table.Text("value"), table.Text("rating"), table.Text("package"),
+	return []table.Column{table.Number("quantity", ""), table.Text("part"), table.Text("value"), table.Long("rating"), table.Text("package"),
 		table.Long("designators"), table.Long("panel"), table.Long("note")}
 }
 

@@ -163,7 +163,7 @@ func Cuts(c led.Circuit, at func(Pin) (geom.Pt, bool)) []Cut {
 
 // Table is the cut list of one console; where several are made, a column tells how many there are of each wire.
 func Table(cuts []Cut, copies int) table.Table {
-	columns := []table.Column{table.Text("wire"), table.Text("from"), table.Text("pin"), table.Text("to"), table.Number("length", "mm")}
+	columns := []table.Column{table.Text("wire"), table.Long("from"), table.Text("pin"), table.Long("to"), table.Number("length", "mm")}
 	known := slices.ContainsFunc(cuts, func(c Cut) bool { return c.Way > 0 })
 	if known {
 		columns = append(columns, table.Number("way", "mm"), table.Number("slack", "mm"))

@@ -71,7 +71,7 @@ func Makings(cuts []Cut) []string {
 		case Crimp:
 			out = append(out, fmt.Sprintf("Crimp contact: strip %s; the conductor's brush is seen before its crimp, and conductor and insulation both in the window between the two crimps; the bell mouth stays open. Push it into the plug until it latches, and pull at it.", strip))
 		case Tinned:
-			out = append(out, fmt.Sprintf("Soldered: strip %s, twist, tin thinly so that strands are still seen; solder to the pad, insulation up to 1 mm from it. Tie the wire beside the board, so that no pull reaches the joint.", strip))
+			out = append(out, fmt.Sprintf("Soldered: strip %s, twist, tin thinly so that strands are still seen. From the wiring side lead the wire through the hole beside its pad, then its bare end back through the pad, and solder it there, insulation up to the board: so no pull reaches the joint.", strip))
 		}
 	}
 	return out
