@@ -95,8 +95,8 @@ a{text-decoration:none}
 section{padding-top:5mm}
 h2{font-size:14pt;margin-bottom:2mm;break-after:avoid}h3,caption{font-size:9.5pt;break-after:avoid}
 figure,tr{break-inside:avoid}
-.scroll{overflow:visible;margin-bottom:3mm}
-table{font-size:7.5pt;line-height:1.15}tbody .w{min-width:24mm}th,td{padding:.3mm 1.5mm}thead{break-after:avoid}
+.scroll{overflow:visible;margin-bottom:3mm}.short,caption{break-inside:avoid}
+table{font-size:7.5pt;line-height:1.15}tbody .w{min-width:24mm}tbody .l{white-space:normal}th,td{padding:.3mm 1.5mm}thead{break-after:avoid}
 thead th,figcaption,small{font-size:7pt}
 }
 `

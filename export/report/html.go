@@ -170,7 +170,7 @@ func rendered(w *work.Watch, page string, with any) []byte {
 		pictures = append(pictures, p)
 		return template.HTMLAttr(mark(len(pictures) - 1))
 	}
-	t := template.Must(template.New("page").Funcs(template.FuncMap{"class": paper.Class, "source": source}).Parse(page + sharedTemplate))
+	t := template.Must(template.New("page").Funcs(template.FuncMap{"class": paper.Class, "short": onePage, "source": source}).Parse(page + sharedTemplate))
 	var b bytes.Buffer
 	if err := t.Execute(&b, with); err != nil {
 		panic("report: page: " + err.Error()) // the template is ours and its values are plain
@@ -191,3 +191,6 @@ func rendered(w *work.Watch, page string, with any) []byte {
 	out.Write(rest)
 	return out.Bytes()
 }
+
+// onePage reports whether a table is printed on one page, with its caption: longer ones may be parted.
+func onePage(rows [][]string) bool { return len(rows) <= 16 }

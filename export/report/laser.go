@@ -78,7 +78,7 @@ func (l Laser) Chapters() []Chapter {
 		}},
 		{"Putting them together", []string{
 			"Peel off what film is left. From the front: face, diffuser, front spacers, LED sheet, rear spacers or the spacer sheet, board with its LEDs toward the front; the table of " +
-				"screws and spacers in report.html has their lengths.",
+				"screws and spacers below has their lengths.",
 			"Tighten by hand only, with a washer under each nut: acrylic cracks where it is pressed, often a day later.",
 		}},
 	}
@@ -119,10 +119,10 @@ const laserTemplate = paper.Head + `<title>{{.Name}}: at the laser</title>
 {{end}}</section>
 {{end}}<section aria-labelledby="h-sheets">
 <h2 id="h-sheets">What to cut</h2>
-{{range .Tables}}{{template "table" .}}{{end}}
 {{range .Nests}}<div class="nest">{{template "picture" .}}</div>
 {{end}}<div class="sheetlist">
 {{range .Panels}}{{template "picture" .}}{{end}}</div>
+{{range .Tables}}{{template "table" .}}{{end}}
 </section>
 </main>
 <footer><p>Made by Lampblack{{with .Version}} {{.}}{{end}}. All lengths in mm.</p></footer>

@@ -107,7 +107,7 @@ const sharedTemplate = `{{define "places"}}<ul class="places">
 {{range .}}<li>{{.Text}}{{with .Place}} <small>{{.}}</small>{{end}}{{with .Advice}} <b>Do:</b> {{.}}{{end}}{{range .Related}} <small>{{.}}</small>{{end}}</li>
 {{end}}</ul>
 {{end}}{{define "picture"}}<figure>{{if .Inside}}<img {{source .}} alt="{{.Alt}}">{{else}}<a href="{{.Link}}"><img {{source .}} alt="{{.Alt}}"></a>{{end}}{{with .Caption}}<figcaption>{{.}}</figcaption>{{end}}</figure>
-{{end}}{{define "table"}}{{if .Rows}}{{$t := .}}<div class="scroll" tabindex="0" role="group" aria-label="{{.Title}}"><table>
+{{end}}{{define "table"}}{{if .Rows}}{{$t := .}}<div class="scroll{{if short .Rows}} short{{end}}" tabindex="0" role="group" aria-label="{{.Title}}"><table>
 <caption>{{.Title}}{{with .Reading}}<span>{{.}}</span>{{end}}</caption>
 <thead><tr>{{range .Columns}}<th scope="col" class="{{class .Set}}">{{.Heading ", "}}</th>{{end}}</tr></thead>
 <tbody>
