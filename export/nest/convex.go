@@ -448,7 +448,7 @@ func (c convex) sound() bool {
 
 // sum returns the Minkowski sum of two convex rings, by merging their edges in the order of their directions.
 func sum(a, b convex) convex {
-	out := convex{a[0].plus(b[0])}
+	out := append(make(convex, 0, 1+len(a)+len(b)), a[0].plus(b[0]))
 	for i, j := 0, 0; i < len(a) || j < len(b); {
 		var d, e vector
 		if i < len(a) {

@@ -314,8 +314,8 @@ func (r Ring) tidied() Ring {
 		r = r[:n-1]
 	}
 	for {
-		var out Ring
 		n := len(r)
+		out := make(Ring, 0, n)
 		for i := range r {
 			prev, next := r[(i+n-1)%n], r[(i+1)%n]
 			if r[i] == next || n > 2 && Orient(prev, r[i], next) == Collinear {
@@ -338,7 +338,7 @@ func (r Ring) tidied() Ring {
 			first = i
 		}
 	}
-	return append(slices.Clone(r[first:]), r[:first]...)
+	return slices.Concat(r[first:], r[:first])
 }
 
 // comparePts orders points from bottom to top, then from left to right.
