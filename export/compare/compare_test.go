@@ -375,3 +375,25 @@ func TestParts(t *testing.T) {
 	_, ok = Parts(nil, []byte(is), 1)
 	require.False(t, ok)
 }
+
+// The schema of what is printed has what is printed, and nothing else.
+func TestSchemaTellsWhatIsPrinted(t *testing.T) {
+	var schema struct {
+		Defs map[string]struct {
+			Properties map[string]any
+			Required   []string
+		} `json:"$defs"`
+	}
+	require.NoError(t, json.Unmarshal(Schema(), &schema))
+	change := schema.Defs["Change"]
+	require.ElementsMatch(t, []string{"code", "text"}, change.Required)
+	require.Len(t, change.Properties, 5)
+	src, err := json.Marshal(Change{Code: "led-moved", Panel: "dome", Board: "dome", Text: "moved", Follows: true, slight: true})
+	require.NoError(t, err)
+	var printed map[string]any
+	require.NoError(t, json.Unmarshal(src, &printed))
+	for k := range printed {
+		require.Contains(t, change.Properties, k)
+	}
+	require.Len(t, printed, 5)
+}

@@ -115,7 +115,7 @@ func (s *schemata) fields(t reflect.Type) object {
 	var needed []string
 	for _, f := range reflect.VisibleFields(t) {
 		name, option, ok := strings.Cut(f.Tag.Get("json"), ",")
-		if f.Anonymous || name == "-" {
+		if f.Anonymous || !f.IsExported() || name == "-" {
 			continue // the fields of an embedded struct stand beside the others
 		}
 		if !ok || option != "omitempty" {
