@@ -86,7 +86,7 @@ func FindingsOf(l diag.List) []Finding {
 				f.Question.At = append(f.Question.At, *point(&q.At[i]))
 			}
 			for _, c := range q.Choices {
-				f.Question.Choices = append(f.Question.Choices, Choice{c.Role, c.Words, c.YAML})
+				f.Question.Choices = append(f.Question.Choices, Choice{c.Role, c.Words, c.YAML()})
 			}
 		}
 		if f.Count = d.Count(); f.Count == 1 {

@@ -98,13 +98,6 @@ type Question struct {
 	At      []Point // where the things are on the drawing, mm; of very many some
 }
 
-// Choice is one reading, in words and as the project file says it.
-type Choice struct {
-	Role  string
-	Words string // "holes for LEDs"
-	YAML  string // of a panel's entry: "roles: {led: circles 3.2 mm near the edge}"
-}
-
 // Asks hangs a question on the finding.
 func (f *Finding) Asks(q Question) *Finding { f.Question = &q; return f }
 

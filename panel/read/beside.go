@@ -157,8 +157,8 @@ func (st *stack) askedWhether(ls []leaf, together, doubt bool, why, against []st
 		size += " and " + sizeOf(last)
 	}
 	q := diag.Question{Things: fmt.Sprintf("%d outlines of %s", len(ls), size), Assumed: string(SheetsApart), Choices: []diag.Choice{
-		{Role: string(SheetsApart), Words: "panels of their own", YAML: "sheets: apart"},
-		{Role: string(as), Words: "sheets of one panel", YAML: "sheets: " + string(as)}}}
+		{Role: string(SheetsApart), Words: "panels of their own", Says: sheetsAre(SheetsApart)},
+		{Role: string(as), Words: "sheets of one panel", Says: sheetsAre(as)}}}
 	if together {
 		q.Assumed = string(as)
 		slices.Reverse(q.Choices)
@@ -171,7 +171,7 @@ func (st *stack) askedWhether(ls []leaf, together, doubt bool, why, against []st
 	m := ls[0].outline.centre()
 	said.add(diag.Warning, "panel-question", ls[0].outline.from, "%s: are they %s or %s? They are taken as %s%s; but %s", q.Things, q.Choices[0].Words, q.Choices[1].Words, q.Choices[0].Words, since(why), but(against, "nothing else tells")).
 		About("sheets").At(m.X, m.Y).Asks(q).
-		Fix("write which in the project file: %s, or %s", q.Choices[0].YAML, q.Choices[1].YAML)
+		Fix("write which in the project file: %s, or %s", q.Choices[0].YAML(), q.Choices[1].YAML())
 	return said
 }
 

@@ -15,8 +15,8 @@ import (
 
 // cast gives every free loop that lies in a sheet its role: by the project's rules, else by the layer that it lies on if
 // that has one, else by evidence (package role). It returns the lines with what has a role among those of that role, and
-// the texts that are lettering; and it proposes the rules that say the same.
-func cast(w *work.Watch, sheets []sheet, c lines, th things, ls layers, opt Options) (lines, []*dxf.Entity, proposal, findings) {
+// the texts that are lettering; and what is needed to say the same by rules.
+func cast(w *work.Watch, sheets []sheet, c lines, th things, ls layers, opt Options) (lines, []*dxf.Entity, lesson, findings) {
 	var said findings
 	c.used = maps.Clone(c.used)
 	s, told := scenes(w, sheets, &c, ls)
@@ -29,8 +29,9 @@ func cast(w *work.Watch, sheets []sheet, c lines, th things, ls layers, opt Opti
 			s.roles[i] = r
 		}
 	}
-	said.join(unruled(s, ls))
+	bare := slices.Clone(s.roles)
 	told = s.judged(w, sheets, opt.LEDs)
+	said.join(s.unruled(bare, ls))
 	said.join(told)
 	got, n := map[panel.Role][]loop{}, map[panel.Role]int{}
 	for _, r := range s.roles {
@@ -73,14 +74,7 @@ func cast(w *work.Watch, sheets []sheet, c lines, th things, ls layers, opt Opti
 	if len(ls.rules) > 0 {
 		said.join(emptyRules(c.uses, sheets, th, ls, opt))
 	}
-	var p proposal
-	if len(s.groups) > 0 || engraved > 0 || ls.none && len(sheets) > 0 {
-		p = s.taught(w, sheets, ls).with(written...)
-	}
-	if engraved > 0 {
-		p = p.with(Proposed{Rule{Role: panel.RoleLettering, Kind: StrokeRule}, engraved, ""})
-	}
-	return c, texts, p.tidied(), said
+	return c, texts, lessonOf(w, s, sheets, ls, written, engraved), said
 }
 
 // scene is the free loops and all that is seen of them.
@@ -311,8 +305,8 @@ func unruledTexts(sheets []sheet, th things, ls layers, seen *role.Looked) findi
 	return said
 }
 
-// unruled tells what the project's rules leave.
-func unruled(s *scene, ls layers) findings {
+// unruled tells what the project's rules leave, of which bare has no role, but for what is asked about.
+func (s *scene) unruled(bare []panel.Role, ls layers) findings {
 	var said findings
 	if len(ls.rules) == 0 {
 		return said
@@ -321,7 +315,7 @@ func unruled(s *scene, ls layers) findings {
 	var holes []loop
 	shapes := 0
 	for i := range s.loops {
-		if s.roles[i] != "" || s.in[i] < 0 {
+		if bare[i] != "" || s.in[i] < 0 || s.open(i) {
 			continue
 		}
 		if first == nil {

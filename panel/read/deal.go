@@ -16,6 +16,7 @@ import (
 type sheet struct {
 	name     string
 	outline  loop
+	guessed  bool // neither a layer nor a rule says that it is one
 	framed   bool // a larger line round it was taken for the drawing's frame
 	stacked  bool // it is one of several sheets of its panel
 	leds     []loop

@@ -264,8 +264,8 @@ func (f *facing) fitted(i, first int, p pose) pose {
 func (st *stack) askedFacing(ls []leaf) findings {
 	var said findings
 	q := diag.Question{Choices: []diag.Choice{
-		{Role: string(SheetsTogether), Words: "seen from the front, as the first one is", YAML: "sheets: " + string(SheetsTogether)},
-		{Role: string(SheetsMirrored), Words: "seen from behind, mirrored", YAML: "sheets: " + string(SheetsMirrored)}}}
+		{Role: string(SheetsTogether), Words: "seen from the front, as the first one is", Says: sheetsAre(SheetsTogether)},
+		{Role: string(SheetsMirrored), Words: "seen from behind, mirrored", Says: sheetsAre(SheetsMirrored)}}}
 	var first *leaf
 	for i := range ls {
 		l := &ls[i]
@@ -292,7 +292,7 @@ func (st *stack) askedFacing(ls []leaf) findings {
 	m := first.outline.centre()
 	said.add(diag.Warning, "panel-question", first.outline.from, "%s: drawn as %s, or as %s? Taken as %s: %s", q.Things, q.Choices[0].Words, q.Choices[1].Words, q.Choices[0].Words, why).
 		About("sheets").At(m.X, m.Y).Asks(q).
-		Fix("write which in the project file: %s, or %s", q.Choices[0].YAML, q.Choices[1].YAML)
+		Fix("write which in the project file: %s, or %s", q.Choices[0].YAML(), q.Choices[1].YAML())
 	return said
 }
 

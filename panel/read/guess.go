@@ -70,7 +70,7 @@ func guessedSheets(w *work.Watch, loops []loop, framed bool, left *looks) (sheet
 				said.join(tooMany(l))
 				return sheets, rest, said
 			}
-			sheets = append(sheets, sheet{outline: *l, framed: framed})
+			sheets = append(sheets, sheet{outline: *l, framed: framed, guessed: true})
 		case home >= 0 && double(l, &sheets[home].outline):
 			if !twice {
 				said.join(doubled(l))

@@ -96,7 +96,7 @@ func (s *scene) told(g *role.Group, sheets []sheet) findings {
 	}
 	for _, r := range roles {
 		rule.Role = r
-		q.Choices = append(q.Choices, diag.Choice{Role: string(r), Words: takenAs(r, d, n), YAML: "roles: {" + strings.Join(append([]string{string(r) + ": " + yamlOf(rule.String())}, s.spared(g, rule)...), ", ") + "}"})
+		q.Choices = append(q.Choices, diag.Choice{Role: string(r), Words: takenAs(r, d, n), Says: rolesAre(append([]Rule{rule}, s.spared(g, rule)...)...)})
 	}
 	for _, k := range g.Things[:min(n, mostPlaces)] {
 		at := s.loops[s.back[k]].middle()
@@ -110,9 +110,9 @@ func (s *scene) told(g *role.Group, sheets []sheet) findings {
 	f := said.to(name).add(diag.Warning, "panel-question", l.from, "%s: %s %s or %s? %s taken as %s%s; but %s", what, are, takenAs(g.Role, d, n), takenAs(g.Second, d, n), they, takenAs(g.Role, d, n), since(role.Reasons(n, g.Why)), but(role.Reasons(n, g.But), "nothing else tells "+them+" apart")).
 		About("roles").At(m.X, m.Y).Of(name).Asks(q)
 	l.ground.asked = f.Question
-	f.Fix("write which in the project file: %s, or %s", q.Choices[0].YAML, q.Choices[1].YAML)
+	f.Fix("write which in the project file: %s, or %s", q.Choices[0].YAML(), q.Choices[1].YAML())
 	if len(q.Choices) > 2 {
-		f.Fix("write which in the project file: %s, or %s; or %s, if light is to come through without a hole", q.Choices[0].YAML, q.Choices[1].YAML, q.Choices[2].YAML)
+		f.Fix("write which in the project file: %s, or %s; or %s, if light is to come through without a hole", q.Choices[0].YAML(), q.Choices[1].YAML(), q.Choices[2].YAML())
 	}
 	return said
 }
@@ -126,8 +126,8 @@ func mayBeWindow(g *role.Group) bool {
 
 // spared returns the rules that keep other groups as they are which a rule for one would take with it: screws in corners of the
 // size of a row that is in question.
-func (s *scene) spared(g *role.Group, rule Rule) []string {
-	of := map[panel.Role][]string{}
+func (s *scene) spared(g *role.Group, rule Rule) []Rule {
+	var out []Rule
 	for i := range s.groups {
 		h := &s.groups[i]
 		if h == g || h.Role == rule.Role || h.Round != g.Round || h.Letters {
@@ -137,18 +137,8 @@ func (s *scene) spared(g *role.Group, rule Rule) []string {
 			continue
 		}
 		own := s.ruleOf(h)
-		if own.Role = h.Role; own.closeness() > rule.closeness() && !slices.Contains(of[h.Role], yamlOf(own.String())) {
-			of[h.Role] = append(of[h.Role], yamlOf(own.String()))
-		}
-	}
-	var out []string
-	for _, r := range RuleRoles() {
-		switch list := of[r]; len(list) {
-		case 0:
-		case 1:
-			out = append(out, string(r)+": "+list[0])
-		default:
-			out = append(out, string(r)+": ["+strings.Join(list, ", ")+"]")
+		if own.Role = h.Role; own.closeness() > rule.closeness() && !slices.Contains(out, own) {
+			out = append(out, own)
 		}
 	}
 	return out
@@ -156,14 +146,6 @@ func (s *scene) spared(g *role.Group, rule Rule) []string {
 
 // mostPlaces bounds the places that a question names.
 const mostPlaces = 200
-
-// yamlOf quotes a rule where YAML would take it apart.
-func yamlOf(rule string) string {
-	if strings.ContainsAny(rule, `,:#"'{}[]&*!|>%@`) {
-		return "'" + strings.ReplaceAll(rule, "'", "''") + "'"
-	}
-	return rule
-}
 
 func since(why []string) string {
 	if len(why) == 0 {

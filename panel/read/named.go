@@ -122,13 +122,14 @@ func freeOutlines(w *work.Watch, c lines, th things, ls layers, d *dxf.Drawing, 
 		taken := make([]bool, len(c.free.loops))
 		taken[best] = true
 		c.free = c.free.without(taken)
-		c.outlines([]sheet{{outline: l}})
+		sheets := []sheet{{outline: l, guessed: true}}
+		c.outlines(sheets)
 		if opt.Layers[panel.RoleOutline] != "" && ls.missing {
-			return []sheet{{outline: l}}, c, said // that the layer named is missing is told, and a guess beside it would contradict that
+			return sheets, c, said // that the layer named is missing is told, and a guess beside it would contradict that
 		}
 		said.add(diag.Warning, "panel-outline-guessed", l.from, "nothing closed lies on layer outline; the largest closed line round the LEDs, on layer %s, is taken", l.from.Layer).
 			About("layers.outline").Fix("put the panel's edge on layer outline, or name its layer in the project file (layers: {outline: %s})", l.from.Layer)
-		return []sheet{{outline: l}}, c, said
+		return sheets, c, said
 	}
 	if ls.none {
 		said.join(openEnds(w, c.free, panel.RoleOutline, opt.tolerance(), false))

@@ -379,9 +379,9 @@ func toldNearly(c lines, sheets []sheet) ([]nearly, findings) {
 			f.Asks(diag.Question{
 				Things: fmt.Sprintf("%s round %s x %s mm, not closed by %.3f mm", lineOrLines(len(n.froms)), mm(n.loop.box.W()), mm(n.loop.box.H()), g.size()), Assumed: string(panel.RoleIgnore),
 				Choices: []diag.Choice{
-					{Role: string(panel.RoleIgnore), Words: "nothing that is cut or engraved", YAML: "roles: {ignore: lines}"},
-					{Role: string(panel.RoleOpening), Words: "an opening whose edge lacks a piece", YAML: "join: " + need.String()},
-					{Role: string(panel.RoleLettering), Words: "engraved", YAML: "roles: {lettering: lines}"},
+					{Role: string(panel.RoleIgnore), Words: "nothing that is cut or engraved", Says: rolesAre(Rule{Role: panel.RoleIgnore, Kind: LineRule})},
+					{Role: string(panel.RoleOpening), Words: "an opening whose edge lacks a piece", Says: diag.Pair{Key: "join", Value: need.String()}},
+					{Role: string(panel.RoleLettering), Words: "engraved", Says: rolesAre(Rule{Role: panel.RoleLettering, Kind: LineRule})},
 				},
 				At: []diag.Point{{X: m.X, Y: m.Y}},
 			})

@@ -93,14 +93,14 @@ func (st *stack) variants(w *work.Watch, ls []leaf, c lines, th things) findings
 	}
 	m := ls[0].outline.centre()
 	q := diag.Question{Things: fmt.Sprintf("%d layers with an edge, LEDs and lettering each", len(whole)), Assumed: string(SheetsTogether), At: []diag.Point{{X: m.X, Y: m.Y}},
-		Choices: []diag.Choice{{Role: string(SheetsTogether), Words: "sheets of one panel", YAML: "sheets: together"}}}
+		Choices: []diag.Choice{{Role: string(SheetsTogether), Words: "sheets of one panel", Says: sheetsAre(SheetsTogether)}}}
 	for _, name := range whole {
-		q.Choices = append(q.Choices, diag.Choice{Role: string(panel.RoleIgnore), Words: "a variant, and " + short(name) + " is not built", YAML: fmt.Sprintf("roles: {%s: %s}", panel.RoleIgnore, yamlOf("layer "+name))})
+		q.Choices = append(q.Choices, diag.Choice{Role: string(panel.RoleIgnore), Words: "a variant, and " + short(name) + " is not built", Says: rolesAre(Rule{Role: panel.RoleIgnore, Kind: ByLayer, Layer: name})})
 	}
 	st.asked = true
 	said.add(diag.Warning, "panel-question", ls[0].outline.from, "the layers %s have an edge, holes of an LED's size and lettering each: are they sheets of one panel, or variants of which one is built? They are taken as one panel with all of it", some(whole, 8)).
 		About("sheets").At(m.X, m.Y).Asks(q).
-		Fix("for sheets of one panel write in the project file: %s; to leave a variant out: %s", q.Choices[0].YAML, q.Choices[1].YAML)
+		Fix("for sheets of one panel write in the project file: %s; to leave a variant out: %s", q.Choices[0].YAML(), q.Choices[1].YAML())
 	return said
 }
 

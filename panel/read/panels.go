@@ -36,6 +36,7 @@ type Options struct {
 	Name   string                // of the panel; empty: the drawing's file name. Several outlines get it with a number
 	Layers map[panel.Role]string // the drawing's layers for a role (comma between several), where they are not the role's own name
 	Rules  []Rule                // what else says which thing has which role: by shape, by layer or both
+	Answer Answer                // what is answered: Report.Proposal says that and, of all else, what was said or guessed before
 	Unit   string                // overrides the drawing's unit: "mm", "inch" ...; empty: as the drawing says
 	Join   geom.Nm               // greatest gap that is closed with a note; 0: DefaultJoin
 	Sheets Sheets                // whether outlines of one size are sheets of one panel
@@ -121,7 +122,8 @@ func interpreted(w *work.Watch, d dxf.Drawing, opt Options) reading {
 	said.join(told)
 	said.join(overlapping(r.sheets))
 	var texts []*dxf.Entity
-	r.lines, texts, r.proposal, told = cast(w, r.sheets, r.lines, r.things, r.layers, opt)
+	var taught lesson
+	r.lines, texts, taught, told = cast(w, r.sheets, r.lines, r.things, r.layers, opt)
 	said.join(told)
 	said.join(branches(r.lines, r.sheets))
 	r.nearly, told = toldNearly(r.lines, r.sheets)
@@ -138,6 +140,13 @@ func interpreted(w *work.Watch, d dxf.Drawing, opt Options) reading {
 		}
 	}
 	said.join(unused(r.things, r.lines, r.nearly, r.sheets, texts, r.layers, opt))
+	r.proposal = taught.proposal(w)
+	if len(r.layers.rules) == 0 {
+		taught.complete(w, said)
+	}
+	if len(opt.Answer.Rules) > 0 {
+		r.proposal = taught.answered(w, opt.Answer, nil)
+	}
 	r.findings = said.in(d.Name, baseName(&d, opt))
 	return r
 }

@@ -54,12 +54,23 @@ func outlineRule(w *work.Watch, sheets []sheet, loops []loop, left *looks) Propo
 	return Proposed{Rule{Role: panel.RoleOutline, Kind: LargestRule}, len(sheets), unsure}
 }
 
-// framedRules proposes the outlines in a drawing's frame by their sizes.
-func framedRules(sheets []sheet) proposal {
+// edges proposes the outlines that were guessed: as the largest, or where larger lines are none, by their sizes.
+func edges(w *work.Watch, sheets []sheet, loops []loop) proposal {
 	var p proposal
+	if len(sheets) == 0 || !sheets[0].guessed {
+		return p
+	}
+	unsure := "a larger line round it looks like a drawing's frame"
+	if !sheets[0].framed {
+		if !slices.ContainsFunc(loops, func(l loop) bool { return l.area > sheets[0].outline.area }) {
+			left := looks(mostLooks)
+			return proposal{outlineRule(w, sheets, loops, &left)}
+		}
+		unsure = "it lies round the LEDs, and there are larger lines"
+	}
 	for i := range sheets {
 		b := sheets[i].outline.box
-		p = p.with(Proposed{Rule{Role: panel.RoleOutline, Kind: ShapeRule, W: hundredths(b.W()), W2: hundredths(b.W()), H: hundredths(b.H()), H2: hundredths(b.H())}, 1, "a larger line round it looks like a drawing's frame"})
+		p = p.with(Proposed{Rule{Role: panel.RoleOutline, Kind: ShapeRule, W: hundredths(b.W()), W2: hundredths(b.W()), H: hundredths(b.H()), H2: hundredths(b.H())}, 1, unsure})
 	}
 	return p
 }
@@ -133,13 +144,4 @@ func (p proposal) tidied() proposal {
 		return cmp.Or(cmp.Compare(order[a.Rule.Role], order[b.Rule.Role]), cmp.Compare(a.Rule.rank(), b.Rule.rank()), cmp.Compare(a.Rule.Min, b.Rule.Min))
 	})
 	return out
-}
-
-// framedOr proposes the outlines that were guessed: in a drawing's frame by their sizes.
-func framedOr(w *work.Watch, sheets []sheet, loops []loop) proposal {
-	if sheets[0].framed {
-		return framedRules(sheets)
-	}
-	left := looks(mostLooks)
-	return proposal{outlineRule(w, sheets, loops, &left)}
 }

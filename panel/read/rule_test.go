@@ -3,12 +3,12 @@ package read
 import (
 	"fmt"
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"lampblack/panel"
+	"lampblack/panel/diag"
 	"lampblack/panel/dxf"
 	"lampblack/panel/geom"
 	"lampblack/panel/paneltest"
@@ -94,7 +94,8 @@ func TestRules(t *testing.T) {
 	_, l = Panels(t.Context(), d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm on layer CUTOUTS", "lettering", "texts")})
 	paneltest.Subjects(t, l)
 	require.Equal(t, []string{"warning panel-no-role", "note panel-guess", "note panel-guess", "warning panel-question", "note panel-guess"}, codes(l))
-	require.Contains(t, l[0].Text, "2 circles of 3.015 mm")
+	require.NotContains(t, l[0].Text, "2 circles of 3.015 mm", "which is asked")
+	require.Contains(t, l[3].Text, "2 circles of 3.015 mm")
 	require.Contains(t, l[0].Text, "3 circles of 3.2 mm")
 	require.Contains(t, l[0].Text, "1 other closed line")
 	rep, l := Survey(t.Context(), d, Options{Rules: rules(t, "outline", "largest", "led", "circles 3 mm", "opening", "rest", "lettering", "texts")})
@@ -311,10 +312,11 @@ func TestAnswersSpareOthers(t *testing.T) {
 		}
 		asked++
 		for _, c := range f.Question.Choices {
-			say := strings.NewReplacer("roles: {", "", "}", "", "'", "", ", ", "; ").Replace(c.YAML)
-			ps, _ := Panels(t.Context(), drawn(t, src), Options{Rules: rulesOf(t, say)})
+			said, ok := rulesIn(c.Says.Value.(diag.Pairs))
+			require.True(t, ok)
+			ps, _ := Panels(t.Context(), drawn(t, src), Options{Rules: said})
 			want := map[string][2]int{"led": {6, 4}, "mount": {0, 10}}[c.Role]
-			require.Equal(t, want, [2]int{len(ps[0].LEDs), len(ps[0].Mounts)}, c.YAML)
+			require.Equal(t, want, [2]int{len(ps[0].LEDs), len(ps[0].Mounts)}, c.YAML())
 		}
 	}
 	require.Equal(t, 1, asked)

@@ -33,7 +33,7 @@ func TestStacks(t *testing.T) {
 		}
 		if s.Tells {
 			require.False(t, slices.ContainsFunc(l, func(f diag.Finding) bool {
-				return f.Question != nil && strings.HasPrefix(f.Question.Choices[0].YAML, "sheets")
+				return f.Question != nil && strings.HasPrefix(f.Question.Choices[0].YAML(), "sheets")
 			}), "%d %s: %v", seed, s.Name, l)
 		}
 		if len(why) == 0 || s.Asks {

@@ -55,9 +55,9 @@ func TestStepsAlone(t *testing.T) {
 	require.Equal(t, []string{"dome", "mount-2"}, []string{named[0].name, named[1].name}, "a caption, and the file's name with a number")
 	require.Empty(t, sheets[0].name)
 
-	c, texts, proposed, said := cast(nil, named, c, th, ls, Options{})
+	c, texts, taught, said := cast(nil, named, c, th, ls, Options{})
 	require.Empty(t, said.list)
-	require.Empty(t, proposed)
+	require.Empty(t, taught.proposal(nil))
 	require.Len(t, texts, 1)
 	require.Len(t, c.free.open, 1)
 

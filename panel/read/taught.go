@@ -19,7 +19,8 @@ type unit struct {
 	hi    float64 // diameters
 	box   [2]dxf.XY
 	n     int
-	want  panel.Role
+	want  panel.Role // empty: no rule is to take it
+	told  bool       // a rule that was told is to take it, and no other
 	all   []int
 	class int // 0 letters, 1 round, 2 shapes
 }
@@ -38,34 +39,31 @@ type unitKey struct {
 // mostRules is how many lines a proposal has at most, and mostUnits how many kinds of things it tells apart.
 const mostRules, mostUnits = 25, 600
 
-// taught proposes the rules that give the free loops in sheets the roles that they have: a list of decisions, each of which
-// sets right most of what is not yet, and spoils nothing that is. So what it says is what was guessed.
+// taught adds to rules, of which those that were told stay, others that give each unit the role that it is to have: a list of decisions,
+// each of which sets right most of what is not yet, and spoils nothing that is.
 //
 // Source: the covering of R. L. Rivest, "Learning decision lists", Machine Learning 2, 1987, doi:10.1007/BF00058680; here
 // the order of rules is not theirs but how closely each says what it means.
-func (s *scene) taught(w *work.Watch, sheets []sheet, ls layers) proposal {
-	var p proposal
-	if len(sheets) > 0 && ls.none {
-		p = framedOr(w, sheets, s.loops)
-	}
-	units := s.units(w)
-	if len(units) > mostUnits {
-		units = units[:mostUnits]
-	}
-	var rules []Rule
-	says := func(u *unit, rules []Rule) (panel.Role, bool) {
-		if k, _ := taking(u.loop, rules, layers{}, nil); k >= 0 {
-			return rules[k].Role, true
+func (s *scene) taught(w *work.Watch, units []unit, rules []Rule, told int, ls layers) []Rule {
+	rules = slices.Clip(rules)
+	says := func(u *unit, rules []Rule) panel.Role {
+		k, clash := u.taking(rules, told, ls)
+		switch {
+		case clash >= 0 || u.told && k >= told:
+			return clashing
+		case k >= 0:
+			return rules[k].Role
 		}
-		return "", false
+		return ls.role[lowered(u.loop.from.Layer)]
 	}
 	now := make([]panel.Role, len(units))
 	banned := map[Rule]bool{}
 	update := func() {
 		for i := range units {
-			now[i], _ = says(&units[i], rules)
+			now[i] = says(&units[i], rules)
 		}
 	}
+	update()
 	for tries := 0; len(rules) < mostRules && tries < 6*mostRules; tries++ {
 		w.Look()
 		worst := -1
@@ -78,7 +76,7 @@ func (s *scene) taught(w *work.Watch, sheets []sheet, ls layers) proposal {
 			break
 		}
 		best, gain := Rule{}, 0
-		for _, r := range s.candidates(units, worst) {
+		for _, r := range s.candidates(units, worst, told > 0) {
 			if banned[r] || r.AtNear && now[worst] != "" {
 				continue // one place is named only where nothing else is left
 			}
@@ -86,7 +84,7 @@ func (s *scene) taught(w *work.Watch, sheets []sheet, ls layers) proposal {
 			more := append(slices.Clip(rules), r)
 			for i := range units {
 				w.Step()
-				got, _ := says(&units[i], more)
+				got := says(&units[i], more)
 				switch {
 				case got != units[i].want && now[i] == units[i].want:
 					fixed = math.MinInt32
@@ -104,18 +102,37 @@ func (s *scene) taught(w *work.Watch, sheets []sheet, ls layers) proposal {
 			update()
 		case now[worst] != "":
 			// A rule that says too much stands in the way: it goes, and does not come again.
-			k, _ := taking(units[worst].loop, rules, layers{}, nil)
-			banned[rules[k]] = true
-			rules = slices.Delete(slices.Clone(rules), k, k+1)
-			update()
+			k, clash := units[worst].taking(rules, told, ls)
+			if k = max(k, clash); k >= told {
+				banned[rules[k]] = true
+				rules = slices.Delete(slices.Clone(rules), k, k+1)
+				update()
+				continue
+			}
+			fallthrough
 		default: // nothing can say it: the rest goes on without
 			units = slices.Delete(slices.Clone(units), worst, worst+1)
 			now = slices.Delete(now, worst, worst+1)
 		}
 	}
+	return rules
+}
+
+// taking returns the rule that takes a unit, and another one that fits as well and may not: since it gives another role, or is none of
+// those that were told.
+func (u *unit) taking(rules []Rule, told int, ls layers) (best, clash int) {
+	return taking(u.loop, rules, ls, func(a, b int) bool { return rules[a].Role != rules[b].Role || u.told && max(a, b) >= told })
+}
+
+// clashing is what rules say that fit equally well and differ, or of which one hides what was told.
+const clashing panel.Role = "clashing"
+
+// proposed returns rules as a survey proposes them.
+func (s *scene) proposed(units []unit, rules []Rule, ls layers) proposal {
+	var p proposal
 	counts := make([]int, len(rules))
 	for i := range units {
-		if k, _ := taking(units[i].loop, rules, layers{}, nil); k >= 0 {
+		if k, _ := taking(units[i].loop, rules, ls, nil); k >= 0 {
 			counts[k] += units[i].n
 		}
 	}
@@ -125,8 +142,9 @@ func (s *scene) taught(w *work.Watch, sheets []sheet, ls layers) proposal {
 	return p
 }
 
-// units puts loops together that rules cannot tell apart.
-func (s *scene) units(w *work.Watch) []unit {
+// units puts loops in sheets together that rules cannot tell apart, and that are to have the same role. Of those that want is not ok for,
+// nothing is to be said.
+func (s *scene) units(w *work.Watch, want func(i int) (r panel.Role, ok bool)) []unit {
 	index := map[unitKey]int{}
 	var out []unit
 	group := map[int]int{} // the judged group of each loop, for its size class
@@ -141,7 +159,11 @@ func (s *scene) units(w *work.Watch) []unit {
 		if s.thing[i] < 0 || s.roles[i] == "" {
 			continue
 		}
-		k := unitKey{class: 2, layer: lowered(l.from.Layer), block: l.from.Block, colour: l.from.Colour, places: l.places, want: s.roles[i]}
+		r, ok := want(i)
+		if !ok {
+			continue
+		}
+		k := unitKey{class: 2, layer: lowered(l.from.Layer), block: l.from.Block, colour: l.from.Colour, places: l.places, want: r}
 		a, b := min(l.box.W(), l.box.H()), max(l.box.W(), l.box.H())
 		if l.round {
 			a, b, k.class = l.d, l.d, 1
@@ -163,7 +185,7 @@ func (s *scene) units(w *work.Watch) []unit {
 		if !ok {
 			at = len(out)
 			index[k] = at
-			out = append(out, unit{loop: l, want: s.roles[i], class: k.class, lo: math.Inf(1), box: [2]dxf.XY{{X: a, Y: b}, {X: a, Y: b}}})
+			out = append(out, unit{loop: l, want: r, class: k.class, lo: math.Inf(1), box: [2]dxf.XY{{X: a, Y: b}, {X: a, Y: b}}})
 		}
 		u := &out[at]
 		u.n++
@@ -175,16 +197,19 @@ func (s *scene) units(w *work.Watch) []unit {
 	slices.SortStableFunc(out, func(a, b unit) int {
 		return cmp.Or(cmp.Compare(a.class, b.class), compare(a.lo, b.lo), compare(a.box[0].Y, b.box[0].Y), cmp.Compare(a.all[0], b.all[0]))
 	})
-	return out
+	return out[:min(len(out), mostUnits)]
 }
 
 // down and up round a length to a hundredth of a millimetre either way, so that a range holds all that it is made from.
 func down(v float64) geom.Nm { return geom.MM(v) / tenMicrons * tenMicrons }
 func up(v float64) geom.Nm   { return (geom.MM(v) + tenMicrons - 1) / tenMicrons * tenMicrons }
 
-// candidates are the rules that would take a unit rightly.
-func (s *scene) candidates(units []unit, at int) []Rule {
+// candidates are the rules that would take a unit rightly, with wide also those for all circles.
+func (s *scene) candidates(units []unit, at int, wide bool) []Rule {
 	u := &units[at]
+	if u.want == "" {
+		return nil
+	}
 	var sizes []Rule
 	base := Rule{Role: u.want}
 	switch u.class {
@@ -200,12 +225,15 @@ func (s *scene) candidates(units []unit, at int) []Rule {
 			one.Min, one.Max = down(u.lo), up(u.hi)
 		}
 		sizes = append(sizes, one)
-		wide := base
-		wide.Min, wide.Max = u.span(units, at, true)
-		sizes = append(sizes, wide)
+		near := base
+		near.Min, near.Max = u.span(units, at, true)
+		sizes = append(sizes, near)
 		whole := base
 		whole.Min, whole.Max = u.span(units, at, false)
 		sizes = append(sizes, whole)
+		if wide {
+			sizes = append(sizes, base)
+		}
 	default:
 		base.Kind = ShapeRule
 		one := base

@@ -99,7 +99,7 @@ func TestTicksAreNoOpenEnds(t *testing.T) {
 	require.NotNil(t, q)
 	require.Equal(t, "a line round 20 x 20 mm, not closed by 3.000 mm", q.Things)
 	require.Equal(t, "ignore", q.Assumed)
-	require.Equal(t, "join: 3.1 mm", q.Choices[1].YAML)
+	require.Equal(t, "join: 3.1 mm", q.Choices[1].YAML())
 	ps, l := Panels(t.Context(), drawn(t, strings.Join(src, "\n")), Options{Join: 3_100_000})
 	require.Empty(t, textOf(l, "dxf-nearly-closed"))
 	require.Len(t, ps[0].Openings, 2)

@@ -1,7 +1,6 @@
 package read
 
 import (
-	"fmt"
 	"slices"
 
 	"lampblack/panel"
@@ -88,11 +87,11 @@ func asked(s *sheet, k *panel.Symbol, l *loop) findings {
 	q := diag.Question{Things: k.Said(), Assumed: string(panel.RoleWindow), At: []diag.Point{{X: m.X, Y: m.Y}}}
 	for _, r := range []panel.Role{panel.RoleWindow, panel.RoleOpening} {
 		rule.Role = r
-		q.Choices = append(q.Choices, diag.Choice{Role: string(r), Words: takenAs(r, 0, 1), YAML: fmt.Sprintf("roles: {%s: %s}", r, yamlOf(rule.String()))})
+		q.Choices = append(q.Choices, diag.Choice{Role: string(r), Words: takenAs(r, 0, 1), Says: rolesAre(rule)})
 	}
 	f := said.to(s.name).add(diag.Warning, "panel-question", l.from,
 		"%s: is it lit, or cut out? It is taken as %s, since it lies on layer %s; but no LED is drawn behind it, and displays have such windows", k.Said(), takenAs(panel.RoleWindow, 0, 1), l.from.Layer).
 		About("roles").At(m.X, m.Y).Of(s.name).Asks(q)
-	f.Fix("write which in the project file: %s, or %s", q.Choices[0].YAML, q.Choices[1].YAML)
+	f.Fix("write which in the project file: %s, or %s", q.Choices[0].YAML(), q.Choices[1].YAML())
 	return said
 }

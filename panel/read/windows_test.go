@@ -72,7 +72,7 @@ func TestLargeWindowsAreAsked(t *testing.T) {
 	for i := range l {
 		if q := l[i].Question; q != nil {
 			require.Equal(t, "window", q.Assumed)
-			require.Equal(t, []string{"roles: {window: shapes 30 x 14 mm on layer WINDOW}", "roles: {opening: shapes 30 x 14 mm on layer WINDOW}"}, []string{q.Choices[0].YAML, q.Choices[1].YAML})
+			require.Equal(t, []string{"roles: {window: shapes 30 x 14 mm on layer WINDOW}", "roles: {opening: shapes 30 x 14 mm on layer WINDOW}"}, []string{q.Choices[0].YAML(), q.Choices[1].YAML()})
 		}
 	}
 	for _, c := range []struct {

@@ -58,13 +58,13 @@ func TestEveryChoiceHolds(t *testing.T) {
 func chosen(t *testing.T, d dxf.Drawing, before read.Report, f diag.Finding, k int) {
 	t.Helper()
 	q, c := f.Question, f.Question.Choices[k]
-	text := "supply: {volts: 12 V, amps: 2 A}\npanels:\n  - name: desk\n    drawing: desk.dxf\n    " + c.YAML + "\n"
+	text := "supply: {volts: 12 V, amps: 2 A}\npanels:\n  - name: desk\n    drawing: desk.dxf\n    " + c.YAML() + "\n"
 	p, l := project.Read([]byte(text), "lampblack.yaml")
 	require.NoError(t, l.Err(), "%s: %s", d.Name, text)
 	after, found := read.Survey(t.Context(), d, Options(p, p.Panels[0]))
 	for _, g := range found {
 		if g.Question != nil {
-			require.False(t, g.Question.Things == q.Things && slices.Equal(g.Question.At, q.At), "%s: %s is asked again with %s", d.Name, q.Things, c.YAML)
+			require.False(t, g.Question.Things == q.Things && slices.Equal(g.Question.At, q.At), "%s: %s is asked again with %s", d.Name, q.Things, c.YAML())
 		}
 	}
 	switch c.Role {
@@ -83,7 +83,7 @@ func chosen(t *testing.T, d dxf.Drawing, before read.Report, f diag.Finding, k i
 	if opened(before, q) { // a line that is not quite closed
 		got := slices.ContainsFunc(after.Loops, func(o read.Loop) bool { return o.Role == panel.RoleOpening && touches(o.Box, q.At[0]) }) ||
 			slices.ContainsFunc(after.Lines, func(o read.Line) bool { return o.Role == panel.RoleLettering && touches(o.Path.Box(), q.At[0]) })
-		require.Equal(t, c.Role != string(panel.RoleIgnore), got, "%s: %q does not make it %q: %s", d.Name, c.YAML, c.Role, f.Text)
+		require.Equal(t, c.Role != string(panel.RoleIgnore), got, "%s: %q does not make it %q: %s", d.Name, c.YAML(), c.Role, f.Text)
 		return
 	}
 	var of int
@@ -100,7 +100,7 @@ func chosen(t *testing.T, d dxf.Drawing, before read.Report, f diag.Finding, k i
 			}
 			k := slices.IndexFunc(after.Loops, func(o read.Loop) bool { return o.Handle == b.Handle && o.Box == b.Box })
 			require.GreaterOrEqual(t, k, 0, "%s: %s", d.Name, f.Text)
-			require.True(t, is(after.Loops[k].Role, c.Role), "%s: %q makes it %q, by %s\n%s", d.Name, c.YAML, after.Loops[k].Role, f.Text, text)
+			require.True(t, is(after.Loops[k].Role, c.Role), "%s: %q makes it %q, by %s\n%s", d.Name, c.YAML(), after.Loops[k].Role, f.Text, text)
 			n++
 		}
 	}

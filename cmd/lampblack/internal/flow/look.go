@@ -9,6 +9,7 @@ import (
 	"lampblack/panel"
 	"lampblack/panel/diag"
 	"lampblack/panel/lettering"
+	"lampblack/panel/read"
 	"lampblack/panel/work"
 )
 
@@ -34,7 +35,7 @@ var surveying = stage[readIn, Surveyed]{"survey", func(ctx context.Context, in r
 func (e *Engine) Look(ctx context.Context, p project.Project, set Settings) (Look, error) {
 	s := &session{ctx: ctx, engine: e, project: p, set: set}
 	out := Look{Drawings: make([]Looked, len(p.Panels))}
-	work.Each(ctx, len(p.Panels), func(i int) { out.Drawings[i].Surveyed = s.look(i) })
+	work.Each(ctx, len(p.Panels), func(i int) { out.Drawings[i].Surveyed = s.look(i, read.Answer{}) })
 	if err := ctx.Err(); err != nil {
 		return Look{}, err
 	}
@@ -70,15 +71,15 @@ func (e *Engine) Look(ctx context.Context, p project.Project, set Settings) (Loo
 	return out, ctx.Err()
 }
 
-// Survey looks at the drawing of one entry of a project. Its error is ctx's.
-func (e *Engine) Survey(ctx context.Context, p project.Project, i int, set Settings) (Surveyed, error) {
+// Survey looks at the drawing of one entry of a project; what it proposes says what an answer says. Its error is ctx's.
+func (e *Engine) Survey(ctx context.Context, p project.Project, i int, set Settings, answer read.Answer) (Surveyed, error) {
 	s := &session{ctx: ctx, engine: e, project: p, set: set}
-	out := s.look(i)
+	out := s.look(i, answer)
 	return out, ctx.Err()
 }
 
 // look surveys the drawing of entry i.
-func (s *session) look(i int) Surveyed {
+func (s *session) look(i int, answer read.Answer) Surveyed {
 	e := s.project.Panels[i]
 	if e.Drawing == "" { // which is told already
 		return Surveyed{Unreadable: true}
@@ -88,7 +89,9 @@ func (s *session) look(i int) Surveyed {
 	if err != nil {
 		return Surveyed{Unreadable: true, Findings: diag.List{s.missing(i, err)}}
 	}
-	kept, fault, ok := surveying.run(s, e.Name, readIn{src, file, Options(s.project, e)})
+	opt := Options(s.project, e)
+	opt.Answer = answer
+	kept, fault, ok := surveying.run(s, e.Name, readIn{src, file, opt})
 	if fault != nil {
 		return Surveyed{Findings: diag.List{*fault.In(file, 0)}}
 	}

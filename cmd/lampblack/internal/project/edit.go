@@ -23,7 +23,7 @@ import (
 func Edited(src []byte, file string, changes []diag.Change) ([]byte, error) {
 	_, before := Read(src, file)
 	out := src
-	for _, c := range changes {
+	for _, c := range apart(changes) {
 		var err error
 		if out, err = edited(out, file, c, before); err != nil {
 			return nil, fmt.Errorf("%s is left as it is: %w", FileName, err)
@@ -35,6 +35,28 @@ func Edited(src []byte, file string, changes []diag.Change) ([]byte, error) {
 		}
 	}
 	return out, nil
+}
+
+// apart returns changes of which none adds several keys to the roles of a panel: each is added by itself, as some are there already.
+func apart(changes []diag.Change) []diag.Change {
+	var out []diag.Change
+	for _, c := range changes {
+		pairs, ok := c.Value.(diag.Pairs)
+		if !ok || c.Do != diag.Add || !strings.HasSuffix(c.At, ".roles") {
+			out = append(out, c)
+			continue
+		}
+		for _, p := range pairs {
+			values, many := p.Value.([]any)
+			if !many {
+				values = []any{p.Value}
+			}
+			for _, v := range values {
+				out = append(out, diag.Change{Words: c.Words, At: c.At + "." + p.Key, Do: diag.Add, Value: v})
+			}
+		}
+	}
+	return out
 }
 
 // edited makes one change. Of the ways that it may be meant it takes the first that brings no error, or else the first: other

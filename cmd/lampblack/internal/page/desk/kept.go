@@ -92,7 +92,7 @@ func (o *offering) traits(t trait) ([]Offer, error) {
 			continue
 		}
 		p, l := project.Read(src, project.FileName)
-		s, err := o.asked.engine.flow.Survey(o.asked.ctx, p, o.entry, o.asked.settings(l))
+		s, err := o.asked.engine.flow.Survey(o.asked.ctx, p, o.entry, o.asked.settings(l), read.Answer{})
 		if err != nil {
 			return nil, err
 		}

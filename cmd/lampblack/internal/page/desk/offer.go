@@ -43,8 +43,7 @@ type Offer struct {
 const mostNear = 12
 
 // offer makes each offer on a copy of the project and looks what it comes to: what is offered is what understand will say. A rule that
-// says otherwise of what was chosen goes; where nothing was ruled yet, and a first rule would take what was guessed from other
-// things, these are ruled as they were guessed.
+// says otherwise of what was chosen goes; with the first rule come those of all that was guessed.
 func offer(a *asked) (given, error) {
 	var in Offering
 	if err := a.with(&in); err != nil {
@@ -65,7 +64,7 @@ func offer(a *asked) (given, error) {
 		return given{}, err
 	}
 	o := offering{asked: a, project: p, told: l, src: src, entry: in.Entry, role: panel.Role(in.Role)}
-	if o.now, err = a.engine.flow.Survey(a.ctx, p, in.Entry, a.settings(l)); err != nil {
+	if o.now, err = a.engine.flow.Survey(a.ctx, p, in.Entry, a.settings(l), read.Answer{}); err != nil {
 		return given{}, err
 	}
 	o.all = shapesOf(o.now)
@@ -171,28 +170,47 @@ type offering struct {
 	chosen  []int // of all
 }
 
-// judged makes the changes of a way on a copy of the project, and returns what comes of them.
+// judged makes the changes of a way on a copy of the project, and returns what comes of them. Best are those by which all else stays as it
+// is understood; there may be none that are proposed, as of another outline.
 func (o *offering) judged(w way) (Offer, bool, error) {
-	base := diag.PanelKey(o.project.Panels[o.entry].Name, "roles")
-	contrary := o.against()
-	var added, guessed []diag.Change
+	var answer, contrary []read.Rule
 	for _, r := range w.rules {
-		if _, err := read.ParseRule(o.role, r); err != nil {
+		rule, err := read.ParseRule(o.role, r)
+		if err != nil {
 			return Offer{}, false, nil // no such rule for the role
 		}
-		added = append(added, diag.Change{At: base + "." + string(o.role), Do: diag.Add, Value: r})
+		answer = append(answer, rule)
 	}
-	if len(o.project.Panels[o.entry].Roles) == 0 {
-		for _, q := range o.now.Report.Proposal {
-			guessed = append(guessed, diag.Change{At: base + "." + string(q.Rule.Role), Do: diag.Add, Value: q.Rule.String()})
+	e := o.project.Panels[o.entry]
+	for _, r := range e.Roles {
+		if r.Role != o.role && slices.ContainsFunc(o.chosen, func(i int) bool { return o.all[i].ruled && o.all[i].rule == r }) {
+			contrary = append(contrary, r)
 		}
 	}
+	var ways [][]diag.Change
+	for _, instead := range [][]read.Rule{nil, contrary} {
+		s, err := o.asked.engine.flow.Survey(o.asked.ctx, o.project, o.entry, o.asked.settings(o.told), read.Answer{Rules: answer, Instead: instead})
+		if err != nil {
+			return Offer{}, false, err
+		}
+		var all, gone []read.Rule
+		for _, q := range s.Report.Proposal {
+			all = append(all, q.Rule)
+		}
+		for _, r := range e.Roles {
+			if slices.Contains(instead, r) || r.Kind != read.ByLayer && !slices.Contains(all, r) {
+				gone = append(gone, r)
+			}
+		}
+		ways = append(ways, slices.Concat(o.without(gone), o.with(all)))
+		if len(contrary) == 0 {
+			break
+		}
+	}
+	ways = append(ways, o.with(answer), slices.Concat(o.without(contrary), o.with(answer)))
 	var best Offer
 	least := -1
-	for _, changes := range [][]diag.Change{added, slices.Concat(contrary, added), slices.Concat(added, guessed)} {
-		if least >= 0 && len(changes) == len(added) {
-			continue
-		}
+	for _, changes := range ways {
 		one, beside, ok, err := o.made(w, changes)
 		if err != nil {
 			return Offer{}, false, err
@@ -214,13 +232,18 @@ func (o *offering) made(w way, changes []diag.Change) (one Offer, beside int, ok
 		return one, 0, false, nil // what cannot be written is not offered
 	}
 	p, l := project.Read(src, project.FileName)
-	s, err := o.asked.engine.flow.Survey(o.asked.ctx, p, o.entry, o.asked.settings(l))
+	s, err := o.asked.engine.flow.Survey(o.asked.ctx, p, o.entry, o.asked.settings(l), read.Answer{})
 	if err != nil {
 		return one, 0, false, err
 	}
 	edge := slices.ContainsFunc(o.chosen, func(k int) bool { return o.all[k].role == panel.RoleOutline })
 	if !edge && len(s.Report.Panels) < len(o.now.Report.Panels) {
 		return one, 0, false, nil // it would take a panel's edge with it, which nobody chose
+	}
+	for _, code := range []string{"panel-rule-empty", "panel-rule-clash"} {
+		if count(s.Findings, code) > count(o.now.Findings, code) {
+			return one, 0, false, nil // a rule would say nothing
+		}
 	}
 	then := map[string]panel.Role{}
 	for _, x := range shapesOf(s) {
@@ -258,6 +281,17 @@ func (o *offering) made(w way, changes []diag.Change) (one Offer, beside int, ok
 	return one, beside, true, nil
 }
 
+// count counts what is told by a code.
+func count(l diag.List, code string) int {
+	n := 0
+	for i := range l {
+		if l[i].Code == code {
+			n += l[i].Count()
+		}
+	}
+	return n
+}
+
 // given reports whether a role is what is asked for: a text or a line that is to mean nothing has none.
 func (o *offering) given(r panel.Role) bool {
 	return r == o.role || r == "" && o.role == panel.RoleIgnore
@@ -272,16 +306,28 @@ func singular(words string) string {
 	return strings.Replace(words, "one things", "one thing", 1)
 }
 
-// against returns what takes away the rules that say otherwise of the chosen, the last of a list first.
-func (o *offering) against() []diag.Change {
-	rules := o.project.Panels[o.entry].Roles
+// with returns what adds rules that the project has not.
+func (o *offering) with(rules []read.Rule) []diag.Change {
+	e := o.project.Panels[o.entry]
 	var out []diag.Change
-	for k, r := range slices.Backward(rules) {
-		if r.Role == o.role || !slices.ContainsFunc(o.chosen, func(i int) bool { return o.all[i].ruled && o.all[i].rule == r }) {
+	for _, r := range rules {
+		if !slices.Contains(e.Roles, r) {
+			out = append(out, diag.Change{At: diag.PanelKey(e.Name, "roles."+string(r.Role)), Do: diag.Add, Value: r.String()})
+		}
+	}
+	return out
+}
+
+// without returns what takes rules of the project away, the last of a list first.
+func (o *offering) without(gone []read.Rule) []diag.Change {
+	e := o.project.Panels[o.entry]
+	var out []diag.Change
+	for k, r := range slices.Backward(e.Roles) {
+		if !slices.Contains(gone, r) {
 			continue
 		}
 		n := 0
-		for _, x := range rules[:k] {
+		for _, x := range e.Roles[:k] {
 			if x.Role == r.Role {
 				n++
 			}
@@ -290,7 +336,7 @@ func (o *offering) against() []diag.Change {
 		if one := key + "." + strconv.Itoa(n); o.project.Has("panels." + strconv.Itoa(o.entry) + "." + one) {
 			key = one
 		}
-		out = append(out, diag.Change{At: diag.PanelKey(o.project.Panels[o.entry].Name, key), Do: diag.Remove})
+		out = append(out, diag.Change{At: diag.PanelKey(e.Name, key), Do: diag.Remove})
 	}
 	return out
 }

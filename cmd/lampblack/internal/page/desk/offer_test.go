@@ -38,7 +38,8 @@ func (p *page) with(role string) map[string]bool {
 	return out
 }
 
-// holds makes each offer by itself, and checks that it does what it says and nothing else.
+// holds makes each offer by itself, and checks that it does what it says and nothing else: what was understood before is understood
+// still, and nobody is told that it is guessed.
 func (p *page) holds(role string, offers []desk.Offer) {
 	was := p.understood()
 	for _, o := range offers {
@@ -55,8 +56,12 @@ func (p *page) holds(role string, offers []desk.Offer) {
 			is[id] = true
 		}
 		now := map[string]string{}
-		for _, k := range q.understood().Readings[0].Things {
+		then := q.understood()
+		for _, k := range then.Readings[0].Things {
 			now[k.ID] = k.Role
+		}
+		for _, code := range []string{"panel-no-role", "panel-outline-guessed", "panel-text-unused", "panel-rule-clash", "panel-rule-empty", "dxf-open-line"} {
+			require.LessOrEqual(p.t, told(then, code), told(was, code), "%s %s: %s\n%s", role, o.Words, code, o.Changes)
 		}
 		for _, k := range was.Readings[0].Things {
 			if !is[k.ID] {
@@ -64,6 +69,17 @@ func (p *page) holds(role string, offers []desk.Offer) {
 			}
 		}
 	}
+}
+
+// told counts what is told by a code.
+func told(u desk.Understood, code string) int {
+	n := 0
+	for _, f := range u.Findings {
+		if f.Code == code {
+			n += max(1, f.Count)
+		}
+	}
+	return n
 }
 
 func words(all []desk.Offer) []string {
