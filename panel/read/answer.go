@@ -191,9 +191,12 @@ func (t *lesson) answered(w *work.Watch, given Answer, q *diag.Question) proposa
 	}
 	var p proposal
 	for k, r := range rules {
-		gone := func(l loop) bool { _, took := r.takes(&l); return took && said[lowered(l.from.Layer)] }
-		if counts[k] == 0 && (!ruled || slices.ContainsFunc(s.loops, gone)) {
-			continue // others say it
+		hidden := func(l loop) bool { // behind others, or the answer's layer
+			_, took := r.takes(&l)
+			return took && (k < told || said[lowered(l.from.Layer)])
+		}
+		if counts[k] == 0 && (!ruled && k >= told || slices.ContainsFunc(s.loops, hidden)) {
+			continue
 		}
 		p = p.with(Proposed{r, counts[k], ""})
 	}
