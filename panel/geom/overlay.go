@@ -179,7 +179,7 @@ func (k Knife) newBands(es []edge, want func(e *edge) bool) bands {
 		}
 	}
 	k.look()
-	order := make([]uint64, 0, len(es)) // least X from the left, 31 bits, then the index: as whole numbers these sort fast
+	order := make([]uint64, 0, len(es)) // least X from the left, 32 bits, then the index: as whole numbers these sort fast
 	counts := make([]int, n)
 	total := 0
 	for i, s := range spans {

@@ -17,19 +17,22 @@ type subdivision struct {
 	left  [][2]int32 // winding of both operands to the left of each half-edge
 }
 
-// ptKey is a point as one whole number, which sorts as comparePts does: coordinates have 31 bits and a sign.
+// ptKey is a point as one whole number, which sorts as comparePts does: Y, then X, from the corner of a box that is less than 4 m
+// wide and high, which is more than predicates can hold.
 type ptKey uint64
 
-const keyZero = 1 << 31 // what a coordinate of 0 becomes
-
-func keyOf(p Pt) ptKey { return ptKey(p.Y+keyZero)<<32 | ptKey(p.X+keyZero) }
-func (k ptKey) pt() Pt { return Pt{X: Nm(uint32(k)) - keyZero, Y: Nm(k>>32) - keyZero} }
+func (b Box) keyOf(p Pt) ptKey { return ptKey(p.Y-b.Min.Y)<<32 | ptKey(p.X-b.Min.X) }
+func (b Box) pt(k ptKey) Pt    { return Pt{X: b.Min.X + Nm(uint32(k)), Y: b.Min.Y + Nm(k>>32)} }
 
 func (k Knife) subdivision(es []edge) *subdivision {
 	s := &subdivision{edges: es}
+	box := EmptyBox()
+	for _, e := range es {
+		box = box.With(e.p).With(e.q)
+	}
 	keys := make([]ptKey, 0, 2*len(es))
 	for _, e := range es {
-		keys = append(keys, keyOf(e.p), keyOf(e.q))
+		keys = append(keys, box.keyOf(e.p), box.keyOf(e.q))
 	}
 	step := k.steps()
 	slices.SortFunc(keys, func(a, b ptKey) int {
@@ -42,7 +45,7 @@ func (k Knife) subdivision(es []edge) *subdivision {
 	id := make(map[ptKey]int32, len(keys))
 	for i, key := range keys {
 		step()
-		s.verts[i] = key.pt()
+		s.verts[i] = box.pt(key)
 		id[key] = int32(i)
 	}
 	k.look()
@@ -51,7 +54,7 @@ func (k Knife) subdivision(es []edge) *subdivision {
 	s.first = make([]int32, len(s.verts)+1)
 	for i, e := range es {
 		step()
-		p, q := id[keyOf(e.p)], id[keyOf(e.q)]
+		p, q := id[box.keyOf(e.p)], id[box.keyOf(e.q)]
 		s.from[2*i], s.from[2*i+1] = p, q
 		s.first[p+1]++
 		s.first[q+1]++
