@@ -176,17 +176,17 @@ func BenchmarkOpened(b *testing.B) {
 
 // Sheets of stock reach beyond MaxCoord, and so do what is laid on them and what is drawn far from zero: booleans are right there too.
 func TestRegionsFarFromZero(t *testing.T) {
-	square := func(x, y, side float64) geom.Ring {
-		return geom.Ring{geom.PtMM(x, y), geom.PtMM(x+side, y), geom.PtMM(x+side, y+side), geom.PtMM(x, y+side)}
+	square := func(x, y, side float64) Ring {
+		return Ring{PtMM(x, y), PtMM(x+side, y), PtMM(x+side, y+side), PtMM(x, y+side)}
 	}
 	for _, far := range []float64{-2700, -1100, 0, 1100, 2700} {
-		whole := geom.UnionOf(square(far, -far, 10), square(far+5, -far+5, 10), square(0, -far, 1))
+		whole := UnionOf(square(far, -far, 10), square(far+5, -far+5, 10), square(0, -far, 1))
 		want := 175.0 + 1
 		if far == 0 {
 			want = 175 // the small one lies in the large
 		}
 		require.InDelta(t, want, whole.Area(), 1e-9, "%v mm away", far)
-		require.InDelta(t, 25, geom.NewRegion(square(far, -far, 10)).And(geom.NewRegion(square(far+5, -far+5, 10))).Area(), 1e-9)
-		require.Equal(t, geom.Inside, whole.Locate(geom.PtMM(far+14, -far+14)))
+		require.InDelta(t, 25, NewRegion(square(far, -far, 10)).And(NewRegion(square(far+5, -far+5, 10))).Area(), 1e-9)
+		require.Equal(t, Inside, whole.Locate(PtMM(far+14, -far+14)))
 	}
 }
