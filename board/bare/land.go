@@ -99,6 +99,9 @@ func newLand(b board.Board, side geom.Side) *land {
 	for _, p := range b.Parts {
 		if p.On == side && len(p.Courtyard) > 2 {
 			l.add(thing{ring: p.Courtyard, spot: float64(apart), open: float64(apart), track: -1})
+			if p.Kind == board.Connector {
+				l.add(thing{ring: boxed(p.Courtyard.Box().Grown(signs(b, p))), track: -1})
+			}
 		}
 	}
 	for _, s := range b.Spots {
@@ -107,6 +110,19 @@ func newLand(b board.Board, side geom.Side) *land {
 		}
 	}
 	return l
+}
+
+// signs is how far about a connector the words IN and OUT and the signs of its pins stand, which mean more than any test point:
+// where pins are of groups, their names too.
+func signs(b board.Board, p board.Part) geom.Nm {
+	if b.Grouped(p) {
+		return 10 * geom.Millimetre
+	}
+	return 3 * geom.Millimetre
+}
+
+func boxed(b geom.Box) geom.Ring {
+	return geom.Ring{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}
 }
 
 func (l *land) add(t thing) {
@@ -136,7 +152,7 @@ func (l *land) takes(s board.Spot, w way) {
 		l.add(thing{net: s.Net, line: w.segment(), half: float64(l.stub) / 2, spot: clear, open: float64(l.b.Rules.MaskMargin + slack), track: clear, own: true, inked: true})
 	}
 	if box, ok := l.named(s); ok {
-		l.add(thing{ring: geom.Ring{box.Min, {X: box.Max.X, Y: box.Min.Y}, box.Max, {X: box.Min.X, Y: box.Max.Y}}, spot: 0, open: float64(l.b.Rules.LegendClear), track: -1})
+		l.add(thing{ring: boxed(box), open: float64(l.b.Rules.LegendClear), track: -1})
 	}
 }
 
