@@ -22,7 +22,7 @@ import (
 // differ, and some as kinds of CAD programs save them (panel/read reads all); with -short two panels. SEEDS=200-300 tries others, as all
 // of these programs save them.
 func TestSketchesEndFairly(t *testing.T) {
-	from, to, apart := uint64(1), uint64(sketch.Kinds), 4
+	from, to, apart := uint64(1), uint64(sketch.Kinds), 7
 	if testing.Short() {
 		to = 2 // under the race detector each takes half a minute
 	}

@@ -3,6 +3,7 @@ package desk_test
 import (
 	"fmt"
 	"maps"
+	"os"
 	"regexp"
 	"strings"
 	"testing"
@@ -160,6 +161,9 @@ func TestChangesMend(t *testing.T) {
 			}
 			require.NotEmpty(t, changes, "%s", strings.Join(codes, "\n"))
 			was := count(before, c.code, severity)
+			if n := len(changes); n > 2 && os.Getenv("CHANGES") == "" {
+				changes = []result.Change{changes[0], changes[n-1]} // each wants a build; CHANGES=all tries all
+			}
 			for _, change := range changes {
 				q := &page{t, p.engine, maps.Clone(p.desk)}
 				a := q.frames("edit", desk.Editing{Changes: []desk.Change{change}})
