@@ -193,7 +193,7 @@ func TestTightPanels(t *testing.T) {
 	usual := []uint64{}
 	last := uint64(20)
 	if !testing.Short() {
-		last = 60
+		last = 40
 	}
 	for s := uint64(1); s <= last; s++ {
 		usual = append(usual, s)
