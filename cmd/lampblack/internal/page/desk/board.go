@@ -280,7 +280,7 @@ func (d frame) part(p board.Part, w led.Wiring) ShownPart {
 
 // spot is a bare pad; as no part stands there it has no body.
 func (d frame) spot(i int, q board.Spot) ShownPart {
-	s := ShownPart{Ref: q.Ref, Kind: "point", Value: "test point", Words: "bare pad for a meter's tip", On: q.On.String(), At: d.xy(q.At)}
+	s := ShownPart{Ref: q.Ref, Kind: "point", Value: "test point", Words: "bare pad for a meter's tip, on the back", On: q.On.String(), At: d.xy(q.At)}
 	if q.Use == board.Fiducial {
 		s.Ref, s.Value, s.Words = fmt.Sprintf("fiducial %d", i+1), "fiducial", "a mark for a machine's camera, joined to nothing"
 	}
