@@ -63,6 +63,9 @@ type Part struct {
 	Role      led.Role  // connectors only
 }
 
+// WirePads begins the name of the footprints that bare wires are soldered to: there is nothing to buy or to put on.
+const WirePads = "wire-pads"
+
 // PadShape is the shape of a pad's copper.
 type PadShape uint8
 

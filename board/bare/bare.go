@@ -42,13 +42,13 @@ func testPoints(watch *work.Watch, b board.Board, probes []led.Probe) board.Boar
 			continue
 		}
 		watch.Look()
-		s, stub, ok := l.point(watch, b, p)
+		s, stub, ok := l.point(watch, p)
 		if !ok {
 			continue
 		}
 		b.Spots = append(b.Spots, s)
 		if stub.len() > 0 {
-			b.Tracks = append(b.Tracks, board.Track{Net: p.Net, On: geom.Bottom, Width: l.stub, Path: geom.Polyline{stub.from, stub.to}})
+			b.Tracks = append(b.Tracks, board.Track{Net: p.Net, On: s.On, Width: l.stub, Path: geom.Polyline{stub.from, stub.to}})
 		}
 		l.takes(s, stub)
 	}
@@ -65,9 +65,9 @@ func (w way) segment() geom.Segment { return geom.Segment{A: w.from, B: w.to} }
 const mostAnchors = 120
 
 // point looks for the best place of a test point.
-func (l *land) point(watch *work.Watch, b board.Board, p led.Probe) (board.Spot, way, bool) {
-	near := nearest(b, p)
-	anchors := anchorsOf(b, p.Net)
+func (l *land) point(watch *work.Watch, p led.Probe) (board.Spot, way, bool) {
+	near := nearest(l.b, p)
+	anchors := anchorsOf(l.b, p.Net)
 	slices.SortStableFunc(anchors, func(p, q geom.Pt) int { return cmp.Compare(p.Dist(near), q.Dist(near)) })
 	anchors = anchors[:min(len(anchors), mostAnchors)]
 	best, least := board.Spot{}, math.Inf(1)
@@ -78,7 +78,7 @@ func (l *land) point(watch *work.Watch, b board.Board, p led.Probe) (board.Spot,
 			break // all that follow are farther
 		}
 		for _, off := range around() {
-			s := board.Spot{Use: board.TestPoint, Ref: p.Ref, Net: p.Net, At: a.Add(off), On: geom.Bottom, D: pointD, Mask: b.Rules.MaskMargin}
+			s := board.Spot{Use: board.TestPoint, Ref: p.Ref, Net: p.Net, At: a.Add(off), On: l.side, D: pointD, Mask: l.b.Rules.MaskMargin}
 			cost := a.Dist(s.At) + a.Dist(near)/4
 			if cost >= least {
 				continue
@@ -160,7 +160,7 @@ func fiducials(watch *work.Watch, b board.Board) (board.Board, diag.List) {
 	for _, side := range machined(b) {
 		land, box, set := newLand(b, side), b.Outline.Box(), 0
 		for _, corner := range []geom.Pt{box.Min, {X: box.Max.X, Y: box.Min.Y}, {X: box.Min.X, Y: box.Max.Y}} {
-			if s, ok := land.corner(watch, corner, box, side); ok {
+			if s, ok := land.corner(watch, corner); ok {
 				b.Spots = append(b.Spots, s)
 				land.takes(s, way{s.At, s.At})
 				set++
@@ -188,10 +188,10 @@ func machined(b board.Board) []geom.Side {
 }
 
 // corner looks for the place of a fiducial that is nearest to a corner of the board's box and nearer to no other.
-func (l *land) corner(watch *work.Watch, corner geom.Pt, box geom.Box, side geom.Side) (board.Spot, bool) {
+func (l *land) corner(watch *work.Watch, corner geom.Pt) (board.Spot, bool) {
 	const step = geom.Millimetre
 	best, least := board.Spot{}, math.Inf(1)
-	half := box.Centre().Sub(corner)
+	half := l.b.Outline.Box().Centre().Sub(corner)
 	across, up := geom.Nm(half.X.Sign())*step, geom.Nm(half.Y.Sign())*step
 	for y := range half.Y.Abs() / step {
 		watch.Step()
@@ -201,7 +201,7 @@ func (l *land) corner(watch *work.Watch, corner geom.Pt, box geom.Box, side geom
 			if d >= least {
 				continue
 			}
-			s := board.Spot{Use: board.Fiducial, At: at, On: side, D: fiducialD, Mask: fiducialD / 2}
+			s := board.Spot{Use: board.Fiducial, At: at, On: l.side, D: fiducialD, Mask: fiducialD / 2}
 			if _, ok := l.room(s); ok {
 				best, least = s, d
 			}

@@ -100,7 +100,7 @@ func newLand(b board.Board, side geom.Side) *land {
 		if p.On == side && len(p.Courtyard) > 2 {
 			l.add(thing{ring: p.Courtyard, spot: float64(apart), open: float64(apart), track: -1})
 			if p.Kind == board.Connector {
-				l.add(thing{ring: boxed(p.Courtyard.Box().Grown(signs(b, p))), track: -1})
+				l.add(thing{ring: ringOf(p.Courtyard.Box().Grown(signs(b, p))), track: -1})
 			}
 		}
 	}
@@ -121,9 +121,7 @@ func signs(b board.Board, p board.Part) geom.Nm {
 	return 3 * geom.Millimetre
 }
 
-func boxed(b geom.Box) geom.Ring {
-	return geom.Ring{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}
-}
+func ringOf(b geom.Box) geom.Ring { return geom.Rect(b).Ring(geom.FlattenTolerance) }
 
 func (l *land) add(t thing) {
 	if t.ring != nil {
@@ -152,7 +150,7 @@ func (l *land) takes(s board.Spot, w way) {
 		l.add(thing{net: s.Net, line: w.segment(), half: float64(l.stub) / 2, spot: clear, open: float64(l.b.Rules.MaskMargin + slack), track: clear, own: true, inked: true})
 	}
 	if box, ok := l.named(s); ok {
-		l.add(thing{ring: boxed(box), open: float64(l.b.Rules.LegendClear), track: -1})
+		l.add(thing{ring: ringOf(box), open: float64(l.b.Rules.LegendClear), track: -1})
 	}
 }
 

@@ -213,7 +213,7 @@ func (f *face) refs(b board.Board, odd []string, fig *Figures) {
 	}
 }
 
-// points writes the names of test points. Of how many found no room nothing is told: the guide's picture marks them all.
+// points writes the names of test points. Those that find no room are told in the pack's README.txt, and marked in the guide's picture.
 func (f *face) points(b board.Board) {
 	for _, s := range b.Spots {
 		if s.On != f.side || s.Use != board.TestPoint {

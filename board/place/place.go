@@ -386,7 +386,7 @@ func (j *job) single(i int) *berth {
 
 // Connectors that need least room.
 const (
-	bareWires = "wire-pads"
+	bareWires = board.WirePads
 	pinHeader = "header-2.54"
 )
 

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"math"
@@ -25,12 +26,7 @@ func (d *Difference) behind(was, is result.Panel, dx, dy float64, no func(format
 	}
 }
 
-func orNone(s string) string {
-	if s == "" {
-		return "none"
-	}
-	return s
-}
+func orNone(s string) string { return cmp.Or(s, "none") }
 
 // standing tells how LEDs come to the diffuser, and how deep everything is.
 func (d *Difference) standing(was, is result.Panel) {

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -10,14 +11,8 @@ import (
 // controls tells of what sits in openings, matched by place.
 func (d *Difference) controls(was, is result.Panel, dx, dy float64, no func(format string, args ...any)) {
 	say := func(code, format string, args ...any) { d.tell(code, was.Name, "", format, args...) }
-	spots := func(all []result.Control) (out []result.Hole) {
-		for _, c := range all {
-			out = append(out, result.Hole{X: c.X, Y: c.Y})
-		}
-		return out
-	}
 	name := func(c result.Control) string { return fmt.Sprintf("%s (%s)", c.Words, c.Kind) }
-	m := match(spots(was.Controls), spots(is.Controls), dx, dy)
+	m := match(placed(was.Controls, controlAt), placed(is.Controls, controlAt), dx, dy)
 	for _, p := range m.pairs {
 		a, b := was.Controls[p[0]], is.Controls[p[1]]
 		if a.X != b.X-dx || a.Y != b.Y-dy {
@@ -33,7 +28,7 @@ func (d *Difference) controls(was, is result.Panel, dx, dy float64, no func(form
 		}
 		how := now("it reaches behind the face's front", a.Behind, b.Behind, 1, "mm")
 		if a.Clamps != b.Clamps {
-			how = append(how, fmt.Sprintf("it clamps %s, before %s", clamps(b.Clamps), clamps(a.Clamps)))
+			how = append(how, fmt.Sprintf("it clamps %s, before %s", cmp.Or(b.Clamps, "nothing"), cmp.Or(a.Clamps, "nothing")))
 		}
 		if a.Left != nil && b.Left != nil {
 			how = append(how, now("left of its thread", *a.Left, *b.Left, 1, "mm")...)
@@ -60,12 +55,7 @@ func (d *Difference) controls(was, is result.Panel, dx, dy float64, no func(form
 	}
 }
 
-func clamps(s string) string {
-	if s == "" {
-		return "nothing"
-	}
-	return s
-}
+func controlAt(c result.Control) (x, y float64) { return c.X, c.Y }
 
 func tab(s string) string {
 	switch s {

@@ -14,30 +14,17 @@ func (d *Difference) nests(was, is []result.Nest) {
 	key := func(n result.Nest) string {
 		return fmt.Sprintf("%s sheets on %s x %s mm", sheetNames(n.Sheet), figure(n.Width), figure(n.Height))
 	}
-	of := func(all []result.Nest, k int) []result.Nest { // kinds may lie on several sizes of stock: in their order
-		var out []result.Nest
-		for _, n := range all {
-			if n.Sheet == all[k].Sheet {
-				out = append(out, n)
-			}
-		}
-		return out
+	of := func(all []result.Nest, sheet string) []result.Nest { // kinds may lie on several sizes of stock: in their order
+		return slices.DeleteFunc(slices.Clone(all), func(n result.Nest) bool { return n.Sheet != sheet })
 	}
 	seen := map[string]bool{}
 	for _, all := range [2][]result.Nest{was, is} {
-		for k, n := range all {
+		for _, n := range all {
 			if seen[n.Sheet] {
 				continue
 			}
 			seen[n.Sheet] = true
-			find := func(side []result.Nest) []result.Nest {
-				if i := slices.IndexFunc(side, func(o result.Nest) bool { return o.Sheet == n.Sheet }); i >= 0 {
-					return of(side, i)
-				}
-				return nil
-			}
-			_ = k
-			a, b := find(was), find(is)
+			a, b := of(was, n.Sheet), of(is, n.Sheet)
 			for i := range max(len(a), len(b)) {
 				switch {
 				case i >= len(a):

@@ -45,6 +45,15 @@ type matched struct {
 	gone, added []int
 }
 
+// placed are things as match takes them, by nothing but their places.
+func placed[T any](all []T, at func(T) (x, y float64)) (out []result.Hole) {
+	for _, t := range all {
+		x, y := at(t)
+		out = append(out, result.Hole{X: x, Y: y})
+	}
+	return out
+}
+
 // match pairs holes by place, the nearest first, so that one that stayed is never taken for one that moved.
 func match(was, is []result.Hole, dx, dy float64) matched {
 	type pair struct {

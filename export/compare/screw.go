@@ -11,17 +11,11 @@ import (
 
 // screws tells of what goes into mounts that both sides have; where several change alike, once.
 func (d *Difference) screws(was, is result.Panel, dx, dy float64, no func(format string, args ...any)) {
-	spots := func(all []result.Screw) (out []result.Hole) {
-		for _, s := range all {
-			out = append(out, result.Hole{X: s.X, Y: s.Y})
-		}
-		return out
-	}
 	at := map[string][]string{}
 	if a, b := gapOf(was), gapOf(is); a != b && a > 0 && b > 0 {
 		d.tell("gap", was.Name, "", "from diffuser to LED sheet %s mm, now %s mm", figure(a), figure(b))
 	}
-	m := match(spots(was.Screws), spots(is.Screws), dx, dy)
+	m := match(placed(was.Screws, screwAt), placed(is.Screws, screwAt), dx, dy)
 	if n := len(m.gone) + len(m.added); n > 0 && was.Stopped == is.Stopped && len(was.Holes.Mount) == len(is.Holes.Mount) { // else holes are told
 		d.tell("screws", was.Name, "", "screws: %d, now %d", len(was.Screws), len(is.Screws))
 	}
@@ -55,6 +49,8 @@ func (d *Difference) screws(was, is result.Panel, dx, dy float64, no func(format
 		d.tell("screws", was.Name, "", "%s: %s", where, k)
 	}
 }
+
+func screwAt(s result.Screw) (x, y float64) { return s.X, s.Y }
 
 // gapOf is how far diffuser and LED sheet are apart, as all spacers between them are long; 0: they are not alike.
 func gapOf(p result.Panel) float64 {

@@ -134,7 +134,7 @@ func (b Board) connectors() (out []string) {
 	for _, k := range []struct{ of, words string }{
 		{"terminal", "Screw terminals, flat on the board, openings toward the edge: %s."},
 		{"header", "Pin headers, upright from behind, their plastic flat on the board: %s."},
-		{bareWires, "The wires of the feed are soldered to %s, and come last: see Wires. For the tests below clip the leads of the supply to bits of wire put through these pads."},
+		{board.WirePads, "The wires of the feed are soldered to %s, and come last: see Wires. For the tests below clip the leads of the supply to bits of wire put through these pads."},
 	} {
 		refs := b.refs(func(p board.Part) bool {
 			return strings.HasPrefix(p.Footprint, k.of) && !slices.Contains(b.Idle, p.Ref)
@@ -148,9 +148,6 @@ func (b Board) connectors() (out []string) {
 	}
 	return out
 }
-
-// bareWires begins the name of footprints that wires are soldered to.
-const bareWires = "wire-pads"
 
 // standing is how LEDs with leads come to stand straight and at their height.
 func (b Board) standing(n int, kinds []string) []string {

@@ -91,7 +91,7 @@ func Parts(items ...Item) table.Table {
 	for _, item := range items {
 		here := map[line][]string{}
 		for _, p := range item.Board.Parts {
-			if p.Kind == board.Connector && strings.HasPrefix(p.Footprint, bareWires) {
+			if p.Kind == board.Connector && strings.HasPrefix(p.Footprint, board.WirePads) {
 				continue
 			}
 			l := describe(p, item.Wiring)
@@ -149,9 +149,6 @@ func Parts(items ...Item) table.Table {
 	}
 	return t
 }
-
-// bareWires begins the name of footprints that wires are soldered to.
-const bareWires = "wire-pads"
 
 func compare(a, b line) int {
 	return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.footprint, b.footprint), cmp.Compare(a.ohms, b.ohms),

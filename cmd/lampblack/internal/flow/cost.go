@@ -137,7 +137,7 @@ func soldered(w *cost.Work, i parts.Item) {
 			continue
 		}
 		n := 1
-		if p.Kind == board.Connector && strings.HasPrefix(p.Footprint, "wire-pads") {
+		if p.Kind == board.Connector && strings.HasPrefix(p.Footprint, board.WirePads) {
 			n = 0 // the wires are all that is soldered
 		}
 		if slices.ContainsFunc(p.Pads, func(q board.Pad) bool { return q.Through }) {
