@@ -7,6 +7,8 @@
 package export
 
 import (
+	"strings"
+
 	"lampblack/board"
 	"lampblack/panel/geom"
 )
@@ -110,6 +112,12 @@ type Aperture struct {
 	Contours []geom.Contour
 	Function string // value of .AperFunction: "ComponentPad", "Conductor", "Profile" ...; empty when none
 }
+
+// Fiducial reports whether the aperture is for marks that a machine's camera looks for, of a board or of an array.
+func (a Aperture) Fiducial() bool { return strings.HasPrefix(a.Function, "FiducialPad") }
+
+// TestPoint reports whether it is for bare pads that a meter's tip is for.
+func (a Aperture) TestPoint() bool { return a.Function == testPad }
 
 // Op is what an Object does.
 type Op uint8

@@ -2,7 +2,6 @@ package inspect
 
 import (
 	"slices"
-	"strings"
 
 	"lampblack/board"
 	"lampblack/export"
@@ -24,7 +23,7 @@ func (p *inspector) frame() {
 		}
 		l.Objects = slices.DeleteFunc(slices.Clone(l.Objects), func(o export.Object) bool {
 			a := l.Apertures[o.Aperture]
-			taken := o.Op == export.Flash && strings.HasPrefix(a.Function, "FiducialPad")
+			taken := o.Op == export.Flash && a.Fiducial()
 			if taken {
 				p.fiducials.Put(o.To, len(p.marks))
 				p.marks = append(p.marks, mark{o.To, l.Function.Side(), a.W, a.Function == "FiducialPad,Global"})

@@ -127,9 +127,6 @@ type pad struct {
 	export.Aperture
 }
 
-// bare reports whether no part stands on the pad.
-func (d pad) bare() bool { return d.Aperture.Function == "TestPad" }
-
 // land is any on copper, painted in one stroke.
 type land struct {
 	at       geom.Pt

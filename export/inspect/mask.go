@@ -168,7 +168,7 @@ func (p *inspector) paste() {
 		var bare []pad
 		wants := 0
 		for _, d := range p.pads {
-			if d.on != side || p.both(d) || d.bare() {
+			if d.on != side || p.both(d) || d.TestPoint() {
 				continue
 			}
 			wants++

@@ -94,7 +94,7 @@ func (p *inspector) parts() {
 	}
 	missing := map[string]bool{}
 	for _, d := range p.pads {
-		if !told[[2]string{d.Ref, d.Pin}] && !d.bare() && !missing[d.Ref] {
+		if !told[[2]string{d.Ref, d.Pin}] && !d.TestPoint() && !missing[d.Ref] {
 			missing[d.Ref] = true
 			p.fail("inspect-part-missing", "pad %s-%s is on the copper, but the component layers know no such pin", d.Ref, d.Pin).
 				OfPart(d.Ref).At(d.To.X.MM(), d.To.Y.MM()).Fix("component layers and copper are of different boards or runs: write the pack anew")

@@ -88,7 +88,7 @@ func points(a export.Artwork) []point {
 			continue
 		}
 		for _, o := range l.Objects {
-			if o.Op != export.Flash || o.Clear || strings.HasPrefix(l.Apertures[o.Aperture].Function, "FiducialPad") {
+			if o.Op != export.Flash || o.Clear || l.Apertures[o.Aperture].Fiducial() {
 				continue // a fiducial is no net's
 			}
 			p := point{net: o.Net, ref: o.Ref, pin: o.Pin, at: o.To, side: l.Function.Side(),

@@ -2,7 +2,6 @@ package readback
 
 import (
 	"context"
-	"strings"
 
 	"lampblack/board"
 	"lampblack/export"
@@ -15,7 +14,8 @@ import (
 // Raise turns artwork back into a board, so that board/check can judge what was written.
 //
 // Pads come from copper flashes with a pin (.P); one at the same place on both sides is a through pad, and its hole comes
-// from the plated drill file. Round flashes of test points and fiducials are spots, flashes without a pin over a plated hole are vias, others become areas. Draws that
+// from the plated drill file. Round flashes of test points and fiducials are spots, flashes without a pin over a plated hole are
+// vias, others become areas. Draws that
 // follow each other make tracks; regions, less the regions cleared after them, make areas. Mask openings give the pads
 // their margins, silkscreen draws and areas the legend, the profile outline and cutouts. What a part is follows from its pins: A and
 // K make an LED, + and - a connector, anything else a resistor; its body and courtyard come from the component layers,
@@ -212,16 +212,17 @@ func (u *raiser) copper() {
 // spot lifts a round flash that the file says is a test point or a fiducial; any other thing that says so is what it looks like.
 func (u *raiser) spot(l export.Layer, o export.Object, side geom.Side) bool {
 	a := l.Apertures[o.Aperture]
-	use, _, _ := strings.Cut(a.Function, ",")
-	if a.Shape != export.Circle || use != "TestPad" && use != "FiducialPad" || use == "TestPad" && o.Pin == "" {
+	s := board.Spot{Use: board.Fiducial, At: o.To, On: side, D: a.W}
+	switch {
+	case a.Shape != export.Circle:
+		return false
+	case a.TestPoint() && o.Pin != "":
+		s.Use, s.Ref, s.Net = board.TestPoint, o.Ref, u.net(o)
+	case !a.Fiducial():
 		return false
 	}
 	if _, ok := u.drilled(o.To); ok {
-		u.fail(o.To, "readback-drilled-spot", "a %s has a plated hole", use).Fix("leave the hole out")
-	}
-	s := board.Spot{Use: board.Fiducial, At: o.To, On: side, D: a.W}
-	if use == "TestPad" {
-		s.Use, s.Ref, s.Net = board.TestPoint, o.Ref, u.net(o)
+		u.fail(o.To, "readback-drilled-spot", "the %s has a plated hole", s.Name()).Fix("leave the hole out")
 	}
 	u.b.Spots = append(u.b.Spots, s)
 	return true

@@ -205,7 +205,7 @@ func fiducials(a export.Artwork) (n [2]int) {
 			continue
 		}
 		for _, o := range l.Objects {
-			if o.Op == export.Flash && strings.HasPrefix(l.Apertures[o.Aperture].Function, "FiducialPad") {
+			if o.Op == export.Flash && l.Apertures[o.Aperture].Fiducial() {
 				n[l.Function.Side()]++
 			}
 		}
